@@ -1,0 +1,401 @@
+/** The compiled collection: what the files of an educator mean, with the place of every value that a finding may have to point at. */
+
+/** A point in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`. */
+export interface Where {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+}
+
+/** Places of a record's fields by key; nested keys are joined by dots (`limits.mass`, `changes.0.date`). See `whereOf`. */
+export type At = Readonly<Record<string, Where>>;
+
+/** What every record has: where it begins, and where its fields stand. */
+export interface Located {
+  readonly where: Where;
+  readonly at: At;
+}
+
+/**
+ * One end of a range. `value` is exact: masses in units of 1e-20 kg (so that pounds to twelve decimals need no rounding,
+ * 1 lb = 0.45359237 kg exactly, NIST SP 811), ages in units of 1e-16 day (1 month = 365.25/12 days).
+ */
+export interface End {
+  readonly value: bigint;
+  readonly owned: boolean;
+  /** The author's words for the value, with its unit: `5 kg`. */
+  readonly text: string;
+}
+
+/** Weights or ages from one end to the other; a missing end is open without limit. `text` is in the words of the design (`from 5 kg to under 40 kg`, `any weight`). */
+export interface Range {
+  readonly from?: End;
+  readonly to?: End;
+  readonly text: string;
+}
+
+/** The patients that something is for. */
+export interface Band {
+  readonly weight: Range;
+  readonly age: Range;
+}
+
+export type Severity = "error" | "warning";
+export type Status = "draft" | "in review" | "approved" | "withdrawn";
+export type SignOffs = "again" | "stand";
+export type Paper = "A4" | "A5" | "A6";
+
+export interface Crew extends Located {
+  readonly id: string;
+  readonly name: string;
+}
+
+export interface Service extends Located {
+  readonly name: string;
+  readonly language: string;
+  /** Address of the published site, with a closing `/`; absent when not given. */
+  readonly site?: string;
+  readonly band: Band;
+  readonly crew: readonly Crew[];
+  readonly policy: Readonly<Record<string, Severity | "off">>;
+  readonly cards: { readonly paper: Paper; readonly laminate: boolean };
+  /** The service's own word -> other names for it. */
+  readonly otherNames: Readonly<Record<string, readonly string[]>>;
+  readonly chooser: boolean;
+}
+
+export type PlaceKind = "mount" | "stowage" | "store";
+
+export interface Place extends Located {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: PlaceKind;
+  /** Millimetres from the datum; absent when not given. */
+  readonly xMm?: number;
+  readonly yMm?: number;
+  /** For a place on an item: millimetres from where the item stands. */
+  readonly dxMm?: number;
+  readonly dyMm?: number;
+  /** How many pieces it takes; absent: no limit. */
+  readonly room?: number;
+  /** The item that the place is on; absent for the platform's own places and stores. */
+  readonly on?: string;
+}
+
+export interface Fastening extends Located {
+  readonly id: string;
+  readonly name: string;
+  readonly states: readonly string[];
+  readonly secure: string;
+  readonly holds: readonly string[];
+  readonly whenEmpty?: string;
+  /** Rated strength in newtons; absent when not given. */
+  readonly ratedN?: number;
+}
+
+export interface Item extends Located {
+  readonly id: string;
+  readonly name: string;
+  readonly count: number;
+  /** Mass of one piece; absent when not given. */
+  readonly massKg?: number;
+  readonly home: string;
+  readonly carries: boolean;
+  /** Rated patient weight, for what holds a patient. */
+  readonly restrains?: Range;
+  /** This model in use since; `YYYY-MM-DD`. */
+  readonly replaced?: string;
+  /** Ids of the places on it. */
+  readonly places: readonly string[];
+}
+
+export interface Change extends Located {
+  readonly revision: number;
+  readonly date: string;
+  readonly by: string;
+  readonly summary: string;
+  readonly reason?: string;
+  readonly signOffs?: SignOffs;
+}
+
+/** What procedures, configurations and options share as controlled documents. Dates are `YYYY-MM-DD`. */
+export interface Controlled extends Located {
+  readonly id: string;
+  /** The platform's id. */
+  readonly platform: string;
+  /** File, relative to the collection. */
+  readonly file: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  readonly status: Status;
+  readonly effective?: string;
+  readonly reviewBy?: string;
+  readonly owner?: string;
+  readonly approvedBy?: string;
+  readonly changes: readonly Change[];
+  readonly band: Band;
+}
+
+/** Pieces of an item in a place. */
+export interface Fitted {
+  readonly place: string;
+  readonly item: string;
+  readonly count: number;
+  readonly where: Where;
+}
+
+export interface Authority extends Located {
+  /** maker, operator, aviation, clinical …: the author's word. */
+  readonly kind: string;
+  readonly reference: string;
+  readonly date?: string;
+}
+
+export interface Configuration extends Controlled {
+  readonly authority: readonly Authority[];
+  readonly standing: boolean;
+  readonly fitted: readonly Fitted[];
+  /** Fastenings that are not as the rule says (secure when in use, else when-empty). */
+  readonly fastenings: readonly { readonly fastening: string; readonly state: string; readonly where: Where }[];
+  readonly options: readonly { readonly id: string; readonly where: Where }[];
+  readonly checks: readonly Check[];
+  readonly body: readonly Block[];
+}
+
+export interface Option extends Controlled {
+  readonly fitted: readonly Fitted[];
+  readonly empty: readonly { readonly place: string; readonly where: Where }[];
+  readonly notWith: readonly string[];
+  readonly checks: readonly Check[];
+  readonly body: readonly Block[];
+}
+
+/** A challenge with its answer. `by` holds crew role ids; empty: nobody named. */
+export interface Check extends Located {
+  readonly challenge: string;
+  readonly answer: string;
+  readonly by: readonly string[];
+}
+
+export interface Move {
+  readonly kind: "move";
+  readonly item: string;
+  readonly count: number;
+  readonly from: string;
+  readonly to: string;
+  readonly where: Where;
+  readonly at: At;
+}
+
+export interface Turn {
+  readonly kind: "turn";
+  readonly fastening: string;
+  readonly to: string;
+  readonly where: Where;
+  readonly at: At;
+}
+
+export type Operation = Move | Turn;
+
+/** A reference as an author wrote it. */
+export interface Reference {
+  readonly id: string;
+  readonly where: Where;
+}
+
+/** A signal word's block. WARNING: injury to people; CAUTION: damage to equipment; NOTE informs. */
+export interface Alert {
+  readonly kind: "alert";
+  readonly signal: "warning" | "caution" | "note";
+  readonly children: readonly Block[];
+  readonly where: Where;
+}
+
+export interface Step extends Located {
+  readonly kind: "step";
+  /** Counts from 1 within its procedure, over all its sections (included steps count where they run). */
+  readonly number: number;
+  /** The author's `#id`; absent when not given. */
+  readonly id?: string;
+  /** The procedure that wrote the step: another one's id for an included step. */
+  readonly procedure: string;
+  /** Crew role ids; `both` and `all` are written out. Empty when the author left it out. */
+  readonly by: readonly string[];
+  readonly critical: boolean;
+  readonly hold: boolean;
+  readonly photos: readonly Reference[];
+  readonly takesSeconds: number;
+  /** Whether the author gave `takes`; 20 s is assumed otherwise. */
+  readonly takesGiven: boolean;
+  /** The step's own band, `undefined` parts fall back on the procedure's: see `band`. */
+  readonly ownWeight?: Range;
+  readonly ownAge?: Range;
+  /** For whom the step is: its own ranges, else the procedure's. It may reach beyond the procedure's. */
+  readonly band: Band;
+  readonly after: readonly Reference[];
+  readonly guards: readonly Reference[];
+  /** Warnings, cautions and notes of the step, in order; `alertsAfter` holds those that stand after the instruction. */
+  readonly alerts: readonly Alert[];
+  readonly alertsAfter: readonly Alert[];
+  readonly instruction: Paragraph;
+  /** The paragraph that begins `Why:`, without that word. */
+  readonly reason?: Paragraph;
+  readonly detail: readonly Block[];
+  readonly operations: readonly Operation[];
+  readonly checks: readonly Check[];
+}
+
+export interface Include {
+  readonly kind: "include";
+  readonly procedure: string;
+  readonly where: Where;
+  /** The steps that run there: the included procedure's own, numbered on. Empty if it is unknown or goes in a circle. */
+  readonly steps: readonly Step[];
+}
+
+export interface Section {
+  /** Heading text; empty for what stands before the first heading. */
+  readonly title: string;
+  readonly where: Where;
+  readonly entries: readonly (Step | Include | Alert | Block)[];
+}
+
+export interface Procedure extends Controlled {
+  /** The text before the first heading. */
+  readonly purpose: readonly Block[];
+  readonly sections: readonly Section[];
+  /** Every step in order, included ones in place. */
+  readonly steps: readonly Step[];
+}
+
+export interface Mark {
+  readonly n: number;
+  readonly x: number;
+  readonly y: number;
+  readonly label: string;
+  readonly where: Where;
+}
+
+export interface Photo extends Located {
+  readonly id: string;
+  readonly platform: string;
+  /** Image file, relative to the collection; absent if there is only a sidecar. */
+  readonly file?: string;
+  /** Sidecar file; absent if there is none. */
+  readonly sidecar?: string;
+  readonly alt?: string;
+  readonly taken?: string;
+  readonly shows: readonly Reference[];
+  readonly marks: readonly Mark[];
+  readonly arrows: readonly { readonly from: readonly [number, number]; readonly to: readonly [number, number]; readonly where: Where }[];
+  /** Fractions of the whole image; the whole image when not given. */
+  readonly crop: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
+  /** What the image file is, read from its header; absent when it could not be read (a finding says why). Upright size, orientation applied. */
+  readonly image?: { readonly width: number; readonly height: number; readonly bytes: number; readonly format: string };
+}
+
+export interface Reading extends Located {
+  readonly id: string;
+  readonly platform: string;
+  readonly file: string;
+  readonly title: string;
+  readonly summary?: string;
+  /** Place in the list; files without one come after, by title. */
+  readonly order?: number;
+}
+
+export interface Platform extends Located {
+  readonly id: string;
+  readonly name: string;
+  readonly datum?: string;
+  /** Where the patient's mass acts. */
+  readonly patient?: { readonly xMm: number };
+  readonly own: { readonly massKg: number; readonly xMm: number };
+  /** The platform's places, then those on items, in file order; `aside` is not among them. */
+  readonly places: readonly Place[];
+  readonly fastenings: readonly Fastening[];
+  readonly limits: { readonly massKg?: number; readonly balance?: { readonly fromMm: number; readonly toMm: number } };
+  readonly factors?: { readonly source?: string; readonly forward?: number; readonly rearward?: number; readonly sideward?: number; readonly upward?: number; readonly downward?: number };
+  readonly items: readonly Item[];
+  /** In order of weight, then file name. */
+  readonly configurations: readonly Configuration[];
+  readonly options: readonly Option[];
+  readonly procedures: readonly Procedure[];
+  readonly photos: readonly Photo[];
+  readonly readings: readonly Reading[];
+}
+
+export interface Incident extends Located {
+  readonly id: string;
+  readonly date: string;
+  readonly summary: string;
+  readonly reference?: string;
+}
+
+export interface FolderCopy extends Located {
+  /** Configuration id (or `from--to` for a changeover card). */
+  readonly card: string;
+  readonly copy: number;
+  /** The check code printed on the copy; absent when not recorded. */
+  readonly check?: string;
+  readonly placed?: string;
+}
+
+export interface Folder extends Located {
+  readonly id: string;
+  readonly name: string;
+  readonly copies: readonly FolderCopy[];
+}
+
+/** A frozen issue as it was read from `issued/`; `content` is what `freeze` wrote, `hash` what it says of it. */
+export interface Issued extends Located {
+  readonly file: string;
+  readonly platform: string;
+  readonly kind: "procedure" | "configuration" | "option";
+  readonly id: string;
+  readonly revision: number;
+  readonly hash: string;
+  readonly content: unknown;
+}
+
+export interface Collection {
+  readonly service: Service;
+  readonly platforms: readonly Platform[];
+  readonly folders: readonly Folder[];
+  readonly incidents: readonly Incident[];
+  readonly issued: readonly Issued[];
+}
+
+/* Prose: what running text is after reading, without any syntax tree or HTML. */
+
+export interface Text {
+  readonly kind: "text";
+  readonly text: string;
+  readonly where: Where;
+}
+
+export type Inline =
+  | Text
+  | { readonly kind: "strong" | "emphasis"; readonly children: readonly Inline[] }
+  | { readonly kind: "code"; readonly text: string }
+  | { readonly kind: "break" }
+  | { readonly kind: "link"; readonly href: string; readonly children: readonly Inline[] }
+  | { readonly kind: "item" | "place"; readonly id: string; readonly children: readonly Inline[]; readonly where: Where };
+
+export interface Paragraph {
+  readonly kind: "paragraph";
+  readonly children: readonly Inline[];
+  readonly where: Where;
+}
+
+export type Block =
+  | Paragraph
+  | Alert
+  | { readonly kind: "heading"; readonly depth: number; readonly children: readonly Inline[]; readonly where: Where }
+  | { readonly kind: "list"; readonly ordered: boolean; readonly items: readonly (readonly Block[])[]; readonly where: Where }
+  | { readonly kind: "quote"; readonly children: readonly Block[]; readonly where: Where }
+  | { readonly kind: "code"; readonly text: string; readonly where: Where }
+  | { readonly kind: "table"; readonly rows: readonly (readonly (readonly Inline[])[])[]; readonly where: Where }
+  | { readonly kind: "rule"; readonly where: Where }
+  | { readonly kind: "component"; readonly name: string; readonly attributes: Readonly<Record<string, string | number | boolean>>; readonly where: Where };
