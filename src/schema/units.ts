@@ -1,0 +1,14 @@
+/** Exact units of weights and ages, so that nothing is rounded at the end of a band. */
+
+/** Units of mass in a kilogram: pounds to twelve decimals are whole (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix B.8). */
+export const MASS_PER_KG = 10n ** 20n;
+/** Units of mass in an avoirdupois pound. */
+export const MASS_PER_LB = 45_359_237n * 10n ** 12n;
+/** Units of age in a day; a month is 365.25/12 days = 30.4375 days. */
+export const AGE_PER_DAY = 10n ** 16n;
+/** Units of age in a month, a twelfth of 365.25 days. */
+export const AGE_PER_MONTH = 304_375n * 10n ** 12n;
+/** Seconds that a step takes when the author does not say. */
+export const DEFAULT_STEP_SECONDS = 20;
+/** The place of every platform where things are put down within reach for now. */
+export const ASIDE = "aside";

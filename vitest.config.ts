@@ -1,0 +1,4 @@
+/** Where vitest finds the tests. */
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({ test: { include: ["tests/**/*.test.ts"], testTimeout: 30_000 } });
