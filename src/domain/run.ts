@@ -1,0 +1,199 @@
+/** Runs a procedure in a state: every move and turn in the order written, under the conditions that keep parts and patients safe. */
+import type { Act, Model, Program, State } from "./model.ts";
+import { contentsKey, NONE } from "./model.ts";
+
+/** Why a run stops, as the rule that reports it. */
+export type Hindrance = "parts/not-there" | "parts/not-enough" | "fastening/held" | "parts/stands-on" | "parts/place-in-use" | "fastening/no-change" | "parts/left-loose" | "fastening/left-open";
+
+/** One thing that stops a run: at an act, or at the end because of an act. */
+export interface Stop {
+  readonly rule: Hindrance;
+  readonly act: Act;
+  /** Index of the fastening concerned; -1 if none is. */
+  readonly fastening: number;
+}
+
+export interface Run {
+  /** The state at the end; of a run that stopped, the state in which it did. */
+  readonly state: State;
+  /** Empty: it ran. At the end there can be several. */
+  readonly stops: readonly Stop[];
+  /** Acts done before it stopped. */
+  readonly done: number;
+  /** Conditions of the act at fault that were met, of `CONDITIONS`; at the end, minus the number of stops. */
+  readonly met: number;
+}
+
+/** A move's conditions in the order in which they are asked: there, enough, not held, nothing on it, room. */
+export const CONDITIONS = 5;
+
+/** Runs a program; the given state is not changed. `watch` is told the state after each act. */
+export function run(model: Model, start: State, program: Program, watch?: (act: Act, state: State) => void): Run {
+  const state = start.slice();
+  const touched = new Map<number, Act>();
+  for (let at = 0; at < program.acts.length; at++) {
+    const act = program.acts[at]!;
+    const hindrance = act.kind === "turn" ? hinderedTurn(model, state, act) : hinderedMove(model, state, act);
+    if (hindrance) return { state, stops: [{ rule: hindrance.rule, act, fastening: hindrance.fastening }], done: at, met: hindrance.met };
+    perform(model, state, act, touched);
+    watch?.(act, state);
+  }
+  const stops = endStops(model, state, program, touched);
+  settle(model, state);
+  return { state, stops, done: program.acts.length, met: -stops.length };
+}
+
+/** Whether the program runs from the state: `run` without an account of why not. */
+export function runs(model: Model, start: State, program: Program): State | undefined {
+  const { state, stops } = run(model, start, program);
+  return stops.length ? undefined : state;
+}
+
+/** What the program is meant to do, assumed: as much of each move as there is, each turn, and every touched fastening at rest. */
+export function assume(model: Model, start: State, program: Program): State {
+  const state = start.slice();
+  const touched = new Map<number, Act>();
+  for (const act of program.acts) {
+    const count = act.kind === "move" ? Math.min(act.count, state[act.fromSlot]!) : 0;
+    if (act.kind === "turn") perform(model, state, act, touched);
+    else if (count > 0 && !standsInItself(model, state, act.item, act.to)) perform(model, state, { ...act, count }, touched);
+  }
+  for (const fastening of touched.keys()) {
+    const at = model.slots.length + fastening;
+    if (state[at] !== NONE && !restsWell(model, state, fastening)) state[at] = restOf(model, state, fastening);
+  }
+  settle(model, state);
+  return state;
+}
+
+interface Hindered {
+  readonly rule: Hindrance;
+  readonly fastening: number;
+  readonly met: number;
+}
+
+function hinderedTurn(model: Model, state: State, act: Extract<Act, { kind: "turn" }>): Hindered | undefined {
+  return state[model.slots.length + act.fastening] === act.state ? { rule: "fastening/no-change", fastening: act.fastening, met: 0 } : undefined;
+}
+
+function hinderedMove(model: Model, state: State, act: Extract<Act, { kind: "move" }>): Hindered | undefined {
+  const there = state[act.fromSlot]! > 0;
+  const enough = state[act.fromSlot]! >= act.count;
+  const holder = holderOf(model, state, act.from, act.to);
+  const nothingOn = freeToMove(model, state, act);
+  const room = act.from === act.to || piecesIn(model, state, act.to) + act.count <= model.places[act.to]!.room;
+  if (there && enough && holder < 0 && nothingOn && room) return undefined;
+  const met = Number(there) + Number(enough) + Number(holder < 0) + Number(nothingOn) + Number(room);
+  const rule = !there ? "parts/not-there" : !enough ? "parts/not-enough" : holder >= 0 ? "fastening/held" : !nothingOn ? "parts/stands-on" : "parts/place-in-use";
+  return { rule, met, fastening: holder };
+}
+
+/** The secure fastening that holds one of the two places; -1 if none does. */
+function holderOf(model: Model, state: State, from: number, to: number): number {
+  for (const place of [from, to])
+    for (const fastening of model.places[place]!.fastenings)
+      if (state[model.slots.length + fastening] === model.fastenings[fastening]!.secure && counts(model, state, fastening)) return fastening;
+  return -1;
+}
+
+function freeToMove(model: Model, state: State, act: Extract<Act, { kind: "move" }>): boolean {
+  const item = model.items[act.item]!;
+  if (standsInItself(model, state, act.item, act.to)) return false;
+  return item.carries || item.places.every((place) => piecesIn(model, state, place) === 0);
+}
+
+/** Whether the place is on the item, or on something that stands on it. */
+function standsInItself(model: Model, state: State, item: number, place: number): boolean {
+  let at = place;
+  for (let steps = 0; steps <= model.places.length; steps++) {
+    const on = model.places[at]!.on;
+    if (on < 0) return false;
+    if (on === item) return true;
+    at = placeOf(model, state, on);
+    if (at < 0) return false;
+  }
+  return true;
+}
+
+/** Pieces of any item in a place. */
+export function piecesIn(model: Model, state: State, place: number): number {
+  let pieces = 0;
+  for (const slot of model.places[place]!.slots) pieces += state[slot]!;
+  return pieces;
+}
+
+/** The place where an item of one piece stands; -1 if nowhere. */
+function placeOf(model: Model, state: State, item: number): number {
+  for (const slot of model.items[item]!.slots) if (state[slot]! > 0) return model.slots[slot]!.place;
+  return -1;
+}
+
+/** Whether a place is on the platform: its own, or on an item that stands there. */
+export function isOn(model: Model, state: State, place: number): boolean {
+  let at = place;
+  for (let steps = 0; steps <= model.places.length; steps++) {
+    const { on, off } = model.places[at]!;
+    if (off) return false;
+    if (on < 0) return true;
+    at = placeOf(model, state, on);
+    if (at < 0) return false;
+  }
+  return false;
+}
+
+/** A fastening counts only while one of its places is on the platform. */
+function counts(model: Model, state: State, fastening: number): boolean {
+  return model.fastenings[fastening]!.holds.some((place) => isOn(model, state, place));
+}
+
+function perform(model: Model, state: State, act: Act, touched: Map<number, Act>): void {
+  if (act.kind === "turn") {
+    state[model.slots.length + act.fastening] = act.state;
+    touched.set(act.fastening, act);
+    return;
+  }
+  const travels = model.items[act.item]!.places.length > 0;
+  const before = travels ? model.fastenings.map((_, at) => counts(model, state, at)) : [];
+  state[act.fromSlot]! -= act.count;
+  state[act.toSlot]! += act.count;
+  if (travels)
+    before.forEach((counted, at) => {
+      if (!counted && counts(model, state, at)) state[model.slots.length + at] = restOf(model, state, at);
+    });
+  for (const place of [act.from, act.to]) for (const fastening of model.places[place]!.fastenings) touched.set(fastening, act);
+}
+
+function isFilled(model: Model, state: State, fastening: number): boolean {
+  return model.fastenings[fastening]!.holds.some((place) => piecesIn(model, state, place) > 0);
+}
+
+function restOf(model: Model, state: State, fastening: number): number {
+  const { secure, empty } = model.fastenings[fastening]!;
+  return isFilled(model, state, fastening) ? secure : empty;
+}
+
+/** Whether a fastening is as it must be left: at rest, or as an arrangement with those contents names it. */
+function restsWell(model: Model, state: State, fastening: number): boolean {
+  const now = state[model.slots.length + fastening]!;
+  if (now === restOf(model, state, fastening)) return true;
+  const record = model.fastenings[fastening]!;
+  return record.named.size > 0 && (record.named.get(contentsKey(model, state, record))?.has(now) ?? false);
+}
+
+function endStops(model: Model, state: State, program: Program, touched: ReadonlyMap<number, Act>): Stop[] {
+  const stops: Stop[] = [];
+  const aside = model.places.length - 1;
+  for (const slot of model.places[aside]!.slots) {
+    if (!state[slot]) continue;
+    const act = program.acts.findLast((each) => each.kind === "move" && each.toSlot === slot);
+    if (act) stops.push({ rule: "parts/left-loose", act, fastening: -1 });
+  }
+  for (const [fastening, act] of touched)
+    if (counts(model, state, fastening) && !restsWell(model, state, fastening)) stops.push({ rule: "fastening/left-open", act, fastening });
+  return stops;
+}
+
+/** Fastenings whose place has left the platform have no state until it comes back. */
+function settle(model: Model, state: State): void {
+  for (let at = 0; at < model.fastenings.length; at++) if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
+}
