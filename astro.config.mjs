@@ -1,0 +1,32 @@
+/** How Astro renders the pages: static, into the folder that the build names; everything else of a build is in src/build/build.ts. */
+import { defineConfig } from "astro/config";
+import mdx from "@astrojs/mdx";
+import remarkDirective from "remark-directive";
+import { beginJob, hasJob } from "./src/build/job.ts";
+import { openCollection } from "./src/build/open-collection.ts";
+
+/** Lets `astro dev` and `astro build` run by themselves, over `RERIG_PROCEDURES` (default `./procedures`). */
+const openJob = {
+  name: "rerig",
+  hooks: {
+    "astro:config:done": async () => {
+      const folder = process.env.RERIG_PROCEDURES ?? "procedures";
+      if (!hasJob()) beginJob(folder, await openCollection(folder));
+    },
+  },
+};
+
+export default defineConfig({
+  output: "static",
+  outDir: process.env.RERIG_OUT ?? "./dist",
+  cacheDir: "./node_modules/.cache/astro",
+  trailingSlash: "always",
+  // No inlined styles or scripts: the site's policy (`src/build/serve.ts`) forbids them.
+  build: { format: "directory", inlineStylesheets: "never" },
+  // Keeps the blank between two words when a line ends there.
+  compressHTML: true,
+  integrations: [openJob, mdx({ remarkPlugins: [remarkDirective] })],
+  image: { service: { entrypoint: "astro/assets/services/noop" } },
+  devToolbar: { enabled: false },
+  vite: { build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },
+});

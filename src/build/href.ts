@@ -1,0 +1,10 @@
+/** Addresses relative to the page that they stand on, so that the site works in any folder, on any host, and from a memory stick. */
+
+/**
+ * Gives a function that turns an address of the site (`tern/procedures/seat-capsule/`, without a leading `/`; empty for home) into
+ * one relative to the page `from`. A fragment or query may follow. Other addresses (`https:`, `#here`) come back as they are.
+ */
+export function linksFrom(from: URL): (address: string) => string {
+  const up = "../".repeat(from.pathname.split("/").length - 2);
+  return (address) => (/^([a-z][a-z0-9+.-]*:|#)/i.test(address) ? address : `${up}${address.replace(/^\//, "")}` || "./");
+}

@@ -1,0 +1,48 @@
+/** What one build holds in common between the pages that Astro renders and the steps around them (both run in one process, but load their modules apart). */
+import type { Collection } from "../schema/collection.ts";
+import type { Assets } from "./assets.ts";
+
+export interface Job {
+  /** Absolute path of the collection. */
+  readonly folder: string;
+  readonly collection: Collection;
+  /** Names of the bundled stylesheets, scripts and fonts, once they are known. */
+  assets?: Promise<Assets>;
+  /** Results worked out once and asked for by many pages. */
+  readonly results: Map<string, unknown>;
+  /** Class name -> declaration, for positions that no stylesheet can know beforehand. */
+  readonly placed: Map<string, string>;
+  /** File name -> content of stylesheets that belong to single pages. */
+  readonly pageStyles: Map<string, string>;
+  /** `YYYY-MM-DD` on which the site is built. */
+  readonly today: string;
+}
+
+const KEY = Symbol.for("rerig.job");
+type Holder = { [KEY]?: Job };
+
+/** Begins a build over a collection and forgets what an earlier one held. */
+export function beginJob(folder: string, collection: Collection): Job {
+  const job: Job = { folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), today: new Date().toISOString().slice(0, 10) };
+  (globalThis as Holder)[KEY] = job;
+  return job;
+}
+
+/** Whether a build is under way. */
+export function hasJob(): boolean {
+  return (globalThis as Holder)[KEY] !== undefined;
+}
+
+/** The build that is under way; throws if none is. */
+export function currentJob(): Job {
+  const job = (globalThis as Holder)[KEY];
+  if (!job) throw new Error("No build is under way: pages are rendered through `buildSite` or `astro` with this project's astro.config.mjs");
+  return job;
+}
+
+/** A result worked out once in a build, under a name of its own. */
+export function once<T>(name: string, work: () => T): T {
+  const { results } = currentJob();
+  if (!results.has(name)) results.set(name, work());
+  return results.get(name) as T;
+}

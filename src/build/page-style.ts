@@ -1,0 +1,34 @@
+/** Stylesheets of single pages: what stands in the margins of a printed page, and anything else that one page alone needs. */
+import { createHash } from "node:crypto";
+import { currentJob } from "./job.ts";
+
+/** Keeps a stylesheet for the build to write, and gives its address in the site. Equal stylesheets share one file. */
+export function keepStyle(css: string): string {
+  const address = `assets/page-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
+  currentJob().pageStyles.set(address, css);
+  return address;
+}
+
+/** A CSS string literal with the text in it, whatever the text holds. */
+export function cssString(text: string): string {
+  return `"${text.replace(/[^\p{L}\p{N} .,:;()/·–-]/gu, (sign) => `\\${sign.codePointAt(0)!.toString(16)} `)}"`;
+}
+
+/** What a page's paper says at its edges. */
+export interface PrintMargins {
+  /** Document code and revision, or what stands for them: top left. */
+  readonly code: string;
+  /** The page's title: top right. */
+  readonly title: string;
+  /** What a reader must do before relying on the paper: bottom left. */
+  readonly notice: string;
+}
+
+/** Margin boxes for A4 and A5 alike; Chromium counts the pages (`counter(pages)`). */
+export function printMargins({ code, title, notice }: PrintMargins): string {
+  const small = "font:400 8pt B612,'DejaVu Sans',sans-serif;color:#000";
+  return `@page{@top-left{content:${cssString(code)};font:700 8.5pt B612,'DejaVu Sans',sans-serif;color:#000;white-space:nowrap}` +
+    `@top-right{content:${cssString(title)};${small};text-align:right}` +
+    `@bottom-left{content:${cssString(notice)};${small};text-align:left}` +
+    `@bottom-right{content:"Page " counter(page) " of " counter(pages);${small};white-space:nowrap;text-align:right}}`;
+}

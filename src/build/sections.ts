@@ -1,0 +1,36 @@
+/** The sections of the site, in the order in which header, foot and phone bar show them. */
+import type { Platform } from "../schema/collection.ts";
+import { collection, homeOf } from "./site.ts";
+
+export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "find";
+
+export interface SectionLink {
+  readonly name: SectionName;
+  readonly label: string;
+  readonly address: string;
+  /** Whether it has a place in the header; the foot shows all. */
+  readonly top: boolean;
+}
+
+/** Sections that exist for the collection; those of a platform only where a page has one. */
+export function sectionsOf(platform: Platform | undefined): SectionLink[] {
+  const own = (path: string) => `${platform!.id}/${path}/`;
+  const links: (SectionLink | false)[] = [
+    { name: "choose", label: "Choose", address: homeOf(platform), top: false },
+    platform !== undefined && { name: "procedures", label: "Procedures", address: own("procedures"), top: true },
+    platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
+    platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
+    platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
+    platform !== undefined && { name: "bands", label: "Table of bands", address: own("bands"), top: false },
+    platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
+    platform !== undefined && platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
+    { name: "history", label: "History", address: "history/", top: false },
+    collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
+    collection.incidents.length > 0 && { name: "incidents", label: "Incidents", address: "incidents/", top: false },
+    { name: "check", label: "Check a card", address: "check/", top: false },
+    { name: "review", label: "Review", address: "review/", top: false },
+    { name: "glossary", label: "Words", address: "glossary/", top: false },
+    { name: "find", label: "Find", address: "find/", top: false },
+  ];
+  return links.filter((link) => link !== false);
+}

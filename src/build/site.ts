@@ -1,0 +1,59 @@
+/** The one module that pages read: the collection and what is computed from it, each worked out once in a build. */
+import type { Collection, Configuration, Item, Photo, Place, Platform, Procedure } from "../schema/collection.ts";
+import { layRail, type Rail } from "../domain/rail.ts";
+import { currentJob, once } from "./job.ts";
+
+/** The collection, for pages: `const { service, platforms } = collection`. */
+export const collection: Collection = currentJob().collection;
+
+/** The platform of that id; throws if a page asks for one that isn't there. */
+export function platformOf(id: string): Platform {
+  return needed(collection.platforms.find((platform) => platform.id === id), `platform ${id}`);
+}
+
+/** Records of a platform by id. */
+export interface Lookup {
+  readonly items: ReadonlyMap<string, Item>;
+  readonly places: ReadonlyMap<string, Place>;
+  readonly procedures: ReadonlyMap<string, Procedure>;
+  readonly configurations: ReadonlyMap<string, Configuration>;
+  readonly photos: ReadonlyMap<string, Photo>;
+}
+
+/** Items, places, procedures, configurations and photos of a platform by id. */
+export function lookup(platform: Platform): Lookup {
+  const byId = <T extends { id: string }>(list: readonly T[]) => new Map(list.map((entry) => [entry.id, entry]));
+  return once(`lookup/${platform.id}`, () => ({
+    items: byId(platform.items), places: byId(platform.places), procedures: byId(platform.procedures), configurations: byId(platform.configurations), photos: byId(platform.photos),
+  }));
+}
+
+/** The weight rail of a platform. */
+export function railOf(platform: Platform): Rail {
+  return once(`rail/${platform.id}`, () => layRail(platform.configurations.map(({ id, band }) => ({ id, weight: band.weight })), collection.service.band.weight));
+}
+
+/** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
+export function homeOf(platform: Platform | undefined): string {
+  return platform && collection.platforms.length > 1 ? `${platform.id}/` : "";
+}
+
+/** The day of the build, `YYYY-MM-DD`. */
+export const today: string = currentJob().today;
+
+/** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
+export function sayDate(date: string): string {
+  const [year, month, day] = date.split("-").map(Number);
+  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
+}
+
+/** Seconds as `4:50`. */
+export function sayMinutes(seconds: number): string {
+  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds % 60)).padStart(2, "0")}`;
+}
+
+/** The value, or an error that names what is missing (a programmer's mistake, not an author's). */
+export function needed<T>(value: T | undefined, what: string): T {
+  if (value === undefined) throw new Error(`The collection has no ${what}`);
+  return value;
+}
