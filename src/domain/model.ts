@@ -132,7 +132,7 @@ export function buildModel(platform: Platform): Model {
     for (const { fastening: id, state } of arrangement.configuration.fastenings) {
       const fastening = fastenings.find((each) => each.id === id);
       if (!fastening || !fastening.states.includes(state)) continue;
-      const key = contentsKey({ places, fastenings }, states[at]!, fastening);
+      const key = contentsKey({ places }, states[at]!, fastening);
       fastening.named.set(key, (fastening.named.get(key) ?? new Set()).add(fastening.states.indexOf(state)));
     }
   });

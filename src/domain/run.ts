@@ -45,6 +45,8 @@ export function run(model: Model, start: State, program: Program, watch?: (act: 
 
 /** Whether the program runs from the state: `run` without an account of why not. */
 export function runs(model: Model, start: State, program: Program): State | undefined {
+  const first = program.acts[0];
+  if (!program.whole || (first && (first.kind === "turn" ? hinderedTurn(model, start, first) : hinderedMove(model, start, first)))) return undefined;
   const { state, stops } = run(model, start, program);
   return stops.length ? undefined : state;
 }
@@ -160,7 +162,9 @@ function perform(model: Model, state: State, act: Act, touched: Map<number, Act>
     before.forEach((counted, at) => {
       if (!counted && counts(model, state, at)) state[model.slots.length + at] = restOf(model, state, at);
     });
-  for (const place of [act.from, act.to]) for (const fastening of model.places[place]!.fastenings) touched.set(fastening, act);
+  // A fastening that was turned is blamed on its last turn; one that was not, on what filled or emptied its place.
+  for (const place of [act.from, act.to])
+    for (const fastening of model.places[place]!.fastenings) if (touched.get(fastening)?.kind !== "turn") touched.set(fastening, act);
 }
 
 function isFilled(model: Model, state: State, fastening: number): boolean {

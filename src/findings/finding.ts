@@ -31,6 +31,8 @@ export type Report = (where: Where, remark: Remark) => void;
 export interface RuleContext {
   /** `YYYY-MM-DD`. */
   readonly today: string;
+  /** Files with an error found while reading: what rests on them is not judged. */
+  readonly damaged: ReadonlySet<string>;
 }
 
 /** A rule as its file in `rules/<group>/` exports it. Its documentation is made from it and from its fixtures. */

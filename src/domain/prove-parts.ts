@@ -1,0 +1,134 @@
+/** Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why, at the step. */
+import type { Band, Procedure, Step } from "../schema/collection.ts";
+import { holdsPatient } from "./bands.ts";
+import { StateGraph } from "./explore.ts";
+import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
+import { elementaryBands } from "./patients.ts";
+import { assume, run, type Run, runs, type Stop } from "./run.ts";
+
+/** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
+export interface Broken {
+  readonly program: Program;
+  readonly run: Run;
+  readonly starts: readonly State[];
+}
+
+/** What the proof found. `broken` holds only causes, in the order of the procedures; `complete` is false if there were too many states to see all. */
+export interface PartsProof {
+  readonly broken: readonly Broken[];
+  readonly complete: boolean;
+}
+
+/** States looked at before giving up; a platform of ten independent options has some thousands. */
+const MOST_STATES = 60_000;
+/** States from which a broken procedure's effect is assumed. */
+const MOST_STARTS = 64;
+
+/** The different programs of a procedure over the patients that the service carries: one for each set of steps that apply. */
+export function variantsOf(model: Model, service: Band, procedure: Procedure): Program[] {
+  const banded = procedure.steps.filter((step) => step.ownWeight || step.ownAge || step.procedure !== procedure.id);
+  if (banded.length === 0) return [programOf(model, procedure, procedure.steps)];
+  const owners = banded.flatMap((step) => model.procedures.get(step.procedure)?.band ?? []);
+  const sets = new Map<string, readonly Step[]>();
+  for (const { patient } of elementaryBands(service, [procedure.band, ...banded.map(({ band }) => band), ...owners])) {
+    const program = stepsFor(model.procedures, procedure, patient);
+    const key = program.map(({ number }) => number).join(" ");
+    if (holdsPatient(procedure.band, patient) && !sets.has(key)) sets.set(key, program);
+  }
+  return [...sets.values()].map((steps) => programOf(model, procedure, steps));
+}
+
+/** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */
+export function proveParts(model: Model, service: Band): PartsProof {
+  const programs = model.platform.procedures.filter(({ status }) => status !== "withdrawn").flatMap((procedure) => variantsOf(model, service, procedure));
+  const whole = programs.filter((program) => program.whole);
+  const first = explore(model, whole, []);
+  const failing = whole.filter((program) => !first.ran.has(program));
+  if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
+  let broken = failing.map((program) => furthest(model, program, first.graph));
+  // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
+  let complete = first.complete;
+  for (let round = 0; round < 2; round++) {
+    const others = broken;
+    const judged = others.map((each) => {
+      const again = explore(model, whole, others.filter((other) => other.program.procedure !== each.program.procedure));
+      complete &&= again.complete;
+      return again.ran.has(each.program) ? undefined : furthest(model, each.program, again.graph);
+    });
+    const left = judged.filter((each) => each !== undefined);
+    const same = left.length === others.length;
+    broken = left.length ? left : others.slice(0, 1);
+    if (same || others.length === 1) break;
+  }
+  return { broken: withoutFragments(broken, programs), complete };
+}
+
+interface Explored {
+  readonly graph: StateGraph;
+  readonly ran: ReadonlySet<Program>;
+  readonly complete: boolean;
+}
+
+function explore(model: Model, programs: readonly Program[], assumed: readonly Broken[]): Explored {
+  const byProgram = new Map(assumed.map((each) => [each.program, each]));
+  const graph = new StateGraph(model, programs, (state, program) => {
+    const broken = byProgram.get(program);
+    if (!broken) return undefined;
+    const attempt = run(model, state, program);
+    return isFurther(attempt, broken.run) >= 0 ? assume(model, state, program) : undefined;
+  });
+  const starts = model.states.map((state) => graph.add(state));
+  const waiting = new Set(programs);
+  const ran = new Set<Program>();
+  const { complete } = graph.reach(starts, MOST_STATES, (node) => {
+    for (const program of waiting)
+      if (runs(model, graph.states[node]!, program)) {
+        ran.add(program);
+        waiting.delete(program);
+      }
+    return waiting.size === 0;
+  });
+  return { graph, ran, complete: complete || waiting.size === 0 };
+}
+
+/** Positive if `a` got further than `b`: later act, or at the same act more conditions met. */
+function isFurther(a: Run, b: Run): number {
+  return a.done - b.done || a.met - b.met;
+}
+
+function furthest(model: Model, program: Program, graph: StateGraph): Broken {
+  let best: Run | undefined;
+  let starts: State[] = [];
+  for (const state of graph.states) {
+    const attempt = run(model, state, program);
+    const further = best ? isFurther(attempt, best) : 1;
+    if (further > 0) [best, starts] = [attempt, []];
+    if (further >= 0 && starts.length < MOST_STARTS) starts.push(state);
+  }
+  return { program, run: best!, starts };
+}
+
+/**
+ * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it runs.
+ * A fault in an included step breaks both; it is the included procedure's, reported once.
+ */
+function withoutFragments(broken: readonly Broken[], programs: readonly Program[]): Broken[] {
+  const names = new Set(broken.map(({ program }) => program.procedure.id));
+  const includers = (id: string) => programs.filter(({ procedure }) => procedure.id !== id && procedure.steps.some((step) => step.procedure === id));
+  return broken.filter(({ program, run: { stops } }) => {
+    const { id } = program.procedure;
+    const getsPast = (each: Program) => broken.filter(({ program: { procedure } }) => procedure.id === each.procedure.id).every((other) => other.run.done > lastActOf(other.program, id));
+    if (includers(id).some(getsPast)) return false;
+    const fault = faultyProcedure(program, stops[0]);
+    return fault === id || !names.has(fault);
+  });
+}
+
+function lastActOf(program: Program, procedure: string): number {
+  return program.acts.findLastIndex((act) => program.steps[act.step]!.procedure === procedure);
+}
+
+/** The procedure whose step stopped a run. */
+export function faultyProcedure(program: Program, stop: Stop | undefined): string {
+  return (stop && program.steps[stop.act.step]?.procedure) ?? program.procedure.id;
+}

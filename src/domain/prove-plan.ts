@@ -1,0 +1,106 @@
+/** Proves that every arrangement can be reached, for every patient of its band, and that the platform can be brought back to the standing one. */
+import type { Band } from "../schema/collection.ts";
+import type { Arrangement } from "./arrangements.ts";
+import { meetBands, sayBand } from "./bands.ts";
+import { graphFor, type PlanOptions, whatIsMissing } from "./changeover.ts";
+import type { Model } from "./model.ts";
+import { stepsFor } from "./model.ts";
+import { type Cell, elementaryBands, groupCells } from "./patients.ts";
+import type { Broken } from "./prove-parts.ts";
+import { assume, run } from "./run.ts";
+
+/** An arrangement with the others from which (or the standing one to which) there is no way. */
+export interface NoWay {
+  readonly rule: "plan/unreachable" | "plan/no-way-back";
+  readonly arrangement: Arrangement;
+  /** Names of the arrangements at the other end of the pairs without a way. */
+  readonly others: readonly string[];
+  /** For whom, in words, lightest first. */
+  readonly patients: string;
+  /** What is missing in the nearest state that can be reached, in words. */
+  readonly missing: readonly string[];
+}
+
+const MOST_STATES = 60_000;
+
+/** Every arrangement without a way to it or back. Effects of broken procedures are assumed, so that what rests on them is held back. */
+export function provePlan(model: Model, service: Band, broken: readonly Broken[], options: PlanOptions = {}): NoWay[] {
+  const { arrangements } = model;
+  const standing = arrangements.find(({ configuration, options: { length } }) => configuration.standing && length === 0);
+  const found = new Map<string, { rule: NoWay["rule"]; arrangement: Arrangement; others: Set<string>; cells: Cell[]; missing: string[] }>();
+  const note = (rule: NoWay["rule"], arrangement: Arrangement, other: string, cells: readonly Cell[], missing: () => string[]) => {
+    const key = `${rule} ${arrangement.name}`;
+    const known = found.get(key) ?? { rule, arrangement, others: new Set<string>(), cells: [], missing: missing() };
+    known.others.add(other);
+    for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
+    found.set(key, known);
+  };
+  for (const { cells } of patientGroups(model, service, options)) {
+    const graph = graphFor(model, cells[0]!.patient, options, broken.length ? forceOf(model, broken) : undefined);
+    const nodes = model.states.map((state) => graph.add(state));
+    const reached = nodes.map((node) => new Set(graph.reach([node], MOST_STATES).nodes));
+    const inBand = (arrangement: Arrangement) => cells.filter(({ band }) => meetBands(arrangement.band, band));
+    const backCells = standing ? inBand(standing) : [];
+    const home = standing ? arrangements.indexOf(standing) : -1;
+    const stuck = new Set<number>();
+    arrangements.forEach((arrangement, at) => {
+      if (home < 0 || at === home || reached[at]!.has(nodes[home]!)) return;
+      stuck.add(at);
+      if (backCells.length) note("plan/no-way-back", arrangement, standing!.name, backCells, () => nearest(model, graph.states, reached[at]!, model.states[home]!));
+    });
+    arrangements.forEach((target, at) => {
+      const forCells = inBand(target);
+      if (forCells.length === 0) return;
+      // What can't get back to the standing arrangement is reported as that, where the standing band has these patients.
+      const sources = arrangements.flatMap((_, from) => (from === at || (stuck.has(from) && backCells.length > 0) ? [] : [from]));
+      for (const from of sources)
+        if (!reached[from]!.has(nodes[at]!))
+          note("plan/unreachable", target, arrangements[from]!.name, forCells, () => nearest(model, graph.states, reached[from]!, model.states[at]!));
+    });
+  }
+  const all = [...found.values()].map(({ cells, others, ...rest }) => ({ ...rest, others: [...others], patients: sayCells(cells) }));
+  return all.filter((each) => !all.some((other) => explains(other, each)));
+}
+
+/** Whether a finding follows from another: the same configuration already has no way with fewer of the options. */
+function explains(cause: NoWay, effect: NoWay): boolean {
+  if (cause === effect || cause.rule !== effect.rule || cause.arrangement.configuration.id !== effect.arrangement.configuration.id) return false;
+  const { options } = effect.arrangement;
+  return cause.arrangement.options.length < options.length && cause.arrangement.options.every((option) => options.includes(option));
+}
+
+/** Patients for whom the usable procedures and their steps are the same. */
+function patientGroups(model: Model, service: Band, { drafts = false }: PlanOptions): readonly { readonly cells: readonly Cell[] }[] {
+  const usable = model.platform.procedures.filter(({ status }) => status === "approved" || (drafts && status !== "withdrawn"));
+  const bands = usable.flatMap((procedure) => [procedure.band, ...procedure.steps.map(({ band }) => band), ...procedure.steps.flatMap((step) => model.procedures.get(step.procedure)?.band ?? [])]);
+  const cells = elementaryBands(service, [...new Set([...bands, ...model.arrangements.map(({ band }) => band)])]);
+  return groupCells(cells, ({ band, patient }) => {
+    if (!model.arrangements.some((arrangement) => meetBands(arrangement.band, band))) return undefined;
+    return usable.map((procedure) => (meetBands(procedure.band, band) ? stepsFor(model.procedures, procedure, patient).map(({ number }) => number).join(",") : "-")).join(";");
+  });
+}
+
+function forceOf(model: Model, broken: readonly Broken[]) {
+  const least = new Map<string, { done: number; met: number }>();
+  for (const { program, run: { done, met } } of broken) least.set(program.procedure.id, { done, met });
+  return (state: Parameters<typeof run>[1], program: Parameters<typeof run>[2]) => {
+    const bound = least.get(program.procedure.id);
+    if (!bound) return undefined;
+    const attempt = run(model, state, program);
+    return attempt.done > bound.done || (attempt.done === bound.done && attempt.met >= bound.met) ? assume(model, state, program) : undefined;
+  };
+}
+
+function nearest(model: Model, states: readonly Parameters<typeof whatIsMissing>[1][], nodes: ReadonlySet<number>, target: Parameters<typeof whatIsMissing>[1]): string[] {
+  let best: string[] | undefined;
+  for (const node of nodes) {
+    const missing = whatIsMissing(model, states[node]!, target);
+    if (!best || missing.length < best.length) best = missing;
+  }
+  return best ?? [];
+}
+
+function sayCells(cells: readonly Cell[]): string {
+  const first = cells[0]!;
+  return cells.length === 1 ? sayBand(first.band) : `${sayBand(first.band)} and ${cells.length - 1} more ${cells.length === 2 ? "band" : "bands"}`;
+}

@@ -1,0 +1,25 @@
+/** Rule bands/outside-service. */
+import { covers } from "../../domain/bands.ts";
+import { whereOf, type Rule } from "../../findings/finding.ts";
+import { hasDamage } from "./damage.ts";
+
+/** A configuration is only for patients that the service carries. */
+export const outsideService: Rule = {
+  id: "bands/outside-service",
+  severity: "error",
+  asks: "A configuration is only for patients that the service carries.",
+  why: "A card for a patient who is never carried is a card that nobody has practised.",
+  source: "common practice, no source",
+  check({ service, platforms }, report, { damaged }) {
+    for (const platform of platforms.filter((each) => !hasDamage(each, damaged)))
+      for (const configuration of platform.configurations)
+        for (const key of ["weight", "age"] as const) {
+          const range = configuration.band[key];
+          if (covers(service.band[key], range) || (key === "age" && !range.from && !range.to)) continue;
+          report(whereOf(configuration, key), {
+            message: `\`${configuration.id}\` is \`${range.text}\`, and the service carries \`${service.band[key].text}\``,
+            fix: `Keep it inside \`${service.band[key].text}\`, or widen \`${key}\` in service.yaml`,
+          });
+        }
+  },
+};

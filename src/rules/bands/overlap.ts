@@ -1,0 +1,30 @@
+/** Rule bands/overlap. */
+import { meetBands, sayBand } from "../../domain/bands.ts";
+import { whereOf, type Rule } from "../../findings/finding.ts";
+import { hasDamage } from "./damage.ts";
+
+/** Every patient has one arrangement only. */
+export const overlap: Rule = {
+  id: "bands/overlap",
+  severity: "error",
+  asks: "No two configurations are for the same patient.",
+  why: "Two right answers mean that two crews prepare differently, and that neither card is trusted.",
+  source: "Interval notation of ISO 80000-2: [a, b] and [b, c] both hold b (from memory)",
+  check({ platforms }, report, { damaged }) {
+    for (const platform of platforms) {
+      if (hasDamage(platform, damaged)) continue;
+      const inFileOrder = [...platform.configurations].sort((a, b) => (a.file < b.file ? -1 : 1));
+      inFileOrder.forEach((later, at) => {
+        for (const earlier of inFileOrder.slice(0, at)) {
+          const both = meetBands(earlier.band, later.band);
+          if (!both) continue;
+          report(whereOf(later, "weight"), {
+            message: `\`${later.id}\` and \`${earlier.id}\` are both for a patient ${sayBand(both)}`,
+            fix: "Let one of them own it: `under` where the other says `from`, or `over` where the other says `up to`",
+            cause: whereOf(earlier, "weight"),
+          });
+        }
+      });
+    }
+  },
+};

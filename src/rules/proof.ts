@@ -1,0 +1,93 @@
+/** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
+import { layoutOf, listArrangements } from "../domain/arrangements.ts";
+import { buildModel, type Model } from "../domain/model.ts";
+import { type Broken, proveParts } from "../domain/prove-parts.ts";
+import { provePlan } from "../domain/prove-plan.ts";
+import { type Said, sayBroken } from "../domain/say-parts.ts";
+import type { Report, RuleContext } from "../findings/finding.ts";
+import type { Collection, Platform, Where } from "../schema/collection.ts";
+
+/** A finding of the proof with the rule that it belongs to. */
+export interface Proved {
+  readonly rule: string;
+  readonly where: Where;
+  readonly message: string;
+  readonly fix: string;
+}
+
+const proofs = new WeakMap<Collection, readonly Proved[]>();
+const models = new WeakMap<Platform, Model>();
+
+/** The model of a platform, built once. */
+export function modelOf(platform: Platform): Model {
+  const known = models.get(platform);
+  if (known) return known;
+  const model = buildModel(platform);
+  models.set(platform, model);
+  return model;
+}
+
+/** Reports what the proof of the collection found for one rule. */
+export function reportProved(rule: string, collection: Collection, report: Report, context: RuleContext): void {
+  const known = proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
+  proofs.set(collection, known);
+  for (const { where, message, fix, rule: id } of known) if (id === rule) report(where, { message, fix });
+}
+
+/** Proves one platform, unless the files that say what it is made of have errors of their own. */
+function provePlatform(platform: Platform, collection: Collection, { damaged }: RuleContext): Proved[] {
+  const base = [`${platform.id}/platform.yaml`, `${platform.id}/equipment.yaml`, "service.yaml", ...platform.configurations.map(({ file }) => file), ...platform.options.map(({ file }) => file)];
+  const isBase = (file: string) => base.includes(file) || file.startsWith(`${platform.id}/configurations/`) || file.startsWith(`${platform.id}/options/`);
+  if ([...damaged].some(isBase)) return [];
+  const homes = withoutHome(platform);
+  const starts = unknownStarts(platform);
+  const model = modelOf(platform);
+  const { broken } = proveParts(model, collection.service.band);
+  const said = sayBroken(model, broken).filter(({ where }) => !damaged.has(where.file));
+  const plans = [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length ? [] : sayPlan(model, collection, broken);
+  return [...homes, ...starts, ...said.map((each: Said) => each), ...plans];
+}
+
+/** Items that have nowhere to be when they are not fitted. */
+function withoutHome(platform: Platform): Proved[] {
+  const { places } = layoutOf(platform);
+  return platform.items.flatMap((item): Proved[] => {
+    const where = item.at["home"] ?? item.where;
+    if (item.home === "aside") return [{ rule: "parts/no-home", where, message: `\`${item.id}\` has its home \`aside\`, which is only for now`, fix: "Name a mount, a stowage or a store as its home" }];
+    const room = places.get(item.home)?.room;
+    if (room === undefined || item.count <= room) return [];
+    return [{ rule: "parts/no-home", where, message: `${item.count} \`${item.id}\` have their home in \`${item.home}\`, which has room for ${room}`, fix: `Raise \`room\` of \`${item.home}\`, or give \`${item.id}\` another home` }];
+  });
+}
+
+/** Arrangements that can't exist, each fault once, at the fitted entry that makes it. */
+function unknownStarts(platform: Platform): Proved[] {
+  const seen = new Set<string>();
+  return listArrangements(platform).flatMap(({ name, problems }) =>
+    problems.flatMap(({ where, message, fix }): Proved[] => {
+      const key = JSON.stringify(where);
+      if (seen.has(key)) return [];
+      seen.add(key);
+      return [{ rule: "parts/unknown-start", where, message: `The arrangement \`${name}\` can't exist: ${message}`, fix }];
+    }),
+  );
+}
+
+function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]): Proved[] {
+  const said = new Map<string, Proved>();
+  for (const { rule, arrangement, others, patients, missing } of provePlan(model, collection.service.band, broken)) {
+    const at = arrangement.options.at(-1) ?? arrangement.configuration;
+    const key = `${rule} ${at.file}`;
+    if (said.has(key)) continue;
+    const pairs = others.slice(0, 3).map((other) => (rule === "plan/unreachable" ? `\`${other}\` to \`${arrangement.name}\`` : `\`${arrangement.name}\` back to \`${other}\``));
+    const more = others.length > 3 ? ` and ${others.length - 3} more` : "";
+    const last = missing.length ? `; in the nearest state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}` : "";
+    said.set(key, {
+      rule,
+      where: at.where,
+      message: `No approved procedures lead from ${pairs.join(", from ")}${more}, for a patient ${patients}${last}`,
+      fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
+    });
+  }
+  return [...said.values()];
+}
