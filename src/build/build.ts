@@ -5,6 +5,7 @@ import { basename, dirname, join, resolve } from "node:path";
 import { build as renderPages } from "astro";
 import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "./assets.ts";
+import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
 import { openCollection } from "./open-collection.ts";
 import { placedStyles } from "./placed.ts";
@@ -35,6 +36,8 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
     await renderPages({ root: ROOT, outDir: fresh, logLevel: "error" });
     log("Writing styles and scripts");
     await writeAssets(job, fresh);
+    log(`Making ${job.photos.size} pictures`);
+    await writePhotos(job, fresh, join(ROOT, "node_modules/.cache/rerig"), log);
     await swapIn(fresh, target);
   } finally {
     await rm(fresh, { recursive: true, force: true });

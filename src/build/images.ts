@@ -1,0 +1,103 @@
+/** Photos for screen and paper: cropped as the sidecar says, upright, in several widths, and without camera, place or owner. */
+import { createHash } from "node:crypto";
+import { constants, readFileSync } from "node:fs";
+import { copyFile, mkdir } from "node:fs/promises";
+import { dirname, join, resolve } from "node:path";
+import sharp from "sharp";
+import type { Photo } from "../schema/collection.ts";
+import { currentJob, type Job } from "./job.ts";
+
+/** A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped picture. */
+export interface PhotoView {
+  readonly src: string;
+  readonly srcset: readonly { readonly address: string; readonly width: number }[];
+  /** Width and height of the cropped picture, for the space it takes. */
+  readonly width: number;
+  readonly height: number;
+  /** A JPEG for paper: Chromium puts it into a PDF as it is, and WebP only re-encoded at ten times the size. */
+  readonly print: string;
+  readonly alt: string;
+  readonly marks: readonly { readonly n: number; readonly x: number; readonly y: number; readonly label: string }[];
+  readonly arrows: readonly { readonly from: readonly [number, number]; readonly to: readonly [number, number] }[];
+}
+
+/** A file of the site to be made from a photo. */
+export interface PhotoFile {
+  readonly address: string;
+  readonly source: string;
+  readonly crop: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
+  readonly width: number;
+  readonly format: "webp" | "jpeg";
+}
+
+const SCREEN_WIDTHS = [480, 800, 1200, 1600];
+/** 300 pixels an inch at 100 mm, wider than any photo of a step on A4. */
+const PRINT_WIDTH = 1200;
+/** Raised when the pictures made from the same photo would differ. */
+const RECIPE = 1;
+const MOST_PIXELS = 60_000_000;
+
+/** How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked for. */
+export function photoFor(photo: Photo): PhotoView | undefined {
+  const job = currentJob(), key = `photo/${photo.platform}/${photo.id}`;
+  if (!job.results.has(key)) job.results.set(key, viewOf(photo, job));
+  return job.results.get(key) as PhotoView | undefined;
+}
+
+function viewOf(photo: Photo, job: Job): PhotoView | undefined {
+  const { file, image, crop, marks, arrows, alt = "" } = photo;
+  if (!file || !image) return undefined;
+  const source = resolve(job.folder, file);
+  const left = Math.round(crop.x * image.width), top = Math.round(crop.y * image.height);
+  const area = { left, top, width: Math.max(1, Math.min(image.width - left, Math.round(crop.width * image.width))), height: Math.max(1, Math.min(image.height - top, Math.round(crop.height * image.height))) };
+  const hash = createHash("sha256").update(readFileSync(source)).update(JSON.stringify([area, RECIPE])).digest("hex").slice(0, 10);
+  const stem = `photos/${photo.platform}-${photo.id}-${hash}`;
+  const narrower = SCREEN_WIDTHS.filter((width) => width < area.width);
+  const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : narrower;
+  const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
+  const print = `${stem}-print.jpg`;
+  for (const { address, width } of srcset) job.photos.set(address, { address, source, crop: area, width, format: "webp" });
+  job.photos.set(print, { address: print, source, crop: area, width: Math.min(PRINT_WIDTH, area.width), format: "jpeg" });
+  const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
+  return {
+    src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address, srcset, width: area.width, height: area.height, print, alt,
+    marks: marks.map(({ n, x, y, label }) => ({ n, label, x: inCrop(x, y)[0], y: inCrop(x, y)[1] })),
+    arrows: arrows.map(({ from, to }) => ({ from: inCrop(...from), to: inCrop(...to) })),
+  };
+}
+
+/** Writes the files that pages asked for; those made before come from the cache. `log` hears of progress on long work. */
+export async function writePhotos(job: Job, folder: string, cacheFolder: string, log: (line: string) => void): Promise<void> {
+  const files = [...job.photos.values()];
+  const queue = files.values();
+  let done = 0, said = Date.now();
+  const work = async () => {
+    for (const file of queue) {
+      await writePhoto(file, join(folder, file.address), join(cacheFolder, file.address));
+      done += 1;
+      if (Date.now() - said > 2000) {
+        said = Date.now();
+        log(`Photos: ${done} of ${files.length} files`);
+      }
+    }
+  };
+  await Promise.all([work(), work(), work(), work()]);
+}
+
+async function writePhoto(file: PhotoFile, target: string, kept: string): Promise<void> {
+  await mkdir(dirname(target), { recursive: true });
+  try {
+    return await copyFile(kept, target, constants.COPYFILE_FICLONE);
+  } catch {
+    // Not made before.
+  }
+  const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" }).autoOrient().extract(file.crop).resize({ width: file.width, withoutEnlargement: true });
+  if (file.format === "jpeg") await picture.flatten({ background: "#fff" }).jpeg({ quality: 84, mozjpeg: true, chromaSubsampling: "4:4:4" }).toFile(target);
+  else await picture.webp({ quality: 80, smartSubsample: true }).toFile(target);
+  try {
+    await mkdir(dirname(kept), { recursive: true });
+    await copyFile(target, kept, constants.COPYFILE_FICLONE);
+  } catch {
+    // A folder that can't be written to: the next build makes the file again.
+  }
+}
