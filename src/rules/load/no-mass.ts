@@ -1,6 +1,7 @@
 /** `load/no-mass`: everything on the platform has a mass and, where the balance is limited, a place where it acts. */
 import { findUnknownLoads } from "../../domain/broken-loads.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
+import { isWhole } from "./words.ts";
 
 /** Reports items without `mass`, and, with `limits: balance`, places without `x` and a platform that does not say where the patient lies. */
 export const noMass: Rule = {
@@ -9,8 +10,8 @@ export const noMass: Rule = {
   asks: "Every item that can be on the platform has a mass, and the balance is worked out from places that have an `x`",
   why: "A thing without a mass counts as 0 kg and one without a place counts at the datum: the totals are then wrong, and may be wrong on the unsafe side.",
   source: "FAA-H-8083-1B, chapter 2 (every item has a weight and an arm; from memory)",
-  check({ platforms }, report) {
-    for (const platform of platforms) {
+  check({ platforms }, report, { damaged }) {
+    for (const platform of platforms.filter((platform) => isWhole(platform, damaged))) {
       const unknown = findUnknownLoads(platform);
       for (const item of unknown.items)
         report(item.where, { message: `\`${item.id}\` has no \`mass\`: it counts as 0 kg wherever it is`, fix: "Weigh it and write `mass: … kg` (`mass: 0 kg` if it may be left out)" });

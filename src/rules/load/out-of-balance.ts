@@ -1,7 +1,6 @@
 /** `load/out-of-balance`: every arrangement balances within the platform's limits. */
-import { findBrokenLoads } from "../../domain/broken-loads.ts";
 import type { Rule } from "../../findings/finding.ts";
-import { placeOfBlame, sayAlso, sayKg, sayMm, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayMm, sayPatients } from "./words.ts";
 
 /** Reports each configuration or option that takes the balance point out of `limits: balance` at an end of its band. */
 export const outOfBalance: Rule = {
@@ -10,16 +9,15 @@ export const outOfBalance: Rule = {
   asks: "The platform balances within its limits with the lightest and with the heaviest patient",
   why: "Between the two ends of a band the balance point moves one way only, so both ends within the limits are proof for all patients. Outside them a platform can tip on its wheels or under its lift points.",
   source: "FAA-H-8083-1B, chapter 2 (moment over weight against a range; from memory)",
-  check({ service, platforms }, report) {
-    for (const platform of platforms)
-      for (const broken of findBrokenLoads(platform, service.band)) {
-        if (broken.kind !== "limit" || broken.limit === "mass" || !broken.totals.balanceMm) continue;
-        const { crossing, patientKg, totals } = broken;
-        const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
-        report(placeOfBlame(broken), {
-          message: `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient of ${sayKg(patientKg)}: ${side} limit of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
-          fix: `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum${broken.always || !crossing.atKg ? "" : `, let the band ${crossing.broken === "over" ? "end" : "begin"} at ${sayKg(crossing.atKg)}`}, or correct \`limits: balance\` in platform.yaml from the maker's data`,
-        });
-      }
+  check(collection, report, { damaged }) {
+    for (const broken of brokenLoads(collection, damaged)) {
+      if (broken.kind !== "limit" || broken.limit === "mass" || !broken.totals.balanceMm) continue;
+      const { crossing, patientKg, totals } = broken;
+      const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
+      report(placeOfBlame(broken), {
+        message: `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient of ${sayKg(patientKg)}: ${side} limit of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+        fix: `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum${broken.always || !crossing.atKg ? "" : `, let the band ${crossing.broken === "over" ? "end" : "begin"} at ${sayKg(crossing.atKg)}`}, or correct \`limits: balance\` in platform.yaml from the maker's data`,
+      });
+    }
   },
 };

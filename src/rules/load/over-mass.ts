@@ -1,7 +1,6 @@
 /** `load/over-mass`: no arrangement is heavier than the platform may be. */
-import { findBrokenLoads } from "../../domain/broken-loads.ts";
 import type { Rule } from "../../findings/finding.ts";
-import { placeOfBlame, sayAlso, sayKg, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayPatients } from "./words.ts";
 
 /** Reports each configuration or option that takes the platform over `limits: mass` at an end of its band. */
 export const overMass: Rule = {
@@ -10,17 +9,16 @@ export const overMass: Rule = {
   asks: "The platform, everything on it and the heaviest patient weigh no more than its mass limit",
   why: "Over its limit a platform may not be lifted or flown, and its wheels, frame and locks were not tested for it.",
   source: "FAA-H-8083-1B, chapter 2 (total weight against a maximum; from memory)",
-  check({ service, platforms }, report) {
-    for (const platform of platforms)
-      for (const broken of findBrokenLoads(platform, service.band)) {
-        if (broken.kind !== "limit" || broken.limit !== "mass") continue;
-        const { crossing, patientKg, totals } = broken;
-        report(placeOfBlame(broken), {
-          message: `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
-          fix: broken.always || !crossing.atKg
-            ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`
-            : `Take something off, let the band end at ${sayKg(crossing.atKg)}, or correct \`limits: mass\` in platform.yaml from the maker's data`,
-        });
-      }
+  check(collection, report, { damaged }) {
+    for (const broken of brokenLoads(collection, damaged)) {
+      if (broken.kind !== "limit" || broken.limit !== "mass") continue;
+      const { crossing, patientKg, totals } = broken;
+      report(placeOfBlame(broken), {
+        message: `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+        fix: broken.always || !crossing.atKg
+          ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`
+          : `Take something off, let the band end at ${sayKg(crossing.atKg)}, or correct \`limits: mass\` in platform.yaml from the maker's data`,
+      });
+    }
   },
 };

@@ -1,8 +1,19 @@
-/** Words that the load rules share: exact weights in text, arrangements, and where a finding stands. */
-import type { BrokenLimit, BrokenRating } from "../../domain/broken-loads.ts";
+/** What the load rules share: the broken loads that may be judged, where a finding stands, and exact weights in words. */
+import { type BrokenLimit, type BrokenRating, findBrokenLoads } from "../../domain/broken-loads.ts";
 import { isDecimal, type Rational, toText } from "../../domain/rational.ts";
 import { whereOf } from "../../findings/finding.ts";
-import type { Where } from "../../schema/collection.ts";
+import type { Collection, Platform, Where } from "../../schema/collection.ts";
+
+/** Broken loads of all platforms, without those that rest on a file with an error of its own. */
+export function brokenLoads({ service, platforms }: Collection, damaged: ReadonlySet<string>): (BrokenLimit | BrokenRating)[] {
+  return platforms.filter((platform) => isWhole(platform, damaged)).flatMap((platform) =>
+    findBrokenLoads(platform, service.band).filter(({ arrangement }) => ![arrangement.configuration, ...arrangement.options].some(({ file }) => damaged.has(file))));
+}
+
+/** Whether the files that give masses and places were read without an error. */
+export function isWhole(platform: Platform, damaged: ReadonlySet<string>): boolean {
+  return !["service.yaml", `${platform.id}/platform.yaml`, `${platform.id}/equipment.yaml`].some((file) => damaged.has(file));
+}
 
 /** A weight in kg, exact where it is a decimal of at most six places, else to the gram with "about". */
 export function sayKg(value: Rational): string {

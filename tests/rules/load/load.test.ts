@@ -1,7 +1,7 @@
 /** The load rules: whole findings for platforms that break one limit each. The platforms are invented. */
 import { describe, expect, it } from "vitest";
 import { findBrokenLoads } from "../../../src/domain/broken-loads.ts";
-import { Findings, type Rule, type RuleContext } from "../../../src/findings/finding.ts";
+import { Findings, type Rule } from "../../../src/findings/finding.ts";
 import { noMass } from "../../../src/rules/load/no-mass.ts";
 import { outOfBalance } from "../../../src/rules/load/out-of-balance.ts";
 import { overMass } from "../../../src/rules/load/over-mass.ts";
@@ -28,10 +28,10 @@ function trolley(values: Partial<Platform> = {}): Platform {
   });
 }
 
-function findingsOf(rule: Rule, platform: Platform, band: Band = bandOf(1, 130)) {
+function findingsOf(rule: Rule, platform: Platform, band: Band = bandOf(1, 130), damaged: readonly string[] = []) {
   const findings = new Findings();
   const collection = { service: { band }, platforms: [platform] } as unknown as Collection;
-  rule.check!(collection, (where, remark) => findings.add(rule.id, rule.severity, where, remark), { today: "2026-09-14" } as RuleContext);
+  rule.check!(collection, (where, remark) => findings.add(rule.id, rule.severity, where, remark), { today: "2026-09-14", damaged: new Set(damaged) });
   return findings.list.map(({ file, message, fix }) => ({ file, message, fix }));
 }
 
@@ -127,6 +127,13 @@ describe("the load rules", () => {
       "The balance is limited, and nothing says where the patient's mass acts: it counts at the datum",
     ]);
     expect(findingsOf(noMass, trolley({ ...lacking, limits: { massKg: 119 } }))).toEqual([]);
+  });
+});
+
+describe("a file with an error of its own", () => {
+  it.each(["service.yaml", "tern/platform.yaml", "tern/equipment.yaml", "tern/configurations/chair.mdx"])("is not judged for its load: %s", (file) => {
+    expect(findingsOf(overMass, trolley({ limits: { massKg: 100.5 } }), bandOf(1, 130), [file])).toEqual([]);
+    expect(findingsOf(overMass, trolley({ limits: { massKg: 100.5 } }), bandOf(1, 130), ["tern/other.mdx"])).toHaveLength(1);
   });
 });
 
