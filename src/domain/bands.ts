@@ -21,7 +21,8 @@ export interface Cut {
   readonly end?: End | undefined;
 }
 
-const LOWEST = -1n;
+// No weight or age is below nothing.
+const LOWEST = 0n;
 const HIGHEST = 10n ** 60n;
 
 /** The cut below everything in the range. */
@@ -116,7 +117,6 @@ export function divide(range: Range, cuts: readonly Cut[], any: "any weight" | "
 /** A value inside a range that is not empty: its lower end if owned, else just above it. */
 export function valueIn(range: Range): bigint {
   const low = lowerCut(range);
-  if (low.value < 0n) return range.to && range.to.value === 0n ? 0n : holds(range, 0n) ? 0n : 1n;
   return low.after ? low.value + 1n : low.value;
 }
 

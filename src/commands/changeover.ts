@@ -1,0 +1,75 @@
+/** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
+import type { Command } from "commander";
+import { type Arrangement, listArrangements } from "../domain/arrangements.ts";
+import { holdsPatient } from "../domain/bands.ts";
+import { arrangementNamed, type Changeover, graphFor, planChangeover, type PlanOptions } from "../domain/changeover.ts";
+import { changeoverResult, type ChangeoverResult } from "../domain/changeover-result.ts";
+import type { Model } from "../domain/model.ts";
+import { modelOf } from "../rules/proof.ts";
+import { CannotRun } from "./cannot-run.ts";
+import { readPatient } from "./choose.ts";
+import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
+
+interface Options {
+  readonly procedures?: string;
+  readonly platform?: string;
+  readonly from: string;
+  readonly to: string;
+  readonly weight?: string;
+  readonly age?: string;
+  readonly drafts?: boolean;
+  readonly json?: boolean;
+}
+
+/** Defines the command's options and what it does. */
+export function define(command: Command): void {
+  withCollection(command)
+    .option("--platform <id>", "the platform; may be left out if there is only one")
+    .requiredOption("--from <arrangement>", "what is on the platform now: configuration+option+option, options in any order")
+    .requiredOption("--to <arrangement>", "what the next patient needs")
+    .option("--weight <weight>", 'the next patient\'s weight with its unit: "7.2 kg"')
+    .option("--age <age>", 'the next patient\'s age with its unit: "8 months"')
+    .option("--drafts", "also use procedures that are draft or in review; withdrawn ones are never used")
+    .option("--json", "print the changeover as JSON on standard output")
+    .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
+    .action(async (options: Options) => {
+      const patient = readPatient(options.weight, options.age);
+      const opened = await openCollection(options.procedures);
+      const platform = platformOf(opened.collection, options.platform);
+      if (!readWhole(opened)) return;
+      const model = modelOf(platform);
+      const from = named(model, options.from);
+      const to = named(model, options.to);
+      if (!holdsPatient(to.band, patient)) process.stderr.write(`Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`);
+      const allowed: PlanOptions = { drafts: options.drafts ?? false };
+      const changeover = planChangeover(model, graphFor(model, patient, allowed), from, to);
+      if (!changeover) {
+        process.stderr.write(`No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for this patient.\n`);
+        process.exitCode = 1;
+        return;
+      }
+      const result = changeoverResult(changeover, model, opened.collection.service.crew.map(({ id }) => id));
+      if (options.json) printJson(result);
+      else print(changeover, result);
+    });
+}
+
+function named(model: Model, name: string): Arrangement {
+  const found = arrangementNamed(model, name);
+  if (found) return found;
+  const invalid = listArrangements(model.platform).find((arrangement) => arrangement.name === name);
+  if (invalid?.problems[0]) throw new CannotRun(`\`${name}\` can't exist: ${invalid.problems[0].message}`);
+  throw new CannotRun(`There is no arrangement \`${name}\`; there are ${model.arrangements.map((arrangement) => arrangement.name).slice(0, 12).join(", ")}${model.arrangements.length > 12 ? " …" : ""}`);
+}
+
+function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult): void {
+  const clock = (time: number) => `${Math.floor(time / 60)}:${String(Math.round(time % 60)).padStart(2, "0")}`;
+  process.stdout.write(`${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${clock(elapsed)} for the crew, ${clock(seconds)} for one person\n\n`);
+  steps.forEach((timed, at) => {
+    const { step } = changeover.steps[at]!;
+    const text = step.instruction.children.map((inline) => ("text" in inline ? inline.text : "")).join("");
+    process.stdout.write(`${clock(timed.start).padStart(5)}  ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`);
+  });
+  if (parts.length) process.stdout.write(`\nParts, when it is done:\n${parts.map(({ item, count, from, to }) => `  ${count} ${item}: ${from} -> ${to}`).join("\n")}\n`);
+  for (const { item, count, from } of changeover.undone) process.stdout.write(`Done and undone on the way: ${count} ${item}, out of ${from} and back.\n`);
+}

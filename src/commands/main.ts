@@ -1,0 +1,45 @@
+/** The command line: one subcommand a file, loaded only when it is asked for. */
+import { Command, CommanderError } from "commander";
+import { CannotRun } from "./cannot-run.ts";
+
+interface Entry {
+  readonly summary: string;
+  readonly load: () => Promise<{ readonly define: (command: Command) => void }>;
+}
+
+const commands: Readonly<Record<string, Entry>> = {
+  check: { summary: "read and prove a collection, and say what is wrong where", load: () => import("./check.ts") },
+  build: { summary: "build the site; the last one stays untouched unless all goes well", load: () => import("./build.ts") },
+  choose: { summary: "say which configuration a patient's weight and age ask for", load: () => import("./choose.ts") },
+  changeover: { summary: "the least-time way from one arrangement to another, step by step", load: () => import("./changeover.ts") },
+  load: { summary: "mass, moment and balance point of an arrangement with its patient", load: () => import("./load.ts") },
+  new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
+};
+
+/** Runs the command line; sets the exit code: 0 done, 1 findings of severity error, 2 it could not run. */
+export async function main(argv: readonly string[]): Promise<void> {
+  const program = new Command("rerig").description("Illustrated configuration procedures: checked, proved and built into a site and cards.");
+  program.exitOverride().showHelpAfterError("(`--help` shows what it takes)");
+  const asked = argv.find((word) => !word.startsWith("-"));
+  for (const [name, { summary, load }] of Object.entries(commands)) {
+    const command = program.command(name).description(summary).exitOverride();
+    if (name === asked) (await load()).define(command);
+  }
+  try {
+    await program.parseAsync([...argv], { from: "user" });
+  } catch (error) {
+    process.exitCode = exitCodeOf(error);
+  }
+}
+
+function exitCodeOf(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+  if (error instanceof CannotRun) {
+    console.error(error.message);
+    return 2;
+  }
+  // Anything else is a fault of the program; its message is for whoever mends it.
+  const reason = error instanceof Error ? (process.env["RERIG_DEBUG"] ? error.stack : error.message) : String(error);
+  console.error(`Rerig could not go on: ${reason}\nThis is a fault in Rerig, not in your files. Please report it with the command that you ran.`);
+  return 2;
+}

@@ -1,0 +1,21 @@
+#!/usr/bin/env node
+// Starts the command line on the Node.js that comes with the packages, whatever Node.js the machine has.
+import { spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import { enableCompileCache } from "node:module";
+import { fileURLToPath } from "node:url";
+
+const [major = 0, minor = 0] = process.versions.node.split(".").map(Number);
+if (major > 23 || (major === 23 && minor >= 6)) {
+  enableCompileCache?.();
+  const { main } = await import("./main.ts");
+  await main(process.argv.slice(2));
+} else {
+  const node = fileURLToPath(new URL("../../node_modules/node/bin/node", import.meta.url));
+  if (!existsSync(node)) {
+    console.error("Rerig needs its packages: run `npm ci` in its folder first.");
+    process.exit(2);
+  }
+  const { status, signal } = spawnSync(node, [fileURLToPath(import.meta.url), ...process.argv.slice(2)], { stdio: "inherit" });
+  process.exit(signal ? 2 : (status ?? 2));
+}

@@ -1,0 +1,91 @@
+/** The simulation of procedures: conserves every piece, and agrees with a naive second implementation. */
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { buildModel, type Model, NONE, programOf, type State } from "../../src/domain/model.ts";
+import { run } from "../../src/domain/run.ts";
+import type { Platform } from "../../src/schema/collection.ts";
+import { configuration, fastening, item, move, place, platform, procedure, somePlatform, turn } from "../arbitraries/platform.ts";
+import { naiveRun, naiveStart, type NaiveState } from "./naive-run.ts";
+
+function plain(model: Model, state: State): Record<string, string | number> {
+  const counts = model.slots.flatMap(({ item: what, place: where }, at) => (state[at] ? [[`${model.items[what]!.id} in ${model.places[where]!.id}`, state[at]!] as const] : []));
+  const fastenings = model.fastenings.flatMap(({ id, states }, at) => {
+    const now = state[model.slots.length + at]!;
+    return now === NONE ? [] : [[id, states[now]!] as const];
+  });
+  return Object.fromEntries([...counts, ...fastenings].sort());
+}
+
+function plainNaive(state: NaiveState): Record<string, string | number> {
+  const counts = new Map<string, number>();
+  for (const [piece, where] of state.pieces) counts.set(`${piece.split("#")[0]} in ${where}`, (counts.get(`${piece.split("#")[0]} in ${where}`) ?? 0) + 1);
+  return Object.fromEntries([...counts, ...state.fastenings].sort());
+}
+
+describe("random procedures one after another", () => {
+  it("agree with the naive simulation in every state and every reason to stop", () => {
+    let ran = 0;
+    fc.assert(
+      fc.property(somePlatform(), fc.array(fc.nat(5), { maxLength: 8 }), (built: Platform, order) => {
+        const model = buildModel(built);
+        model.arrangements.forEach((arrangement, at) => {
+          let state = model.states[at]!;
+          let naive = naiveStart(built, arrangement.contents);
+          expect(plain(model, state)).toEqual(plainNaive(naive));
+          for (const pick of order) {
+            const chosen = built.procedures[pick % built.procedures.length]!;
+            const mine = run(model, state, programOf(model, chosen, chosen.steps));
+            const other = naiveRun(built, naive, chosen);
+            expect(mine.stops.map(({ rule }) => rule).sort()).toEqual(Array.isArray(other) ? other.sort() : []);
+            if (Array.isArray(other)) continue;
+            state = mine.state;
+            naive = other;
+            ran++;
+            expect(plain(model, state)).toEqual(plainNaive(naive));
+          }
+        });
+      }),
+      { numRuns: 1500, seed: 20261125 },
+    );
+    expect(ran).toBeGreaterThan(300); // the property says something only if procedures do run
+  });
+  it("neither lose nor gain a piece, also when they stop half-way", () => {
+    fc.assert(
+      fc.property(somePlatform(), (built) => {
+        const model = buildModel(built);
+        for (const start of model.states)
+          for (const each of built.procedures) {
+            const { state } = run(model, start, programOf(model, each, each.steps));
+            model.items.forEach(({ count, slots }) => expect(slots.reduce((sum, slot) => sum + state[slot]!, 0)).toBe(count));
+          }
+      }),
+    );
+  });
+});
+
+describe("each condition of the design (section 3.2) stops at its own words", () => {
+  const base = {
+    places: [place("deck", { room: 1 }), place("rail"), place("shelf", { kind: "store" }), place("seat", { on: "base", room: 4 })],
+    items: [item("base", "shelf", { places: ["seat"] }), item("box", "shelf"), item("pin", "rail", { count: 4 })],
+    fastenings: [fastening("lever", ["deck"], { states: ["locked", "released"], secure: "locked", whenEmpty: "locked" })],
+    configurations: [configuration("bare", {})],
+  };
+  const stopsOf = (...operations: Parameters<typeof procedure>[1]) => {
+    const built = platform({ ...base, procedures: [procedure("p", operations)] });
+    const model = buildModel(built);
+    return run(model, model.states[0]!, programOf(model, built.procedures[0]!, built.procedures[0]!.steps)).stops.map(({ rule }) => rule);
+  };
+  const open = turn("lever", "released");
+  const close = turn("lever", "locked");
+  it.each([
+    ["an item that is elsewhere", [move("box", "rail", "shelf")], ["parts/not-there"]],
+    ["more pieces than there are", [move("pin", "rail", "shelf", 6)], ["parts/not-enough"]],
+    ["a place that a secure fastening holds", [move("base", "shelf", "deck")], ["fastening/held"]],
+    ["a place that is full", [open, move("base", "shelf", "deck"), move("box", "shelf", "deck")], ["parts/place-in-use"]],
+    ["something under something else", [move("pin", "rail", "seat", 2), open, move("base", "shelf", "deck")], ["parts/stands-on"]],
+    ["a turn that changes nothing", [close], ["fastening/no-change"]],
+    ["a fastening that stays open", [open, move("base", "shelf", "deck")], ["fastening/left-open"]],
+    ["a thing that stays aside", [move("box", "shelf", "aside")], ["parts/left-loose"]],
+    ["nothing, when all is done", [open, move("base", "shelf", "deck"), close, move("pin", "rail", "seat", 4)], []],
+  ])("%s", (_, operations, rules) => expect(stopsOf(...operations)).toEqual(rules));
+});
