@@ -1,0 +1,160 @@
+/** In which orders the steps of a procedure could be done at all: found by trying, so that "what comes next" has one answer only where it has. */
+import type { Band, Step } from "../../schema/collection.ts";
+import { type Act, keyOf, type Model, type Program, programOf, type State } from "../model.ts";
+import { StateGraph } from "../explore.ts";
+import { run, runs } from "../run.ts";
+import { variantsOf } from "../prove-parts.ts";
+
+/** What the search found for one program, over every state that it runs in. Steps are indices into `program.steps`. */
+export interface Orders {
+  /** Whether `step` could be done when exactly the first `done` steps are done, and the rest after it. */
+  readonly canFollow: (done: number, step: number) => boolean;
+  /** Whether `a` comes before `b` in every order that can be done. */
+  readonly isForced: (a: number, b: number) => boolean;
+}
+
+/** Sets of done steps looked at for one program before giving up. */
+const MOST_NODES = 60_000;
+/** States looked for that a platform can be in. */
+const MOST_STATES = 20_000;
+/** Done steps are bits of a number. */
+const MOST_STEPS = 24;
+
+/** Programs of a platform's approved procedures with the states in which each runs; states that differ only elsewhere are kept once. */
+export function startsOf(model: Model, service: Band): Map<Program, State[]> {
+  const approved = model.platform.procedures.filter(({ status }) => status === "approved");
+  const programs = approved.flatMap((procedure) => variantsOf(model, service, procedure)).filter(({ whole }) => whole);
+  const graph = new StateGraph(model, programs);
+  const { nodes } = graph.reach(model.states.map((state) => graph.add(state)), MOST_STATES);
+  return new Map(programs.map((program) => {
+    const concerns = concernsOf(model, program.acts);
+    const starts = new Map<string, State>();
+    for (const node of nodes) {
+      const state = graph.states[node]!;
+      const key = concerns.map((at) => state[at]).join(",");
+      if (!starts.has(key) && runs(model, state, program)) starts.set(key, state);
+    }
+    return [program, [...starts.values()]];
+  }));
+}
+
+/** Positions in a state on which the outcome of these acts can depend: the places concerned, what is on them, under them and holds them. */
+function concernsOf(model: Model, acts: readonly Act[]): number[] {
+  const places = new Set<number>();
+  const items = new Set<number>();
+  const fastenings = new Set<number>();
+  const addItem = (item: number) => {
+    if (items.has(item)) return;
+    items.add(item);
+    for (const slot of model.items[item]!.slots) addPlace(model.slots[slot]!.place);
+    for (const place of model.items[item]!.places) addPlace(place);
+  };
+  const addPlace = (place: number) => {
+    if (places.has(place)) return;
+    places.add(place);
+    if (model.places[place]!.on >= 0) addItem(model.places[place]!.on);
+    for (const fastening of model.places[place]!.fastenings) addFastening(fastening);
+  };
+  const addFastening = (fastening: number) => {
+    if (fastenings.has(fastening)) return;
+    fastenings.add(fastening);
+    for (const place of model.fastenings[fastening]!.holds) addPlace(place);
+  };
+  for (const act of acts) {
+    if (act.kind === "turn") addFastening(act.fastening);
+    else addItem(act.item), addPlace(act.from), addPlace(act.to);
+  }
+  const slots = model.slots.flatMap(({ place, item }, at) => (places.has(place) && (items.has(item) || !model.places[place]!.off || model.places[place]!.room !== Infinity) ? [at] : []));
+  return [...slots, ...[...fastenings].map((at) => model.slots.length + at)].sort((a, b) => a - b);
+}
+
+interface Node {
+  readonly done: number;
+  readonly state: State;
+  readonly order: readonly number[];
+  readonly next: { readonly step: number; readonly to: number }[];
+}
+
+/**
+ * Every order of the steps that respects `after`, holds (nobody goes on before, nobody is ahead) and the conditions of every move and
+ * turn, from each start, and leaves everything as a procedure must. `undefined` if there are too many to look at.
+ */
+export function findOrders(model: Model, program: Program, starts: readonly State[]): Orders | undefined {
+  const { steps } = program;
+  if (steps.length > MOST_STEPS || starts.length === 0) return undefined;
+  const before = steps.map((step, at) => mustPrecede(steps, step, at));
+  const parts = steps.map((step) => programOf(model, program.procedure, [step]));
+  const follows = steps.map(() => new Set<number>());
+  const ahead = steps.map(() => new Set<number>());
+  for (const start of starts) {
+    const nodes = tryOrders(model, program, parts, before, start);
+    if (!nodes) return undefined;
+    for (const { done, next } of nodes)
+      for (const { step } of next) {
+        const first = prefixLength(done);
+        if (first >= 0) follows[first]!.add(step);
+        steps.forEach((_, other) => { if (other !== step && !(done & (1 << other))) ahead[step]!.add(other); });
+      }
+  }
+  return {
+    canFollow: (done, step) => follows[done]?.has(step) ?? false,
+    isForced: (a, b) => !ahead[b]!.has(a),
+  };
+}
+
+/** Bits of the steps that must be done before: those named in `after`, all before a hold, every hold before it. */
+function mustPrecede(steps: readonly Step[], step: Step, at: number): number {
+  let bits = 0;
+  for (let earlier = 0; earlier < at; earlier++) if (step.hold || steps[earlier]!.hold) bits |= 1 << earlier;
+  for (const { id } of step.after) {
+    const named = steps.slice(0, at).findLastIndex((other) => other.id === id && other.procedure === step.procedure);
+    const found = named >= 0 ? named : steps.slice(0, at).findLastIndex((other) => other.id === id);
+    if (found >= 0) bits |= 1 << found;
+  }
+  return bits;
+}
+
+/** How many steps are done if they are the first ones; -1 if others are. */
+function prefixLength(done: number): number {
+  return (done & (done + 1)) === 0 ? 32 - Math.clz32(done) : -1;
+}
+
+/** The sets of done steps from which the procedure can be brought to its end; only steps on the way there are in `next`. */
+function tryOrders(model: Model, program: Program, parts: readonly Program[], before: readonly number[], start: State): Node[] | undefined {
+  const full = 2 ** parts.length - 1;
+  const nodes: Node[] = [{ done: 0, state: start, order: [], next: [] }];
+  const numbers = new Map([[`0 ${keyOf(start)}`, 0]]);
+  for (let at = 0; at < nodes.length; at++) {
+    const node = nodes[at]!;
+    for (let step = 0; step < parts.length; step++) {
+      if (node.done & (1 << step) || (before[step]! & ~node.done) !== 0) continue;
+      const state = tryStep(model, node.state, parts[step]!);
+      if (!state) continue;
+      const done = node.done | (1 << step);
+      const key = `${done} ${keyOf(state)}`;
+      let to = numbers.get(key);
+      if (to === undefined) {
+        to = nodes.length;
+        if (to >= MOST_NODES) return undefined;
+        numbers.set(key, to);
+        nodes.push({ done, state, order: [...node.order, step], next: [] });
+      }
+      node.next.push({ step, to });
+    }
+  }
+  const alive = new Set<number>();
+  // Nodes are numbered by how much is done, so that going backwards meets what follows first.
+  for (let at = nodes.length - 1; at >= 0; at--) {
+    const { done, order, next } = nodes[at]!;
+    const ends = done === full && runs(model, start, programOf(model, program.procedure, order.map((step) => program.steps[step]!)));
+    if (ends || next.some(({ to }) => alive.has(to))) alive.add(at);
+  }
+  return nodes.flatMap((node, at) => (alive.has(at) ? [{ ...node, next: node.next.filter(({ to }) => alive.has(to)) }] : []));
+}
+
+/** The state after a step's moves and turns; `undefined` if one of them can't be done. */
+function tryStep(model: Model, state: State, part: Program): State | undefined {
+  let after = state;
+  const { done } = run(model, state, part, (_, now) => { after = now.slice(); });
+  return done === part.acts.length ? after : undefined;
+}
