@@ -1,0 +1,18 @@
+/** Arrangements and their loads for pages, each worked out once in a build. */
+import type { Platform } from "../schema/collection.ts";
+import { type Arrangement, validArrangements } from "../domain/arrangements.ts";
+import { type LoadReport, reportLoad } from "../domain/load.ts";
+import { exactly } from "../domain/rational.ts";
+import { once } from "./job.ts";
+
+/** The arrangements of a platform that can exist. */
+export function arrangementsOf(platform: Platform): readonly Arrangement[] {
+  return once(`arrangements/${platform.id}`, () => validArrangements(platform));
+}
+
+/** The load of an arrangement with a patient of that weight (`20 kg`, `800 g`); `undefined` when the weight can't be read. */
+export function loadOf(platform: Platform, arrangement: Arrangement, patient?: string): LoadReport | undefined {
+  if (patient === undefined) return reportLoad(platform, arrangement);
+  const read = /^(\d+(?:\.\d+)?)\s*(kg|g)$/.exec(patient.trim());
+  return read ? reportLoad(platform, arrangement, exactly(Number(read[1]) / (read[2] === "g" ? 1000 : 1))) : undefined;
+}
