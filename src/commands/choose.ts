@@ -12,7 +12,7 @@ export function readPatient(weight: string | undefined, age: string | undefined)
 
 function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
   if (!parsed.ok) throw new CannotRun(`${option}: ${parsed.message}. ${parsed.fix}`);
-  return parsed.value;
+  return parsed.value.value;
 }
 
 /** Defines the command's options and what it does. */

@@ -24,7 +24,7 @@ export function define(command: Command): void {
       const model = modelOf(platform);
       const arrangement = arrangementNamed(model, options.configuration);
       if (!arrangement) throw new CannotRun(`There is no arrangement \`${options.configuration}\`; there are ${model.arrangements.map(({ name }) => name).slice(0, 12).join(", ")}`);
-      const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value) : undefined);
+      const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
       if (options.json) return printJson(report);
       const { mass, moment, balance, within } = report;
       process.stdout.write(`${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ${mass.kg.toFixed(1)} kg, moment ${moment.kgm.toFixed(2)} kg m, balance point ${balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`}: ${within ? "within" : "outside"} the limits\n`);

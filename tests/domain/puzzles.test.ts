@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { DirectedGraph } from "graphology";
 import { dijkstra } from "graphology-shortest-path";
 import { describe, expect, it } from "vitest";
-import { graphFor, planAll, planChangeover, stateOf } from "../../src/domain/changeover.ts";
+import { graphFor, planChangeover } from "../../src/domain/changeover.ts";
 import { buildModel } from "../../src/domain/model.ts";
 import { findWays } from "../../src/domain/search.ts";
 import { configuration, item, move, place, platform, procedure, somePlatform, step } from "../arbitraries/platform.ts";
@@ -99,7 +99,7 @@ describe("the 8-puzzle (Reinefeld, IJCAI 1993; from memory, recomputed by breadt
 });
 
 describe("random platforms with random durations", () => {
-  it("take as long as Dijkstra's algorithm of a graph library says, for every pair and every patient's graph", () => {
+  it("take as long as Dijkstra's algorithm of a graph library says, for every state that can be reached", () => {
     let ways = 0;
     fc.assert(
       fc.property(somePlatform(), fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 6, maxLength: 6 }), (built, times) => {
@@ -115,18 +115,18 @@ describe("random platforms with random durations", () => {
             const weight = Math.min(graph.programs[program]!.seconds, other.hasEdge(String(node), String(to)) ? (other.getEdgeAttribute(String(node), String(to), "weight") as number) : Infinity);
             other.mergeEdge(String(node), String(to), { weight });
           }
-        for (const from of model.arrangements) {
-          const all = planAll(model, graph, from, model.arrangements);
-          model.arrangements.forEach((to, at) => {
-            const path = dijkstra.bidirectional(other, String(graph.find(stateOf(model, from))), String(graph.find(stateOf(model, to))), "weight");
-            const expected = path?.slice(1).reduce((sum, node, index) => sum + (other.getEdgeAttribute(path[index]!, node, "weight") as number), 0);
-            expect(all[at]?.seconds).toBe(expected);
-            if (all[at]?.procedures.length) ways++;
-          });
+        for (const start of starts) {
+          const found = findWays(graph, start, new Set(nodes));
+          for (const node of nodes) {
+            const path = dijkstra.bidirectional(other, String(start), String(node), "weight");
+            const expected = path?.slice(1).reduce((sum, each, index) => sum + (other.getEdgeAttribute(path[index]!, each, "weight") as number), 0);
+            expect(found.get(node)?.seconds).toBe(expected);
+            if (found.get(node)?.programs.length) ways++;
+          }
         }
       }),
-      { numRuns: 400, seed: 7 },
+      { numRuns: 4000, seed: 7 },
     );
-    expect(ways).toBeGreaterThan(20);
+    expect(ways).toBeGreaterThan(100);
   });
 });

@@ -1,0 +1,29 @@
+/** `rerig build`: checks the collection and builds the site; a collection with errors, or a build that fails, leaves the last site as it was. */
+import { resolve } from "node:path";
+import type { Command } from "commander";
+import { buildSite } from "../build/build.ts";
+import { checkResult, countText, reportText } from "../findings/report.ts";
+import { judge, openCollection, withCollection } from "./collection-option.ts";
+
+/** Defines the command's options and what it does. */
+export function define(command: Command): void {
+  withCollection(command)
+    .option("--out <dir>", "where the site goes", "dist")
+    .addHelpText("after", "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in the folder stays until the new site is complete.")
+    .action(async (options: { procedures?: string; out: string }) => {
+      const opened = await openCollection(options.procedures);
+      const findings = judge(opened);
+      const { counts, read } = checkResult(opened.collection, findings);
+      if (findings.length) process.stderr.write(`${reportText(findings)}\n\n`);
+      process.stderr.write(`Checked ${read.procedures} procedures: ${countText(counts)}\n`);
+      if (counts.error) {
+        process.stderr.write("Nothing is built while there are errors; the last site is as it was.\n");
+        process.exitCode = 1;
+        return;
+      }
+      const outFolder = resolve(options.out);
+      const began = Date.now();
+      await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, log: (line) => process.stderr.write(`${line}\n`) });
+      process.stderr.write(`Built in ${((Date.now() - began) / 1000).toFixed(1)} s: ${outFolder}\n`);
+    });
+}

@@ -1,0 +1,21 @@
+/** `rerig serve`: serves a built site on this machine and prints its address. */
+import { existsSync } from "node:fs";
+import { join, resolve } from "node:path";
+import type { Command } from "commander";
+import { serveSite } from "../build/serve.ts";
+import { CannotRun } from "./cannot-run.ts";
+
+/** Defines the command's options and what it does. */
+export function define(command: Command): void {
+  command
+    .option("--out <dir>", "the built site", "dist")
+    .option("--port <number>", "the port to begin with; the next free one is taken", "4321")
+    .action(async (options: { out: string; port: string }) => {
+      const folder = resolve(options.out);
+      if (!existsSync(join(folder, "index.html"))) throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
+      const port = Number(options.port);
+      if (!Number.isInteger(port) || port < 0 || port > 65535) throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${options.port}\``);
+      const { address } = await serveSite({ folder, port });
+      process.stdout.write(`The site is at ${address} (stop with Ctrl+C)\n`);
+    });
+}

@@ -1,0 +1,101 @@
+/** `npm test`: types, unit and build tests, the demo's build, accessibility of every kind of page in both themes at two widths, and every internal link. */
+import { spawn } from "node:child_process";
+import { mkdir, rm, writeFile } from "node:fs/promises";
+import { join, resolve } from "node:path";
+import { serveSite } from "../src/build/serve.ts";
+import { BROWSER_FLAGS, needBrowser } from "./site/find-browser.ts";
+import { followLinks } from "./site/links.ts";
+import { pagesByKind } from "./site/page-kinds.ts";
+
+const root = resolve(import.meta.dirname, "..");
+const work = join(root, ".rerig");
+const site = join(work, "site");
+const bin = (name: string) => join(root, "node_modules/.bin", name);
+
+interface Outcome {
+  readonly name: string;
+  readonly passed: number;
+  readonly failed: number;
+}
+
+/** Runs a program to its end, its output shown; gives the exit code. */
+function run(command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<number> {
+  return new Promise((done, fail) => {
+    const child = spawn(command, args, { cwd: root, stdio: ["ignore", "inherit", "inherit"], env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", ...env } });
+    child.on("error", fail);
+    child.on("exit", (code) => done(code ?? 1));
+  });
+}
+
+function heading(text: string): void {
+  process.stdout.write(`\n== ${text}\n`);
+}
+
+async function one(name: string, command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<Outcome> {
+  heading(name);
+  const code = await run(command, args, env);
+  return { name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 };
+}
+
+/** Vitest with its own report; the counts come from its JSON. */
+async function unitTests(browser: string): Promise<Outcome> {
+  heading("Unit and build tests");
+  const report = join(work, "vitest.json");
+  const code = await run(bin("vitest"), ["run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`], { RERIG_BROWSER: browser, RERIG_SITE: site });
+  const { readFile } = await import("node:fs/promises");
+  const { numPassedTests = 0, numFailedTests = 0 } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as { numPassedTests?: number; numFailedTests?: number };
+  return { name: "Unit and build tests", passed: numPassedTests, failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0) };
+}
+
+/** pa11y-ci over one page of each kind, at 1280 and 390 px, by day and by night. */
+async function accessibility(browser: string, address: string): Promise<Outcome> {
+  const kinds = await pagesByKind(site);
+  const outcome = { name: "Accessibility", passed: 0, failed: 0 };
+  for (const theme of ["day", "night"] as const) {
+    const urls = [...kinds.values()].flatMap((pages) => [1280, 390].map((width) => ({ url: `${address}${pages[0]}`, viewport: { width, height: 900, isMobile: width < 600 } })));
+    heading(`Accessibility by ${theme}: ${kinds.size} kinds of page at 1280 and 390 px (WCAG 2.2 AA)`);
+    const config = join(work, `pa11y-${theme}.json`);
+    // The preferred colour scheme of the browser: 0 is dark, 1 is light.
+    const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
+    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], concurrency: 1, useIncognitoBrowserContext: false, timeout: 30000, chromeLaunchConfig: { executablePath: browser, args } };
+    await writeFile(config, JSON.stringify({ defaults, urls }));
+    const code = await run(bin("pa11y-ci"), ["-c", config]);
+    outcome.passed += code === 0 ? urls.length : 0;
+    outcome.failed += code === 0 ? 0 : 1;
+  }
+  return outcome;
+}
+
+async function links(): Promise<Outcome> {
+  heading("Internal links");
+  const { pages, links: followed, broken } = await followLinks(site);
+  for (const { page, link, why } of broken.slice(0, 50)) process.stdout.write(`${page}: ${link}: ${why}\n`);
+  process.stdout.write(`${followed} links on ${pages} pages, ${broken.length} broken\n`);
+  return { name: "Internal links", passed: followed - broken.length, failed: broken.length };
+}
+
+async function main(): Promise<void> {
+  const browser = needBrowser();
+  await rm(work, { recursive: true, force: true });
+  await mkdir(work, { recursive: true });
+  const outcomes = [await one("Types", bin("tsc"), ["-p", "tsconfig.json"]), await one("Types of pages and components", bin("astro"), ["check", "--minimumFailingSeverity", "error"])];
+  const built = await one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
+  outcomes.push(built, await unitTests(browser));
+  if (built.failed === 0) {
+    const server = await serveSite({ folder: site, port: 0 });
+    outcomes.push(await accessibility(browser, server.address), await links());
+    await server.close();
+  }
+  heading("Summary");
+  for (const { name, passed, failed } of outcomes) process.stdout.write(`${failed ? "FAILED" : "passed"}  ${name}: ${passed} passed, ${failed} failed\n`);
+  const sum = (key: "passed" | "failed") => outcomes.reduce((total, outcome) => total + outcome[key], 0);
+  process.stdout.write(`\n${sum("passed")} passed, ${sum("failed")} failed\n`);
+  process.exitCode = sum("failed") ? 1 : 0;
+}
+
+try {
+  await main();
+} catch (error) {
+  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+  process.exitCode = 1;
+}
