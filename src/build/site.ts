@@ -1,5 +1,8 @@
 /** The one module that pages read: the collection and what is computed from it, each worked out once in a build. */
 import type { Collection, Configuration, Item, Photo, Place, Platform, Procedure } from "../schema/collection.ts";
+import { type Arrangement, validArrangements } from "../domain/arrangements.ts";
+import { meetBands } from "../domain/bands.ts";
+import { bandEnds, reportLoad } from "../domain/load.ts";
 import { layRail, type Rail } from "../domain/rail.ts";
 import { currentJob, once } from "./job.ts";
 
@@ -56,4 +59,33 @@ export function sayMinutes(seconds: number): string {
 export function needed<T>(value: T | undefined, what: string): T {
   if (value === undefined) throw new Error(`The collection has no ${what}`);
   return value;
+}
+
+/** The arrangements of a platform that can exist: each configuration with each set of options, fewest options first. */
+export function arrangementsOf(platform: Platform): readonly Arrangement[] {
+  return once(`arrangements/${platform.id}`, () => validArrangements(platform));
+}
+
+/** A configuration without options, as an arrangement; `undefined` if it can't exist. */
+export function bareArrangement(configuration: Configuration): Arrangement | undefined {
+  return arrangementsOf(platformOf(configuration.platform)).find(({ name }) => name === configuration.id);
+}
+
+/** The arrangement in which the platform waits; `undefined` if none is standing. */
+export function standingOf(platform: Platform): Arrangement | undefined {
+  const standing = platform.configurations.find((configuration) => configuration.standing);
+  return standing && bareArrangement(standing);
+}
+
+/** Mass of an arrangement with the lightest and the heaviest patient of its band, in kilograms; `undefined` if nothing has a mass. */
+export function massRange(platform: Platform, arrangement: Arrangement): { readonly fromKg: number; readonly toKg: number } | undefined {
+  const band = meetBands(arrangement.band, collection.service.band) ?? arrangement.band;
+  const { fromKg, toKg } = bandEnds(band);
+  const least = reportLoad(platform, arrangement, fromKg), most = reportLoad(platform, arrangement, toKg ?? fromKg);
+  return least.own.kg === 0 && least.items.every(({ kg }) => kg === 0) ? undefined : { fromKg: least.mass.kg, toKg: most.mass.kg };
+}
+
+/** A mass for reading, to a tenth of a kilogram. */
+export function sayMass(kg: number): string {
+  return `${(Math.round(kg * 10) / 10).toFixed(1).replace(/\.0$/, "")}`;
 }

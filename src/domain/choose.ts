@@ -1,5 +1,5 @@
 /** Which arrangement a patient is for. The table of bands decides; this reads it aloud, and asks where a slip would matter. */
-import type { Band } from "../schema/collection.ts";
+import type { Band, Range } from "../schema/collection.ts";
 import { formatKg, holds } from "./bands.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
@@ -46,7 +46,7 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   const boundary = sayBoundary(rows, found, weight);
   return {
     kind: "found", rows: found,
-    because: found.map(({ band }) => `${sayWeight(weight)} is ${band.weight.text}. ${age ? `${age.text} is ${sayAge(band.age.text)}` : sayAge(band.age.text, true)}.`),
+    because: found.map(({ band }) => `${sayWeight(weight)} is ${band.weight.text}. ${sayAge(band.age, age)}`),
     ...(boundary ? { boundary } : {}),
     confirm: otherReadings(table, weight.told, isEstimate),
     needsAge: !age && found.length > 1,
@@ -58,8 +58,10 @@ export function sayWeight({ told, mass, text }: WeightEntry): string {
   return told.unit === "kg" ? text : `${text} (${formatKg(mass)})`;
 }
 
-function sayAge(text: string, alone = false): string {
-  return alone ? text.charAt(0).toUpperCase() + text.slice(1) : text === "any age" ? "within any age" : text;
+/** Why the age fits; "Any age." where the row has no limits of age. */
+function sayAge(range: Range, age: AgeEntry | undefined): string {
+  if (!range.from && !range.to) return "Any age.";
+  return age ? `${age.text} is ${range.text}.` : `Only ${range.text}.`;
 }
 
 /** Which row owns a weight that is exactly an end, and which does not. */

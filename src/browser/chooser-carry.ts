@@ -1,0 +1,53 @@
+/** Options wanted and what to fetch for them, once an arrangement is chosen. */
+import type { CarryData, ChooserData } from "../build/chooser-data.ts";
+import { holdsPatient, type Patient } from "../domain/bands.ts";
+import { bandFrom } from "./chooser-band.ts";
+import { element } from "./element.ts";
+
+let shown = "";
+
+/** Shows the list for a configuration and this patient; hides it without one. Options stay chosen while the configuration does. */
+export function showCarry(data: ChooserData, configuration: string | undefined, patient: Patient = {}): void {
+  const section = document.querySelector<HTMLElement>(".carry");
+  if (!section) return;
+  section.hidden = configuration === undefined;
+  if (configuration === undefined) {
+    shown = "";
+    return;
+  }
+  const row = data.rows.find(({ id }) => id === configuration)!;
+  const choices = section.querySelector<HTMLElement>(".choices")!;
+  const ids = row.options.filter((id) => data.options[id] && holdsPatient(bandFrom(data.options[id].band), patient));
+  const key = `${configuration} ${ids.join(" ")}`;
+  if (shown !== key) {
+    shown = key;
+    choices.replaceChildren(...ids.map((id) => element("label", { class: "choice" }, element("input", { type: "checkbox", value: id }), element("span", {}, data.options[id]!.title))));
+    choices.onchange = () => fill(data, section, configuration);
+  }
+  section.querySelector<HTMLElement>(".wanted")!.hidden = ids.length === 0;
+  fill(data, section, configuration);
+}
+
+function fill(data: ChooserData, section: HTMLElement, configuration: string): void {
+  const boxes = [...section.querySelectorAll<HTMLInputElement>(".choices input")];
+  const wanted = boxes.filter(({ checked }) => checked).map(({ value }) => value);
+  for (const box of boxes) {
+    const { notWith } = data.options[box.value]!;
+    box.disabled = !box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value));
+  }
+  const order = data.rows.find(({ id }) => id === configuration)!.options;
+  const name = [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");
+  const carry = data.carry[name];
+  const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
+  const lists = section.querySelector<HTMLElement>(".lists")!;
+  if (!standing) return lists.replaceChildren(element("p", {}, "No arrangement is the one in which the platform waits: the changeover pages say what to carry."));
+  if (!carry) return lists.replaceChildren(element("p", {}, "These options can’t be together."));
+  const parts = [list("Fetch", carry.fetch), list("Move", carry.move), list("Take back", carry.back)].filter((part) => part !== undefined);
+  lists.replaceChildren(...(parts.length ? parts : [element("p", {}, "Nothing: the platform waits like this.")]), element("p", { class: "small" }, `Counted from ${standing.title.toLowerCase()}, in which the platform waits. Not the order of work: the procedures give that.`));
+}
+
+function list(title: string, entries: readonly CarryData[]): HTMLElement | undefined {
+  if (entries.length === 0) return undefined;
+  const rows = entries.map(([count, item, from, to]) => element("li", {}, element("b", { class: "n" }, `${count} ×`), " ", element("b", {}, item), element("span", {}, `${from} → ${to}`)));
+  return element("section", {}, element("h3", {}, title), element("ul", {}, ...rows));
+}

@@ -1,0 +1,120 @@
+/** The entry of a weight on the home page. Asks where it is unsure, and shows an arrangement only once the weight is confirmed. */
+import type { ChooserData } from "../build/chooser-data.ts";
+import type { Choice } from "../domain/choose.ts";
+import { choose, sayWeight } from "../domain/choose.ts";
+import { kgOf, formatKg, formatDecimal } from "../domain/bands.ts";
+import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../domain/entry.ts";
+import type { MassUnit } from "../domain/slips.ts";
+import { MASS_PER_KG } from "../schema/units.ts";
+import { bandFrom } from "./chooser-band.ts";
+import { showCarry } from "./chooser-carry.ts";
+import { sayReading } from "./say-reading.ts";
+import { element } from "./element.ts";
+import { readPatient, showNeedle, writePatient } from "./weight.ts";
+
+const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "grams", lb: "pounds" };
+
+const form = document.querySelector<HTMLFormElement>("form.ask");
+const source = document.getElementById("chooser-data")?.textContent;
+if (form && source) start(form, JSON.parse(source) as ChooserData);
+
+function start(form: HTMLFormElement, data: ChooserData): void {
+  const table = { service: bandFrom(data.service), rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })) };
+  const field = (name: string) => form.elements.namedItem(name) as HTMLInputElement | null;
+  const answer = form.querySelector<HTMLElement>(".answer")!, sure = form.querySelector<HTMLElement>(".sure")!;
+  const rail = document.querySelector<HTMLElement>(".top .rail");
+  const unit = () => ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as MassUnit | undefined;
+  let confirmed = "";
+
+  const update = () => {
+    const weight = readWeight(field("weight")!.value, unit());
+    const age = readAge(field("age")?.value ?? "", (field("age-unit")?.value || undefined) as AgeUnit | undefined);
+    const isEstimate = field("estimate")!.checked;
+    sure.hidden = true;
+    highlight([]);
+    if (weight.kind !== "value" || age.kind === "ask") {
+      setNeedle(weight.kind === "value" ? weight.value : undefined);
+      writePatient(undefined);
+      return say(weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : "", weight.kind === "empty" && age.kind !== "ask" ? undefined : "ask");
+    }
+    const agreed = JSON.stringify([weight.value.text, age.kind === "value" ? age.value.text : "", isEstimate]);
+    decide(weight.value, age.kind === "value" ? age.value : undefined, isEstimate, agreed);
+  };
+
+  const decide = (weight: WeightEntry, age: AgeEntry | undefined, isEstimate: boolean, agreed: string) => {
+    setNeedle(weight);
+    const choice = choose(table, weight, age, isEstimate);
+    if (choice.kind !== "found" || choice.needsAge) writePatient(undefined), setNeedle(weight);
+    if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
+    if (choice.kind === "nothing") return say(`No arrangement is for ${sayWeight(weight)}. Ask the coordinator on duty.`, "stop", "No arrangement");
+    if (choice.needsAge) return say(`${sayWeight(weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age decides. Enter it.`, "ask");
+    if (choice.confirm.length > 0 && confirmed !== agreed) {
+      writePatient(undefined);
+      setNeedle(weight);
+      say("", undefined);
+      return askIfSure(choice, weight, agreed);
+    }
+    const kg = formatDecimal(weight.mass, MASS_PER_KG);
+    writePatient({ kg, ...(age ? { age: age.text } : {}) });
+    setNeedle(weight);
+    highlight(choice.rows.map(({ id }) => id));
+    say([choice.boundary, ...choice.because].filter(Boolean).join(" "), "held", choice.rows.map(({ title }) => title).join(" or "));
+    showCarry(data, choice.rows[0]!.id, { weight: weight.mass, ...(age ? { age: age.age } : {}) });
+  };
+
+  const askIfSure = (choice: Extract<Choice, { kind: "found" }>, weight: WeightEntry, agreed: string) => {
+    const said = `${weight.text.replace(/ \w+$/, "")} ${UNIT_WORDS[weight.told.unit]}`;
+    const titles = (ids: readonly string[]) => data.rows.filter(({ id }) => ids.includes(id)).map(({ title }) => title).join(" or ");
+    sure.querySelector(".sure-ask")!.replaceChildren(element("b", {}, `${said}${weight.told.unit === "kg" ? "" : `, which is ${formatKg(weight.mass)}`}: is that exactly what you were told?`), ` Read it back. That means ${titles(choice.rows.map(({ id }) => id))}.`, ...(choice.boundary ? [` ${choice.boundary}`] : []));
+    sure.querySelector("ul")!.replaceChildren(...choice.confirm.map((other) => element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids)))));
+    const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
+    yes.textContent = `Yes, ${said}`;
+    yes.onclick = () => {
+      confirmed = agreed;
+      update();
+      answer.tabIndex = -1;
+      answer.focus();
+    };
+    sure.hidden = false;
+  };
+
+  const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>
+    choice.of === "weight"
+      ? `${sayWeight(weight)} is not ${data.service.weight.text}, which is what the service carries. Check the number and the unit, and enter them again.`
+      : `${age!.text} is not ${data.service.age.text}, which is whom the service carries. Check the age, and enter it again.`;
+
+  /** The place for the answer: a title only when something is held or stopped. */
+  const say = (text: string, kind: "ask" | "stop" | "held" | undefined, title = "") => {
+    answer.className = `answer ${kind ?? ""}`;
+    answer.replaceChildren(...(title ? [element("b", {}, title)] : []), ...(text ? [element("span", {}, text)] : []));
+    if (kind !== "held") showCarry(data, undefined);
+  };
+
+  const setNeedle = (weight: WeightEntry | undefined) => {
+    if (rail) showNeedle(rail, weight && kgOf(weight.mass), weight ? formatKg(weight.mass) : "");
+  };
+
+  const highlight = (ids: readonly string[]) => {
+    for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) section.classList.toggle("yes", ids.includes(section.dataset["for"]!));
+    for (const segment of document.querySelectorAll<HTMLElement>(".top .seg")) segment.classList.toggle("here", ids.includes(segment.dataset["configuration"]!));
+  };
+
+  form.querySelector(".no")!.addEventListener("click", () => {
+    field("weight")!.focus();
+    field("weight")!.select();
+  });
+  form.addEventListener("input", update);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    if (!sure.hidden) sure.querySelector<HTMLButtonElement>(".yes")!.focus();
+  });
+  const carried = readPatient();
+  if (carried) {
+    // A weight from another page is entered again, but not taken as confirmed: the address may be another patient's.
+    field("weight")!.value = carried.kg;
+    form.querySelector<HTMLInputElement>("[name=unit][value=kg]")!.checked = true;
+    if (carried.age && field("age")) [field("age")!.value = "", field("age-unit")!.value = ""] = [carried.age.split(" ")[0]!, carried.age.split(" ")[1]!.replace(/s?$/, "s")];
+  }
+  form.hidden = false;
+  update();
+}
