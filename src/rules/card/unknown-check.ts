@@ -1,0 +1,24 @@
+/** Check codes that belong to no card. */
+import { isValidCode } from "../../domain/check-code.ts";
+import { type Rule, whereOf } from "../../findings/finding.ts";
+import { copiesOf } from "../copies.ts";
+
+/** Every `check` of a copy is the code of a card that was issued. */
+export const unknownCheck: Rule = {
+  id: "card/unknown-check",
+  severity: "warning",
+  asks: "The check code of a copy belongs to an issue of that card.",
+  why: "A code that belongs to no card was copied wrongly, or the card was never issued.",
+  source: "Douglas Crockford, Base 32: one wrong symbol, or two exchanged, never fit the check symbol",
+  check(collection, report) {
+    for (const { folder, copy, current, found } of copiesOf(collection)) {
+      if (!copy.check || found) continue;
+      report(whereOf(copy, "check"), {
+        message: isValidCode(copy.check)
+          ? `No issue of \`${copy.card}\` has the check code \`${copy.check}\``
+          : `\`${copy.check}\` is no check code: its last symbol does not fit the others`,
+        fix: `Read the code again from copy ${copy.copy} in \`${folder.name}\`${current ? `; the card in force has ${current.code}` : ""}`,
+      });
+    }
+  },
+};

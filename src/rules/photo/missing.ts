@@ -1,0 +1,28 @@
+/** Photos that are named and not there. */
+import type { Photo } from "../../schema/collection.ts";
+import type { Rule } from "../../findings/finding.ts";
+import { photosOf, photoUses } from "../photos.ts";
+
+/** Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that shows it, else at its sidecar. */
+export const missing: Rule = {
+  id: "photo/missing",
+  severity: "error",
+  asks: "Every photo that a step names is in the platform's `photos` folder.",
+  why: "A step whose picture is missing is done from memory.",
+  source: "common practice, no source",
+  check(collection, report) {
+    const reported = new Set<Photo>();
+    for (const { reference, photo, platform } of photoUses(collection)) {
+      if (photo?.file || (photo && reported.has(photo))) continue;
+      if (photo) reported.add(photo);
+      report(reference.where, {
+        message: `The photo \`${reference.id}\` is missing from \`${platform.id}/photos/\``,
+        fix: `Put \`${reference.id}.jpg\` (or .png, .webp) there${photo ? "" : ` with a sidecar \`${reference.id}.yaml\``}, or correct the name`,
+        ...(photo ? { cause: photo.where } : {}),
+      });
+    }
+    for (const photo of photosOf(collection))
+      if (!photo.file && !reported.has(photo))
+        report(photo.where, { message: `The image that \`${photo.id}.yaml\` describes is missing`, fix: `Put \`${photo.id}.jpg\` (or .png, .webp) beside it, or delete the sidecar` });
+  },
+};

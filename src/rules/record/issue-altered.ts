@@ -1,0 +1,20 @@
+/** Frozen issues that someone edited. */
+import { hashOf, mislabelled } from "../../domain/freeze.ts";
+import { type Rule, whereOf } from "../../findings/finding.ts";
+
+/** A frozen issue is as `rerig issue` wrote it: its hash fits its content, and its name fits what it is. */
+export const issueAltered: Rule = {
+  id: "record/issue-altered",
+  severity: "error",
+  asks: "A frozen issue under `issued/` stays as it was written.",
+  why: "The frozen issue is what a card in the folder and a sign-off are compared with.",
+  source: "ISO 9001:2015, 7.5.3 (records are protected from unintended alteration)",
+  check(collection, report) {
+    for (const issue of collection.issued) {
+      const hash = hashOf(issue.content);
+      const fix = "Put back the file as it was issued; to change the words, raise the revision and issue that";
+      if (hash !== issue.hash) report(whereOf(issue, "hash"), { message: "This frozen issue was edited: its content does not fit its `hash`", fix });
+      else if (mislabelled(issue)) report(issue.where, { message: "This frozen issue says that it is another document than its content and its file name say", fix });
+    }
+  },
+};

@@ -1,0 +1,43 @@
+/** Edits to what was issued under the same revision. */
+import { contentOf, contentOfIssue, differs } from "../../domain/freeze.ts";
+import { differenceBetween } from "../../domain/revisions.ts";
+import { sayDifference } from "../../domain/say-difference.ts";
+import { type Rule, whereOf } from "../../findings/finding.ts";
+import { issuesOf, recordsOf } from "../records.ts";
+
+/**
+ * Whatever a reader could notice asks for a new revision once the old one is issued. Also reported: a revision below one that was issued, and a
+ * change entry for a revision above the file's own. Moving `review-by`, the owner or the approver, and editing `changes`, is no new revision.
+ */
+export const revisionNotRaised: Rule = {
+  id: "record/revision-not-raised",
+  severity: "error",
+  asks: "Once a revision is issued, its words stay; another wording is another revision.",
+  why: "Two texts with the same revision are in use, and nobody can tell the card in the hand from the page.",
+  source: "ISO 9001:2015, 7.5.3.2 c (control of changes)",
+  check(collection, report) {
+    for (const { record, platform } of recordsOf(collection)) {
+      const where = whereOf(record, "revision");
+      const issues = issuesOf(collection, record);
+      const newest = issues.at(-1);
+      const announced = Math.max(record.revision, ...record.changes.map(({ revision }) => revision));
+      if (announced > record.revision) {
+        report(where, { message: `\`revision\` is ${record.revision}, but \`changes\` has an entry for revision ${announced}`, fix: `Raise \`revision\` to ${announced}, or correct the entry` });
+        continue;
+      }
+      if (newest && newest.revision > record.revision) {
+        report(where, { message: `\`revision\` is ${record.revision}, but revision ${newest.revision} was issued`, fix: `Raise \`revision\` above ${newest.revision}`, cause: newest.where });
+        continue;
+      }
+      const issue = issues.find(({ revision }) => revision === record.revision);
+      const issued = issue && contentOfIssue(issue);
+      const now = issued && contentOf(record, platform);
+      if (issued && now && differs(issued, now))
+        report(where, {
+          message: `Revision ${record.revision} was issued with other words: ${sayDifference(differenceBetween(issued, now))}`,
+          fix: `Raise \`revision\` to ${record.revision + 1} and say in \`changes\` what is new, or take the edit back`,
+          cause: issue.where,
+        });
+    }
+  },
+};

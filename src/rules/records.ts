@@ -1,0 +1,28 @@
+/** Controlled documents of a collection and their frozen issues, for the record rules. */
+import type { Change, Collection, Configuration, Controlled, Issued, Option, Platform, Procedure } from "../schema/collection.ts";
+import { kindOf } from "../domain/freeze.ts";
+
+export interface PlatformRecord {
+  readonly record: Procedure | Configuration | Option;
+  readonly platform: Platform;
+}
+
+/** Procedures, configurations and options that are not withdrawn. */
+export function recordsOf(collection: Collection): PlatformRecord[] {
+  return collection.platforms.flatMap((platform) =>
+    [...platform.procedures, ...platform.configurations, ...platform.options].filter(({ status }) => status !== "withdrawn").map((record) => ({ record, platform })),
+  );
+}
+
+/** Frozen issues of a record by rising revision. */
+export function issuesOf(collection: Collection, record: Controlled): Issued[] {
+  const kind = kindOf(record);
+  return collection.issued
+    .filter((issue) => issue.platform === record.platform && issue.kind === kind && issue.id === record.id)
+    .sort((a, b) => a.revision - b.revision);
+}
+
+/** The change entry of a record's own revision; `undefined` if there is none. */
+export function ownChange({ changes, revision }: Controlled): Change | undefined {
+  return changes.findLast((change) => change.revision === revision);
+}

@@ -1,0 +1,53 @@
+/** Other names in place of the service's own word. */
+import type { Collection } from "../../schema/collection.ts";
+import type { Rule } from "../../findings/finding.ts";
+import { textsOf } from "../texts.ts";
+import { flatten } from "../words.ts";
+
+/**
+ * One word per thing: text uses the service's own word of `other-names`. Part of a longer name of the service's (`side rail` in `side rails`, an item's,
+ * place's or fastening's name) is not an other name. Plural `s` and `es` are taken along.
+ */
+export const otherName: Rule = {
+  id: "wording/other-name",
+  severity: "warning",
+  asks: "Text uses the service's own word for a thing, not another name for it.",
+  why: "Two names for one thing are two things to a new starter; text and label say the same word.",
+  source: "Degani & Wiener 1990, NASA CR-177549, appendix A (the same terms in the list and on the equipment, from memory)",
+  check(collection, report) {
+    const ownNames = namesOf(collection).map((name) => namePattern(name));
+    const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) => names.filter((name) => !sameWord(name, own)).map((name) => ({ own, name, pattern: namePattern(name) })));
+    if (!others.length) return;
+    for (const { paragraph } of textsOf(collection)) {
+      const text = flatten(paragraph);
+      const owned = ownNames.flatMap((pattern) => spansOf(text.text, pattern));
+      for (const { own, name, pattern } of others)
+        for (const span of spansOf(text.text, pattern)) {
+          if (owned.some((inside) => inside.start <= span.start && inside.end >= span.end)) continue;
+          report(text.whereAt(span.start), {
+            message: `\`${text.text.slice(span.start, span.end)}\` is another name for \`${own}\``,
+            fix: `Write \`${own}\`, or take \`${name}\` out of \`other-names\` in service.yaml`,
+          });
+        }
+    }
+  },
+};
+
+/** Names that belong to the service: its own words, and what its items, places and fastenings are called. */
+function namesOf({ service, platforms }: Collection): string[] {
+  const named = platforms.flatMap((platform) => [platform, ...platform.items, ...platform.places, ...platform.fastenings].map(({ name }) => name));
+  return [...Object.keys(service.otherNames), ...named].filter((name) => name.trim());
+}
+
+function namePattern(name: string): RegExp {
+  const words = name.trim().split(/\s+/).map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
+  return new RegExp(`(?<![\\p{L}\\p{N}-])${words.join("\\s+")}(?:s|es)?(?![\\p{L}\\p{N}-])`, "giu");
+}
+
+function spansOf(text: string, pattern: RegExp): { readonly start: number; readonly end: number }[] {
+  return [...text.matchAll(pattern)].map((match) => ({ start: match.index, end: match.index + match[0].length }));
+}
+
+function sameWord(a: string, b: string): boolean {
+  return a.trim().toLowerCase() === b.trim().toLowerCase();
+}

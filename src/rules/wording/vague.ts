@@ -1,0 +1,74 @@
+/** Words that leave open what to do or what is right. */
+import { type Rule, whereOf } from "../../findings/finding.ts";
+import { isEnglish, ownSteps, textsOf } from "../texts.ts";
+import { sentencesOf } from "../words.ts";
+
+/** At the beginning of a sentence or after a comma, `and`, `then`, `to`: as an order. */
+const ORDER = /(?:^|[,;:]\s+|\b(?:and|then|to)\s+)(check|secure|verify|confirm|ensure|adjust)\b(?!\s+(?:that|whether|if|for)\b)/id;
+const ANYWHERE =
+  /\b(ensure|make sure|as (?:required|necessary|needed|appropriate|applicable)|(?:if|when|where) (?:required|necessary|needed|appropriate|applicable)|properly|correctly|securely|appropriately|adequately|sufficiently|suitably|adequate|appropriate|suitable|is secure|are secure|secured|etc\.?|and so on)(?![\p{L}-])/iu;
+
+const EMPTY_ANSWERS = new Set([
+  "checked", "check", "set", "ok", "okay", "o.k.", "yes", "done", "good", "fine", "correct", "complete", "completed", "confirmed", "verified", "secure", "secured",
+  "satisfactory", "normal", "as required", "ready",
+]);
+
+/** What to write in place of a vague word. */
+const INSTEAD: readonly (readonly [RegExp, string])[] = [
+  [/^(check|verify|confirm|adjust)/i, "Say what to look at or touch and what is then seen, or make it a `::check[…]{answer=…}`"],
+  [/secure/i, "Name the fastening and the state that is seen when it holds"],
+  [/^(ensure|make sure)/i, "Say what to do, as an order"],
+  [/^(as|if|when|where) /i, "Say when, and how much"],
+  [/^(etc|and so on)/i, "Name the rest"],
+  [/./, "Say what is seen, felt or heard when it is right"],
+];
+
+/**
+ * An instruction says what to do and what is seen when it is done. Looks at steps' instructions and details; `check that …` and `check for …` name
+ * what is right, so they pass. A check's answer is the value or sign seen. One finding a sentence: at the first such word.
+ */
+export const vague: Rule = {
+  id: "wording/vague",
+  severity: "warning",
+  asks: "An instruction says what to do and what is seen when it is done; an answer says what is seen, not `checked`.",
+  why: "`Secure`, `properly` and `as required` mean something else to each reader, and `checked` can be said without looking.",
+  source: "Degani & Wiener 1990, NASA CR-177549, appendix A (answers state the status or value, not `checked` or `set`); audit lists for written procedures ask for explicit values",
+  check(collection, report) {
+    if (!isEnglish(collection.service)) return;
+    for (const { kind, paragraph } of textsOf(collection)) {
+      if (kind !== "instruction" && kind !== "detail") continue;
+      for (const sentence of sentencesOf(paragraph)) {
+        const found = findVague(sentence.text);
+        if (found) report(sentence.whereAt(found.offset), { message: `\`${found.words}\` leaves open what to do or what is right`, fix: fixFor(found.words) });
+      }
+    }
+    const ofBodies = collection.platforms.flatMap((platform) => [...platform.configurations, ...platform.options].flatMap((record) => record.checks));
+    for (const check of [...ofBodies, ...ownSteps(collection).flatMap(({ step }) => step.checks)])
+      if (isEmptyAnswer(check.answer))
+        report(whereOf(check, "answer"), {
+          message: `The answer \`${check.answer}\` can be given without looking, expected what is seen`,
+          fix: "Ask for the count, the state, the colour or the position that is seen",
+        });
+  },
+};
+
+/** The first vague word of a sentence; `undefined` if there is none. */
+export function findVague(text: string): { readonly words: string; readonly offset: number } | undefined {
+  const order = ORDER.exec(text);
+  const word = ANYWHERE.exec(text);
+  const found = [
+    ...(order ? [{ words: order[1]!, offset: order.indices![1]![0] }] : []),
+    ...(word ? [{ words: word[1]!, offset: word.index }] : []),
+  ].sort((a, b) => a.offset - b.offset);
+  return found[0];
+}
+
+/** Whether every part of an answer can be said without looking. */
+export function isEmptyAnswer(answer: string): boolean {
+  const parts = answer.toLowerCase().split(/,|\band\b|&|\//).map((part) => part.replace(/[.!]+$/, "").trim()).filter(Boolean);
+  return parts.length > 0 && parts.every((part) => EMPTY_ANSWERS.has(part));
+}
+
+function fixFor(words: string): string {
+  return INSTEAD.find(([pattern]) => pattern.test(words))![1];
+}

@@ -1,0 +1,83 @@
+/** Sentences and words of running text with the place of each, for the wording rules. */
+import type { Inline, Paragraph, Where } from "../schema/collection.ts";
+
+/** A sentence of a paragraph. Offsets count from 0 within `text`. */
+export interface Sentence {
+  readonly text: string;
+  /** Place of the character at an offset. */
+  readonly whereAt: (offset: number) => Where;
+}
+
+/** Stands for every character of code in running text, so that no rule reads code as words. */
+const CODE = "\uE000";
+const ABBREVIATION = /(?:^|[\s(])(?:e\.g|i\.e|etc|approx|max|min|no|fig|vs|dr|st)\.$/i;
+const SENTENCE_END = /[.!?…]+["'”’)\]]*\s+(?=["'“‘([]?[\p{Lu}\p{N}])/gu;
+
+/** The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation mark before a capital or a number. */
+export function sentencesOf(paragraph: Paragraph): Sentence[] {
+  const { text, whereAt } = flatten(paragraph);
+  const ends = [...text.matchAll(SENTENCE_END)]
+    .filter((match) => !ABBREVIATION.test(text.slice(0, match.index + 1)))
+    .map((match) => match.index + match[0].length);
+  return [0, ...ends].flatMap((start, at) => {
+    const raw = text.slice(start, ends[at] ?? text.length);
+    const lead = raw.length - raw.trimStart().length;
+    return raw.trim() ? [{ text: raw.trim(), whereAt: (offset: number) => whereAt(start + lead + offset) }] : [];
+  });
+}
+
+/** A paragraph as one text with the place of each character; code is blanked out. */
+export function flatten(paragraph: Paragraph): Sentence {
+  const pieces: { readonly start: number; readonly text: string; readonly where?: Where }[] = [];
+  let length = 0;
+  const add = (text: string, where?: Where) => {
+    pieces.push({ start: length, text, ...(where ? { where } : {}) });
+    length += text.length;
+  };
+  const walk = (nodes: readonly Inline[]): void => {
+    for (const node of nodes) {
+      if (node.kind === "text") add(node.text, node.where);
+      else if (node.kind === "code") add(CODE.repeat(node.text.length));
+      else if (node.kind === "break") add("\n");
+      else walk(node.children);
+    }
+  };
+  walk(paragraph.children);
+  const whereAt = (offset: number): Where => {
+    const piece = pieces.findLast((piece) => piece.where && piece.start <= offset);
+    if (!piece?.where) return paragraph.where;
+    const before = piece.text.slice(0, offset - piece.start);
+    const lines = before.split("\n");
+    // Markdown drops the indent of a continued line; its text goes on in the paragraph's own column.
+    return lines.length === 1
+      ? { ...piece.where, column: piece.where.column + (offset - piece.start) }
+      : { file: piece.where.file, line: piece.where.line + lines.length - 1, column: paragraph.where.column + lines.at(-1)!.length };
+  };
+  return { text: pieces.map((piece) => piece.text).join(""), whereAt };
+}
+
+const UNIT = /^(?:kg|g|mg|lb|lbs|mm|cm|m|km|ft|in|s|min|h|hours?|minutes?|seconds?|kN|N|Nm|l|L|ml|mL|bar|psi|kPa|hPa|°C|°|%|V|A|W|Hz)\.?$/;
+
+/**
+ * Words as a controlled-language count takes them (ASD-STE100 Issue 9, rules 8.x): a hyphenated word is one, so is a number with its
+ * unit, a quoted text and an identifier (the last three from memory); a dash that stands alone is none.
+ */
+export function countWords(text: string): number {
+  const tokens = text
+    .replace(/"[^"]*"|“[^”]*”|‘[^’]*’(?!\p{L})/gu, " quoted ")
+    .split(/[\s—]+/)
+    .filter((token) => /[\p{L}\p{N}\uE000]/u.test(token) || /^[°%]$/.test(token));
+  return tokens.filter((token, at) => !(UNIT.test(token) && at > 0 && /^[\d.,]+$/.test(tokens[at - 1]!))).length;
+}
+
+/** A sentence and what it holds in parentheses: each counts for itself (ASD-STE100, from memory). Offsets are within the sentence's text. */
+export function splitParentheses(text: string): { readonly text: string; readonly start: number }[] {
+  const inner = [...text.matchAll(/\(([^()]*)\)/g)].map((match) => ({ text: match[1]!, start: match.index + 1 }));
+  return [{ text: text.replace(/\([^()]*\)/g, " "), start: 0 }, ...inner];
+}
+
+/** First match of a pattern in a sentence with the matched words' place; `undefined` if there is none. */
+export function findWords(sentence: Sentence, pattern: RegExp): { readonly words: string; readonly where: Where; readonly offset: number } | undefined {
+  const match = pattern.exec(sentence.text);
+  return match ? { words: match[0], where: sentence.whereAt(match.index), offset: match.index } : undefined;
+}
