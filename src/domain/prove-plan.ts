@@ -3,6 +3,7 @@ import type { Band } from "../schema/collection.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { meetBands, sayBand } from "./bands.ts";
 import { graphFor, type PlanOptions, whatIsMissing } from "./changeover.ts";
+import type { StateGraph } from "./explore.ts";
 import type { Model } from "./model.ts";
 import { stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "./patients.ts";
@@ -38,6 +39,7 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
   for (const { cells } of patientGroups(model, service, options)) {
     const graph = graphFor(model, cells[0]!.patient, options, broken.length ? forceOf(model, broken) : undefined);
     const nodes = model.states.map((state) => graph.add(state));
+    if (allReachAll(graph, nodes)) continue;
     const reached = nodes.map((node) => new Set(graph.reach([node], MOST_STATES).nodes));
     const inBand = (arrangement: Arrangement) => cells.filter(({ band }) => meetBands(arrangement.band, band));
     const backCells = standing ? inBand(standing) : [];
@@ -60,6 +62,19 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
   }
   const all = [...found.values()].map(({ cells, others, ...rest }) => ({ ...rest, others: [...others], patients: sayCells(cells) }));
   return all.filter((each) => !all.some((other) => explains(other, each)));
+}
+
+/** Whether every node leads to every other: the first leads to all of them, and all of them to the first. */
+function allReachAll(graph: StateGraph, nodes: readonly number[]): boolean {
+  const { nodes: all, complete } = graph.reach(nodes, MOST_STATES);
+  if (!complete || nodes.length === 0) return false;
+  const forward = new Set(graph.reach([nodes[0]!]).nodes);
+  if (!nodes.every((node) => forward.has(node))) return false;
+  const into = new Map<number, number[]>();
+  for (const node of all) for (const { to } of graph.from(node)) (into.get(to) ?? into.set(to, []).get(to)!).push(node);
+  const back = new Set([nodes[0]!]);
+  for (const node of back) for (const before of into.get(node) ?? []) back.add(before);
+  return nodes.every((node) => back.has(node));
 }
 
 /** Whether a finding follows from another: the same configuration already has no way with fewer of the options. */

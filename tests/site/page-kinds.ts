@@ -2,7 +2,7 @@
 import { readdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
 
-/** Addresses by kind: the kind is the address with its ids left open, such as `*​/procedures/*​/`. */
+/** Addresses by kind: the kind is the address with its ids left open, such as `(platform)/procedures/(id)/`. */
 export async function pagesByKind(folder: string): Promise<ReadonlyMap<string, readonly string[]>> {
   const files = (await readdir(folder, { recursive: true })).filter((file) => file.endsWith(".html")).sort();
   const kinds = new Map<string, string[]>();
