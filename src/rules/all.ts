@@ -1,0 +1,110 @@
+/** Every rule there is, group by group: a new rule is a new file and a line here. */
+import type { Rule } from "../findings/finding.ts";
+import { empty as bandsEmpty } from "./bands/empty.ts";
+import { gap as bandsGap } from "./bands/gap.ts";
+import { outsideRating as bandsOutsideRating } from "./bands/outside-rating.ts";
+import { outsideService as bandsOutsideService } from "./bands/outside-service.ts";
+import { overlap as bandsOverlap } from "./bands/overlap.ts";
+import { stepNeverApplies as bandsStepNeverApplies } from "./bands/step-never-applies.ts";
+import { unclear as bandsUnclear } from "./bands/unclear.ts";
+import { leftLoose as partsLeftLoose } from "./parts/left-loose.ts";
+import { noHome as partsNoHome } from "./parts/no-home.ts";
+import { notEnough as partsNotEnough } from "./parts/not-enough.ts";
+import { notThere as partsNotThere } from "./parts/not-there.ts";
+import { placeInUse as partsPlaceInUse } from "./parts/place-in-use.ts";
+import { standsOn as partsStandsOn } from "./parts/stands-on.ts";
+import { unknownStart as partsUnknownStart } from "./parts/unknown-start.ts";
+import { held as fasteningHeld } from "./fastening/held.ts";
+import { leftOpen as fasteningLeftOpen } from "./fastening/left-open.ts";
+import { noChange as fasteningNoChange } from "./fastening/no-change.ts";
+import { notChecked as fasteningNotChecked } from "./fastening/not-checked.ts";
+import { noWayBack as planNoWayBack } from "./plan/no-way-back.ts";
+import { unreachable as planUnreachable } from "./plan/unreachable.ts";
+import { noMass as loadNoMass } from "./load/no-mass.ts";
+import { outOfBalance as loadOutOfBalance } from "./load/out-of-balance.ts";
+import { overMass as loadOverMass } from "./load/over-mass.ts";
+import { overRating as loadOverRating } from "./load/over-rating.ts";
+import { lowResolution as photoLowResolution } from "./photo/low-resolution.ts";
+import { markOutside as photoMarkOutside } from "./photo/mark-outside.ts";
+import { missing as photoMissing } from "./photo/missing.ts";
+import { noAlt as photoNoAlt } from "./photo/no-alt.ts";
+import { none as photoNone } from "./photo/none.ts";
+import { olderThanItem as photoOlderThanItem } from "./photo/older-than-item.ts";
+import { tooLarge as photoTooLarge } from "./photo/too-large.ts";
+import { unreadable as photoUnreadable } from "./photo/unreadable.ts";
+import { unused as photoUnused } from "./photo/unused.ts";
+import { longSentence as wordingLongSentence } from "./wording/long-sentence.ts";
+import { otherName as wordingOtherName } from "./wording/other-name.ts";
+import { passive as wordingPassive } from "./wording/passive.ts";
+import { sideWithoutViewpoint as wordingSideWithoutViewpoint } from "./wording/side-without-viewpoint.ts";
+import { twoActions as wordingTwoActions } from "./wording/two-actions.ts";
+import { vague as wordingVague } from "./wording/vague.ts";
+import { warningAfterStep as wordingWarningAfterStep } from "./wording/warning-after-step.ts";
+import { weightInText as wordingWeightInText } from "./wording/weight-in-text.ts";
+import { dateOrder as recordDateOrder } from "./record/date-order.ts";
+import { guardLost as recordGuardLost } from "./record/guard-lost.ts";
+import { issueAltered as recordIssueAltered } from "./record/issue-altered.ts";
+import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
+import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
+import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
+import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
+import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
+import { signOffsUnderstated as recordSignOffsUnderstated } from "./record/sign-offs-understated.ts";
+import { folderStale as cardFolderStale } from "./card/folder-stale.ts";
+import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
+
+/** All rules. Those without `check` are reported while reading, or by a computation that several share. */
+export const rules: readonly Rule[] = [
+  bandsEmpty,
+  bandsGap,
+  bandsOutsideRating,
+  bandsOutsideService,
+  bandsOverlap,
+  bandsStepNeverApplies,
+  bandsUnclear,
+  partsLeftLoose,
+  partsNoHome,
+  partsNotEnough,
+  partsNotThere,
+  partsPlaceInUse,
+  partsStandsOn,
+  partsUnknownStart,
+  fasteningHeld,
+  fasteningLeftOpen,
+  fasteningNoChange,
+  fasteningNotChecked,
+  planNoWayBack,
+  planUnreachable,
+  loadNoMass,
+  loadOutOfBalance,
+  loadOverMass,
+  loadOverRating,
+  photoLowResolution,
+  photoMarkOutside,
+  photoMissing,
+  photoNoAlt,
+  photoNone,
+  photoOlderThanItem,
+  photoTooLarge,
+  photoUnreadable,
+  photoUnused,
+  wordingLongSentence,
+  wordingOtherName,
+  wordingPassive,
+  wordingSideWithoutViewpoint,
+  wordingTwoActions,
+  wordingVague,
+  wordingWarningAfterStep,
+  wordingWeightInText,
+  recordDateOrder,
+  recordGuardLost,
+  recordIssueAltered,
+  recordNoAuthority,
+  recordNoChangeEntry,
+  recordReviewOverdue,
+  recordRevisionNotRaised,
+  recordSameApprover,
+  recordSignOffsUnderstated,
+  cardFolderStale,
+  cardUnknownCheck,
+];
