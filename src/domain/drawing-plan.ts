@@ -36,6 +36,8 @@ export interface PlanNumber {
   readonly number: number;
   readonly x: number;
   readonly y: number;
+  /** Where a line leads to when the number stands apart from its outline; undefined when it touches it. */
+  readonly leadTo: { readonly x: number; readonly y: number } | undefined;
 }
 
 export interface Plan {
@@ -128,7 +130,7 @@ function boxEntries(platform: Platform, spots: readonly PlanEntry[], frame: Fram
     const depth = chains.get(entry)!.length;
     // What restrains across (straps on a cradle) is drawn across; what carries the patient from the deck up, along.
     const acrossPatient = restraining.has(entry.item) && chains.get(entry)!.some((item) => restraining.has(item));
-    const side = clamp(46 * Math.cbrt(entry.massKg), 64, 190) * unit;
+    const side = clamp(60 * Math.cbrt(entry.massKg), 76, 220) * unit;
     const width = acrossPatient ? 52 * unit : isLong(entry) ? Math.min((1000 - depth * 90) * unit, (frame.toMm - frame.fromMm) * 0.62) : side * 1.1;
     const height = acrossPatient ? Math.min(400 * unit, halfWidthMm * 1.4) : isLong(entry) ? Math.min((380 - depth * 40) * unit, halfWidthMm * 1.3) : side;
     return { entry, x: entry.xMm! - width / 2, y: (entry.yMm ?? 0) - height / 2, width, height, apart: false };
@@ -149,9 +151,11 @@ function meets(a: PlanBox, b: PlanBox): boolean {
 }
 
 /** Puts each number where it covers no other number, no cross and not the patient, as near to its cross as can be; smallest boxes first. */
-function placeNumbers(boxes: readonly PlanBox[], crosses: Plan["crosses"], patient: Plan["patient"], { fromMm, toMm, halfWidthMm }: Frame, radius: number): PlanNumber[] {
-  const placed: { number: number; x: number; y: number }[] = [];
-  const marks = [...crosses, ...(patient ? [patient] : [])];
+function placeNumbers(boxes: readonly PlanBox[], crosses: Plan["crosses"], patient: Plan["patient"], { fromMm, toMm, halfWidthMm, unit }: Frame, radius: number): PlanNumber[] {
+  const placed: PlanNumber[] = [];
+  // The word "patient" stands above its sign (upright: beside it).
+  const word = patient ? [-36, 0, 36].flatMap((along) => [{ x: patient.x + along * unit, y: -40 * unit }, { x: patient.x, y: -40 * unit + along * unit }]) : [];
+  const marks = [...crosses, ...(patient ? [patient] : []), ...word];
   for (const { entry, x, y, width, height } of boxes.toReversed()) {
     const centre = { x: entry.xMm!, y: entry.yMm ?? 0 };
     const inside = [[x + radius * 1.3, y + radius * 1.3], [x + width - radius * 1.3, y + radius * 1.3], [x + radius * 1.3, y + height - radius * 1.3], [x + width - radius * 1.3, y + height - radius * 1.3]] as const;
@@ -164,7 +168,8 @@ function placeNumbers(boxes: readonly PlanBox[], crosses: Plan["crosses"], patie
       && marks.every((mark) => Math.hypot(mark.x - px, mark.y - py) >= 1.7 * radius)
       && (long ? boxes.every((box) => box.entry === entry || box.width > width || !meets(box, { ...box, x: px - radius, y: py - radius, width: 2 * radius, height: 2 * radius })) : true);
     const [px, py] = candidates.find(isFree) ?? [centre.x, centre.y];
-    placed.push({ number: entry.number, x: px, y: py });
+    const edge = { x: clamp(px, x, x + width), y: clamp(py, y, y + height) };
+    placed.push({ number: entry.number, x: px, y: py, leadTo: Math.hypot(edge.x - px, edge.y - py) > radius ? edge : undefined });
   }
   return placed.toSorted((a, b) => a.number - b.number);
 }

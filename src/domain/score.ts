@@ -9,6 +9,8 @@ export interface ScoreBlock {
   readonly to: number;
   readonly top: number;
   readonly seconds: number;
+  /** The text needs smaller letters to fit. */
+  readonly tight: boolean;
   /** Waits that end when this step starts. */
   readonly waited: readonly Wait[];
 }
@@ -42,12 +44,10 @@ export interface Score {
 }
 
 const LEAST_SCALE = 2.6;
-const MOST_SCALE = 9;
-/** Pixels of a line and of a block's edges, and characters in a line of half the width and of the whole, at 17 px beside "Second, 20 s". */
-const LINE = 22;
-const EDGES = 12;
-const HALF_CHARACTERS = 34;
-const FULL_CHARACTERS = 84;
+const MOST_SCALE = 6;
+/** Height of a line, of a block's edges, and characters in a line of half the width and of the whole, beside "Second, 20 s": at 17 px, and at 15 px. */
+const ROOMY = { line: 22, edges: 12, half: 32, full: 84 };
+const TIGHT = { line: 18, edges: 8, half: 40, full: 96 };
 
 /** Lays out a timeline. `textOf` gives the words that a block shows. Roles outside `crew` get lanes of their own after it. */
 export function layoutScore(timeline: Timeline, crew: readonly string[], textOf: (timed: TimedStep) => string): Score {
@@ -61,7 +61,7 @@ export function layoutScore(timeline: Timeline, crew: readonly string[], textOf:
     const end = groups[at + 1]?.[0]?.start ?? timeline.elapsed;
     const blocks = steps.map((timed): ScoreBlock => {
       const own = timed.by.map((role) => lanes.indexOf(role));
-      return { timed, from: Math.min(...own), to: Math.max(...own), top: timed.start - start, seconds: timed.end - timed.start, waited: timeline.waits.filter(({ next }) => next === timed.index) };
+      return { timed, from: Math.min(...own), to: Math.max(...own), top: timed.start - start, seconds: timed.end - timed.start, tight: heightOf(timed, ROOMY, lanes.length, textOf) > (timed.end - timed.start) * pxPerSecond, waited: timeline.waits.filter(({ next }) => next === timed.index) };
     });
     const waits = timeline.waits.filter((wait) => wait.start >= start && wait.start < end).map((wait) => ({ wait, lane: lanes.indexOf(wait.person), top: wait.start - start, seconds: wait.end - wait.start }));
     const last = steps.at(-1)!;
@@ -87,12 +87,15 @@ function splitSteps(ordered: readonly TimedStep[], waits: readonly Wait[]): Time
 
 /** The least scale at which every block is high enough for its text; within limits, so that one short step does not stretch the whole. */
 function chooseScale(steps: readonly TimedStep[], lanes: number, textOf: (timed: TimedStep) => string): number {
-  const needed = steps.filter(({ start, end }) => end > start).map((timed) => {
-    const wide = timed.by.length >= lanes;
-    const lines = Math.ceil(textOf(timed).length / (wide ? FULL_CHARACTERS : (HALF_CHARACTERS * 2) / lanes));
-    return (Math.max(lines, timed.step.critical && !wide ? 2 : 1) * LINE + EDGES) / (timed.end - timed.start);
-  });
-  return Math.round(Math.min(MOST_SCALE, Math.max(LEAST_SCALE, ...needed)) * 10) / 10;
+  const needed = steps.filter(({ start, end }) => end > start).map((timed) => heightOf(timed, TIGHT, lanes, textOf) / (timed.end - timed.start));
+  return Math.ceil(Math.min(MOST_SCALE, Math.max(LEAST_SCALE, ...needed)) * 10 - 1e-9) / 10;
+}
+
+/** Pixels that a block's text takes, by counting characters. */
+function heightOf(timed: TimedStep, { line, edges, half, full }: typeof ROOMY, lanes: number, textOf: (timed: TimedStep) => string): number {
+  const isWide = timed.by.length >= lanes;
+  const lines = Math.ceil(textOf(timed).length / (isWide ? full : (half * 2) / lanes));
+  return Math.max(lines, timed.step.critical && !isWide ? 2 : 1) * line + edges;
 }
 
 /** Times at a round distance of at least 60 px, and the end; a tick too close before the end is left out. */
