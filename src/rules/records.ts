@@ -7,10 +7,12 @@ export interface PlatformRecord {
   readonly platform: Platform;
 }
 
-/** Procedures, configurations and options that are not withdrawn. */
-export function recordsOf(collection: Collection): PlatformRecord[] {
+/** Procedures, configurations and options that are not withdrawn and not in one of the files to leave out. */
+export function recordsOf(collection: Collection, leaveOut: ReadonlySet<string> = new Set()): PlatformRecord[] {
   return collection.platforms.flatMap((platform) =>
-    [...platform.procedures, ...platform.configurations, ...platform.options].filter(({ status }) => status !== "withdrawn").map((record) => ({ record, platform })),
+    [...platform.procedures, ...platform.configurations, ...platform.options]
+      .filter(({ status, file }) => status !== "withdrawn" && !leaveOut.has(file))
+      .map((record) => ({ record, platform })),
   );
 }
 

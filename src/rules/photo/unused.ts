@@ -10,8 +10,10 @@ export const unused: Rule = {
   asks: "Every photo is shown somewhere.",
   why: "A picture that nothing shows is often one that a step has lost.",
   source: "common practice, no source",
-  check(collection, report) {
+  check(collection, report, { damaged }) {
     for (const platform of collection.platforms) {
+      // A step that could not be read may show it.
+      if ([...damaged].some((file) => file.startsWith(`${platform.id}/`) && file.endsWith(".mdx"))) continue;
       const used = usedPhotos(platform);
       for (const photo of photosOf({ ...collection, platforms: [platform] }))
         if (photo.file && !used.has(photo.id))

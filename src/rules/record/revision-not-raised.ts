@@ -15,8 +15,8 @@ export const revisionNotRaised: Rule = {
   asks: "Once a revision is issued, its words stay; another wording is another revision.",
   why: "Two texts with the same revision are in use, and nobody can tell the card in the hand from the page.",
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes)",
-  check(collection, report) {
-    for (const { record, platform } of recordsOf(collection)) {
+  check(collection, report, { damaged }) {
+    for (const { record, platform } of recordsOf(collection, damaged)) {
       const where = whereOf(record, "revision");
       const issues = issuesOf(collection, record);
       const newest = issues.at(-1);

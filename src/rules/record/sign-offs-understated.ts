@@ -13,8 +13,8 @@ export const signOffsUnderstated: Rule = {
   asks: "`sign-offs: stand` is only for a change that leaves as it was what people do.",
   why: "Someone signed off on the old way goes on working that way, with a record that says she knows the new one.",
   source: "common practice, no source: holds, bands, parts, counts and the order of a critical step are at least procedural changes",
-  check(collection, report) {
-    for (const { record, platform } of recordsOf(collection)) {
+  check(collection, report, { damaged }) {
+    for (const { record, platform } of recordsOf(collection, damaged)) {
       const own = ownChange(record);
       const earlier = issuesOf(collection, record).findLast(({ revision }) => revision < record.revision);
       const before = earlier && contentOfIssue(earlier);
