@@ -7,6 +7,7 @@ import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "./assets.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
+import { writeSearch } from "./search.ts";
 import { openCollection } from "./open-collection.ts";
 import { placedStyles } from "./placed.ts";
 
@@ -38,6 +39,8 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
     await writeAssets(job, fresh);
     log(`Making ${job.photos.size} pictures`);
     await writePhotos(job, fresh, join(ROOT, "node_modules/.cache/rerig"), log);
+    log("Indexing for search");
+    log(`${await writeSearch(job, fresh)} pages can be found`);
     await swapIn(fresh, target);
   } finally {
     await rm(fresh, { recursive: true, force: true });

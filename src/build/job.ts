@@ -1,6 +1,7 @@
 /** What one build holds in common between the pages that Astro renders and the steps around them (both run in one process, but load their modules apart). */
 import type { Collection } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
+import type { FindEntry } from "../domain/find.ts";
 import type { PhotoFile } from "./images.ts";
 
 export interface Job {
@@ -17,6 +18,8 @@ export interface Job {
   readonly pageStyles: Map<string, string>;
   /** Address -> picture to be made. */
   readonly photos: Map<string, PhotoFile>;
+  /** What search knows of every page beside its text, by address. */
+  readonly pages: Map<string, FindEntry>;
   /** `YYYY-MM-DD` on which the site is built. */
   readonly today: string;
 }
@@ -26,7 +29,7 @@ type Holder = { [KEY]?: Job };
 
 /** Begins a build over a collection and forgets what an earlier one held. */
 export function beginJob(folder: string, collection: Collection): Job {
-  const job: Job = { folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), today: new Date().toISOString().slice(0, 10) };
+  const job: Job = { folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: new Date().toISOString().slice(0, 10) };
   (globalThis as Holder)[KEY] = job;
   return job;
 }
