@@ -1,0 +1,191 @@
+/** Reads a whole collection: every file once, every finding of a run at once. */
+import { readdirSync, statSync } from "node:fs";
+import { basename, extname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Findings } from "../findings/finding.ts";
+import type { Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
+import { ID, readingHead } from "../schema/files.ts";
+import { Files } from "../read/files.ts";
+import { readImageHeader } from "../read/image.ts";
+import { readHead, readMarkdown } from "../read/markdown.ts";
+import type { MarkdownFile } from "../read/markdown.ts";
+import { readFields } from "../read/read-fields.ts";
+import { Source } from "../read/source.ts";
+import { compileConfiguration, compileOption } from "./configuration.ts";
+import { compileIssued } from "./issued.ts";
+import type { Known, Names } from "./names.ts";
+import { compilePhoto } from "./photos.ts";
+import { compilePlatform } from "./platform.ts";
+import { assembleProcedures, compileProcedure } from "./procedure.ts";
+import { compileFolders, compileIncidents, compileService } from "./service.ts";
+
+/** There is no collection where one was looked for. */
+export class NoCollection extends Error {
+  constructor(folder: string, reason: string) {
+    super(`${folder} ${reason}`);
+    this.name = "NoCollection";
+  }
+}
+
+const IMAGES = new Set([".jpg", ".jpeg", ".png", ".webp"]);
+
+/** The names of the components that authors may place. */
+export function listAuthorComponents(): ReadonlySet<string> {
+  const folder = fileURLToPath(new URL("../../components/author/", import.meta.url));
+  try {
+    return new Set(readdirSync(folder).filter((name) => name.endsWith(".astro")).map((name) => name.slice(0, -".astro".length)));
+  } catch {
+    return new Set();
+  }
+}
+
+/**
+ * The collection in a folder; what is wrong with it goes to `findings`, at its place, and gets a stand-in.
+ * Throws `NoCollection` if there is no such folder or no service.yaml in it.
+ */
+export async function loadCollection(folder: string, findings: Findings): Promise<Collection> {
+  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw new NoCollection(folder, "is not a folder");
+  if (!statSync(join(folder, "service.yaml"), { throwIfNoEntry: false })?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
+  const files = new Files(folder, findings), top = await files.list("");
+  const serviceSource = await files.read("service.yaml") ?? new Source("service.yaml", "");
+  const service = compileService(serviceSource, findings);
+  const incidentsSource = top.files.includes("incidents.yaml") ? await files.read("incidents.yaml") : undefined;
+  const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
+  const shared = {
+    roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", service.crew.length > 0),
+    incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", complete),
+    components: listAuthorComponents(),
+  };
+  const platforms: Platform[] = [];
+  for (const name of top.folders) if (name !== "issued") {
+    const platform = await loadPlatform(name, files, shared, findings);
+    if (platform) platforms.push(platform);
+  }
+  const cards = known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true);
+  const foldersSource = top.files.includes("folders.yaml") ? await files.read("folders.yaml") : undefined;
+  return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued: await loadIssued(files, findings) };
+}
+
+interface Shared {
+  readonly roles: Known;
+  readonly incidents: Known;
+  readonly components: ReadonlySet<string>;
+}
+
+function known(word: string, ids: Iterable<string>, declaredIn: string, complete: boolean): Known {
+  return { word, ids: new Set(ids), declaredIn, complete };
+}
+
+async function loadPlatform(folder: string, files: Files, shared: Shared, findings: Findings): Promise<Platform | undefined> {
+  const listing = await files.list(folder);
+  const has = (name: string) => listing.files.includes(name);
+  if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name))) return undefined;
+  reportId(folder, `${folder}/platform.yaml`, "folder", findings);
+  const [platformSource, equipmentSource] = await Promise.all([
+    has("platform.yaml") ? files.read(`${folder}/platform.yaml`) : undefined, has("equipment.yaml") ? files.read(`${folder}/equipment.yaml`) : undefined,
+  ]);
+  const { platform, complete } = compilePlatform(folder, platformSource, equipmentSource, findings);
+  const [configurations, options, procedures] = await Promise.all([
+    readAll(`${folder}/configurations`, (await files.list(`${folder}/configurations`)).files, files, findings),
+    readAll(`${folder}/options`, (await files.list(`${folder}/options`)).files, files, findings),
+    readAll(folder, listing.files, files, findings),
+  ]);
+  const names: Names = {
+    items: known("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
+    places: known("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
+    fastenings: known("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
+    states: new Map(platform.fastenings.filter((fastening) => fastening.states.length > 0).map((fastening) => [fastening.id, fastening.states])),
+    options: known("option", options.map((file) => file.id), "the folder options", true),
+    configurations: known("configuration", configurations.map((file) => file.id), "the folder configurations", true),
+    procedures: known("procedure", procedures.map((file) => file.id), `the folder ${folder}`, true),
+    roles: shared.roles, incidents: shared.incidents,
+  };
+  const drafts = procedures.map(({ id, file }) => compileProcedure(file, id, folder, names, shared.components, findings));
+  return {
+    id: folder, ...platform,
+    configurations: inOrder(configurations.map(({ id, file }) => compileConfiguration(file, id, folder, names, shared.components, findings))),
+    options: options.map(({ id, file }) => compileOption(file, id, folder, names, shared.components, findings)),
+    procedures: assembleProcedures(drafts, findings),
+    photos: await loadPhotos(folder, files, names.items, findings),
+    readings: await loadReadings(folder, files, findings),
+  };
+}
+
+/** By the lower end of the weights, then by file name. */
+function inOrder(configurations: readonly Configuration[]): Configuration[] {
+  const low = ({ band: { weight } }: Configuration) => weight.from?.value ?? -1n;
+  return [...configurations].sort((a, b) => (low(a) < low(b) ? -1 : low(a) > low(b) ? 1 : a.file < b.file ? -1 : 1));
+}
+
+async function readAll(folder: string, names: readonly string[], files: Files, findings: Findings): Promise<{ id: string; file: MarkdownFile }[]> {
+  const read: { id: string; file: MarkdownFile }[] = [];
+  for (const name of names) {
+    const path = `${folder}/${name}`;
+    if (extname(name) === ".md" && !/^readme\.md$/i.test(name)) {
+      findings.error("text/bad-value", { file: path, line: 1, column: 1 }, { message: `\`${name}\` is not read, expected a name that ends in \`.mdx\``, fix: `Rename it to \`${name}x\`` });
+      continue;
+    }
+    if (extname(name) !== ".mdx") continue;
+    const id = basename(name, ".mdx");
+    reportId(id, path, "file", findings);
+    const source = await files.read(path);
+    if (source) read.push({ id, file: readMarkdown(source, findings) });
+  }
+  return read;
+}
+
+function reportId(id: string, file: string, what: string, findings: Findings): void {
+  if (ID.test(id)) return;
+  const proper = id.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
+  findings.error("text/bad-value", { file, line: 1, column: 1 }, { message: `Unexpected ${what} name \`${id}\`, expected lower-case letters, digits and hyphens`, fix: proper ? `Rename it to \`${proper}\`` : "Rename it" });
+}
+
+async function loadPhotos(folder: string, files: Files, items: Known, findings: Findings): Promise<Platform["photos"]> {
+  const listing = await files.list(`${folder}/photos`), images = new Map<string, string>(), sidecars = new Map<string, string>();
+  for (const name of listing.files) {
+    const extension = extname(name).toLowerCase(), id = name.slice(0, -extension.length || undefined), path = `${folder}/photos/${name}`;
+    const map = IMAGES.has(extension) ? images : extension === ".yaml" ? sidecars : undefined;
+    if (!map) continue;
+    const earlier = map.get(id);
+    if (earlier) findings.error("text/duplicate-id", { file: path, line: 1, column: 1 }, { message: `Two images have the id \`${id}\`: \`${basename(earlier)}\` and \`${name}\``, fix: "Rename one of the two, or remove it", cause: { file: earlier, line: 1, column: 1 } });
+    else map.set(id, path);
+    if (!earlier && !(map === sidecars && images.has(id))) reportId(id, path, "file", findings);
+  }
+  const photos: Platform["photos"][number][] = [];
+  for (const id of [...new Set([...images.keys(), ...sidecars.keys()])].sort()) {
+    const file = images.get(id), sidecar = sidecars.get(id);
+    const source = sidecar ? await files.read(sidecar) : undefined;
+    const image = file ? await readImageHeader(join(files.root, file)) : undefined;
+    photos.push(compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings));
+  }
+  return photos;
+}
+
+async function loadReadings(folder: string, files: Files, findings: Findings): Promise<Reading[]> {
+  const readings: Reading[] = [];
+  for (const name of (await files.list(`${folder}/reading`)).files) {
+    if (extname(name) !== ".mdx") continue;
+    const file = `${folder}/reading/${name}`, id = basename(name, ".mdx");
+    reportId(id, file, "file", findings);
+    const source = await files.read(file);
+    if (!source) continue;
+    const where = { file, line: 1, column: 1 }, { head, brokenHead } = readHead(source, findings);
+    const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
+    readings.push({ id, platform: folder, file, title: fields.title ?? id, ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}), where, at });
+  }
+  const place = (reading: Reading) => reading.order ?? Infinity;
+  return readings.sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
+}
+
+async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
+  const issued: Issued[] = [];
+  for (const platform of (await files.list("issued")).folders)
+    for (const name of (await files.list(`issued/${platform}`)).files) {
+      const found = /^(.+)@(\d{1,6})\.json$/.exec(name);
+      if (!found) continue;
+      const source = await files.read(`issued/${platform}/${name}`);
+      const issue = source ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
+      if (issue) issued.push(issue);
+    }
+  return issued;
+}

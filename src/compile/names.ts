@@ -1,0 +1,66 @@
+/** Names that a file may refer to, and what is said when there is no such name. */
+import type { Findings } from "../findings/finding.ts";
+import type { Where } from "../schema/collection.ts";
+import { listNames, nearestName } from "../read/nearest.ts";
+
+/** Known names of one kind. If `complete` is false, the file that declares them could not be read, and nothing is said about unknown ones. */
+export interface Known {
+  /** For example `item`. */
+  readonly word: string;
+  readonly ids: ReadonlySet<string>;
+  readonly complete: boolean;
+  /** Where such names are declared, for the fix. */
+  readonly declaredIn: string;
+}
+
+/**
+ * The name if it is known. Otherwise reports it and gives the nearest known name, so that what follows is judged
+ * as the author probably meant it; without a near one, the name itself.
+ */
+export function resolveName(known: Known, name: string, where: Where, findings: Findings, rule = "text/unknown-id"): string {
+  if (known.ids.has(name)) return name;
+  const near = nearestName(name, known.ids);
+  if (known.complete) {
+    findings.error(rule, where, {
+      message: `There is no ${known.word} \`${name}\`${near ? `, expected \`${near}\`` : ""}`,
+      fix: near ? `Write \`${near}\`, or declare \`${name}\` in ${known.declaredIn}` : `Use ${listNames(known.ids)}, or declare \`${name}\` in ${known.declaredIn}`,
+    });
+  }
+  return near ?? name;
+}
+
+/** What a platform's procedures, configurations and options may refer to. */
+export interface Names {
+  readonly items: Known;
+  readonly places: Known;
+  readonly fastenings: Known;
+  readonly states: ReadonlyMap<string, readonly string[]>;
+  readonly options: Known;
+  readonly configurations: Known;
+  readonly procedures: Known;
+  readonly roles: Known;
+  readonly incidents: Known;
+}
+
+/** The state of a fastening; an unknown one is reported with those there are. */
+export function resolveState(names: Names, fastening: string, state: string, where: Where, findings: Findings): string {
+  const states = names.states.get(fastening);
+  if (!states || states.includes(state)) return state;
+  const near = nearestName(state, states);
+  findings.error("text/bad-value", where, { message: `\`${fastening}\` has no state \`${state}\`, expected ${listNames(states)}`, fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}` });
+  return near ?? state;
+}
+
+/** Crew role ids of `by`: a role, several, `both` or `all`. */
+export function resolveCrew(words: readonly { id: string; where: Where }[], names: Names, findings: Findings): string[] {
+  const roles = [...names.roles.ids], by: string[] = [];
+  for (const { id, where } of words) {
+    if (id === "all") by.push(...roles);
+    else if (id === "both" && !names.roles.ids.has("both")) {
+      if (roles.length !== 2 && names.roles.complete)
+        findings.error("text/bad-value", where, { message: `\`both\` needs exactly two crew roles, and service.yaml has ${roles.length}`, fix: roles.length > 2 ? `Name the roles, as in \`by="${roles.slice(0, 2).join(" ")}"\`, or write \`by=all\`` : "Name the role" });
+      by.push(...roles.slice(0, 2));
+    } else by.push(resolveName(names.roles, id, where, findings));
+  }
+  return [...new Set(by)];
+}

@@ -1,0 +1,132 @@
+/** A procedure file to a procedure; `assembleProcedures` puts included steps in place and numbers all. */
+import type { RootContent } from "mdast";
+import type { Findings } from "../findings/finding.ts";
+import type { Block, Controlled, Include, Procedure, Section, Step } from "../schema/collection.ts";
+import { includeAttributes, procedureHead } from "../schema/files.ts";
+import { scanOpening } from "../read/attributes.ts";
+import type { MarkdownFile } from "../read/markdown.ts";
+import { nearestName } from "../read/nearest.ts";
+import { readFields } from "../read/read-fields.ts";
+import { compileControlled, requireApproval } from "./controlled.ts";
+import { openDoc, startOf, whereOfNode } from "./document.ts";
+import type { Doc } from "./document.ts";
+import { mendFences } from "./mend-fences.ts";
+import type { Names } from "./names.ts";
+import { resolveName } from "./names.ts";
+import { compileAlert, compileBlock, compileInlines, isAlert, reportDirective, textOf } from "./prose.ts";
+import { compileStep } from "./step.ts";
+
+type Entry = Section["entries"][number];
+
+/** A procedure whose includes are still names. */
+export interface DraftProcedure {
+  readonly controlled: Controlled;
+  readonly purpose: readonly Block[];
+  readonly sections: readonly { readonly title: string; readonly where: Section["where"]; readonly entries: readonly Entry[] }[];
+}
+
+/** Compiles one file on its own. */
+export function compileProcedure(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings): DraftProcedure {
+  const path = file.source.file, where = { file: path, line: 1, column: 1 };
+  const head = readFields(procedureHead, file.head, { source: file.source, findings, quiet: file.brokenHead }, { what: "the front matter", where });
+  if (!file.brokenHead) requireApproval(head, path, findings);
+  const controlled = compileControlled(head, id, platform, path);
+  const doc = openDoc(file, findings, names, components);
+  const body = compileBody(mendFences(file.tree.children, doc), doc, controlled);
+  checkStepIds(body.sections.flatMap((section) => section.entries.filter((entry): entry is Step => entry.kind === "step")), doc.findings);
+  return { controlled, ...body };
+}
+
+function compileBody(nodes: readonly RootContent[], doc: Doc, procedure: Controlled): { purpose: Block[]; sections: DraftProcedure["sections"] } {
+  const purpose: Block[] = [], sections: { title: string; where: Section["where"]; entries: Entry[] }[] = [];
+  let entries: Entry[] | undefined;
+  const current = (node: RootContent): Entry[] => {
+    if (!entries) sections.push({ title: "", where: whereOfNode(doc, node), entries: (entries = []) });
+    return entries;
+  };
+  for (const node of nodes) {
+    if (node.type === "heading" && node.depth <= 2) {
+      compileInlines(node.children, doc);
+      sections.push({ title: textOf(node, doc).trim(), where: whereOfNode(doc, node), entries: (entries = []) });
+    } else if (node.type === "containerDirective" && node.name === "step") current(node).push(compileStep(node, doc, procedure.id, procedure.band));
+    else if (node.type === "leafDirective" && node.name === "include") current(node).push(...compileInclude(node, doc));
+    else if (isAlert(node)) current(node).push(compileAlert(node, doc));
+    else if (node.type === "leafDirective" && ["move", "turn", "check"].includes(node.name)) reportDirective(node, doc, "outside a step");
+    else {
+      const block = compileBlock(node, doc);
+      if (block) (entries ?? purpose).push(block);
+    }
+  }
+  return { purpose, sections };
+}
+
+function compileInclude(node: Extract<RootContent, { type: "leafDirective" }>, doc: Doc): Include[] {
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const { fields, at } = readFields(includeAttributes, opening.attributes, doc.reader, { what: "`::include`", where });
+  if (fields.procedure === undefined) return [];
+  return [{ kind: "include", procedure: resolveName(doc.names.procedures, fields.procedure, at.procedure ?? where, doc.findings), where: at.procedure ?? where, steps: [] }];
+}
+
+function checkStepIds(steps: readonly Step[], findings: Findings): void {
+  const first = new Map<string, number>();
+  steps.forEach((step, index) => {
+    if (step.id === undefined) return;
+    const earlier = first.get(step.id);
+    if (earlier === undefined) first.set(step.id, index);
+    else findings.error("text/duplicate-id", step.at.id ?? step.where, { message: `The step id \`${step.id}\` is used twice`, fix: "Give one of the two steps another id", cause: steps[earlier]!.at.id ?? steps[earlier]!.where });
+  });
+  steps.forEach((step, index) => {
+    for (const { id, where } of step.after) {
+      const other = first.get(id);
+      if (other === undefined) {
+        const near = nearestName(id, first.keys());
+        findings.error("text/unknown-id", where, { message: `No step of this procedure has the id \`${id}\`${near ? `, expected \`${near}\`` : ""}`, fix: near ? `Write \`${near}\`` : `Give the step it must follow the id \`#${id}\`` });
+      } else if (other >= index)
+        findings.error("text/bad-value", where, { message: other === index ? "A step can't follow itself" : `\`${id}\` stands after this step, which is to follow it`, fix: "Name an earlier step, or put the steps in another order" });
+    }
+  });
+}
+
+/** Procedures with included steps in place, numbered from 1. Includes that go in a circle are reported and left empty. */
+export function assembleProcedures(drafts: readonly DraftProcedure[], findings: Findings): Procedure[] {
+  const byId = new Map(drafts.map((draft) => [draft.controlled.id, draft]));
+  const circular = findCircles(byId, findings);
+  const stepsOf = (id: string, depth: number): Step[] => depth > MOST_DEPTH ? [] : (byId.get(id)?.sections ?? []).flatMap((section) => section.entries.flatMap((entry) =>
+    entry.kind === "step" ? [entry] : entry.kind === "include" && !circular.has(entry) ? stepsOf(entry.procedure, depth + 1) : []));
+  return drafts.map(({ controlled, purpose, sections }) => {
+    const steps: Step[] = [];
+    const number = (step: Step): Step => {
+      const numbered = { ...step, number: steps.length + 1 };
+      steps.push(numbered);
+      return numbered;
+    };
+    const place = (entry: Entry): Entry => entry.kind === "step" ? number(entry)
+      : entry.kind === "include" && !circular.has(entry) && steps.length < MOST_STEPS ? { ...entry, steps: stepsOf(entry.procedure, 0).slice(0, MOST_STEPS).map(number) } : entry;
+    return { ...controlled, purpose, sections: sections.map((section) => ({ ...section, entries: section.entries.map(place) })), steps };
+  });
+}
+
+/** Includes inside includes are followed this far; includes that double at every level would otherwise grow without bound. */
+const MOST_DEPTH = 12;
+const MOST_STEPS = 5000;
+
+function findCircles(byId: ReadonlyMap<string, DraftProcedure>, findings: Findings): Set<Entry> {
+  const circular = new Set<Entry>(), done = new Set<string>(), path: string[] = [];
+  const visit = (id: string): void => {
+    const draft = byId.get(id);
+    if (!draft || done.has(id)) return;
+    path.push(id);
+    for (const section of draft.sections) for (const entry of section.entries) {
+      if (entry.kind !== "include") continue;
+      const at = path.indexOf(entry.procedure);
+      if (at < 0) { visit(entry.procedure); continue; }
+      circular.add(entry);
+      const round = [...path.slice(at), entry.procedure].map((name) => `\`${name}\``).join(" → ");
+      findings.error("text/bad-value", entry.where, { message: `Including \`${entry.procedure}\` here goes round in a circle: ${round}`, fix: "Remove one of these includes" });
+    }
+    path.pop();
+    done.add(id);
+  };
+  for (const id of byId.keys()) visit(id);
+  return circular;
+}

@@ -1,0 +1,67 @@
+/** service.yaml, folders.yaml and incidents.yaml to records. */
+import type { Findings } from "../findings/finding.ts";
+import type { At, Folder, Incident, Service } from "../schema/collection.ts";
+import { foldersFile, incidentsFile, serviceFile } from "../schema/files.ts";
+import { FIXED_GROUPS, RULE_NAMES } from "../schema/rule-names.ts";
+import { nearestName } from "../read/nearest.ts";
+import { readFields, readRecords } from "../read/read-fields.ts";
+import type { Source } from "../read/source.ts";
+import { readYaml } from "../read/yaml.ts";
+import { bandOf } from "./controlled.ts";
+import type { Known } from "./names.ts";
+import { resolveName } from "./names.ts";
+
+/** The service; what is missing gets a stand-in, since it has been reported. */
+export function compileService(source: Source, findings: Findings): Service {
+  const { raw, broken } = readYaml(source, source.text, 0, findings), where = { file: source.file, line: 1, column: 1 };
+  const heard = findings, reader = { source, findings: heard, quiet: broken };
+  const { fields, at } = readFields(serviceFile, raw, reader, { what: "service.yaml", where });
+  const policy: Record<string, "error" | "warning" | "off"> = Object.create(null);
+  for (const [rule, { value, where: place }] of fields.policy ?? []) {
+    const group = rule.split("/")[0]!;
+    if (FIXED_GROUPS.includes(group) && value !== "error")
+      findings.error("text/bad-value", place, { message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``, fix: "Remove the line" });
+    else policy[rule] = value;
+  }
+  const crew = [...(fields.crew ?? [])].map(([id, entry]) => ({ id, name: entry.value, where: entry.where, at: { name: at[`crew.${id}`] ?? entry.where } as At }));
+  if (!broken && fields.crew && crew.length === 0) findings.error("text/missing-field", at.crew ?? where, { message: "`crew` names nobody", fix: "Add a role, such as `lead: Transport nurse`" });
+  for (const role of crew) if (role.id === "both" || role.id === "all") findings.error("text/bad-value", role.where, { message: `\`${role.id}\` can't be a crew role: in \`by\` it means several`, fix: "Choose another name for the role" });
+  return {
+    name: fields.name ?? "", language: fields.language ?? "en", ...(fields.site !== undefined ? { site: fields.site } : {}),
+    band: bandOf(fields.weight, fields.age), crew, policy,
+    cards: { paper: fields.cards?.fields.paper ?? "A5", laminate: fields.cards?.fields.laminate ?? false },
+    otherNames: Object.fromEntries([...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)])),
+    chooser: fields.chooser ?? true, where, at,
+  };
+}
+
+/** Rules nearest to an unknown one in a policy are suggested by this. */
+export function nearestRule(name: string): string | undefined {
+  return nearestName(name, RULE_NAMES);
+}
+
+/** The binders and the copies in them. */
+export function compileFolders(source: Source, cards: Known, findings: Findings): Folder[] {
+  const { raw, broken } = readYaml(source, source.text, 0, findings), where = { file: source.file, line: 1, column: 1 };
+  const records = readRecords(foldersFile, raw, { source, findings, quiet: broken }, { what: "folders.yaml", where });
+  return [...records].map(([id, { value, where: place }]) => ({
+    id, name: value.fields.name ?? id,
+    copies: (value.fields.copies ?? []).map(({ value: copy, where: copyWhere }) => ({
+      card: copy.fields.card === undefined ? "" : resolveName(cards, copy.fields.card, copy.at.card ?? copyWhere, findings),
+      copy: copy.fields.copy ?? 0,
+      ...(copy.fields.check !== undefined ? { check: copy.fields.check } : {}), ...(copy.fields.placed !== undefined ? { placed: copy.fields.placed } : {}),
+      where: copyWhere, at: copy.at,
+    })),
+    where: place, at: value.at,
+  }));
+}
+
+/** What went wrong once. */
+export function compileIncidents(source: Source, findings: Findings): { incidents: Incident[]; complete: boolean } {
+  const { raw, broken } = readYaml(source, source.text, 0, findings), where = { file: source.file, line: 1, column: 1 };
+  const records = readRecords(incidentsFile, raw, { source, findings, quiet: broken }, { what: "incidents.yaml", where });
+  const incidents = [...records].map(([id, { value, where: place }]) => ({
+    id, date: value.fields.date ?? "", summary: value.fields.summary ?? "", ...(value.fields.reference !== undefined ? { reference: value.fields.reference } : {}), where: place, at: value.at,
+  }));
+  return { incidents, complete: !broken };
+}

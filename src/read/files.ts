@@ -1,0 +1,81 @@
+/** Which files a collection has, and their text. Nothing outside the folder is read. */
+import { lstat, readFile, readdir, realpath } from "node:fs/promises";
+import { join, relative, sep } from "node:path";
+import type { Findings } from "../findings/finding.ts";
+import { Source } from "./source.ts";
+
+/** Text files above this are refused. */
+const MOST_BYTES = 2_000_000;
+
+/** A folder's entries: names of files and of folders, sorted. */
+export interface Listing {
+  readonly files: readonly string[];
+  readonly folders: readonly string[];
+}
+
+/** Reads files below one folder. */
+export class Files {
+  readonly root: string;
+  readonly findings: Findings;
+
+  constructor(root: string, findings: Findings) {
+    this.root = root;
+    this.findings = findings;
+  }
+
+  /** What is in a folder (`""`: the collection itself); empty if it does not exist. Links that leave the collection are reported and left out, dot files are left out. */
+  async list(folder: string): Promise<Listing> {
+    const files: string[] = [], folders: string[] = [];
+    let entries;
+    try {
+      entries = await readdir(join(this.root, folder), { withFileTypes: true });
+    } catch {
+      return { files, folders };
+    }
+    for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
+      if (entry.name.startsWith(".")) continue;
+      if (entry.isSymbolicLink()) {
+        const path = folder === "" ? entry.name : `${folder}/${entry.name}`;
+        const target = await this.#target(path);
+        if (target === "file") files.push(entry.name);
+        else if (target === "folder") folders.push(entry.name);
+      } else if (entry.isDirectory()) folders.push(entry.name);
+      else if (entry.isFile()) files.push(entry.name);
+    }
+    return { files, folders };
+  }
+
+  async #target(path: string): Promise<"file" | "folder" | undefined> {
+    try {
+      const [root, real] = await Promise.all([realpath(this.root), realpath(join(this.root, path))]);
+      const inside = relative(root, real);
+      if (inside !== "" && !inside.startsWith("..") && !inside.startsWith(sep)) return (await lstat(real)).isDirectory() ? "folder" : "file";
+    } catch { /* A link to nothing is reported like one that leaves. */ }
+    this.findings.error("text/bad-value", { file: path, line: 1, column: 1 }, { message: `\`${path}\` is a link that leaves the collection or leads nowhere`, fix: "Put the file itself into the collection" });
+    return undefined;
+  }
+
+  /** A text file; nothing, with a finding, if it is too large, no UTF-8 or can't be read. */
+  async read(path: string): Promise<Source | undefined> {
+    const where = { file: path, line: 1, column: 1 };
+    let bytes: Buffer;
+    try {
+      const full = join(this.root, path);
+      bytes = await readFile(full);
+    } catch {
+      this.findings.error("text/bad-value", where, { message: `\`${path}\` can't be read`, fix: "Check the file and who may read it" });
+      return undefined;
+    }
+    if (bytes.length > MOST_BYTES) {
+      this.findings.error("text/bad-value", where, { message: `\`${path}\` is larger than 2 MB, expected a text of that size at most`, fix: "Split it, or remove what does not belong there" });
+      return undefined;
+    }
+    try {
+      return new Source(path, new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
+    } catch {
+      const source = new Source(path, bytes.toString("utf8"));
+      this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), { message: "This file is not UTF-8 text", fix: "Save it as UTF-8" });
+      return source;
+    }
+  }
+}

@@ -1,0 +1,72 @@
+/** A Markdown file to its syntax tree and front matter, parsed once. What Markdown lets pass in silence is caught here or in `compile/`. */
+import type { Root } from "mdast";
+import remarkDirective from "remark-directive";
+import remarkFrontmatter from "remark-frontmatter";
+import remarkMdx from "remark-mdx";
+import remarkParse from "remark-parse";
+import { unified } from "unified";
+import type { Findings } from "../findings/finding.ts";
+import { repairSpacedFences } from "./fences.ts";
+import { explainFailure } from "./mdx-failure.ts";
+import type { Raw } from "./raw.ts";
+import { Source } from "./source.ts";
+import { readYaml } from "./yaml.ts";
+
+const parser = unified().use(remarkParse).use(remarkFrontmatter).use(remarkMdx).use(remarkDirective).freeze();
+/** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
+const MOST_REPAIRS = 12;
+
+/** A parsed file. */
+export interface MarkdownFile {
+  readonly source: Source;
+  readonly tree: Root;
+  readonly head: Raw | undefined;
+  /** The front matter or the body has a syntax error: what is missing from it is not reported. */
+  readonly brokenHead: boolean;
+  readonly brokenBody: boolean;
+  /** Offset at which the body begins. */
+  readonly bodyOffset: number;
+}
+
+/** Reads a procedure, configuration or option. A syntax error is one finding; the file is mended as far as it goes and read on in silence. */
+export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
+  const head = readHead(source, findings);
+  const before = findings.list.length;
+  let text = repairSpacedFences(source, head.bodyOffset, findings);
+  let isBroken = false;
+  for (let round = 0; round <= MOST_REPAIRS; round += 1) {
+    try {
+      return { source, tree: parser.parse(text), ...head, brokenBody: isBroken };
+    } catch (error) {
+      const failure = explainFailure(text, head.bodyOffset, error);
+      if (!isBroken && findings.list.length === before) findings.error(failure.rule, source.where(failure.offset), failure.remark);
+      isBroken = true;
+      text = failure.mended;
+    }
+  }
+  return { source, tree: { type: "root", children: [] }, ...head, brokenBody: true };
+}
+
+/** Front matter of a file: the YAML between the first line `---` and the next. */
+export function readHead(source: Source, findings: Findings): { head: Raw | undefined; brokenHead: boolean; bodyOffset: number } {
+  const { text } = source;
+  const open = /^---[ \t]*(?:\r\n|\n|\r)/.exec(text);
+  if (!open) {
+    const indented = /^\s*---/.test(text);
+    findings.error(indented ? "text/syntax" : "text/missing-field", source.where(0), {
+      message: indented ? "The line `---` must be the first line, without spaces before it" : "The front matter is missing",
+      fix: "Begin the file with a line `---`, then fields such as `title:`, then another line `---`",
+    });
+    return { head: undefined, brokenHead: true, bodyOffset: 0 };
+  }
+  const start = open[0].length;
+  const close = /^---[ \t]*(?=\r|\n|$(?![\s\S]))/gm;
+  close.lastIndex = start;
+  const end = close.exec(text);
+  if (!end) {
+    findings.error("text/syntax", source.where(0), { message: "The front matter is left open", fix: "Add a line `---` after its last field" });
+    return { head: undefined, brokenHead: true, bodyOffset: text.length };
+  }
+  const { raw, broken } = readYaml(source, text.slice(start, end.index), start, findings);
+  return { head: raw, brokenHead: broken, bodyOffset: end.index + end[0].length };
+}

@@ -1,0 +1,174 @@
+/** Raw maps to typed records by a zod schema: every good value is kept, every bad one is reported at its place, in our own words. */
+import { z } from "zod";
+import type { Findings } from "../findings/finding.ts";
+import type { Where } from "../schema/collection.ts";
+import { listNames, nearestName } from "./nearest.ts";
+import { placeIn } from "./raw.ts";
+import type { Raw, RawMap } from "./raw.ts";
+import type { Source } from "./source.ts";
+
+/** Where values are read from and reported to. */
+export interface Reader {
+  readonly source: Source;
+  readonly findings: Findings;
+  /** True after a syntax error in the file: what follows from it is not reported. */
+  readonly quiet: boolean;
+}
+
+/** A value with its place. */
+export interface Placed<T> {
+  readonly value: T;
+  readonly where: Where;
+  readonly raw: Raw;
+}
+
+/** What `readFields` gives for a schema: fields that were missing or wrong are absent; records are maps, lists hold placed values. */
+export type Found<S> =
+  S extends z.ZodOptional<infer Inner> ? Found<Inner>
+  : S extends z.ZodObject<infer Shape> ? FoundObject<Shape>
+  : S extends z.ZodRecord<infer _Key, infer Value> ? ReadonlyMap<string, Placed<Found<Value>>>
+  : S extends z.ZodArray<infer Element> ? readonly Placed<Found<Element>>[]
+  : S extends z.ZodType ? z.output<S> : never;
+
+export type FoundObject<Shape> = { readonly where: Where; readonly at: Record<string, Where>; readonly raws: ReadonlyMap<string, Raw>; readonly fields: { readonly [Key in keyof Shape]?: Found<Shape[Key]> | undefined } };
+
+/** Says things about a record in its findings: what it is called, and where something missing from it is reported. */
+export interface About {
+  /** For example `the place` or `front matter`. */
+  readonly what: string;
+  readonly where: Where;
+  /** Names of fields that go by another rule or word, with what to say about them. */
+  readonly hints?: Readonly<Record<string, string>>;
+}
+
+/** Reads a map by an object schema. */
+export function readFields<S extends z.ZodObject>(schema: S, raw: Raw | undefined, reader: Reader, about: About): Found<S> {
+  const at: Record<string, Where> = Object.create(null);
+  return readObject(schema, raw, reader, about, at, "") as Found<S>;
+}
+
+/** Reads a map of ids to records, such as equipment.yaml. */
+export function readRecords<S extends z.ZodRecord>(schema: S, raw: Raw | undefined, reader: Reader, about: About): Found<S> {
+  return readRecord(schema, raw, reader, about, Object.create(null), "") as Found<S>;
+}
+
+function report(reader: Reader, rule: string, where: Where, message: string, fix: string, cause?: Where): void {
+  if (!reader.quiet) reader.findings.error(rule, where, { message, fix, ...(cause ? { cause } : {}) });
+}
+
+function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
+  const shape = schema.shape as Record<string, z.ZodType>, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>();
+  const map = asMap(raw, reader, about);
+  const first = new Map<string, Where>();
+  const present = new Set(map.entries.map((entry) => entry.key));
+  for (const entry of map.entries) {
+    const keyWhere = reader.source.where(entry.keyOffset);
+    let key = entry.key;
+    if (!Object.hasOwn(shape, key)) {
+      const near = nearestName(key, Object.keys(shape));
+      const hint = about.hints && Object.hasOwn(about.hints, key) ? about.hints[key] : undefined;
+      report(reader, "text/unknown-field", keyWhere, `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
+        hint ?? (near ? `Write \`${near}\`` : `Remove it, or use one of ${listNames(Object.keys(shape))}`));
+      if (!near || present.has(near)) continue;
+      key = near;
+    }
+    const earlier = first.get(key);
+    if (earlier) {
+      report(reader, "text/syntax", keyWhere, `\`${key}\` is given twice`, "Keep one of the two", earlier);
+      continue;
+    }
+    first.set(key, keyWhere);
+    const path = prefix + key, field = unwrap(shape[key]!);
+    at[path] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : keyWhere;
+    raws.set(key, entry.value);
+    const isBare = entry.value.kind === "text" && entry.value.bare === true;
+    if (entry.value.kind === "text" && (entry.value.empty || (isBare && !field.safeParse("").success))) {
+      const isNeeded = !(shape[key] instanceof z.ZodOptional);
+      report(reader, isNeeded ? "text/missing-field" : "text/bad-value", keyWhere, `The value of \`${key}\` is missing`, isNeeded ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
+      continue;
+    }
+    const value = readValue(field, entry.value, reader, { what: `\`${key}\``, where: keyWhere }, at, path);
+    if (value !== undefined) fields[key] = value;
+  }
+  for (const [key, field] of Object.entries(shape))
+    if (!first.has(key) && !(field instanceof z.ZodOptional)) report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
+  return { where: about.where, at, raws, fields };
+}
+
+function readValue(schema: z.ZodType, raw: Raw, reader: Reader, about: About, at: Record<string, Where>, path: string): unknown {
+  if (schema instanceof z.ZodObject) {
+    const own: Record<string, Where> = Object.create(null);
+    const value = raw.kind === "map" ? readObject(schema, raw, reader, about, own, "") : complain(raw, reader, "fields such as `{ name: value }`");
+    for (const [key, where] of Object.entries(own)) at[`${path}.${key}`] = where;
+    return value;
+  }
+  if (schema instanceof z.ZodRecord) return raw.kind === "map" ? readRecord(schema, raw, reader, about, at, `${path}.`) : complain(raw, reader, "entries such as `{ name: value }`");
+  if (schema instanceof z.ZodArray) {
+    const element = unwrap(schema.element as z.ZodType), items = raw.kind === "list" ? raw.items : [raw];
+    if (raw.kind === "map") return complain(raw, reader, "a list such as `[a, b]`");
+    const list: Placed<unknown>[] = [];
+    items.forEach((item, index) => {
+      const where = whereOfRaw(reader.source, item);
+      at[`${path}.${index}`] = where;
+      const value = readValue(element, item, reader, { what: `this entry of ${about.what}`, where }, at, `${path}.${index}`);
+      if (value !== undefined) list.push({ value, where, raw: item });
+    });
+    return list;
+  }
+  if (raw.kind !== "text") return complain(raw, reader, "a single value");
+  if (raw.text.trim() === "" && !raw.bare) return report(reader, "text/bad-value", about.where, `The value of ${about.what} is empty`, "Write a value"), undefined;
+  const result = schema.safeParse(raw.text);
+  if (result.success) return result.data;
+  const issue = result.error.issues[0]!;
+  const params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string; guess?: unknown; index?: number } | undefined) : undefined;
+  report(reader, params?.rule ?? "text/bad-value", placeIn(reader.source, raw, params?.index), params ? issue.message : `Unexpected \`${raw.text}\``, params?.fix ?? "Write another value");
+  return params?.guess;
+}
+
+function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
+  const records = new Map<string, Placed<unknown>>(), keySchema = schema.keyType as z.ZodType, valueSchema = unwrap(schema.valueType as z.ZodType);
+  for (const entry of asMap(raw, reader, about).entries) {
+    const where = reader.source.where(entry.keyOffset), key = keySchema.safeParse(entry.key);
+    const earlier = records.get(entry.key);
+    if (!key.success) {
+      const issue = key.error.issues[0]!, params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string } | undefined) : undefined;
+      report(reader, params?.rule ?? "text/bad-value", where, issue.message, params?.fix ?? "Write another name");
+      if (params?.rule === "text/unknown-id") continue;
+    }
+    if (earlier) {
+      report(reader, "text/duplicate-id", where, `\`${entry.key}\` stands here a second time`, "Give it another name, or remove one of the two", earlier.where);
+      continue;
+    }
+    at[prefix + entry.key] = where;
+    const isEmpty = entry.value.kind === "text" && entry.value.empty;
+    const value = isEmpty && !(valueSchema instanceof z.ZodObject)
+      ? (report(reader, "text/missing-field", where, `The value of \`${entry.key}\` is missing`, `Write a value after \`${entry.key}\``), undefined)
+      : readValue(valueSchema, isEmpty ? { kind: "map", entries: [], offset: entry.keyOffset } : entry.value, reader, { what: `\`${entry.key}\``, where }, at, prefix + entry.key);
+    if (value !== undefined) records.set(entry.key, { value, where, raw: entry.value });
+  }
+  return records;
+}
+
+function asMap(raw: Raw | undefined, reader: Reader, about: About): RawMap {
+  if (raw?.kind === "map") return raw;
+  if (raw && !(raw.kind === "text" && raw.empty)) report(reader, "text/syntax", whereOfRaw(reader.source, raw), `Unexpected ${nameOf(raw)}, expected fields of the form \`name: value\``, "Write each field in a line of its own as `name: value`");
+  return { kind: "map", entries: [], offset: raw?.offset ?? 0 };
+}
+
+function complain(raw: Raw, reader: Reader, expected: string): undefined {
+  report(reader, "text/bad-value", whereOfRaw(reader.source, raw), `Unexpected ${nameOf(raw)}, expected ${expected}`, `Write ${expected}`);
+  return undefined;
+}
+
+function nameOf(raw: Raw): string {
+  return raw.kind === "text" ? `text \`${raw.text.slice(0, 40)}\`` : raw.kind === "list" ? "list" : "fields in braces";
+}
+
+/** Where a raw value begins. */
+export function whereOfRaw(source: Source, raw: Raw): Where {
+  return source.where(raw.offset);
+}
+
+function unwrap(schema: z.ZodType): z.ZodType {
+  return schema instanceof z.ZodOptional ? (schema.unwrap() as z.ZodType) : schema;
+}

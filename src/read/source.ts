@@ -1,0 +1,41 @@
+/** One text file of the collection, with the line and column of every place in it. */
+import type { Where } from "../schema/collection.ts";
+
+/** Text of a file without its byte-order mark. Lines end at LF, CRLF or CR, as in CommonMark 0.31.2, section 2.1. */
+export class Source {
+  readonly file: string;
+  readonly text: string;
+  #starts: number[] | undefined;
+
+  constructor(file: string, text: string) {
+    this.file = file;
+    this.text = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  }
+
+  /** Offsets at which the lines begin. */
+  get starts(): readonly number[] {
+    if (this.#starts) return this.#starts;
+    const starts = [0], text = this.text;
+    const ends = /\r\n?|\n/g;
+    while (ends.exec(text)) starts.push(ends.lastIndex);
+    return (this.#starts = starts);
+  }
+
+  /** Place of an offset; what lies outside the text is moved to its nearest end. */
+  where(offset: number): Where {
+    const starts = this.starts, place = Math.max(0, Math.min(offset, this.text.length));
+    let low = 0, high = starts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (starts[middle]! <= place) low = middle;
+      else high = middle - 1;
+    }
+    return { file: this.file, line: low + 1, column: place - starts[low]! + 1 };
+  }
+
+  /** Text of a line, counted from 1, without its end. */
+  line(number: number): string {
+    const start = this.starts[number - 1];
+    return start === undefined ? "" : this.text.slice(start, this.starts[number] ?? this.text.length).replace(/[\r\n]+$/, "");
+  }
+}

@@ -1,0 +1,118 @@
+/** YAML text to texts, lists and maps with places. Nothing in it is code: no tags, no merge keys, few aliases. */
+import { isAlias, isMap, isScalar, isSeq, parseDocument } from "yaml";
+import type { Document, Node, YAMLError } from "yaml";
+import type { Findings } from "../findings/finding.ts";
+import type { Raw, RawEntry, RawMap } from "./raw.ts";
+import type { Source } from "./source.ts";
+
+/** Aliases in one file; more are refused, since aliases of aliases can grow without bound. */
+const MOST_ALIASES = 50;
+const MOST_DEPTH = 40;
+/** Names that mean something to the language the tool is written in; never an author's. */
+const RESERVED = new Set(["__proto__", "constructor", "prototype"]);
+
+/** What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should be reported too. */
+export interface YamlReading {
+  readonly raw: Raw | undefined;
+  readonly broken: boolean;
+}
+
+/** Reads YAML that begins at `offset` of a source. Duplicate keys are kept: `readFields` reports them. */
+export function readYaml(source: Source, text: string, offset: number, findings: Findings): YamlReading {
+  let document: Document.Parsed;
+  try {
+    document = parseDocument(text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false, logLevel: "silent", strict: true });
+  } catch {
+    findings.error("text/syntax", source.where(offset), { message: "This YAML is nested too deeply to be read", fix: "Write it with fewer brackets inside brackets" });
+    return { raw: undefined, broken: true };
+  }
+  const error = document.errors[0];
+  if (error) reportError(source, text, offset, error, findings);
+  const state: State = { source, text, offset, document, findings, aliases: 0, quiet: Boolean(error) };
+  const raw = document.contents ? convert(document.contents as Node, state, 0, false) : undefined;
+  return { raw, broken: Boolean(error) };
+}
+
+interface State {
+  readonly source: Source;
+  readonly text: string;
+  readonly offset: number;
+  readonly document: Document.Parsed;
+  readonly findings: Findings;
+  aliases: number;
+  quiet: boolean;
+}
+
+function convert(node: Node | null | undefined, state: State, depth: number, isAliased: boolean): Raw {
+  const start = state.offset + (node?.range?.[0] ?? 0);
+  if (depth > MOST_DEPTH) {
+    report(state, start, "text/syntax", "This is nested too deeply", "Write it with fewer lists and maps inside each other");
+    state.quiet = true;
+    return empty(start);
+  }
+  if (isAlias(node)) {
+    state.aliases += 1;
+    if (isAliased || state.aliases > MOST_ALIASES) {
+      report(state, start, "text/bad-value", `The alias \`*${node.source}\` stands for too much`, "Write the value out instead of pointing to it");
+      return empty(start);
+    }
+    return convert(node.resolve(state.document), state, depth + 1, true);
+  }
+  if (isMap(node)) {
+    const entries: RawEntry[] = [];
+    for (const pair of node.items) {
+      const keyNode = pair.key as Node | null, keyOffset = state.offset + (keyNode?.range?.[0] ?? node.range?.[0] ?? 0);
+      const key = isScalar(keyNode) ? String(keyNode.value) : "";
+      if (!isScalar(keyNode)) report(state, keyOffset, "text/syntax", "A name is missing before `:`", "Write `name: value`");
+      else if (RESERVED.has(key)) report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
+      else {
+        const value = pair.value as Node | null;
+        entries.push({ key, keyOffset, value: value ? convert(value, state, depth + 1, isAliased) : empty(keyOffset) });
+      }
+    }
+    return { kind: "map", entries, offset: start };
+  }
+  if (isSeq(node)) return { kind: "list", items: node.items.map((item) => convert(item as Node, state, depth + 1, isAliased)), offset: start };
+  if (!isScalar(node)) return empty(start);
+  const value = String(node.value ?? ""), isPlain = node.type === "PLAIN";
+  const quote = isPlain ? 0 : 1;
+  const exact = !node.type?.startsWith("BLOCK") && state.text.startsWith(value, start - state.offset + quote);
+  return { kind: "text", text: value, offset: start + (exact ? quote : 0), exact, empty: isPlain && (value === "" || value === "~" || value === "null") };
+}
+
+function empty(offset: number): Raw {
+  return { kind: "text", text: "", offset, exact: false, empty: true };
+}
+
+function report(state: State, offset: number, rule: string, message: string, fix: string): void {
+  if (!state.quiet) state.findings.error(rule, state.source.where(offset), { message, fix });
+}
+
+/** A map without entries at an offset. */
+export function emptyMap(offset: number): RawMap {
+  return { kind: "map", entries: [], offset };
+}
+
+type Words = readonly [message: string, fix: string];
+const FALLBACK: Words = ["This line can't be read as YAML", "Write `name: value`, with the same indent as the lines beside it, and put text that holds `:`, `#`, `{` or quotes in double quotes"];
+const WORDS: Readonly<Record<string, Words>> = {
+  BAD_ALIAS: ["This word begins with `*` or `&`, which YAML reads as a pointer to another value", "Put the text in double quotes"],
+  BAD_DIRECTIVE: ["A line that begins with `%` is no value", "Remove the line"],
+  BAD_DQ_ESCAPE: ["`\\` in double quotes begins an escape that does not exist", "Write `\\\\` for a backslash, or use single quotes"],
+  BAD_INDENT: ["This line is indented differently from the lines it belongs to", "Give it the same number of spaces as the lines beside it"],
+  BAD_SCALAR_START: ["A text can't begin with this character", "Put the text in double quotes"],
+  BLOCK_AS_IMPLICIT_KEY: ["There are two `:` in one line", "Put the text that holds a `:` in double quotes"],
+  BLOCK_IN_FLOW: ["A list with `-` can't stand inside braces or brackets", "Write it as `[a, b]`"],
+  MISSING_CHAR: ["A closing quote, brace, bracket or comma is missing", "Add it: each `{`, `[` and `\"` needs its partner, and entries are parted by commas"],
+  MULTILINE_IMPLICIT_KEY: ["A name and its `:` must stand in one line", "Check the line above for a missing quote or `:`"],
+  MULTIPLE_ANCHORS: FALLBACK,
+  MULTIPLE_DOCS: ["A second `---` begins another document", "Remove the line `---`"],
+  TAB_AS_INDENT: ["A tab is used to indent", "Indent with spaces"],
+  UNEXPECTED_TOKEN: ["There is a character here that belongs to nothing", "Put text that holds `:`, `#`, `{`, `}`, `[`, `]` or quotes in double quotes, and check that each brace and quote has its partner"],
+};
+
+function reportError(source: Source, text: string, offset: number, error: YAMLError, findings: Findings): void {
+  const at = Math.min(error.pos[0], text.length);
+  const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
+  findings.error("text/syntax", source.where(offset + at), { message, fix });
+}

@@ -1,0 +1,27 @@
+/** The names of all rules, so that a policy can be checked without loading them. */
+
+const NAMES = {
+  text: "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id not-data",
+  bands: "unclear empty gap overlap outside-service outside-rating step-never-applies",
+  parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
+  fastening: "held left-open no-change not-checked",
+  plan: "unreachable no-way-back",
+  load: "over-mass out-of-balance over-rating no-mass",
+  photo: "missing no-alt mark-outside unreadable too-large none low-resolution older-than-item unused",
+  wording: "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
+  record: "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost review-overdue no-authority",
+  card: "does-not-fit folder-stale unknown-check",
+} as const;
+
+/** Every rule as `group/name`. */
+export const RULE_NAMES: readonly string[] = Object.entries(NAMES).flatMap(([group, names]) => names.split(" ").map((name) => `${group}/${name}`));
+
+/** Groups whose rules a policy can't switch off. */
+export const FIXED_GROUPS: readonly string[] = ["bands", "parts", "fastening", "load"];
+
+const known = new Set(RULE_NAMES);
+
+/** Whether there is a rule of this name. */
+export function isRuleName(name: string): boolean {
+  return known.has(name);
+}
