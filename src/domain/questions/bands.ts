@@ -1,6 +1,6 @@
 /** Questions about bands: which arrangement for this weight, which option may go with it, which step is for this patient. */
 import type { Band, Configuration } from "../../schema/collection.ts";
-import { formatKg, holds, holdsPatient, type Patient, sayBand } from "../bands.ts";
+import { formatKg, holds, holdsPatient, type Patient, sayBand, sayRange } from "../bands.ts";
 import { sayInstruction } from "../say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
 import { agesNear, type Told, weightsNear } from "./patients.ts";
@@ -32,7 +32,7 @@ export function askArrangements({ service, platform, arrangements }: Ground): Qu
     const weight = inKilograms(patient);
     return makeQuestion({
       kind: "arrangement", platform: platform.id, source: fromConfiguration(nearest, true), asks: asked(patient),
-      prompt: `${platform.name}: you are told ${patient.told}. Which arrangement is it?`, key: [key], wrong,
+      prompt: `${platform.name}: you are told that the patient weighs ${patient.told}. Which arrangement is it?`, key: [key], wrong,
       proof: right[0] ? `${weight} belongs to ${right[0].title}: ${sayBand(right[0].band)}.` : `${weight} lies outside what the service carries: ${sayBand(service.band)}.`,
     }) ?? [];
   });
@@ -64,7 +64,7 @@ export function askOptions({ platform, arrangements }: Ground): Question[] {
         kind: "option", platform: platform.id, source: fromConfiguration(configuration, true), asks: { ...asked(patient), configuration: configuration.id },
         prompt: `${configuration.title}. The patient: ${patient.told}. Which of these is not for this patient?`,
         key: [{ text: key.title, means: key.id }], wrong: free.map(({ title, id }) => ({ text: title, means: id })),
-        proof: `${key.title} is only for patients ${sayBand(key.band)}.`,
+        proof: `${key.title} is only for patients ${sayPatients(key.band)}.`,
       }));
     });
     return [...beside, ...forPatients].filter((question) => question !== undefined);
@@ -83,7 +83,7 @@ export function askApplies({ platform, service }: Ground): Question[] {
         prompt: `${procedure.title}. The patient: ${patient.told}. Which of these steps is for this patient?`,
         key: [{ text: sayInstruction(step), means: String(step.number) }],
         wrong: steps.filter((other) => !right.includes(other) && !isSameDeed(step, other)).map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
-        proof: `Step ${step.number} is for patients ${sayBand(step.band)}.`,
+        proof: `Step ${step.number} is for patients ${sayPatients(step.band)}.`,
       }) ?? []);
     });
   });
@@ -111,6 +111,12 @@ function inKilograms({ told, weight }: Invented): string {
 
 function nearestTo(configurations: readonly Configuration[], weight: bigint): Configuration | undefined {
   return [...configurations].sort((a, b) => distance(a.band, weight) - distance(b.band, weight))[0];
+}
+
+/** A band in words, without the part that leaves nobody out. */
+function sayPatients(band: Band): string {
+  const { weight, age } = band;
+  return !weight.from && !weight.to && (age.from || age.to) ? sayRange(age) : sayBand(band);
 }
 
 /** How far a weight lies outside a band, in kilograms; 0 inside. */

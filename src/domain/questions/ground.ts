@@ -2,6 +2,7 @@
 import type { Configuration, Platform, Procedure, Service, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../arrangements.ts";
 import { buildModel, type Model, type Program, type State } from "../model.ts";
+import { hashText } from "../chance.ts";
 import { sayInstruction } from "../say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type Source } from "./question.ts";
@@ -84,13 +85,13 @@ export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
   return text !== "" && steps.filter((other) => readAlike(sayInstruction(other)) === text).length === 1;
 }
 
-/** Steps of the platform's other approved procedures, those that work on the same things first. */
+/** Steps of the platform's other approved procedures: those that work on the same things first, equals in an order that differs from step to step. */
 export function stepsElsewhere({ platform }: Ground, procedure: Procedure, like: Step): Step[] {
   const things = new Set(thingsOf(like));
   const nearness = (step: Step) => thingsOf(step).filter((thing) => things.has(thing)).length;
   const own = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
   return platform.procedures.filter(({ id, status }) => !own.has(id) && status === "approved").flatMap(({ id, steps }) => steps.filter((step) => step.procedure === id))
-    .map((step, at) => ({ step, at, near: nearness(step) })).sort((a, b) => b.near - a.near || a.at - b.at).map(({ step }) => step);
+    .map((step) => ({ step, near: nearness(step), turn: hashText(sayInstruction(step) + sayInstruction(like)) })).sort((a, b) => b.near - a.near || (a.turn < b.turn ? -1 : 1)).map(({ step }) => step);
 }
 
 /** Ids of the items, places, fastenings and photos of a step. */

@@ -1,0 +1,106 @@
+/** What this device keeps of a learner's practice, in the browser's own database. It is sent nowhere. */
+import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Kept } from "./schedule.ts";
+
+/** A document that was studied or practised here, in which revision, when. */
+export interface Studied {
+  /** `platform procedure id`. */
+  readonly key: string;
+  readonly title: string;
+  readonly revision: number;
+  /** ISO 8601. */
+  readonly at: string;
+}
+
+interface Schema extends DBSchema {
+  kept: { key: string; value: Kept };
+  studied: { key: string; value: Studied };
+}
+
+/** What an export file holds. */
+export interface Exported {
+  readonly form: "rerig practice 1";
+  readonly exported: string;
+  readonly kept: readonly Kept[];
+  readonly studied: readonly Studied[];
+}
+
+/** The learner's practice on this device. */
+export class PracticeStore {
+  readonly #database: IDBPDatabase<Schema>;
+
+  private constructor(database: IDBPDatabase<Schema>) {
+    this.#database = database;
+  }
+
+  /** Opens the database; rejects where the browser keeps none (some private windows). */
+  static async open(): Promise<PracticeStore> {
+    const database = await openDB<Schema>("rerig-practice", 1, {
+      upgrade(fresh) {
+        fresh.createObjectStore("kept", { keyPath: "id" });
+        fresh.createObjectStore("studied", { keyPath: "key" });
+      },
+    });
+    return new PracticeStore(database);
+  }
+
+  async readKept(): Promise<Map<string, Kept>> {
+    return new Map((await this.#database.getAll("kept")).map((entry) => [entry.id, entry]));
+  }
+
+  async readStudied(): Promise<Map<string, Studied>> {
+    return new Map((await this.#database.getAll("studied")).map((entry) => [entry.key, entry]));
+  }
+
+  async keep(entry: Kept): Promise<void> {
+    await this.#database.put("kept", entry);
+  }
+
+  async study(entry: Studied): Promise<void> {
+    await this.#database.put("studied", entry);
+  }
+
+  async drop(ids: readonly string[]): Promise<void> {
+    const change = this.#database.transaction("kept", "readwrite");
+    await Promise.all([...ids.map((id) => change.store.delete(id)), change.done]);
+  }
+
+  async reset(): Promise<void> {
+    const change = this.#database.transaction(["kept", "studied"], "readwrite");
+    await Promise.all([change.objectStore("kept").clear(), change.objectStore("studied").clear(), change.done]);
+  }
+
+  async exportAll(now: Date): Promise<Exported> {
+    return { form: "rerig practice 1", exported: now.toISOString(), kept: [...(await this.readKept()).values()], studied: [...(await this.readStudied()).values()] };
+  }
+
+  /** Takes in an export: of a question that both have, the one answered later stays. All of it is written or none. */
+  async importAll(file: Exported): Promise<{ readonly taken: number }> {
+    const [kept, studied] = [await this.readKept(), await this.readStudied()];
+    const newer = file.kept.filter(({ id, card }) => (kept.get(id)?.card.last_review ?? "") < (card.last_review ?? ""));
+    const later = file.studied.filter(({ key, at }) => (studied.get(key)?.at ?? "") < at);
+    const change = this.#database.transaction(["kept", "studied"], "readwrite");
+    await Promise.all([...newer.map((entry) => change.objectStore("kept").put(entry)), ...later.map((entry) => change.objectStore("studied").put(entry)), change.done]);
+    return { taken: newer.length };
+  }
+}
+
+/** An export file's content, looked at before any of it is believed; a sentence that says what is wrong otherwise. */
+export function readExport(text: string): Exported | string {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return "This file is not a practice file: it is not JSON.";
+  }
+  const file = value as Partial<Exported> | null;
+  if (typeof file !== "object" || file === null || file.form !== "rerig practice 1" || !Array.isArray(file.kept) || !Array.isArray(file.studied)) return "This file is not a practice file of this site.";
+  const isText = (each: unknown): each is string => typeof each === "string" && each.length < 10_000;
+  const isCount = (each: unknown) => typeof each === "number" && Number.isFinite(each) && each >= 0;
+  const isDate = (each: unknown) => isText(each) && !Number.isNaN(Date.parse(each));
+  const kept = file.kept.every((entry: Partial<Kept> | null) => entry && [entry.id, entry.platform, entry.document, entry.title, entry.prompt].every(isText) && [entry.revision, entry.answered, entry.missed].every(isCount)
+    && entry.card && isDate(entry.card.due) && (entry.card.last_review === undefined || isDate(entry.card.last_review))
+    && [entry.card.stability, entry.card.difficulty, entry.card.elapsed_days, entry.card.scheduled_days, entry.card.learning_steps, entry.card.reps, entry.card.lapses].every(isCount) && [0, 1, 2, 3].includes(entry.card.state as number));
+  const studied = file.studied.every((entry: Partial<Exported["studied"][number]> | null) => entry && isText(entry.key) && isText(entry.title) && isCount(entry.revision) && isDate(entry.at));
+  return kept && studied ? (file as Exported) : "This practice file is damaged; nothing was taken from it.";
+}
