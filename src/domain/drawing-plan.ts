@@ -135,7 +135,14 @@ function boxEntries(platform: Platform, spots: readonly PlanEntry[], frame: Fram
     const height = acrossPatient ? Math.min(400 * unit, halfWidthMm * 1.4) : isLong(entry) ? Math.min((380 - depth * 40) * unit, halfWidthMm * 1.3) : side;
     return { entry, x: entry.xMm! - width / 2, y: (entry.yMm ?? 0) - height / 2, width, height, apart: false };
   });
-  const ordered = boxes.toSorted((a, b) => b.width * b.height - a.width * a.height);
+  // What lies along on something that lies along stays inside its outline, wherever its own middle is.
+  const nested = boxes.map((box) => {
+    const base = boxes.find((other) => other.entry.item === chains.get(box.entry)![0]);
+    if (!base || !isLong(box.entry) || box.height >= base.height) return box;
+    const x = Math.max(box.x, base.x + 20 * unit);
+    return { ...box, x, width: Math.min(box.x + box.width, base.x + base.width - 20 * unit) - x };
+  });
+  const ordered = nested.toSorted((a, b) => b.width * b.height - a.width * a.height);
   return ordered.map((box, at) => {
     const apart = ordered.slice(0, at).some((larger) => !chains.get(box.entry)!.includes(larger.entry.item) && larger.entry.place !== box.entry.place && !shareBase(chains, box.entry, larger.entry) && meets(box, larger));
     return { ...box, apart };

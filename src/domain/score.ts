@@ -45,9 +45,14 @@ export interface Score {
 
 const LEAST_SCALE = 2.6;
 const MOST_SCALE = 6;
-/** Height of a line, of a block's edges, and characters in a line of half the width and of the whole, beside "Second, 20 s": at 17 px, and at 15 px. */
-const ROOMY = { line: 22, edges: 12, half: 32, full: 84 };
-const TIGHT = { line: 18, edges: 8, half: 40, full: 96 };
+/** Height of a line, of a block's edges, and width of a letter: at 17 px, and at 15 px. */
+const ROOMY = { line: 22, edges: 12, letter: 10 };
+const TIGHT = { line: 18, edges: 8, letter: 9 };
+/** Width of the drawing, of the gap between lanes, and of what stands beside the text: its number, and "Second, 20 s". */
+const WIDTH = 1112;
+const GAP = 24;
+const NUMBER = 76;
+const WHO = 126;
 
 /** Lays out a timeline. `textOf` gives the words that a block shows. Roles outside `crew` get lanes of their own after it. */
 export function layoutScore(timeline: Timeline, crew: readonly string[], textOf: (timed: TimedStep) => string): Score {
@@ -91,11 +96,12 @@ function chooseScale(steps: readonly TimedStep[], lanes: number, textOf: (timed:
   return Math.ceil(Math.min(MOST_SCALE, Math.max(LEAST_SCALE, ...needed)) * 10 - 1e-9) / 10;
 }
 
-/** Pixels that a block's text takes, by counting characters. */
-function heightOf(timed: TimedStep, { line, edges, half, full }: typeof ROOMY, lanes: number, textOf: (timed: TimedStep) => string): number {
-  const isWide = timed.by.length >= lanes;
-  const lines = Math.ceil(textOf(timed).length / (isWide ? full : (half * 2) / lanes));
-  return Math.max(lines, timed.step.critical && !isWide ? 2 : 1) * line + edges;
+/** Pixels that a block's text takes, by counting letters. With more than two lanes, who does it stands below the text of a single lane. */
+function heightOf(timed: TimedStep, { line, edges, letter }: typeof ROOMY, lanes: number, textOf: (timed: TimedStep) => string): number {
+  const width = (timed.by.length * (WIDTH + GAP)) / lanes - GAP;
+  const isBelow = lanes > 2 && timed.by.length === 1;
+  const lines = Math.ceil((textOf(timed).length * letter) / (width - NUMBER - (isBelow ? 0 : WHO)));
+  return Math.max(lines + (isBelow ? (timed.step.critical ? 2 : 1) : 0), timed.step.critical && timed.by.length < lanes ? 2 : 1) * line + edges;
 }
 
 /** Times at a round distance of at least 60 px, and the end; a tick too close before the end is left out. */
