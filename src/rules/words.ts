@@ -70,10 +70,15 @@ export function countWords(text: string): number {
   return tokens.filter((token, at) => !(UNIT.test(token) && at > 0 && /^[\d.,]+$/.test(tokens[at - 1]!))).length;
 }
 
-/** A sentence and what it holds in parentheses: each counts for itself (ASD-STE100, from memory). Offsets are within the sentence's text. */
-export function splitParentheses(text: string): { readonly text: string; readonly start: number }[] {
+/**
+ * The parts of a sentence that each count for themselves, with their offsets: what stands before and after a colon (ASD-STE100 says so for a colon before a
+ * list, Flesch's counting rules for every colon), and what stands in parentheses (ASD-STE100, from memory).
+ */
+export function countedParts(text: string): { readonly text: string; readonly start: number }[] {
   const inner = [...text.matchAll(/\(([^()]*)\)/g)].map((match) => ({ text: match[1]!, start: match.index + 1 }));
-  return [{ text: text.replace(/\([^()]*\)/g, " "), start: 0 }, ...inner];
+  const outer = text.replace(/\([^()]*\)/g, (part) => " ".repeat(part.length));
+  const starts = [0, ...[...outer.matchAll(/:\s+/g)].map((match) => match.index + match[0].length)];
+  return [...starts.map((start, at) => ({ text: outer.slice(start, starts[at + 1]), start })), ...inner];
 }
 
 /** First match of a pattern in a sentence with the matched words' place; `undefined` if there is none. */

@@ -1,7 +1,7 @@
 /** Sentences that are too long to take in at a glance. */
 import type { Rule } from "../../findings/finding.ts";
 import { isEnglish, textsOf } from "../texts.ts";
-import { countWords, sentencesOf, splitParentheses } from "../words.ts";
+import { countWords, sentencesOf, countedParts } from "../words.ts";
 
 /** Most words of a sentence that says what to do, and of any other. */
 export const MOST_WORDS = { instruction: 20, other: 25 } as const;
@@ -11,14 +11,14 @@ export const longSentence: Rule = {
   id: "wording/long-sentence",
   severity: "warning",
   asks: "A sentence of an instruction has at most 20 words, any other sentence at most 25.",
-  why: "A crew reads with one glance between two grips, and a long sentence is lost half-way. A colon before a list ends a sentence; a hyphenated word, a number with its unit and a quoted text count as one word each.",
-  source: "ASD-STE100 Simplified Technical English, Issue 9, rule 8.4 and the counting rules of section 8 (as quoted by others)",
+  why: "A crew reads with one glance between two grips, and a long sentence is lost half-way. A colon ends a sentence; a hyphenated word, a number with its unit and a quoted text count as one word each.",
+  source: "ASD-STE100 Simplified Technical English, Issue 9, rule 8.4 and the counting rules of section 8 (as quoted by others); colons as in the counting rules of R. Flesch",
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { kind, paragraph } of textsOf(collection)) {
       const most = kind === "instruction" ? MOST_WORDS.instruction : MOST_WORDS.other;
       for (const sentence of sentencesOf(paragraph))
-        for (const part of splitParentheses(sentence.text)) {
+        for (const part of countedParts(sentence.text)) {
           const words = countWords(part.text);
           if (words > most)
             report(sentence.whereAt(part.start), {

@@ -48,7 +48,9 @@ export function findSecondAction(instruction: Paragraph): { readonly verb: strin
     verbBefore = verb.toLowerCase();
     if (AT_ONCE.test(sentence.text)) continue;
     const rest = sentence.text.slice(first[0].length);
-    const [next] = [THEN.exec(rest), AND.exec(rest)].filter((match) => match !== null).sort((a, b) => a.index - b.index);
+    const and = AND.exec(rest);
+    // `Press and turn the cap`: both verbs share the object.
+    const [next] = [THEN.exec(rest), and && rest.slice(0, and.index).trim() ? and : null].filter((match) => match !== null).sort((a, b) => a.index - b.index);
     if (next) return { verb: next[1]!, where: sentence.whereAt(first[0].length + next.indices![1]![0]) };
   }
   return undefined;

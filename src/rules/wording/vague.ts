@@ -3,8 +3,8 @@ import { type Rule, whereOf } from "../../findings/finding.ts";
 import { isEnglish, ownSteps, textsOf } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
-/** At the beginning of a sentence or after a comma, `and`, `then`, `to`: as an order. */
-const ORDER = /(?:^|[,;:]\s+|\b(?:and|then|to)\s+)(check|secure|verify|confirm|ensure|adjust)\b(?!\s+(?:that|whether|if|for)\b)/id;
+/** At the beginning of a sentence or after a comma, `and` or `then`: as an order. */
+const ORDER = /(?:^|[,;:]\s+|\b(?:and|then)\s+)(check|secure|verify|confirm|ensure|adjust)\b(?!\s+(?:that|whether|if|for)\b)/id;
 const ANYWHERE =
   /\b(ensure|make sure|as (?:required|necessary|needed|appropriate|applicable)|(?:if|when|where) (?:required|necessary|needed|appropriate|applicable)|properly|correctly|securely|appropriately|adequately|sufficiently|suitably|adequate|appropriate|suitable|is secure|are secure|secured|etc\.?|and so on)(?![\p{L}-])/iu;
 
