@@ -16,7 +16,7 @@ const SOURCES = [{ folder: "src/styles", entry: /^(screen|print)\.css$/ }, { fol
 
 /** The bundled assets of the build that is under way: `src/styles/{screen,print}.css` and every `src/browser/NAME.entry.ts`. */
 export function assetsOf(job = currentJob()): Promise<Assets> {
-  return (job.assets ??= bundle(process.cwd()));
+  return (job.assets ??= bundle(job.root));
 }
 
 /**

@@ -22,9 +22,6 @@ export interface BuildOptions {
   readonly collection?: Collection;
 }
 
-/** The project's own folder, where `src/` and `components/` are. */
-const ROOT = resolve(import.meta.dirname, "../..");
-
 /** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
 export async function buildSite({ collectionFolder, outFolder, log, collection }: BuildOptions): Promise<void> {
   const target = resolve(outFolder);
@@ -34,11 +31,11 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
   const job = beginJob(resolve(collectionFolder), collection ?? (await openCollection(collectionFolder)));
   try {
     log("Rendering pages");
-    await renderPages({ root: ROOT, outDir: fresh, logLevel: "error" });
+    await renderPages({ root: job.root, outDir: fresh, logLevel: "error" });
     log("Writing styles and scripts");
     await writeAssets(job, fresh);
     log(`Making ${job.photos.size} pictures`);
-    await writePhotos(job, fresh, join(ROOT, "node_modules/.cache/rerig"), log);
+    await writePhotos(job, fresh, join(job.root, "node_modules/.cache/rerig"), log);
     log("Indexing for search");
     log(`${await writeSearch(job, fresh)} pages can be found`);
     await swapIn(fresh, target);

@@ -1,10 +1,13 @@
 /** What one build holds in common between the pages that Astro renders and the steps around them (both run in one process, but load their modules apart). */
+import { resolve } from "node:path";
 import type { Collection } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
 import type { FindEntry } from "../domain/find.ts";
 import type { PhotoFile } from "./images.ts";
 
 export interface Job {
+  /** The project's own folder, where `src/` and `components/` are. */
+  readonly root: string;
   /** Absolute path of the collection. */
   readonly folder: string;
   readonly collection: Collection;
@@ -29,7 +32,7 @@ type Holder = { [KEY]?: Job };
 
 /** Begins a build over a collection and forgets what an earlier one held. */
 export function beginJob(folder: string, collection: Collection): Job {
-  const job: Job = { folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: new Date().toISOString().slice(0, 10) };
+  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: new Date().toISOString().slice(0, 10) };
   (globalThis as Holder)[KEY] = job;
   return job;
 }

@@ -1,5 +1,8 @@
 /** The sections of the site, in the order in which header, foot and phone bar show them. */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
 import type { Platform } from "../schema/collection.ts";
+import { currentJob, once } from "./job.ts";
 import { collection, homeOf } from "./site.ts";
 
 export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "find";
@@ -32,5 +35,10 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     { name: "glossary", label: "Words", address: "glossary/", top: false },
     { name: "find", label: "Find", address: "find/", top: false },
   ];
-  return links.filter((link) => link !== false);
+  return links.filter((link) => link !== false).filter(({ name, address }) => name === "choose" || hasPage(platform ? address.replace(`${platform.id}/`, "[platform]/") : address));
+}
+
+/** Whether the site has a page at that address; sections may be left out of a site. */
+function hasPage(address: string): boolean {
+  return once(`has-page/${address}`, () => [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) => existsSync(join(currentJob().root, "src/pages", file))));
 }

@@ -1,0 +1,12 @@
+/** What a page of the site may load and run: its own files, nothing from elsewhere, nothing written into the page. */
+
+/** Content-Security-Policy (W3C CSP level 3). The search index is WebAssembly, hence `wasm-unsafe-eval`. */
+export const CONTENT_POLICY = [
+  "default-src 'none'", "script-src 'self' 'wasm-unsafe-eval'", "style-src 'self'", "img-src 'self'", "font-src 'self'", "connect-src 'self'", "worker-src 'self'", "manifest-src 'self'",
+  "base-uri 'none'", "form-action 'self'", "frame-ancestors 'none'",
+].join("; ");
+
+/** Headers of every answer of the server that `npm start` runs; a host of the site does well to send the same. */
+export const HEADERS: Readonly<Record<string, string>> = {
+  "Content-Security-Policy": CONTENT_POLICY, "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Permissions-Policy": "camera=(), geolocation=(), microphone=()", "Cache-Control": "no-cache",
+};

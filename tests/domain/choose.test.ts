@@ -1,0 +1,97 @@
+/** The chooser: who owns a boundary, what is asked, what is never guessed. */
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { Range } from "../../src/schema/collection.ts";
+import { AGE_PER_DAY, MASS_PER_KG, MASS_PER_LB } from "../../src/schema/units.ts";
+import { choose, type BandTable, type Choice } from "../../src/domain/choose.ts";
+import { readAge, readWeight, type WeightEntry } from "../../src/domain/entry.ts";
+
+const kg = (value: number, owned: boolean) => ({ value: (BigInt(Math.round(value * 1000)) * MASS_PER_KG) / 1000n, owned, text: `${value} kg` });
+const fromTo = (low: number, high: number): Range => ({ from: kg(low, true), to: kg(high, false), text: `from ${low} kg to under ${high} kg` });
+const anyAge: Range = { text: "any age" };
+const table: BandTable = {
+  service: { weight: fromTo(1.2, 130), age: anyAge },
+  rows: [{ id: "capsule", title: "Newborn capsule", band: { weight: fromTo(1.2, 5), age: anyAge } }, { id: "cradle", title: "Child cradle", band: { weight: fromTo(5, 40), age: anyAge } }, { id: "harness", title: "Deck harness", band: { weight: fromTo(40, 130), age: anyAge } }],
+};
+const weight = (text: string): WeightEntry => {
+  const entry = readWeight(text);
+  if (entry.kind !== "value") throw new Error(`not a weight: ${text}`);
+  return entry.value;
+};
+const found = (text: string, of = table) => {
+  const choice = choose(of, weight(text));
+  if (choice.kind !== "found") throw new Error(`nothing found for ${text}`);
+  return choice;
+};
+const idsOf = (choice: Choice) => (choice.kind === "found" ? choice.rows.map(({ id }) => id) : choice.kind);
+
+describe("choosing by weight", () => {
+  // Intervals [a, b[ as in ISO 80000-2: "from" owns its end, "under" does not.
+  it.each([
+    ["1.199999 kg", "outside"], ["1.2 kg", ["capsule"]], ["4.999999 kg", ["capsule"]], ["5 kg", ["cradle"]], ["39.9999 kg", ["cradle"]], ["40 kg", ["harness"]], ["40.0 kg", ["harness"]],
+    ["129.9999 kg", ["harness"]], ["130 kg", "outside"], ["5000 g", ["cradle"]], ["4999 g", ["capsule"]],
+  ])("takes %s to %j", (text, ids) => {
+    expect(idsOf(choose(table, weight(text)))).toEqual(ids);
+  });
+  it("is exact about pounds: 11.023 lb is under 5 kg, 11.02312 lb is over it (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", () => {
+    expect(weight("1 lb").mass).toBe(MASS_PER_LB);
+    expect(idsOf(choose(table, weight("11.023 lb")))).toEqual(["capsule"]);
+    expect(idsOf(choose(table, weight("11.02312 lb")))).toEqual(["cradle"]);
+  });
+  it("says which row owns a weight that is exactly an end, and only then", () => {
+    expect(found("5 kg").boundary).toBe("5 kg is exactly where bands meet. Child cradle says “from 5 kg”, so it owns 5 kg; Newborn capsule does not.");
+    expect(found("7.2 kg").boundary).toBeUndefined();
+  });
+  it("gives its reason in the words of the table", () => {
+    expect(found("7.2 kg").because).toEqual(["7.2 kg is from 5 kg to under 40 kg. Any age."]);
+    expect(found("16 lb").because).toEqual(["16 lb (7.25747792 kg) is from 5 kg to under 40 kg. Any age."]);
+  });
+  it("asks to confirm wherever pounds, a tenfold slip or rounding would lead elsewhere", () => {
+    expect(found("7.2 kg").confirm.map(({ slip, ids }) => `${slip}: ${ids}`)).toEqual(["pounds-as-kilograms: capsule", "a-tenth: harness"]);
+    expect(found("5 kg").confirm.map(({ slip, ids }) => `${slip}: ${ids}`)).toContain("rounded: capsule");
+  });
+  it("asks for the age when the age decides", () => {
+    const young = { text: "under 2 years", to: { value: 730n * AGE_PER_DAY + AGE_PER_DAY / 2n, owned: false, text: "2 years" } }, old = { text: "from 2 years", from: { ...young.to, owned: true } };
+    const byAge: BandTable = { ...table, rows: [{ ...table.rows[1]!, id: "young", band: { weight: fromTo(5, 40), age: young } }, { ...table.rows[1]!, id: "old", band: { weight: fromTo(5, 40), age: old } }] };
+    expect(found("12 kg", byAge).needsAge).toBe(true);
+    const age = readAge("23", "months");
+    if (age.kind !== "value") throw new Error("not an age");
+    expect(idsOf(choose(byAge, weight("12 kg"), age.value))).toEqual(["young"]);
+    const two = readAge("2 years");
+    if (two.kind !== "value") throw new Error("not an age");
+    expect(idsOf(choose(byAge, weight("12 kg"), two.value))).toEqual(["old"]);
+  });
+  it("agrees at every gram with asking each row by itself", () => {
+    fc.assert(fc.property(fc.integer({ min: 1, max: 140_000 }), (grams) => {
+      const expected = grams < 1200 || grams >= 130_000 ? "outside" : grams < 5000 ? ["capsule"] : grams < 40_000 ? ["cradle"] : ["harness"];
+      expect(idsOf(choose(table, weight(`${grams} g`)))).toEqual(expected);
+      expect(idsOf(choose(table, weight(`${(grams / 1000).toFixed(3)} kg`)))).toEqual(expected);
+    }));
+  });
+});
+
+describe("reading an entry", () => {
+  it.each([["7.2"], ["7"], ["12"]])("never guesses the unit of %s", (text) => {
+    expect(readWeight(text)).toMatchObject({ kind: "ask" });
+  });
+  it("takes the unit chosen beside the field", () => {
+    expect(readWeight("7.2", "kg")).toMatchObject({ kind: "value", value: { text: "7.2 kg" } });
+  });
+  it("asks when field and choice disagree", () => {
+    expect(readWeight("16 lb", "kg")).toMatchObject({ kind: "ask" });
+  });
+  it("reads a decimal comma, and asks where it might part thousands", () => {
+    expect(readWeight("7,2 kg")).toMatchObject({ kind: "value", value: { text: "7.2 kg" } });
+    expect(readWeight("3,250", "g")).toMatchObject({ kind: "ask" });
+  });
+  it.each([["16 lb 4 oz"], ["<5 kg"], ["5-40 kg"], ["about 7 kg"], ["-7 kg"], ["7.2.1 kg"], [".5 kg"], ["1e3 kg"], ["0 kg"], ["7 stone"]])("asks about %s", (text) => {
+    expect(readWeight(text)).toMatchObject({ kind: "ask" });
+  });
+  it("is empty when nothing is entered", () => {
+    expect(readWeight("  ")).toEqual({ kind: "empty" });
+    expect(readAge("")).toEqual({ kind: "empty" });
+  });
+  it("never guesses the unit of an age", () => {
+    expect(readAge("8")).toMatchObject({ kind: "ask" });
+  });
+});
