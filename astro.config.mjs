@@ -4,6 +4,7 @@ import mdx from "@astrojs/mdx";
 import remarkDirective from "remark-directive";
 import { beginJob, hasJob } from "./src/build/job.ts";
 import { openCollection } from "./src/build/open-collection.ts";
+import { readingsPlugin } from "./src/build/readings.ts";
 
 /** Lets `astro dev` and `astro build` run by themselves, over `RERIG_PROCEDURES` (default `./procedures`). */
 const openJob = {
@@ -28,5 +29,5 @@ export default defineConfig({
   integrations: [openJob, mdx({ remarkPlugins: [remarkDirective] })],
   image: { service: { entrypoint: "astro/assets/services/noop" } },
   devToolbar: { enabled: false },
-  vite: { build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },
+  vite: { plugins: [readingsPlugin()], build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },
 });

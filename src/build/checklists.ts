@@ -28,6 +28,22 @@ export function checklistOf(platform: Platform, configuration: Configuration): C
   return parts;
 }
 
+/**
+ * Rows that an option's row replaces, because both ask the same challenge: number of the configuration's row -> the option's rows. A crew
+ * that reads both would get two answers to one question.
+ */
+export function replacedRows(parts: readonly ChecklistPart[]): ReadonlyMap<number, readonly { readonly number: number; readonly option: Option }[]> {
+  const [own, ...extra] = parts;
+  const replaced = new Map<number, { number: number; option: Option }[]>();
+  own?.checks.forEach((check, index) => {
+    const same = extra.flatMap(({ option, checks, from }) => checks.flatMap((other, at) => (option && wordsOf(other) === wordsOf(check) ? [{ number: from + at, option }] : [])));
+    if (same.length > 0) replaced.set(own.from + index, same);
+  });
+  return replaced;
+}
+
+const wordsOf = ({ challenge }: Check): string => challenge.trim().toLowerCase();
+
 /** The option records of a configuration, in its order. */
 export function optionsOf(platform: Platform, configuration: Configuration): Option[] {
   return configuration.options.flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? []);

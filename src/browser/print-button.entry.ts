@@ -1,0 +1,4 @@
+/** Buttons that print the page, on the pages that have one. */
+import { startPrintButtons } from "./print-button.ts";
+
+startPrintButtons();
