@@ -188,10 +188,12 @@ class Search {
       const ready = this.#readyAt(index, starts);
       return this.#crewsFor(task, free).map((crew) => ({ index, crew, start: Math.max(ready, last, ...crew.map((worker) => free[worker]!)) }));
     });
+    // What could start only when another could already have ended may wait: that other task would otherwise be moved back into the gap.
+    const firstEnd = Math.min(...choices.map(({ index, start }) => start + tasks[index]!.seconds));
     choices.sort((a, b) => a.start - b.start || this.#tail[b.index]! - this.#tail[a.index]! || a.index - b.index);
     for (const { index, crew, start } of choices) {
-      if (start + this.#tail[index]! >= this.#best.makespan - TINY) continue;
       const end = start + tasks[index]!.seconds;
+      if (start + this.#tail[index]! >= this.#best.makespan - TINY || (start >= firstEnd - TINY && end > firstEnd + TINY)) continue;
       const nextLeft = [...left];
       for (const other of this.#neighbours.after[index]!) nextLeft[other]!--;
       this.#extend(done + 2 ** index, free.map((time, worker) => (crew.includes(worker) ? end : time)), starts.with(index, start), who.with(index, crew), nextLeft, start, Math.max(makespan, end));
@@ -216,8 +218,11 @@ class Search {
     if (makespan >= limit) return true;
     const earliest: number[] = [];
     let work = 0;
-    const named = free.map((time) => Math.max(time, last));
-    const base = named.reduce((total, time) => total + time, 0);
+    const base = free.reduce((total, time) => total + Math.max(time, last), 0);
+    /** For each worker: seconds of tasks that need them, when the first of these can start, and the least that must follow the last. */
+    const after = free.map(() => Infinity);
+    const first = free.map(() => Infinity);
+    const owed = free.map(() => 0);
     for (const index of this.#neighbours.order) {
       const { seconds, needs } = this.#tasks[index]!;
       if (starts[index]! >= 0) {
@@ -228,9 +233,14 @@ class Search {
       earliest[index] = Math.max(people, ...this.#neighbours.before[index]!.map((other) => earliest[other]! + this.#tasks[other]!.seconds));
       if (earliest[index]! + this.#tail[index]! >= limit) return true;
       work += seconds * (needs?.length ?? 1);
-      for (const worker of needs ?? []) named[worker]! += seconds;
+      for (const worker of needs ?? []) {
+        owed[worker]! += seconds;
+        after[worker] = Math.min(after[worker]!, this.#tail[index]! - seconds);
+        first[worker] = Math.min(first[worker]!, earliest[index]!);
+      }
     }
-    return named.some((time) => time >= limit) || (base + work) / this.#workers >= limit;
+    const isLate = owed.some((seconds, worker) => seconds > 0 && first[worker]! + seconds + after[worker]! >= limit);
+    return isLate || (base + work) / this.#workers >= limit;
   }
 
   /** Whether the same tasks were left before with the same clocks; what was tried from there need not be tried again. */

@@ -53,6 +53,8 @@ export interface Timeline {
 const TINY = 1e-9;
 /** Search steps for whom to give the steps that name nobody; and for the best order in any stretch between two holds. */
 const BUDGET = 20_000;
+/** Longer stretches are not tried exactly; `scheduleExact` gives up above 30. */
+const MOST_EXACT = 30;
 
 /**
  * Starts every step as early as possible. A step waits for those it is tied to (`tieSteps`), and everybody does their own steps in the
@@ -145,7 +147,7 @@ function boundBetweenHolds(run: readonly RunStep[], tasks: readonly Task[], edge
   const total = (bounds: readonly number[]) => bounds.reduce((sum, bound) => sum + bound, holds);
   if (total(rough) >= elapsed - TINY) return total(rough);
   return total(parts.map((part, index) => {
-    if (part.tasks.length > 20) return rough[index]!;
+    if (part.tasks.length > MOST_EXACT) return rough[index]!;
     const { makespan, proven } = scheduleExact(part.tasks, part.edges, workers, BUDGET);
     return proven ? makespan : rough[index]!;
   }));
