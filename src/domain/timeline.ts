@@ -1,6 +1,7 @@
 /** The timeline of a run of steps: who does what when, what sets the total, who waits for whom, and how far from the best it can be. */
 import type { Platform } from "../schema/collection.ts";
-import { criticalPath, type Edge, lowerBound, scheduleExact, type Task } from "./schedule.ts";
+import { criticalPath, type Edge, lowerBound, type Task, TINY } from "./schedule.ts";
+import { scheduleExact } from "./schedule-exact.ts";
 import { type RunStep, tieSteps } from "./sharing.ts";
 
 /** A step with its seconds from the start. `index` counts from 0 in the run. */
@@ -49,8 +50,6 @@ export interface Timeline {
   readonly criticalPath: readonly number[];
 }
 
-/** Times that differ by less than this are equal. */
-const TINY = 1e-9;
 /** Search steps for whom to give the steps that name nobody; and for the best order in any stretch between two holds. */
 const BUDGET = 20_000;
 /** Longer stretches are not tried exactly; `scheduleExact` gives up above 30. */
