@@ -1,5 +1,5 @@
 /** The page that finds: titles, codes and names from the list, full text from the index, misspelt words corrected. */
-import { correctQuery, queryWords, rankEntries, type FindEntry, type FindFilters } from "../domain/find.ts";
+import { correctQuery, queryWords, rankEntries, withOtherNames, type FindEntry, type FindFilters } from "../domain/find.ts";
 import { element } from "./element.ts";
 import { showPatient, readPatient } from "./weight.ts";
 
@@ -17,6 +17,7 @@ interface Index {
 
 const MOST_SHOWN = 30;
 const MOST_FROM_INDEX = 12;
+const MOST_READINGS = 3;
 const WAIT_MS = 140;
 
 const form = document.querySelector<HTMLFormElement>("form.finder");
@@ -41,7 +42,7 @@ function start(form: HTMLFormElement, list: FindList): void {
       ...(choice("kind") ? { kind: choice("kind")! } : {}), ...(choice("who") ? { who: choice("who")! } : {}), ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
-    const texts = await fullText(await index, used, filters, home);
+    const texts = await fullText(await index, withOtherNames(used, list.otherNames), filters, home);
     if (turn !== latest) return;
     const ranked = rankEntries(list.pages, used, filters, list.otherNames, [...texts.keys()]).slice(0, MOST_SHOWN);
     show({ query, used, entries: ranked.map(({ entry }) => entry), texts, again: () => void search(true) }, home);
@@ -73,13 +74,19 @@ async function openIndex(home: URL): Promise<Index | undefined> {
   }
 }
 
-/** Address -> excerpt, in the order of the index. */
-async function fullText(index: Index | undefined, query: string, filters: FindFilters, home: URL): Promise<Map<string, string>> {
-  if (!index) return new Map();
+/** Address -> excerpt, in the order of the index; the query with the service's own words for other names is asked too. */
+async function fullText(index: Index | undefined, queries: readonly string[], filters: FindFilters, home: URL): Promise<Map<string, string>> {
+  const texts = new Map<string, string>();
+  if (!index) return texts;
   const { critical, ...named } = filters;
-  const { results } = await index.search(queryWords(query).join(" "), { filters: { ...named, ...(critical ? { critical: "yes" } : {}) } });
-  const found = await Promise.all(results.slice(0, MOST_FROM_INDEX).map((result) => result.data()));
-  return new Map(found.map(({ url, excerpt }) => [new URL(url, home).pathname.slice(home.pathname.length), excerpt]));
+  for (const query of queries.slice(0, MOST_READINGS)) {
+    const { results } = await index.search(queryWords(query).join(" "), { filters: { ...named, ...(critical ? { critical: "yes" } : {}) } });
+    for (const { url, excerpt } of await Promise.all(results.slice(0, MOST_FROM_INDEX).map((result) => result.data()))) {
+      const address = new URL(url, home).pathname.slice(home.pathname.length);
+      if (!texts.has(address)) texts.set(address, excerpt);
+    }
+  }
+  return texts;
 }
 
 interface Shown {

@@ -30,6 +30,12 @@ const EMPTY = new Set("a an and are at by can do does for from get give go has h
 /** Kinds that a crew wants first when all else is equal. */
 const KIND_WORTH: Readonly<Record<string, number>> = { Procedure: 7, Configuration: 8, Item: 6, Option: 5, Place: 5, Card: 4, Changeover: 3, Reading: 4, Page: 4, Study: 1, History: 0 };
 
+/** Plain English words that a searcher may use for one another; a match through them counts half. */
+const FAMILIES: readonly (readonly string[])[] = [
+  ["fit", "seat", "mount", "attach", "install", "put", "place"], ["remove", "unseat", "detach", "dismount", "lift", "take", "off"], ["failed", "broken", "fault", "faulty", "dead", "stopped"],
+  ["check", "test", "inspect", "confirm"], ["clean", "wipe", "wash"], ["change", "replace", "swap", "exchange"], ["strap", "buckle", "belt", "restrain"], ["load", "roll", "push"], ["baby", "newborn", "infant", "neonate"], ["ambulance", "vehicle", "helicopter", "aircraft"],
+];
+
 /** Lower case, without accents; letters and digits only. */
 export function wordsOf(text: string): string[] {
   return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replace(/[’']s\b/g, "").split(/[^\p{L}\p{N}]+/u).filter(Boolean);
@@ -47,6 +53,8 @@ export function stemOf(word: string): string {
   const bare = word.replace(/(ies)$/, "y").replace(/(?<=[sxz]|ch|sh)es$/, "").replace(/(?<![su])s$/, "").replace(/(?<=\w{3})(ing|ed)$/, "");
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
 }
+
+const familiesByStem = new Map(FAMILIES.flatMap((family, at) => family.map((word) => [stemOf(word), at] as const)));
 
 /** Whether the entry passes the filters. */
 export function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
@@ -74,11 +82,16 @@ export function scoreEntry(entry: FindEntry, words: readonly string[]): number {
 function bestMatch(word: string, among: readonly string[], worth: number, used?: Set<string>): number {
   let best = 0, which = "";
   for (const other of among) {
-    const value = other === word ? worth : stemOf(other) === stemOf(word) ? worth * 0.9 : word.length >= 3 && other.startsWith(word) ? worth * 0.6 : 0;
+    const value = other === word ? worth : stemOf(other) === stemOf(word) ? worth * 0.9 : word.length >= 3 && other.startsWith(word) ? worth * 0.6 : isKin(word, other) ? worth * 0.5 : 0;
     if (value > best) [best, which] = [value, other];
   }
   if (best > 0) used?.add(which);
   return best;
+}
+
+function isKin(word: string, other: string): boolean {
+  const one = familiesByStem.get(stemOf(word)), two = familiesByStem.get(stemOf(other));
+  return one !== undefined && one === two;
 }
 
 /** A code is met whole, or by its last parts (`T-02`), however it is punctuated. */
@@ -120,12 +133,14 @@ export function correctQuery(query: string, known: ReadonlyMap<string, number>):
   const stems = new Set([...known.keys()].map(stemOf));
   let changed = false;
   const corrected = wordsOf(query).map((word) => {
-    if (EMPTY.has(word) || word.length < 4 || /\d/.test(word) || known.has(word) || stems.has(stemOf(word)) || [...known.keys()].some((other) => other.startsWith(word))) return word;
+    if (EMPTY.has(word) || word.length < 4 || /\d/.test(word) || known.has(word) || familiesByStem.has(stemOf(word)) || stems.has(stemOf(word)) || [...known.keys()].some((other) => other.startsWith(word))) return word;
     const most = word.length <= 4 ? 1 : word.length <= 8 ? 2 : 3;
     let best = word, least = most + 1, often = 0;
     for (const [other, count] of known) {
       if (Math.abs(other.length - word.length) > most || /\d/.test(other)) continue;
-      const far = distance(word, other) - (other[0] === word[0] ? 0.25 : 0);
+      const far = distance(word, other);
+      // People rarely miss the first letter: with another one, a single slip is all that is believed.
+      if (far > 1 && other[0] !== word[0]) continue;
       if (far < least || (far === least && count > often)) [best, least, often] = [other, far, count];
     }
     if (best !== word) changed = true;
