@@ -82,9 +82,9 @@ async function main(): Promise<void> {
   const built = await one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
   outcomes.push(built, await unitTests(browser));
   if (built.failed === 0) {
-    const server = await serveSite({ folder: site, port: 0 });
+    const server = await serveSite(site, 0);
     outcomes.push(await accessibility(browser, server.address), await links());
-    await server.close();
+    server.server.close();
   }
   heading("Summary");
   for (const { name, passed, failed } of outcomes) process.stdout.write(`${failed ? "FAILED" : "passed"}  ${name}: ${passed} passed, ${failed} failed\n`);

@@ -15,7 +15,7 @@ export function define(command: Command): void {
       if (!existsSync(join(folder, "index.html"))) throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
       const port = Number(options.port);
       if (!Number.isInteger(port) || port < 0 || port > 65535) throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${options.port}\``);
-      const { address } = await serveSite({ folder, port });
+      const { address } = await serveSite(folder, port);
       process.stdout.write(`The site is at ${address} (stop with Ctrl+C)\n`);
     });
 }

@@ -47,7 +47,6 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
       ...(own.restrains ? { restrains: own.restrains } : {}), ...(own.replaced !== undefined ? { replaced: own.replaced } : {}), places: onIt, where: place, at: itsAt,
     };
   });
-  for (const item of items) if (item.home === ASIDE) findings.error("text/bad-value", item.at.home ?? item.where, { message: "No item is at home `aside`", fix: "Name a place of the platform or a store" });
   reportCircles(items, kept, findings);
 
   const limits = fields.limits?.fields, balance = limits?.balance?.fields;
@@ -70,7 +69,7 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
 }
 
 function readItems(source: Source, kit: ReturnType<typeof readYaml> | undefined, findings: Findings) {
-  return readRecords(equipmentFile, kit?.raw, { source, findings, quiet: kit?.broken ?? true }, { what: "equipment.yaml", where: { file: source.file, line: 1, column: 1 } });
+  return readRecords(equipmentFile, kit?.raw, { source, findings, quiet: kit?.broken ?? true });
 }
 
 function number<Key extends string>(key: Key, value: number | undefined): { [K in Key]?: number } {

@@ -127,13 +127,20 @@ function undoneMoves(programs: readonly Program[], parts: readonly NetMove[]): N
     .map(({ item, place, back }) => ({ item, count: back, from: place, to: place }));
 }
 
-/** How far a state is from an arrangement: what is missing or in the way there, in words; fewest first when compared by length. */
-export function whatIsMissing(model: Model, state: State, target: State): string[] {
-  const missing: string[] = [];
-  for (const move of netMoves(model, state, target)) missing.push(`${move.count > 1 ? `${move.count} ` : ""}\`${move.item}\` ${move.count > 1 ? "are" : "is"} in \`${move.from}\`, not in \`${move.to}\``);
-  model.fastenings.forEach((fastening, at) => {
+/** One thing that is not as an arrangement wants it: an item or a fastening, with words for it. */
+export interface Missing {
+  readonly id: string;
+  /** Where the item is and where it should be; empty for a fastening. */
+  readonly places: readonly string[];
+  readonly text: string;
+}
+
+/** How far a state is from an arrangement: everything that stands elsewhere or otherwise; empty when nothing does. */
+export function whatIsMissing(model: Model, state: State, target: State): Missing[] {
+  const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({ id: item, places: [from, to], text: `${count > 1 ? `${count} ` : ""}\`${item}\` ${count > 1 ? "are" : "is"} in \`${from}\`, not in \`${to}\`` }));
+  model.fastenings.forEach(({ id, states }, at) => {
     const [now, should] = [state[model.slots.length + at]!, target[model.slots.length + at]!];
-    if (now !== should && now !== NONE && should !== NONE) missing.push(`\`${fastening.id}\` is \`${fastening.states[now]}\`, not \`${fastening.states[should]}\``);
+    if (now !== should && now !== NONE && should !== NONE) missing.push({ id, places: [], text: `\`${id}\` is \`${states[now]}\`, not \`${states[should]}\`` });
   });
   return missing;
 }

@@ -1,11 +1,10 @@
 /** Proves that every arrangement can be reached, for every patient of its band, and that the platform can be brought back to the standing one. */
-import type { Band } from "../schema/collection.ts";
+import type { Band, Procedure } from "../schema/collection.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { meetBands, sayBand } from "./bands.ts";
-import { graphFor, type PlanOptions, whatIsMissing } from "./changeover.ts";
+import { graphFor, type Missing, type PlanOptions, whatIsMissing } from "./changeover.ts";
 import type { StateGraph } from "./explore.ts";
-import type { Model } from "./model.ts";
-import { stepsFor } from "./model.ts";
+import { type Model, type Program, type State, stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "./patients.ts";
 import type { Broken } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
@@ -24,14 +23,20 @@ export interface NoWay {
 
 const MOST_STATES = 60_000;
 
-/** Every arrangement without a way to it or back. Effects of broken procedures are assumed, so that what rests on them is held back. */
-export function provePlan(model: Model, service: Band, broken: readonly Broken[], options: PlanOptions = {}): NoWay[] {
+/**
+ * Every arrangement without a way to it or back. Effects of broken procedures are assumed; and where what is missing is something that a
+ * broken or `suspect` procedure handles, nothing is said: that procedure is the cause.
+ */
+export function provePlan(model: Model, service: Band, broken: readonly Broken[], suspect: readonly Procedure[] = [], options: PlanOptions = {}): NoWay[] {
   const { arrangements } = model;
+  const handled = handledBy(model, [...broken.map(({ program }) => program.procedure), ...suspect]);
   const standing = arrangements.find(({ configuration, options: { length } }) => configuration.standing && length === 0);
   const found = new Map<string, { rule: NoWay["rule"]; arrangement: Arrangement; others: Set<string>; cells: Cell[]; missing: string[] }>();
-  const note = (rule: NoWay["rule"], arrangement: Arrangement, other: string, cells: readonly Cell[], missing: () => string[]) => {
+  const note = (rule: NoWay["rule"], arrangement: Arrangement, other: string, cells: readonly Cell[], near: () => readonly Missing[]) => {
     const key = `${rule} ${arrangement.name}`;
-    const known = found.get(key) ?? { rule, arrangement, others: new Set<string>(), cells: [], missing: missing() };
+    const missing = handled.size || !found.has(key) ? near() : [];
+    if (missing.some(({ id, places }) => [id, ...places].some((each) => handled.has(each)))) return;
+    const known = found.get(key) ?? { rule, arrangement, others: new Set<string>(), cells: [], missing: missing.map(({ text }) => text) };
     known.others.add(other);
     for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
     found.set(key, known);
@@ -98,7 +103,7 @@ function patientGroups(model: Model, service: Band, { drafts = false }: PlanOpti
 function forceOf(model: Model, broken: readonly Broken[]) {
   const least = new Map<string, { done: number; met: number }>();
   for (const { program, run: { done, met } } of broken) least.set(program.procedure.id, { done, met });
-  return (state: Parameters<typeof run>[1], program: Parameters<typeof run>[2]) => {
+  return (state: State, program: Program) => {
     const bound = least.get(program.procedure.id);
     if (!bound) return undefined;
     const attempt = run(model, state, program);
@@ -106,8 +111,24 @@ function forceOf(model: Model, broken: readonly Broken[]) {
   };
 }
 
-function nearest(model: Model, states: readonly Parameters<typeof whatIsMissing>[1][], nodes: ReadonlySet<number>, target: Parameters<typeof whatIsMissing>[1]): string[] {
-  let best: string[] | undefined;
+/** What the procedures handle: items moved, places filled or emptied (stores are everybody's) or on an item moved, fastenings turned or of such a place. */
+function handledBy(model: Model, procedures: readonly Procedure[]): Set<string> {
+  const handled = new Set<string>();
+  for (const { steps } of procedures)
+    for (const operation of steps.flatMap((step) => step.operations)) {
+      if (operation.kind === "turn") handled.add(operation.fastening);
+      else for (const each of [operation.item, operation.from, operation.to]) handled.add(each);
+    }
+  for (const { id, on, off } of model.places) {
+    if (on >= 0 && handled.has(model.items[on]!.id)) handled.add(id);
+    if (on < 0 && off) handled.delete(id);
+  }
+  for (const { id, holds } of model.fastenings) if (holds.some((place) => handled.has(model.places[place]!.id))) handled.add(id);
+  return handled;
+}
+
+function nearest(model: Model, states: readonly State[], nodes: ReadonlySet<number>, target: State): readonly Missing[] {
+  let best: readonly Missing[] | undefined;
   for (const node of nodes) {
     const missing = whatIsMissing(model, states[node]!, target);
     if (!best || missing.length < best.length) best = missing;

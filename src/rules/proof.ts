@@ -1,5 +1,6 @@
 /** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
 import { layoutOf, listArrangements } from "../domain/arrangements.ts";
+import { meetBands } from "../domain/bands.ts";
 import { buildModel, type Model } from "../domain/model.ts";
 import { type Broken, proveParts } from "../domain/prove-parts.ts";
 import { provePlan } from "../domain/prove-plan.ts";
@@ -75,7 +76,9 @@ function unknownStarts(platform: Platform): Proved[] {
 
 function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]): Proved[] {
   const said = new Map<string, Proved>();
-  for (const { rule, arrangement, others, patients, missing } of provePlan(model, collection.service.band, broken)) {
+  // A step that is for nobody is reported as that; what it leaves undone follows from it.
+  const suspect = model.platform.procedures.filter(({ steps, band }) => steps.some((step) => !meetBands(step.band, band)));
+  for (const { rule, arrangement, others, patients, missing } of provePlan(model, collection.service.band, broken, suspect)) {
     const at = arrangement.options.at(-1) ?? arrangement.configuration;
     const key = `${rule} ${at.file}`;
     if (said.has(key)) continue;
@@ -85,7 +88,7 @@ function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]
     said.set(key, {
       rule,
       where: at.where,
-      message: `No approved procedures lead from ${pairs.join(", from ")}${more}, for a patient ${patients}${last}`,
+      message: `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a patient ${patients}${last}`,
       fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
     });
   }
