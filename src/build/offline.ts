@@ -1,0 +1,42 @@
+/** Writes what a device needs to keep the whole site: the list of its files with their content's hashes, and the service worker that holds it. */
+import { createHash } from "node:crypto";
+import { readdir, readFile, writeFile } from "node:fs/promises";
+import { join, relative, resolve, sep } from "node:path";
+import { build } from "esbuild";
+import type { Collection } from "../schema/collection.ts";
+import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
+
+/** Files that no device needs: pictures for paper, maps, and what this module writes. */
+const LEFT_OUT = /(-print\.jpg|\.map|^service-worker\.js|^offline\.json|\/\.[^/]*|^\.[^/]*)$/;
+
+/**
+ * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build.
+ */
+export async function writeOfflineFiles(folder: string, collection: Collection, today: string): Promise<SavedSetHead> {
+  const names = (await readdir(folder, { recursive: true, withFileTypes: true })).filter((entry) => entry.isFile())
+    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/")).filter((name) => !LEFT_OUT.test(name)).sort();
+  const files: SavedFile[] = [];
+  for (const name of names) {
+    const content = await readFile(join(folder, name));
+    // A page is kept under the address by which links name it.
+    files.push({ address: name.replace(/(^|\/)index\.html$/, "$1"), bytes: content.length, hash: createHash("sha256").update(content).digest("hex") });
+  }
+  const version = createHash("sha256").update(JSON.stringify(files.map(({ address, hash }) => [address, hash]))).digest("hex").slice(0, 16);
+  const head = { version, built: today, bytes: files.reduce((sum, { bytes }) => sum + bytes, 0), documents: documentsOf(collection) };
+  const set: SavedSet = { ...head, files };
+  const short: SavedSetHead = { ...head, count: files.length };
+  const worker = await build({
+    entryPoints: [resolve(import.meta.dirname, "../browser/service-worker.ts")], bundle: true, minify: true, write: false, format: "iife", legalComments: "none", logLevel: "silent",
+    target: ["es2022", "chrome111", "firefox114", "safari16.4"], define: { RERIG_SET: JSON.stringify(set) },
+  });
+  await writeFile(join(folder, "service-worker.js"), worker.outputFiles[0]!.contents);
+  await writeFile(join(folder, "offline.json"), JSON.stringify(short));
+  return short;
+}
+
+function documentsOf({ platforms }: Collection): SavedDocument[] {
+  return platforms.flatMap((platform) => [
+    ...platform.configurations.map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/configurations/${id}/` })),
+    ...platform.procedures.filter(({ status }) => status === "approved").map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/procedures/${id}/` })),
+  ]);
+}
