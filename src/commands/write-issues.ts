@@ -1,0 +1,90 @@
+/** Writes frozen issues: all of them or none, and never over one that is there. */
+import { closeSync, copyFileSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { CannotRun } from "./cannot-run.ts";
+
+/** A file to write, relative to `issued/`. */
+export interface IssueFile {
+  readonly path: string;
+  readonly text: string;
+}
+
+const NEXT = ".issued-next";
+const LAST = ".issued-last";
+const OWNER = "pid";
+
+/**
+ * Adds files to the collection's folder `issued/`. The new folder is made whole beside the old one and takes its place by renaming, so that whoever looks, and whatever
+ * stops the program, finds the old set or the new one. Throws `CannotRun` if a file is there already, or another run is at it; nothing is written then.
+ */
+export function writeIssues(collection: string, files: readonly IssueFile[]): void {
+  mendInterrupted(collection);
+  const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
+  const there = files.find(({ path }) => existsSync(join(issued, path)));
+  if (there) throw new CannotRun(`issued/${there.path} is there already and is never overwritten. Nothing was issued.`);
+  try {
+    mkdirSync(next);
+  } catch (error) {
+    throw new CannotRun(`Can't write in ${collection}: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
+  }
+  try {
+    writeFileSync(join(next, OWNER), String(process.pid));
+    if (existsSync(issued)) copyTree(issued, join(next, "issued"));
+    for (const { path, text } of files) writeWhole(join(next, "issued", path), text);
+  } catch (error) {
+    rmSync(next, { recursive: true, force: true });
+    throw new CannotRun(`Can't write the issues: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
+  }
+  // Only these two renames are seen from outside; if the program is killed between them, the next run puts the folder in its place.
+  if (existsSync(issued)) renameSync(issued, last);
+  renameSync(join(next, "issued"), issued);
+  rmSync(last, { recursive: true, force: true });
+  rmSync(next, { recursive: true, force: true });
+}
+
+/** Clears up after a run that was killed: the old set is put back if neither is in place. Throws `CannotRun` if that run is still going. */
+export function mendInterrupted(collection: string): void {
+  const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
+  if (existsSync(next) && isRunning(join(next, OWNER))) throw new CannotRun("Another `rerig issue` is writing to this collection. Wait until it is done.");
+  if (!existsSync(issued) && existsSync(last)) renameSync(last, issued);
+  rmSync(last, { recursive: true, force: true });
+  rmSync(next, { recursive: true, force: true });
+}
+
+function isRunning(file: string): boolean {
+  const pid = existsSync(file) ? Number(readFileSync(file, "utf8")) : 0;
+  if (!Number.isInteger(pid) || pid <= 0 || pid === process.pid) return false;
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === "EPERM";
+  }
+}
+
+/** The same files in another folder: linked where the disk allows it, else copied. */
+function copyTree(from: string, to: string): void {
+  mkdirSync(to, { recursive: true });
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    const [source, target] = [join(from, entry.name), join(to, entry.name)];
+    if (entry.isDirectory()) copyTree(source, target);
+    else
+      try {
+        linkSync(source, target);
+      } catch {
+        copyFileSync(source, target);
+      }
+  }
+}
+
+/** Writes a file and waits until the disk has it. */
+function writeWhole(path: string, text: string): void {
+  mkdirSync(dirname(path), { recursive: true });
+  const file = openSync(path, "wx");
+  try {
+    writeFileSync(file, text);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}
