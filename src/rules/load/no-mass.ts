@@ -7,7 +7,7 @@ import { isWhole } from "./words.ts";
 export const noMass: Rule = {
   id: "load/no-mass",
   severity: "warning",
-  asks: "Every item that can be on the platform has a mass, and the balance is worked out from places that have an `x`",
+  asks: "Every item that can be on the platform has a mass, and the balance is worked out from places that have an `x`.",
   why: "A thing without a mass counts as 0 kg and one without a place counts at the datum: the totals are then wrong, and may be wrong on the unsafe side.",
   source: "FAA-H-8083-1B, chapter 2 (every item has a weight and an arm; from memory)",
   check({ platforms }, report, { damaged }) {

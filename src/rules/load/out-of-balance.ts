@@ -1,12 +1,12 @@
 /** `load/out-of-balance`: every arrangement balances within the platform's limits. */
 import type { Rule } from "../../findings/finding.ts";
-import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayMm, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayMm, sayPatients } from "./words.ts";
 
 /** Reports each configuration or option that takes the balance point out of `limits: balance` at an end of its band. */
 export const outOfBalance: Rule = {
   id: "load/out-of-balance",
   severity: "error",
-  asks: "The platform balances within its limits with the lightest and with the heaviest patient",
+  asks: "The platform balances within its limits with the lightest and with the heaviest patient.",
   why: "Between the two ends of a band the balance point moves one way only, so both ends within the limits are proof for all patients. Outside them a platform can tip on its wheels or under its lift points.",
   source: "FAA-H-8083-1B, chapter 2 (moment over weight against a range; from memory)",
   check(collection, report, { damaged }) {
@@ -14,9 +14,10 @@ export const outOfBalance: Rule = {
       if (broken.kind !== "limit" || broken.limit === "mass" || !broken.totals.balanceMm) continue;
       const { crossing, patientKg, totals } = broken;
       const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
+      const end = crossing.broken === "over" ? "end" : "begin";
       report(placeOfBlame(broken), {
         message: `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient of ${sayKg(patientKg)}: ${side} limit of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
-        fix: `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum${broken.always || !crossing.atKg ? "" : `, let the band ${crossing.broken === "over" ? "end" : "begin"} at ${sayKg(crossing.atKg)}`}, or correct \`limits: balance\` in platform.yaml from the maker's data`,
+        fix: `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum${broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`}, or correct \`limits: balance\` in platform.yaml from the maker's data`,
       });
     }
   },

@@ -1,12 +1,12 @@
 /** `load/over-mass`: no arrangement is heavier than the platform may be. */
 import type { Rule } from "../../findings/finding.ts";
-import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayPatients } from "./words.ts";
 
 /** Reports each configuration or option that takes the platform over `limits: mass` at an end of its band. */
 export const overMass: Rule = {
   id: "load/over-mass",
   severity: "error",
-  asks: "The platform, everything on it and the heaviest patient weigh no more than its mass limit",
+  asks: "The platform, everything on it and the heaviest patient weigh no more than its mass limit.",
   why: "Over its limit a platform may not be lifted or flown, and its wheels, frame and locks were not tested for it.",
   source: "FAA-H-8083-1B, chapter 2 (total weight against a maximum; from memory)",
   check(collection, report, { damaged }) {
@@ -17,7 +17,7 @@ export const overMass: Rule = {
         message: `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
         fix: broken.always || !crossing.atKg
           ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`
-          : `Take something off, let the band end at ${sayKg(crossing.atKg)}, or correct \`limits: mass\` in platform.yaml from the maker's data`,
+          : `Take something off, let the band end at ${sayBandEnd(crossing.atKg, "end")}, or correct \`limits: mass\` in platform.yaml from the maker's data`,
       });
     }
   },

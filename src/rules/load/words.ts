@@ -25,9 +25,15 @@ export function sayMm(value: Rational): string {
   return `${toText(value, 1)} mm`;
 }
 
-/** A force in kN to a newton. */
-export function sayKn(value: Rational): string {
-  return `${toText({ n: value.n, d: value.d * 1000n }, 3)} kN`;
+/** A force: below 1 kN in newtons to a hundredth, else in kN to a tenth of a newton. */
+export function sayForce(value: Rational): string {
+  return value.n < 1000n * value.d ? `${toText(value, 2)} N` : `${toText({ n: value.n, d: value.d * 1000n }, 4)} kN`;
+}
+
+/** A weight at which a band may `end` or `begin`: exact, or rounded to a gram towards the inside of the band. */
+export function sayBandEnd(value: Rational, side: "end" | "begin"): string {
+  const grams = (value.n * 1000n) / value.d;
+  return isDecimal(value, 3) ? sayKg(value) : `${toText({ n: grams + (side === "begin" ? 1n : 0n), d: 1000n }, 3)} kg`;
 }
 
 /** Where a broken load is reported: at what the option changes, else at the configuration's band. */
