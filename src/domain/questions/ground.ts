@@ -1,8 +1,8 @@
 /** What every kind of question is asked from: one platform, its model, and the states in which its procedures run. */
 import type { Configuration, Platform, Procedure, Service, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../arrangements.ts";
+import { nextMinimal } from "../chance.ts";
 import { buildModel, type Model, type Program, type State } from "../model.ts";
-import { hashText } from "../chance.ts";
 import { sayInstruction } from "../say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type Source } from "./question.ts";
@@ -66,23 +66,35 @@ function holdsForAll(ground: Ground, procedure: Procedure, step: Step): boolean 
 
 /** Whether two steps read alike, or do the same thing in other words: such a step is no wrong answer for the other. */
 export function isSameDeed(a: Step, b: Step): boolean {
-  if (readAlike(sayInstruction(a)) === readAlike(sayInstruction(b))) return true;
-  const deeds = new Set(deedsOf(a));
-  return deedsOf(b).some((deed) => deeds.has(deed));
+  const [one, other] = [deedsOf(a), deedsOf(b)];
+  return one.text === other.text || other.deeds.some((deed) => one.deeds.includes(deed));
 }
 
-/** What a step does and has looked at. */
-function deedsOf({ operations, checks }: Step): string[] {
-  return [
+interface Deeds {
+  readonly text: string;
+  readonly deeds: readonly string[];
+}
+
+const known = new WeakMap<Step, Deeds>();
+
+/** What a step says, does and has looked at; remembered, since every step is compared with every other. */
+function deedsOf(step: Step): Deeds {
+  const found = known.get(step);
+  if (found) return found;
+  const { operations, checks } = step;
+  const deeds = [
     ...operations.map((operation) => (operation.kind === "turn" ? `turn ${operation.fastening} ${operation.to}` : `move ${operation.item} ${operation.to}`)),
     ...checks.map(({ challenge }) => `check ${readAlike(challenge)}`),
   ];
+  const fresh = { text: readAlike(sayInstruction(step)), deeds };
+  known.set(step, fresh);
+  return fresh;
 }
 
 /** Steps of a program that are there only once, so that naming one names no other. */
 export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
-  const text = readAlike(sayInstruction(step));
-  return text !== "" && steps.filter((other) => readAlike(sayInstruction(other)) === text).length === 1;
+  const { text } = deedsOf(step);
+  return text !== "" && steps.filter((other) => deedsOf(other).text === text).length === 1;
 }
 
 /** Steps of the platform's other approved procedures: those that work on the same things first, equals in an order that differs from step to step. */
@@ -91,7 +103,14 @@ export function stepsElsewhere({ platform }: Ground, procedure: Procedure, like:
   const nearness = (step: Step) => thingsOf(step).filter((thing) => things.has(thing)).length;
   const own = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
   return platform.procedures.filter(({ id, status }) => !own.has(id) && status === "approved").flatMap(({ id, steps }) => steps.filter((step) => step.procedure === id))
-    .map((step) => ({ step, near: nearness(step), turn: hashText(sayInstruction(step) + sayInstruction(like)) })).sort((a, b) => b.near - a.near || (a.turn < b.turn ? -1 : 1)).map(({ step }) => step);
+    .map((step) => ({ step, near: nearness(step), turn: scatter(sayInstruction(step) + sayInstruction(like)) })).sort((a, b) => b.near - a.near || a.turn - b.turn).map(({ step }) => step);
+}
+
+/** A number that differs without pattern from text to text. */
+function scatter(text: string): number {
+  let number = 7;
+  for (let at = 0; at < text.length; at++) number = (number * 31 + text.charCodeAt(at)) % 2_147_483_647;
+  return nextMinimal(number);
 }
 
 /** Ids of the items, places, fastenings and photos of a step. */

@@ -71,13 +71,23 @@ export function readAlike(text: string): string {
 
 const STOP_WORDS = new Set("a an and are as at be been but by for from has have in is it its lies no none not of off on once one onto or out so stands than that the their them then there they this to too two three four five six up until when which while with without you your each every all both only".split(" "));
 
-/** The words of a text that carry its meaning. */
-export function contentWords(text: string): Set<string> {
+const known = new Map<string, ReadonlySet<string>>();
+
+/** The words of a text that carry its meaning; remembered, since every text is compared with every other. */
+export function contentWords(text: string): ReadonlySet<string> {
+  const words = known.get(text) ?? findWords(text);
+  if (known.size < 20_000) known.set(text, words);
+  return words;
+}
+
+function findWords(text: string): Set<string> {
   return new Set(readAlike(text).split(" ").filter((word) => word.length > 1 && !STOP_WORDS.has(word)).map((word) => (word.length > 3 ? word.replace(/s$/, "") : word)));
 }
 
 /** How many content words two texts share. */
 export function sharedWords(a: string, b: string): number {
   const words = contentWords(b);
-  return [...contentWords(a)].filter((word) => words.has(word)).length;
+  let shared = 0;
+  for (const word of contentWords(a)) if (words.has(word)) shared++;
+  return shared;
 }
