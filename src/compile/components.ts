@@ -2,7 +2,7 @@
 import type { Nodes } from "mdast";
 import type { MdxJsxFlowElement, MdxJsxTextElement } from "mdast-util-mdx";
 import type { Block } from "../schema/collection.ts";
-import { listNames, nearestName } from "../read/nearest.ts";
+import { nearestName } from "../read/nearest.ts";
 import { endOf, sourceOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
 
@@ -61,7 +61,7 @@ export function refuseCode(node: Nodes, doc: Doc): void {
       return;
     }
     const near = nearestName(name, doc.components);
-    doc.findings.error("text/not-data", where, { message: `There is no component \`<${name}>\`${near ? `, expected \`<${near} />\`` : ""}`, fix: near ? `Write \`<${near} … />\`` : `Remove it, or use ${listNames(doc.components)}` });
+    doc.findings.error("text/not-data", where, { message: `There is no component \`<${name}>\`${near ? `, expected \`<${near} />\`` : ""}`, fix: near ? `Write \`<${near} … />\`` : "Remove it, or use one of the components that the tool has for authors" });
     return;
   }
   doc.findings.error("text/not-data", where, { message: `Raw HTML such as \`${written.slice(0, Math.max(1, Math.min(written.length, endOf(node) - startOf(node), 40)))}\` is not allowed here`, fix: "Write it in Markdown, or remove it" });

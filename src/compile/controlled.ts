@@ -41,9 +41,9 @@ function compileChange({ value: { fields, at }, where }: NonNullable<Head["field
 /** An approved document names when it takes effect, when it is looked at again, who owns it and who approved it. */
 export function requireApproval(head: Head, file: string, findings: Findings): void {
   if (head.fields.status !== "approved") return;
-  const where: Where = head.at.status ?? { file, line: 1, column: 1 };
+  const where: Where = { file, line: 1, column: 1 }, status = head.at.status;
   for (const key of ["effective", "review-by", "owner", "approved-by"] as const)
-    if (!head.raws.has(key)) findings.error("text/missing-field", where, { message: `\`${key}\` is missing from an approved procedure`, fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\`` });
+    if (!head.raws.has(key)) findings.error("text/missing-field", where, { message: `\`${key}\` is missing from an approved procedure`, fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\``, ...(status ? { cause: status } : {}) });
 }
 
 /** Entries of a list as ids with their places. */

@@ -1,60 +1,75 @@
 /** Fences left open or closed too early: reported, and the steps sorted out as the author meant them, so that the rest of the file is judged fairly. */
 import type { Nodes, RootContent } from "mdast";
 import type { ContainerDirective } from "mdast-util-directive";
-import { startOf, whereOfNode } from "./document.ts";
+import { endOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
+import { mendName } from "./mend-names.ts";
+import { DIRECTIVES } from "./prose.ts";
 
-/** Nodes of a body in which every container ends where it was meant to. */
+/** Nodes of a body in which every container ends where it was meant to, and every misspelt directive has the name that was meant. */
 export function mendFences(nodes: readonly RootContent[], doc: Doc): RootContent[] {
+  return mendLevel(nodes, doc, new Set());
+}
+
+/** `settled` are containers whose end has been spoken about. */
+function mendLevel(nodes: readonly RootContent[], doc: Doc, settled: Set<Nodes>): RootContent[] {
   const mended: RootContent[] = [], queue = [...nodes];
   for (let at = 0; at < queue.length; at += 1) {
-    const node = queue[at]!;
+    const [node, ...freed] = mendName(queue[at]!, doc, settled);
+    if (!node) continue;
+    queue.splice(at, 1, node, ...freed);
     mended.push(node);
     if (node.type !== "containerDirective") continue;
-    const cut = node.children.findIndex((child) => isOutsider(child, node));
-    const last = node.children.at(-1);
-    if (cut >= 0) {
-      const outsiders = node.children.splice(cut) as RootContent[], first = outsiders[0]!;
-      if (isClosed(node, doc) && outsiders.every((child) => child.type !== "containerDirective" || isClosed(child, doc)))
-        report(doc, first, `\`${openingOf(first, doc)}\` can't stand inside \`${openingOf(node, doc)}\``, `Close \`${openingOf(node, doc)}\` with a line of colons before it`);
-      else reportOpen(node, doc, first);
-      queue.splice(at + 1, 0, ...outsiders);
-    } else if (last?.type === "containerDirective" && !isClosed(last, doc) && isClosed(node, doc)) {
-      if (colonsOf(last, doc) < colonsOf(node, doc)) reportOpen(last, doc);
-      else {
-        const own = ":".repeat(colonsOf(last, doc) + 1);
-        report(doc, node, `\`${openingOf(node, doc)}\` is closed too early: \`${openingOf(last, doc)}\` inside it has a fence as long as its own, so its end ends both`,
-          `Write the outer fence longer: \`${own}${node.name}\` … \`${own}\``, last);
-        at += absorb(node, queue, at + 1, doc);
-      }
-    } else if (!isClosed(node, doc)) {
-      if (last?.type === "containerDirective" && !isClosed(last, doc)) reportOpen(last, doc);
-      else reportOpen(node, doc);
-    }
-    node.children = mendFences(node.children as RootContent[], doc) as typeof node.children;
+    mendContainer(node, queue, at, doc, settled);
+    node.children = mendLevel(node.children as RootContent[], doc, settled) as typeof node.children;
+    const leaf = node.children.findIndex((child) => child.type === "leafDirective" && isOutsider(child, node));
+    if (leaf >= 0 && node.name === "step") queue.splice(at + 1, 0, ...(node.children.splice(leaf, 1) as RootContent[]));
   }
   return mended;
 }
 
-/** Moves what follows a block that ended too early into it, up to the line of colons that was meant to end it. Gives how many nodes it used up. */
-function absorb(node: ContainerDirective, queue: readonly RootContent[], from: number, doc: Doc): number {
+function mendContainer(node: ContainerDirective, queue: RootContent[], at: number, doc: Doc, settled: Set<Nodes>): void {
+  const isShut = settled.has(node) || isClosed(node, doc), cut = node.children.findIndex((child) => isOutsider(child, node)), last = node.children.at(-1);
+  if (cut >= 0) {
+    const outsiders = node.children.splice(cut) as RootContent[], first = outsiders[0]!, end = outsiders.at(-1)!;
+    const isEndOpen = end.type === "containerDirective" && !isClosed(end, doc);
+    if (settled.has(node)) { /* What follows a block that has been spoken about is only put in its place. */ }
+    else if (isShut && !isEndOpen) report(doc, first, `\`${openingOf(first, doc)}\` can't stand inside \`${openingOf(node, doc)}\``, `Close \`${openingOf(node, doc)}\` with a line of colons before it`);
+    else reportOpen(node, doc, first);
+    if (isEndOpen) settled.add(end);
+    queue.splice(at + 1, 0, ...outsiders);
+  } else if (last?.type === "containerDirective" && !isClosed(last, doc) && !settled.has(last) && Object.hasOwn(DIRECTIVES, last.name) && DIRECTIVES[last.name] === "leaf") {
+    settled.add(last);
+    absorb(node, queue, at + 1, doc);
+  } else if (last?.type === "containerDirective" && !isClosed(last, doc) && !settled.has(last)) {
+    settled.add(last);
+    if (isShut && colonsOf(last, doc) >= colonsOf(node, doc)) {
+      const longer = ":".repeat(colonsOf(last, doc) + 1);
+      report(doc, node, `\`${openingOf(node, doc)}\` is closed too early: \`${openingOf(last, doc)}\` inside it has a fence as long as its own, so its end ends both`,
+        `Write the outer fence longer: \`${longer}${node.name}\` … \`${longer}\``, last);
+      absorb(node, queue, at + 1, doc);
+    } else {
+      reportOpen(last, doc);
+      node.children.push(...(last.children.splice(1) as typeof node.children));
+    }
+  } else if (!isShut) reportOpen(node, doc);
+  settled.add(node);
+}
+
+/** Moves what follows a block that ended too early into it, up to the line of colons that was meant to end it. */
+function absorb(node: ContainerDirective, queue: RootContent[], from: number, doc: Doc): void {
   let at = from;
   for (; at < queue.length; at += 1) {
     const next = queue[at]!;
-    if (isOutsider(next, node)) return 0;
-    if (next.type === "paragraph" && /(?:^|[\r\n])[ \t]*:{3,}[ \t]*$/.test(doc.source.text.slice(startOf(next), next.position?.end.offset))) break;
-    if (next.type === "containerDirective" && !isClosed(next, doc)) return 0;
+    if (isOutsider(next, node) || (next.type === "containerDirective" && !isClosed(next, doc))) return;
+    if (next.type === "paragraph" && /(?:^|[\r\n])[ \t]*:{3,}[ \t]*$/.test(doc.source.text.slice(startOf(next), endOf(next)))) break;
   }
-  if (at >= queue.length) return 0;
-  const taken = queue.slice(from, at) as ContainerDirective["children"];
+  if (at >= queue.length) return;
+  const taken = queue.splice(from, at - from + 1) as ContainerDirective["children"], closing = taken.at(-1)!;
+  const lastText = closing.type === "paragraph" ? closing.children.at(-1) : undefined;
+  if (lastText?.type === "text") lastText.value = lastText.value.replace(/\s*:{3,}[ \t]*$/, "");
+  if (closing.type === "paragraph" && closing.children.length === 1 && lastText?.type === "text" && lastText.value === "") taken.pop();
   node.children.push(...taken);
-  const closing = queue[at]!;
-  if (closing.type === "paragraph") {
-    const lastText = closing.children.at(-1);
-    if (lastText?.type === "text") lastText.value = lastText.value.replace(/\s*:{3,}[ \t]*$/, "");
-    if (closing.children.length > 1 || (lastText?.type === "text" && lastText.value !== "")) node.children.push(closing);
-  }
-  return at - from + 1;
 }
 
 /** What never stands inside another block: a step, an include, a heading that begins a section. */

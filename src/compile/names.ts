@@ -23,7 +23,7 @@ export function resolveName(known: Known, name: string, where: Where, findings: 
   if (known.complete) {
     findings.error(rule, where, {
       message: `There is no ${known.word} \`${name}\`${near ? `, expected \`${near}\`` : ""}`,
-      fix: near ? `Write \`${near}\`, or declare \`${name}\` in ${known.declaredIn}` : `Use ${listNames(known.ids)}, or declare \`${name}\` in ${known.declaredIn}`,
+      fix: near ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}` : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,
     });
   }
   return near ?? name;

@@ -61,7 +61,7 @@ function compileBody(nodes: readonly RootContent[], doc: Doc, procedure: Control
 }
 
 function compileInclude(node: Extract<RootContent, { type: "leafDirective" }>, doc: Doc): Include[] {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
   const { fields, at } = readFields(includeAttributes, opening.attributes, doc.reader, { what: "`::include`", where });
   if (fields.procedure === undefined) return [];
   return [{ kind: "include", procedure: resolveName(doc.names.procedures, fields.procedure, at.procedure ?? where, doc.findings), where: at.procedure ?? where, steps: [] }];

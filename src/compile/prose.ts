@@ -57,7 +57,7 @@ export function isAlert(node: AnyNode): node is (ContainerDirective | LeafDirect
 
 /** A warning, caution or note, as a block or a line. */
 export function compileAlert(node: ContainerDirective | LeafDirective, doc: Doc): Alert {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
   readFields(noAttributes, opening.attributes, doc.reader, { what: `\`${node.name}\``, where });
   const children: Block[] = node.type === "leafDirective"
     ? node.children.length > 0 ? [{ kind: "paragraph", children: compileInlines(node.children, doc), where: doc.source.where(opening.label?.offset ?? startOf(node)) }] : []
@@ -91,16 +91,21 @@ function reportBrokenDirective(node: Extract<AnyNode, { type: "paragraph" }>, do
   return true;
 }
 
-function reportUnknown(name: string, colons: string, doc: Doc, where: ReturnType<typeof whereOfNode>): void {
+/** Reports a directive that does not exist; gives the nearest one that does. */
+export function reportUnknown(name: string, colons: string, doc: Doc, where: ReturnType<typeof whereOfNode>): string | undefined {
   const fitting = Object.keys(DIRECTIVES), near = nearestName(name, fitting);
   doc.findings.error("text/unknown-directive", where, { message: `Unexpected directive \`${colons}${name}\`, expected ${near ? `\`${near}\`` : listNames(fitting)}`, fix: near ? `Write ${FORMS[DIRECTIVES[near]!].replaceAll("NAME", near)}` : "Remove the colons, or use one of these" });
+  return near;
 }
 
 /** Says what is wrong with a directive that can't stand where it stands. */
 export function reportDirective(node: ContainerDirective | LeafDirective | TextDirective, doc: Doc, at = ""): void {
   const where = whereOfNode(doc, node), written = /^:+/.exec(doc.source.text.slice(startOf(node), startOf(node) + 20))?.[0] ?? "";
   const form = Object.hasOwn(DIRECTIVES, node.name) ? DIRECTIVES[node.name]! : undefined;
-  if (form === undefined) return reportUnknown(node.name, written, doc, where);
+  if (form === undefined) {
+    reportUnknown(node.name, written, doc, where);
+    return;
+  }
   const isRightForm = node.type === `${form}Directive`;
   const wrong = isRightForm ? `\`${written}${node.name}\` can't stand ${at || "here"}` : `\`${node.name}\` is not written with ${written.length === 1 ? "one colon" : written.length === 2 ? "two colons" : "three colons"}`;
   const fix = !isRightForm ? `Write it as ${FORMS[form].replaceAll("NAME", node.name)}`
@@ -174,7 +179,7 @@ function compileTextDirective(node: TextDirective, doc: Doc): Inline {
     reportDirective(node, doc);
     return asText(doc, node);
   }
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, start, node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, start, doc.findings);
   const { fields, at } = readFields(linkAttributes, opening.attributes, doc.reader, { what: `\`:${node.name}\``, where });
   const children = compileInlines(node.children, doc);
   if (children.length === 0) doc.findings.error("text/missing-field", where, { message: `The text of \`:${node.name}\` is missing`, fix: `Write \`:${node.name}[text]{id=…}\`` });

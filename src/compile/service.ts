@@ -2,7 +2,7 @@
 import type { Findings } from "../findings/finding.ts";
 import type { At, Folder, Incident, Service } from "../schema/collection.ts";
 import { foldersFile, incidentsFile, serviceFile } from "../schema/files.ts";
-import { FIXED_GROUPS, RULE_NAMES } from "../schema/rule-names.ts";
+import { FIXED_GROUPS, RULE_NAMES, isRuleName } from "../schema/rule-names.ts";
 import { nearestName } from "../read/nearest.ts";
 import { readFields, readRecords } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
@@ -19,7 +19,10 @@ export function compileService(source: Source, findings: Findings): Service {
   const policy: Record<string, "error" | "warning" | "off"> = Object.create(null);
   for (const [rule, { value, where: place }] of fields.policy ?? []) {
     const group = rule.split("/")[0]!;
-    if (FIXED_GROUPS.includes(group) && value !== "error")
+    if (!isRuleName(rule)) {
+      const near = nearestName(rule, RULE_NAMES);
+      findings.error("text/unknown-id", place, { message: `There is no rule \`${rule}\`${near ? `, expected \`${near}\`` : ""}`, fix: near ? `Write \`${near}\`` : "Write a rule's name as `group/name`" });
+    } else if (FIXED_GROUPS.includes(group) && value !== "error")
       findings.error("text/bad-value", place, { message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``, fix: "Remove the line" });
     else policy[rule] = value;
   }
@@ -35,15 +38,10 @@ export function compileService(source: Source, findings: Findings): Service {
   };
 }
 
-/** Rules nearest to an unknown one in a policy are suggested by this. */
-export function nearestRule(name: string): string | undefined {
-  return nearestName(name, RULE_NAMES);
-}
-
 /** The binders and the copies in them. */
 export function compileFolders(source: Source, cards: Known, findings: Findings): Folder[] {
-  const { raw, broken } = readYaml(source, source.text, 0, findings), where = { file: source.file, line: 1, column: 1 };
-  const records = readRecords(foldersFile, raw, { source, findings, quiet: broken }, { what: "folders.yaml", where });
+  const { raw, broken } = readYaml(source, source.text, 0, findings);
+  const records = readRecords(foldersFile, raw, { source, findings, quiet: broken });
   return [...records].map(([id, { value, where: place }]) => ({
     id, name: value.fields.name ?? id,
     copies: (value.fields.copies ?? []).map(({ value: copy, where: copyWhere }) => ({
@@ -58,8 +56,8 @@ export function compileFolders(source: Source, cards: Known, findings: Findings)
 
 /** What went wrong once. */
 export function compileIncidents(source: Source, findings: Findings): { incidents: Incident[]; complete: boolean } {
-  const { raw, broken } = readYaml(source, source.text, 0, findings), where = { file: source.file, line: 1, column: 1 };
-  const records = readRecords(incidentsFile, raw, { source, findings, quiet: broken }, { what: "incidents.yaml", where });
+  const { raw, broken } = readYaml(source, source.text, 0, findings);
+  const records = readRecords(incidentsFile, raw, { source, findings, quiet: broken });
   const incidents = [...records].map(([id, { value, where: place }]) => ({
     id, date: value.fields.date ?? "", summary: value.fields.summary ?? "", ...(value.fields.reference !== undefined ? { reference: value.fields.reference } : {}), where: place, at: value.at,
   }));

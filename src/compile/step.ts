@@ -21,7 +21,7 @@ export function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): 
 
 /** A step as far as its own file tells: `number` is 0 and `after` unchecked until the procedure is whole. */
 export function compileStep(node: ContainerDirective, doc: Doc, procedure: string, procedureBand: Band): Step {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
   const { fields, at, raws } = readFields(stepAttributes, opening.attributes, doc.reader, { what: "the step", where });
   const guards = wordsAt(raws, "guards", doc).map((guard) => ({ ...guard, id: resolveName(doc.names.incidents, guard.id, guard.where, doc.findings) }));
   const content = compileContent(node.children as RootContent[], doc);
@@ -100,7 +100,7 @@ function readReason(paragraph: Paragraph): Paragraph | undefined {
 }
 
 function compileOperation(node: LeafDirective, doc: Doc): Operation[] {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
   refuseLabel(opening.label, node, doc);
   if (node.name === "move") {
     const { fields, at } = readFields(moveAttributes, opening.attributes, doc.reader, { what: "`::move`", where });
@@ -123,7 +123,7 @@ function refuseLabel(label: { offset: number } | undefined, node: LeafDirective,
 
 /** A challenge with its answer. */
 export function compileCheck(node: LeafDirective, doc: Doc): Check {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), node.name, doc.findings);
+  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
   const { fields, at, raws } = readFields(checkAttributes, opening.attributes, doc.reader, { what: "`::check`", where });
   const challenge = node.children.map((child) => textOf(child as Nodes, doc)).join("").trim();
   compileInlines(node.children, doc);

@@ -14,18 +14,21 @@ export interface Opening {
   readonly attributes: RawMap;
 }
 
+/** A directive's name: no punctuation but hyphens and underscores, and none of these last. */
+const NAME = /[\p{L}\p{N}\p{M}\p{S}_-]*[\p{L}\p{N}\p{M}\p{S}]/uy;
 const REFERENCES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: "\"", apos: "'" };
 
 /**
  * Scans a directive that begins at `offset`. Names and values are read as the CommonMark generic-directives proposal (and micromark-extension-directive) read
  * them, with one difference: an attribute given twice is reported, not overwritten.
  */
-export function scanOpening(source: Source, offset: number, name: string, findings: Findings | undefined): Opening {
+export function scanOpening(source: Source, offset: number, findings: Findings | undefined): Opening {
   const { text } = source;
   let at = offset;
   while (text[at] === ":") at += 1;
   const colons = at - offset, nameOffset = at;
-  at += name.length;
+  NAME.lastIndex = at;
+  at += NAME.exec(text)?.[0].length ?? 0;
   let label: Opening["label"];
   if (text[at] === "[") {
     const end = endOfLabel(text, at);

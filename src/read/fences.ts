@@ -2,8 +2,9 @@
 import type { Findings } from "../findings/finding.ts";
 import type { Source } from "./source.ts";
 
-/** Names that authors may put after two or three colons. */
-const SPACED = /^([ \t]*)(:{2,})[ \t]+([A-Za-z][\w-]*)(.*)$/;
+/** Colons, a name, and what may follow them, with spaces where none belong. */
+const SPACED = /^([ \t]*)(:{2,})([ \t]*)([A-Za-z][\w-]*(?:\[[^\]]*\])?)([ \t]*)(\{.*\}[ \t]*|\[.*)?$/;
+const MAYBE = /^[ \t]*:{2,}(?:[ \t]+[A-Za-z]|[A-Za-z][\w-]*(?:\[[^\]\r\n]*\])?[ \t]+[{[])/m;
 
 /**
  * Reports `::: step` and gives a text of the same length in which the space stands before the colons, so that the step is read all the same.
@@ -11,7 +12,7 @@ const SPACED = /^([ \t]*)(:{2,})[ \t]+([A-Za-z][\w-]*)(.*)$/;
  */
 export function repairSpacedFences(source: Source, bodyOffset: number, findings: Findings): string {
   const { text } = source;
-  if (!/^[ \t]*:{2,}[ \t]+[A-Za-z]/m.test(text)) return text;
+  if (!MAYBE.test(text)) return text;
   let mended = text, code: string | undefined;
   source.starts.forEach((start, index) => {
     if (start < bodyOffset) return;
@@ -20,12 +21,17 @@ export function repairSpacedFences(source: Source, bodyOffset: number, findings:
     if (fence) code = code === undefined ? fence : fence.startsWith(code) ? undefined : code;
     const found = code === undefined ? SPACED.exec(line) : null;
     if (!found) return;
-    const [, indent = "", colons = "", name = "", rest = ""] = found;
-    const spaces = line.length - indent.length - colons.length - name.length - rest.length;
-    findings.error("text/syntax", source.where(start + indent.length), { message: `Unexpected space after \`${colons}\`: the line is read as plain text`, fix: `Write \`${colons}${name}\`` });
-    const front = indent + " ".repeat(Math.min(spaces, Math.max(0, 3 - indent.length)));
-    const line2 = (front + colons + name + rest).padEnd(line.length);
-    mended = mended.slice(0, start) + line2 + mended.slice(start + line.length);
+    const [, indent = "", colons = "", first = "", name = "", second = "", rest = ""] = found;
+    const isSecond = first === "" && second !== "" && rest !== "";
+    if (first === "" && !isSecond) return;
+    const at = start + indent.length + colons.length + (isSecond ? first.length + name.length : 0);
+    findings.error("text/syntax", source.where(isSecond ? at : start + indent.length), {
+      message: `Unexpected space after \`${isSecond ? colons + name : colons}\`: the line is read as plain text`,
+      fix: isSecond ? `Write \`${colons}${name}${rest[0]}…\`, without a space between` : `Write \`${colons}${name}\``,
+    });
+    const front = indent + " ".repeat(Math.min(first.length, Math.max(0, 3 - indent.length)));
+    const straight = (front + colons + name + rest).padEnd(line.length);
+    mended = mended.slice(0, start) + straight + mended.slice(start + line.length);
   });
   return mended;
 }

@@ -5,7 +5,7 @@ import remarkFrontmatter from "remark-frontmatter";
 import remarkMdx from "remark-mdx";
 import remarkParse from "remark-parse";
 import { unified } from "unified";
-import type { Findings } from "../findings/finding.ts";
+import { Findings } from "../findings/finding.ts";
 import { repairSpacedFences } from "./fences.ts";
 import { explainFailure } from "./mdx-failure.ts";
 import type { Raw } from "./raw.ts";
@@ -31,17 +31,16 @@ export interface MarkdownFile {
 /** Reads a procedure, configuration or option. A syntax error is one finding; the file is mended as far as it goes and read on in silence. */
 export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
   const head = readHead(source, findings);
-  const before = findings.list.length;
-  let text = repairSpacedFences(source, head.bodyOffset, findings);
+  source.mend(repairSpacedFences(source, head.bodyOffset, findings));
   let isBroken = false;
   for (let round = 0; round <= MOST_REPAIRS; round += 1) {
     try {
-      return { source, tree: parser.parse(text), ...head, brokenBody: isBroken };
+      return { source, tree: parser.parse(source.text), ...head, brokenBody: isBroken };
     } catch (error) {
-      const failure = explainFailure(text, head.bodyOffset, error);
-      if (!isBroken && findings.list.length === before) findings.error(failure.rule, source.where(failure.offset), failure.remark);
+      const failure = explainFailure(source.text, head.bodyOffset, error);
+      if (!isBroken) findings.error(failure.rule, source.where(failure.offset), failure.remark);
       isBroken = true;
-      text = failure.mended;
+      source.mend(failure.mended);
     }
   }
   return { source, tree: { type: "root", children: [] }, ...head, brokenBody: true };
@@ -65,8 +64,22 @@ export function readHead(source: Source, findings: Findings): { head: Raw | unde
   const end = close.exec(text);
   if (!end) {
     findings.error("text/syntax", source.where(0), { message: "The front matter is left open", fix: "Add a line `---` after its last field" });
-    return { head: undefined, brokenHead: true, bodyOffset: text.length };
+    const guess = endOfFields(text, start), blank = text.slice(0, guess).replace(/[^\r\n]/g, " ");
+    const { raw } = readYaml(source, text.slice(start, guess), start, new Findings());
+    source.mend(blank + text.slice(guess));
+    return { head: raw, brokenHead: true, bodyOffset: guess };
   }
   const { raw, broken } = readYaml(source, text.slice(start, end.index), start, findings);
   return { head: raw, brokenHead: broken, bodyOffset: end.index + end[0].length };
+}
+
+/** Where front matter without an end probably ends: at the first line that is blank or no field. */
+function endOfFields(text: string, start: number): number {
+  const line = /[^\r\n]*(?:\r\n|\n|\r|$)/y;
+  let at = start;
+  for (line.lastIndex = at; at < text.length; at = line.lastIndex) {
+    const found = line.exec(text)![0];
+    if (!/^(?:[\w-]+:|[ \t]+\S|- |#)/.test(found)) break;
+  }
+  return at;
 }

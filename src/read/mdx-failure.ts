@@ -64,6 +64,8 @@ function say(text: string, offset: number): { rule: string; remark: Remark } {
   }
   if (rest.startsWith("{")) {
     const directive = /(:{1,}[A-Za-z][\w-]*)(?:\[[^\]]*\])?$/.exec(before);
+    const trailing = directive && /^[ \t>]*:{2,}[A-Za-z]/.test(before) ? wordsAfter(text, offset) : undefined;
+    if (directive && trailing) return { rule: "text/syntax", remark: { message: `Unexpected \`${trailing}\` after \`${directive[1]}{…}\``, fix: "Let the directive stand alone in its line" } };
     if (directive) return { rule: "text/syntax", remark: { message: `The braces after \`${directive[1]}\` can't be read as attributes`, fix: "Write `name=value` parted by spaces, put values with spaces in double quotes, and close each quote and brace in the same line" } };
     return { rule: "text/syntax", remark: { message: "Unexpected `{`: it begins code, which is not allowed here", fix: "Remove the brace, or write `\\{`" } };
   }
@@ -79,7 +81,27 @@ function say(text: string, offset: number): { rule: string; remark: Remark } {
 
 /** The text without what stopped the parser, in the same length: braces and angle brackets become spaces, `import` and `export` lose their first letter. */
 function mend(text: string, offset: number): string {
+  if (text[offset] === "{") {
+    const line = lineAt(text, offset);
+    const before = line.text.slice(0, offset - line.start);
+    if (/^[ \t>]*:{2,}[A-Za-z][\w-]*(?:\[[^\]]*\])?$/.test(before)) {
+      const trailing = wordsAfter(text, offset);
+      const straight = trailing ? line.text.slice(0, line.text.lastIndexOf("}") + 1) : line.text.replace(/["']/g, " ");
+      if (straight !== line.text && straight.includes("}")) return text.slice(0, line.start) + straight.padEnd(line.text.length) + text.slice(line.start + line.text.length);
+    }
+  }
   const end = text[offset] === "<" ? /^<(?:\/?[A-Za-z][\w.-]*|!--)?/.exec(text.slice(offset, offset + 80))![0].length : 1;
   const blanked = text.slice(0, offset) + "\u00b7".repeat(Math.max(1, end)) + text.slice(offset + Math.max(1, end));
   return blanked === text ? text.slice(0, offset).padEnd(text.length, " ") : blanked;
+}
+
+function lineAt(text: string, offset: number): { start: number; text: string } {
+  const start = Math.max(text.lastIndexOf("\n", offset - 1), text.lastIndexOf("\r", offset - 1)) + 1;
+  return { start, text: /^[^\r\n]*/.exec(text.slice(start))![0] };
+}
+
+/** Words that stand after the braces of a directive in the same line; nothing if the braces are not closed. */
+function wordsAfter(text: string, offset: number): string | undefined {
+  const rest = /^\{[^\r\n]*\}[ \t]*([^\r\n}]+)/.exec(text.slice(offset, offset + 2000));
+  return rest?.[1]?.trim().split(/\s+/)[0] || undefined;
 }

@@ -8,16 +8,21 @@ export function nearestName(name: string, known: Iterable<string>): string | und
   if (wanted.length <= 3) least = 2;
   for (const candidate of known) {
     if (Math.abs(candidate.length - wanted.length) >= least) continue;
-    const edits = distance(wanted, candidate.toLowerCase());
+    const edits = hasSameLetters(wanted, candidate) ? 1 : distance(wanted, candidate.toLowerCase());
     if (edits < least) [best, least] = [candidate, edits];
   }
   return best;
 }
 
-/** Names in backticks: `` `a`, `b` or `c` ``; at most eight, then how many more. */
+/** Whether two letters have only changed places, or the like: two edits for Levenshtein, one slip for the author. */
+function hasSameLetters(wanted: string, candidate: string): boolean {
+  return wanted.length === candidate.length && wanted.length > 2 && [...wanted].sort().join("") === [...candidate.toLowerCase()].sort().join("");
+}
+
+/** Names in backticks: `` `a`, `b` or `c` ``; at most twelve, then how many more. */
 export function listNames(names: Iterable<string>, joint = "or"): string {
   const all = [...names].map((name) => `\`${name}\``);
   if (all.length === 0) return "none";
-  if (all.length > 8) return `${all.slice(0, 8).join(", ")} … (${all.length} in all)`;
+  if (all.length > 12) return `${all.slice(0, 12).join(", ")} … (${all.length} in all)`;
   return all.length === 1 ? all[0]! : `${all.slice(0, -1).join(", ")} ${joint} ${all.at(-1)}`;
 }

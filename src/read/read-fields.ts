@@ -48,8 +48,8 @@ export function readFields<S extends z.ZodObject>(schema: S, raw: Raw | undefine
 }
 
 /** Reads a map of ids to records, such as equipment.yaml. */
-export function readRecords<S extends z.ZodRecord>(schema: S, raw: Raw | undefined, reader: Reader, about: About): Found<S> {
-  return readRecord(schema, raw, reader, about, Object.create(null), "") as Found<S>;
+export function readRecords<S extends z.ZodRecord>(schema: S, raw: Raw | undefined, reader: Reader): Found<S> {
+  return readRecord(schema, raw, reader, Object.create(null), "") as Found<S>;
 }
 
 function report(reader: Reader, rule: string, where: Where, message: string, fix: string, cause?: Where): void {
@@ -58,7 +58,7 @@ function report(reader: Reader, rule: string, where: Where, message: string, fix
 
 function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
   const shape = schema.shape as Record<string, z.ZodType>, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>();
-  const map = asMap(raw, reader, about);
+  const map = asMap(raw, reader);
   const first = new Map<string, Where>();
   const present = new Set(map.entries.map((entry) => entry.key));
   for (const entry of map.entries) {
@@ -84,7 +84,7 @@ function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, a
     const isBare = entry.value.kind === "text" && entry.value.bare === true;
     if (entry.value.kind === "text" && (entry.value.empty || (isBare && !field.safeParse("").success))) {
       const isNeeded = !(shape[key] instanceof z.ZodOptional);
-      report(reader, isNeeded ? "text/missing-field" : "text/bad-value", keyWhere, `The value of \`${key}\` is missing`, isNeeded ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
+      report(reader, "text/missing-field", keyWhere, `The value of \`${key}\` is missing`, isNeeded ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
       continue;
     }
     const value = readValue(field, entry.value, reader, { what: `\`${key}\``, where: keyWhere }, at, path);
@@ -102,7 +102,7 @@ function readValue(schema: z.ZodType, raw: Raw, reader: Reader, about: About, at
     for (const [key, where] of Object.entries(own)) at[`${path}.${key}`] = where;
     return value;
   }
-  if (schema instanceof z.ZodRecord) return raw.kind === "map" ? readRecord(schema, raw, reader, about, at, `${path}.`) : complain(raw, reader, "entries such as `{ name: value }`");
+  if (schema instanceof z.ZodRecord) return raw.kind === "map" ? readRecord(schema, raw, reader, at, `${path}.`) : complain(raw, reader, "entries such as `{ name: value }`");
   if (schema instanceof z.ZodArray) {
     const element = unwrap(schema.element as z.ZodType), items = raw.kind === "list" ? raw.items : [raw];
     if (raw.kind === "map") return complain(raw, reader, "a list such as `[a, b]`");
@@ -125,9 +125,9 @@ function readValue(schema: z.ZodType, raw: Raw, reader: Reader, about: About, at
   return params?.guess;
 }
 
-function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
+function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, at: Record<string, Where>, prefix: string): unknown {
   const records = new Map<string, Placed<unknown>>(), keySchema = schema.keyType as z.ZodType, valueSchema = unwrap(schema.valueType as z.ZodType);
-  for (const entry of asMap(raw, reader, about).entries) {
+  for (const entry of asMap(raw, reader).entries) {
     const where = reader.source.where(entry.keyOffset), key = keySchema.safeParse(entry.key);
     const earlier = records.get(entry.key);
     if (!key.success) {
@@ -139,7 +139,7 @@ function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, a
       report(reader, "text/duplicate-id", where, `\`${entry.key}\` stands here a second time`, "Give it another name, or remove one of the two", earlier.where);
       continue;
     }
-    at[prefix + entry.key] = where;
+    at[prefix + entry.key] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : where;
     const isEmpty = entry.value.kind === "text" && entry.value.empty;
     const value = isEmpty && !(valueSchema instanceof z.ZodObject)
       ? (report(reader, "text/missing-field", where, `The value of \`${entry.key}\` is missing`, `Write a value after \`${entry.key}\``), undefined)
@@ -149,7 +149,7 @@ function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, a
   return records;
 }
 
-function asMap(raw: Raw | undefined, reader: Reader, about: About): RawMap {
+function asMap(raw: Raw | undefined, reader: Reader): RawMap {
   if (raw?.kind === "map") return raw;
   if (raw && !(raw.kind === "text" && raw.empty)) report(reader, "text/syntax", whereOfRaw(reader.source, raw), `Unexpected ${nameOf(raw)}, expected fields of the form \`name: value\``, "Write each field in a line of its own as `name: value`");
   return { kind: "map", entries: [], offset: raw?.offset ?? 0 };

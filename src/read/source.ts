@@ -4,12 +4,22 @@ import type { Where } from "../schema/collection.ts";
 /** Text of a file without its byte-order mark. Lines end at LF, CRLF or CR, as in CommonMark 0.31.2, section 2.1. */
 export class Source {
   readonly file: string;
-  readonly text: string;
+  #text: string;
   #starts: number[] | undefined;
 
   constructor(file: string, text: string) {
     this.file = file;
-    this.text = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+    this.#text = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  }
+
+  /** The text as it is read. */
+  get text(): string {
+    return this.#text;
+  }
+
+  /** Puts a mended text of the same length and the same lines in place, after what was wrong with it was reported. */
+  mend(text: string): void {
+    if (text.length === this.#text.length) this.#text = text;
   }
 
   /** Offsets at which the lines begin. */

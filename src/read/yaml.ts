@@ -30,7 +30,7 @@ export function readYaml(source: Source, text: string, offset: number, findings:
   if (error) reportError(source, text, offset, error, findings);
   const state: State = { source, text, offset, document, findings, aliases: 0, quiet: Boolean(error) };
   const raw = document.contents ? convert(document.contents as Node, state, 0, false) : undefined;
-  return { raw, broken: Boolean(error) };
+  return { raw, broken: state.quiet };
 }
 
 interface State {
@@ -54,6 +54,7 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
     state.aliases += 1;
     if (isAliased || state.aliases > MOST_ALIASES) {
       report(state, start, "text/bad-value", `The alias \`*${node.source}\` stands for too much`, "Write the value out instead of pointing to it");
+      state.quiet = true;
       return empty(start);
     }
     return convert(node.resolve(state.document), state, depth + 1, true);
@@ -67,6 +68,11 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
       else if (RESERVED.has(key)) report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
       else {
         const value = pair.value as Node | null;
+        const before = entries.at(-1);
+        if (value === null && before?.value.kind === "text" && before.value.exact && /^-?\d+$/.test(before.value.text) && /^\d+ ?[a-zA-Z]*$/.test(key)) {
+          entries[entries.length - 1] = { ...before, value: { ...before.value, text: state.source.text.slice(before.value.offset, keyOffset) + key } };
+          continue;
+        }
         entries.push({ key, keyOffset, value: value ? convert(value, state, depth + 1, isAliased) : empty(keyOffset) });
       }
     }
@@ -112,7 +118,23 @@ const WORDS: Readonly<Record<string, Words>> = {
 };
 
 function reportError(source: Source, text: string, offset: number, error: YAMLError, findings: Findings): void {
-  const at = Math.min(error.pos[0], text.length);
+  const at = Math.min(error.pos[0], text.length), open = lastOpen(text, at);
+  if (open !== undefined && (error.code === "MISSING_CHAR" || (error.code === "BAD_INDENT" && error.message.startsWith("Flow")))) {
+    findings.error("text/syntax", source.where(offset + open), { message: `This \`${text[open]}\` is left open`, fix: `Close it with \`${text[open] === "{" ? "}" : "]"}\`, and part its entries by commas` });
+    return;
+  }
   const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
   findings.error("text/syntax", source.where(offset + at), { message, fix });
+}
+
+/** Offset of the last brace or bracket before `end` that is not closed; quotes and comments are passed over. */
+function lastOpen(text: string, end: number): number | undefined {
+  const open: number[] = [];
+  const parts = /"(?:[^"\\]|\\.)*"|'[^']*'|(?<![^\s])#[^\r\n]*|[{}[\]]/g;
+  for (let found = parts.exec(text); found && found.index < end; found = parts.exec(text)) {
+    const character = found[0];
+    if (character === "{" || character === "[") open.push(found.index);
+    else if (character === "}" || character === "]") open.pop();
+  }
+  return open.at(-1);
 }

@@ -159,7 +159,7 @@ function shift(number: string, exponent: number): number {
 }
 
 function readMeasure(text: string, units: Readonly<Record<string, number>>, what: string, example: string, signed: boolean): Reading<number> {
-  const words = tidy(text), unitWords = Object.keys(units).map((unit) => `\`${unit}\``).join(" or ");
+  const words = tidy(text), names = Object.keys(units).map((unit) => `\`${unit}\``), unitWords = `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
   const found = /^([-+−]?\d[\d.,]*)\s*(.*)$/.exec(words);
   if (!found) return fail(`Unexpected \`${words}\`, expected a ${what} such as \`${example}\``, `Write a number and ${unitWords}`);
   const number = found[1]!, unit = found[2]!;
