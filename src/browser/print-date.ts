@@ -5,5 +5,6 @@ export function startPrintDate(): void {
   addEventListener("beforeprint", () => {
     const today = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(new Date());
     for (const place of document.querySelectorAll(".printed-on")) place.textContent = today;
+    document.documentElement.style.setProperty("--printed-on", `"Printed on ${today}"`);
   });
 }

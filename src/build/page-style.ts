@@ -29,6 +29,6 @@ export function printMargins({ code, title, notice }: PrintMargins): string {
   const small = "font:400 8pt B612,'DejaVu Sans',sans-serif;color:#000";
   return `@page{@top-left{content:${cssString(code)};font:700 8.5pt B612,'DejaVu Sans',sans-serif;color:#000;white-space:nowrap}` +
     `@top-right{content:${cssString(title)};${small};text-align:right}` +
-    `@bottom-left{content:${cssString(notice)};${small};text-align:left}` +
+    `@bottom-left{content:${cssString(`${notice} `)} var(--printed-on,"Printed on ____________");${small};text-align:left}` +
     `@bottom-right{content:"Page " counter(page) " of " counter(pages);${small};white-space:nowrap;text-align:right}}`;
 }

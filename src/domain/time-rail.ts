@@ -12,7 +12,7 @@ export interface Station {
 }
 
 /** Pins that stand at most this close are pushed apart, in per cent: a text is as wide. */
-const APART = 22;
+const APART = 21;
 /** The rail shows the last three revisions; the rest is on the page of changes. */
 const SHOWN = 3;
 
@@ -29,8 +29,8 @@ export function stationsOf({ revision, changes, effective, reviewBy, status }: P
   if (dated.length === 0) return { stations: [] };
   const times = dated.map(({ date }) => Date.parse(date));
   const first = Math.min(...times), reach = Math.max(...times) - first;
-  const most = 100 - APART + 6;
-  const wanted = times.map((time) => 3 + (reach > 0 ? ((time - first) / reach) * (most - 3) : 0));
+  const most = 100 - APART;
+  const wanted = times.map((time) => 2 + (reach > 0 ? ((time - first) / reach) * (most - 2) : 0));
   const spread: number[] = [];
   for (const [index, place] of wanted.entries()) spread.push(index === 0 ? place : Math.max(place, spread[index - 1]! + APART));
   // Pushed over the end, they are drawn together from the right.
