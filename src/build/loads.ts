@@ -1,14 +1,9 @@
-/** Arrangements and their loads for pages, each worked out once in a build. */
+/** Loads of arrangements for pages, each worked out once in a build. */
 import type { Platform } from "../schema/collection.ts";
-import { type Arrangement, validArrangements } from "../domain/arrangements.ts";
+import type { Arrangement } from "../domain/arrangements.ts";
 import { bandEnds, type LoadReport, reportLoad } from "../domain/load.ts";
 import { exactly } from "../domain/rational.ts";
 import { once } from "./job.ts";
-
-/** The arrangements of a platform that can exist. */
-export function arrangementsOf(platform: Platform): readonly Arrangement[] {
-  return once(`arrangements/${platform.id}`, () => validArrangements(platform));
-}
 
 /** The load of an arrangement with a patient of that weight (`20 kg`, `800 g`); `undefined` when the weight can't be read. */
 export function loadOf(platform: Platform, arrangement: Arrangement, patient?: string): LoadReport | undefined {

@@ -20,8 +20,8 @@ export function usesOf(platform: Platform, procedure: Procedure): Uses {
     const moved = netMoved(platform, procedure);
     const fits = (document: Configuration | Option, which: ReadonlySet<string>) =>
       document.fitted.some(({ item, place }) => which.has(`${item} ${place}`)) && meetBands(document.band, procedure.band) !== undefined;
-    // What brings more pieces home than it fits takes down, even if it puts something else back in their place.
-    const builds = !moved.homeward;
+    // What brings more pieces home than it fits takes down, even if it puts something else back in their place; so does what clears away an option.
+    const builds = moved.homeward === 0 ? !platform.options.some((option) => fits(option, moved.from)) : moved.homeward < 0;
     return {
       configurations: builds ? platform.configurations.filter((document) => fits(document, moved.into)) : [],
       options: builds ? platform.options.filter((document) => fits(document, moved.into)) : [],
@@ -35,8 +35,8 @@ interface Moved {
   /** `item place` for what stands there at the end because a step put it there, and for what no longer does. */
   readonly into: ReadonlySet<string>;
   readonly from: ReadonlySet<string>;
-  /** More pieces end at their homes than elsewhere. */
-  readonly homeward: boolean;
+  /** How many more pieces end at their homes than elsewhere; negative if fewer do. */
+  readonly homeward: number;
 }
 
 /** What the steps of a procedure change altogether. */
@@ -55,7 +55,7 @@ function netMoved(platform: Platform, { steps }: Procedure): Moved {
       }
   const ends = [...counts.entries()].filter(([, { count }]) => count > 0), starts = [...counts.entries()].filter(([, { count }]) => count < 0);
   const balance = ends.reduce((sum, [, { item, place, count }]) => sum + (homes.get(item) === place ? count : -count), 0);
-  return { into: new Set(ends.map(([key]) => key)), from: new Set(starts.map(([key]) => key)), homeward: balance > 0 };
+  return { into: new Set(ends.map(([key]) => key)), from: new Set(starts.map(([key]) => key)), homeward: balance };
 }
 
 /** Procedures that put in place something that the configuration or option fits, in the collection's order. */
