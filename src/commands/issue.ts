@@ -44,13 +44,13 @@ export function define(command: Command): void {
 export async function issue(ids: readonly string[], options: Options): Promise<void> {
   mendInterrupted(collectionFolder(options.procedures));
   const opened = await openCollection(options.procedures);
+  const { due, there } = chooseRecords(opened.collection, ids);
   const refusals = [...judge(opened).filter(({ severity }) => severity === "error"), ...refusalsWhateverThePolicy(opened.collection)];
   if (refusals.length) {
     console.error(`${reportText(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
     process.exitCode = 1;
     return;
   }
-  const { due, there } = chooseRecords(opened.collection, ids);
   const files = due.map((each) => freeze(each, today()));
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
   if (twice) throw new CannotRun(`Two documents would be issued as ${twice.result.file}: a procedure, a configuration and an option of one platform can't have the same id. Rename one.`);
@@ -89,7 +89,7 @@ function chooseRecords(collection: Collection, ids: readonly string[]): { due: P
   if (!ids.length) return { due: records.filter((each) => each.record.status === "approved" && !isIssued(each)), there: [] };
   const chosen = ids.flatMap((id) => {
     const found = records.filter((each) => each.record.id === id || nameOf(each) === id);
-    if (!found.length) throw new CannotRun(`There is no \`${id}\` to issue${suggest(id, records.map(({ record }) => record.id))}. Nothing was issued.`);
+    if (!found.length) throw new CannotRun(`There is no \`${id}\` to issue${suggest(id, records.map(({ record }) => record.id))} Nothing was issued.`);
     const unapproved = found.find(({ record }) => record.status !== "approved");
     if (unapproved) throw new CannotRun(`\`${id}\` is ${unapproved.record.status === "draft" ? "a draft" : unapproved.record.status}: only what is approved is issued. Nothing was issued.`);
     return found;
@@ -100,7 +100,7 @@ function chooseRecords(collection: Collection, ids: readonly string[]): { due: P
 
 function suggest(id: string, ids: readonly string[]): string {
   const near = nearestName(id, ids);
-  return near ? `; did you mean \`${near}\`?` : `; there is ${listNames(ids)}`;
+  return near ? `; did you mean \`${near}\`?` : `; there is ${listNames(ids)}.`;
 }
 
 function freeze({ record, platform }: PlatformRecord, issued: string): { readonly result: IssueResult; readonly file: IssueFile } {
