@@ -1,10 +1,11 @@
 /** Builds the site into a fresh folder and swaps it in only when everything succeeded. */
 import { existsSync } from "node:fs";
-import { mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
+import { cp, mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { build as renderPages } from "astro";
 import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "./assets.ts";
+import { finishPages } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
 import { writeSearch } from "./search.ts";
@@ -22,25 +23,35 @@ export interface BuildOptions {
   readonly collection?: Collection;
 }
 
+/** Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first. */
+let builds = 0;
+
 /** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
 export async function buildSite({ collectionFolder, outFolder, log, collection }: BuildOptions): Promise<void> {
-  const target = resolve(outFolder);
-  const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`);
+  const target = resolve(outFolder), source = resolve(collectionFolder);
+  const job = beginJob(source, collection ?? (await openCollection(source)));
+  const cache = join(job.root, "node_modules/.cache/rerig"), rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
+  await mkdir(cache, { recursive: true });
   await removeLeftOvers(target);
-  const job = beginJob(resolve(collectionFolder), collection ?? (await openCollection(collectionFolder)));
+  await removeRenders(cache);
+  // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds must not share them.
+  const cwd = process.cwd();
+  process.chdir(job.root);
   try {
     log("Rendering pages");
-    await renderPages({ root: job.root, outDir: fresh, logLevel: "error" });
+    await renderPages({ root: job.root, outDir: rendered, logLevel: "error" });
     log("Writing styles and scripts");
-    await writeAssets(job, fresh);
+    await writeAssets(job, rendered);
+    await finishPages(job, rendered);
     log(`Making ${job.photos.size} pictures`);
-    await writePhotos(job, fresh, join(job.root, "node_modules/.cache/rerig"), log);
+    await writePhotos(job, rendered, cache, log);
     log("Indexing for search");
-    log(`${await writeSearch(job, fresh)} pages can be found`);
-    await swapIn(fresh, target);
+    log(`${await writeSearch(job, rendered)} pages can be found`);
+    await swapIn(rendered, target);
   } finally {
-    await rm(fresh, { recursive: true, force: true });
+    process.chdir(cwd);
+    await rm(rendered, { recursive: true, force: true });
   }
 }
 
@@ -54,17 +65,40 @@ async function writeAssets(job: Job, folder: string): Promise<void> {
 }
 
 /** Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back. */
-async function swapIn(fresh: string, target: string): Promise<void> {
-  if (!existsSync(target)) return rename(fresh, target);
-  const aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
-  await rename(target, aside);
+async function swapIn(rendered: string, target: string): Promise<void> {
+  const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`), aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
   try {
-    await rename(fresh, target);
-  } catch (error) {
-    await rename(aside, target);
-    throw error;
+    await moveFolder(rendered, fresh);
+    const replaces = existsSync(target);
+    if (replaces) await rename(target, aside);
+    try {
+      await rename(fresh, target);
+    } catch (error) {
+      if (replaces) await rename(aside, target);
+      throw error;
+    }
+  } finally {
+    await rm(fresh, { recursive: true, force: true });
   }
   await rm(aside, { recursive: true, force: true });
+}
+
+/** Moves a folder, by copying where the target is on another disk. */
+async function moveFolder(from: string, to: string): Promise<void> {
+  try {
+    await rename(from, to);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "EXDEV") throw error;
+    await cp(from, to, { recursive: true });
+  }
+}
+
+/** Removes what interrupted builds have rendered. */
+async function removeRenders(cache: string): Promise<void> {
+  for (const name of await readdir(cache)) {
+    const found = /^render-(\d+)-\d+$/.exec(name);
+    if (found && !isRunning(Number(found[1]))) await rm(join(cache, name), { recursive: true, force: true });
+  }
 }
 
 /** Clears away what an interrupted build has left; brings the old site back if it was interrupted between the two renames. */
