@@ -35,7 +35,16 @@ export interface Problem {
 const MOST_SETS = 1024;
 
 /** All arrangements of a platform, invalid ones too: configurations in the collection's order, fewer options first. */
-export function listArrangements(platform: Platform): Arrangement[] {
+export function listArrangements(platform: Platform): readonly Arrangement[] {
+  const known = lists.get(platform) ?? makeArrangements(platform);
+  lists.set(platform, known);
+  return known;
+}
+
+/** Many rules and pages ask for the same list; a platform is never changed. */
+const lists = new WeakMap<Platform, readonly Arrangement[]>();
+
+function makeArrangements(platform: Platform): Arrangement[] {
   const layout = layoutOf(platform);
   return platform.configurations.flatMap((configuration) =>
     optionSets(platform, configuration).flatMap((options) => {

@@ -14,12 +14,16 @@ export interface RunningText {
 }
 
 /** Paragraphs of all procedures, configurations and options, in order. Included steps are read once, in the procedure that wrote them. */
-export function textsOf(collection: Collection): RunningText[] {
-  return collection.platforms.flatMap((platform) => [
-    ...platform.procedures.flatMap(textsOfProcedure),
-    ...[...platform.configurations, ...platform.options].flatMap(textsOfBody),
-  ]);
+export function textsOf(collection: Collection): readonly RunningText[] {
+  const known =
+    texts.get(collection) ??
+    collection.platforms.flatMap((platform) => [...platform.procedures.flatMap(textsOfProcedure), ...[...platform.configurations, ...platform.options].flatMap(textsOfBody)]);
+  texts.set(collection, known);
+  return known;
 }
+
+/** Every wording rule asks for the same texts. */
+const texts = new WeakMap<Collection, readonly RunningText[]>();
 
 /** The steps that a procedure's own file holds, with their procedure; included ones stand in the other's file. Withdrawn procedures are left out. */
 export function ownSteps(collection: Collection): { readonly procedure: Procedure; readonly step: Step; readonly platform: Platform }[] {

@@ -14,7 +14,16 @@ const ABBREVIATION = /(?:^|[\s(])(?:e\.g|i\.e|etc|approx|max|min|no|fig|vs|dr|st
 const SENTENCE_END = /[.!?…]+["'”’)\]]*\s+(?=["'“‘([]?[\p{Lu}\p{N}])/gu;
 
 /** The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation mark before a capital or a number. */
-export function sentencesOf(paragraph: Paragraph): Sentence[] {
+export function sentencesOf(paragraph: Paragraph): readonly Sentence[] {
+  const known = sentences.get(paragraph) ?? splitSentences(paragraph);
+  sentences.set(paragraph, known);
+  return known;
+}
+
+/** Every wording rule asks for the same sentences. */
+const sentences = new WeakMap<Paragraph, readonly Sentence[]>();
+
+function splitSentences(paragraph: Paragraph): Sentence[] {
   const { text, whereAt } = flatten(paragraph);
   const ends = [...text.matchAll(SENTENCE_END)]
     .filter((match) => !ABBREVIATION.test(text.slice(0, match.index + 1)))

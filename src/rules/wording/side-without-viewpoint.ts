@@ -35,15 +35,17 @@ export const sideWithoutViewpoint: Rule = {
     const texts = textsOf(collection);
     const settled = new Set(texts.filter((text) => !text.step && settlesSides(text)).map((text) => text.record));
     for (const text of texts) {
-      if (settled.has(text.record) || neighbours(texts, text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
-      for (const sentence of sentencesOf(text.paragraph)) {
+      // Most sentences name no side: what else the step says is looked at only for those that do.
+      const sides = sentencesOf(text.paragraph).flatMap((sentence) => {
         const side = findSide(sentence.text);
-        if (side)
-          report(sentence.whereAt(side.offset), {
-            message: `\`${side.word}\` does not say whose, or from where it is seen`,
-            fix: `Write it as \`the patient’s ${side.word.toLowerCase()}\` or add \`seen from the foot end\`, or name the part`,
-          });
-      }
+        return side ? [{ ...side, where: sentence.whereAt(side.offset) }] : [];
+      });
+      if (sides.length === 0 || settled.has(text.record) || neighbours(texts, text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
+      for (const { word, where } of sides)
+        report(where, {
+          message: `\`${word}\` does not say whose, or from where it is seen`,
+          fix: `Write it as \`the patient’s ${word.toLowerCase()}\` or add \`seen from the foot end\`, or name the part`,
+        });
     }
   },
 };
