@@ -1,5 +1,13 @@
 /** Every rule there is, group by group: a new rule is a new file and a line here. */
 import type { Rule } from "../findings/finding.ts";
+import { badValue as textBadValue } from "./text/bad-value.ts";
+import { duplicateId as textDuplicateId } from "./text/duplicate-id.ts";
+import { missingField as textMissingField } from "./text/missing-field.ts";
+import { notData as textNotData } from "./text/not-data.ts";
+import { syntax as textSyntax } from "./text/syntax.ts";
+import { unknownDirective as textUnknownDirective } from "./text/unknown-directive.ts";
+import { unknownField as textUnknownField } from "./text/unknown-field.ts";
+import { unknownId as textUnknownId } from "./text/unknown-id.ts";
 import { empty as bandsEmpty } from "./bands/empty.ts";
 import { gap as bandsGap } from "./bands/gap.ts";
 import { outsideRating as bandsOutsideRating } from "./bands/outside-rating.ts";
@@ -55,6 +63,14 @@ import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
 
 /** All rules. Those without `check` are reported while reading, or by a computation that several share. */
 export const rules: readonly Rule[] = [
+  textBadValue,
+  textDuplicateId,
+  textMissingField,
+  textNotData,
+  textSyntax,
+  textUnknownDirective,
+  textUnknownField,
+  textUnknownId,
   bandsEmpty,
   bandsGap,
   bandsOutsideRating,
