@@ -171,10 +171,17 @@ async function loadReadings(folder: string, files: Files, findings: Findings): P
     if (!source) continue;
     const where = { file, line: 1, column: 1 }, { head, brokenHead } = readHead(source, findings);
     const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
-    readings.push({ id, platform: folder, file, title: fields.title ?? id, ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}), where, at });
+    readings.push({ id, platform: folder, file, title: fields.title ?? id, ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}), mentions: mentionsIn(source.text), where, at });
   }
   const place = (reading: Reading) => reading.order ?? Infinity;
   return readings.sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
+}
+
+/** Words of quoted attribute values and names of image files: what a background page may show. */
+function mentionsIn(text: string): string[] {
+  const values = [...text.matchAll(/=\s*\{?\s*["'\x60]([^"'\x60]+)["'\x60]/g)].flatMap(([, value = ""]) => value.split(/\s+/));
+  const images = [...text.matchAll(/([\w-]+)\.(?:jpe?g|png|webp)\b/gi)].map(([, name = ""]) => name);
+  return [...new Set([...values, ...images])].filter(Boolean);
 }
 
 async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {

@@ -30,6 +30,18 @@ function mendLevel(nodes: readonly RootContent[], doc: Doc, settled: Set<Nodes>)
 
 function mendContainer(node: ContainerDirective, queue: RootContent[], at: number, doc: Doc, settled: Set<Nodes>): void {
   const isShut = settled.has(node) || isClosed(node, doc), cut = node.children.findIndex((child) => isOutsider(child, node)), last = node.children.at(-1);
+  const short = isShut ? -1 : node.children.findIndex((child) => endsInColons(child, doc));
+  if (short >= 0 && (cut < 0 || short < cut)) {
+    const closing = node.children[short]!, line = doc.source.where(endOf(closing)).line;
+    report(doc, node, `\`${openingOf(node, doc)}\` is left open: the colons in line ${line} are fewer than its own`, `Write as many colons in line ${line} as in line ${whereOfNode(doc, node).line}`, closing);
+    settled.add(node);
+    const freed = node.children.splice(short + 1) as RootContent[];
+    if (!dropColons(closing)) node.children.pop();
+    const end = freed.at(-1);
+    if (end?.type === "containerDirective" && !isClosed(end, doc)) settled.add(end);
+    queue.splice(at + 1, 0, ...freed);
+    return;
+  }
   if (cut >= 0) {
     const outsiders = node.children.splice(cut) as RootContent[], first = outsiders[0]!, end = outsiders.at(-1)!;
     const isEndOpen = end.type === "containerDirective" && !isClosed(end, doc);
@@ -52,24 +64,38 @@ function mendContainer(node: ContainerDirective, queue: RootContent[], at: numbe
       reportOpen(last, doc);
       node.children.push(...(last.children.splice(1) as typeof node.children));
     }
-  } else if (!isShut) reportOpen(node, doc);
+  } else if (!isShut) {
+    reportOpen(node, doc);
+    if (node.name !== "step") queue.splice(at + 1, 0, ...(node.children.splice(1) as RootContent[]));
+  }
   settled.add(node);
 }
 
-/** Moves what follows a block that ended too early into it, up to the line of colons that was meant to end it. */
+/** Moves what follows a block that ended too early into it, up to the line of colons that was meant to end it; without one, up to the next block if there are moves, turns or checks before it. */
 function absorb(node: ContainerDirective, queue: RootContent[], from: number, doc: Doc): void {
   let at = from;
-  for (; at < queue.length; at += 1) {
-    const next = queue[at]!;
-    if (isOutsider(next, node) || (next.type === "containerDirective" && !isClosed(next, doc))) return;
-    if (next.type === "paragraph" && /(?:^|[\r\n])[ \t]*:{3,}[ \t]*$/.test(doc.source.text.slice(startOf(next), endOf(next)))) break;
+  while (at < queue.length && !isOutsider(queue[at]!, node) && queue[at]!.type !== "containerDirective" && !endsInColons(queue[at]!, doc)) at += 1;
+  const end = queue[at];
+  if (!end || !endsInColons(end, doc)) {
+    if (queue.slice(from, at).some((next) => next.type === "leafDirective" && DIRECTIVES[next.name] === "leaf")) node.children.push(...(queue.splice(from, at - from) as ContainerDirective["children"]));
+    return;
   }
-  if (at >= queue.length) return;
   const taken = queue.splice(from, at - from + 1) as ContainerDirective["children"], closing = taken.at(-1)!;
-  const lastText = closing.type === "paragraph" ? closing.children.at(-1) : undefined;
-  if (lastText?.type === "text") lastText.value = lastText.value.replace(/\s*:{3,}[ \t]*$/, "");
-  if (closing.type === "paragraph" && closing.children.length === 1 && lastText?.type === "text" && lastText.value === "") taken.pop();
+  if (!dropColons(closing)) taken.pop();
   node.children.push(...taken);
+}
+
+/** Whether a paragraph's last line is nothing but colons, as if to end a block. */
+function endsInColons(node: Nodes, doc: Doc): boolean {
+  return node.type === "paragraph" && /(?:^|[\r\n])[ \t]*:{3,}[ \t]*$/.test(doc.source.text.slice(startOf(node), endOf(node)));
+}
+
+/** Takes the line of colons off a paragraph's end; false if nothing is left. */
+function dropColons(node: Nodes): boolean {
+  const last = node.type === "paragraph" ? node.children.at(-1) : undefined;
+  if (node.type !== "paragraph" || last?.type !== "text") return true;
+  last.value = last.value.replace(/\s*:{3,}[ \t]*$/, "");
+  return node.children.length > 1 || last.value !== "";
 }
 
 /** What never stands inside another block: a step, an include, a heading that begins a section. */

@@ -120,21 +120,23 @@ const WORDS: Readonly<Record<string, Words>> = {
 function reportError(source: Source, text: string, offset: number, error: YAMLError, findings: Findings): void {
   const at = Math.min(error.pos[0], text.length), open = lastOpen(text, at);
   if (open !== undefined && (error.code === "MISSING_CHAR" || (error.code === "BAD_INDENT" && error.message.startsWith("Flow")))) {
-    findings.error("text/syntax", source.where(offset + open), { message: `This \`${text[open]}\` is left open`, fix: `Close it with \`${text[open] === "{" ? "}" : "]"}\`, and part its entries by commas` });
+    const character = text[open]!, partner = character === "{" ? "}" : character === "[" ? "]" : character;
+    findings.error("text/syntax", source.where(offset + open), { message: `This \`${character}\` is left open`, fix: `Close it with \`${partner}\`${character === "{" || character === "[" ? ", and part its entries by commas" : ""}` });
     return;
   }
   const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
   findings.error("text/syntax", source.where(offset + at), { message, fix });
 }
 
-/** Offset of the last brace or bracket before `end` that is not closed; quotes and comments are passed over. */
+/** Offset of the last brace, bracket or quote before `end` that is not closed; comments are passed over. */
 function lastOpen(text: string, end: number): number | undefined {
   const open: number[] = [];
-  const parts = /"(?:[^"\\]|\\.)*"|'[^']*'|(?<![^\s])#[^\r\n]*|[{}[\]]/g;
+  const parts = /(?<![^\s:,[{])(?:"(?:[^"\\]|\\[^])*"|'[^']*'|["'])|(?<![^\s])#[^\r\n]*|[{}[\]]/g;
   for (let found = parts.exec(text); found && found.index < end; found = parts.exec(text)) {
-    const character = found[0];
-    if (character === "{" || character === "[") open.push(found.index);
-    else if (character === "}" || character === "]") open.pop();
+    const part = found[0];
+    if (part === "\"" || part === "'") return found.index;
+    if (part === "{" || part === "[") open.push(found.index);
+    else if (part === "}" || part === "]") open.pop();
   }
   return open.at(-1);
 }

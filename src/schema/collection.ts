@@ -303,6 +303,8 @@ export interface Reading extends Located {
   readonly summary?: string;
   /** Place in the list; files without one come after, by title. */
   readonly order?: number;
+  /** Words of its attribute values and names of image files in it, so that a photo that only it shows is not called unused. */
+  readonly mentions?: readonly string[];
 }
 
 export interface Platform extends Located {

@@ -135,7 +135,11 @@ export function parseRange(text: string, kind: RangeKind): Reading<Range> {
     ? `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text} ${upperEnd.owned ? "up to" : "to under"} ${upperEnd.text}`
     : lowerEnd ? (isAndOver ? `${lowerEnd.text} and over` : `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text}`) : `${upperEnd!.owned ? "up to" : "under"} ${upperEnd!.text}`;
   const range: Range = { ...(lowerEnd ? { from: lowerEnd } : {}), ...(upperEnd ? { to: upperEnd } : {}), text: said };
-  if (isEmpty(range)) return fail(`No ${kind} is in \`${words}\``, lowerEnd ? "Write the smaller number first, and let at least one end be owned if both are the same" : `Write ends that leave something, and ${unitWords}`, "bands/empty", { guess: range });
+  if (isEmpty(range)) {
+    const turned: Range | undefined = lowerEnd && upperEnd && lowerEnd.value > upperEnd.value ? { from: { ...upperEnd, owned: true }, to: { ...lowerEnd, owned: false }, text: `from ${upperEnd.text} to under ${lowerEnd.text}` } : undefined;
+    const fix = turned ? `Write the smaller one first: \`${turned.text}\`` : lowerEnd ? `Write \`from … up to …\` if exactly ${lowerEnd.text} is meant, or another end` : "Write an end above zero";
+    return fail(`No ${kind} is in \`${words}\``, fix, "bands/empty", { guess: turned });
+  }
   return { ok: true, value: range };
 }
 

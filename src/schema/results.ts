@@ -1,0 +1,100 @@
+/** The shapes of the machine-readable results: `--json` of the commands and the files of `data/`, with a JSON Schema for each. */
+import { z } from "zod";
+
+const seconds = z.number().nonnegative().describe("seconds");
+const kilograms = z.number().describe("kilograms, not rounded");
+
+/** `rerig check --json`. Lines and columns count from 1. */
+export const checkShape = z.object({
+  findings: z.array(
+    z.object({
+      rule: z.string().regex(/^[a-z]+\/[a-z-]+$/),
+      severity: z.enum(["error", "warning"]),
+      file: z.string(),
+      line: z.int().min(1),
+      column: z.int().min(1),
+      message: z.string().min(1),
+      fix: z.string().min(1),
+    }),
+  ),
+  counts: z.object({ error: z.int().nonnegative(), warning: z.int().nonnegative() }),
+  read: z.object({ platforms: z.int(), configurations: z.int(), options: z.int(), procedures: z.int(), steps: z.int(), photos: z.int() }),
+});
+
+/** `rerig choose --json`. */
+export const chooseShape = z.object({ weight: z.string(), configurations: z.array(z.string()), items: z.array(z.string()) });
+
+const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.string(), to: z.string() });
+
+/** `rerig changeover --json`: `parts` is the net change. */
+export const changeoverShape = z.object({
+  from: z.string(),
+  to: z.string(),
+  procedures: z.array(z.string()),
+  seconds,
+  elapsed: seconds,
+  steps: z.array(z.object({ procedure: z.string(), step: z.int().min(1), by: z.string(), critical: z.boolean(), start: seconds, end: seconds })),
+  parts: z.array(netMove),
+});
+
+/** `rerig load --json`: nothing is rounded. */
+export const loadShape = z.object({
+  mass: z.object({ kg: kilograms, limit: kilograms.nullable() }),
+  moment: z.object({ kgm: z.number().describe("kilogram metres") }),
+  balance: z.object({ mm: z.number().nullable(), from: z.number().nullable(), to: z.number().nullable() }),
+  within: z.boolean(),
+  broken: z.array(z.string()),
+  items: z.array(z.object({ item: z.string(), place: z.string(), count: z.int().min(1), kg: kilograms, mm: z.number().nullable(), kgm: z.number() })),
+  own: z.object({ kg: kilograms, mm: z.number(), kgm: z.number() }),
+  patient: z.object({ kg: kilograms, mm: z.number().nullable(), kgm: z.number() }).nullable(),
+  noMass: z.array(z.string()),
+  crossings: z.array(z.object({ limit: z.string(), broken: z.string(), kg: kilograms.nullable() })),
+  fastenings: z.array(
+    z.object({
+      fastening: z.string(),
+      kg: kilograms,
+      patient: z.boolean(),
+      ratedN: z.number().nullable().describe("newtons"),
+      loads: z.record(z.string(), z.object({ factor: z.number(), newtons: z.number(), within: z.boolean().nullable() }).nullable()),
+      within: z.boolean().nullable(),
+    }),
+  ),
+  factorSource: z.string().nullable(),
+});
+
+/** `data/bands.json`: the table of bands of each platform, in its words and in exact kilograms and days. */
+export const bandsShape = z.array(
+  z.object({
+    platform: z.string(),
+    service: z.string(),
+    configurations: z.array(
+      z.object({
+        configuration: z.string(),
+        title: z.string(),
+        code: z.string(),
+        revision: z.int(),
+        weight: z.string(),
+        age: z.string(),
+        from: z.object({ kg: z.string().describe("exact decimal"), owned: z.boolean() }).nullable(),
+        to: z.object({ kg: z.string().describe("exact decimal"), owned: z.boolean() }).nullable(),
+      }),
+    ),
+  }),
+);
+
+/** `data/changeovers.json`: the least-time changeover of every ordered pair of configurations without options, for a patient of each band in which it differs. */
+export const changeoversShape = z.array(z.object({ platform: z.string(), patients: z.string(), changeover: changeoverShape }));
+
+/** `data/loads.json`: each arrangement with a patient at both ends of its band; an open end counts as its value. */
+export const loadsShape = z.array(z.object({ platform: z.string(), arrangement: z.string(), patientKg: z.number().nullable(), load: loadShape }));
+
+/** Every file of `data/` with its shape. */
+export const dataShapes = { check: checkShape, bands: bandsShape, changeovers: changeoversShape, loads: loadsShape } as const;
+
+/** Results that only commands print. */
+export const commandShapes = { choose: chooseShape, changeover: changeoverShape, load: loadShape } as const;
+
+/** The JSON Schema (2020-12) of a shape. */
+export function jsonSchemaOf(shape: z.ZodType): unknown {
+  return z.toJSONSchema(shape, { target: "draft-2020-12" });
+}
