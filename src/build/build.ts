@@ -9,6 +9,7 @@ import { finishPages } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
 import { writeSearch } from "./search.ts";
+import { writeOfflineFiles } from "./offline.ts";
 import { openCollection } from "./open-collection.ts";
 import { placedStyles } from "./placed.ts";
 
@@ -56,8 +57,9 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
 }
 
 async function writeAssets(job: Job, folder: string): Promise<void> {
-  const { files } = await assetsOf(job);
-  const all = [...files, ...job.pageStyles, ["assets/placed.css", placedStyles(job.placed)] as const];
+  const { names, files } = await assetsOf(job);
+  const screen = names.get("screen.css");
+  const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles, ["assets/placed.css", placedStyles(job.placed)] as const];
   for (const [address, content] of all) {
     await mkdir(dirname(join(folder, address)), { recursive: true });
     await writeFile(join(folder, address), content);

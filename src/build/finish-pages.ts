@@ -1,35 +1,49 @@
-/** Gives every rendered page the parts of the stylesheet that it uses, and no others: a page stays light on a phone without signal. */
+/** Gives every kind of page the part of the stylesheet that it uses, and no more: a page stays light where the signal is weak. */
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { assetsOf, type StylePart } from "./assets.ts";
+import { assetsOf } from "./assets.ts";
 import type { Job } from "./job.ts";
+import { trimStyles } from "./trim-styles.ts";
 
-/** The address by which a page asks for the screen's stylesheet until it is finished. */
-export const SCREEN = "assets/screen.css";
+const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
 
-/** Writes the stylesheets and puts their names into the pages. Throws if a page has code in it, which the site's policy would stop. */
-export async function finishPages(job: Job, folder: string): Promise<void> {
-  const { parts } = await assetsOf(job);
-  const pages = (await readdir(folder, { recursive: true })).filter((name) => name.endsWith(".html"));
-  const written = new Set<string>();
-  for (const page of pages) {
-    const html = await readFile(join(folder, page), "utf8");
-    refuseCode(page, html);
-    const css = stylesFor(parts, html), address = `assets/screen-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
-    if (!written.has(address)) {
-      written.add(address);
-      await writeFile(join(folder, address), css);
-    }
-    await writeFile(join(folder, page), html.replaceAll(SCREEN, address));
-  }
+/** The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs. */
+export function screenOf(routePattern: string): string {
+  return `assets/screen.css?${routePattern.replace(/[^\w-]+/g, "~")}`;
 }
 
-/** The parts whose classes stand on the page (or in the text of its data), in their order. */
-function stylesFor(parts: readonly StylePart[], html: string): string {
-  const used = new Set([...html.matchAll(/class="([^"]*)"/g)].flatMap(([, names]) => names!.split(/\s+/)));
-  const common = new Set(parts.filter(({ always }) => always).flatMap(({ classes }) => [...classes]));
-  return parts.filter(({ always, classes }) => always || [...used].some((name) => classes.has(name) && !common.has(name))).map(({ css }) => css).join("");
+interface Kind {
+  readonly pages: string[];
+  readonly classes: Set<string>;
+  readonly scripts: Set<string>;
+}
+
+/** Writes a stylesheet for each kind of page and puts its name into the pages. Throws if a page has code in it, which the site's policy would stop. */
+export async function finishPages(job: Job, folder: string): Promise<void> {
+  const { names, files } = await assetsOf(job);
+  const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
+  const kinds = new Map<string, Kind>(), contents = new Map<string, string>();
+  for (const page of (await readdir(folder, { recursive: true })).filter((name) => name.endsWith(".html")).sort()) {
+    const html = await readFile(join(folder, page), "utf8");
+    refuseCode(page, html);
+    const key = SCREEN.exec(html)?.[1];
+    if (key === undefined) continue;
+    contents.set(page, html);
+    const kind = kinds.get(key) ?? { pages: [], classes: new Set(), scripts: new Set() };
+    kinds.set(key, kind);
+    kind.pages.push(page);
+    for (const [, list] of html.matchAll(/class="([^"]*)"/g)) for (const name of list!.split(/\s+/)) kind.classes.add(name);
+    for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
+  }
+  for (const { pages, classes, scripts } of kinds.values()) {
+    // Any word in a script may be a class that it sets.
+    for (const script of scripts) for (const [word] of new TextDecoder().decode(files.get(script) ?? new Uint8Array()).matchAll(/[A-Za-z_][\w-]*/g)) classes.add(word);
+    const css = trimStyles(whole, (name) => classes.has(name));
+    const address = `assets/screen-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
+    await writeFile(join(folder, address), css);
+    for (const page of pages) await writeFile(join(folder, page), contents.get(page)!.replace(new RegExp(SCREEN, "g"), address));
+  }
 }
 
 /** A programmer's mistake, found before a browser stops it in silence. */

@@ -1,0 +1,81 @@
+/** Leaves out of a minified stylesheet the rules that a set of pages can't use. */
+
+/**
+ * The stylesheet without rules whose selectors ask for a class that `has` denies. What stands in brackets (`:not(.x)`, `:has(.y)`)
+ * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay whole.
+ */
+export function trimStyles(css: string, has: (className: string) => boolean): string {
+  let kept = "", at = 0;
+  while (at < css.length) {
+    const brace = endOf(css, at, "{;");
+    if (brace >= css.length || css[brace] === ";") {
+      kept += css.slice(at, brace + 1);
+      at = brace + 1;
+      continue;
+    }
+    const prelude = css.slice(at, brace), close = closing(css, brace), body = css.slice(brace + 1, close);
+    if (/^@(media|supports|layer|container)\b/.test(prelude.trim())) {
+      const inner = trimStyles(body, has);
+      if (inner) kept += `${prelude}{${inner}}`;
+    } else if (prelude.trim().startsWith("@")) {
+      kept += `${prelude}{${body}}`;
+    } else {
+      const selectors = splitSelectors(prelude).filter((selector) => classesIn(selector).every(has));
+      if (selectors.length) kept += `${selectors.join(",")}{${body}}`;
+    }
+    at = close + 1;
+  }
+  return kept;
+}
+
+/** Index of the first of the signs outside strings and round brackets; the length if there is none. */
+function endOf(css: string, from: number, signs: string): number {
+  let depth = 0;
+  for (let at = from; at < css.length; at += 1) {
+    const sign = css[at]!;
+    if (sign === '"' || sign === "'") at = endOfString(css, at);
+    else if (sign === "(") depth += 1;
+    else if (sign === ")") depth -= 1;
+    else if (sign === "\\") at += 1;
+    else if (depth === 0 && signs.includes(sign)) return at;
+  }
+  return css.length;
+}
+
+function endOfString(css: string, from: number): number {
+  let at = from + 1;
+  while (at < css.length && css[at] !== css[from]) at += css[at] === "\\" ? 2 : 1;
+  return at;
+}
+
+/** Index of the brace that closes the one at `open`. */
+function closing(css: string, open: number): number {
+  let depth = 0;
+  for (let at = open; at < css.length; at += 1) {
+    const sign = css[at]!;
+    if (sign === '"' || sign === "'") at = endOfString(css, at);
+    else if (sign === "\\") at += 1;
+    else if (sign === "{") depth += 1;
+    else if (sign === "}" && (depth -= 1) === 0) return at;
+  }
+  return css.length;
+}
+
+/** Selectors of a list, parted at commas outside brackets. */
+function splitSelectors(list: string): string[] {
+  const selectors: string[] = [];
+  let from = 0;
+  while (from <= list.length) {
+    const comma = endOf(list, from, ",");
+    selectors.push(list.slice(from, comma));
+    from = comma + 1;
+  }
+  return selectors;
+}
+
+/** Classes that a selector asks for, outside brackets. */
+function classesIn(selector: string): string[] {
+  let bare = selector;
+  while (/\([^()]*\)/.test(bare)) bare = bare.replace(/\([^()]*\)/g, "");
+  return [...bare.replace(/\[[^\]]*\]/g, "").matchAll(/\.((?:[\w-]|[^\x00-\x7f]|\\.)+)/g)].map(([, name]) => name!.replace(/\\(.)/g, "$1"));
+}

@@ -1,0 +1,28 @@
+/** Trimming keeps every rule that a page can use. */
+import { describe, expect, it } from "vitest";
+import { trimStyles } from "../../src/build/trim-styles.ts";
+
+const trim = (css: string, ...names: string[]) => trimStyles(css, (name) => names.includes(name));
+
+describe("trimming a stylesheet", () => {
+  it("keeps rules without classes and those whose classes are there", () => {
+    expect(trim("a{b:c}.x{d:e}.y{f:g}", "x")).toBe("a{b:c}.x{d:e}");
+  });
+  it("keeps the selectors of a list that can match", () => {
+    expect(trim(".x .y,.x>b,i:is(.z,u){d:e}", "x")).toBe(".x>b,i:is(.z,u){d:e}");
+  });
+  it("looks into conditions and drops empty ones", () => {
+    expect(trim("@media print{.x{a:b}.y{a:b}}@media screen{.y{a:b}}", "x")).toBe("@media print{.x{a:b}}");
+  });
+  it("keeps fonts, pages and what holds rules of its own", () => {
+    const css = '@font-face{font-family:"x";src:url("./a.b")}@page{@top-left{content:"}{"}}';
+    expect(trim(css)).toBe(css);
+  });
+  it("is not led astray by strings, decimals, attributes and brackets", () => {
+    expect(trim('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}.y{a:b}', "x")).toBe('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}');
+  });
+  it("keeps everything when every class is there", () => {
+    const css = "@charset \"utf-8\";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}";
+    expect(trimStyles(css, () => true)).toBe(css);
+  });
+});
