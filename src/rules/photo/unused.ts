@@ -29,7 +29,7 @@ function usedPhotos(platform: Platform): Set<string> {
     ...platform.procedures.flatMap((procedure) => [...procedure.purpose, ...procedure.sections.flatMap((section) => section.entries.flatMap((entry): readonly Block[] => (entry.kind === "step" ? entry.detail : entry.kind === "include" ? [] : [entry])))]),
     ...[...platform.configurations, ...platform.options].flatMap(({ body }) => body),
   ];
-  return new Set([...inSteps, ...blocks.flatMap(namesInBlock)]);
+  return new Set([...inSteps, ...blocks.flatMap(namesInBlock), ...platform.readings.flatMap(({ mentions }) => mentions ?? [])]);
 }
 
 function namesInBlock(block: Block): string[] {
