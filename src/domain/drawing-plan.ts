@@ -89,6 +89,11 @@ export function layoutPlan(platform: Platform, arrangement: Arrangement, alsoMm:
   return { ...frame, entries, boxes, crosses, numbers, largeNumbers, patient, tickMm, ticks: range(fromMm, toMm, tickMm) };
 }
 
+/** The number that the plan gives to each `item place`, so that a table beside it uses the same; empty when nothing is drawn. */
+export function planNumbers(platform: Platform, arrangement: Arrangement): ReadonlyMap<string, number> {
+  return new Map(layoutPlan(platform, arrangement)?.entries.map(({ item, place, number }) => [`${item} ${place}`, number]));
+}
+
 function numberEntries(platform: Platform, rows: readonly LoadRow[], locate: ReturnType<typeof placeLocator>): PlanEntry[] {
   const homes = new Map(platform.items.map(({ id, home }) => [id, home]));
   const entries = rows.map((row) => {
