@@ -1,0 +1,49 @@
+/** The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each. */
+import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands.ts";
+import { changeoverResult } from "../domain/changeover-result.ts";
+import { bandEnds, reportLoad } from "../domain/load.ts";
+import { toNumber } from "../domain/rational.ts";
+import { Findings, inFileOrder } from "../findings/finding.ts";
+import { checkResult } from "../findings/report.ts";
+import { runRules } from "../rules/run-rules.ts";
+import type { End, Platform } from "../schema/collection.ts";
+import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
+import { changeoversOf, modelOf } from "./changeovers.ts";
+import { arrangementsOf, collection, today } from "./site.ts";
+
+/** File name -> content of everything in `data/`. */
+export function dataFiles(): ReadonlyMap<string, unknown> {
+  const results: Readonly<Record<keyof typeof dataShapes, unknown>> = {
+    check: checkResult(collection, inFileOrder(runRules(collection, new Findings(), today))),
+    bands: collection.platforms.map(bandsOf),
+    changeovers: collection.platforms.flatMap(changeoverRows),
+    loads: collection.platforms.flatMap(loadRows),
+  };
+  const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
+  return new Map(names.flatMap((name) => [[`${name}.json`, results[name]] as const, [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const]));
+}
+
+function bandsOf({ id, configurations }: Platform) {
+  const end = (each: End | undefined) => (each ? { kg: formatDecimal(each.value, MASS_PER_KG), owned: each.owned } : null);
+  return {
+    platform: id,
+    service: collection.service.band.weight.text,
+    configurations: configurations.map(({ id: configuration, title, code, revision, band: { weight, age } }) => ({ configuration, title, code, revision, weight: weight.text, age: age.text, from: end(weight.from), to: end(weight.to) })),
+  };
+}
+
+function changeoverRows(platform: Platform) {
+  const crew = collection.service.crew.map(({ id }) => id);
+  return [...changeoversOf(platform).values()].flat().map(({ changeover, timeline, cells }) => ({
+    platform: platform.id,
+    patients: cells.map(({ band }) => sayBand(band)).join("; "),
+    changeover: changeoverResult(changeover, modelOf(platform), crew, timeline),
+  }));
+}
+
+function loadRows(platform: Platform) {
+  return arrangementsOf(platform).flatMap((arrangement) => {
+    const { fromKg, toKg } = bandEnds(arrangement.band);
+    return [fromKg, ...(toKg ? [toKg] : [])].map((kg) => ({ platform: platform.id, arrangement: arrangement.name, patientKg: toNumber(kg), load: reportLoad(platform, arrangement, kg) }));
+  });
+}

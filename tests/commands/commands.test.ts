@@ -1,0 +1,132 @@
+/** The commands as an educator and a script meet them: results on standard output, words on standard error, exit codes, JSON that fits its schema. */
+import { spawnSync } from "node:child_process";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { afterAll, describe, expect, it } from "vitest";
+import { checkShape, commandShapes, jsonSchemaOf } from "../../src/schema/results.ts";
+
+const root = resolve(import.meta.dirname, "../..");
+const sled = join(root, "tests/fixtures/collections/sled");
+const work = mkdtempSync(join(tmpdir(), "rerig-commands-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+
+function rerig(...args: string[]) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), ...args], { encoding: "utf8", cwd: work });
+  return { status, stdout, stderr };
+}
+
+function fits(schema: unknown, text: string): unknown {
+  const ajv = new Ajv2020();
+  const value = JSON.parse(text) as unknown;
+  const valid = ajv.validate(schema as object, value);
+  expect(ajv.errors ?? []).toEqual([]);
+  expect(valid).toBe(true);
+  return value;
+}
+
+/** A copy of the sled collection with one file changed. */
+function changed(file: string, from: string, to: string): string {
+  const folder = mkdtempSync(join(work, "sled-"));
+  cpSync(sled, folder, { recursive: true });
+  const text = readFileSync(join(folder, file), "utf8");
+  expect(text).toContain(from);
+  writeFileSync(join(folder, file), text.replace(from, to));
+  return folder;
+}
+
+describe("rerig check", () => {
+  it("ends with 0 and counts what it read in a collection without errors", () => {
+    const { status, stdout } = rerig("check", "--procedures", sled, "--json");
+    expect(fits(jsonSchemaOf(checkShape), stdout)).toEqual({ findings: [], counts: { error: 0, warning: 0 }, read: { platforms: 1, configurations: 2, options: 1, procedures: 4, steps: 12, photos: 1 } });
+    expect(status).toBe(0);
+  });
+  it("ends with 1 and shows file, line, column, what is wrong and what to do", () => {
+    const folder = changed("sled/change-to-mattress.mdx", "count=2 from=pin-holes", "count=3 from=pin-holes");
+    const { status, stdout } = rerig("check", "--procedures", folder);
+    expect(status).toBe(1);
+    expect(stdout).toContain("sled/change-to-mattress.mdx:26:1  error    `::move` takes 3 `shell-pin` from `pin-holes`, where there are 2  (parts/not-enough)");
+    expect(stdout).toContain("fix      Take at most 2");
+  });
+  it.each([
+    ["no collection", ["check", "--procedures", "nowhere"]],
+    ["an unknown option", ["check", "--procedure", sled]],
+    ["an unknown command", ["chek"]],
+    ["a weight without a unit", ["choose", "--procedures", sled, "--weight", "7.2"]],
+    ["an unknown arrangement", ["changeover", "--procedures", sled, "--from", "shell", "--to", "child-shell"]],
+    ["an unknown platform", ["load", "--procedures", sled, "--platform", "sledge", "--configuration", "child-shell"]],
+  ])("ends with 2, with nothing on standard output, for %s", (_, args) => {
+    const { status, stdout, stderr } = rerig(...args);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr.length).toBeGreaterThan(10);
+    expect(stderr).not.toMatch(/\bat .*:\d+:\d+/);
+  });
+  it("takes the collection from the environment", () => {
+    const { status } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), "check"], { env: { ...process.env, RERIG_PROCEDURES: sled }, cwd: work });
+    expect(status).toBe(0);
+  });
+});
+
+describe("rerig choose", () => {
+  it.each([
+    ["7.9 kg", []],
+    ["8 kg", ["child-shell"]],
+    ["29.999 kg", ["child-shell"]],
+    ["30 kg", ["vacuum-mattress"]],
+    ["30000 g", ["vacuum-mattress"]],
+    // 66.1386786554… lb is 30 kg: the exact pound of NIST SP 811 puts these two on either side.
+    ["66.1386 lb", ["child-shell"]],
+    ["66.1387 lb", ["vacuum-mattress"]],
+    ["150 kg", []],
+  ])("%s: %j", (weight, configurations) => {
+    const { status, stdout } = rerig("choose", "--procedures", sled, "--platform", "sled", "--weight", weight, "--json");
+    expect(status).toBe(0);
+    expect(fits(jsonSchemaOf(commandShapes.choose), stdout)).toMatchObject({ weight, configurations });
+  });
+});
+
+describe("rerig changeover", () => {
+  it("gives the least-time way with its net parts, options in any order", () => {
+    const { status, stdout } = rerig("changeover", "--procedures", sled, "--from", "vacuum-mattress+oxygen", "--to", "child-shell", "--weight", "12 kg", "--json");
+    expect(status).toBe(0);
+    expect(fits(jsonSchemaOf(commandShapes.changeover), stdout)).toMatchObject({
+      procedures: ["change-to-shell", "remove-oxygen"],
+      seconds: 15 + 40 + 40 + 60 + 20 + 30,
+      parts: [
+        { item: "vacuum-mattress", count: 1, from: "bed", to: "hut" },
+        { item: "child-shell", count: 1, from: "hut", to: "bed" },
+        { item: "shell-pin", count: 2, from: "tail-bag", to: "pin-holes" },
+        { item: "oxygen-bottle", count: 1, from: "bottle-bay", to: "hut" },
+      ],
+    });
+  });
+  it("ends with 1 where only a draft leads, and uses it with --drafts", () => {
+    const folder = changed("sled/fit-oxygen.mdx", "status: approved", "status: draft");
+    const ask = ["changeover", "--procedures", folder, "--from", "child-shell", "--to", "child-shell+oxygen", "--json"];
+    expect(rerig(...ask).status).toBe(1);
+    expect(rerig(...ask, "--drafts").status).toBe(0);
+  });
+});
+
+describe("rerig load", () => {
+  it("adds up the sled by hand: own 22 at 880, shell 5.5 and two pins of 0.1 at 900, patient 20 at 900", () => {
+    const { status, stdout } = rerig("load", "--procedures", sled, "--configuration", "child-shell", "--patient", "20 kg", "--json");
+    expect(status).toBe(0);
+    const load = fits(jsonSchemaOf(commandShapes.load), stdout) as { mass: { kg: number }; moment: { kgm: number }; balance: { mm: number } };
+    expect(load.mass.kg).toBeCloseTo(47.7, 9);
+    expect(load.moment.kgm).toBeCloseTo((22 * 880 + 5.5 * 900 + 0.2 * 900 + 20 * 900) / 1000, 9);
+    expect(load.balance.mm).toBeCloseTo((22 * 880 + 25.7 * 900) / 47.7, 9);
+  });
+});
+
+describe("rerig new", () => {
+  it("writes a collection that checks without a finding, and overwrites nothing", () => {
+    const folder = join(work, "own");
+    expect(rerig("new", folder).status).toBe(0);
+    const { status, stdout } = rerig("check", "--procedures", folder, "--json");
+    expect(JSON.parse(stdout)).toMatchObject({ findings: [], read: { procedures: 4 } });
+    expect(status).toBe(0);
+    expect(rerig("new", folder)).toMatchObject({ status: 2, stdout: "" });
+  });
+});
