@@ -6,6 +6,9 @@ export const CONTENT_POLICY = [
   "base-uri 'none'", "form-action 'self'", "frame-ancestors 'none'",
 ].join("; ");
 
+/** The policy as it stands in each page, for hosts that send no header and for copies in a folder. Framing can only be forbidden by a header. */
+export const PAGE_POLICY = CONTENT_POLICY.replace("; frame-ancestors 'none'", "");
+
 /** Headers of every answer of the server that `npm start` runs; a host of the site does well to send the same. */
 export const HEADERS: Readonly<Record<string, string>> = {
   "Content-Security-Policy": CONTENT_POLICY, "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Permissions-Policy": "camera=(), geolocation=(), microphone=()", "Cache-Control": "no-cache",

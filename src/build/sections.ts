@@ -5,7 +5,7 @@ import type { Platform } from "../schema/collection.ts";
 import { currentJob, once } from "./job.ts";
 import { collection, homeOf } from "./site.ts";
 
-export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "find";
+export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "find" | "practise" | "sign-off" | "device";
 
 export interface SectionLink {
   readonly name: SectionName;
@@ -24,6 +24,8 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
     platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
     platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
+    platform !== undefined && { name: "practise", label: "Practise", address: own("practise"), top: false },
+    platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },
     platform !== undefined && { name: "bands", label: "Table of bands", address: own("bands"), top: false },
     platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
     platform !== undefined && platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
@@ -34,6 +36,7 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     { name: "review", label: "Review", address: "review/", top: false },
     { name: "glossary", label: "Words", address: "glossary/", top: false },
     { name: "find", label: "Find", address: "find/", top: false },
+    { name: "device", label: "This device", address: "device/", top: false },
   ];
   return links.filter((link) => link !== false).filter(({ name, address }) => name === "choose" || hasPage(platform ? address.replace(`${platform.id}/`, "[platform]/") : address));
 }
