@@ -61,8 +61,9 @@ const MOST_EXACT = 30;
  * the only one and the shortest for that order. A step that names nobody goes to one person, whoever makes the whole shortest (searched
  * exhaustively within a budget; then the person free first, in the order of the crew). A hold occupies the whole crew.
  * A role that is not in `crew` counts as a person of its own. No steps: elapsed 0.
+ * `budget`: search steps for either search; 0 is quickest, and leaves `bound` to what can be said without a search.
  */
-export function planTimeline(run: readonly RunStep[], crew: readonly string[], platform: Pick<Platform, "items" | "places" | "fastenings">): Timeline {
+export function planTimeline(run: readonly RunStep[], crew: readonly string[], platform: Pick<Platform, "items" | "places" | "fastenings">, budget = BUDGET): Timeline {
   const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
   if (people.length === 0) people.push("anyone");
   const all = people.map((_, person) => person);
@@ -71,7 +72,7 @@ export function planTimeline(run: readonly RunStep[], crew: readonly string[], p
     return { seconds: step.takesSeconds, ...(step.by.length > 0 ? { needs: [...new Set(step.by)].map((role) => people.indexOf(role)) } : {}) };
   });
   const edges = tieSteps(run, platform);
-  const { who, complete } = giveSteps(tasks, edges, people.length);
+  const { who, complete } = giveSteps(tasks, edges, people.length, budget);
   const asDone = tasks.map(({ seconds }, index) => ({ seconds, needs: who[index]! }));
   const lanes = followLanes(asDone, people.length);
   const path = criticalPath(asDone, [...edges, ...lanes]);
@@ -80,7 +81,7 @@ export function planTimeline(run: readonly RunStep[], crew: readonly string[], p
     return { ...entry, index, by: who[index]!.map((person) => people[person]!), given: tasks[index]!.needs === undefined, start, end, slack, critical: slack === 0 };
   });
   const elapsed = Math.max(0, ...steps.map(({ end }) => end));
-  const bound = Math.min(elapsed, boundBetweenHolds(run, tasks, edges, people.length, elapsed));
+  const bound = Math.min(elapsed, boundBetweenHolds(run, tasks, edges, people.length, elapsed, budget));
   return {
     steps, elapsed, bound,
     alone: tasks.reduce((total, { seconds }) => total + seconds, 0),
@@ -99,14 +100,14 @@ function followLanes(tasks: readonly Task[], workers: number): Edge[] {
 }
 
 /** Gives each step that needs nobody in particular to one person, so that the written order ends soonest: depth first, in written order. */
-function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: number): { who: readonly (readonly number[])[]; complete: boolean } {
+function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: number, budget: number): { who: readonly (readonly number[])[]; complete: boolean } {
   const path = criticalPath(tasks, edges);
   const finish = Math.max(0, ...path.map(({ earliestEnd }) => earliestEnd));
   const before: number[][] = tasks.map(() => []);
   for (const [first, second] of edges) before[second]!.push(first);
   let best = Infinity;
   let bestWho: readonly (readonly number[])[] = [];
-  let left = BUDGET;
+  let left = budget;
   const who: (readonly number[])[] = [];
   const ends: number[] = [];
   const extend = (index: number, free: readonly number[], makespan: number): void => {
@@ -127,11 +128,11 @@ function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: numb
     }
   };
   extend(0, Array.from({ length: workers }, () => 0), 0);
-  return { who: bestWho, complete: left > 0 };
+  return { who: bestWho, complete: left > 0 || tasks.every(({ needs }) => needs) };
 }
 
 /** Sum of the bounds of the stretches between holds, which cannot overlap; a short stretch is solved exactly when its bound alone leaves a doubt. */
-function boundBetweenHolds(run: readonly RunStep[], tasks: readonly Task[], edges: readonly Edge[], workers: number, elapsed: number): number {
+function boundBetweenHolds(run: readonly RunStep[], tasks: readonly Task[], edges: readonly Edge[], workers: number, elapsed: number, budget: number): number {
   const stretches: number[][] = [[]];
   let holds = 0;
   for (const [index, { step }] of run.entries()) {
@@ -147,7 +148,7 @@ function boundBetweenHolds(run: readonly RunStep[], tasks: readonly Task[], edge
   if (total(rough) >= elapsed - TINY) return total(rough);
   return total(parts.map((part, index) => {
     if (part.tasks.length > MOST_EXACT) return rough[index]!;
-    const { makespan, proven } = scheduleExact(part.tasks, part.edges, workers, BUDGET);
+    const { makespan, proven } = scheduleExact(part.tasks, part.edges, workers, budget);
     return proven ? makespan : rough[index]!;
   }));
 }

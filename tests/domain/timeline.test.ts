@@ -99,6 +99,14 @@ describe("planTimeline", () => {
     expect(times(runOf({ takesSeconds: 5 }, { takesSeconds: 6 }), [])).toEqual([[0, 5], [5, 11]]);
   });
 
+  it("without a search gives steps that name nobody to whoever is free first, which may take longer, and proves less", () => {
+    const steps = [5, 4, 3, 3, 3].map((takesSeconds) => ({ takesSeconds }));
+    expect(planTimeline(runOf(...steps), CREW, platform)).toMatchObject({ elapsed: 9, bound: 9, proved: true });
+    expect(planTimeline(runOf(...steps), CREW, platform, 0)).toMatchObject({ elapsed: 10, bound: 9, proved: false, provedAsWritten: false });
+    const named = steps.map((step) => ({ ...step, by: ["lead"] }));
+    expect(planTimeline(runOf(...named), CREW, platform, 0)).toMatchObject({ elapsed: 18, bound: 18, proved: true, provedAsWritten: true });
+  });
+
   it("is empty for no steps", () => {
     expect(planTimeline([], CREW, platform)).toEqual({ steps: [], elapsed: 0, alone: 0, bound: 0, gap: 0, proved: true, provedAsWritten: true, waits: [], criticalPath: [] });
   });
