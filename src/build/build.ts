@@ -3,10 +3,8 @@ import { existsSync } from "node:fs";
 import { cp, mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { build as renderPages } from "astro";
-import type { CheckResult } from "../findings/report.ts";
 import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "./assets.ts";
-import { writeData } from "./data.ts";
 import { finishPages } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
@@ -24,15 +22,13 @@ export interface BuildOptions {
   readonly log: (line: string) => void;
   /** The collection, if it has been loaded already. */
   readonly collection?: Collection;
-  /** The result of `rerig check`, for `data/check.json`; left out, that file is not written. */
-  readonly check?: CheckResult;
 }
 
 /** Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first. */
 let builds = 0;
 
 /** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
-export async function buildSite({ collectionFolder, outFolder, log, collection, check }: BuildOptions): Promise<void> {
+export async function buildSite({ collectionFolder, outFolder, log, collection }: BuildOptions): Promise<void> {
   const target = resolve(outFolder), source = resolve(collectionFolder);
   const job = beginJob(source, collection ?? (await openCollection(source)));
   const cache = join(job.root, "node_modules/.cache/rerig"), rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
@@ -53,8 +49,7 @@ export async function buildSite({ collectionFolder, outFolder, log, collection, 
     await writePhotos(job, rendered, cache, log);
     log("Indexing for search");
     log(`${await writeSearch(job, rendered)} pages can be found`);
-    log("Writing data and the list of what a device keeps");
-    await writeData(job, rendered, check);
+    log("Listing what a device keeps");
     await writeOfflineFiles(rendered, job.collection, job.today);
     const saved = await writeOfflineFiles(rendered, job.collection, job.today);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);

@@ -29,7 +29,7 @@ export function changeoversOf(platform: Platform): ReadonlyMap<string, readonly 
 
 function planPairs(platform: Platform): Map<string, PlannedChangeover[]> {
   const model = modelOf(platform), { service } = collection;
-  const bare = model.arrangements.filter(({ options }) => options.length === 0);
+  const bare = model.arrangements.filter(({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn");
   const byId = new Map(platform.procedures.map((procedure) => [procedure.id, procedure]));
   const approved = platform.procedures.filter(({ status }) => status === "approved");
   const bands = [...bare.map(({ band }) => band), ...approved.flatMap(({ band, steps }) => [band, ...steps.map((step) => step.band)])];

@@ -2,7 +2,7 @@
 import type { Band, Platform, Range } from "../schema/collection.ts";
 import { netMoves, stateOf, type NetMove } from "../domain/changeover.ts";
 import { modelOf } from "./changeovers.ts";
-import { collection, lookup, standingOf } from "./site.ts";
+import { collection, inUse, lookup, standingOf } from "./site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */
 export interface RangeData {
@@ -34,7 +34,7 @@ export function chooserData(platform: Platform): ChooserData {
   const standing = standingOf(platform), model = modelOf(platform);
   return {
     service: bandData(collection.service.band),
-    rows: platform.configurations.map(({ id, title, band, options }) => ({ id, title, band: bandData(band), options: options.map((option) => option.id) })),
+    rows: inUse(platform).map(({ id, title, band, options }) => ({ id, title, band: bandData(band), options: options.map((option) => option.id) })),
     options: Object.fromEntries(platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }])),
     ...(standing ? { standing: standing.name } : {}),
     carry: standing ? Object.fromEntries(model.arrangements.map((arrangement) => [arrangement.name, carryData(platform, netMoves(model, stateOf(model, standing), stateOf(model, arrangement)))])) : {},

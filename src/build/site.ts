@@ -31,9 +31,14 @@ export function lookup(platform: Platform): Lookup {
   }));
 }
 
+/** The configurations that may be chosen: all but the withdrawn ones, in the collection's order. */
+export function inUse(platform: Platform): readonly Configuration[] {
+  return once(`in-use/${platform.id}`, () => platform.configurations.filter(({ status }) => status !== "withdrawn"));
+}
+
 /** The weight rail of a platform. */
 export function railOf(platform: Platform): Rail {
-  return once(`rail/${platform.id}`, () => layRail(platform.configurations.map(({ id, band }) => ({ id, weight: band.weight })), collection.service.band.weight));
+  return once(`rail/${platform.id}`, () => layRail(inUse(platform).map(({ id, band }) => ({ id, weight: band.weight })), collection.service.band.weight));
 }
 
 /** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
@@ -73,7 +78,7 @@ export function bareArrangement(configuration: Configuration): Arrangement | und
 
 /** The arrangement in which the platform waits; `undefined` if none is standing. */
 export function standingOf(platform: Platform): Arrangement | undefined {
-  const standing = platform.configurations.find((configuration) => configuration.standing);
+  const standing = inUse(platform).find((configuration) => configuration.standing);
   return standing && bareArrangement(standing);
 }
 
