@@ -12,8 +12,16 @@ export interface KnownCopy {
   readonly found?: IssuedCard;
 }
 
-/** Every copy of a configuration's card in every folder. Changeover cards (`from--to`) and unknown cards are left out. */
+const known = new WeakMap<Collection, KnownCopy[]>();
+
+/** Every copy of a configuration's card in every folder, looked up once. Changeover cards (`from--to`) and unknown cards are left out. */
 export function copiesOf(collection: Collection): KnownCopy[] {
+  const copies = known.get(collection) ?? lookUp(collection);
+  known.set(collection, copies);
+  return copies;
+}
+
+function lookUp(collection: Collection): KnownCopy[] {
   if (!collection.folders.some(({ copies }) => copies.length)) return [];
   const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform));
   return collection.folders.flatMap((folder) =>

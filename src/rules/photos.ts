@@ -11,9 +11,10 @@ export interface PhotoUse {
 
 /** Every `photo=` of steps, in order. Withdrawn procedures are left out. */
 export function photoUses(collection: Collection): PhotoUse[] {
+  const byPlatform = new Map(collection.platforms.map((platform) => [platform, new Map(platform.photos.map((photo) => [photo.id, photo]))]));
   return ownSteps(collection).flatMap(({ step, platform }) =>
     step.photos.map((reference) => {
-      const photo = platform.photos.find((candidate) => candidate.id === reference.id);
+      const photo = byPlatform.get(platform)!.get(reference.id);
       return { reference, platform, ...(photo ? { photo } : {}) };
     }),
   );

@@ -9,10 +9,11 @@ export const olderThanItem: Rule = {
   why: "A new starter who compares the picture with the part in hand finds another part.",
   source: "common practice, no source",
   check(collection, report) {
-    for (const platform of collection.platforms)
+    for (const platform of collection.platforms) {
+      const items = new Map(platform.items.map((item) => [item.id, item]));
       for (const photo of platform.photos)
         for (const shown of photo.shows) {
-          const item = platform.items.find(({ id }) => id === shown.id);
+          const item = items.get(shown.id);
           if (photo.taken && item?.replaced && photo.taken < item.replaced)
             report(whereOf(photo, "taken"), {
               message: `Taken on ${photo.taken}, before this model of \`${item.id}\` came into use on ${item.replaced}`,
@@ -20,5 +21,6 @@ export const olderThanItem: Rule = {
               cause: whereOf(item, "replaced"),
             });
         }
+    }
   },
 };

@@ -18,8 +18,11 @@ export const otherName: Rule = {
     const ownNames = namesOf(collection).map((name) => namePattern(name));
     const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) => names.filter((name) => !sameWord(name, own)).map((name) => ({ own, name, pattern: namePattern(name) })));
     if (!others.length) return;
+    // Most paragraphs hold none of them: one look at all together keeps the rest cheap.
+    const anyOther = namesPattern(others.map(({ name }) => name), "iu");
     for (const { paragraph } of textsOf(collection)) {
       const text = flatten(paragraph);
+      if (!anyOther.test(text.text)) continue;
       const owned = ownNames.flatMap((pattern) => spansOf(text.text, pattern));
       for (const { own, name, pattern } of others)
         for (const span of spansOf(text.text, pattern)) {
@@ -40,8 +43,13 @@ function namesOf({ service, platforms }: Collection): string[] {
 }
 
 function namePattern(name: string): RegExp {
-  const words = name.trim().split(/\s+/).map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
-  return new RegExp(`(?<![\\p{L}\\p{N}-])${words.join("\\s+")}(?:s|es)?(?![\\p{L}\\p{N}-])`, "giu");
+  return namesPattern([name], "giu");
+}
+
+/** Any of the names as whole words, in the plural too. */
+function namesPattern(names: readonly string[], flags: string): RegExp {
+  const escaped = names.map((name) => name.trim().split(/\s+/).map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")).join("\\s+"));
+  return new RegExp(`(?<![\\p{L}\\p{N}-])(?:${escaped.join("|")})(?:s|es)?(?![\\p{L}\\p{N}-])`, flags);
 }
 
 function spansOf(text: string, pattern: RegExp): { readonly start: number; readonly end: number }[] {

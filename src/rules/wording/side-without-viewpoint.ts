@@ -34,13 +34,14 @@ export const sideWithoutViewpoint: Rule = {
     if (!isEnglish(collection.service)) return;
     const texts = textsOf(collection);
     const settled = new Set(texts.filter((text) => !text.step && settlesSides(text)).map((text) => text.record));
+    const byStep = Map.groupBy(texts, ({ step }) => step);
     for (const text of texts) {
       // Most sentences name no side: what else the step says is looked at only for those that do.
       const sides = sentencesOf(text.paragraph).flatMap((sentence) => {
         const side = findSide(sentence.text);
         return side ? [{ ...side, where: sentence.whereAt(side.offset) }] : [];
       });
-      if (sides.length === 0 || settled.has(text.record) || neighbours(texts, text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
+      if (sides.length === 0 || settled.has(text.record) || neighbours(byStep, text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
       for (const { word, where } of sides)
         report(where, {
           message: `\`${word}\` does not say whose, or from where it is seen`,
@@ -70,8 +71,8 @@ function isRightSide(before: string, after: string): boolean {
 }
 
 /** The texts that a reader has before her with this one: of the same step, else the paragraph alone. */
-function neighbours(texts: readonly RunningText[], text: RunningText): readonly RunningText[] {
-  return text.step ? texts.filter((other) => other.step === text.step) : [text];
+function neighbours(byStep: ReadonlyMap<RunningText["step"], readonly RunningText[]>, text: RunningText): readonly RunningText[] {
+  return (text.step && byStep.get(text.step)) ?? [text];
 }
 
 function settlesSides(text: RunningText): boolean {
