@@ -116,7 +116,7 @@ function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined 
  * Fails with `bands/unclear` if the words don't say who owns an end, with `bands/empty` if no value is in the band.
  */
 export function parseRange(text: string, kind: RangeKind): Reading<Range> {
-  const words = tidy(text), { any, example, unitWords } = KINDS[kind];
+  const words = tidy(text), { any, example } = KINDS[kind];
   if (words.toLowerCase() === any) return { ok: true, value: { text: any } };
   const lower = /^(?:(from|over) (.+?)|(.+?) and over)(?= to under | up to |$)/i.exec(words);
   const isAndOver = lower?.[3] !== undefined;
