@@ -73,3 +73,13 @@ function pileOf<Q extends Askable>(questions: readonly Q[], draw: Draw): Q[] {
 export function isRight({ right }: Asked, chosen: readonly number[]): boolean {
   return chosen.length === right.length && chosen.every((choice, at) => choice === right[at]);
 }
+
+/** The letter of a choice on paper: `a` for the first. */
+export function letterOf(at: number): string {
+  return String.fromCharCode(97 + at);
+}
+
+/** The right letter, or all letters in the right order: `c`, `b d a c`. */
+export function sayKey({ right }: Asked): string {
+  return right.map(letterOf).join(" ");
+}

@@ -7,11 +7,11 @@ import { askLeftOut } from "./questions/left-out.ts";
 import { askCounts, askHomes, askMissingItems } from "./questions/parts.ts";
 import type { Question } from "./questions/question.ts";
 import { askMissingSteps, askNext, askOrder } from "./questions/sequence.ts";
-import { askCritical, askPhotos, askWho } from "./questions/steps.ts";
+import { askCritical, askMarks, askPhotos, askWho } from "./questions/steps.ts";
 
 const kinds: readonly ((ground: Ground) => Question[])[] = [
   askArrangements, askOptions, askApplies, askNext, askOrder, askMissingSteps, askMissingItems, askMissingChecks,
-  askHomes, askCounts, askChecks, askLeftOut, askReasons, askCritical, askWho, askPhotos,
+  askHomes, askCounts, askChecks, askLeftOut, askReasons, askCritical, askWho, askPhotos, askMarks,
 ];
 
 /**

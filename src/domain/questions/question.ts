@@ -3,7 +3,7 @@ import { hashText } from "../chance.ts";
 
 /** What is asked. */
 export type QuestionKind =
-  | "arrangement" | "option" | "applies" | "next" | "order" | "missing" | "home" | "count" | "check" | "left-out" | "reason" | "critical" | "who" | "photo";
+  | "arrangement" | "option" | "applies" | "next" | "order" | "missing" | "home" | "count" | "check" | "left-out" | "reason" | "critical" | "who" | "photo" | "mark";
 
 /** The document that the answer stands in. */
 export interface Source {
