@@ -94,6 +94,32 @@ describe("planTimeline", () => {
     expect(other.elapsed).toBeGreaterThan(31);
   });
 
+  it.each([
+    ["studylib.net/doc/8378728, confirmed", "A6 B2(A) C2(A) D3(B) F2(C) E4(D,F) G1(E)", 16, "ABDEG"],
+    ["slideplayer.com/slide/3283910, confirmed", "A4 B3(A) C5(A) D2(A) E5(B,C) F6(C,D) G4(E,F) H3(G)", 22, "ACFGH"],
+    ["Render and Stair, Fletcher, confirmed", "A7 B8 C3(A) D1(A) E4(B) F5(B) G11(C,E) H7(D,F)", 23, "BEG"],
+    ["Render and Stair, General Foundry, from memory; recomputed", "A2 B3 C2(A) D4(A,B) E4(C) F3(C) G5(D,E) H2(F,G)", 15, "ACEGH"],
+  ])("is the critical path when everybody has one step and `after` is all that ties them (%s)", (_, text, elapsed, critical) => {
+    const parts = [...text.matchAll(/([A-Z])(\d+)(?:\(([A-Z,]+)\))?/g)];
+    const timeline = planTimeline(runOf(...parts.map(([, name, seconds, before]) => ({ id: name!, by: [`person-${name}`], takesSeconds: Number(seconds), after: after(...(before?.split(",") ?? [])) }))), [], platform);
+    expect(timeline).toMatchObject({ elapsed, bound: elapsed, proved: true });
+    expect(timeline.steps.filter((step) => step.critical).map(({ step }) => step.id).join("")).toBe(critical);
+  });
+
+  it.each([
+    ["Heizer and Render, order B E D C A, from memory; recomputed", [[3, 6], [7, 12], [10, 7], [8, 4], [5, 2]], 35],
+    ["askfilo.com, order J2 J1 J4 J5 J3, confirmed", [[3, 5], [4, 6], [6, 4], [5, 3], [7, 2]], 27],
+    ["order P O N M L, recomputed; the page found says 26, wrong", [[1, 7], [3, 6], [7, 5], [5, 4], [10, 2]], 28],
+  ])("passes things from one person to the next as a flow shop does in Johnson's order (%s)", (_, jobs, elapsed) => {
+    const places = [makePlace("bench")];
+    const items = jobs.map((_job, job) => makeItem(`job-${job}`));
+    // Each job is an item of its own; the two steps on it share it, and nothing else is shared.
+    const steps = jobs.flatMap(([first, second], job) => [
+      { by: ["lead"], takesSeconds: first!, operations: [move(`job-${job}`, `in-${job}`, `middle-${job}`)] }, { by: ["second"], takesSeconds: second!, operations: [move(`job-${job}`, `middle-${job}`, `out-${job}`)] },
+    ]);
+    expect(planTimeline(runOf(...steps), CREW, makePlatform({ places, items }))).toMatchObject({ elapsed, bound: elapsed, proved: true });
+  });
+
   it("takes one after the other when there is one person, or no crew at all", () => {
     expect(times(runOf({ takesSeconds: 5 }, { takesSeconds: 6 }), ["lead"])).toEqual([[0, 5], [5, 11]]);
     expect(times(runOf({ takesSeconds: 5 }, { takesSeconds: 6 }), [])).toEqual([[0, 5], [5, 11]]);
