@@ -65,10 +65,19 @@ function buildersOf(record: ConfigurationContent | OptionContent, { weight, age 
   const fitted = new Set(record.fitted.map(({ item, place }) => `${item}>${place}`));
   return procedures.filter(
     (procedure) =>
+      movesOf(procedure).some((move) => fitted.has(move)) &&
       meet(rangeFrom(procedure.weight), rangeFrom(weight)) &&
-      meet(rangeFrom(procedure.age), rangeFrom(age)) &&
-      numberedSteps(procedure).some(({ step }) => step.operations.some((operation) => operation.kind === "move" && fitted.has(`${operation.item}>${operation.to}`))),
+      meet(rangeFrom(procedure.age), rangeFrom(age)),
   );
+}
+
+const moves = new WeakMap<ProcedureContent, readonly string[]>();
+
+/** Where a procedure puts things: `item>place`, found once. */
+function movesOf(procedure: ProcedureContent): readonly string[] {
+  const known = moves.get(procedure) ?? numberedSteps(procedure).flatMap(({ step }) => step.operations.flatMap((operation) => (operation.kind === "move" ? [`${operation.item}>${operation.to}`] : [])));
+  moves.set(procedure, known);
+  return known;
 }
 
 function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureContent[]): CardLine[] {

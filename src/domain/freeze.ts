@@ -21,6 +21,14 @@ export function kindOf(record: Controlled): Issued["kind"] {
  * that it runs belong to the other procedure's issue.
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
+  const known = contents.get(record) ?? makeContent(record, platform);
+  contents.set(record, known);
+  return known;
+}
+
+const contents = new WeakMap<Issuable, Content>();
+
+function makeContent(record: Issuable, platform: Platform): Content {
   if ("steps" in record) {
     const photos = new Map(platform.photos.map((photo) => [photo.id, photo]));
     const content: ProcedureContent = { ...documentOf(record, "procedure"), kind: "procedure", purpose: record.purpose.map(blockOf), sections: record.sections.map((section) => sectionOf(section, photos)) };

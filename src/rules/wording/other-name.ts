@@ -16,22 +16,21 @@ export const otherName: Rule = {
   source: "Degani & Wiener 1990, NASA CR-177549, appendix A (the same terms in the list and on the equipment, from memory)",
   check(collection, report) {
     const ownNames = namesOf(collection).map((name) => namePattern(name));
-    const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) => names.filter((name) => !sameWord(name, own)).map((name) => ({ own, name, pattern: namePattern(name) })));
+    const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) => names.filter((name) => !sameWord(name, own)).map((name) => ({ own, name, letters: longestWord(name), pattern: namePattern(name) })));
     if (!others.length) return;
-    // Most paragraphs hold none of them: one look at all together keeps the rest cheap.
-    const anyOther = namesPattern(others.map(({ name }) => name), "iu");
     for (const { paragraph } of textsOf(collection)) {
       const text = flatten(paragraph);
-      if (!anyOther.test(text.text)) continue;
-      const owned = ownNames.flatMap((pattern) => spansOf(text.text, pattern));
-      for (const { own, name, pattern } of others)
+      const lower = text.text.toLowerCase();
+      for (const { own, name, letters, pattern } of others) {
+        if (!lower.includes(letters)) continue;
         for (const span of spansOf(text.text, pattern)) {
-          if (owned.some((inside) => inside.start <= span.start && inside.end >= span.end)) continue;
+          if (ownNames.some((ownName) => spansOf(text.text, ownName).some((inside) => inside.start <= span.start && inside.end >= span.end))) continue;
           report(text.whereAt(span.start), {
             message: `\`${text.text.slice(span.start, span.end)}\` is another name for \`${own}\``,
             fix: `Write \`${own}\`, or take \`${name}\` out of \`other-names\` in service.yaml`,
           });
         }
+      }
     }
   },
 };
@@ -43,13 +42,13 @@ function namesOf({ service, platforms }: Collection): string[] {
 }
 
 function namePattern(name: string): RegExp {
-  return namesPattern([name], "giu");
+  const words = name.trim().split(/\s+/).map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
+  return new RegExp(`(?<![\\p{L}\\p{N}-])${words.join("\\s+")}(?:s|es)?(?![\\p{L}\\p{N}-])`, "giu");
 }
 
-/** Any of the names as whole words, in the plural too. */
-function namesPattern(names: readonly string[], flags: string): RegExp {
-  const escaped = names.map((name) => name.trim().split(/\s+/).map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")).join("\\s+"));
-  return new RegExp(`(?<![\\p{L}\\p{N}-])(?:${escaped.join("|")})(?:s|es)?(?![\\p{L}\\p{N}-])`, flags);
+/** The longest word of a name in small letters: whether a text has it is asked first, because it is cheap. */
+function longestWord(name: string): string {
+  return name.toLowerCase().split(/\s+/).reduce((longest, word) => (word.length > longest.length ? word : longest), "");
 }
 
 function spansOf(text: string, pattern: RegExp): { readonly start: number; readonly end: number }[] {
