@@ -50,8 +50,10 @@ export function placeOnRail(rail: Pick<Rail, "fromKg" | "toKg">, kg: number): nu
 export function layRail(bands: readonly { readonly id: string; readonly weight: Range }[], service?: Range): Rail {
   const ranges = [...bands.map((band) => band.weight), ...(service ? [service] : [])];
   const ends = ranges.flatMap(({ from, to }) => [from, to]).flatMap((end) => (end && end.value > 0n ? [kgOf(end.value)] : []));
-  const fromKg = roundDown(ends.length ? Math.min(...ends) : 1);
-  const toKg = roundUp(Math.max(ends.length ? Math.max(...ends) : 100, fromKg * 10));
+  // An open end needs room beyond the last known weight.
+  const below = ranges.some(({ from }) => !from || from.value === 0n) ? 0.4 : 1, above = ranges.some(({ to }) => !to) ? 2.5 : 1;
+  const fromKg = roundDown((ends.length ? Math.min(...ends) : 1) * below);
+  const toKg = roundUp(Math.max((ends.length ? Math.max(...ends) : 100) * above, fromKg * 10));
   const scale = { fromKg, toKg };
   const place = (end: Range["from"], otherwise: number) => (end ? placeOnRail(scale, Math.max(kgOf(end.value), fromKg / 10)) : otherwise);
 
