@@ -4,9 +4,14 @@ import { isEnglish, ownSteps, textsOf } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
 /** At the beginning of a sentence or after a comma, `and` or `then`: as an order. */
-const ORDER = /(?:^|[,;:]\s+|\b(?:and|then)\s+)(check|secure|verify|confirm|ensure|adjust)\b(?!\s+(?:that|whether|if|for)\b)/id;
+const ORDER = /(?:^|[,;:]\s+|\b(?:and|then)\s+)(check|secure|verify|confirm|ensure|adjust)\b/id;
+/** After such an order, these say what is right, or how it is done: `check the gauge reads 100 bar`, `secure the base with the lever`. */
+const SAYS_WHAT = /\b(?:that|whether|if|for|reads?|shows?|says?|is|are|has|have|until|till|so|against|to|at least|at most|above|below|over|under|between|no|none)\b|\d/i;
+const SAYS_HOW = /\b(?:with|by|using|until|till|so that)\b/i;
 const ANYWHERE =
   /\b(ensure|make sure|as (?:required|necessary|needed|appropriate|applicable)|(?:if|when|where) (?:required|necessary|needed|appropriate|applicable)|properly|correctly|securely|appropriately|adequately|sufficiently|suitably|adequate|appropriate|suitable|is secure|are secure|secured|etc\.?|and so on)(?![\p{L}-])/iu;
+
+const CHECKING = /^(?:check|verify|confirm)$/i;
 
 const EMPTY_ANSWERS = new Set([
   "checked", "check", "set", "ok", "okay", "o.k.", "yes", "done", "good", "fine", "correct", "complete", "completed", "confirmed", "verified", "secure", "secured",
@@ -24,8 +29,8 @@ const INSTEAD: readonly (readonly [RegExp, string])[] = [
 ];
 
 /**
- * An instruction says what to do and what is seen when it is done. Looks at steps' instructions and details; `check that …` and `check for …` name
- * what is right, so they pass. A check's answer is the value or sign seen. One finding a sentence: at the first such word.
+ * An instruction says what to do and what is seen when it is done. Looks at steps' instructions and details; `check that …` and `check the gauge reads …` name
+ * what is right, so they pass; so does an order to check in a step whose `::check` says what is seen. A check's answer is the value or sign seen. One finding a sentence: at the first such word.
  */
 export const vague: Rule = {
   id: "wording/vague",
@@ -35,16 +40,19 @@ export const vague: Rule = {
   source: "Degani & Wiener 1990, NASA CR-177549, appendix A (answers state the status or value, not `checked` or `set`); audit lists for written procedures ask for explicit values",
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
-    for (const { kind, paragraph } of textsOf(collection)) {
+    for (const { kind, paragraph, step } of textsOf(collection)) {
       if (kind !== "instruction" && kind !== "detail") continue;
+      const hasAnswer = step?.checks.some(({ answer }) => answer.trim() && !isEmptyAnswer(answer));
       for (const sentence of sentencesOf(paragraph)) {
         const found = findVague(sentence.text);
-        if (found) report(sentence.whereAt(found.offset), { message: `\`${found.words}\` leaves open what to do or what is right`, fix: fixFor(found.words) });
+        if (found && !(hasAnswer && CHECKING.test(found.words))) report(sentence.whereAt(found.offset), { message: `\`${found.words}\` leaves open what to do or what is right`, fix: fixFor(found.words) });
       }
     }
+    // `set` says something where a brake is `set` or `released`.
+    const states = new Set(collection.platforms.flatMap(({ fastenings }) => fastenings.flatMap((fastening) => fastening.states.map((state) => state.toLowerCase()))));
     const ofBodies = collection.platforms.flatMap((platform) => [...platform.configurations, ...platform.options].flatMap((record) => record.checks));
     for (const check of [...ofBodies, ...ownSteps(collection).flatMap(({ step }) => step.checks)])
-      if (isEmptyAnswer(check.answer))
+      if (isEmptyAnswer(check.answer) && !states.has(check.answer.trim().toLowerCase()))
         report(whereOf(check, "answer"), {
           message: `The answer \`${check.answer}\` can be given without looking, expected what is seen`,
           fix: "Ask for the count, the state, the colour or the position that is seen",
@@ -55,9 +63,10 @@ export const vague: Rule = {
 /** The first vague word of a sentence; `undefined` if there is none. */
 export function findVague(text: string): { readonly words: string; readonly offset: number } | undefined {
   const order = ORDER.exec(text);
+  const isOpen = order && (/^ensure/i.test(order[1]!) || !(/^secure/i.test(order[1]!) ? SAYS_HOW : SAYS_WHAT).test(text.slice(order.indices![1]![1])));
   const word = ANYWHERE.exec(text);
   const found = [
-    ...(order ? [{ words: order[1]!, offset: order.indices![1]![0] }] : []),
+    ...(isOpen ? [{ words: order[1]!, offset: order.indices![1]![0] }] : []),
     ...(word ? [{ words: word[1]!, offset: word.index }] : []),
   ].sort((a, b) => a.offset - b.offset);
   return found[0];

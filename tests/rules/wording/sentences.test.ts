@@ -96,6 +96,7 @@ describe("vague words", () => {
   it.each([
     ["Secure the capsule.", "Secure"],
     ["Ensure the pins are in.", "Ensure"],
+    ["Secure the capsule to the base.", "Secure"],
     ["Make sure that nobody stands there.", "Make sure"],
     ["Check the straps.", "Check"],
     ["Push the pin in and check the collar.", "check"],
@@ -107,7 +108,7 @@ describe("vague words", () => {
     expect(findVague(text)?.words).toBe(words);
   });
 
-  it.each(["Check that four collars are green.", "Read the check card aloud.", "Push the pin in until it clicks.", "Turn the lever to secure.", "Take the check list.", "Look for the properly-named label."])("leaves alone: %s", (text) => {
+  it.each(["Check that four collars are green.", "Check the gauge reads 100 bar.", "Secure the base with the lever.", "Adjust the strap until it lies flat.", "Read the check card aloud.", "Push the pin in until it clicks.", "Turn the lever to secure.", "Take the check list.", "Look for the properly-named label."])("leaves alone: %s", (text) => {
     expect(findVague(text)).toBeUndefined();
   });
 
