@@ -48,8 +48,8 @@ const MOST_SCALE = 6;
 /** Height of a line, of a block's edges, and width of a letter: at 17 px, and at 15 px. */
 const ROOMY = { line: 22, edges: 12, letter: 10 };
 const TIGHT = { line: 18, edges: 8, letter: 9 };
-/** Width of the drawing, of the gap between lanes, and of what stands beside the text: its number, and "Second, 20 s". */
-const WIDTH = 1112;
+/** Width of the drawing on a screen of 1200 px (below that it is a list), of the gap between lanes, and of what stands beside the text: its number, and "Second, 20 s". */
+const WIDTH = 1030;
 const GAP = 24;
 const NUMBER = 76;
 const WHO = 126;

@@ -43,7 +43,7 @@ describe("layoutScore", () => {
 
   it("stretches the time for long texts, up to a limit, and says which texts need smaller letters", () => {
     const long = scoreOf([{ by: ["lead"], takesSeconds: 20 }, { by: ["second"], takesSeconds: 60 }], "x".repeat(120));
-    // 350 px of text width: 4 lines of 18 px and 8 px of edges in 20 s.
+    // 301 px of text width: 4 lines of 18 px and 8 px of edges in 20 s.
     expect(long.pxPerSecond).toBe(4);
     expect(long.parts[0]!.blocks.map(({ tight }) => tight)).toEqual([true, false]);
     expect(scoreOf([{ by: ["lead"], takesSeconds: 2 }], "x".repeat(120)).pxPerSecond).toBe(6);
