@@ -5,6 +5,7 @@
  * one relative to the page `from`. A fragment or query may follow. Other addresses (`https:`, `#here`) come back as they are.
  */
 export function linksFrom(from: URL): (address: string) => string {
-  const up = "../".repeat(from.pathname.split("/").length - 2);
+  // Nobody knows at which address a server shows the page for lost ones: its links count from the top.
+  const up = /^\/404\b/.test(from.pathname) ? "/" : "../".repeat(from.pathname.split("/").length - 2);
   return (address) => (/^([a-z][a-z0-9+.-]*:|#)/i.test(address) ? address : `${up}${address.replace(/^\//, "")}` || "./");
 }

@@ -1,0 +1,75 @@
+/** A build swaps the site in whole, or leaves the last one as it was. */
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { buildSite } from "../../src/build/build.ts";
+import { openCollection } from "../../src/build/open-collection.ts";
+
+const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
+let work: string, source: string, out: string;
+const said: string[] = [];
+const build = (collection?: Awaited<ReturnType<typeof openCollection>>) => buildSite({ collectionFolder: source, outFolder: out, log: (line) => said.push(line), ...(collection ? { collection } : {}) });
+const htmlFiles = async () => (await readdir(out, { recursive: true })).filter((name) => name.endsWith(".html"));
+
+beforeAll(async () => {
+  work = await mkdtemp(join(tmpdir(), "rerig-build-"));
+  [source, out] = [join(work, "collection"), join(work, "site")];
+  await cp(sled, source, { recursive: true });
+  await build();
+}, 180_000);
+afterAll(() => rm(work, { recursive: true }));
+
+describe("a build", () => {
+  it("says what it does and leaves nothing beside the site", async () => {
+    expect(said.length).toBeGreaterThan(3);
+    expect((await readdir(work)).sort()).toEqual(["collection", "site"]);
+  });
+  it("writes no code and no style into a page, so that the strict policy holds", async () => {
+    for (const file of await htmlFiles()) {
+      const html = await readFile(join(out, file), "utf8");
+      expect(html, file).not.toMatch(/<[a-z][^>]*\sstyle=|<style|\son\w+="/);
+      expect([...html.matchAll(/<script\b(?![^>]*\b(?:src=|type="application\/))/g)], file).toEqual([]);
+    }
+  });
+  it("uses addresses relative to each page, so that the site works in any folder", async () => {
+    for (const file of await htmlFiles()) {
+      if (file === "404.html") continue;
+      const html = await readFile(join(out, file), "utf8");
+      expect([...html.matchAll(/\s(?:href|src|action)="(\/[^"]*)"/g)].map(([, address]) => address), file).toEqual([]);
+    }
+  });
+  it("publishes photos without camera, place or owner", async () => {
+    const photos = await readdir(join(out, "photos"));
+    expect(photos.length).toBeGreaterThan(0);
+    for (const name of photos) {
+      const { exif, xmp, iptc, icc } = await sharp(join(out, "photos", name)).metadata();
+      expect([exif, xmp, iptc, icc], name).toEqual([undefined, undefined, undefined, undefined]);
+    }
+  });
+  it("keeps a page light: under 100 kB of HTML, styles and scripts before photos and fonts", async () => {
+    // The page of practice carries its questions and the scheduler that spaces them.
+    for (const file of (await htmlFiles()).filter((name) => !/\/practise\/index\.html$/.test(name))) {
+      const html = await readFile(join(out, file), "utf8");
+      const assets = [...new Set([...html.matchAll(/(?:href|src)="([^"]+\.(?:css|js)(?:\?[^"]*)?)"/g)].map(([, address]) => address!))].filter((address) => !address.includes("find-list"));
+      let bytes = Buffer.byteLength(html);
+      for (const address of assets) bytes += (await readFile(address.startsWith("/") ? join(out, address.split("?")[0]!) : resolve(out, file, "..", address.split("?")[0]!))).length;
+      expect(bytes, file).toBeLessThan(100_000);
+    }
+  });
+  it("that fails leaves the last site as it was", async () => {
+    const before = await readFile(join(out, "index.html"), "utf8"), collection = await openCollection(source);
+    await writeFile(join(source, "sled/photos/bed.jpg"), "no picture");
+    await expect(build(collection)).rejects.toThrow();
+    expect(await readFile(join(out, "index.html"), "utf8")).toBe(before);
+    expect((await readdir(work)).sort()).toEqual(["collection", "site"]);
+  }, 180_000);
+  it("takes a changed collection, in the same process too", async () => {
+    await cp(join(sled, "sled/photos/bed.jpg"), join(source, "sled/photos/bed.jpg"));
+    const service = await readFile(join(source, "service.yaml"), "utf8");
+    await writeFile(join(source, "service.yaml"), service.replace(/^name: .*/m, "name: Another Ridge Rescue"));
+    await build();
+    expect(await readFile(join(out, "index.html"), "utf8")).toContain("Another Ridge Rescue");
+  }, 180_000);
+});
