@@ -127,6 +127,17 @@ describe("limits", () => {
     expect(findCrossings(headHeavy, { contents: [] })[0]).toMatchObject({ limit: "balance-from", broken: "under", atKg: exactly(50) });
   });
 
+  it("are always or never broken by balance where the patient's mass acts at the limit itself", () => {
+    const broken = (own: number) => findCrossings(makePlatform({ own: { massKg: 50, xMm: own }, patient: { xMm: 1000 }, limits: { balance: { fromMm: 0, toMm: 1000 } } }), { contents: [] })[1]!.broken;
+    expect([1100, 1000, 900].map(broken)).toEqual(["always", "never", "never"]);
+  });
+
+  it("take a patient whose place nothing tells to act at the datum, as `load/no-mass` warns", () => {
+    const unknown = makePlatform({ own: { massKg: 50, xMm: 900 }, limits: { balance: { fromMm: 600, toMm: 1000 } } });
+    expect(findCrossings(unknown, { contents: [] })[0]).toMatchObject({ broken: "over", atKg: exactly(25) });
+    expect(totalLoad(unknown, { contents: [] }, exactly(25)).balanceMm).toEqual(exactly(600));
+  });
+
   it("agree with their crossings at any patient weight", () => {
     const numbers = fc.record({ mass: fc.integer({ min: 1, max: 200 }), x: fc.integer({ min: 0, max: 1500 }), patient: fc.integer({ min: 0, max: 1500 }), most: fc.integer({ min: 1, max: 300 }), from: fc.integer({ min: 0, max: 900 }), wide: fc.integer({ min: 0, max: 400 }), w: fc.integer({ min: 0, max: 2000 }) });
     fc.assert(fc.property(numbers, ({ mass, x, patient, most, from, wide, w }) => {
