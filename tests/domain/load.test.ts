@@ -132,6 +132,13 @@ describe("limits", () => {
     expect([1100, 1000, 900].map(broken)).toEqual(["always", "never", "never"]);
   });
 
+  it("are always broken when the bare platform breaks them for good, and only by somebody when it just meets them", () => {
+    const mass = (limit: number) => findCrossings(makePlatform({ own: { massKg: 50, xMm: 0 }, limits: { massKg: limit } }), { contents: [] })[0]!;
+    expect([mass(49), mass(50)]).toEqual([{ limit: "mass", limitValue: exactly(49), broken: "always" }, { limit: "mass", limitValue: exactly(50), broken: "over", atKg: exactly(0) }]);
+    const balance = (own: number) => findCrossings(makePlatform({ own: { massKg: 50, xMm: own }, patient: { xMm: 800 }, limits: { balance: { fromMm: 700, toMm: 1000 } } }), { contents: [] })[0]!.broken;
+    expect([690, 700, 710].map(balance)).toEqual(["under", "never", "never"]);
+  });
+
   it("take a patient whose place nothing tells to act at the datum, as `load/no-mass` warns", () => {
     const unknown = makePlatform({ own: { massKg: 50, xMm: 900 }, limits: { balance: { fromMm: 600, toMm: 1000 } } });
     expect(findCrossings(unknown, { contents: [] })[0]).toMatchObject({ broken: "over", atKg: exactly(25) });
@@ -172,6 +179,10 @@ describe("reportLoad", () => {
     });
     expect(report.balance.mm).toBeCloseTo(77_066 / 86.7, 9);
     expect(report.items.reduce((total, { kg }) => total + kg, report.own.kg + report.patient!.kg)).toBeCloseTo(report.mass.kg, 9);
+  });
+
+  it("has null for the balance point of nothing", () => {
+    expect(reportLoad(makePlatform(), { contents: [] })).toMatchObject({ mass: { kg: 0, limit: null }, moment: { kgm: 0 }, balance: { mm: null, from: null, to: null }, within: true, items: [], fastenings: [], factorSource: null });
   });
 
   it("counts a thing whose place has no x at the datum, and shows null for where it is", () => {
