@@ -42,6 +42,6 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
 }
 
 /** Whether the site has a page at that address; sections may be left out of a site. */
-function hasPage(address: string): boolean {
+export function hasPage(address: string): boolean {
   return once(`has-page/${address}`, () => [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) => existsSync(join(currentJob().root, "src/pages", file))));
 }
