@@ -11,7 +11,6 @@ import { beginJob, type Job } from "./job.ts";
 import { writeSearch } from "./search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { openCollection } from "./open-collection.ts";
-import { placedStyles } from "./placed.ts";
 
 export interface BuildOptions {
   /** The collection's folder. */
@@ -63,7 +62,7 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
 async function writeAssets(job: Job, folder: string): Promise<void> {
   const { names, files } = await assetsOf(job);
   const screen = names.get("screen.css");
-  const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles, ["assets/placed.css", placedStyles(job.placed)] as const];
+  const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles];
   for (const [address, content] of all) {
     await mkdir(dirname(join(folder, address)), { recursive: true });
     await writeFile(join(folder, address), content);

@@ -4,8 +4,11 @@ import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { assetsOf } from "./assets.ts";
 import type { Job } from "./job.ts";
+import { placedStyles } from "./placed.ts";
 import { trimStyles } from "./trim-styles.ts";
 
+/** The address by which a page asks for the stylesheet of positions until it is finished. */
+export const PLACED = "assets/placed.css";
 const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
 
 /** The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs. */
@@ -36,14 +39,20 @@ export async function finishPages(job: Job, folder: string): Promise<void> {
     for (const [, list] of html.matchAll(/class="([^"]*)"/g)) for (const name of list!.split(/\s+/)) kind.classes.add(name);
     for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
   }
+  const placed = await keep(folder, "placed", placedStyles(job.placed));
   for (const { pages, classes, scripts } of kinds.values()) {
     // Any word in a script may be a class that it sets.
     for (const script of scripts) for (const [word] of new TextDecoder().decode(files.get(script) ?? new Uint8Array()).matchAll(/[A-Za-z_][\w-]*/g)) classes.add(word);
-    const css = trimStyles(whole, (name) => classes.has(name));
-    const address = `assets/screen-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
-    await writeFile(join(folder, address), css);
-    for (const page of pages) await writeFile(join(folder, page), contents.get(page)!.replace(new RegExp(SCREEN, "g"), address));
+    const screen = await keep(folder, "screen", trimStyles(whole, (name) => classes.has(name)));
+    for (const page of pages) await writeFile(join(folder, page), contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed));
   }
+}
+
+/** Writes a stylesheet under a name that changes with its content, and gives its address. */
+async function keep(folder: string, name: string, css: string): Promise<string> {
+  const address = `assets/${name}-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
+  await writeFile(join(folder, address), css);
+  return address;
 }
 
 /** A programmer's mistake, found before a browser stops it in silence. */

@@ -15,7 +15,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   let served: Served, browser: Browser, page: Page;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: BROWSER_FLAGS });
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();
     await page.goto(`${served.address}find/`, { waitUntil: "networkidle0" });
   }, 60_000);

@@ -1,0 +1,96 @@
+/** The entry of a weight on the built demo, as a crew meets it: asks, confirms, shows, carries on, keeps nothing. */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { serveSite, type Served } from "../../src/build/serve.ts";
+import { BROWSER_FLAGS } from "../site/find-browser.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+
+// `npm test` builds the demo first and says where it is; alone, there is no page to look at.
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("the chooser", () => {
+  let served: Served, browser: Browser, page: Page;
+  const stopped: string[] = [];
+  beforeAll(async () => {
+    served = await serveSite(site!, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    served?.server.close();
+  });
+  beforeEach(async () => {
+    await page?.close();
+    page = await browser.newPage();
+    page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
+    page.on("pageerror", (error) => stopped.push(String(error)));
+    await page.goto(served.address, { waitUntil: "load" });
+  });
+
+  const enter = async (text: string, unit?: "kg" | "g" | "lb") => {
+    if (unit) await page.click(`.units label:has([value=${unit}])`);
+    await page.click("#weight", { count: 3 });
+    await page.type("#weight", text);
+  };
+  const shown = (selector: string) => page.$eval(selector, (place) => ((place as HTMLElement).hidden ? "" : (place.textContent ?? "").trim()));
+  const confirm = () => page.click(".sure .yes");
+
+  it("never guesses the unit", async () => {
+    await enter("7.2");
+    expect(await shown(".answer")).toContain("7.2 of what?");
+    expect(await shown(".sure")).toBe("");
+  });
+  it("asks before it shows an arrangement that a slip would change, then shows it", async () => {
+    await enter("7.2", "kg");
+    expect(await shown(".answer")).toBe("");
+    // 7.2 lb = 3.265 865 064 kg (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix B.8).
+    expect(await shown(".sure")).toMatch(/7\.2 pounds: 3\.27 kg.*Newborn capsule.*72 kg.*Deck harness/s);
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+    await confirm();
+    expect(await shown(".answer")).toContain("Child cradle");
+    expect(await page.$eval(".hang .yes", (place) => (place as HTMLElement).dataset["for"])).toBe("child-cradle");
+    expect(await shown(".carry")).toMatch(/4 × ?Cradle strap/);
+  });
+  it("takes its answer back when the entry changes", async () => {
+    await enter("7.2", "kg");
+    await confirm();
+    await page.type("#weight", "5");
+    expect(await shown(".answer")).toBe("");
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+    expect(new URL(page.url()).hash).toBe("");
+  });
+  it("says which band owns exactly 5 kg", async () => {
+    await enter("5", "kg");
+    await confirm();
+    expect(await shown(".answer")).toContain("so it owns 5 kg; Newborn capsule does not");
+  });
+  it.each([["131", "kg"], ["1.19", "kg"], ["130", "kg"]] as const)("asks again for %s %s, outside the service", async (text, unit) => {
+    await enter(text, unit);
+    expect(await shown(".answer")).toMatch(/^Not carried.*from 1\.2 kg to under 130 kg/);
+  });
+  it("carries the weight on in the address alone, and keeps nothing", async () => {
+    await enter("7.2", "kg");
+    await confirm();
+    expect(new URL(page.url()).hash).toBe("#kg=7.2");
+    await Promise.all([page.waitForNavigation(), page.click(".hang .yes .card")]);
+    expect(new URL(page.url()).hash).toBe("#kg=7.2");
+    expect(await shown(".top .needle")).toBe("7.2 kg");
+    expect(await page.evaluate(() => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie)).not.toContain("7.2");
+  });
+  it("asks to confirm a weight that came with the address: it may be another patient's", async () => {
+    await page.goto(`${served.address}#kg=7.2`, { waitUntil: "load" });
+    await page.reload({ waitUntil: "load" });
+    expect(await shown(".sure")).toContain("7.2 kilograms");
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+  });
+  it("is not shown without scripts, and the table of bands is", async () => {
+    await page.setJavaScriptEnabled(false);
+    await page.goto(served.address, { waitUntil: "load" });
+    expect(await page.$eval("form.ask", (form) => getComputedStyle(form).display)).toBe("none");
+    expect(await page.$eval("table.bands", (table) => table.textContent)).toContain("from 5 kg to under 40 kg");
+  });
+  it("runs under the site's policy without anything being stopped", () => {
+    expect(stopped).toEqual([]);
+  });
+});
