@@ -94,4 +94,9 @@ describe("findHeld", () => {
     expect(report.fastenings[1]).toMatchObject({ fastening: "pins", kg: 13.5, ratedN: 2600, within: false, loads: { forward: { factor: 16, newtons: 2118.2364, within: true }, upward: null } });
     expect(report.fastenings[3]).toMatchObject({ fastening: "cord", ratedN: null, within: null, loads: { forward: { within: null } } });
   });
+
+  it("judges a platform that has a factor for one direction alone", () => {
+    const one = { ...trolley, factors: { forward: 16 } };
+    expect(reportLoad(one, { contents }, exactly(5)).fastenings.map(({ within }) => within)).toEqual([true, true, true, null]);
+  });
 });
