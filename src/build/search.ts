@@ -14,13 +14,17 @@ export async function writeSearch(job: Job, folder: string): Promise<number> {
   if (!index) throw new Error(`The search index could not be begun: ${errors.join("; ")}`);
   const known = new Map<string, number>();
   try {
-    for (const address of job.pages.keys()) {
-      const content = await readFile(join(folder, address, "index.html"), "utf8");
-      countWords(content, known);
-      // Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
-      const added = await index.addHTMLFile({ url: address, content: content.replaceAll("><", "> <") });
-      if (added.errors.length) throw new Error(`The search index refused ${address}: ${added.errors.join("; ")}`);
-    }
+    const addresses = job.pages.keys();
+    const work = async () => {
+      for (const address of addresses) {
+        const content = await readFile(join(folder, address, "index.html"), "utf8");
+        countWords(content, known);
+        // Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
+        const added = await index.addHTMLFile({ url: address, content: content.replaceAll("><", "> <") });
+        if (added.errors.length) throw new Error(`The search index refused ${address}: ${added.errors.join("; ")}`);
+      }
+    };
+    await Promise.all([work(), work(), work(), work()]);
     for (const { path, content } of (await index.getFiles()).files) {
       if (!USED.test(path)) continue;
       await mkdir(dirname(join(folder, "pagefind", path)), { recursive: true });
