@@ -85,11 +85,13 @@ function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureCo
   const criticalNames = new Set(steps.flat().filter((step) => step.critical).flatMap((step) => step.checks.map(nameOf)));
   const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: criticalNames.has(nameOf({ challenge })) }));
   for (const ownSteps of steps)
-    for (const [at, step] of ownSteps.entries()) {
+    for (const [index, step] of ownSteps.entries()) {
       if (!step.hold || !step.checks.length) continue;
-      const names = new Set(ownSteps.slice(0, at + 1).flatMap(({ checks }) => checks.map(nameOf)));
+      const names = new Set(ownSteps.slice(0, index + 1).flatMap(({ checks }) => checks.map(nameOf)));
       const reached = lines.findLastIndex((line) => line.kind === "check" && names.has(nameOf(line)));
-      lines.splice(reached < 0 ? lines.length : reached + 1, 0, holdOf(step));
+      let at = reached < 0 ? lines.length : reached + 1;
+      while (lines[at]?.kind === "hold") at += 1;
+      lines.splice(at, 0, holdOf(step));
     }
   return lines;
 }

@@ -20,6 +20,8 @@ export interface Pair {
 
 /** Steps whose instructions have less than this in common are different steps. */
 const LIKE = 0.5;
+/** The same for steps whose ids differ. */
+const NEARLY_SAME = 0.85;
 
 /** The steps of a procedure's own in order. */
 export function numberedSteps(content: ProcedureContent): NumberedStep[] {
@@ -29,9 +31,9 @@ export function numberedSteps(content: ProcedureContent): NumberedStep[] {
 }
 
 /**
- * The steps that are in both issues, in the later one's order. Steps are the same by their `#id`; else if nothing in them changed; else by their
+ * The steps that are in both issues, in the later one's order. Steps are the same by their `#id`; else if nothing in them changed but their names; else by their
  * words (half of them in common, at least) or by moving and turning the same things with any word in common, best first.
- * Steps with different ids are never the same.
+ * Steps with different ids need nearly the same words.
  */
 export function matchSteps(before: readonly NumberedStep[], after: readonly NumberedStep[]): Pair[] {
   const pairs: { before: NumberedStep; after: NumberedStep }[] = [];
@@ -41,7 +43,7 @@ export function matchSteps(before: readonly NumberedStep[], after: readonly Numb
     if (earlier) pairs.push({ before: earlier, after: later });
   }
   for (const later of free(after, "after")) {
-    const earlier = free(before, "before").find(({ step }) => canonicalJson(step) === canonicalJson(later.step));
+    const earlier = free(before, "before").find(({ step }) => withoutNames(step) === withoutNames(later.step));
     if (earlier) pairs.push({ before: earlier, after: later });
   }
   const candidates = free(after, "after").flatMap((later) => free(before, "before").map((earlier) => ({ before: earlier, after: later, score: scoreOf(earlier, later) })));
@@ -59,9 +61,13 @@ export function movedAcrossCritical(pair: Pair, pairs: readonly Pair[]): boolean
   return pair.moved && (isCritical(pair) || pairs.some((other) => isCritical(other) && other.before.number < pair.before.number !== other.after.number < pair.after.number));
 }
 
+function withoutNames({ id: _id, after: _after, ...step }: StepContent): string {
+  return canonicalJson(step);
+}
+
 function scoreOf({ step: before }: NumberedStep, { step: after }: NumberedStep): number {
-  if (before.id && after.id) return 0;
   const words = likeness(plainText(before.instruction), plainText(after.instruction));
+  if (before.id && after.id) return words >= NEARLY_SAME ? words : 0;
   const sameHandling = before.operations.length > 0 && canonicalJson(before.operations) === canonicalJson(after.operations);
   return sameHandling && words > 0 ? Math.max(words, LIKE) : words;
 }

@@ -112,7 +112,7 @@ function lapsesAt(issue: Content | undefined, earlier: Content | undefined, decl
 
 /** Keys of a step by what they are about. */
 const KEYS: Readonly<Record<Exclude<Aspect, "parts" | "turns">, readonly (keyof StepContent)[]>> = {
-  name: ["id"],
+  name: ["id", "after"],
   critical: ["critical"],
   hold: ["hold"],
   by: ["by"],
@@ -128,9 +128,15 @@ const KEYS: Readonly<Record<Exclude<Aspect, "parts" | "turns">, readonly (keyof 
   guards: ["guards"],
 };
 
-/** What differs between two steps, in the order of the page. */
-export function aspectsOf(before: StepContent, after: StepContent): Aspect[] {
-  const found = (Object.keys(KEYS) as (keyof typeof KEYS)[]).filter((aspect) => KEYS[aspect].some((key) => !isSame(before[key], after[key])));
+/** What differs between two steps, in the order of the page. `renamed` gives the later ids of steps that have another one. */
+export function aspectsOf(before: StepContent, after: StepContent, renamed: ReadonlyMap<string, string> = new Map()): Aspect[] {
+  const waitsFor = (ids: readonly string[]) => ids.map((id) => renamed.get(id) ?? id).sort();
+  const waitsOtherwise = !isSame(waitsFor(before.after), [...after.after].sort());
+  const found = (Object.keys(KEYS) as (keyof typeof KEYS)[]).filter((aspect) => {
+    if (aspect === "after") return waitsOtherwise;
+    if (aspect === "name") return before.id !== after.id || (!waitsOtherwise && !isSame(before.after, after.after));
+    return KEYS[aspect].some((key) => !isSame(before[key], after[key]));
+  });
   const moves = (step: StepContent) => step.operations.filter(({ kind }) => kind === "move");
   const turns = (step: StepContent) => step.operations.filter(({ kind }) => kind === "turn");
   const handling: Aspect[] = [...(isSame(moves(before), moves(after)) ? [] : ["parts" as const]), ...(isSame(turns(before), turns(after)) ? [] : ["turns" as const])];
@@ -141,11 +147,12 @@ export function aspectsOf(before: StepContent, after: StepContent): Aspect[] {
 function stepChanges(before: ProcedureContent, after: ProcedureContent): StepChange[] {
   const [earlier, later] = [numberedSteps(before), numberedSteps(after)];
   const pairs = matchSteps(earlier, later);
+  const renamed = new Map(pairs.flatMap((pair) => (pair.before.step.id && pair.after.step.id ? [[pair.before.step.id, pair.after.step.id] as const] : [])));
   const changes: StepChange[] = later.map((step) => {
     const pair = pairs.find((candidate) => candidate.after === step);
     if (!pair) return { kind: "added", after: step, moved: false, aspects: [], class: classOfStep(step.step) };
     const [was, is] = [pair.before.step, pair.after.step];
-    const aspects = aspectsOf(was, is);
+    const aspects = aspectsOf(was, is, renamed);
     const classes = [...aspects.map((aspect) => classOfAspect(aspect, was, is)), ...(pair.moved ? [movedAcrossCritical(pair, pairs) ? ("procedural" as const) : ("informative" as const)] : [])];
     const words = aspects.includes("instruction") ? { words: wordEdits(plainText(was.instruction), plainText(is.instruction)) } : {};
     return { kind: aspects.length ? "changed" : "same", before: pair.before, after: step, moved: pair.moved, aspects, ...words, class: greatest(classes) };

@@ -17,7 +17,7 @@ const ASPECTS: Readonly<Record<Aspect, string>> = {
   checks: "checks changed",
   photo: "photo changed",
   takes: "time changed",
-  after: "order changed",
+  after: "waits for other steps",
   guards: "guards changed",
 };
 
@@ -32,8 +32,10 @@ export function sayAspect(aspect: Aspect, change: StepChange): string {
 
 /** `step 4 reworded, checks changed; step 6 removed; title changed`, at most `most` of them. `nothing` for an empty difference. */
 export function sayDifference({ steps, fields }: Difference, most = 3): string {
+  // Every new revision takes effect on another day; that is worth saying only if nothing else changed.
+  const isAlone = fields.length === 1 && steps.every(({ kind, moved }) => kind === "same" && !moved);
   const parts = [
-    ...fields.map(({ field }) => `${FIELDS[field] ?? field} changed`),
+    ...fields.filter(({ field }) => field !== "effective" || isAlone).map(({ field }) => `${FIELDS[field] ?? field} changed`),
     ...steps.flatMap((change) => {
       if (change.kind === "removed") return [`step ${change.before!.number} removed`];
       if (change.kind === "added") return [`step ${change.after!.number} added`];

@@ -103,8 +103,16 @@ describe("difference between two issues", () => {
 
   it("knows a step by its id whatever its words, and never takes one id for another", () => {
     const before = procedure(1, [step("Lock the lever.", { id: "a" }), step("Close the pouch.", { id: "b" })]);
-    const after = procedure(2, [step("Close the pouch.", { id: "a" }), step("Lock the lever.", { id: "c" })]);
+    const after = procedure(2, [step("Close the pouch.", { id: "a" }), step("Count the straps on both sides.", { id: "c" })]);
     expect(sayDifference(differenceBetween(before, after))).toBe("step 1 reworded; step 2 removed; step 2 added");
+  });
+
+  it("takes a renamed step for the same one, also where others wait for it", () => {
+    const before = procedure(1, [step("Lock the lever.", { id: "lock" }), step("Push the pins in.", { id: "pins", critical: true, after: ["lock"] })]);
+    const after = procedure(2, [step("Lock the lever.", { id: "lock-lever" }), step("Push the pins in.", { id: "pins", critical: true, after: ["lock-lever"] })]);
+    const difference = differenceBetween(before, after);
+    expect([sayDifference(difference), difference.class]).toEqual(["step 1 renamed; step 2 renamed", "editorial"]);
+    expect(applyDifference(before, difference)).toEqual(after);
   });
 
   it("shows the instruction word by word", () => {
