@@ -4,7 +4,7 @@ import { holdsPatient } from "./bands.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
 import { elementaryBands } from "./patients.ts";
-import { assume, run, type Run, runs, type Stop } from "./run.ts";
+import { assume, run, type Run, runs, type Stop, VAIN } from "./run.ts";
 
 /** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
 export interface Broken {
@@ -45,7 +45,7 @@ export function proveParts(model: Model, service: Band): PartsProof {
   const first = explore(model, whole, []);
   const failing = whole.filter((program) => !first.ran.has(program));
   if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
-  let broken = failing.map((program) => furthest(model, program, first.graph));
+  let broken = failing.map((program) => explain(model, program, first.graph));
   // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
   let complete = first.complete;
   for (let round = 0; round < 2; round++) {
@@ -53,7 +53,7 @@ export function proveParts(model: Model, service: Band): PartsProof {
     const judged = others.map((each) => {
       const again = explore(model, whole, others.filter((other) => other.program.procedure !== each.program.procedure));
       complete &&= again.complete;
-      return again.ran.has(each.program) ? undefined : furthest(model, each.program, again.graph);
+      return again.ran.has(each.program) ? undefined : explain(model, each.program, again.graph);
     });
     const left = judged.filter((each) => each !== undefined);
     const same = left.length === others.length;
@@ -82,13 +82,22 @@ function explore(model: Model, programs: readonly Program[], assumed: readonly B
   const ran = new Set<Program>();
   const { complete } = graph.reach(starts, MOST_STATES, (node) => {
     for (const program of waiting)
-      if (runs(model, graph.states[node]!, program)) {
+      if (judge(model, graph.states[node]!, program).stops.length === 0) {
         ran.add(program);
         waiting.delete(program);
       }
     return waiting.size === 0;
   });
+  for (const program of waiting) if (runsElsewhere(model, graph, program)) ran.add(program);
   return { graph, ran, complete: complete || waiting.size === 0 };
+}
+
+/**
+ * A turn of a fastening that is not on the platform stops nobody, so a procedure could be said to run in a state in which it does nothing.
+ * It is judged where all its turns count, if there is such a state; only a procedure that always turns something elsewhere is judged without.
+ */
+function judge(model: Model, state: State, program: Program): Run {
+  return run(model, state, program, { noVainTurns: true });
 }
 
 /** Positive if `a` got further than `b`: later act, or at the same act more conditions met. */
@@ -96,13 +105,24 @@ function isFurther(a: Run, b: Run): number {
   return a.done - b.done || a.met - b.met;
 }
 
-function furthest(model: Model, program: Program, graph: StateGraph): Broken {
+/** The furthest run of a program that runs nowhere; turns elsewhere are let pass if there is no state without. */
+function explain(model: Model, program: Program, graph: StateGraph): Broken {
+  const judged = furthest(model, program, graph);
+  return judged.run.stops[0]?.fastening === VAIN ? furthest(model, program, graph, run) : judged;
+}
+
+/** Whether a program that turns something off the platform in every state runs when that is let pass. */
+function runsElsewhere(model: Model, graph: StateGraph, program: Program): boolean {
+  return furthest(model, program, graph).run.stops[0]!.fastening === VAIN && graph.states.some((state) => runs(model, state, program));
+}
+
+function furthest(model: Model, program: Program, graph: StateGraph, attempt: typeof judge = judge): Broken {
   let best: Run | undefined;
   let starts: State[] = [];
   for (const state of graph.states) {
-    const attempt = run(model, state, program);
-    const further = best ? isFurther(attempt, best) : 1;
-    if (further > 0) [best, starts] = [attempt, []];
+    const tried = attempt(model, state, program);
+    const further = best ? isFurther(tried, best) : 1;
+    if (further > 0) [best, starts] = [tried, []];
     if (further >= 0 && starts.length < MOST_STARTS) starts.push(state);
   }
   return { program, run: best!, starts };

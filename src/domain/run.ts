@@ -27,13 +27,26 @@ export interface Run {
 /** A move's conditions in the order in which they are asked: there, enough, not held, nothing on it, room. */
 export const CONDITIONS = 5;
 
-/** Runs a program; the given state is not changed. `watch` is told the state after each act. */
-export function run(model: Model, start: State, program: Program, watch?: (act: Act, state: State) => void): Run {
+/** How a run is made. */
+export interface RunOptions {
+  /** Told the state after each act. */
+  readonly watch?: (act: Act, state: State) => void;
+  /** Stops at a turn of a fastening that does not count, because its place is not on the platform (`fastening: VAIN`). */
+  readonly noVainTurns?: boolean;
+}
+
+/** In place of a fastening's index: the run stopped at a turn that changes nothing on the platform. */
+export const VAIN = -2;
+
+/** Runs a program; the given state is not changed. A fastening that does not count is at rest until it is turned, and settles when the procedure ends. */
+export function run(model: Model, start: State, program: Program, { watch, noVainTurns }: RunOptions = {}): Run {
   const state = start.slice();
+  rouse(model, state);
   const touched = new Map<number, Act>();
   for (let at = 0; at < program.acts.length; at++) {
     const act = program.acts[at]!;
-    const hindrance = act.kind === "turn" ? hinderedTurn(model, state, act) : hinderedMove(model, state, act);
+    const vain = noVainTurns && act.kind === "turn" && !counts(model, state, act.fastening);
+    const hindrance = vain ? VAIN_TURN : act.kind === "turn" ? hinderedTurn(model, state, act) : hinderedMove(model, state, act);
     if (hindrance) return { state, stops: [{ rule: hindrance.rule, act, fastening: hindrance.fastening }], done: at, met: hindrance.met };
     perform(model, state, act, touched);
     watch?.(act, state);
@@ -46,7 +59,7 @@ export function run(model: Model, start: State, program: Program, watch?: (act: 
 /** Whether the program runs from the state: `run` without an account of why not. */
 export function runs(model: Model, start: State, program: Program): State | undefined {
   const first = program.acts[0];
-  if (!program.whole || (first && (first.kind === "turn" ? hinderedTurn(model, start, first) : hinderedMove(model, start, first)))) return undefined;
+  if (!program.whole || (first?.kind === "move" && hinderedMove(model, start, first))) return undefined;
   const { state, stops } = run(model, start, program);
   return stops.length ? undefined : state;
 }
@@ -54,6 +67,7 @@ export function runs(model: Model, start: State, program: Program): State | unde
 /** What the program is meant to do, assumed: as much of each move as there is, each turn, and every touched fastening at rest. */
 export function assume(model: Model, start: State, program: Program): State {
   const state = start.slice();
+  rouse(model, state);
   const touched = new Map<number, Act>();
   for (const act of program.acts) {
     const count = act.kind === "move" ? Math.min(act.count, state[act.fromSlot]!) : 0;
@@ -62,7 +76,7 @@ export function assume(model: Model, start: State, program: Program): State {
   }
   for (const fastening of touched.keys()) {
     const at = model.slots.length + fastening;
-    if (state[at] !== NONE && !restsWell(model, state, fastening)) state[at] = restOf(model, state, fastening);
+    if (!restsWell(model, state, fastening)) state[at] = restOf(model, state, fastening);
   }
   settle(model, state);
   return state;
@@ -73,6 +87,8 @@ interface Hindered {
   readonly fastening: number;
   readonly met: number;
 }
+
+const VAIN_TURN: Hindered = { rule: "fastening/no-change", fastening: VAIN, met: 0 };
 
 function hinderedTurn(model: Model, state: State, act: Extract<Act, { kind: "turn" }>): Hindered | undefined {
   return state[model.slots.length + act.fastening] === act.state ? { rule: "fastening/no-change", fastening: act.fastening, met: 0 } : undefined;
@@ -195,6 +211,11 @@ function endStops(model: Model, state: State, program: Program, touched: Readonl
   for (const [fastening, act] of touched)
     if (counts(model, state, fastening) && !restsWell(model, state, fastening)) stops.push({ rule: "fastening/left-open", act, fastening });
   return stops;
+}
+
+/** Gives fastenings that do not count the state in which they are left: at rest. */
+function rouse(model: Model, state: State): void {
+  for (let at = 0; at < model.fastenings.length; at++) if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
 }
 
 /** Fastenings whose place has left the platform have no state until it comes back. */

@@ -43,7 +43,8 @@ function above(platform: Platform, pieces: ReadonlyMap<string, string>, item: st
 /** The end state, or the rules of what stops it. No arrangement of the platform names a state, so that rest alone counts. */
 export function naiveRun(platform: Platform, start: NaiveState, procedure: Procedure): NaiveState | string[] {
   const pieces = new Map(start.pieces);
-  const states = new Map(start.fastenings);
+  // What is not on the platform is at rest until it is turned.
+  const states = new Map(platform.fastenings.map((each) => [each.id, start.fastenings.get(each.id) ?? rest(pieces, each)]));
   const turned = new Set<string>();
   for (const operation of procedure.steps.flatMap(({ operations }) => operations)) {
     if (operation.kind === "turn") {
