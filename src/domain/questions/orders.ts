@@ -155,6 +155,6 @@ function tryOrders(model: Model, program: Program, parts: readonly Program[], be
 /** The state after a step's moves and turns; `undefined` if one of them can't be done. */
 function tryStep(model: Model, state: State, part: Program): State | undefined {
   let after = state;
-  const { done } = run(model, state, part, (_, now) => { after = now.slice(); });
+  const { done } = run(model, state, part, { watch: (_, now) => { after = now.slice(); } });
   return done === part.acts.length ? after : undefined;
 }
