@@ -3,6 +3,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../src/schema/collection.ts";
 import { type RunStep, tieSteps } from "../../src/domain/sharing.ts";
+import { scheduleExact } from "../../src/domain/schedule-exact.ts";
+import type { Task } from "../../src/domain/schedule.ts";
 import { planTimeline } from "../../src/domain/timeline.ts";
 import { makeFastening, makeItem, makePlace, makePlatform, makeProcedure, makeStep, move, turn, WHERE } from "./make.ts";
 
@@ -163,6 +165,37 @@ describe("any timeline", () => {
       expect(timeline.elapsed).toBeLessThanOrEqual(timeline.alone);
       expect(timeline.elapsed).toBeCloseTo(timeline.bound * (1 + timeline.gap), 9);
     }));
+  });
+
+  it("gives steps that name nobody as well as trying every person for each", () => {
+    fc.assert(fc.property(fc.array(anyStep, { minLength: 1, maxLength: 6 }), (steps) => {
+      const ways = steps.reduce<Partial<Step>[][]>((sofar, step) => sofar.flatMap((list) => (step.by.length > 0 || step.hold ? [step] : CREW.map((person) => ({ ...step, by: [person] }))).map((choice) => [...list, choice])), [[]]);
+      expect(planTimeline(runOf(...steps), CREW, platform).elapsed).toBe(Math.min(...ways.map((way) => planTimeline(runOf(...way), CREW, platform).elapsed)));
+    }));
+  });
+
+  it("is bounded by the shortest schedule of all its steps together, and waits for exactly what ends then and is tied or shares a person", () => {
+    fc.assert(fc.property(fc.array(anyStep, { minLength: 1, maxLength: 7 }), (steps) => {
+      const run = runOf(...steps);
+      const timeline = planTimeline(run, CREW, platform);
+      const edges = tieSteps(run, platform);
+      const tasks = steps.map(({ by, hold, takesSeconds }): Task => ({ seconds: takesSeconds, ...(hold ? { needs: [0, 1] } : by.length > 0 ? { needs: by.map((role) => CREW.indexOf(role)) } : {}) }));
+      expect(timeline.bound).toBe(scheduleExact(tasks, edges, 2).makespan);
+      expect(timeline.proved).toBe(timeline.bound === timeline.elapsed);
+      for (const { end, next, forSteps, forPersons, person } of timeline.waits) {
+        const { by } = timeline.steps[next]!;
+        const ties = timeline.steps.filter((other) => other.index < next && other.end === end && (edges.some(([a, b]) => a === other.index && b === next) || other.by.some((role) => by.includes(role))));
+        expect(forSteps).toEqual(ties.map(({ index }) => index));
+        expect([...forPersons].sort()).toEqual([...new Set(ties.flatMap((other) => other.by))].filter((role) => role !== person).sort());
+      }
+    }), { numRuns: 300 });
+  });
+
+  it("gives a step that names nobody to the person free first, in the order of the crew", () => {
+    const given = (...steps: readonly Partial<Step>[]) => planTimeline(runOf(...steps), CREW, platform).steps.map(({ by }) => by.join("+"));
+    expect(given({ takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead", "second"]);
+    expect(given({ by: ["lead"], takesSeconds: 10 }, { takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead", "second", "second"]);
+    expect(given({ by: CREW, takesSeconds: 10 }, { by: ["lead"], takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead+second", "lead", "second"]);
   });
 
   it("has a critical path from start to end without a break", () => {
