@@ -47,9 +47,9 @@ export async function loadCollection(folder: string, findings: Findings): Promis
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw new NoCollection(folder, "is not a folder");
   if (!statSync(join(folder, "service.yaml"), { throwIfNoEntry: false })?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
   const files = new Files(folder, findings), top = await files.list("");
-  const serviceSource = await files.read("service.yaml") ?? new Source("service.yaml", "");
+  const serviceSource = files.read("service.yaml") ?? new Source("service.yaml", "");
   const service = compileService(serviceSource, findings);
-  const incidentsSource = top.files.includes("incidents.yaml") ? await files.read("incidents.yaml") : undefined;
+  const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
   const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
   const shared = {
     roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", service.crew.length > 0),
@@ -62,7 +62,7 @@ export async function loadCollection(folder: string, findings: Findings): Promis
     if (platform) platforms.push(platform);
   }
   const cards = known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true);
-  const foldersSource = top.files.includes("folders.yaml") ? await files.read("folders.yaml") : undefined;
+  const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued: await loadIssued(files, findings) };
 }
 
@@ -81,30 +81,30 @@ async function loadPlatform(folder: string, files: Files, shared: Shared, findin
   const has = (name: string) => listing.files.includes(name);
   if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name))) return undefined;
   reportId(folder, `${folder}/platform.yaml`, "folder", findings);
-  const [platformSource, equipmentSource] = await Promise.all([
-    has("platform.yaml") ? files.read(`${folder}/platform.yaml`) : undefined, has("equipment.yaml") ? files.read(`${folder}/equipment.yaml`) : undefined,
-  ]);
+  const [platformSource, equipmentSource] = ["platform.yaml", "equipment.yaml"].map((name) => (has(name) ? files.read(`${folder}/${name}`) : undefined));
   const { platform, complete } = compilePlatform(folder, platformSource, equipmentSource, findings);
-  const [configurations, options, procedures] = await Promise.all([
-    readAll(`${folder}/configurations`, (await files.list(`${folder}/configurations`)).files, files, findings),
-    readAll(`${folder}/options`, (await files.list(`${folder}/options`)).files, files, findings),
-    readAll(folder, listing.files, files, findings),
-  ]);
+  const [configurations, options] = [await listMarkdown(`${folder}/configurations`, files, findings), await listMarkdown(`${folder}/options`, files, findings)];
+  const procedures = await listMarkdown(folder, files, findings, listing.files);
   const names: Names = {
     items: known("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
     places: known("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
     fastenings: known("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
     states: new Map(platform.fastenings.filter((fastening) => fastening.states.length > 0).map((fastening) => [fastening.id, fastening.states])),
-    options: known("option", options.map((file) => file.id), "the folder options", true),
-    configurations: known("configuration", configurations.map((file) => file.id), "the folder configurations", true),
-    procedures: known("procedure", procedures.map((file) => file.id), `the folder ${folder}`, true),
+    options: known("option", options.map(({ id }) => id), "the folder options", true),
+    configurations: known("configuration", configurations.map(({ id }) => id), "the folder configurations", true),
+    procedures: known("procedure", procedures.map(({ id }) => id), `the folder ${folder}`, true),
     roles: shared.roles, incidents: shared.incidents,
   };
-  const drafts = procedures.map(({ id, file }) => compileProcedure(file, id, folder, names, shared.components, findings));
+  // One file after the other is parsed and compiled, so that only one syntax tree is kept at a time.
+  const compileAll = <T>(list: readonly MarkdownName[], compile: Compile<T>): T[] => list.flatMap(({ id, path }) => {
+    const source = files.read(path);
+    return source ? [compile(readMarkdown(source, findings), id, folder, names, shared.components, findings)] : [];
+  });
+  const drafts = compileAll(procedures, compileProcedure);
   return {
     id: folder, ...platform,
-    configurations: inOrder(configurations.map(({ id, file }) => compileConfiguration(file, id, folder, names, shared.components, findings))),
-    options: options.map(({ id, file }) => compileOption(file, id, folder, names, shared.components, findings)),
+    configurations: inOrder(compileAll(configurations, compileConfiguration)),
+    options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
     photos: await loadPhotos(folder, files, names.items, findings),
     readings: await loadReadings(folder, files, findings),
@@ -117,9 +117,16 @@ function inOrder(configurations: readonly Configuration[]): Configuration[] {
   return [...configurations].sort((a, b) => (low(a) < low(b) ? -1 : low(a) > low(b) ? 1 : a.file < b.file ? -1 : 1));
 }
 
-async function readAll(folder: string, names: readonly string[], files: Files, findings: Findings): Promise<{ id: string; file: MarkdownFile }[]> {
-  const read: { id: string; file: MarkdownFile }[] = [];
-  for (const name of names) {
+interface MarkdownName {
+  readonly id: string;
+  readonly path: string;
+}
+
+type Compile<T> = (file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings) => T;
+
+async function listMarkdown(folder: string, files: Files, findings: Findings, names?: readonly string[]): Promise<MarkdownName[]> {
+  const listed: MarkdownName[] = [];
+  for (const name of names ?? (await files.list(folder)).files) {
     const path = `${folder}/${name}`;
     if (extname(name) === ".md" && !/^readme\.md$/i.test(name)) {
       findings.error("text/bad-value", { file: path, line: 1, column: 1 }, { message: `\`${name}\` is not read, expected a name that ends in \`.mdx\``, fix: `Rename it to \`${name}x\`` });
@@ -128,10 +135,9 @@ async function readAll(folder: string, names: readonly string[], files: Files, f
     if (extname(name) !== ".mdx") continue;
     const id = basename(name, ".mdx");
     reportId(id, path, "file", findings);
-    const source = await files.read(path);
-    if (source) read.push({ id, file: readMarkdown(source, findings) });
+    listed.push({ id, path });
   }
-  return read;
+  return listed;
 }
 
 function reportId(id: string, file: string, what: string, findings: Findings): void {
@@ -154,7 +160,7 @@ async function loadPhotos(folder: string, files: Files, items: Known, findings: 
   const photos: Platform["photos"][number][] = [];
   for (const id of [...new Set([...images.keys(), ...sidecars.keys()])].sort()) {
     const file = images.get(id), sidecar = sidecars.get(id);
-    const source = sidecar ? await files.read(sidecar) : undefined;
+    const source = sidecar ? files.read(sidecar) : undefined;
     const image = file ? await readImageHeader(join(files.root, file)) : undefined;
     photos.push(compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings));
   }
@@ -167,7 +173,7 @@ async function loadReadings(folder: string, files: Files, findings: Findings): P
     if (extname(name) !== ".mdx") continue;
     const file = `${folder}/reading/${name}`, id = basename(name, ".mdx");
     reportId(id, file, "file", findings);
-    const source = await files.read(file);
+    const source = files.read(file);
     if (!source) continue;
     const where = { file, line: 1, column: 1 }, { head, brokenHead } = readHead(source, findings);
     const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
@@ -190,7 +196,7 @@ async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
     for (const name of (await files.list(`issued/${platform}`)).files) {
       const found = /^(.+)@(\d{1,6})\.json$/.exec(name);
       if (!found) continue;
-      const source = await files.read(`issued/${platform}/${name}`);
+      const source = files.read(`issued/${platform}/${name}`);
       const issue = source ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
       if (issue) issued.push(issue);
     }

@@ -111,11 +111,9 @@ function colonsOf(node: Nodes, doc: Doc): number {
 
 /** Whether a container ends with its own line of colons. */
 export function isClosed(node: ContainerDirective, doc: Doc): boolean {
-  const { position } = node, end = position?.end;
-  if (!position || !end || end.line === position.start.line || end.offset === undefined) return false;
-  const last = node.children.at(-1)?.position?.end;
-  if (last && last.line >= end.line && last.column > 1) return false;
-  const closing = /(?:^|[\s>])(:{3,})[ \t]*$/.exec(doc.source.text.slice(doc.source.starts[end.line - 1] ?? 0, end.offset));
+  const end = endOf(node), line = doc.source.lineStart(end), last = node.children.at(-1);
+  if (line <= startOf(node) || (last && endOf(last) > line)) return false;
+  const closing = /(?:^|[\s>])(:{3,})[ \t]*$/.exec(doc.source.text.slice(line, end));
   return closing !== null && closing[1]!.length >= colonsOf(node, doc);
 }
 

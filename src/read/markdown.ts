@@ -1,7 +1,6 @@
 /** A Markdown file to its syntax tree and front matter, parsed once. What Markdown lets pass in silence is caught here or in `compile/`. */
 import type { Root } from "mdast";
 import remarkDirective from "remark-directive";
-import remarkFrontmatter from "remark-frontmatter";
 import remarkMdx from "remark-mdx";
 import remarkParse from "remark-parse";
 import { unified } from "unified";
@@ -12,7 +11,7 @@ import type { Raw } from "./raw.ts";
 import { Source } from "./source.ts";
 import { readYaml } from "./yaml.ts";
 
-const parser = unified().use(remarkParse).use(remarkFrontmatter).use(remarkMdx).use(remarkDirective).freeze();
+const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).freeze();
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
@@ -32,6 +31,8 @@ export interface MarkdownFile {
 export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
   const head = readHead(source, findings);
   source.mend(repairSpacedFences(source, head.bodyOffset, findings));
+  // The front matter has been read: in its stead the parser gets one blank line as long as it, so that offsets stay what they are.
+  if (head.bodyOffset > 0) source.mend(" ".repeat(head.bodyOffset) + source.text.slice(head.bodyOffset));
   let isBroken = false;
   for (let round = 0; round <= MOST_REPAIRS; round += 1) {
     try {

@@ -56,43 +56,61 @@ function report(reader: Reader, rule: string, where: Where, message: string, fix
   if (!reader.quiet) reader.findings.error(rule, where, { message, fix, ...(cause ? { cause } : {}) });
 }
 
+/** What is asked of a shape again and again, worked out once. */
+interface Plan {
+  readonly fields: ReadonlyMap<string, { readonly type: z.ZodType; readonly needed: boolean; readonly leaf: boolean }>;
+  readonly needed: readonly string[];
+}
+
+const plans = new WeakMap<z.ZodObject, Plan>();
+
+function planOf(schema: z.ZodObject): Plan {
+  const known = plans.get(schema);
+  if (known) return known;
+  const fields = new Map(Object.entries(schema.shape as Record<string, z.ZodType>).map(([key, field]) => {
+    const type = unwrap(field), leaf = !(type instanceof z.ZodObject) && !(type instanceof z.ZodRecord) && !(type instanceof z.ZodArray);
+    return [key, { type, needed: !(field instanceof z.ZodOptional), leaf }];
+  }));
+  const plan = { fields, needed: [...fields].filter(([, field]) => field.needed).map(([key]) => key) };
+  plans.set(schema, plan);
+  return plan;
+}
+
 function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
-  const shape = schema.shape as Record<string, z.ZodType>, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>();
+  const plan = planOf(schema), { source } = reader, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>(), keys = new Map<string, number>();
   const map = asMap(raw, reader);
-  const first = new Map<string, Where>();
-  const present = new Set(map.entries.map((entry) => entry.key));
   for (const entry of map.entries) {
-    const keyWhere = reader.source.where(entry.keyOffset);
-    let key = entry.key;
-    if (!Object.hasOwn(shape, key)) {
-      const near = nearestName(key, Object.keys(shape));
-      const hint = about.hints && Object.hasOwn(about.hints, key) ? about.hints[key] : undefined;
-      report(reader, "text/unknown-field", keyWhere, `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
-        hint ?? (near ? `Write \`${near}\`` : `Remove it, or use one of ${listNames(Object.keys(shape))}`));
-      if (!near || present.has(near)) continue;
-      key = near;
-    }
-    const earlier = first.get(key);
-    if (earlier) {
-      report(reader, "text/syntax", keyWhere, `\`${key}\` is given twice`, "Keep one of the two", earlier);
+    const key = plan.fields.has(entry.key) ? entry.key : meantKey(entry.key, entry.keyOffset, plan, map, reader, about);
+    if (key === undefined) continue;
+    const earlier = keys.get(key);
+    if (earlier !== undefined) {
+      report(reader, "text/syntax", source.where(entry.keyOffset), `\`${key}\` is given twice`, "Keep one of the two", source.where(earlier));
       continue;
     }
-    first.set(key, keyWhere);
-    const path = prefix + key, field = unwrap(shape[key]!);
-    at[path] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : keyWhere;
+    keys.set(key, entry.keyOffset);
     raws.set(key, entry.value);
-    const isBare = entry.value.kind === "text" && entry.value.bare === true;
-    if (entry.value.kind === "text" && (entry.value.empty || (isBare && !field.safeParse("").success))) {
-      const isNeeded = !(shape[key] instanceof z.ZodOptional);
-      report(reader, "text/missing-field", keyWhere, `The value of \`${key}\` is missing`, isNeeded ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
+    const path = prefix + key, field = plan.fields.get(key)!, value = entry.value;
+    const isText = value.kind === "text";
+    at[path] = isText && !value.empty ? placeIn(source, value) : source.where(entry.keyOffset);
+    if (isText && (value.empty || (value.bare && !field.type.safeParse("").success))) {
+      report(reader, "text/missing-field", source.where(entry.keyOffset), `The value of \`${key}\` is missing`, field.needed ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
       continue;
     }
-    const value = readValue(field, entry.value, reader, { what: `\`${key}\``, where: keyWhere }, at, path);
-    if (value !== undefined) fields[key] = value;
+    const good = isText && field.leaf && value.text !== "" ? field.type.safeParse(value.text) : undefined;
+    const result = good?.success ? good.data : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
+    if (result !== undefined) fields[key] = result;
   }
-  for (const [key, field] of Object.entries(shape))
-    if (!first.has(key) && !(field instanceof z.ZodOptional)) report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
+  for (const key of plan.needed)
+    if (!keys.has(key)) report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
   return { where: about.where, at, raws, fields };
+}
+
+/** Reports an unknown field; gives the one that was probably meant, if it is not there as well. */
+function meantKey(key: string, offset: number, plan: Plan, map: RawMap, reader: Reader, about: About): string | undefined {
+  const names = [...plan.fields.keys()], near = nearestName(key, names), hint = about.hints && Object.hasOwn(about.hints, key) ? about.hints[key] : undefined;
+  report(reader, "text/unknown-field", reader.source.where(offset), `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
+    hint ?? (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`));
+  return near !== undefined && !map.entries.some((entry) => entry.key === near) ? near : undefined;
 }
 
 function readValue(schema: z.ZodType, raw: Raw, reader: Reader, about: About, at: Record<string, Where>, path: string): unknown {

@@ -19,7 +19,13 @@ export class Source {
 
   /** Puts a mended text of the same length and the same lines in place, after what was wrong with it was reported. */
   mend(text: string): void {
+    void this.starts;
     if (text.length === this.#text.length) this.#text = text;
+  }
+
+  /** Offset at which the line begins that holds an offset. */
+  lineStart(offset: number): number {
+    return this.starts[this.where(offset).line - 1] ?? 0;
   }
 
   /** Offsets at which the lines begin. */
