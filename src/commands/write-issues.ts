@@ -11,6 +11,7 @@ export interface IssueFile {
 
 const NEXT = ".issued-next";
 const LAST = ".issued-last";
+const MAKING = ".issued-making-";
 const OWNER = "pid";
 
 /**
@@ -22,13 +23,8 @@ export function writeIssues(collection: string, files: readonly IssueFile[]): vo
   const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
   const there = files.find(({ path }) => existsSync(join(issued, path)));
   if (there) throw new CannotRun(`issued/${there.path} is there already and is never overwritten. Nothing was issued.`);
+  takeTurn(collection);
   try {
-    mkdirSync(next);
-  } catch (error) {
-    throw new CannotRun(`Can't write in ${collection}: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
-  }
-  try {
-    writeFileSync(join(next, OWNER), String(process.pid));
     if (existsSync(issued)) copyTree(issued, join(next, "issued"));
     for (const { path, text } of files) writeWhole(join(next, "issued", path), text);
   } catch (error) {
@@ -42,6 +38,19 @@ export function writeIssues(collection: string, files: readonly IssueFile[]): vo
   rmSync(next, { recursive: true, force: true });
 }
 
+/** Makes the folder for the next set, which says whose it is from the first moment. Throws `CannotRun` if another run has made it, or the disk refuses. */
+function takeTurn(collection: string): void {
+  const own = join(collection, `${MAKING}${process.pid}`);
+  try {
+    mkdirSync(own);
+    writeFileSync(join(own, OWNER), String(process.pid));
+    renameSync(own, join(collection, NEXT));
+  } catch (error) {
+    rmSync(own, { recursive: true, force: true });
+    throw new CannotRun(`Can't write in ${collection}: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
+  }
+}
+
 /** Clears up after a run that was killed: the old set is put back if neither is in place. Throws `CannotRun` if that run is still going. */
 export function mendInterrupted(collection: string): void {
   const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
@@ -49,6 +58,8 @@ export function mendInterrupted(collection: string): void {
   if (!existsSync(issued) && existsSync(last)) renameSync(last, issued);
   rmSync(last, { recursive: true, force: true });
   rmSync(next, { recursive: true, force: true });
+  const strays = existsSync(collection) ? readdirSync(collection).filter((name) => name.startsWith(MAKING)) : [];
+  for (const name of strays) if (!isRunning(join(collection, name, OWNER))) rmSync(join(collection, name), { recursive: true, force: true });
 }
 
 function isRunning(file: string): boolean {

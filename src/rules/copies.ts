@@ -6,8 +6,10 @@ import { normalizeCode } from "../domain/check-code.ts";
 export interface KnownCopy {
   readonly folder: Folder;
   readonly copy: FolderCopy;
-  /** The card in force of that configuration; absent if there is none. */
+  /** The card by the present files, which may take effect later than today; absent if there is none. */
   readonly current?: IssuedCard;
+  /** Every card of that configuration in order of time. */
+  readonly cards: readonly IssuedCard[];
   /** The card that has the copy's check code; absent if it has none, or no card has it. */
   readonly found?: IssuedCard;
 }
@@ -30,7 +32,7 @@ function lookUp(collection: Collection): KnownCopy[] {
       if (!own.length) return [];
       const current = own.find(({ isCurrent }) => isCurrent);
       const found = copy.check ? own.findLast(({ code }) => code === normalizeCode(copy.check!)) : undefined;
-      return [{ folder, copy, ...(current ? { current } : {}), ...(found ? { found } : {}) }];
+      return [{ folder, copy, cards: own, ...(current ? { current } : {}), ...(found ? { found } : {}) }];
     }),
   );
 }

@@ -1,6 +1,6 @@
 /** `rerig issue`: what it freezes, what it refuses, and that it writes all or nothing. */
 import { spawn, spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
@@ -109,6 +109,15 @@ describe("rerig issue", () => {
   it("never overwrites a file", () => {
     writeIssues(folder, [{ path: "sled/a@1.json", text: "1" }]);
     expect(() => writeIssues(folder, [{ path: "sled/b@1.json", text: "2" }, { path: "sled/a@1.json", text: "3" }])).toThrow(/never overwritten/);
+    expect(issuedFiles()).toEqual(["a@1.json"]);
+  });
+
+  it("waits for nobody: while another run is writing, nothing is written", () => {
+    mkdirSync(join(folder, ".issued-next"));
+    writeFileSync(join(folder, ".issued-next/pid"), String(process.ppid));
+    expect(() => writeIssues(folder, [{ path: "sled/a@1.json", text: "1" }])).toThrow(/Another `rerig issue`/);
+    writeFileSync(join(folder, ".issued-next/pid"), "999999999");
+    writeIssues(folder, [{ path: "sled/a@1.json", text: "1" }]);
     expect(issuedFiles()).toEqual(["a@1.json"]);
   });
 

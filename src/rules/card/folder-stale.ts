@@ -2,21 +2,25 @@
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { copiesOf } from "../copies.ts";
 
-/** Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was placed. */
+/**
+ * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was placed. The card in force today is still
+ * right when the next one takes effect on a later day, and that next one may lie there already.
+ */
 export const folderStale: Rule = {
   id: "card/folder-stale",
   severity: "warning",
   asks: "Every copy in a folder is the card that is in force.",
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
-  check(collection, report) {
-    for (const { folder, copy, current, found } of copiesOf(collection)) {
-      if (!current) continue;
+  check(collection, report, { today }) {
+    for (const { folder, copy, current, cards, found } of copiesOf(collection)) {
+      const inForce = cards.findLast(({ from }) => (from ?? "") <= today);
+      if (!current || (found && found === inForce)) continue;
       const fix = `Print the card with the check code ${current.code}, put it in as copy ${copy.copy}, destroy the old one, and write down the new code and the day`;
       if (found && !found.isCurrent)
         report(whereOf(copy, "check"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`, fix });
-      else if (!copy.check && copy.placed && current.from && copy.placed < current.from)
-        report(whereOf(copy, "placed"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before the card in force from ${current.from}`, fix });
+      else if (!copy.check && copy.placed && inForce?.from && copy.placed < inForce.from)
+        report(whereOf(copy, "placed"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before the card in force from ${inForce.from}`, fix });
     }
   },
 };
