@@ -15,7 +15,7 @@ export const dateOrder: Rule = {
       const changes = [...record.changes].sort((a, b) => a.revision - b.revision);
       for (const [at, change] of changes.entries()) {
         const before = changes[at - 1];
-        if (before && change.revision > before.revision && change.date < before.date)
+        if (before && change.date && change.revision > before.revision && change.date < before.date)
           report(whereOf(change, "date"), {
             message: `Revision ${change.revision} has the date ${change.date}, before revision ${before.revision} of ${before.date}`,
             fix: "Correct one of the two dates",
