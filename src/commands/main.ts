@@ -11,6 +11,7 @@ const commands: Readonly<Record<string, Entry>> = {
   check: { summary: "read and prove a collection, and say what is wrong where", load: () => import("./check.ts") },
   build: { summary: "build the site; the last one stays untouched unless all goes well", load: () => import("./build.ts") },
   choose: { summary: "say which configuration a patient's weight and age ask for", load: () => import("./choose.ts") },
+  issue: { summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them", load: () => import("./issue.ts") },
   changeover: { summary: "the least-time way from one arrangement to another, step by step", load: () => import("./changeover.ts") },
   load: { summary: "mass, moment and balance point of an arrangement with its patient", load: () => import("./load.ts") },
   issue: { summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them", load: () => import("./issue.ts") },

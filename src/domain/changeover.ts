@@ -2,6 +2,7 @@
 import type { Procedure, Status, Step } from "../schema/collection.ts";
 import { findArrangement, type Arrangement } from "./arrangements.ts";
 import type { Patient } from "./bands.ts";
+import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
 import { findWays } from "./search.ts";
@@ -44,7 +45,7 @@ export function graphFor(model: Model, patient: Patient, { drafts = false }: Pla
   const allowed: readonly Status[] = drafts ? ["approved", "in review", "draft"] : ["approved"];
   const procedures = model.platform.procedures.filter(({ status }) => allowed.includes(status)).sort((a, b) => (a.id < b.id ? -1 : 1));
   const programs = procedures.flatMap((procedure) => programFor(model, procedure, patient) ?? []).filter((program) => program.acts.length > 0 && program.whole);
-  return new StateGraph(model, programs, force);
+  return new StateGraph(model, programs, { force, strict: strictPrograms(model, programs) });
 }
 
 /** The least-time changeover between two arrangements for a patient; `undefined` if there is none. Both are valid arrangements of the model. */

@@ -11,6 +11,14 @@ export interface Edge {
   readonly to: number;
 }
 
+/** How a graph grows. */
+export interface GraphOptions {
+  /** A forced end of a program in a state where it does not run; `undefined`: it stays impossible. */
+  readonly force?: ((state: State, program: Program) => State | undefined) | undefined;
+  /** Programs that run only where every turn counts. */
+  readonly strict?: ReadonlySet<Program>;
+}
+
 /** A state graph over a set of programs. Nodes are numbered as they are found. */
 export class StateGraph {
   readonly states: State[] = [];
@@ -22,12 +30,14 @@ export class StateGraph {
   /** Programs by the slot that their first act takes from, and those that begin otherwise: most are ruled out by a look at the slot. */
   readonly #bySlot = new Map<number, number[]>();
   readonly #others: number[] = [];
-  readonly #force: ((state: State, program: Program) => State | undefined) | undefined;
+  readonly #force: GraphOptions["force"];
+  readonly #strict: ReadonlySet<Program>;
 
-  constructor(model: Model, programs: readonly Program[], force?: (state: State, program: Program) => State | undefined) {
+  constructor(model: Model, programs: readonly Program[], { force, strict = new Set() }: GraphOptions = {}) {
     this.model = model;
     this.programs = programs;
     this.#force = force;
+    this.#strict = strict;
     programs.forEach((program, index) => {
       const first = program.acts[0];
       if (first?.kind !== "move" || force) this.#others.push(index);
@@ -64,7 +74,7 @@ export class StateGraph {
     const edges: Edge[] = [];
     for (const index of this.#candidates(state)) {
       const program = this.programs[index]!;
-      const end = runs(this.model, state, program) ?? this.#force?.(state, program);
+      const end = runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
       const to = end ? this.add(end) : node;
       if (to !== node) edges.push({ program: index, to });
     }

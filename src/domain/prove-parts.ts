@@ -1,10 +1,11 @@
 /** Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why, at the step. */
 import type { Band, Procedure, Step } from "../schema/collection.ts";
 import { holdsPatient } from "./bands.ts";
+import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
 import { elementaryBands } from "./patients.ts";
-import { assume, run, type Run, runs, type Stop, VAIN } from "./run.ts";
+import { assume, isFurther, run, type Run, runs, type Stop } from "./run.ts";
 
 /** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
 export interface Broken {
@@ -42,18 +43,19 @@ export function variantsOf(model: Model, service: Band, procedure: Procedure): P
 export function proveParts(model: Model, service: Band): PartsProof {
   const programs = model.platform.procedures.filter(({ status }) => status !== "withdrawn").flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
-  const first = explore(model, whole, []);
+  const trial: Trial = { model, strict: strictPrograms(model, whole) };
+  const first = explore(trial, whole, []);
   const failing = whole.filter((program) => !first.ran.has(program));
   if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
-  let broken = failing.map((program) => explain(model, program, first.graph));
+  let broken = failing.map((program) => furthest(trial, program, first.graph));
   // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
   let complete = first.complete;
   for (let round = 0; round < 2; round++) {
     const others = broken;
     const judged = others.map((each) => {
-      const again = explore(model, whole, others.filter((other) => other.program.procedure !== each.program.procedure));
+      const again = explore(trial, whole, others.filter((other) => other.program.procedure !== each.program.procedure));
       complete &&= again.complete;
-      return again.ran.has(each.program) ? undefined : explain(model, each.program, again.graph);
+      return again.ran.has(each.program) ? undefined : furthest(trial, each.program, again.graph);
     });
     const left = judged.filter((each) => each !== undefined);
     const same = left.length === others.length;
@@ -69,58 +71,38 @@ interface Explored {
   readonly complete: boolean;
 }
 
-function explore(model: Model, programs: readonly Program[], assumed: readonly Broken[]): Explored {
+/** The model with the programs that run only where every turn counts. */
+interface Trial {
+  readonly model: Model;
+  readonly strict: ReadonlySet<Program>;
+}
+
+function explore({ model, strict }: Trial, programs: readonly Program[], assumed: readonly Broken[]): Explored {
   const byProgram = new Map(assumed.map((each) => [each.program, each]));
-  const graph = new StateGraph(model, programs, (state, program) => {
+  const force = (state: State, program: Program) => {
     const broken = byProgram.get(program);
-    if (!broken) return undefined;
-    const attempt = run(model, state, program);
-    return isFurther(attempt, broken.run) >= 0 ? assume(model, state, program) : undefined;
-  });
+    return broken && isFurther(run(model, state, program), broken.run) >= 0 ? assume(model, state, program) : undefined;
+  };
+  const graph = new StateGraph(model, programs, { strict, ...(assumed.length ? { force } : {}) });
   const starts = model.states.map((state) => graph.add(state));
   const waiting = new Set(programs);
   const ran = new Set<Program>();
   const { complete } = graph.reach(starts, MOST_STATES, (node) => {
     for (const program of waiting)
-      if (judge(model, graph.states[node]!, program).stops.length === 0) {
+      if (runs(model, graph.states[node]!, program, { noVainTurns: strict.has(program) })) {
         ran.add(program);
         waiting.delete(program);
       }
     return waiting.size === 0;
   });
-  for (const program of waiting) if (runsElsewhere(model, graph, program)) ran.add(program);
   return { graph, ran, complete: complete || waiting.size === 0 };
 }
 
-/**
- * A turn of a fastening that is not on the platform stops nobody, so a procedure could be said to run in a state in which it does nothing.
- * It is judged where all its turns count, if there is such a state; only a procedure that always turns something elsewhere is judged without.
- */
-function judge(model: Model, state: State, program: Program): Run {
-  return run(model, state, program, { noVainTurns: true });
-}
-
-/** Positive if `a` got further than `b`: later act, or at the same act more conditions met. */
-function isFurther(a: Run, b: Run): number {
-  return a.done - b.done || a.met - b.met;
-}
-
-/** The furthest run of a program that runs nowhere; turns elsewhere are let pass if there is no state without. */
-function explain(model: Model, program: Program, graph: StateGraph): Broken {
-  const judged = furthest(model, program, graph);
-  return judged.run.stops[0]?.fastening === VAIN ? furthest(model, program, graph, run) : judged;
-}
-
-/** Whether a program that turns something off the platform in every state runs when that is let pass. */
-function runsElsewhere(model: Model, graph: StateGraph, program: Program): boolean {
-  return furthest(model, program, graph).run.stops[0]!.fastening === VAIN && graph.states.some((state) => runs(model, state, program));
-}
-
-function furthest(model: Model, program: Program, graph: StateGraph, attempt: typeof judge = judge): Broken {
+function furthest({ model, strict }: Trial, program: Program, graph: StateGraph): Broken {
   let best: Run | undefined;
   let starts: State[] = [];
   for (const state of graph.states) {
-    const tried = attempt(model, state, program);
+    const tried = run(model, state, program, { noVainTurns: strict.has(program) });
     const further = best ? isFurther(tried, best) : 1;
     if (further > 0) [best, starts] = [tried, []];
     if (further >= 0 && starts.length < MOST_STARTS) starts.push(state);

@@ -57,11 +57,16 @@ export function run(model: Model, start: State, program: Program, { watch, noVai
 }
 
 /** Whether the program runs from the state: `run` without an account of why not. */
-export function runs(model: Model, start: State, program: Program): State | undefined {
+export function runs(model: Model, start: State, program: Program, options: RunOptions = {}): State | undefined {
   const first = program.acts[0];
   if (!program.whole || (first?.kind === "move" && hinderedMove(model, start, first))) return undefined;
-  const { state, stops } = run(model, start, program);
+  const { state, stops } = run(model, start, program, options);
   return stops.length ? undefined : state;
+}
+
+/** Positive if `a` got further than `b`: later act, or at the same act more conditions met. */
+export function isFurther(a: Run, b: Run): number {
+  return a.done - b.done || a.met - b.met;
 }
 
 /** What the program is meant to do, assumed: as much of each move as there is, each turn, and every touched fastening at rest. */
