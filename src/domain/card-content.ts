@@ -25,7 +25,7 @@ export interface CardContent {
   readonly warnings: readonly string[];
   readonly count: readonly FittedContent[];
   /** What to look at as well, if the option is fitted. */
-  readonly options: readonly { readonly id: string; readonly title: string; readonly code: string; readonly lines: readonly CardLine[] }[];
+  readonly options: readonly { readonly id: string; readonly title: string; readonly code: string; readonly weight: string; readonly age: string; readonly lines: readonly CardLine[] }[];
 }
 
 /**
@@ -51,7 +51,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures)),
     warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
     count: fitted,
-    options: options.map((option) => ({ id: option.id, title: option.title, code: option.code, lines: linesOf(option.checks, buildersOf(option, configuration, procedures)) })),
+    options: options.map((option) => ({ id: option.id, title: option.title, code: option.code, weight: option.weight.text, age: option.age.text, lines: linesOf(option.checks, buildersOf(option, configuration, procedures)) })),
   };
 }
 
