@@ -48,6 +48,19 @@ describe("tieSteps", () => {
     expect(tieSteps(run, platform)).toEqual([[0, 2]]);
   });
 
+  it("takes `after` to mean a step of the same file, else one that is included in the same run, never one of another procedure", () => {
+    const step = (id: string | undefined, named: readonly string[], writtenIn: string, runIn: string): RunStep =>
+      ({ procedure: makeProcedure(runIn), step: makeStep({ ...(id ? { id } : {}), after: after(...named), procedure: writtenIn }) });
+    expect(tieSteps([step("a", [], "two", "two"), step("a", [], "one", "one"), step(undefined, ["a"], "two", "two")], platform)).toEqual([[0, 2]]);
+    expect(tieSteps([step("a", [], "part", "main"), step(undefined, ["a"], "main", "main")], platform)).toEqual([[0, 1]]);
+    expect(tieSteps([step("a", [], "part", "main"), step("a", [], "main", "main"), step("b", [], "main", "main"), step(undefined, ["a"], "main", "main")], platform)).toEqual([[1, 3]]);
+    expect(tieSteps([step("a", [], "other", "other"), step(undefined, ["a"], "main", "main")], platform)).toEqual([]);
+  });
+
+  it("does not go round in a circle when an item is put into its own place", () => {
+    expect(tieSteps(runOf({ operations: [move("capsule", "seat", "pouch")] }, { operations: [move("hose", "aside", "pouch")] }), platform)).toEqual([[0, 1]]);
+  });
+
   it("puts a hold after all before it and before all after it", () => {
     expect(tieSteps(runOf({}, { hold: true }, {}), platform)).toEqual([[0, 1], [1, 2]]);
   });
