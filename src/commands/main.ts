@@ -14,7 +14,6 @@ const commands: Readonly<Record<string, Entry>> = {
   issue: { summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them", load: () => import("./issue.ts") },
   changeover: { summary: "the least-time way from one arrangement to another, step by step", load: () => import("./changeover.ts") },
   load: { summary: "mass, moment and balance point of an arrangement with its patient", load: () => import("./load.ts") },
-  issue: { summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them", load: () => import("./issue.ts") },
   signoffs: { summary: "read a service's own register and say who must be signed off again, and why", load: () => import("./signoffs.ts") },
   serve: { summary: "serve a built site on this machine and print its address", load: () => import("./serve.ts") },
   new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
