@@ -38,8 +38,11 @@ const schedule = (): FSRS => (scheduler ??= fsrs(SETTINGS));
 export function gradeCard(card: KeptCard | undefined, right: boolean, now: Date): KeptCard {
   const before: Card | CardInput = card ?? createEmptyCard(now);
   const { card: after } = schedule().next(before, now, right ? Rating.Good : Rating.Again);
-  const { due, last_review, ...rest } = after;
-  return { ...rest, due: due.toISOString(), ...(last_review ? { last_review: last_review.toISOString() } : {}) };
+  const { last_review, ...rest } = after;
+  // The library keeps its four grades a day apart, and so goes above its own maximum by a day or two.
+  const days = Math.min(after.scheduled_days, SETTINGS.maximum_interval);
+  const due = days < after.scheduled_days ? new Date(now.getTime() + days * 86_400_000) : after.due;
+  return { ...rest, scheduled_days: days, due: due.toISOString(), ...(last_review ? { last_review: last_review.toISOString() } : {}) };
 }
 
 /** How probable it is that the learner still knows it, from 0 to 1. */

@@ -15,6 +15,7 @@ const REQUIRED: readonly Column[] = ["person", "revision", "date", "assessor"];
  */
 export function readRegister(text: string, file: string, collection: Collection, today: string, findings: Findings): SignOff[] {
   const rows = splitRows(text, file, findings);
+  if (!rows) return [];
   const [head, ...body] = rows;
   if (!head) {
     findings.error("register/empty", { file, line: 1, column: 1 }, { message: "The register is empty; expected a first row with the names of the columns", fix: `Begin it with \`${["person", "procedure", "revision", "date", "assessor"].join(",")}\`` });
@@ -46,8 +47,8 @@ interface Row {
   readonly line: number;
 }
 
-/** Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around commas, breaks and doubled quotes; spaces are part of a cell. */
-function splitRows(text: string, file: string, findings: Findings): Row[] {
+/** Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around commas, breaks and doubled quotes; spaces are part of a cell. `undefined` after a finding. */
+function splitRows(text: string, file: string, findings: Findings): Row[] | undefined {
   try {
     const records = parse(text, { bom: true, raw: true, info: true, relax_column_count: true, skip_empty_lines: false }) as unknown as { record: string[]; raw: string; info: { lines: number } }[];
     let line = 1;
@@ -60,7 +61,7 @@ function splitRows(text: string, file: string, findings: Findings): Row[] {
     if (!(error instanceof CsvError)) throw error;
     const { lines = 1, column = 0 } = error as unknown as { lines?: number; column?: number | string };
     findings.error("register/syntax", { file, line: lines, column: 1 }, quoteRemark(error.code, Number(column) + 1));
-    return [];
+    return undefined;
   }
 }
 
@@ -118,7 +119,8 @@ class RowReader {
   read(row: Row): SignOff | undefined {
     const before = this.#findings.list.length;
     const extra = row.cells.length > this.#width ? row.cells[this.#width] : undefined;
-    if (extra !== undefined && extra.trim() !== "") this.#report("register/too-many-cells", this.#whereAt(row, this.#width), { message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`, fix: "Put a cell that holds a comma in quotes" });
+    // What follows a comma too many stands in the wrong columns: nothing of it is judged.
+    if (extra !== undefined && extra.trim() !== "") return void this.#report("register/too-many-cells", this.#whereAt(row, this.#width), { message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`, fix: "Put a cell that holds a comma in quotes" });
     const person = this.#required(row, "person");
     const assessor = this.#required(row, "assessor");
     const document = this.#document(row);
