@@ -1,6 +1,6 @@
 /** Configuration and option files to configurations and options. */
 import type { RootContent } from "mdast";
-import type { Findings } from "../findings/finding.ts";
+import { Findings } from "../findings/finding.ts";
 import type { Block, Check, Configuration, Fitted, Option } from "../schema/collection.ts";
 import { ASIDE } from "../schema/units.ts";
 import { configurationHead, optionHead } from "../schema/files.ts";
@@ -18,8 +18,9 @@ import { compileBlock, reportDirective } from "./prose.ts";
 import { compileCheck } from "./step.ts";
 
 /** Compiles a configuration. */
-export function compileConfiguration(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings): Configuration {
-  const path = file.source.file, doc = openDoc(file, findings, names, components);
+export function compileConfiguration(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, all: Findings): Configuration {
+  const findings = file.brokenHead ? new Findings() : all;
+  const path = file.source.file, doc = openDoc(file, all, names, components);
   const head = readFields(configurationHead, file.head, { source: file.source, findings, quiet: file.brokenHead }, { what: "the front matter", where: { file: path, line: 1, column: 1 } });
   const { fields, at } = head;
   return {
@@ -39,8 +40,9 @@ export function compileConfiguration(file: MarkdownFile, id: string, platform: s
 }
 
 /** Compiles an option. */
-export function compileOption(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings): Option {
-  const path = file.source.file, doc = openDoc(file, findings, names, components), where = { file: path, line: 1, column: 1 };
+export function compileOption(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, all: Findings): Option {
+  const findings = file.brokenHead ? new Findings() : all;
+  const path = file.source.file, doc = openDoc(file, all, names, components), where = { file: path, line: 1, column: 1 };
   const head = readFields(optionHead, file.head, { source: file.source, findings, quiet: file.brokenHead }, { what: "the front matter", where });
   const { fields, raws } = head;
   if (!file.brokenHead && !raws.has("fitted") && !raws.has("empty"))

@@ -20,5 +20,5 @@ export function compileIssued(source: Source, platform: string, id: string, revi
     findings.error("text/missing-field", where, { message: "`kind`, `hash` or `content` is missing from this frozen issue", fix: "Restore the file from your version control: `rerig issue` writes it, nobody edits it" });
     return undefined;
   }
-  return { file: source.file, platform, kind, id, revision, hash: frame.hash, content: frame.content, where, at: {} };
+  return { file: source.file, platform, kind, id, revision, hash: frame.hash, content: frame.content, where, at: { hash: source.where(Math.max(0, source.text.indexOf("\"hash\""))) } };
 }

@@ -48,11 +48,11 @@ export async function loadCollection(folder: string, findings: Findings): Promis
   if (!statSync(join(folder, "service.yaml"), { throwIfNoEntry: false })?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
   const files = new Files(folder, findings), top = await files.list("");
   const serviceSource = files.read("service.yaml") ?? new Source("service.yaml", "");
-  const service = compileService(serviceSource, findings);
+  const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
   const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
   const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
   const shared = {
-    roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", service.crew.length > 0),
+    roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", isServiceWhole && service.crew.length > 0),
     incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", complete),
     components: listAuthorComponents(),
   };
@@ -61,7 +61,11 @@ export async function loadCollection(folder: string, findings: Findings): Promis
     const platform = await loadPlatform(name, files, shared, findings);
     if (platform) platforms.push(platform);
   }
-  const cards = known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true);
+  if (platforms.length === 0) findings.error("text/missing-field", service.where, { message: "There is no platform in this collection", fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations" });
+  const cards = {
+    configurations: known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true),
+    options: known("option", platforms.flatMap((platform) => platform.options.map((option) => option.id)), "the folder options", true),
+  };
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued: await loadIssued(files, findings) };
 }
@@ -79,7 +83,7 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
 async function loadPlatform(folder: string, files: Files, shared: Shared, findings: Findings): Promise<Platform | undefined> {
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
-  if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name))) return undefined;
+  if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name)) && !listing.files.some((name) => name.endsWith(".mdx"))) return undefined;
   reportId(folder, `${folder}/platform.yaml`, "folder", findings);
   const [platformSource, equipmentSource] = ["platform.yaml", "equipment.yaml"].map((name) => (has(name) ? files.read(`${folder}/${name}`) : undefined));
   const { platform, complete } = compilePlatform(folder, platformSource, equipmentSource, findings);

@@ -1,5 +1,5 @@
 /** platform.yaml and equipment.yaml to places, fastenings, items and limits. */
-import type { Findings } from "../findings/finding.ts";
+import { Findings } from "../findings/finding.ts";
 import type { Fastening, Item, Place, Platform, Where } from "../schema/collection.ts";
 import { equipmentFile, platformFile } from "../schema/files.ts";
 import { ASIDE } from "../schema/units.ts";
@@ -17,15 +17,17 @@ export interface Equipped {
 }
 
 /** Compiles a platform's places, fastenings and items. A file that is missing is reported at its first line. */
-export function compilePlatform(folder: string, platformSource: Source | undefined, equipmentSource: Source | undefined, findings: Findings): Equipped {
+export function compilePlatform(folder: string, platformSource: Source | undefined, equipmentSource: Source | undefined, all: Findings): Equipped {
   const platformPath = `${folder}/platform.yaml`, where: Where = { file: platformPath, line: 1, column: 1 };
-  if (!platformSource) findings.error("text/missing-field", where, { message: `The file \`${platformPath}\` is missing`, fix: "Add it, with the platform's name, places and fastenings" });
-  if (!equipmentSource) findings.error("text/missing-field", where, { message: `The file \`${folder}/equipment.yaml\` is missing`, fix: "Add it beside platform.yaml, with the items" });
-  const yaml = platformSource ? readYaml(platformSource, platformSource.text, 0, findings) : undefined;
-  const kit = equipmentSource ? readYaml(equipmentSource, equipmentSource.text, 0, findings) : undefined;
-  const head = platformSource ? readFields(platformFile, yaml?.raw, { source: platformSource, findings, quiet: yaml?.broken ?? true }, { what: "platform.yaml", where }) : undefined;
-  const records: ReturnType<typeof readItems> = equipmentSource ? readItems(equipmentSource, kit, findings) : new Map();
+  if (!platformSource) all.error("text/missing-field", where, { message: `The file \`${platformPath}\` is missing`, fix: "Add it, with the platform's name, places and fastenings" });
+  if (!equipmentSource) all.error("text/missing-field", where, { message: `The file \`${folder}/equipment.yaml\` is missing`, fix: "Add it beside platform.yaml, with the items" });
+  const yaml = platformSource ? readYaml(platformSource, platformSource.text, 0, all) : undefined;
+  const kit = equipmentSource ? readYaml(equipmentSource, equipmentSource.text, 0, all) : undefined;
   const complete = yaml?.broken === false && kit?.broken === false;
+  // What can't be told for want of the other file is not said.
+  const findings = complete ? all : new Findings();
+  const head = platformSource ? readFields(platformFile, yaml?.raw, { source: platformSource, findings: all, quiet: yaml?.broken ?? true }, { what: "platform.yaml", where }) : undefined;
+  const records: ReturnType<typeof readItems> = equipmentSource ? readItems(equipmentSource, kit, all) : new Map();
 
   const places: Place[] = [], fields = head?.fields ?? {}, at = head?.at ?? {};
   for (const [id, { value, where: place }] of fields.places ?? [])

@@ -19,6 +19,9 @@ export const RULE_NAMES: readonly string[] = Object.entries(NAMES).flatMap(([gro
 /** Groups whose rules a policy can't switch off. */
 export const FIXED_GROUPS: readonly string[] = ["bands", "parts", "fastening", "load"];
 
+/** Rules of these groups that only warn. */
+export const WARNINGS: readonly string[] = ["fastening/not-checked", "load/no-mass"];
+
 const known = new Set(RULE_NAMES);
 
 /** Whether there is a rule of this name. */
