@@ -36,7 +36,7 @@ function exactly(told: string): { weight?: bigint; age?: bigint } {
   };
 }
 
-const MOST_STARTS = 12;
+const MOST_STARTS = 6;
 
 /** A platform seen naively: its arrangements and the states that its approved procedures lead to. */
 export class Judge {
@@ -96,6 +96,7 @@ export class Judge {
 
   /** The state after a step, or every condition that one of its moves and turns does not meet. */
   #do(state: State, step: Step): State | { readonly at: Step; readonly whys: string[] } {
+    if (step.operations.length === 0) return state;
     const pieces = new Map(state.pieces), fastenings = new Map(state.fastenings);
     for (const operation of step.operations) {
       if (operation.kind === "turn") {
@@ -157,7 +158,7 @@ export class Judge {
   /** Every state that arrangements and approved procedures lead to. */
   #states(): State[] {
     if (this.#reached) return this.#reached;
-    const keyOf = ({ pieces, fastenings }: State) => `${[...pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort().join()};${[...fastenings].sort().join()}`;
+    const keyOf = (state: State) => this.#keyOf(state);
     const seen = new Map([...this.#arrangements.values()].map((state) => [keyOf(state), state]));
     const programs = this.#platform.procedures.filter(({ status }) => status === "approved").flatMap((procedure) => this.#variants(procedure)).filter((steps) => steps.some(({ operations }) => operations.length > 0));
     for (const state of seen.values())
@@ -206,6 +207,22 @@ export class Judge {
     return [...sets.values()];
   }
 
+  readonly #keys = new WeakMap<State, string>();
+  readonly #numbers = new Map<string, number>();
+
+  /** A number for what is where and how every fastening stands. */
+  #keyOf(state: State): string {
+    const known = this.#keys.get(state);
+    if (known) return known;
+    const text = `${[...state.pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort().join()};${[...state.fastenings].sort().join()}`;
+    if (!this.#numbers.has(text)) this.#numbers.set(text, this.#numbers.size);
+    const key = String(this.#numbers.get(text));
+    this.#keys.set(state, key);
+    return key;
+  }
+
+  readonly #answers = new Map<string, boolean>();
+
   /** States in which the steps run as written. */
   #starts(steps: readonly Step[]): State[] {
     const key = steps.map((step) => `${step.procedure} ${step.number} ${said(step)}`).join("\n");
@@ -223,16 +240,19 @@ export class Judge {
 
   /** Whether, from some start, the steps can be done to a good end with those at `first` done first, in that order, and `b` before `a` if a pair is given. */
   #canBeDone(steps: readonly Step[], starts: readonly State[], first: readonly number[], pair?: readonly [a: number, b: number]): boolean {
+    const question = `${steps.map((step) => `${step.procedure} ${step.number} ${said(step)}`).join("\n")};${first.join()};${pair?.join() ?? ""}`;
+    const known = this.#answers.get(question);
+    if (known !== undefined) return known;
     const mayFollow = (done: ReadonlySet<number>, at: number) => {
       const step = steps[at]!;
       return steps.every((other, index) => index >= at || done.has(index) || !(step.hold || other.hold)) &&
         step.after.every(({ id }) => { const named = steps.slice(0, at).findLastIndex((other) => other.id === id); return named < 0 || done.has(named); });
     };
-    return starts.some((start) => {
+    const answer = starts.some((start) => {
       const dead = new Set<string>();
       const go = (state: State, done: ReadonlySet<number>): boolean => {
         if (done.size === steps.length) return this.#leftWrong(state, steps).length === 0;
-        const key = `${[...done].sort((a, b) => a - b).join()};${[...state.pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort().join()};${[...state.fastenings].sort().join()}`;
+        const key = `${[...done].sort((a, b) => a - b).join()};${this.#keyOf(state)}`;
         if (dead.has(key)) return false;
         const next = done.size < first.length ? [first[done.size]!] : steps.map((_, at) => at).filter((at) => !done.has(at) && (!pair || at !== pair[0] || done.has(pair[1])));
         for (const at of next) {
@@ -245,6 +265,8 @@ export class Judge {
       };
       return go(this.#rouse(start), new Set());
     });
+    this.#answers.set(question, answer);
+    return answer;
   }
 
   /** Judges one question. */

@@ -1,0 +1,265 @@
+/** No signal, in a real browser: everything works with the network cut, an update that is killed half-way leaves the old set whole, and a folder copy shows pages. */
+import { createHash } from "node:crypto";
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { writeOfflineFiles } from "../../src/build/offline.ts";
+import { loadCollection } from "../../src/compile/load.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { SiteServer } from "./site-server.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const root = resolve(import.meta.dirname, "../..");
+
+// `npm test` builds the demo first and says where it is; alone, there is no page to look at.
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("no signal", () => {
+  const work = mkdtempSync(join(tmpdir(), "rerig-offline-"));
+  const profile = join(work, "profile");
+  let server: SiteServer, browser: Browser;
+  const wrong: string[] = [];
+
+  const launch = () => puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], userDataDir: profile });
+  const open = async (path: string): Promise<Page> => {
+    const page = await browser.newPage();
+    page.on("pageerror", (error) => wrong.push(String(error)));
+    page.on("console", (message) => { if (/Content Security Policy|Content-Security-Policy/.test(message.text())) wrong.push(message.text()); });
+    await page.goto(server.address + path, { waitUntil: "load" });
+    return page;
+  };
+  const words = (page: Page, selector = "main") => page.$eval(selector, (place) => (place as HTMLElement).innerText);
+  const saved = (page: Page) => page.waitForFunction(() => /Saved on this device/.test(document.querySelector("saved-on-device")?.textContent ?? ""), { timeout: 120_000, polling: 200 });
+  const pagesUnder = (folder: string, under: string) => readdirSync(join(folder, under), { withFileTypes: true }).filter((entry) => entry.isDirectory()).map(({ name }) => `${under}/${name}/`);
+
+  /** Fetches every file of a set through the page and compares it with what was built; gives what is missing or other. */
+  const compareAll = (page: Page, folder: string) => {
+    const names = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
+      .filter((name) => !/-print\.jpg$|^service-worker\.js$|^offline\.json$/.test(name));
+    const files = names.map((name) => ({ address: name.replace(/(^|\/)index\.html$/, "$1"), hash: createHash("sha256").update(readFileSync(join(folder, name))).digest("hex") }));
+    return page.evaluate(async (list) => {
+      const bad: string[] = [];
+      const home = new URL(document.documentElement.dataset["home"] || "./", location.href).href;
+      for (const { address, hash } of list) {
+        const response = await fetch(home + address).catch(() => undefined);
+        const digest = response && (await crypto.subtle.digest("SHA-256", await response.arrayBuffer()));
+        const found = digest && [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+        if (found !== hash) bad.push(address);
+      }
+      return { bad, count: list.length };
+    }, files);
+  };
+
+  beforeAll(async () => {
+    server = new SiteServer(join(work, "a"));
+    cpSync(site!, server.folder, { recursive: true });
+    await server.start();
+    browser = await launch();
+  }, 120_000);
+  afterAll(async () => {
+    await browser?.close();
+    await server?.stop();
+    rmSync(work, { recursive: true, force: true });
+  });
+
+  it("saves the whole site after one visit, saying how large it is and how far it has come", async () => {
+    const page = await open("device/");
+    await page.waitForFunction(() => /\d+ (MB|kB) in \d+ files/.test(document.querySelector("[data-device=size]")!.textContent!), { timeout: 60_000 });
+    await saved(page);
+    await page.waitForSelector("[data-device=held]:not([hidden])", { timeout: 30_000 });
+    const text = await words(page);
+    const head = JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string; count: number; documents: { code: string }[] };
+    expect(text).toContain(head.version);
+    expect(text).toContain(`in ${head.count} files`);
+    for (const { code } of head.documents) expect(text).toContain(code);
+    await page.close();
+  }, 180_000);
+
+  it("holds every file, exactly as built, with the network cut", async () => {
+    await server.stop();
+    const page = await open("");
+    const { bad, count } = await compareAll(page, server.folder);
+    expect(bad).toEqual([]);
+    expect(count).toBeGreaterThan(200);
+    await page.close();
+  }, 120_000);
+
+  it("answers a weight with the network cut", async () => {
+    const page = await open("");
+    await page.type("#weight", "7.2");
+    await page.click(".units label:has([value=kg])");
+    await page.click(".sure .yes");
+    await page.waitForFunction(() => /Child cradle/.test(document.querySelector(".answer")?.textContent ?? ""));
+    await page.close();
+  }, 60_000);
+
+  it("finds with the network cut", async () => {
+    const page = await open("find/?q=pins");
+    await page.waitForFunction(() => [...document.querySelectorAll("main a[href*=procedures]")].some((link) => /capsule/i.test(link.textContent ?? "")), { timeout: 30_000 });
+    await page.close();
+  }, 60_000);
+
+  it("shows a changeover, a card and a lesson with its photo with the network cut", async () => {
+    const [changeover] = pagesUnder(site!, "tern/changeovers");
+    for (const path of [changeover!, "tern/cards/newborn-capsule/", "tern/study/seat-capsule/#step-3"]) {
+      const page = await open(path);
+      expect(await words(page)).toMatch(/capsule/i);
+      const broken = await page.$$eval("img.on-screen", async (images) => {
+        const shown = images.filter((image) => image.offsetParent !== null) as HTMLImageElement[];
+        for (const image of shown) image.loading = "eager";
+        await Promise.all(shown.map((image) => image.decode().catch(() => undefined)));
+        return shown.filter((image) => image.naturalWidth === 0).map(({ src }) => src);
+      });
+      expect(broken).toEqual([]);
+      await page.close();
+    }
+  }, 60_000);
+
+  it("runs a practice round with the network cut, and keeps what was answered", async () => {
+    const page = await open("tern/practise/");
+    await page.waitForSelector("[data-practice=refresher]");
+    await page.click("[data-practice=refresher]");
+    let asked = 0;
+    for (; asked < 20 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden)); asked++) {
+      const lines = await page.$$(".line");
+      if (lines.length) for (const line of lines) await line.click();
+      else await page.click(".opt");
+      await page.click("[data-practice=answer]");
+      await page.waitForSelector("[data-practice=next]:not([hidden])");
+      expect(await words(page, "[data-practice=because]")).toMatch(/^(Yes\.|No\. Right is:|Not in this order\.)/);
+      await page.click("[data-practice=next]");
+    }
+    expect(asked).toBe(8);
+    expect(await words(page, "[data-practice=score]")).toMatch(/^\d of 8 right$/);
+    await page.reload();
+    await page.waitForFunction(() => /8 answers to 8 questions/.test(document.querySelector("[data-practice=record]")!.textContent!));
+    await page.close();
+  }, 60_000);
+
+  it("says that a page is not in the set, instead of the browser's error", async () => {
+    const page = await open("tern/no-such-page/");
+    await page.waitForSelector("[data-device=not-here]:not([hidden])");
+    expect(page.url()).toContain("device/#not-here");
+    await page.close();
+  }, 60_000);
+
+  it("says that the set may be old after more than 30 days without a comparison", async () => {
+    const page = await browser.newPage();
+    await page.evaluateOnNewDocument(() => {
+      const Real = Date, ahead = 31 * 86_400_000;
+      // Only what asks for the present is moved.
+      globalThis.Date = class extends Real {
+        constructor(...parts: []) {
+          super(...((parts.length ? parts : [Real.now() + ahead]) as []));
+        }
+        static override now() { return Real.now() + ahead; }
+      } as DateConstructor;
+    });
+    await page.goto(`${server.address}device/`, { waitUntil: "load" });
+    await page.waitForSelector("[data-device=old]:not([hidden])");
+    expect(await words(page, "saved-on-device")).toMatch(/^May be old: last compared/);
+    await page.close();
+  }, 60_000);
+
+  describe("when the site has a newer set", () => {
+    const marked = "Press the deck lever down with a flat hand, said the newer set.";
+
+    beforeAll(async () => {
+      const newer = join(work, "b");
+      cpSync(server.folder, newer, { recursive: true });
+      const pages = readdirSync(newer, { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith("index.html"));
+      // Every page changes, so that an update has much to fetch.
+      for (const name of pages) writeFileSync(join(newer, name), readFileSync(join(newer, name), "utf8").replace("</h1>", ", newer</h1>").replace("Press the deck lever down with a flat hand.", marked));
+      const collection = await loadCollection(join(root, "procedures"), new Findings());
+      const head = await writeOfflineFiles(newer, collection, "2099-01-01");
+      expect(head.version).not.toBe((JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string }).version);
+    }, 120_000);
+
+    it("keeps the old set whole when the connection is cut half-way", async () => {
+      server.folder = join(work, "b");
+      server.cutAfter = 60;
+      await server.start();
+      const page = await open("tern/practise/paper/");
+      await until(() => server.served >= 60);
+      await page.waitForFunction(async () => {
+        const registration = await navigator.serviceWorker.getRegistration();
+        return !registration?.installing && !registration?.waiting;
+      }, { timeout: 60_000, polling: 200 });
+      await server.stop();
+      expect(server.served).toBe(60);
+      const { bad } = await compareAll(page, join(work, "a"));
+      expect(bad).toEqual([]);
+      await page.close();
+    }, 120_000);
+
+    it("keeps the old set whole when the browser is killed half-way", async () => {
+      server.cutAfter = Infinity;
+      await server.start();
+      await open("");
+      await until(() => server.served > 40);
+      browser.process()!.kill("SIGKILL");
+      await new Promise((done) => setTimeout(done, 500));
+      await server.stop();
+      for (const name of readdirSync(profile)) if (name.startsWith("Singleton")) rmSync(join(profile, name), { force: true });
+      browser = await launch();
+      const page = await open("tern/study/seat-capsule/");
+      expect(await words(page)).not.toContain(marked);
+      expect((await compareAll(page, join(work, "a"))).bad).toEqual([]);
+      await page.close();
+    }, 120_000);
+
+    it("takes the newer set whole, only what changed being fetched, and then shows it", async () => {
+      await server.start();
+      const page = await open("tern/study/seat-capsule/");
+      await page.waitForFunction(async () => Boolean((await navigator.serviceWorker.getRegistration())?.waiting), { timeout: 120_000, polling: 200 });
+      // Photos and scripts have the same content: they come from the older set.
+      const count = (JSON.parse(readFileSync(join(work, "b", "offline.json"), "utf8")) as { count: number }).count;
+      expect(server.served).toBeLessThan(count);
+      await page.reload();
+      await page.waitForFunction((text) => document.body.innerText.includes(text), { timeout: 30_000 }, marked);
+      await server.stop();
+      await page.waitForFunction(async () => (await caches.keys()).filter((name) => name.startsWith("rerig ")).length === 1, { timeout: 30_000, polling: 200 });
+      expect((await compareAll(page, join(work, "b"))).bad).toEqual([]);
+      await page.close();
+    }, 180_000);
+  });
+
+  it("never let a page throw or break its policy", () => expect(wrong).toEqual([]));
+});
+
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("a copy of the folder, without a server", () => {
+  it("shows procedures, checklists, cards, lessons and the built paper, follows links, and asks questions", async () => {
+    const browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    try {
+      const page = await browser.newPage();
+      const wrong: string[] = [];
+      page.on("pageerror", (error) => wrong.push(String(error)));
+      page.on("console", (message) => { if (message.type() === "error") wrong.push(message.text()); });
+      const home = pathToFileURL(join(site!, "index.html")).href;
+      await page.goto(home);
+      await page.click("header nav a");
+      await page.waitForFunction(() => location.pathname.endsWith("/procedures/index.html"));
+      for (const [path, text] of [["tern/procedures/seat-capsule/", "Push the four pins in"], ["tern/cards/newborn-capsule/", "Capsule pins"], ["tern/study/seat-capsule/", "Seat the newborn capsule"], ["tern/practise/paper/", "Question paper 1"], ["tern/sign-off/seat-capsule/", "Not seen"], ["device/", "copy in a folder"]] as const) {
+        await page.goto(new URL(`${path}index.html`, home).href);
+        expect(await page.$eval("main", (place) => (place as HTMLElement).innerText), path).toContain(text);
+      }
+      await page.goto(new URL("tern/practise/index.html", home).href);
+      await page.waitForSelector("[data-practice=refresher]", { visible: true });
+      await page.click("[data-practice=refresher]");
+      await page.waitForSelector("[data-practice=prompt]", { visible: true });
+      expect(wrong).toEqual([]);
+    } finally {
+      await browser.close();
+    }
+  }, 60_000);
+});
+
+async function until(ready: () => boolean): Promise<void> {
+  const end = Date.now() + 60_000;
+  while (!ready()) {
+    if (Date.now() > end) throw new Error("waited for a minute in vain");
+    await new Promise((done) => setTimeout(done, 20));
+  }
+}
