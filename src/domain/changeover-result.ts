@@ -41,7 +41,8 @@ export function changeoverResult(changeover: Changeover, model: Model, crew: rea
     steps: timeline.steps.map((timed) => ({
       procedure: timed.procedure.id,
       step: timed.step.number,
-      by: sayWho(timed.by, crew),
+      // At a hold everybody waits, but the step is done by whom the author named.
+      by: sayWho(timed.step.by.length ? timed.step.by : timed.by, crew),
       critical: timed.step.critical,
       start: timed.start,
       end: timed.end,
