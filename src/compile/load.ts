@@ -161,14 +161,12 @@ async function loadPhotos(folder: string, files: Files, items: Known, findings: 
     else map.set(id, path);
     if (!earlier && !(map === sidecars && images.has(id))) reportId(id, path, "file", findings);
   }
-  const photos: Platform["photos"][number][] = [];
-  for (const id of [...new Set([...images.keys(), ...sidecars.keys()])].sort()) {
+  return Promise.all([...new Set([...images.keys(), ...sidecars.keys()])].sort().map(async (id) => {
     const file = images.get(id), sidecar = sidecars.get(id);
     const source = sidecar ? files.read(sidecar) : undefined;
     const image = file ? await readImageHeader(join(files.root, file)) : undefined;
-    photos.push(compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings));
-  }
-  return photos;
+    return compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings);
+  }));
 }
 
 async function loadReadings(folder: string, files: Files, findings: Findings): Promise<Reading[]> {

@@ -87,12 +87,12 @@ function checkStepIds(steps: readonly Step[], findings: Findings): void {
   });
 }
 
-/** Procedures with included steps in place, numbered from 1. Includes that go in a circle are reported and left empty. */
+/** A procedure with all it includes may have this many steps; includes that double at every level would otherwise grow without bound. */
+const MOST_STEPS = 2000;
+
+/** Procedures with included steps in place, numbered from 1. Includes that go in a circle or grow too large are reported and left empty. */
 export function assembleProcedures(drafts: readonly DraftProcedure[], findings: Findings): Procedure[] {
-  const byId = new Map(drafts.map((draft) => [draft.controlled.id, draft]));
-  const circular = findCircles(byId, findings);
-  const stepsOf = (id: string, depth: number): Step[] => depth > MOST_DEPTH ? [] : (byId.get(id)?.sections ?? []).flatMap((section) => section.entries.flatMap((entry) =>
-    entry.kind === "step" ? [entry] : entry.kind === "include" && !circular.has(entry) ? stepsOf(entry.procedure, depth + 1) : []));
+  const stepsOf = gatherSteps(new Map(drafts.map((draft) => [draft.controlled.id, draft])), findings);
   return drafts.map(({ controlled, purpose, sections }) => {
     const steps: Step[] = [];
     const number = (step: Step): Step => {
@@ -100,33 +100,40 @@ export function assembleProcedures(drafts: readonly DraftProcedure[], findings: 
       steps.push(numbered);
       return numbered;
     };
-    const place = (entry: Entry): Entry => entry.kind === "step" ? number(entry)
-      : entry.kind === "include" && !circular.has(entry) && steps.length < MOST_STEPS ? { ...entry, steps: stepsOf(entry.procedure, 0).slice(0, MOST_STEPS).map(number) } : entry;
+    const place = (entry: Entry): Entry => (entry.kind === "step" ? number(entry) : entry.kind === "include" ? { ...entry, steps: (stepsOf.get(entry) ?? []).map(number) } : entry);
     return { ...controlled, purpose, sections: sections.map((section) => ({ ...section, entries: section.entries.map(place) })), steps };
   });
 }
 
-/** Includes inside includes are followed this far; includes that double at every level would otherwise grow without bound. */
-const MOST_DEPTH = 12;
-const MOST_STEPS = 5000;
-
-function findCircles(byId: ReadonlyMap<string, DraftProcedure>, findings: Findings): Set<Entry> {
-  const circular = new Set<Entry>(), done = new Set<string>(), path: string[] = [];
-  const visit = (id: string): void => {
-    const draft = byId.get(id);
-    if (!draft || done.has(id)) return;
+/** The steps that each include runs, in order; none for an include that was reported. */
+function gatherSteps(byId: ReadonlyMap<string, DraftProcedure>, findings: Findings): ReadonlyMap<Entry, readonly Step[]> {
+  const included = new Map<Entry, readonly Step[]>(), whole = new Map<string, readonly Step[]>(), path: string[] = [];
+  const visit = (id: string): readonly Step[] => {
+    const known = whole.get(id), draft = byId.get(id);
+    if (known || !draft) return known ?? [];
     path.push(id);
+    const steps: Step[] = [];
     for (const section of draft.sections) for (const entry of section.entries) {
+      if (entry.kind === "step") steps.push(entry);
       if (entry.kind !== "include") continue;
       const at = path.indexOf(entry.procedure);
-      if (at < 0) { visit(entry.procedure); continue; }
-      circular.add(entry);
-      const round = [...path.slice(at), entry.procedure].map((name) => `\`${name}\``).join(" → ");
-      findings.error("text/bad-value", entry.where, { message: `Including \`${entry.procedure}\` here goes round in a circle: ${round}`, fix: "Remove one of these includes" });
+      if (at >= 0) {
+        const round = [...path.slice(at), entry.procedure].map((name) => `\`${name}\``).join(" → ");
+        findings.error("text/bad-value", entry.where, { message: `Including \`${entry.procedure}\` here goes round in a circle: ${round}`, fix: "Remove one of these includes" });
+        continue;
+      }
+      const theirs = visit(entry.procedure);
+      if (steps.length + theirs.length > MOST_STEPS) {
+        findings.error("text/bad-value", entry.where, { message: `With \`${entry.procedure}\` this procedure has more than ${MOST_STEPS} steps`, fix: "Include less, or split the procedure" });
+        continue;
+      }
+      included.set(entry, theirs);
+      steps.push(...theirs);
     }
     path.pop();
-    done.add(id);
+    whole.set(id, steps);
+    return steps;
   };
   for (const id of byId.keys()) visit(id);
-  return circular;
+  return included;
 }
