@@ -40,14 +40,27 @@ function above(platform: Platform, pieces: ReadonlyMap<string, string>, item: st
   return [...own, ...standing.flatMap((each) => above(platform, pieces, each, depth + 1))];
 }
 
-/** The end state, or the rules of what stops it. No arrangement of the platform names a state, so that rest alone counts. */
-export function naiveRun(platform: Platform, start: NaiveState, procedure: Procedure): NaiveState | string[] {
+/** A state of a fastening that an arrangement names, with what stands in the places that it holds. */
+export interface Named {
+  readonly fastening: string;
+  readonly state: string;
+  readonly contents: string;
+}
+
+/** What stands in the places that a fastening holds: items by place, pieces of a kind alike. */
+export function heldContents(pieces: ReadonlyMap<string, string>, fastening: Fastening): string {
+  return [...pieces].filter(([, place]) => fastening.holds.includes(place)).map(([piece, place]) => `${itemOf(piece)} in ${place}`).sort().join(", ");
+}
+
+/** The end state, or the rules of what stops it. `named`: states that arrangements name. `strict`: a turn of a fastening that does not count stops. */
+export function naiveRun(platform: Platform, start: NaiveState, procedure: Pick<Procedure, "steps">, named: readonly Named[] = [], strict = false): NaiveState | string[] {
   const pieces = new Map(start.pieces);
   // What is not on the platform is at rest until it is turned.
   const states = new Map(platform.fastenings.map((each) => [each.id, start.fastenings.get(each.id) ?? rest(pieces, each)]));
   const turned = new Set<string>();
   for (const operation of procedure.steps.flatMap(({ operations }) => operations)) {
     if (operation.kind === "turn") {
+      if (strict && !counted(platform, pieces, platform.fastenings.find(({ id }) => id === operation.fastening)!)) return ["vain turn"];
       if (states.get(operation.fastening) === operation.to) return ["fastening/no-change"];
       states.set(operation.fastening, operation.to);
       turned.add(operation.fastening);
@@ -70,9 +83,11 @@ export function naiveRun(platform: Platform, start: NaiveState, procedure: Proce
     for (const each of platform.fastenings) if (!before.includes(each) && counted(platform, pieces, each)) states.set(each.id, rest(pieces, each));
     for (const each of platform.fastenings) if (each.holds.includes(from) || each.holds.includes(to)) turned.add(each.id);
   }
+  const restsWell = (each: Fastening) =>
+    states.get(each.id) === rest(pieces, each) || named.some(({ fastening, state, contents }) => fastening === each.id && state === states.get(each.id) && contents === heldContents(pieces, each));
   const stops: string[] = [];
   for (const place of new Set([...pieces].filter(([, where]) => where === "aside").map(([piece]) => itemOf(piece)))) if (place) stops.push("parts/left-loose");
-  for (const each of platform.fastenings) if (turned.has(each.id) && counted(platform, pieces, each) && states.get(each.id) !== rest(pieces, each)) stops.push("fastening/left-open");
+  for (const each of platform.fastenings) if (turned.has(each.id) && counted(platform, pieces, each) && !restsWell(each)) stops.push("fastening/left-open");
   if (stops.length) return stops;
   for (const each of platform.fastenings) if (!counted(platform, pieces, each)) states.delete(each.id);
   return { pieces, fastenings: states };
