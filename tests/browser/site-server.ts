@@ -36,7 +36,7 @@ export class SiteServer {
         const content = await readFile(join(this.folder, path));
         response.writeHead(200, { ...HEADERS, "content-type": TYPES[extname(path)] ?? "application/octet-stream" }).end(content);
       } catch {
-        response.writeHead(404, HEADERS).end("not here");
+        response.writeHead(404, { ...HEADERS, "content-type": "text/html; charset=utf-8" }).end(await readFile(join(this.folder, "404.html")).catch(() => "not here"));
       }
     });
     this.#server = server;
