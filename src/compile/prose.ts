@@ -11,6 +11,7 @@ import { compileComponent, refuseCode } from "./components.ts";
 import { endOf, sourceOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
 import { resolveName } from "./names.ts";
+import { readTable } from "./table.ts";
 
 type AnyNode = RootContent | BlockContent | DefinitionContent | PhrasingContent;
 
@@ -66,13 +67,14 @@ export function compileAlert(node: ContainerDirective | LeafDirective, doc: Doc)
   return { kind: "alert", signal: node.name as Alert["signal"], children, where };
 }
 
-/** A paragraph. */
+/** A paragraph, or what a paragraph turns out to be: a component, a table, or nothing. */
 export function compileParagraph(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): Paragraph | Block | undefined {
   const only = node.children.length === 1 ? (node.children[0] as Nodes) : undefined;
   if (only?.type === "mdxJsxTextElement") return compileComponent(only as unknown as MdxJsxTextElement, doc);
   const source = doc.source.text, start = startOf(node);
   if (source[start] === ":" && source[start + 1] === ":" && reportBrokenDirective(node, doc)) return undefined;
-  return { kind: "paragraph", children: compileInlines(node.children, doc), where: whereOfNode(doc, node) };
+  const paragraph: Paragraph = { kind: "paragraph", children: compileInlines(node.children, doc), where: whereOfNode(doc, node) };
+  return node.children.some((child) => child.type === "text" && child.value.includes("|")) ? (readTable(paragraph, sourceOf(doc, node)) ?? paragraph) : paragraph;
 }
 
 /** A paragraph that begins with colons was meant as a directive; reports why it is none. False if it is text after all. */

@@ -118,6 +118,18 @@ describe("includes", () => {
   }, 20_000);
 });
 
+describe("tables", () => {
+  it("are read, though CommonMark has none (example 198 of GitHub Flavored Markdown 0.29, section 4.10, from memory)", async () => {
+    const { platform } = await load("table", (folder) => {
+      const file = join(folder, "sled/fit-oxygen.mdx");
+      writeFileSync(file, readFileSync(file, "utf8").replace("Puts the bottle", "| foo | bar |\n| --- | --- |\n| baz | **bim** |\n\na | b is no table\n\nPuts the bottle"));
+    });
+    const [table, text] = find(platform, "fit-oxygen").purpose;
+    expect(table).toMatchObject({ kind: "table", rows: [[[{ text: "foo" }], [{ text: "bar" }]], [[{ text: "baz" }], [{ kind: "strong", children: [{ text: "bim" }] }]]] });
+    expect(text).toMatchObject({ kind: "paragraph" });
+  });
+});
+
 describe("bands of steps", () => {
   it("are their own, else their procedure's; each part by itself", async () => {
     const { platform } = await load("bands", (folder) => {
