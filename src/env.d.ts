@@ -1,3 +1,4 @@
+/** Types that Astro brings, for `tsc` in a fresh clone. */
 /// <reference types="astro/client" />
 
 // `tsc` alone does not read Astro files; `astro check` does, with their real types.

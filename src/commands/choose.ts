@@ -1,6 +1,6 @@
 /** `rerig choose`: which configuration a weight and an age ask for. A reading aid to the table of bands; the table decides. */
 import type { Command } from "commander";
-import { parseAge, parseMass } from "../compile/quantities.ts";
+import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";

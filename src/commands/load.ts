@@ -1,6 +1,6 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
 import type { Command } from "commander";
-import { parseMass } from "../compile/quantities.ts";
+import { parseMass } from "../schema/quantities.ts";
 import { arrangementNamed } from "../domain/changeover.ts";
 import { massOf, reportLoad } from "../domain/load.ts";
 import { modelOf } from "../rules/proof.ts";
