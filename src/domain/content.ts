@@ -90,7 +90,7 @@ export interface PhotoContent {
   /** From x, from y, to x, to y. */
   readonly arrows?: readonly (readonly number[])[];
   readonly crop?: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  readonly image?: { readonly width: number; readonly height: number; readonly bytes: number };
+  readonly image?: { readonly width: number; readonly height: number };
 }
 
 export interface AlertContent {

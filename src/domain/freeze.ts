@@ -150,7 +150,10 @@ function stepOf(step: Step, photos: ReadonlyMap<string, Photo>): StepContent {
   };
 }
 
-/** A photo as the reader sees it: its image by size and length, so that another image under the same name is a change. */
+/**
+ * A photo by what its author says of it (when it was taken, what it shows, marks and crop) and its pixels. Another photo has another `taken`; saving the same one
+ * smaller, or drawing it anew, is no change.
+ */
 function photoOf(id: string, photo: Photo | undefined): PhotoContent {
   if (!photo) return { id };
   const { alt, taken, crop, image } = photo;
@@ -161,7 +164,7 @@ function photoOf(id: string, photo: Photo | undefined): PhotoContent {
     marks: photo.marks.map(({ n, x, y, label }) => ({ n, x, y, label })),
     arrows: photo.arrows.map(({ from, to }) => [...from, ...to]),
     crop: { x: crop.x, y: crop.y, width: crop.width, height: crop.height },
-    ...(image ? { image: { width: image.width, height: image.height, bytes: image.bytes } } : {}),
+    ...(image ? { image: { width: image.width, height: image.height } } : {}),
   };
 }
 
