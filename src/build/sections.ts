@@ -5,7 +5,7 @@ import type { Platform } from "../schema/collection.ts";
 import { currentJob, once } from "./job.ts";
 import { collection, homeOf } from "./site.ts";
 
-export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "find" | "practise" | "sign-off" | "device";
+export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "rules" | "find" | "practise" | "sign-off" | "device";
 
 export interface SectionLink {
   readonly name: SectionName;
@@ -35,6 +35,7 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     { name: "check", label: "Check a card", address: "check/", top: false },
     { name: "review", label: "Review", address: "review/", top: false },
     { name: "glossary", label: "Words", address: "glossary/", top: false },
+    { name: "rules", label: "Rules", address: "rules/", top: false },
     { name: "find", label: "Find", address: "find/", top: false },
     { name: "device", label: "This device", address: "device/", top: false },
   ];
