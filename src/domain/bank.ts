@@ -2,14 +2,27 @@
 import type { Askable } from "./paper.ts";
 import type { Question, QuestionKind, Source } from "./questions/question.ts";
 
-/** Texts, then questions as rows of numbers into them: short to send, and nothing in it can be run. */
+/** Texts, then questions in columns of numbers into them: alike beside alike is short to send, and nothing in it can be run. */
 export interface PackedBank {
   readonly texts: readonly string[];
   readonly sources: readonly (readonly [kind: 0 | 1, id: number, title: number, code: number, revision: number])[];
-  readonly questions: readonly PackedQuestion[];
+  readonly columns: Columns;
 }
 
-type PackedQuestion = readonly [id: string, kind: number, source: number, step: number, critical: 0 | 1, prompt: number, photo: number, proof: number, given: readonly number[], key: readonly number[], wrong: readonly number[]];
+/** One entry a question in each. `step` is 0 and `photo` −1 where there is none. */
+interface Columns {
+  readonly id: readonly string[];
+  readonly kind: readonly number[];
+  readonly source: readonly number[];
+  readonly step: readonly number[];
+  readonly critical: readonly (0 | 1)[];
+  readonly prompt: readonly number[];
+  readonly photo: readonly number[];
+  readonly proof: readonly number[];
+  readonly given: readonly (readonly number[])[];
+  readonly key: readonly (readonly number[])[];
+  readonly wrong: readonly (readonly number[])[];
+}
 
 /** Packs questions. Ids lose their platform and source, which `unpackBank` puts back. */
 export function packBank(questions: readonly Question[]): PackedBank {
@@ -26,23 +39,34 @@ export function packBank(questions: readonly Question[]): PackedBank {
     if (!sourceNumbers.has(key)) sourceNumbers.set(key, sources.push([kind === "procedure" ? 0 : 1, textOf(id), textOf(title), textOf(code), revision]) - 1);
     return sourceNumbers.get(key)!;
   };
-  const packed = questions.map(({ id, kind, source, prompt, photo, proof, given, key, wrong }): PackedQuestion => [
-    id.slice(id.lastIndexOf("/") + 1), textOf(kind), sourceOf(source), source.step ?? 0, source.critical ? 1 : 0, textOf(prompt), photo === undefined ? -1 : textOf(photo), textOf(proof),
-    given.map(textOf), key.map(({ text }) => textOf(text)), wrong.map(({ text }) => textOf(text)),
-  ]);
-  return { texts, sources, questions: packed };
+  const columns: Columns = {
+    id: questions.map(({ id }) => id.slice(id.lastIndexOf("/") + 1)),
+    kind: questions.map(({ kind }) => textOf(kind)),
+    source: questions.map(({ source }) => sourceOf(source)),
+    step: questions.map(({ source }) => source.step ?? 0),
+    critical: questions.map(({ source }) => (source.critical ? 1 : 0)),
+    prompt: questions.map(({ prompt }) => textOf(prompt)),
+    photo: questions.map(({ photo }) => (photo === undefined ? -1 : textOf(photo))),
+    proof: questions.map(({ proof }) => textOf(proof)),
+    given: questions.map(({ given }) => given.map(textOf)),
+    key: questions.map(({ key }) => key.map(({ text }) => textOf(text))),
+    wrong: questions.map(({ wrong }) => wrong.map(({ text }) => textOf(text))),
+  };
+  return { texts, sources, columns };
 }
 
 /** The questions of a packed bank, as much of them as a paper needs. */
-export function unpackBank({ texts, sources, questions }: PackedBank, platform: string): Askable[] {
-  const text = (number: number) => texts[number] ?? "";
-  return questions.map(([hash, kind, source, step, critical, prompt, photo, proof, given, key, wrong]) => {
-    const [sourceKind, id, title, code, revision] = sources[source]!;
+export function unpackBank({ texts, sources, columns }: PackedBank, platform: string): Askable[] {
+  const text = (number: number | undefined) => texts[number ?? -1] ?? "";
+  const list = (numbers: readonly number[] | undefined) => (numbers ?? []).map((number) => ({ text: text(number) }));
+  return columns.id.map((hash, at) => {
+    const [sourceKind, id, title, code, revision] = sources[columns.source[at]!]!;
+    const kind = text(columns.kind[at]) as QuestionKind, step = columns.step[at]!, photo = columns.photo[at]!;
     return {
-      id: `${platform}/${text(id)}/${text(kind)}/${hash}`, kind: text(kind) as QuestionKind,
-      source: { kind: sourceKind === 0 ? "procedure" : "configuration", id: text(id), title: text(title), code: text(code), revision, critical: critical === 1, ...(step ? { step } : {}) },
-      prompt: text(prompt), given: given.map(text), ...(photo < 0 ? {} : { photo: text(photo) }), proof: text(proof),
-      key: key.map((each) => ({ text: text(each) })), wrong: wrong.map((each) => ({ text: text(each) })),
+      id: `${platform}/${text(id)}/${kind}/${hash}`, kind,
+      source: { kind: sourceKind === 0 ? "procedure" : "configuration", id: text(id), title: text(title), code: text(code), revision, critical: columns.critical[at] === 1, ...(step ? { step } : {}) },
+      prompt: text(columns.prompt[at]), given: (columns.given[at] ?? []).map(text), ...(photo < 0 ? {} : { photo: text(photo) }), proof: text(columns.proof[at]),
+      key: list(columns.key[at]), wrong: list(columns.wrong[at]),
     };
   });
 }

@@ -35,10 +35,11 @@ describe.each(folders)("questions about %s", (folder) => {
 
   it("ask about every approved procedure and configuration, and of each procedure about every safety-critical step", () => {
     for (const platform of collection.platforms) {
+      // A platform with one arrangement and nothing to mistake it for may have no question about it.
       const bank = banks.get(platform.id)!;
       const spread = new Map<string, number>();
       for (const { source } of bank) spread.set(`${source.kind} ${source.id}`, (spread.get(`${source.kind} ${source.id}`) ?? 0) + 1);
-      const documents = [...platform.procedures.filter(({ status, steps }) => status === "approved" && steps.length > 2).map(({ id }) => `procedure ${id}`), ...platform.configurations.map(({ id }) => `configuration ${id}`)];
+      const documents = [...platform.procedures.filter(({ status, steps }) => status === "approved" && steps.length > 2).map(({ id }) => `procedure ${id}`), ...(platform.configurations.length > 1 ? platform.configurations.map(({ id }) => `configuration ${id}`) : [])];
       expect(documents.filter((document) => !spread.has(document))).toEqual([]);
       const missed = platform.procedures.filter(({ status }) => status === "approved").flatMap((procedure) => procedure.steps.filter(({ critical }) => critical)
         .filter((step) => !bank.some(({ source }) => source.id === procedure.id && source.step === step.number)).map(({ number }) => `${procedure.id} step ${number}`));

@@ -27,7 +27,7 @@ export function askChecks(ground: Ground): Question[] {
       kind: "check", platform: ground.platform.id, source, asks: { document, challenge: check.challenge },
       prompt: `${source.title}. The challenge is “${check.challenge}”. What must be seen?`,
       key: [{ text: check.answer, means: check.challenge }], wrong: wrong.map((each): Choice => ({ text: each.check.answer, means: each.check.challenge })),
-      proof: `${source.step === undefined ? "The card" : `Step ${source.step}`} answers “${check.challenge}” with “${check.answer}”; the others answer something else.`,
+      proof: `${source.step === undefined ? "The card" : `Step ${source.step}`} gives this answer to it; the others answer something else.`,
     }) ?? [];
   });
 }

@@ -32,7 +32,7 @@ export function askLeftOut(ground: Ground): Question[] {
       asks: { procedure: procedure.id, steps: program.steps.map(({ number }) => number).join(" "), step: String(step.number) },
       prompt: `${procedure.title}${sayVariant(ground, program)}. This is left out: “${sayInstruction(step)}” Everything else is done as written. What happens?`,
       key: [{ text: outcome[0]!, means: outcome[0]! }], wrong: wrong.map((text) => ({ text, means: text })),
-      proof: `Run without step ${step.number}: ${outcome[0]}`,
+      proof: `That is what comes of the rest without step ${step.number}.`,
     }) ?? [];
   });
 }

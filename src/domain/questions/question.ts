@@ -47,7 +47,7 @@ export interface Question {
 }
 
 /** How many wrong answers are kept for a question, so that two papers need not look alike. */
-const MOST_WRONG = 6;
+const MOST_WRONG = 4;
 /** A question with fewer wrong answers is not asked: it could be guessed. */
 const FEWEST_WRONG = 2;
 
@@ -60,7 +60,7 @@ export function makeQuestion(question: Omit<Question, "id" | "given"> & { readon
   const wrong = question.wrong.filter(({ text }) => !seen.has(readAlike(text)) && seen.add(readAlike(text))).slice(0, MOST_WRONG);
   if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
   const content = JSON.stringify([kind, prompt, given, photo ?? "", key.map(({ text }) => text)]);
-  const id = `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(16, "0")}`;
+  const id = `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(16, "0").slice(-8)}`;
   return { ...question, id, given, wrong };
 }
 
