@@ -1,16 +1,16 @@
 /** What the card of a configuration says, from frozen or present contents, and the check code of it. */
 import type { Range } from "../schema/collection.ts";
-import { meet } from "./bands.ts";
+import { covers, meet } from "./bands.ts";
 import { codeOf } from "./check-code.ts";
 import { plainBlocks, plainText, type CheckContent, type ConfigurationContent, type Content, type FittedContent, type OptionContent, type ProcedureContent, type RangeContent, type StepContent } from "./content.ts";
 import { wordsOf } from "./edits.ts";
 import { hashOf } from "./freeze.ts";
 import { numberedSteps } from "./match-steps.ts";
 
-/** A line of the card: a challenge with its answer, or a hold with what is looked at. */
+/** A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is that is not for every patient of the card. */
 export type CardLine =
   | { readonly kind: "check"; readonly challenge: string; readonly answer: string; readonly by: readonly string[]; readonly critical: boolean }
-  | { readonly kind: "hold"; readonly text: string; readonly by: readonly string[]; readonly checks: readonly CheckContent[] };
+  | { readonly kind: "hold"; readonly text: string; readonly by: readonly string[]; readonly checks: readonly CheckContent[]; readonly only?: string };
 
 export interface CardContent {
   readonly platform: string;
@@ -48,10 +48,10 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     ...(effective ? { effective } : {}),
     weight: weight.text,
     age: age.text,
-    lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures)),
+    lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures), configuration),
     warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
     count: fitted,
-    options: options.map((option) => ({ id: option.id, title: option.title, code: option.code, weight: option.weight.text, age: option.age.text, lines: linesOf(option.checks, buildersOf(option, configuration, procedures)) })),
+    options: options.map((option) => ({ id: option.id, title: option.title, code: option.code, weight: option.weight.text, age: option.age.text, lines: linesOf(option.checks, buildersOf(option, configuration, procedures), configuration) })),
   };
 }
 
@@ -80,8 +80,9 @@ function movesOf(procedure: ProcedureContent): readonly string[] {
   return known;
 }
 
-function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureContent[]): CardLine[] {
-  const steps = builders.map((procedure) => numberedSteps(procedure).map(({ step }) => step));
+function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureContent[], configuration: ConfigurationContent): CardLine[] {
+  // A step for other patients than the card's neither makes a line safety-critical nor holds anybody.
+  const steps = builders.map((procedure) => numberedSteps(procedure).map(({ step }) => step).filter((step) => concerns(step, configuration)));
   const criticalNames = new Set(steps.flat().filter((step) => step.critical).flatMap((step) => step.checks.map(nameOf)));
   const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: criticalNames.has(nameOf({ challenge })) }));
   for (const ownSteps of steps)
@@ -91,13 +92,18 @@ function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureCo
       const reached = lines.findLastIndex((line) => line.kind === "check" && names.has(nameOf(line)));
       let at = reached < 0 ? lines.length : reached + 1;
       while (lines[at]?.kind === "hold") at += 1;
-      lines.splice(at, 0, holdOf(step));
+      lines.splice(at, 0, holdOf(step, configuration));
     }
   return lines;
 }
 
-function holdOf(step: StepContent): CardLine {
-  return { kind: "hold", text: plainText(step.instruction), by: step.by, checks: step.checks };
+function concerns({ weight, age }: StepContent, configuration: ConfigurationContent): boolean {
+  return (!weight || meet(rangeFrom(weight), rangeFrom(configuration.weight)) !== undefined) && (!age || meet(rangeFrom(age), rangeFrom(configuration.age)) !== undefined);
+}
+
+function holdOf(step: StepContent, configuration: ConfigurationContent): CardLine {
+  const only = [[step.weight, configuration.weight], [step.age, configuration.age]].flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : [])).join(", ");
+  return { kind: "hold", text: plainText(step.instruction), by: step.by, checks: step.checks, ...(only ? { only } : {}) };
 }
 
 function nameOf({ challenge }: { readonly challenge: string }): string {

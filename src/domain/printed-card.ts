@@ -1,0 +1,223 @@
+/** Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check code, and the few things beside it. */
+import type { Band, Collection, Configuration, Crew, Platform, Range } from "../schema/collection.ts";
+import { type Arrangement, validArrangements } from "./arrangements.ts";
+import { covers, meetBands, sayBand } from "./bands.ts";
+import { cardContentOf, type CardContent, type CardLine } from "./card-content.ts";
+import { contentsInForce, currentCards } from "./cards-issued.ts";
+import type { ConfigurationContent } from "./content.ts";
+import { findLoadEnds } from "./drawing-load.ts";
+import { layoutPlan, type PlanBox } from "./drawing-plan.ts";
+import { contentOf } from "./freeze.ts";
+import { layRail, type Rail } from "./rail.ts";
+import { capital, sayDecimal, sayRole, sayWho } from "./say.ts";
+
+/** In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who. */
+export type Lane = "left" | "right" | "both" | "free";
+
+/** A line with its number, its lane and its words; `aside` is what stands below it in smaller type. */
+export type PrintedLine =
+  | { readonly kind: "check"; readonly number: number; readonly challenge: string; readonly answer: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
+  | { readonly kind: "hold"; readonly text: string; readonly looks: readonly string[]; readonly lane: Lane; readonly aside: string }
+  | { readonly kind: "step"; readonly number: number; readonly text: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
+  | { readonly kind: "pause"; readonly text: string };
+
+/** Lines that belong together; an option's have a title, and say for whom the option is where that is not everybody on the card. */
+export interface PrintedPart {
+  readonly title?: string;
+  readonly only?: string;
+  readonly lines: readonly PrintedLine[];
+}
+
+/** Pieces in a place, to be counted out before and in after. */
+export interface PrintedCount {
+  readonly number: number;
+  readonly item: string;
+  readonly place: string;
+  readonly count: number;
+}
+
+/** The plan with the numbers of the counted things; millimetres as in `Plan`. */
+export interface PrintedPlan {
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly halfWidthMm: number;
+  readonly unit: number;
+  readonly boxes: readonly (Pick<PlanBox, "x" | "y" | "width" | "height" | "apart"> & { readonly fitted: boolean })[];
+  readonly numbers: readonly { readonly number: number; readonly x: number; readonly y: number }[];
+}
+
+export interface PrintedCard {
+  readonly id: string;
+  readonly platform: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  /** `DRAFT`, `IN REVIEW` or `WITHDRAWN`, printed across every side; absent for a card that may be used. */
+  readonly notForUse?: string;
+  readonly effective?: string;
+  readonly reviewBy?: string;
+  readonly band: string;
+  readonly weight?: Range;
+  readonly rail?: Rail;
+  readonly checkWord?: string;
+  /** What the QR code says: in capitals as far as addresses allow, because these take the least room. Absent if the service has no site. */
+  readonly address?: string;
+  readonly leftLooks?: string;
+  readonly rightLooks?: string;
+  readonly hasCritical: boolean;
+  readonly parts: readonly PrintedPart[];
+  readonly warnings: readonly { readonly signal: "warning" | "caution"; readonly text: string }[];
+  readonly count: readonly PrintedCount[];
+  readonly loads: readonly { readonly label: string; readonly kg: string; readonly mm: string }[];
+  readonly plan?: PrintedPlan;
+  /** Said aloud when the last line is answered. */
+  readonly complete: string;
+}
+
+/** Most lines between two pauses (Gawande, Boorman, Berry, A Checklist for Checklists, 2010: fewer than ten items a pause point). */
+export const MOST_LINES = 9;
+
+/** The card of a configuration as it is printed today; of its present text, marked as not for use, while that is not approved. */
+export function printCard(collection: Collection, platform: Platform, configuration: Configuration): PrintedCard {
+  const approved = configuration.status === "approved";
+  const card = approved ? cardsOf(collection, platform).find((issued) => issued.configuration === configuration.id) : undefined;
+  const content = card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
+  const { service } = collection;
+  const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
+  const parts = partsOf(content, platform, configuration, service.crew);
+  const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
+  const used = platform.configurations.filter(({ status }) => status !== "withdrawn");
+  const [left, right] = service.crew;
+  const address = card && addressOf(service.site, card.code);
+  return {
+    id: configuration.id, platform: platform.name, title: content.title, code: content.code, revision: content.revision,
+    ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
+    ...(content.effective ? { effective: content.effective } : {}), ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
+    band: sayBand(configuration.band), weight: configuration.band.weight, rail: layRail(used.map(({ id, band }) => ({ id, weight: band.weight })), service.band.weight),
+    ...(card ? { checkWord: card.code } : {}), ...(address ? { address } : {}),
+    ...(left && right && service.crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
+    hasCritical: parts.some(({ lines }) => lines.some((line) => line.kind === "check" && line.critical)),
+    parts, warnings: content.warnings.map(readWarning), count: count?.rows ?? [], ...(count?.plan ? { plan: count.plan } : {}),
+    loads: arrangement ? loadsOf(collection, platform, arrangement) : [], complete: `${content.title} complete`,
+  };
+}
+
+const cards = new WeakMap<Collection, Map<string, ReturnType<typeof currentCards>>>();
+
+function cardsOf(collection: Collection, platform: Platform): ReturnType<typeof currentCards> {
+  const known = cards.get(collection) ?? new Map<string, ReturnType<typeof currentCards>>();
+  cards.set(collection, known);
+  const own = known.get(platform.id) ?? currentCards(collection, platform);
+  known.set(platform.id, own);
+  return own;
+}
+
+/** The address behind the QR code. Scheme and host are the same in capitals (RFC 3986, 6.2.2.1); a path is left as it is. */
+export function addressOf(site: string | undefined, code: string): string | undefined {
+  const [, origin, path] = /^(https?:\/\/[^/?#]+)(\/[^?#]*)?$/i.exec(site ?? "") ?? [];
+  return origin && `${origin.toUpperCase()}${(path ?? "/").replace(/\/*$/, "/")}C/${code}/`;
+}
+
+/** The lane of a line by who looks. */
+export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
+  if (crew.length !== 2) return "free";
+  const [first, second] = crew.map(({ id }) => by.includes(id));
+  return first && second ? "both" : second ? "right" : first ? "left" : "both";
+}
+
+/** Own lines, then each option's, numbered through as on the site's checklist. */
+function partsOf(content: CardContent, platform: Platform, configuration: Configuration, crew: readonly Crew[]): PrintedPart[] {
+  const options = content.options.flatMap(({ id, title, lines }) => {
+    const record = platform.options.find((option) => option.id === id);
+    const band = record && meetBands(configuration.band, record.band);
+    return lines.length && (band || !record) ? [{ title, lines, only: record && band ? onlyOf(record.band, configuration.band, band) : "" }] : [];
+  });
+  const numbered: { title?: string; only?: string; lines: { line: CardLine; number: number }[] }[] = [];
+  let next = 1;
+  for (const part of [{ lines: content.lines }, ...options]) numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
+  const notes = replacedLines(numbered);
+  return numbered.map(({ title, only, lines }) => ({
+    ...(title ? { title } : {}), ...(only ? { only } : {}), lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
+  }));
+}
+
+function onlyOf(option: Band, whole: Band, band: Band): string {
+  return [covers(option.weight, whole.weight) ? "" : band.weight.text, covers(option.age, whole.age) ? "" : band.age.text].filter(Boolean).join(", ");
+}
+
+/** What to say below lines that ask the same challenge, because the option's answer counts when it is fitted: number -> words. */
+function replacedLines(parts: readonly { title?: string; lines: readonly { line: CardLine; number: number }[] }[]): ReadonlyMap<number, string> {
+  const [own, ...options] = parts;
+  const notes = new Map<number, string[]>();
+  const add = (number: number, note: string) => notes.set(number, [...(notes.get(number) ?? []), note]);
+  for (const { line, number } of own?.lines ?? [])
+    for (const { title, lines } of options)
+      for (const other of lines)
+        if (line.kind === "check" && other.line.kind === "check" && other.line.challenge.trim().toLowerCase() === line.challenge.trim().toLowerCase()) {
+          add(number, `With ${title!.toLowerCase()}: line ${other.number} instead`);
+          add(other.number, `Instead of line ${number}`);
+        }
+  return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));
+}
+
+function printLine(line: CardLine, number: number, note: string | undefined, crew: readonly Crew[]): PrintedLine {
+  if (line.kind === "check") {
+    const lane = laneOf(line.by, crew);
+    const who = lane === "free" || lane === "both" ? sayWho(line.by, crew) : "";
+    return { kind: "check", number, challenge: line.challenge, answer: line.answer, lane, critical: line.critical, aside: [who, note].filter(Boolean).join(". ") };
+  }
+  const by = [...new Set(line.checks.flatMap((check) => check.by))];
+  const lane = laneOf(by.length ? by : line.by, crew);
+  const only = line.only ? `Only ${line.only}` : "";
+  return { kind: "hold", text: line.text, looks: line.checks.map(({ challenge, answer }) => `${challenge}: ${answer}`), lane, aside: [only, lane === "free" ? sayWho(by.length ? by : line.by, crew) : ""].filter(Boolean).join(". ") };
+}
+
+/** Puts a pause into every run of more than nine lines that no hold interrupts, so that the runs are about equally long. */
+export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
+  const runs: PrintedLine[][] = [[]];
+  for (const line of lines) {
+    if (line.kind === "hold") runs.push([line], []);
+    else runs.at(-1)!.push(line);
+  }
+  return runs.flatMap((run) => {
+    if (run.length <= MOST_LINES) return run;
+    const pieces = Math.ceil(run.length / MOST_LINES), size = Math.ceil(run.length / pieces);
+    return run.flatMap((line, at): PrintedLine[] => {
+      const isEnd = (at + 1) % size === 0 && at + 1 < run.length;
+      return isEnd && line.kind !== "hold" && line.kind !== "pause" ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line];
+    });
+  });
+}
+
+function readWarning(text: string): PrintedCard["warnings"][number] {
+  const caution = text.startsWith("caution: ");
+  return { signal: caution ? "caution" : "warning", text: text.slice(text.indexOf(": ") + 2).replaceAll("\n", " ") };
+}
+
+/** What is fitted, and where the rest of every set of pieces is (pins in their tray): counted by place, not in total. */
+function countOf(platform: Platform, configuration: Configuration, arrangement: Arrangement): { rows: PrintedCount[]; plan?: PrintedPlan } {
+  const items = new Map(platform.items.map((item) => [item.id, item])), places = new Map(platform.places.map((place) => [place.id, place]));
+  const fitted = new Set(configuration.fitted.map(({ item, place }) => `${item} ${place}`));
+  const isCounted = ({ item, place, count }: { item: string; place: string; count: number }) =>
+    count > 0 && (fitted.has(`${item} ${place}`) || (configuration.fitted.length > 0 && (items.get(item)?.count ?? 1) > 1 && places.get(place)?.kind !== "store" && isPartOfOther(platform, item)));
+  const plan = layoutPlan(platform, arrangement);
+  const order = new Map(plan?.entries.map(({ item, place, number }) => [`${item} ${place}`, number]));
+  const listed = arrangement.contents.filter(isCounted).sort((a, b) => (order.get(`${a.item} ${a.place}`) ?? 1e9) - (order.get(`${b.item} ${b.place}`) ?? 1e9));
+  const rows = listed.map(({ item, place, count }, at) => ({ number: at + 1, item: items.get(item)?.name ?? capital(item), place: places.get(place)?.name ?? capital(place), count }));
+  if (!plan) return { rows };
+  const numbers = listed.flatMap(({ item, place }, at) => plan.largeNumbers.filter(({ number }) => number === order.get(`${item} ${place}`)).map(({ x, y }) => ({ number: at + 1, x, y })));
+  const { fromMm, toMm, halfWidthMm, unit, boxes } = plan;
+  return { rows, plan: { fromMm, toMm, halfWidthMm, unit, numbers, boxes: boxes.map(({ x, y, width, height, apart, entry }) => ({ x, y, width, height, apart, fitted: entry.fitted })) } };
+}
+
+/** Whether an item is fitted in some configuration or option: only then does its number tell one arrangement from another. */
+function isPartOfOther(platform: Platform, item: string): boolean {
+  return [...platform.configurations, ...platform.options].some(({ fitted }) => fitted.some((entry) => entry.item === item));
+}
+
+function loadsOf({ service }: Collection, platform: Platform, arrangement: Arrangement): PrintedCard["loads"] {
+  if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
+  return findLoadEnds(platform, arrangement, arrangement.band, service.band).map((end) => ({
+    label: `Patient ${end.text}`, kg: `${sayDecimal(end.massKg)} kg`, mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
+  }));
+}
