@@ -52,7 +52,8 @@ function carryData(platform: Platform, moves: readonly NetMove[]): ChooserData["
   };
 }
 
-const bandData = ({ weight, age }: Band): BandData => ({ weight: rangeData(weight), age: rangeData(age) });
+/** A band as JSON. */
+export const bandData = ({ weight, age }: Band): BandData => ({ weight: rangeData(weight), age: rangeData(age) });
 
 function rangeData({ from, to, text }: Range): RangeData {
   const end = (given: Range["from"]) => given && ([String(given.value), given.owned, given.text] as const);
