@@ -34,7 +34,7 @@ export const revisionNotRaised: Rule = {
       const now = issued && contentOf(record, platform);
       if (issued && now && differs(issued, now))
         report(where, {
-          message: `Revision ${record.revision} was issued with other words: ${sayDifference(differenceBetween(issued, now))}`,
+          message: `What revision ${record.revision} says is no longer what was issued: ${sayDifference(differenceBetween(issued, now))}`,
           fix: `Raise \`revision\` to ${record.revision + 1} and say in \`changes\` what is new, or take the edit back`,
           cause: issue.where,
         });
