@@ -5,7 +5,7 @@ import { diffLines } from "diff";
 import { rules } from "../rules/all.ts";
 import { FIRM_GROUPS } from "../rules/run-rules.ts";
 import type { Severity } from "../schema/collection.ts";
-import { currentJob } from "./job.ts";
+import { currentJob, once } from "./job.ts";
 
 /** A line of an example; what differs from the other one is marked. */
 export interface ExampleLine {
@@ -37,8 +37,23 @@ export interface RuleDoc {
 /** Lines shown before and after a difference. */
 const AROUND = 2;
 
-/** All rules by group, in the order of the table of rules. */
-export function ruleDocs(): RuleDoc[] {
+export interface RuleGroup {
+  readonly id: string;
+  readonly title: string;
+  readonly docs: readonly RuleDoc[];
+}
+
+const TITLES: Readonly<Record<string, string>> = {
+  text: "What the files say", bands: "Bands", parts: "Parts", fastening: "Fastenings", plan: "Ways from one arrangement to another", load: "Load", photo: "Photos", wording: "Wording", record: "Records", card: "Cards",
+};
+
+/** The groups of rules in the order of the table of rules, each with its rules. */
+export function ruleGroups(): RuleGroup[] {
+  const docs = once("rule-docs", ruleDocs);
+  return [...new Set(docs.map(({ group }) => group))].map((id) => ({ id, title: TITLES[id] ?? id, docs: docs.filter(({ group }) => group === id) }));
+}
+
+function ruleDocs(): RuleDoc[] {
   return rules.map((rule) => {
     const group = rule.id.slice(0, rule.id.indexOf("/"));
     const folder = join(currentJob().root, "tests/fixtures/rules", rule.id);
