@@ -8,6 +8,7 @@ import type { ConfigurationContent } from "./content.ts";
 import { findLoadEnds } from "./drawing-load.ts";
 import { layoutPlan, type PlanBox } from "./drawing-plan.ts";
 import { contentOf } from "./freeze.ts";
+import { listRows } from "./load-rows.ts";
 import { layRail, type Rail } from "./rail.ts";
 import { capital, sayDecimal, sayRole, sayWho } from "./say.ts";
 
@@ -198,11 +199,10 @@ function readWarning(text: string): PrintedCard["warnings"][number] {
 function countOf(platform: Platform, configuration: Configuration, arrangement: Arrangement): { rows: PrintedCount[]; plan?: PrintedPlan } {
   const items = new Map(platform.items.map((item) => [item.id, item])), places = new Map(platform.places.map((place) => [place.id, place]));
   const fitted = new Set(configuration.fitted.map(({ item, place }) => `${item} ${place}`));
-  const isCounted = ({ item, place, count }: { item: string; place: string; count: number }) =>
-    count > 0 && (fitted.has(`${item} ${place}`) || (configuration.fitted.length > 0 && (items.get(item)?.count ?? 1) > 1 && places.get(place)?.kind !== "store" && isPartOfOther(platform, item)));
+  const isCounted = ({ item, place }: { item: string; place: string }) => fitted.has(`${item} ${place}`) || ((items.get(item)?.count ?? 1) > 1 && isPartOfOther(platform, item));
   const plan = layoutPlan(platform, arrangement);
   const order = new Map(plan?.entries.map(({ item, place, number }) => [`${item} ${place}`, number]));
-  const listed = arrangement.contents.filter(isCounted).sort((a, b) => (order.get(`${a.item} ${a.place}`) ?? 1e9) - (order.get(`${b.item} ${b.place}`) ?? 1e9));
+  const listed = listRows(platform, arrangement).filter(isCounted).sort((a, b) => (order.get(`${a.item} ${a.place}`) ?? 1e9) - (order.get(`${b.item} ${b.place}`) ?? 1e9));
   const rows = listed.map(({ item, place, count }, at) => ({ number: at + 1, item: items.get(item)?.name ?? capital(item), place: places.get(place)?.name ?? capital(place), count }));
   if (!plan) return { rows };
   const numbers = listed.flatMap(({ item, place }, at) => plan.largeNumbers.filter(({ number }) => number === order.get(`${item} ${place}`)).map(({ x, y }) => ({ number: at + 1, x, y })));

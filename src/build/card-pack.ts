@@ -1,0 +1,63 @@
+/** A pack of cards as one HTML page: a contents page, which is the list of effective cards, then the cards. Everything it needs is inside it. */
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join, resolve } from "node:path";
+import type { CardFormat } from "../domain/card-format.ts";
+import { layoutCard, sayDay } from "../domain/card-layout.ts";
+import type { PrintedCard } from "../domain/printed-card.ts";
+import { type Copy, drawCard } from "./draw-card.ts";
+import { escapeHtml as esc } from "./escape-html.ts";
+
+/** A card of the pack, and for a folder which copy it is. */
+export interface PackCard {
+  readonly card: PrintedCard;
+  readonly copy?: Copy | undefined;
+}
+
+export interface Pack {
+  readonly title: string;
+  readonly language: string;
+  readonly format: CardFormat;
+  readonly cards: readonly PackCard[];
+}
+
+const FONTS = [["B612", "b612", 400], ["B612", "b612", 700], ["B612 Mono", "b612-mono", 400], ["B612 Mono", "b612-mono", 700]] as const;
+
+/** The whole pack as HTML. The same cards give the same bytes. */
+export async function packHtml({ title, language, format, cards }: Pack): Promise<string> {
+  const { width, height } = format.sheet;
+  const styles = [await fontFaces(), `@page{size:${width}mm ${height}mm;margin:0}`, BASE, await readFile(resolve(import.meta.dirname, "../styles/card.css"), "utf8")].join("\n");
+  const drawn = cards.map(({ card, copy }, at) => drawCard(card, layoutCard(card, format), { copy, duplex: true, id: `card-${at + 1}` }));
+  return `<!doctype html>\n<html lang="${esc(language)}" class="card-paper"><head><meta charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main class="sheets">\n` +
+    `${drawContents(title, format, cards)}\n${drawn.join("\n")}\n</main></body></html>\n`;
+}
+
+/** Cards on a page of the list. */
+const ROWS: Readonly<Record<CardFormat["paper"], number>> = { A4: 16, A5: 14, A6: 8 };
+
+function drawContents(title: string, format: CardFormat, cards: readonly PackCard[]): string {
+  const most = format.landscape && !format.folded ? Math.floor(ROWS[format.paper] / 2) : ROWS[format.paper];
+  const pages = Array.from({ length: Math.max(1, Math.ceil(cards.length / most)) }, (_, page) => cards.slice(page * most, (page + 1) * most));
+  const sides = pages.map((rows, page) => `<section class="side other contents"><header><div>${page === 0 ? `<h1 class="name">${esc(title)}</h1>` : `<p class="name">${esc(title)}<span>, continued</span></p>`}<p class="band">List of effective cards</p></div></header>` +
+    `<div class="cols"><div class="col"><table><thead><tr><th>Card</th><th>Revision</th><th>Effective</th><th>Check word</th><th>Copy</th></tr></thead><tbody>` +
+    rows.map(({ card, copy }, at) => `<tr><th scope="row"><a href="#card-${page * most + at + 1}">${esc(card.title)}</a><br><small>${esc(card.code)}</small></th><td>${card.revision}</td><td>${card.effective ? sayDay(card.effective) : ""}</td><td><b class="word">${esc(card.checkWord ?? "")}</b></td><td>${copy ? copy.number : "____"}</td></tr>`).join("") +
+    `</tbody></table></div></div><footer><p>Check every card against this list. What is not on it does not belong into the folder.</p><p class="page">List, page ${page + 1} of ${pages.length}</p></footer></section>`);
+  if (sides.length % 2) sides.push(`<section class="side blank"><p>This side is left blank.</p></section>`);
+  const sheets = format.folded ? sides.flatMap((side, at) => (at % 2 ? [] : [side + sides[at + 1]!])) : sides;
+  return sheets.map((sheet) => `<div class="sheet ${format.id}">${sheet}</div>`).join("\n");
+}
+
+const BASE = "html,body{margin:0}ol{list-style:none}.hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
+  "a{color:inherit;text-decoration:none}.contents table{border-collapse:collapse;width:100%;font-size:calc(10*var(--p))}.side.contents th,.side.contents td{padding:calc(1.2*var(--u)) calc(1.5*var(--u)) calc(1.2*var(--u)) 0}" +
+  ".side.contents thead th{font-weight:700;font-size:calc(8.5*var(--p))}.side.contents tbody th{font-weight:700}.contents small{font:400 calc(8.5*var(--p)) \"B612 Mono\",monospace}.contents .word{font:700 calc(10*var(--p)) \"B612 Mono\",monospace;white-space:nowrap}" +
+  ".contents td{white-space:nowrap}.side.contents thead th:first-child{width:40%}.a6 .contents table,.a6-landscape .contents table{font-size:8.5pt}.a6 .contents .word,.a6-landscape .contents .word{font-size:8.5pt}";
+
+/** The faces of the cards, as data in the page: whoever opens it needs no file beside it. */
+async function fontFaces(): Promise<string> {
+  const require = createRequire(import.meta.url);
+  const faces = await Promise.all(FONTS.map(async ([family, name, weight]) => {
+    const file = join(require.resolve(`@fontsource/${name}/package.json`), `../files/${name}-latin-${weight}-normal.woff2`);
+    return `@font-face{font-family:${JSON.stringify(family)};font-weight:${weight};src:url(data:font/woff2;base64,${(await readFile(file)).toString("base64")}) format("woff2")}`;
+  }));
+  return faces.join("\n");
+}

@@ -1,0 +1,289 @@
+/** Where everything on a card goes, from the widths of its letters: which lines stand on which side, and how much too long it is. */
+import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
+import type { CardFormat } from "./card-format.ts";
+import type { PrintedCard, PrintedLine, PrintedPart } from "./printed-card.ts";
+
+/** What a block draws. */
+export type BlockKind =
+  | { readonly kind: "lookers" }
+  | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
+  | { readonly kind: "part"; readonly part: PrintedPart }
+  | { readonly kind: "end" }
+  | { readonly kind: "warning"; readonly at: number }
+  | { readonly kind: "count" }
+  | { readonly kind: "loads" }
+  | { readonly kind: "plan"; readonly height: number }
+  | { readonly kind: "control" };
+
+/** A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling. */
+export type Block = BlockKind & { readonly height: number };
+
+export interface CardSide {
+  /** Counts from 1 over all sides. */
+  readonly page: number;
+  readonly columns: readonly (readonly Block[])[];
+  /** Lines go on over the page. */
+  readonly continues: boolean;
+  readonly continued: boolean;
+  readonly isFront: boolean;
+}
+
+export interface CardLayout {
+  readonly format: CardFormat;
+  readonly sides: readonly CardSide[];
+  /** Printed length in millimetres for which there is no room: own lines beyond the front and back of the first leaf, or anything beyond the last leaf; 0 if all fits. */
+  readonly tooLongMm: number;
+}
+
+/** Space that browsers may add by rounding to whole pixels, per block. */
+const SLACK = 0.15;
+/** Chromium rounds positions to 1/64 px; one thousandth of a line is more than that. */
+const SURE = 1.002;
+const LEADING = 1.25;
+/** A dotted line shorter than this leads nowhere. */
+const LEADER = 8;
+/** Borders, comb and padding of a hold. */
+const HOLD_EDGES = 4.2;
+
+const lineHeight = (points: number, leading = LEADING): number => points * MM_PER_POINT * leading;
+
+/** Width of a column of the card. */
+export function columnWidth({ side, margin, columns, gap }: CardFormat): number {
+  return (side.width - margin.left - margin.right - (columns - 1) * gap) / columns;
+}
+
+/**
+ * Lays a card out on a paper. The front holds the card's own lines; with the warnings above them if there is room, else these open the back. Lines that have
+ * no room on the front go on over the page, from a pause if there is one. The options' lines stand on the back if they fit there, else on a second leaf.
+ */
+export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
+  const width = columnWidth(format);
+  const [own, ...options] = card.parts;
+  const lookers: Block[] = card.leftLooks ? [{ kind: "lookers", height: lineHeight(format.type.text, 1) + 3 }] : [];
+  const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), { kind: "end", height: endHeight(card, format, width) }];
+  const warnings = card.warnings.map((warning, at): Block => ({ kind: "warning", at, height: warningHeight(warning.text, format, width) }));
+  const count: Block[] = card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 2.5 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
+  const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 2.5 + card.loads.length * (lineHeight(format.type.text) + 1.8) }] : [];
+  const control: Block = { kind: "control", height: controlHeight(card, format, width) };
+  const choices = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, format, width))]);
+
+  const front = roomsOf(card, format, true), back = roomsOf(card, format, false);
+  const warned = fill([...warnings, ...lookers, ...linesOf(format.row)], front);
+  // Rows move closer together where that keeps all lines on one side: a drill on one page is worth more (CAP 676, chapter 7).
+  const lines = [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ?? linesOf(format.row);
+  const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
+  const first = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
+  const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
+  const again = (blocks: readonly Block[]) => (blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : []);
+  // The back: what must be there, then what may be there, and at its foot what the card is.
+  const tries = [[...choices, ...loads], choices, loads, []].filter((more) => choices.length > 0 || more !== choices);
+  const ends = format.hasPlan ? [] : count;
+  const chosen = tries.flatMap((more) => [[...more, ...ends], more]).find((more) => fill([...again([...must, ...more]), ...must, ...more, control], back).rest.length === 0);
+  const onBack = chosen ? [...must, ...chosen, control] : must.length ? must : [...choices, control];
+  const second = fill([...again(onBack), ...onBack], back);
+  const backSide = chosen ? withPlan(card, format, second, back, width) : second;
+  const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
+  const { sides, rest } = pour(later, lookers, back, format.leaves * 2 - 2);
+  const late = second.rest.filter(({ kind }) => kind === "line" || kind === "end").length ? lengthOf(second.rest) : 0;
+  const drawn = [first.columns, backSide.columns, ...sides];
+  return {
+    format,
+    tooLongMm: Math.round(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
+    sides: drawn.map((columns, at) => ({
+      page: at + 1, columns, isFront: at === 0,
+      continues: isLine(drawn[at]) && isLine(drawn[at + 1]) && !drawn[at]!.flat().some(({ kind }) => kind === "end" || kind === "control") && startsWithLine(drawn[at + 1]),
+      continued: at > 0 && startsWithLine(columns) && !drawn[at - 1]!.flat().some(({ kind }) => kind === "end" || kind === "control"),
+    })),
+  };
+}
+
+const isLine = (columns: readonly (readonly Block[])[] | undefined): boolean => columns?.flat().some(({ kind }) => kind === "line") ?? false;
+const startsWithLine = (columns: readonly (readonly Block[])[] | undefined): boolean => {
+  const kind = columns?.flat().find((block) => block.kind !== "lookers")?.kind;
+  return kind === "line" || kind === "end" || kind === "part";
+};
+
+function roomsOf(card: PrintedCard, format: CardFormat, isFront: boolean): number[] {
+  return Array.from({ length: format.columns }, () => roomOn(card, format, isFront));
+}
+
+/** Fills side after side, at most so many; the pins' heading is said again on each. */
+function pour(blocks: readonly Block[], lookers: readonly Block[], rooms: readonly number[], most: number): { sides: Filled["columns"][]; rest: readonly Block[] } {
+  const sides: Filled["columns"][] = [];
+  let rest = blocks;
+  while (rest.length && sides.length < most) {
+    const heading = rest.some(({ kind }) => kind === "line") ? lookers : [];
+    const filled = fill([...heading, ...rest], rooms);
+    if (filled.rest.length >= rest.length) break;
+    sides.push(filled.columns);
+    rest = filled.rest;
+  }
+  return { sides, rest };
+}
+
+interface Filled {
+  readonly columns: readonly (readonly Block[])[];
+  readonly rest: readonly Block[];
+}
+
+/** Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as `rest`. */
+function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
+  const columns: Block[][] = rooms.map(() => []);
+  let column = 0, used = 0, at = 0;
+  while (at < blocks.length && column < rooms.length) {
+    if (used + neededFor(blocks, at) <= rooms[column]!) {
+      columns[column]!.push(blocks[at]!);
+      used += blocks[at]!.height;
+      at += 1;
+    } else {
+      column += 1;
+      used = 0;
+    }
+  }
+  return { columns, rest: blocks.slice(at) };
+}
+
+/** Height of a block and of what must stand below it in the same column: a heading and its first line. */
+function neededFor(blocks: readonly Block[], at: number): number {
+  const block = blocks[at];
+  return block ? block.height + (block.kind === "part" || block.kind === "lookers" ? neededFor(blocks, at + 1) : 0) : 0;
+}
+
+/** Moves what follows the last pause or hold over the page, if at least half of the side stays filled. */
+function stopAtPause(filled: Filled, blocks: readonly Block[], rooms: readonly number[]): Filled {
+  const placed = blocks.length - filled.rest.length;
+  const whole = sum(rooms);
+  for (let at = placed; at > 0; at -= 1) {
+    const before = blocks[at - 1]!;
+    const isPause = before.kind === "line" && (before.line.kind === "hold" || before.line.kind === "pause");
+    if (lengthOf(blocks.slice(0, at)) < whole / 2) break;
+    if (isPause) return { ...fill(blocks.slice(0, at), rooms), rest: blocks.slice(at) };
+  }
+  return filled;
+}
+
+/** The plan takes the room that is left in the last column, if that is enough to read it. */
+function withPlan(card: PrintedCard, format: CardFormat, filled: Filled, rooms: readonly number[], width: number): Filled {
+  if (!format.hasPlan || !card.plan || filled.rest.length) return filled;
+  const { fromMm, toMm, halfWidthMm, unit } = card.plan;
+  const whole = (width * (2 * halfWidthMm + 40 * unit)) / (toMm - fromMm + 40 * unit) + 2;
+  const lefts = filled.columns.map((blocks, at) => rooms[at]! - lengthOf(blocks) - lineHeight(format.type.head) - 3);
+  const at = lefts.findIndex((left) => left >= Math.min(whole, 26));
+  if (at < 0) return filled;
+  const height = Math.min(whole, lefts[at]!);
+  const plan: Block = { kind: "plan", height: height + lineHeight(format.type.head) + 3 };
+  // The plan belongs before the table that counts its numbers.
+  const place = filled.columns[at]!.findIndex(({ kind }) => kind === "count" || kind === "loads" || kind === "control");
+  return { ...filled, columns: filled.columns.map((blocks, index) => (index === at ? blocks.toSpliced(place < 0 ? blocks.length : place, 0, plan) : blocks)) };
+}
+
+/** Height that a side has for its columns. */
+export function roomOn(card: PrintedCard, format: CardFormat, isFront: boolean): number {
+  const { side, margin } = format;
+  return side.height - margin.top - margin.bottom - headHeight(card, format, isFront) - footHeight(card, format) - 1;
+}
+
+function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
+  const { type } = format;
+  const whole = side(format);
+  const codeWidth = Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision}`, type.small) * 1.2, 24) + 4;
+  const codeHeight = lineHeight(type.small, 1.3) * (card.checkWord ? 3 : 2);
+  if (!isFront) return Math.max(codeHeight, countLines(card.title, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) + lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth)) + 2;
+  const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
+  const band = countLines(card.band, type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
+  return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 1;
+}
+
+/** The rail across the head of the front: 115 mm by 8 mm on an upright A5. */
+export function railHeight(width: number): number {
+  return Math.min(8, width * 0.07);
+}
+
+function footHeight(card: PrintedCard, format: CardFormat): number {
+  const { type } = format;
+  return 3 + countLines(noticeOf(card), type.small, (side(format) - widthOf("Page 10 of 10", type.small) - 4) / SURE) * lineHeight(type.small, 1.2);
+}
+
+/** What stands at the foot of every side. */
+export function noticeOf(card: PrintedCard): string {
+  return `${card.effective ? `In force from ${sayDay(card.effective)}. ` : ""}Uncontrolled when printed without a copy number: check that it is current.`;
+}
+
+/** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
+export function sayDay(date: string): string {
+  const [year, month, day] = date.split("-").map(Number);
+  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
+}
+
+const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
+
+function blockOf(line: PrintedLine, format: CardFormat, width: number): Block {
+  const { type, pin, row } = format;
+  const beside = pin + 3;
+  if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.6 };
+  const text = (width - beside * (line.lane === "both" ? 2 : 1)) / SURE;
+  const aside = line.aside ? countLines(line.aside, type.text, text) * lineHeight(type.text, 1.2) : 0;
+  if (line.kind === "hold") {
+    const words = holdWidth(format, width, line.lane) / SURE;
+    const lines = countLines(line.text, type.hold, words) + sum(line.looks.map((look) => countLines(look, type.hold, words)));
+    return { kind: "line", line, stacked: false, height: Math.max(pin + 1, lines * lineHeight(type.hold, 1.18) + (line.aside ? countLines(line.aside, type.text, words) * lineHeight(type.text, 1.2) : 0)) + HOLD_EDGES + SLACK };
+  }
+  if (line.kind === "step") return { kind: "line", line, stacked: false, height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 1.8) + SLACK };
+  const stacked = format.stacked || (widthOf(line.challenge, type.line) + LEADER + widthOf(line.answer, type.line)) * SURE > text;
+  const lines = stacked ? countLines(line.challenge, type.line, text) + countLines(line.answer, type.line, text) : 1;
+  return { kind: "line", line, stacked, height: Math.max(row, lines * lineHeight(type.line, 1.16) + aside + 1.2) + SLACK };
+}
+
+/** Width of the words of a hold: what the word HOLD and the pins leave. */
+function holdWidth({ type, pin }: CardFormat, width: number, lane: string): number {
+  const pins = lane === "both" ? 2 : 1;
+  return width - (widthOf("HOLD", type.hold + 3.5, 0.06) + 5) - 4 - pins * (pin + 3);
+}
+
+function endHeight(card: PrintedCard, { type }: CardFormat, width: number): number {
+  return 2 + countLines(`END OF CARD Say “${card.complete}”`, type.text, width * 0.94) * lineHeight(type.text) + countLines(MISMATCH, type.text, width / SURE) * lineHeight(type.text) + SLACK;
+}
+
+/** What to do when an answer is another one than the card's. */
+export const MISMATCH = "No match? Say “stop”. Put it right. Start again from 1.";
+
+function warningHeight(text: string, { type }: CardFormat, width: number): number {
+  return lineHeight(type.text + 1, 1) + 2.6 + 2 + 2 + 2 + countLines(text, type.text + 0.5, (width - 8) / SURE) * lineHeight(type.text + 0.5, 1.3) + 2.4 + SLACK;
+}
+
+function countRow(row: { item: string; place: string }, { type }: CardFormat, width: number): number {
+  return Math.max(5.9, countLines(`${row.item}, ${row.place}`, type.text, (width - 34) / SURE) * lineHeight(type.text, 1.2) + 1) + SLACK;
+}
+
+function partHeight(part: PrintedPart, { type }: CardFormat, width: number): number {
+  return 4 + countLines(`If fitted: ${part.title}`, type.head, width / SURE) * lineHeight(type.head) + (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0);
+}
+
+/** Whether the words of the control block stand below their labels, because there is no room beside them. */
+export function isNarrow({ type, qr }: CardFormat, width: number): boolean {
+  return width - qr - widthOf("Do not use after", type.text) - 7 < 30;
+}
+
+function controlHeight(card: PrintedCard, format: CardFormat, width: number): number {
+  const { type, qr } = format;
+  const right = card.address === undefined ? 0 : qr + 3;
+  const narrow = isNarrow(format, width);
+  const text = (width - right - (narrow ? 0 : widthOf("Do not use after", type.text) + 4)) / SURE;
+  const small = lineHeight(type.text, 1.2), word = lineHeight(type.word, 1.2);
+  const words = (card.checkWord ? 2 : 1) * (word + (narrow ? small : 0)) + (card.effective ? small * (narrow ? 2 : 1) : 0) + small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
+  const address = card.address ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, (width * 0.8) / SURE) + 0.6 : 0;
+  return 4 + Math.max(words + 1, card.address ? qr : 0) + address + SLACK;
+}
+
+/** Until when the card may be used, in words. */
+export function lastDayOf(card: PrintedCard): string {
+  return card.reviewBy ? `${sayDay(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
+}
+
+function lengthOf(blocks: readonly Block[]): number {
+  return sum(blocks.map(({ height }) => height));
+}
+
+function sum(numbers: readonly number[]): number {
+  return numbers.reduce((total, number) => total + number, 0);
+}
