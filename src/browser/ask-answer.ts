@@ -59,7 +59,7 @@ export function showPlan({ changeover, timeline, patients }: Answer, { platform,
 }
 
 function countTable(way: string, rows: readonly { readonly item: string; readonly count: number; readonly place: string; readonly note?: string | undefined }[]): HTMLElement {
-  const pegs = (item: string, count: number) => element("span", { class: "pegs" }, ...Array.from({ length: count <= 8 ? count : 1 }, (_, at) => element("label", {}, element("input", { type: "checkbox", "aria-label": count > 1 && count <= 8 ? `${item}, ${at + 1} of ${count}` : item }))));
+  const pegs = (item: string, count: number) => element("span", { class: "pegs" }, ...Array.from({ length: count <= 8 ? count : 1 }, (_, at) => [...(at === 4 ? [element("br", {})] : []), element("label", {}, element("input", { type: "checkbox", "aria-label": count > 1 && count <= 8 ? `${item}, ${at + 1} of ${count}` : item }))]).flat());
   return element("table", { class: "parts counted" },
     element("thead", {}, element("tr", {}, element("th", { scope: "col" }, "Item"), element("th", { scope: "col" }, way), element("th", { scope: "col", class: "n" }, "Count"))),
     element("tbody", {}, ...rows.map(({ item, count, place, note }) => element("tr", {}, element("th", { scope: "row" }, item, ...(note ? [element("small", {}, note)] : [])), element("td", { class: "to" }, place), element("td", { class: "n" }, pegs(item, count), " ", element("span", { class: "count" }, String(count)))))),
@@ -77,7 +77,7 @@ function drawScore(timeline: Timeline, crew: readonly Crew[], addressOf: (proced
   const lanes = set(element("div", { class: `lanes timed${crowded}` }, ...score.lanes.map((lane) => element("div", {}, sayRole(lane), element("span", {}, crew.find(({ id }) => id === lane)?.name ?? "")))), { of });
   const rows: Node[] = [];
   score.parts.forEach((part, at) => {
-    const ticks = part.ticks.map((tick) => set(element("span", { class: `tick${tick.top === 0 ? " first" : ""}`, "aria-hidden": "true" }, `${Math.floor(tick.at / 60)}:${String(Math.round(tick.at % 60)).padStart(2, "0")}`), { t: tick.top }));
+    const ticks = part.ticks.map((tick) => set(element("span", { class: `tick${tick.top === 0 ? " first" : ""}${tick.at === score.elapsed && part.hold ? " final" : ""}`, "aria-hidden": "true" }, `${Math.floor(tick.at / 60)}:${String(Math.round(tick.at % 60)).padStart(2, "0")}`), { t: tick.top }));
     const waits = part.waits.map(({ wait, lane, top, seconds }) => set(element("div", { class: "wait", "aria-hidden": "true" }, ...(seconds * score.pxPerSecond >= 34 ? [element("span", {}, `waits ${sayDuration(seconds)}${wait.forPersons.length > 0 ? ` for ${sayList(wait.forPersons.map(sayRole))}` : ""}`)] : [])), { t: top, d: seconds, from: lane, to: lane }));
     const blocks = part.blocks.map(({ timed: { step, index, critical, by, procedure, start }, from, to, top, seconds, tight }) => {
       const edges = critical ? `${from < of / 2 ? " edge-l" : ""}${to >= of / 2 ? " edge-r" : ""}` : "";

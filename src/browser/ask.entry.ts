@@ -10,6 +10,7 @@ import { planTimeline } from "../domain/timeline.ts";
 import { layWalk } from "../domain/walk.ts";
 import { type Answer, showPlan } from "./ask-answer.ts";
 import { element } from "./element.ts";
+import { startFolderLinks, withIndex } from "./folder-links.ts";
 import { patientInAddress } from "./patient.ts";
 import { plateOf } from "./picture.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
@@ -68,7 +69,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
-      const timeline = planTimeline(changeover.steps, roles, platform, BUDGET), patients = cells.map(({ band }) => sayBand(band)).join("; ");
+      const timeline = planTimeline(changeover.steps, roles, platform, BUDGET), patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : cells.map(({ band }) => sayBand(band)).join("; ");
       return [{ changeover, timeline, patients, walk: layWalk(changeover, timeline, platform, crew, plans.length > 1 ? `${title}, ${patients}` : title) }];
     });
     const took = performance.now() - began;
@@ -85,13 +86,20 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       element("p", { class: "small" }, `Worked out on this device in ${took < 1 ? "under 1" : took.toFixed(0)} ms from the approved procedures. Nothing is sent.`),
     );
     showPatient(readPatient());
+    startFolderLinks(place);
   };
 
+  /** A page of the site, with the patient, also when it is opened from a folder. */
+  const addressOf = (page: string) => {
+    const kg = readPatient(), whole = new URL(root + page, location.href);
+    if (kg) whole.hash = new URLSearchParams({ kg: kg.kg, ...(kg.age ? { age: kg.age } : {}) }).toString();
+    return location.protocol === "file:" ? withIndex(whole.href) : whole.href;
+  };
   let asked = 0;
   const throughOf = ({ walk, changeover }: Answer): Through => {
     const to = arrangementNamed(model, changeover.to)!.configuration;
     return {
-      walk, card: { href: `${root}${platform.id}/cards/${to.id}/`, title: `${to.title} card` },
+      walk, card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
       picturesOf: ({ photos }) => photos.flatMap((id) => (pictures[id] ? [plateOf(`${root}photos/${platform.id}-${id}-${pictures[id][0]}`, pictures[id])] : [])),
     };
   };

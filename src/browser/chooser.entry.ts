@@ -8,6 +8,7 @@ import type { MassUnit } from "../domain/slips.ts";
 import { MASS_PER_KG } from "../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { showCarry } from "./chooser-carry.ts";
+import { showNow } from "./chooser-now.ts";
 import { sayReading } from "./say-reading.ts";
 import { element } from "./element.ts";
 import { readPatient, showNeedle, writePatient } from "./weight.ts";
@@ -24,6 +25,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   const answer = form.querySelector<HTMLElement>(".answer")!, sure = form.querySelector<HTMLElement>(".sure")!;
   const rail = document.querySelector<HTMLElement>(".top .rail");
   const unit = () => ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as MassUnit | undefined;
+  const now = () => form.elements.namedItem("now") as HTMLSelectElement | null;
   let confirmed = "";
 
   const update = () => {
@@ -59,7 +61,8 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     setNeedle(weight);
     highlight(choice.rows.map(({ id }) => id));
     say([choice.boundary, ...choice.because].filter(Boolean).join(" "), "held", choice.rows.map(({ title }) => title).join(" or "));
-    showCarry(data, choice.rows[0]!.id, { weight: weight.mass, ...(age ? { age: age.age } : {}) });
+    showCarry(data, choice.rows[0]!.id, { weight: weight.mass, ...(age ? { age: age.age } : {}) }, { now: now()?.value, base: form.dataset["base"]! });
+    showNow(data, form.dataset["base"]!, now()?.value);
   };
 
   const askIfSure = (choice: Extract<Choice, { kind: "found" }>, weight: WeightEntry, agreed: string) => {
@@ -116,5 +119,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     if (carried.age && field("age")) [field("age")!.value = "", field("age-unit")!.value = ""] = [carried.age.split(" ")[0]!, carried.age.split(" ")[1]!.replace(/s?$/, "s")];
   }
   form.hidden = false;
+  now()?.addEventListener("change", () => showNow(data, form.dataset["base"]!, now()!.value));
+  showNow(data, form.dataset["base"]!, now()?.value);
   update();
 }

@@ -1,6 +1,7 @@
 /** What one screen of the step-through shows: a step with what to press, or the count at the end. */
 import type { Walk, WalkCount, WalkStop } from "../domain/walk.ts";
 import { element } from "./element.ts";
+import { draw } from "./step-rail.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */
 export interface Part {
@@ -18,7 +19,7 @@ export function stopPart(stop: WalkStop, walk: Walk, pictures: readonly Node[], 
   const nodes: Node[] = [
     element("p", { class: `th-who ${side}` }, element("b", {}, stop.who), ...(stop.critical ? [element("span", { class: "crit" }, "SAFETY-CRITICAL")] : []), element("span", { class: "takes" }, stop.takes)),
     ...(stop.hold ? [element("div", { class: "th-hold" }, element("strong", {}, "HOLD"), element("span", {}, "Everybody stops. Nobody goes on until this is done."))] : []),
-    ...stop.alerts.map(({ signal, text }) => element("div", { class: signal, role: "note" }, element("p", { class: "signal" }, element("span", {}, SIGNALS[signal])), element("p", {}, text))),
+    ...stop.alerts.map(({ signal, text }) => element("div", { class: signal, role: "note" }, element("p", { class: "signal" }, ...(signal === "warning" ? [triangle()] : []), element("span", {}, SIGNALS[signal])), element("p", {}, text))),
     element("h2", {}, element("span", { class: stop.critical ? "th-no square" : "th-no" }, element("span", {}, String(stop.number))), element("span", {}, stop.text)),
     ...pictures,
     ...(stop.detail.length > 0 ? [element("div", { class: "th-detail" }, ...stop.detail.map((line) => element("p", {}, line)))] : []),
@@ -35,6 +36,12 @@ export function stopPart(stop: WalkStop, walk: Walk, pictures: readonly Node[], 
     return silent && { text: "This is a hold. Each person presses for themselves.", place: silent };
   };
   return { nodes, open };
+}
+
+function triangle(): SVGElement {
+  const svg = draw("svg", { viewBox: "0 0 30 28", "aria-hidden": "true" });
+  svg.append(draw("path", { d: "M15 2L28.5 26H1.5Z", fill: "none", stroke: "currentColor", "stroke-width": "3", "stroke-linejoin": "round" }), draw("path", { d: "M15 10V18M15 21V24", stroke: "currentColor", "stroke-width": "3.4" }));
+  return svg;
 }
 
 const LISTS = { out: ["Out", "now in"], in: ["In", "now in"], moved: ["Moved", "now in"] } as const;

@@ -21,7 +21,7 @@ export function railOfStops({ stops }: Walk, at: number): Element {
   svg.append(draw("path", { class: `end ${at > stops.length ? "done" : ""}`, d: `M${x(stops.length) - 7} ${MIDDLE - 7}h14v14h-14Z` }));
   if (at < stops.length) svg.append(draw("path", { class: "point", d: `M${x(at).toFixed(1)} 32l7 10h-14Z` }));
   const words = document.createElement("p");
-  words.textContent = at < stops.length ? `Step ${at + 1} of ${stops.length}` : at === stops.length ? "Count" : "Finished";
+  words.textContent = at < stops.length ? `${at} of ${stops.length} steps done` : at === stops.length ? "Every step done: now the count" : "Finished";
   box.append(svg, words);
   return box;
 }

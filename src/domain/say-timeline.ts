@@ -13,10 +13,21 @@ export function sayBest({ elapsed, bound, proved, provedAsWritten }: Timeline): 
 
 /** The steps that set the total, as one sentence. */
 export function sayCritical({ criticalPath, steps }: Timeline): string {
-  const numbers = criticalPath.map((index) => String(index + 1)), critical = steps.filter(({ critical }) => critical).length;
+  const numbers = sayRuns(criticalPath.map((index) => index + 1)), critical = steps.filter(({ critical }) => critical).length;
   if (numbers.length === 0) return "";
   const rest = steps.length - critical;
   return `Steps ${sayList(numbers)} follow one another without a gap and set the total: a second lost there is lost for good.${rest > 0 ? ` ${rest === 1 ? "One step has" : `${rest} steps have`} time to spare.` : ""}`;
+}
+
+/** Numbers with runs of three and more joined: `1 to 14`, `16`. */
+function sayRuns(numbers: readonly number[]): string[] {
+  const runs: [number, number][] = [];
+  for (const number of numbers) {
+    const last = runs.at(-1);
+    if (last && last[1] + 1 === number) last[1] = number;
+    else runs.push([number, number]);
+  }
+  return runs.flatMap(([from, to]) => (to - from > 1 ? [`${from} to ${to}`] : from === to ? [String(from)] : [String(from), String(to)]));
 }
 
 /** For whom or what somebody waits: `Second, to finish step 4`. */

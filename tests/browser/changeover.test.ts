@@ -1,0 +1,249 @@
+/** Changeovers on the built demo, as a crew meets them: asked for with options, stepped through to the end, reloaded in the middle, without a network. */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { serveSite, type Served } from "../../src/build/serve.ts";
+import { loadCollection } from "../../src/compile/load.ts";
+import { arrangementNamed, type Changeover, graphFor, planChangeover } from "../../src/domain/changeover.ts";
+import { buildModel } from "../../src/domain/model.ts";
+import { sayDuration } from "../../src/domain/say.ts";
+import { planTimeline } from "../../src/domain/timeline.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { MASS_PER_KG } from "../../src/schema/units.ts";
+import { BROWSER_FLAGS } from "../site/find-browser.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const PAIR = "tern/changeovers/newborn-capsule--child-cradle/";
+
+// `npm test` builds the demo first and says where it is; alone, there is no page to look at.
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("changeovers", () => {
+  let served: Served, browser: Browser, page: Page;
+  const stopped: string[] = [];
+  /** What the engine itself answers, from the files, outside any browser. */
+  let expected: (from: string, to: string, kg: bigint) => { changeover: Changeover; elapsed: number };
+  beforeAll(async () => {
+    served = await serveSite(site!, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS, "--allow-file-access-from-files"] });
+    const { platforms, service } = await loadCollection(join(import.meta.dirname, "../../procedures"), new Findings());
+    const model = buildModel(platforms[0]!);
+    expected = (from, to, kg) => {
+      const changeover = planChangeover(model, graphFor(model, { weight: kg * MASS_PER_KG }), arrangementNamed(model, from)!, arrangementNamed(model, to)!)!;
+      return { changeover, elapsed: planTimeline(changeover.steps, service.crew.map(({ id }) => id), platforms[0]!).elapsed };
+    };
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    served?.server.close();
+  });
+  beforeEach(async () => {
+    page = await (await browser.createBrowserContext()).newPage();
+    await page.setViewport({ width: 390, height: 844 });
+    page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
+    page.on("pageerror", (error) => stopped.push(String(error)));
+  });
+  afterEach(() => page.browserContext().close());
+
+  const open = (address: string) => page.goto(served.address + address, { waitUntil: "load" });
+  const text = (selector: string) => page.$eval(selector, (place) => ((place as HTMLElement).hidden ? "" : (place as HTMLElement).innerText.replace(/\s+/g, " ").trim()));
+  const press = (selector: string) => page.$eval(selector, (place) => (place as HTMLElement).click());
+  const pressPins = () => page.$$eval(".th-pin[aria-pressed=false]", (pins) => pins.forEach((pin) => (pin as HTMLElement).click()));
+  const stateNow = () => page.$eval("#step", (place) => place.className);
+  /** Answers all that a screen asks and goes on. */
+  const goOn = async () => {
+    await pressPins();
+    await press(".th-next");
+  };
+  const kept = () => page.evaluate(() => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie);
+
+  describe("asked for", () => {
+    const ask = async (from: readonly string[], to: readonly string[]) => {
+      for (const [side, [configuration, ...options]] of [["from", from], ["to", to]] as const) {
+        await page.select(`select[name=${side}]`, configuration!);
+        for (const option of options) await press(`[data-side=${side}] input[value=${option}]`);
+      }
+    };
+    it("give the same procedures, steps and times as the engine outside the browser, with options on both sides", async () => {
+      await open("tern/changeovers/");
+      await ask(["newborn-capsule", "second-ventilator"], ["child-cradle", "gas-shelf"]);
+      const { changeover, elapsed } = expected("newborn-capsule+second-ventilator", "child-cradle+gas-shelf", 10n);
+      const said = await text("#answer-of");
+      expect(said).toContain(`Two people ${sayDuration(elapsed)}`);
+      expect(said).toContain(`Runs ${changeover.procedures.map(({ code }) => code).join(", ")}`);
+      const shown = await page.$$eval("#answer-of .blk .told a", (links) => links.map((link) => link.getAttribute("href")!.replace(/^.*procedures\//, "")));
+      expect(shown.toSorted()).toEqual(changeover.steps.map(({ procedure, step }) => `${procedure.id}/#step-${step.number}`).toSorted());
+      const counted = await page.$$eval("#answer-of .counts section:not(:first-child) tbody tr", (rows) => rows.reduce((sum, row) => sum + Number(row.querySelector(".count")!.textContent), 0));
+      expect(counted).toBe(changeover.parts.reduce((sum, { count }) => sum + count, 0));
+    });
+    it("stand in the address, so that a reload asks the same; and the answer comes without a network", async () => {
+      await open("tern/changeovers/");
+      await page.setOfflineMode(true);
+      await ask(["deck-harness"], ["newborn-capsule", "roll-supports"]);
+      expect(new URL(page.url()).hash).toBe("#from=deck-harness&to=newborn-capsule+roll-supports");
+      const before = await text("#answer-of h2");
+      expect(before).toBe("Deck harness to newborn capsule + roll supports");
+      await page.setOfflineMode(false);
+      await page.reload({ waitUntil: "load" });
+      expect(await text("#answer-of h2")).toBe(before);
+    });
+    it("close an option that can’t be together with those chosen", async () => {
+      await open("tern/changeovers/#from=child-cradle&to=newborn-capsule+cooling-unit");
+      expect(await page.$eval("[data-side=to] input[value=roll-supports]", (box) => (box as HTMLInputElement).disabled)).toBe(true);
+    });
+    it("refuse, in words, a weight outside the band of what they lead to", async () => {
+      await open("tern/changeovers/#from=newborn-capsule&to=child-cradle&kg=4.9");
+      expect(await text("#answer-of")).toMatch(/^Not for this patient 4\.9 kg is not in the band of Child cradle: from 5 kg to under 40 kg/);
+      expect(await page.$$("#answer-of .blk")).toHaveLength(0);
+    });
+    it("are answered in less than 50 ms, the best of ten", async () => {
+      await open("tern/changeovers/#from=newborn-capsule&to=child-cradle+gas-shelf&kg=7.2");
+      const times: number[] = [];
+      for (let turn = 0; turn < 10; turn++) {
+        await press("[data-side=from] input[value=second-ventilator]");
+        times.push(Number(await page.$eval("#answer-of", (place) => (place as HTMLElement).dataset["ms"])));
+      }
+      expect(Math.min(...times)).toBeLessThan(50);
+    });
+    it("work from a folder, without any server", async () => {
+      await page.goto(`${pathToFileURL(join(site!, "tern/changeovers/index.html"))}#from=newborn-capsule&to=deck-harness+pump-rack`, { waitUntil: "load" });
+      expect(await text("#answer-of h2")).toBe("Newborn capsule to deck harness + pump rack");
+      expect(await page.$eval("#answer-of .facts a", (link) => (link as HTMLAnchorElement).href)).toMatch(/^file:.*\/index\.html$/);
+    });
+  });
+
+  describe("between two arrangements", () => {
+    it("are whole without scripts: counts, holds and every step", async () => {
+      await page.setJavaScriptEnabled(false);
+      await open(PAIR);
+      const { changeover } = expected("newborn-capsule", "child-cradle", 10n);
+      expect(await page.$$(".step")).toHaveLength(changeover.steps.length);
+      expect(await page.$$(".score .stop")).toHaveLength(changeover.steps.filter(({ step }) => step.hold).length);
+      expect(await text(".counts")).toMatch(/Capsule pin before the wheels roll Pin tray.*4/);
+      expect(await page.$eval("[data-step-through]", (button) => getComputedStyle(button).display)).toBe("none");
+    });
+    it("refuse a weight outside the band, and show no step for it", async () => {
+      await open(`${PAIR}#kg=41`);
+      expect(await text(".refused")).toMatch(/^Not for this patient\. 41 kg is not in the band of Child cradle/);
+      expect(await page.$$eval(".plan-of", (plans) => plans.every((plan) => (plan as HTMLElement).hidden))).toBe(true);
+      expect(await page.$eval("[data-step-through]", (button) => (button as HTMLElement).hidden)).toBe(true);
+      await press(".refused button");
+      expect(await page.$$eval(".plan-of", (plans) => plans.some((plan) => !(plan as HTMLElement).hidden))).toBe(true);
+    });
+  });
+
+  describe("stepped through", () => {
+    it("go through every step, both holds and the count to the card, without a network, and keep nothing afterwards", async () => {
+      const { changeover } = expected("newborn-capsule", "child-cradle", 7n);
+      await open(`${PAIR}#kg=7.2`);
+      await page.setOfflineMode(true);
+      await press("[data-step-through]");
+      expect(new URL(page.url()).hash).toBe("#kg=7.2&step");
+      const numbers: string[] = [];
+      let holds = 0, refusals = 0;
+      while (!/th-count|th-end/.test(await stateNow())) {
+        numbers.push(await text(".th-no"));
+        if (/th-held/.test(await stateNow())) {
+          holds += 1;
+          expect(await text("#step")).toContain("HOLD");
+          expect(await text(".th-next")).toBe("Both agree: go on");
+        }
+        if ((await page.$$(".th-pin[aria-pressed=false]")).length > 0) {
+          const here = await text(".th-no");
+          await press(".th-next");
+          expect(await text(".th-no")).toBe(here);
+          expect(await text(".th-status")).toMatch(/First hear the answer|Each person presses/);
+          refusals += 1;
+        }
+        await goOn();
+      }
+      expect(numbers.map(Number).toSorted((a, b) => a - b)).toEqual(changeover.steps.map((_, at) => at + 1));
+      expect(holds).toBe(changeover.steps.filter(({ step }) => step.hold).length);
+      expect(refusals).toBeGreaterThan(5);
+      expect(await page.$$(".th-pin")).toHaveLength(changeover.parts.length);
+      await press(".th-next");
+      expect(await text(".th-status")).toMatch(/^Not counted yet/);
+      expect(await kept()).toContain("rerig-step/");
+      expect(await kept()).not.toMatch(/7\.2|\bkg\b/);
+      await goOn();
+      expect(await text("#step")).toContain("Now read the card aloud");
+      expect(await page.$eval("a.th-next", (link) => (link as HTMLAnchorElement).href)).toBe(`${served.address}tern/cards/child-cradle/#kg=7.2`);
+      expect(await kept()).not.toContain("rerig-step/");
+    });
+    it("survive a reload, ask whether anything came between, and go back to the start of the group", async () => {
+      await open(PAIR);
+      await press("[data-step-through]");
+      for (let step = 0; step < 6; step++) await goOn();
+      await pressPins();
+      await page.reload({ waitUntil: "load" });
+      expect(await text("#step h2")).toMatch(/^You were at step 7 of 28, at \d\d:\d\d\.$/);
+      // Step 5 is the first of the second procedure.
+      expect(await text(".th-next")).toBe("Back to step 5");
+      await press(".th-next");
+      expect(await text(".th-no")).toBe("5");
+      expect(await page.$$(".th-pin[aria-pressed=true]")).toHaveLength(0);
+    });
+    it("begin anew after leaving", async () => {
+      await open(PAIR);
+      await press("[data-step-through]");
+      await goOn();
+      await press(".th-leave");
+      expect(await text("#step h2")).toBe("Leave?");
+      await press(".th-back");
+      expect(await page.$eval("#step", (place) => (place as HTMLElement).hidden)).toBe(true);
+      expect(await kept()).not.toContain("rerig-step/");
+      await press("[data-step-through]");
+      expect(await text(".th-no")).toBe("1");
+    });
+    it("can be done with the keyboard alone", async () => {
+      await open(PAIR);
+      await page.focus("[data-step-through]");
+      await page.keyboard.press("Enter");
+      expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("H2");
+      await page.keyboard.press("ArrowRight");
+      expect(await text(".th-no")).toBe("2");
+      // Step 2 has a check: the arrow does not pass it.
+      await page.keyboard.press("ArrowRight");
+      expect(await text(".th-no")).toBe("2");
+      expect(await page.evaluate(() => document.activeElement?.className)).toBe("th-pin");
+      await page.keyboard.press("Space");
+      await page.keyboard.press("ArrowRight");
+      expect(await text(".th-no")).toBe("3");
+      await page.keyboard.press("ArrowLeft");
+      expect(await text(".th-no")).toBe("2");
+    });
+    it("have targets of at least 64 px and fit 320 px", async () => {
+      await page.setViewport({ width: 320, height: 640 });
+      await open(PAIR);
+      await press("[data-step-through]");
+      for (let step = 0; step < 30 && !/th-end/.test(await stateNow()); step++) {
+        const heights = await page.$$eval(".th-pin, .th-next, .th-back", (all) => all.map((each) => each.getBoundingClientRect().height));
+        expect(Math.min(...heights)).toBeGreaterThanOrEqual(64);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+        await goOn();
+      }
+    });
+    it("work for what was asked, with its pictures", async () => {
+      await open("tern/changeovers/#from=child-cradle&to=child-cradle+gas-shelf");
+      await press("#answer-of .go.main");
+      await page.waitForSelector("#step img");
+      await page.$eval("#step img", (image) => (image as HTMLImageElement).decode());
+      expect(await page.$eval("#step img", (image) => (image as HTMLImageElement).naturalWidth)).toBeGreaterThan(400);
+      await goOn();
+      await page.reload({ waitUntil: "load" });
+      expect(await text("#step h2")).toMatch(/^You were at step 2/);
+    });
+  });
+
+  it("start from what is on the trolley now, as the home page asks", async () => {
+    await open("");
+    await page.select("#now", "deck-harness");
+    await press(".units [value=kg]");
+    await page.type("#weight", "7.2");
+    await press(".sure .yes");
+    expect(await page.$eval(".hang .yes .over", (link) => (link as HTMLAnchorElement).href)).toBe(`${served.address}tern/changeovers/deck-harness--child-cradle/#kg=7.2`);
+  });
+  it("run under the site's policy without anything being stopped", () => {
+    expect(stopped.filter((line) => !/ERR_INTERNET_DISCONNECTED/.test(line))).toEqual([]);
+  });
+});
