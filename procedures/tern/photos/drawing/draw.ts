@@ -1,0 +1,36 @@
+/** Draws every photo of the Tern trolley and writes its sidecar: `node draw.ts`, or `node draw.ts id id` for some. */
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import sharp from "sharp";
+import { picture } from "./engine/camera.ts";
+import { drawScene } from "./engine/scene.ts";
+import { scenes } from "./scenes/scenes.ts";
+
+const folder = join(import.meta.dirname, "..");
+/** Points drawn for each picture point, each way. */
+const fine = 2;
+
+/** Writes a file only if its bytes differ, so that a run without a change leaves the checkout clean. */
+function writeIfChanged(file: string, bytes: Uint8Array): boolean {
+  if (existsSync(file) && readFileSync(file).equals(bytes)) return false;
+  writeFileSync(file, bytes);
+  return true;
+}
+
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((id) => !scenes.some((scene) => scene.id === id));
+if (unknown.length > 0) throw new Error(`No drawing is called ${unknown.join(", ")}`);
+const twice = scenes.filter((scene, i) => scenes.findIndex((other) => other.id === scene.id) !== i);
+if (twice.length > 0) throw new Error(`Two drawings are called ${twice.map((scene) => scene.id).join(", ")}`);
+
+let written = 0;
+const chosen = wanted.length > 0 ? scenes.filter((scene) => wanted.includes(scene.id)) : scenes;
+for (const scene of chosen) {
+  const { pixels, sidecar, notes } = drawScene(scene, fine);
+  const jpeg = await sharp(pixels,
+    { raw: { width: picture.width, height: picture.height, channels: 3 } }).jpeg({ quality: 80, chromaSubsampling: "4:4:4", mozjpeg: true }).toBuffer();
+  const changed = [writeIfChanged(join(folder, `${scene.id}.jpg`), jpeg), writeIfChanged(join(folder, `${scene.id}.yaml`), Buffer.from(sidecar))].includes(true);
+  if (changed) written += 1;
+  if (changed || notes.length > 0) process.stderr.write(`${changed ? "drawn    " : "unchanged"} ${scene.id}${notes.length > 0 ? `: ${notes.join("; ")}` : ""}\n`);
+}
+process.stderr.write(`${chosen.length} drawings, ${written} of them new or changed\n`);
