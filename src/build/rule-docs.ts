@@ -83,10 +83,15 @@ function readText(path: string): string {
 
 /** The lines of `text` around what is not in `other`; all of a short text. */
 function linesOf(other: string, text: string): ExampleLine[] {
-  const lines = diffLines(other, text)
-    .filter(({ removed }) => !removed)
-    .flatMap(({ value, added }) => value.replace(/\n$/, "").split("\n").map((line) => ({ text: line, marked: added ?? false })));
-  const near = (at: number) => lines.slice(Math.max(0, at - AROUND), at + AROUND + 1).some(({ marked }) => marked);
+  const lines: (ExampleLine & { readonly beside: boolean })[] = [];
+  let lost = false;
+  for (const { value, added, removed } of diffLines(other, text)) {
+    // Where a line is only missing, there is nothing to mark: the lines beside it are shown.
+    if (removed) lost = true;
+    else for (const [at, line] of value.replace(/\n$/, "").split("\n").entries()) lines.push({ text: line, marked: added ?? false, beside: lost && at === 0 });
+    if (!removed) lost = false;
+  }
+  const near = (at: number) => lines.slice(Math.max(0, at - AROUND), at + AROUND + 1).some(({ marked, beside }) => marked || beside);
   const shown = lines.filter((_, at) => near(at));
   return shown.length ? shown : lines.slice(0, 6);
 }
