@@ -1,5 +1,7 @@
 /** The changes of all documents as one list, for the pages of history. */
 import type { Change, Collection, Controlled, Platform } from "../schema/collection.ts";
+import { differenceAddress, type Issuable } from "./revisions.ts";
+import { platformOf } from "./site.ts";
 
 /** One change. `date` is empty when nothing says when. */
 export interface Entry {
@@ -21,8 +23,9 @@ export interface Entry {
 
 /** The changes of one document, newest first; its first issue is among them also when the author gave no entry for it. */
 export function changesOf(document: Controlled, kind: string, address: string, today: string): Entry[] {
+  const differenceAt = (revision: number) => differenceAddress(platformOf(document.platform), document as Issuable, revision);
   const entries = document.changes.map((change) => ({
-    document, kind, address, revision: change.revision, date: change.date, by: change.by, summary: change.summary,
+    ...(differenceAt(change.revision) ? { difference: differenceAt(change.revision)! } : {}), document, kind, address, revision: change.revision, date: change.date, by: change.by, summary: change.summary,
     ...(change.reason ? { reason: change.reason } : {}), ...(change.signOffs ? { signOffs: change.signOffs } : {}), state: stateOf(document, change.revision, today),
   }));
   const known = new Set(entries.map(({ revision }) => revision));

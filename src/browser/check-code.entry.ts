@@ -1,0 +1,31 @@
+/** The box for a check code: reads what was typed as people type it, says which symbol is wrong, and opens the card's page. */
+import { readCode } from "../domain/check-address.ts";
+
+const box = document.querySelector<HTMLElement>("check-code");
+const form = box?.querySelector("form"), input = box?.querySelector("input"), said = box?.querySelector<HTMLElement>("#code-said");
+if (box && form && input && said) {
+  box.hidden = false;
+  const find = (code: string) => [...document.querySelectorAll<HTMLAnchorElement>("a[data-code]")].find((link) => link.dataset["code"] === code);
+  const say = (text: string, wrong: boolean) => {
+    said.textContent = text;
+    input.setAttribute("aria-invalid", String(wrong));
+  };
+  const check = () => {
+    const read = readCode(input.value);
+    if (!read.ok) return say(read.because, true);
+    const link = find(read.code);
+    if (!link) return say(`No card ever had the code ${read.code}. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.`, true);
+    say(`${read.code}: opening its page.`, false);
+    location.href = link.href;
+  };
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    check();
+  });
+  // A code that came with the address, from a search or from a form without this script.
+  const given = new URLSearchParams(location.search).get("code");
+  if (given) {
+    input.value = given;
+    check();
+  }
+}

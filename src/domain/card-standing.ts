@@ -1,0 +1,83 @@
+/** Whether a card that someone holds is still in force, what took its place, and which issues did that. */
+import type { Collection, Platform } from "../schema/collection.ts";
+import { cardCodeOf, cardContentOf } from "./card-content.ts";
+import { contentsInForce, everyCard, type IssuedCard } from "./cards-issued.ts";
+import type { ConfigurationContent, Content } from "./content.ts";
+import { contentOfIssue } from "./freeze.ts";
+
+/** `current`: in force today; `coming`: takes effect on a later day; `replaced`; `withdrawn`: its configuration is no longer used. */
+export type CardState = "current" | "coming" | "replaced" | "withdrawn";
+
+/** A document whose issue made a card come out otherwise. */
+export interface CardCause {
+  readonly kind: Content["kind"];
+  readonly id: string;
+  readonly title: string;
+  readonly revision: number;
+}
+
+export interface CardStanding {
+  readonly card: IssuedCard;
+  readonly state: CardState;
+  /** The card in force today of the same configuration; absent if there is none. */
+  readonly now?: IssuedCard;
+  /** The day on which the next card of the configuration took its place, or will. */
+  readonly until?: string;
+  /** The card that takes the place of the one in force on a later day. */
+  readonly next?: IssuedCard;
+}
+
+/** Every card of a platform that was ever in force, with what has become of it by `today`. */
+export function cardStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyCard(collection, platform);
+  return cards.map((card) => standingOf(card, cards.filter(({ configuration }) => configuration === card.configuration), today));
+}
+
+/** What has become of a card among all the cards of its configuration in order of time. */
+export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
+  const inUse = cards.some(({ isCurrent }) => isCurrent);
+  const now = inUse ? cardInForce(cards, today) : undefined;
+  const last = inUse ? cards.at(-1) : undefined;
+  const follower = cards[cards.indexOf(card) + 1];
+  const state: CardState = !inUse ? "withdrawn" : card === now ? "current" : (card.from ?? "") > today ? "coming" : "replaced";
+  return { card, state, ...(now ? { now } : {}), ...(follower?.from ? { until: follower.from } : {}), ...(last && last !== now ? { next: last } : {}) };
+}
+
+/** The card in force on a day among those of one configuration in order of time; before the first one's day, there is none. */
+export function cardInForce(cards: readonly IssuedCard[], today: string): IssuedCard | undefined {
+  return cards.findLast(({ from }) => (from ?? "") <= today);
+}
+
+/**
+ * The issues that made the card in force on the day `after.from` differ from the one before it: those that took effect on that day and without which the card
+ * would have come out as another. Empty if no issue is frozen.
+ */
+export function causesOf(collection: Collection, platform: Platform, after: IssuedCard): CardCause[] {
+  const day = after.from;
+  if (!day) return [];
+  const issues = collection.issued.filter((issue) => issue.platform === platform.id).flatMap((issue) => contentOfIssue(issue) ?? []);
+  const frozen = new Set(issues.map(keyOf));
+  // What is approved and in force but not frozen yet counts as an issue, too.
+  const all = [...issues, ...contentsInForce(collection, platform).filter((content) => !frozen.has(keyOf(content)))];
+  const inForce = newestOfEach(all.filter(({ effective }) => (effective ?? "") <= day));
+  return inForce.filter(({ effective }) => effective === day).flatMap((content) => {
+    const earlier = newestOfEach(all.filter((other) => other.kind === content.kind && other.id === content.id && other.revision < content.revision))[0];
+    const without = [...inForce.filter((other) => other !== content), ...(earlier ? [earlier] : [])];
+    const configuration = without.find((other): other is ConfigurationContent => other.kind === "configuration" && other.id === after.configuration);
+    if (configuration && cardCodeOf(cardContentOf(configuration, without)) === after.code) return [];
+    return [{ kind: content.kind, id: content.id, title: content.title, revision: content.revision }];
+  });
+}
+
+function keyOf({ kind, id, revision }: Content): string {
+  return `${kind} ${id} ${revision}`;
+}
+
+function newestOfEach(contents: readonly Content[]): Content[] {
+  const newest = new Map<string, Content>();
+  for (const content of contents) {
+    const key = `${content.kind} ${content.id}`;
+    if ((newest.get(key)?.revision ?? 0) <= content.revision) newest.set(key, content);
+  }
+  return [...newest.values()];
+}

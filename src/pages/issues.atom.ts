@@ -1,0 +1,11 @@
+/** Issues as a feed. */
+import type { APIRoute } from "astro";
+import { issueEntries } from "../build/reviews.ts";
+import { collection } from "../build/site.ts";
+import { makeFeed } from "../domain/feed.ts";
+
+/** The file. */
+export const GET: APIRoute = () => {
+  const { name, language, site } = collection.service;
+  return new Response(makeFeed({ title: `${name}: issues`, author: name, language, ...(site ? { site } : {}), entries: issueEntries() }));
+};

@@ -1,0 +1,12 @@
+/** Review dates as a calendar file. */
+import type { APIRoute } from "astro";
+import { reviewDates } from "../build/reviews.ts";
+import { collection } from "../build/site.ts";
+import { makeCalendar } from "../domain/calendar.ts";
+
+/** The file. */
+export const GET: APIRoute = () => {
+  const { site, name } = collection.service;
+  const host = site && URL.canParse(site) ? new URL(site).hostname : `${name.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.invalid`;
+  return new Response(makeCalendar(`${name}: reviews`, host, reviewDates()));
+};
