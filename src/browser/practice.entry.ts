@@ -32,7 +32,7 @@ async function start(bank: SentBank): Promise<void> {
   const home = async () => {
     kept = (await store?.readKept()) ?? kept;
     for (const name of ["play", "end"]) show(name, false);
-    show("home", true);
+    for (const name of ["home", "intro", "numbers"]) show(name, true);
     await drawHome({ bank, questions, kept, store, redraw: home });
   };
 
@@ -44,7 +44,7 @@ async function start(bank: SentBank): Promise<void> {
     const ids = chooseRound(candidates, kept, new Date(), how === "refresher" ? REFRESHER_QUESTIONS : ROUND_QUESTIONS, how, draw);
     const asked = ids.flatMap((id) => { const question = byId.get(id); return question ? [askOne(question, draw)] : []; });
     if (asked.length === 0) return;
-    for (const name of ["home", "end"]) show(name, false);
+    for (const name of ["home", "end", "intro", "numbers"]) show(name, false);
     show("play", true);
     play(asked);
   };
@@ -92,7 +92,7 @@ async function start(bank: SentBank): Promise<void> {
       answers.push(right);
       chooser.reveal();
       explain(current, right);
-      show("answer", false);
+      for (const name of ["answer", "leave"]) show(name, false);
       show("next", true);
       part("next").textContent = answers.length < asked.length ? "Next question" : "How it went";
       part("next").focus();
@@ -147,7 +147,7 @@ function drawWalk(count: number, answers: readonly boolean[], now: number): void
   part("walk").replaceChildren(...Array.from({ length: count }, (_, at) => {
     const line = element("li", "");
     const pin = element("i", "");
-    if (at === now) pin.textContent = String(at + 1);
+    if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
     const state = answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
     line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
     const words = element("span", `Question ${at + 1}: ${state}`);

@@ -54,7 +54,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     await browser?.close();
     await server?.stop();
     rmSync(work, { recursive: true, force: true });
-  });
+  }, 60_000);
 
   /** What markup would leave behind, in the page as it stands. */
   const grown = () => page.evaluate(() => ["script:not([src]):not([type='application/json'])", "img[src='x']", "[onerror]", "[onload]", "[onfocus]", "a[href^='javascript']", "style"].filter((selector) => document.querySelector(selector)));
@@ -91,6 +91,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
 
   it("runs nothing in practice, in what is typed, in search results and in a practice file that is taken in", async () => {
     await page.goto(`${server.address}sled/practise/`, { waitUntil: "load" });
+    await page.waitForSelector("[data-practice=round]", { visible: true });
     await page.click("[data-practice=round]");
     for (let asked = 0; asked < 12 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden)); asked++) {
       expect(await grown()).toEqual([]);
