@@ -17,6 +17,16 @@ function writeIfChanged(file: string, bytes: Uint8Array): boolean {
   return true;
 }
 
+/** As a JPEG without metadata, a little coarser if it would be larger than `most` bytes. */
+async function asJpeg(pixels: Uint8Array, most = 245_000): Promise<Uint8Array> {
+  let bytes: Uint8Array = new Uint8Array(0);
+  for (const quality of [80, 75, 70]) {
+    bytes = await sharp(pixels, { raw: { width: picture.width, height: picture.height, channels: 3 } }).jpeg({ quality, chromaSubsampling: "4:4:4", mozjpeg: true }).toBuffer();
+    if (bytes.length <= most) break;
+  }
+  return bytes;
+}
+
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((id) => !scenes.some((scene) => scene.id === id));
 if (unknown.length > 0) throw new Error(`No drawing is called ${unknown.join(", ")}`);
@@ -27,8 +37,7 @@ let written = 0;
 const chosen = wanted.length > 0 ? scenes.filter((scene) => wanted.includes(scene.id)) : scenes;
 for (const scene of chosen) {
   const { pixels, sidecar, notes } = drawScene(scene, fine);
-  const jpeg = await sharp(pixels,
-    { raw: { width: picture.width, height: picture.height, channels: 3 } }).jpeg({ quality: 80, chromaSubsampling: "4:4:4", mozjpeg: true }).toBuffer();
+  const jpeg = await asJpeg(pixels);
   const changed = [writeIfChanged(join(folder, `${scene.id}.jpg`), jpeg), writeIfChanged(join(folder, `${scene.id}.yaml`), Buffer.from(sidecar))].includes(true);
   if (changed) written += 1;
   if (changed || notes.length > 0) process.stderr.write(`${changed ? "drawn    " : "unchanged"} ${scene.id}${notes.length > 0 ? `: ${notes.join("; ")}` : ""}\n`);

@@ -92,7 +92,7 @@ export const unseatCapsuleScenes = taken("2026-03-05", [
   {
     id: "capsule-empty", from: "head right", state: join(deckOnly({ flap: 0, pins: false }), seatedCapsule()), hero: ["capsule-pad"],
     frame: around([400, 60, 850], [1360, 500, 1240]), fill: 0.92,
-    marks: [{ at: [960, 240, 948], label: "Bare pad" }, { at: [1110, 477, 950], label: "Catches flush" }], shows: ["newborn-capsule"],
+    marks: [{ at: [880, 240, 948], label: "Bare pad" }, { at: [1110, 477, 950], label: "Catches flush" }], shows: ["newborn-capsule"],
     alt: "The closed capsule with nothing on its pad",
   },
   leadShot({ id: "capsule-lead-unplug", alt: "The capsule lead pulled out of the deck socket", lift: 110, way: "out" }),
