@@ -4,6 +4,7 @@ import type { Arrangement } from "../domain/arrangements.ts";
 import { holdsPatient, sayBand } from "../domain/bands.ts";
 import { arrangementNamed } from "../domain/changeover.ts";
 import { buildModel } from "../domain/model.ts";
+import { sayDuration } from "../domain/say.ts";
 import { unpackPlatform } from "../domain/pack.ts";
 import { plansBetween } from "../domain/plans.ts";
 import { planTimeline } from "../domain/timeline.ts";
@@ -24,7 +25,7 @@ if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   const { platform, crew, service } = unpackPlatform(pack), model = buildModel(platform), roles = crew.map(({ id }) => id);
-  const place = document.getElementById("answer-of")!, root = form.dataset["root"]!, said = form.querySelector<HTMLElement>(".for-whom-now")!;
+  const place = document.getElementById("answer-of")!, root = form.dataset["root"]!, said = form.querySelector<HTMLElement>(".for-whom-now")!, status = form.querySelector("[role=status]")!;
   const select = (side: "from" | "to") => form.querySelector<HTMLSelectElement>(`select[name=${side}]`)!;
   const boxes = (side: "from" | "to") => [...form.querySelectorAll<HTMLInputElement>(`[data-side=${side}] input`)];
   const nameOf = (side: "from" | "to") => [select(side).value, ...boxes(side).filter(({ checked }) => checked).map(({ value }) => value)].join("+");
@@ -49,6 +50,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
 
   const say = (kind: string, title: string, text: string) => {
     answers = [];
+    status.textContent = `${title}${title && text ? ". " : ""}${text}`;
     place.hidden = title === "";
     place.className = `ask-answer ${kind}`;
     place.replaceChildren(...(title ? [element("h2", {}, title), element("p", {}, text)] : []));
@@ -74,6 +76,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     });
     const took = performance.now() - began;
     const none = plans.filter(({ changeover }) => !changeover);
+    status.textContent = `${title}: ${answers.map(({ timeline, changeover, patients: whom }) => `${plans.length > 1 ? `${whom}: ` : ""}${sayDuration(timeline.elapsed)}, ${changeover.steps.length} steps`).join("; ") || "no way"}. The answer is below.`;
     place.hidden = false;
     place.className = "ask-answer";
     place.dataset["ms"] = took.toFixed(1);

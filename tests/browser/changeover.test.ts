@@ -122,6 +122,15 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await text(".counts")).toMatch(/Capsule pin before the wheels roll Pin tray.*4/);
       expect(await page.$eval("[data-step-through]", (button) => getComputedStyle(button).display)).toBe("none");
     });
+    // The printable width of A4 and of A5 at these margins, in CSS pixels.
+    it.each([["A4", 695], ["A5", 461]] as const)("cut no word off on %s", async (_, width) => {
+      await page.setViewport({ width, height: 1000 });
+      await page.emulateMediaType("print");
+      for (const pair of ["newborn-capsule--child-cradle", "child-cradle--newborn-capsule", "newborn-capsule--deck-harness", "deck-harness--child-cradle"]) {
+        await open(`tern/changeovers/${pair}/`);
+        expect(await page.$$eval(".score .blk, .score .blk .told, .score .stop", (blocks) => blocks.filter((block) => block.scrollHeight > block.clientHeight + 1 || block.scrollWidth > block.clientWidth + 1).map((block) => block.textContent!.replace(/\s+/g, " ")))).toEqual([]);
+      }
+    });
     it("refuse a weight outside the band, and show no step for it", async () => {
       await open(`${PAIR}#kg=41`);
       expect(await text(".refused")).toMatch(/^Not for this patient\. 41 kg is not in the band of Child cradle/);
