@@ -1,6 +1,6 @@
 /** A bank of questions as it is sent to a browser: every text once. */
 import type { Askable } from "./paper.ts";
-import type { Question, QuestionKind, Source } from "./questions/question.ts";
+import { idOf, type Question, type QuestionKind, type Source } from "./questions/question.ts";
 
 /** Texts, then questions in columns of numbers into them: alike beside alike is short to send, and nothing in it can be run. */
 export interface PackedBank {
@@ -11,7 +11,6 @@ export interface PackedBank {
 
 /** One entry a question in each. `step` is 0 and `photo` −1 where there is none. */
 interface Columns {
-  readonly id: readonly string[];
   readonly kind: readonly number[];
   readonly source: readonly number[];
   readonly step: readonly number[];
@@ -24,7 +23,7 @@ interface Columns {
   readonly wrong: readonly (readonly number[])[];
 }
 
-/** Packs questions. Ids lose their platform and source, which `unpackBank` puts back. */
+/** Packs questions, without their ids: `unpackBank` works them out from the rest. */
 export function packBank(questions: readonly Question[]): PackedBank {
   const texts: string[] = [];
   const numbers = new Map<string, number>();
@@ -39,8 +38,9 @@ export function packBank(questions: readonly Question[]): PackedBank {
     if (!sourceNumbers.has(key)) sourceNumbers.set(key, sources.push([kind === "procedure" ? 0 : 1, textOf(id), textOf(title), textOf(code), revision]) - 1);
     return sourceNumbers.get(key)!;
   };
+  // A question's texts stand near each other, where compression finds what they have in common.
+  for (const { prompt, given, key, wrong, proof } of questions) for (const text of [prompt, ...given, ...[...key, ...wrong].map((choice) => choice.text), proof]) textOf(text);
   const columns: Columns = {
-    id: questions.map(({ id }) => id.slice(id.lastIndexOf("/") + 1)),
     kind: questions.map(({ kind }) => textOf(kind)),
     source: questions.map(({ source }) => sourceOf(source)),
     step: questions.map(({ source }) => source.step ?? 0),
@@ -59,14 +59,11 @@ export function packBank(questions: readonly Question[]): PackedBank {
 export function unpackBank({ texts, sources, columns }: PackedBank, platform: string): Askable[] {
   const text = (number: number | undefined) => texts[number ?? -1] ?? "";
   const list = (numbers: readonly number[] | undefined) => (numbers ?? []).map((number) => ({ text: text(number) }));
-  return columns.id.map((hash, at) => {
+  return columns.prompt.map((_, at) => {
     const [sourceKind, id, title, code, revision] = sources[columns.source[at]!]!;
     const kind = text(columns.kind[at]) as QuestionKind, step = columns.step[at]!, photo = columns.photo[at]!;
-    return {
-      id: `${platform}/${text(id)}/${kind}/${hash}`, kind,
-      source: { kind: sourceKind === 0 ? "procedure" : "configuration", id: text(id), title: text(title), code: text(code), revision, critical: columns.critical[at] === 1, ...(step ? { step } : {}) },
-      prompt: text(columns.prompt[at]), given: (columns.given[at] ?? []).map(text), ...(photo < 0 ? {} : { photo: text(photo) }), proof: text(columns.proof[at]),
-      key: list(columns.key[at]), wrong: list(columns.wrong[at]),
-    };
+    const source = { kind: sourceKind === 0 ? "procedure" : "configuration", id: text(id), title: text(title), code: text(code), revision, critical: columns.critical[at] === 1, ...(step ? { step } : {}) } as const;
+    const asked = { kind, source, prompt: text(columns.prompt[at]), given: (columns.given[at] ?? []).map(text), ...(photo < 0 ? {} : { photo: text(photo) }), key: list(columns.key[at]) };
+    return { ...asked, id: idOf({ ...asked, platform }), proof: text(columns.proof[at]), wrong: list(columns.wrong[at]) };
   });
 }

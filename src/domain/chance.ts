@@ -16,7 +16,7 @@ export function nextMinimal(z: number): number {
 
 /** Draws from a seed of any text. */
 export function drawsFrom(seed: string): Draw {
-  let z = Number(hashText(seed) % BigInt(MODULUS - 1)) + 1;
+  let z = (hashText(seed) % (MODULUS - 1)) + 1;
   // The first numbers of neighbouring seeds are alike; three steps part them.
   for (let step = 0; step < 3; step++) z = nextMinimal(z);
   return (below) => {
@@ -35,12 +35,12 @@ export function shuffle<T>(list: readonly T[], draw: Draw): T[] {
   return order;
 }
 
-const FNV_PRIME = 0x100000001b3n;
-const FNV_OFFSET = 0xcbf29ce484222325n;
+const FNV_PRIME = 0x01000193;
+const FNV_OFFSET = 0x811c9dc5;
 
-/** FNV-1a over the text's UTF-8 bytes, 64 bits ("" gives cbf29ce484222325, "foobar" 85944171f73967e8). */
-export function hashText(text: string): bigint {
+/** FNV-1a over the text's UTF-8 bytes, 32 bits ("" gives 811c9dc5, "foobar" bf9cf968). */
+export function hashText(text: string): number {
   let hash = FNV_OFFSET;
-  for (const byte of new TextEncoder().encode(text)) hash = ((hash ^ BigInt(byte)) * FNV_PRIME) & 0xffffffffffffffffn;
-  return hash;
+  for (const byte of new TextEncoder().encode(text)) hash = Math.imul(hash ^ byte, FNV_PRIME);
+  return hash >>> 0;
 }

@@ -47,7 +47,7 @@ export interface Question {
 }
 
 /** How many wrong answers are kept for a question, so that two papers need not look alike. */
-const MOST_WRONG = 4;
+const MOST_WRONG = 5;
 /** A question with fewer wrong answers is not asked: it could be guessed. */
 const FEWEST_WRONG = 2;
 
@@ -59,9 +59,14 @@ export function makeQuestion(question: Omit<Question, "id" | "given"> & { readon
   const seen = new Set(key.map(({ text }) => readAlike(text)));
   const wrong = question.wrong.filter(({ text }) => !seen.has(readAlike(text)) && seen.add(readAlike(text))).slice(0, MOST_WRONG);
   if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
-  const content = JSON.stringify([kind, prompt, given, photo ?? "", key.map(({ text }) => text)]);
-  const id = `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(16, "0").slice(-8)}`;
+  const id = idOf({ kind, platform, source, prompt, given, key, ...(photo === undefined ? {} : { photo }) });
   return { ...question, id, given, wrong };
+}
+
+/** A question's id: where it stands, and a hash of what is asked and what is right. */
+export function idOf({ kind, platform, source, prompt, given, photo, key }: Pick<Question, "kind" | "platform" | "prompt" | "given" | "photo"> & { readonly source: Pick<Source, "id">; readonly key: readonly Pick<Choice, "text">[] }): string {
+  const content = JSON.stringify([prompt, given, photo ?? "", key.map(({ text }) => text)]);
+  return `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(8, "0")}`;
 }
 
 /** Two texts that a reader would take for the same answer have the same form. */
