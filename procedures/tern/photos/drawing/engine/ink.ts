@@ -16,6 +16,7 @@ const tones: Readonly<Record<Paint, readonly [string, string, string]>> = {
   soft: ["#f4f5ee", "#e3e6d9", "#cdd1c2"],
   pad: ["#fbfbf8", "#e9ebe1", "#d3d7c8"],
   web: ["#474d3c", "#363b2d", "#272b1f"],
+  grip: ["#474d3c", "#343929", "#22261a"],
   dark: ["#474d3c", "#343929", "#22261a"],
   hole: ["#5a604e", "#4a503f", "#3a4030"],
   screen: ["#454b3b", "#343929", "#272b1f"],

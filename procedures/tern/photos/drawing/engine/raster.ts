@@ -9,12 +9,12 @@ export interface Layer { readonly key: Uint32Array; readonly depth: Float32Array
 export interface Seen { readonly width: number; readonly height: number; readonly fine: number; readonly solid: Layer; readonly glass: Layer; readonly hasGlass: boolean }
 
 /** The materials in the order of their paint numbers; hero materials follow. */
-export const materials = ["body", "deck", "metal", "web", "dark", "hole", "soft", "pad", "screen", "glass", "signal", "good", "hero", "heroDeep", "heroGlass",
+export const materials = ["body", "deck", "metal", "web", "grip", "dark", "hole", "soft", "pad", "screen", "glass", "signal", "good", "hero", "heroDeep", "heroGlass",
   "shade"] as const;
 export type Paint = (typeof materials)[number];
 const paintNumber = Object.fromEntries(materials.map((material, i) => [material, i])) as Record<Paint, number>;
 const heroOf: Readonly<Record<Material, Paint>> = {
-  body: "hero", deck: "hero", metal: "heroDeep", web: "heroDeep", soft: "hero", pad: "pad", dark: "dark", hole: "hole", screen: "screen", glass: "heroGlass",
+  body: "hero", deck: "hero", metal: "heroDeep", web: "heroDeep", grip: "heroDeep", soft: "hero", pad: "pad", dark: "dark", hole: "hole", screen: "screen", glass: "heroGlass",
   signal: "signal", good: "good",
 };
 

@@ -2,7 +2,7 @@
 import { add, between, cross, dot, lengthOf, scale, subtract, turnPoint, unit, type Point } from "./points.ts";
 
 /** What a surface looks like; the palette in ink.ts gives each its three tones. */
-export type Material = "body" | "deck" | "metal" | "web" | "dark" | "hole" | "soft" | "pad" | "screen" | "glass" | "signal" | "good";
+export type Material = "body" | "deck" | "metal" | "web" | "grip" | "dark" | "hole" | "soft" | "pad" | "screen" | "glass" | "signal" | "good";
 
 /** A triangle with one normal per corner, so that round surfaces shade in bands. */
 export interface Triangle { readonly points: readonly [Point, Point, Point]; readonly normals: readonly [Point, Point, Point] }

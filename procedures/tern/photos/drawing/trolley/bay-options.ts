@@ -34,7 +34,7 @@ function shelfClamp(index: 0 | 1, open: number): Shape {
   const hoop = strap(roundCorners([[x - 54, y, low], [x - 56, y, z + 20], [x - 30, y, z + 56], [x + 30, y, z + 56], [x + 56, y, z + 20], [x + 54, y, low + 10]], 34, 6),
     [0, 1, 0], 36, "metal", 6);
   const lever = turn("y", open > 0 ? 42 : 0, [x + 60, y, low + 6],
-    extrude([[x + 57, low + 4], [x + 67, low + 4], [x + 67, low + 58], [x + 57, low + 58]], "y", y - 14, y + 14, "dark"));
+    extrude([[x + 57, low + 4], [x + 67, low + 4], [x + 67, low + 58], [x + 57, low + 58]], "y", y - 14, y + 14, "grip"));
   return name("shelf-clamp", turn("y", -open, [x - 54, y, low], join(hoop, box([x - 24, y - 20, z + 51], [48, 40, 7], "dark"), open > 0 ? lever : [])),
     rod([x - 54, y - 24, low], [x - 54, y + 24, low], 8, "metal"), open > 0 ? [] : lever);
 }
@@ -53,7 +53,7 @@ export function dosingUnit(): Shape {
 export function dosingClamp(open: number): Shape {
   const at: Point = [784, 466, 300];
   return name("dosing-clamp", box([700, 456, 286], [100, 20, 24], "metal"), rod([784, 452, 302], [784, 484, 302], 10, "metal"),
-    turn("y", open, at, join(limb([784, 480, 304], [676, 480, 304], 9, "dark", 8))));
+    turn("y", open, at, join(limb([784, 480, 304], [676, 480, 304], 9, "grip", 8))));
 }
 /** The lines from the two valves to the dosing unit's sockets; `off` pulls their collars away (mm). */
 export function gasLines(off = 0): Shape {

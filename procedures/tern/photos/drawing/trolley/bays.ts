@@ -46,7 +46,7 @@ function cylinderClamp(x: number, degrees: number): Shape {
   const path = roundCorners([[x, 78, 262], [x, 92, 340], [x, 170, 392], [x, 280, 352], [x, 390, 392], [x, 468, 340], [x, 486, 262]], 46);
   const hoop = strap(path, [1, 0, 0], 34, "metal", 6);
   const pad = [170, 390].map((y) => box([x - 20, y - 24, 376], [40, 48, 8], "dark"));
-  const lever = turn("x", degrees > 0 ? -58 : 0, [x, 496, 268], extrude(roundedFlat(x - 13, 262, 26, 96, 10), "y", 492, 504, "dark"));
+  const lever = turn("x", degrees > 0 ? -58 : 0, [x, 496, 268], extrude(roundedFlat(x - 13, 262, 26, 96, 10), "y", 492, 504, "grip"));
   return name("cylinder-clamp", turn("x", degrees, [x, 74, 256], join(hoop, ...pad)), rod([x - 26, 72, 256], [x + 26, 72, 256], 10, "metal"),
     box([x - 22, 484, 240], [44, 18, 30], "metal"), name("clamp-lever", lever));
 }

@@ -62,7 +62,7 @@ export function railClamp(open: number): Shape {
     extrude([[x - 26, z - 4], [x - 26, z - 24], [x + 26, z - 24], [x + 26, z - 4], [x + 15, z - 4], [x + 10, z - 14], [x - 10, z - 14], [x - 15, z - 4]], "y", y - 22,
     y + 22, "body"));
   const lever = turn("y", -open, [x + 34, y, z + 18],
-    extrude([[x + 28, z + 26], [x + 40, z + 26], [x + 40, z - 74], [x + 34, z - 84], [x + 28, z - 74]], "y", y - 13, y + 13, "dark"));
+    extrude([[x + 28, z + 26], [x + 40, z + 26], [x + 40, z - 74], [x + 34, z - 84], [x + 28, z - 74]], "y", y - 13, y + 13, "grip"));
   return name("rail-clamp", saddle, name("jaw", jaw), rod([x + 32, y - 32, z + 16], [x + 32, y + 32, z + 16], 9, "metal"), name("clamp-lever", lever));
 }
 

@@ -20,7 +20,7 @@ export function infusionPump(at: Point): Shape {
 /** A pump's clamp on the head rail; 0 is shut and flat, 70 swung open towards the head. */
 export function pumpClamp(y: number, open: number): Shape {
   const jaw = extrude([[20, 990], [20, 1022], [60, 1022], [60, 990], [53, 990], [53, 1006], [46, 1014], [34, 1014], [27, 1006], [27, 990]], "y", y - 18, y + 18, "metal");
-  const lever = turn("y", open, [40, y, 1026], extrude([[28, 1022], [52, 1022], [52, 1034], [-30, 1034], [-40, 1030], [-30, 1022]], "y", y - 11, y + 11, "dark"));
+  const lever = turn("y", open, [40, y, 1026], extrude([[28, 1022], [52, 1022], [52, 1034], [-30, 1034], [-40, 1030], [-30, 1022]], "y", y - 11, y + 11, "grip"));
   const back = box([4, y - 14, 950], [18, 28, 60], "metal");
   return name("pump-clamp", jaw, back, name("clamp-lever", lever), rod([40, y - 20, 1026], [40, y + 20, 1026], 7, "metal"));
 }
@@ -80,7 +80,7 @@ export function rackBar(open: number): Shape {
   const [x, y] = rackPost, front = x - 116;
   return name("rack-bar",
     turn("y", open, [x - 90, y, 1474],
-    join(box([front, y - 9, 1036], [12, 18, 440], "dark"), box([front, y - 9, 1466], [40, 18, 14], "dark"), box([front - 3, y - 13, 1040], [18, 26, 22], "metal"))),
+    join(box([front, y - 9, 1036], [12, 18, 440], "grip"), box([front, y - 9, 1466], [40, 18, 14], "grip"), box([front - 3, y - 13, 1040], [18, 26, 22], "metal"))),
     rod([x - 90, y - 26, 1474], [x - 90, y + 26, 1474], 9, "metal"), name("rack-catch", box([x - 100, y - 18, 1014], [16, 36, 16], "metal")));
 }
 
