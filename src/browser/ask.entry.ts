@@ -1,8 +1,10 @@
 /** Any changeover with any options, worked out on the device by the same engine that built the site. */
 import type { AskData } from "../build/walks.ts";
+import type { Band } from "../schema/collection.ts";
 import type { Arrangement } from "../domain/arrangements.ts";
 import { holdsPatient, sayBand } from "../domain/bands.ts";
 import { arrangementNamed } from "../domain/changeover.ts";
+import { joinBands } from "../domain/join-bands.ts";
 import { buildModel } from "../domain/model.ts";
 import { sayDuration } from "../domain/say.ts";
 import { unpackPlatform } from "../domain/pack.ts";
@@ -29,6 +31,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   const select = (side: "from" | "to") => form.querySelector<HTMLSelectElement>(`select[name=${side}]`)!;
   const boxes = (side: "from" | "to") => [...form.querySelectorAll<HTMLInputElement>(`[data-side=${side}] input`)];
   const nameOf = (side: "from" | "to") => [select(side).value, ...boxes(side).filter(({ checked }) => checked).map(({ value }) => value)].join("+");
+  const sayCells = (cells: readonly { readonly band: Band }[]) => joinBands(cells.map(({ band }) => band)).map(sayBand).join("; ");
   let answers: readonly Answer[] = [];
 
   const fillOptions = (side: "from" | "to", chosen: readonly string[]) => {
@@ -71,7 +74,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
-      const timeline = planTimeline(changeover.steps, roles, platform, BUDGET), patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : cells.map(({ band }) => sayBand(band)).join("; ");
+      const timeline = planTimeline(changeover.steps, roles, platform, BUDGET), patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : sayCells(cells);
       return [{ changeover, timeline, patients, walk: layWalk(changeover, timeline, platform, crew, plans.length > 1 ? `${title}, ${patients}` : title) }];
     });
     const took = performance.now() - began;
@@ -83,7 +86,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const bare = to.options.length + from.options.length === 0 ? `${platform.id}/changeovers/${from.name}--${to.name}/` : undefined;
     place.replaceChildren(
       element("h2", { tabindex: "-1" }, title),
-      ...none.map(({ cells }) => element("p", { class: "undone" }, element("b", {}, "No way "), `with the approved procedures for patients ${cells.map(({ band }) => sayBand(band)).join("; ")}.`)),
+      ...none.map(({ cells }) => element("p", { class: "undone" }, element("b", {}, "No way "), `with the approved procedures for patients ${sayCells(cells)}.`)),
       ...answers.flatMap((each, at) => showPlan(each, { platform, crew, root, many: plans.length > 1, open: () => (asked = at, through.open()) })),
       ...(bare ? [element("p", { class: "after-all" }, element("a", { href: root + bare }, "The page of this changeover, with every picture"))] : []),
       element("p", { class: "small" }, `Worked out on this device in ${took < 1 ? "under 1" : took.toFixed(0)} ms from the approved procedures. Nothing is sent.`),

@@ -43,10 +43,11 @@ export function startStepThrough(place: HTMLElement, find: () => Through | reado
     removeEventListener("keydown", onKey);
     addEventListener("keydown", onKey);
     if ("walk" in found) return walkThrough(place, found, () => leave(found));
+    place.className = "through th-asks";
     place.replaceChildren(
-      element("h2", { tabindex: "-1" }, "Which patient?"), element("p", {}, "The steps are not the same for all."),
+      element("h1", { class: "hide" }, "Step through"), element("h2", { tabindex: "-1" }, "Which patient?"), element("p", {}, "The steps are not the same for all."),
       element("div", { class: "th-choices" }, ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, () => leave(through))))),
-      element("div", { class: "th-foot" }, button("Leave", "th-back", () => (setStep(false), close()))),
+      element("div", { class: "th-foot" }, element("div", { class: "th-buttons" }, button("Leave", "th-back", () => (setStep(false), close())))),
     );
     place.querySelector("h2")!.focus();
   };
@@ -115,7 +116,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
 
   /** A screen with its foot; the heading takes the focus, so that a reader of the screen hears it. */
   const screen = (name: string, parts: readonly Node[], foot: readonly Node[]) => {
-    const top = element("div", { class: "th-top" }, element("p", { class: "th-title" }, walk.title), button("Leave", "th-leave", askToLeave));
+    const top = element("div", { class: "th-top" }, element("h1", { class: "th-title" }, walk.title), button("Leave", "th-leave", askToLeave));
     place.className = `through ${name}`;
     status.textContent = "";
     place.replaceChildren(top, railOfStops(walk, at), ...parts, element("div", { class: "th-foot" }, status, element("div", { class: "th-buttons" }, ...foot)));

@@ -5,6 +5,7 @@ import { holdsPatient, sayBand } from "../domain/bands.ts";
 import { type Changeover, graphFor, planAll } from "../domain/changeover.ts";
 import { buildModel, type Model, stepsFor } from "../domain/model.ts";
 import { type Cell, elementaryBands, groupCells } from "../domain/patients.ts";
+import { joinBands } from "../domain/join-bands.ts";
 import { planTimeline, type Timeline } from "../domain/timeline.ts";
 import { once } from "./job.ts";
 import { collection } from "./site.ts";
@@ -68,7 +69,7 @@ export function changeoverTimes(platform: Platform): ReadonlyMap<string, { reado
   }));
 }
 
-/** The patients of a plan in words, neighbours joined where they differ only in age or only in weight. */
+/** The patients of a plan in words, neighbours joined. */
 export function sayPatients({ cells }: PlannedChangeover): string {
-  return cells.length === 1 ? sayBand(cells[0]!.band) : cells.map(({ band }) => sayBand(band)).join("; ");
+  return joinBands(cells.map(({ band }) => band)).map(sayBand).join("; ");
 }

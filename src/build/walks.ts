@@ -1,5 +1,6 @@
 /** What the pages of changeovers give to their scripts: the walk through one, and all that is needed to ask for any. */
 import type { Platform } from "../schema/collection.ts";
+import { joinBands } from "../domain/join-bands.ts";
 import { packPlatform, type Pack } from "../domain/pack.ts";
 import { layWalk, type Walk } from "../domain/walk.ts";
 import type { PlannedChangeover } from "./changeovers.ts";
@@ -28,7 +29,7 @@ export interface AskData {
 
 /** The data of one plan as JSON that may stand in a page. */
 export function walkData({ changeover, timeline, cells }: PlannedChangeover, platform: Platform, title: string, prefix: string): string {
-  const data: WalkData = { walk: layWalk(changeover, timeline, platform, collection.service.crew, title), cells: cells.map(({ band }) => bandData(band)), prefix };
+  const data: WalkData = { walk: layWalk(changeover, timeline, platform, collection.service.crew, title), cells: joinBands(cells.map(({ band }) => band)).map(bandData), prefix };
   return inPage(data);
 }
 
