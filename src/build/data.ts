@@ -1,6 +1,7 @@
 /** The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each. */
 import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands.ts";
 import { changeoverResult } from "../domain/changeover-result.ts";
+import { foldersResult } from "../domain/folders-result.ts";
 import { bandEnds, reportLoad } from "../domain/load.ts";
 import { toNumber } from "../domain/rational.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
@@ -9,6 +10,7 @@ import { runRules } from "../rules/run-rules.ts";
 import type { End, Platform } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { changeoversOf, modelOf } from "./changeovers.ts";
+import { audits } from "./revisions.ts";
 import { arrangementsOf, collection, today } from "./site.ts";
 
 /** File name -> content of everything in `data/`. */
@@ -18,6 +20,7 @@ export function dataFiles(): ReadonlyMap<string, unknown> {
     bands: collection.platforms.map(bandsOf),
     changeovers: collection.platforms.flatMap(changeoverRows),
     loads: collection.platforms.flatMap(loadRows),
+    folders: foldersResult(audits(), today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
   return new Map(names.flatMap((name) => [[`${name}.json`, results[name]] as const, [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const]));

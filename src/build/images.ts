@@ -40,7 +40,8 @@ const MOST_PIXELS = 60_000_000;
 
 /** How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked for. */
 export function photoFor(photo: Photo): PhotoView | undefined {
-  const job = currentJob(), key = `photo/${photo.platform}/${photo.id}`;
+  // An earlier issue may have had other marks on the same picture.
+  const job = currentJob(), key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
   if (!job.results.has(key)) job.results.set(key, viewOf(photo, job));
   return job.results.get(key) as PhotoView | undefined;
 }

@@ -9,6 +9,10 @@ import { instructionOf, stepFacts, stepLines, type Names } from "./step-lines.ts
 export interface NoticePoint {
   /** Step of the later issue that it is about; absent for what is about the whole, or a step that is gone. */
   readonly step?: number;
+  /** What that step says, unless the text says it. */
+  readonly instruction?: string;
+  /** Number of a step of the earlier issue that is gone. */
+  readonly gone?: number;
   readonly text: string;
   /** What was written before, where that helps to unlearn it. */
   readonly was?: string;
@@ -41,11 +45,11 @@ export function changedSteps({ steps }: Difference): Set<number> {
 
 function stepPoints(change: StepChange, names: Names): NoticePoint[] {
   const { kind, before, after } = change;
-  if (kind === "removed") return [{ text: `No longer done: “${instructionOf(before!.step)}” (it was step ${before!.number}).`, class: change.class, by: before!.step.by }];
+  if (kind === "removed") return [{ gone: before!.number, text: `No longer done: “${instructionOf(before!.step)}”`, class: change.class, by: before!.step.by }];
   if (!after) return [];
-  const shared = { step: after.number, by: after.step.by };
+  const shared = { step: after.number, by: after.step.by, ...(change.aspects.includes("instruction") || kind === "added" ? {} : { instruction: instructionOf(after.step) }) };
   if (kind === "added") {
-    const facts = stepFacts(after.step, names).filter(({ what }) => what === "Check" || what === "Moves" || what === "For whom").filter(({ text }) => !text.startsWith("everybody")).map(({ what, text }) => `${what}: ${oneLine(text)}.`);
+    const facts = stepFacts(after.step, names).filter(({ what }) => what === "Check" || what === "Moves" || what === "For whom").map(({ what, text }) => `${what}: ${oneLine(text)}.`);
     return [{ ...shared, text: [`New${marks(after.step)}: “${instructionOf(after.step)}”`, ...facts].join(" "), class: change.class }];
   }
   return stepLines(change, names).flatMap((line): NoticePoint[] => {
@@ -108,7 +112,7 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
     case "purpose":
     case "notes":
     case "body":
-      return after ? point(`Reads now: ${oneLine(plainBlocks(after as readonly BlockContent[]))}`, before ? oneLine(plainBlocks(before as readonly BlockContent[])) : undefined) : [];
+      return blockPoints((before ?? []) as readonly BlockContent[], (after ?? []) as readonly BlockContent[]).flatMap(({ text, was }) => point(text, was));
     case "includes":
       return point(`Runs the steps of: ${(after as readonly string[]).join(", ") || "no other procedure"}.`, (before as readonly string[]).join(", ") || "no other procedure");
     case "checks":
@@ -120,6 +124,15 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
     default:
       return [];
   }
+}
+
+/** Only the blocks that are new, and those that are gone: what stayed is not read again. */
+function blockPoints(before: readonly BlockContent[], after: readonly BlockContent[]): { text: string; was?: string }[] {
+  const linesOf = (blocks: readonly BlockContent[]) => blocks.map((block) => oneLine(plainBlocks([block]))).filter(Boolean);
+  const [was, is] = [linesOf(before), linesOf(after)];
+  const gone = was.filter((line) => !is.includes(line)), come = is.filter((line) => !was.includes(line));
+  if (come.length === 0) return gone.map((line) => ({ text: "A text is gone.", was: line }));
+  return come.map((line, at) => ({ text: `Reads now: ${line}`, ...(gone[at] ? { was: gone[at]! } : {}) }));
 }
 
 /** Pieces in places as a list. */

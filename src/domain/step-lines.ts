@@ -66,7 +66,8 @@ export function stepLines(change: StepChange, names: Names): StepLine[] {
 export function stepFacts(step: StepContent, names: Names): { readonly what: string; readonly text: string }[] {
   return (["by", "band", "alerts", "detail", "reason", "parts", "turns", "checks"] as const).flatMap((aspect) => {
     const text = textOf(aspect, step, names);
-    return text ? [{ what: MARKS[aspect][1], text }] : [];
+    const isForAll = aspect === "band" && !step.weight && !step.age;
+    return text && !isForAll ? [{ what: MARKS[aspect][1], text }] : [];
   });
 }
 

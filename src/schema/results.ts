@@ -88,8 +88,39 @@ export const changeoversShape = z.array(z.object({ platform: z.string(), patient
 /** `data/loads.json`: each arrangement with a patient at both ends of its band; an open end counts as its value. */
 export const loadsShape = z.array(z.object({ platform: z.string(), arrangement: z.string(), patientKg: z.number().nullable(), load: loadShape }));
 
+const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/).describe("YYYY-MM-DD");
+const checkCode = z.string().regex(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}$/).describe("check code of a card");
+const cardInForce = z.object({ revision: z.int(), check: checkCode, from: day.nullable() });
+
+/** `rerig folders --json` and `data/folders.json`: folders and copies in walking order; `print` is what to print first. */
+export const foldersShape = z.object({
+  today: day,
+  print: z.array(z.object({ platform: z.string(), card: z.string(), code: z.string(), revision: z.int(), check: checkCode, copies: z.array(z.object({ folder: z.string(), copy: z.int() })) })),
+  folders: z.array(
+    z.object({
+      folder: z.string(),
+      name: z.string(),
+      stale: z.int().nonnegative(),
+      copies: z.array(
+        z.object({
+          card: z.string(),
+          copy: z.int(),
+          state: z.enum(["current", "replace", "coming", "unread", "unclear", "wrong-code", "withdrawn", "not-tracked"]),
+          stale: z.boolean(),
+          current: cardInForce.extend({ platform: z.string(), code: z.string() }).nullable().describe("the card that must lie there today"),
+          next: cardInForce.nullable().describe("the card that takes its place on a later day"),
+          found: cardInForce.nullable().describe("the card that lies there, by its code"),
+          check: z.string().nullable().describe("the code as it is written in folders.yaml"),
+          placed: day.nullable(),
+        }),
+      ),
+      absent: z.array(z.object({ platform: z.string(), card: z.string() })),
+    }),
+  ),
+});
+
 /** Every file of `data/` with its shape. */
-export const dataShapes = { check: checkShape, bands: bandsShape, changeovers: changeoversShape, loads: loadsShape } as const;
+export const dataShapes = { check: checkShape, bands: bandsShape, changeovers: changeoversShape, loads: loadsShape, folders: foldersShape } as const;
 
 /** Results that only commands print. */
 export const commandShapes = { choose: chooseShape, changeover: changeoverShape, load: loadShape } as const;

@@ -1,0 +1,66 @@
+/** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
+import type { Command } from "commander";
+import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../domain/folder-audit.ts";
+import { foldersResult } from "../domain/folders-result.ts";
+import { listNames, nearestName } from "../read/nearest.ts";
+import { CannotRun } from "./cannot-run.ts";
+import { openCollection, printJson, readWhole, today, withCollection } from "./collection-option.ts";
+
+/** Defines the command's options and what it does. */
+export function define(command: Command): void {
+  withCollection(command)
+    .option("--folder <id>", "only this folder")
+    .option("--json", "print it as JSON on standard output")
+    .addHelpText("after", "\nFolders and copies come in the order of folders.yaml: write them there in the order in which somebody walks.\nExit code: 0 also when copies are stale; `rerig check` warns of them.")
+    .action((options: { procedures?: string; folder?: string; json?: boolean }) => folders(options));
+}
+
+/** Prints the folders. Throws `CannotRun` for a folder that there is not. */
+export async function folders(options: { readonly procedures?: string; readonly folder?: string; readonly json?: boolean }): Promise<void> {
+  const opened = await openCollection(options.procedures);
+  const { collection } = opened;
+  const ids = collection.folders.map(({ id }) => id);
+  if (options.folder !== undefined && !ids.includes(options.folder)) {
+    const near = nearestName(options.folder, ids);
+    throw new CannotRun(`There is no folder \`${options.folder}\`${near ? `; did you mean \`${near}\`?` : ids.length ? `; there is ${listNames(ids)}.` : " in folders.yaml."}`);
+  }
+  if (!readWhole(opened)) return;
+  const day = today();
+  const audited = auditFolders(collection, day).filter(({ folder }) => options.folder === undefined || folder.id === options.folder);
+  if (options.json) return printJson(foldersResult(audited, day));
+  process.stdout.write(`${textOf(audited).join("\n")}\n`);
+  const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
+  console.error(audited.length === 0 ? "No folder is written down in folders.yaml." : stale === 0 ? "Every copy is current, as far as its code is written down." : `${stale} ${stale === 1 ? "copy" : "copies"} to replace.`);
+}
+
+function textOf(audited: readonly AuditedFolder[]): string[] {
+  const orders = printOrders(audited);
+  const print = orders.map(({ card, copies }) => `  ${card.content.code} ${card.content.title}, revision ${card.content.revision}, check code ${card.code}: ${copies.length} (${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`);
+  const walk = audited.flatMap(({ folder, copies }, at) => ["", `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`, ...copies.map((copy) => `  ${sayCopy(copy)}`)]);
+  return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
+}
+
+function sayCopy(audited: AuditedCopy): string {
+  const { copy, state, now, next, found } = audited;
+  const name = `copy ${copy.copy} of ${copy.card}`, there = found?.code ?? copy.check;
+  const later = next?.from ? `; from ${next.from} ${next.code}` : "";
+  const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${later}` : "nothing goes in";
+  switch (state) {
+    case "current":
+      return `keep     ${name}: ${there}${later}`;
+    case "replace":
+      return `REPLACE  ${name}: ${put}`;
+    case "coming":
+      return `EARLY    ${name}: ${there} takes effect on ${found?.from ?? "a later day"}${now ? `; until then ${now.code} must lie there` : ""}`;
+    case "unread":
+      return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${later}`;
+    case "unclear":
+      return `REPLACE  ${name}: neither its code nor its day is written down; ${put}`;
+    case "wrong-code":
+      return `REPLACE  ${name}: no card has the code ${copy.check}; read it again, and if it is so, ${put}`;
+    case "withdrawn":
+      return `PULL     ${name}: no longer used, destroy it`;
+    case "not-tracked":
+      return `compare  ${name}: a card of a changeover has no issue of its own`;
+  }
+}
