@@ -25,7 +25,7 @@ export function cardOf(platform: Platform, configuration: Configuration): Issued
 }
 
 /** What the card says: of the present text, also while that is not approved. */
-function contentFor(platform: Platform, configuration: Configuration): CardContent {
+export function contentFor(platform: Platform, configuration: Configuration): CardContent {
   const card = configuration.status === "approved" ? cardOf(platform, configuration) : undefined;
   return card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
 }

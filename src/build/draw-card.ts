@@ -16,9 +16,9 @@ export interface Copy {
 export function drawCard(card: PrintedCard, layout: CardLayout, { copy, duplex = false, id }: { copy?: Copy | undefined; duplex?: boolean; id?: string } = {}): string {
   const { format, sides } = layout;
   const drawn = sides.map((side) => drawSide(card, format, side, sides.length, copy));
-  if ((duplex || format.folded) && drawn.length % 2) drawn.push(`<section class="side blank"><p>This side is left blank.</p></section>`);
+  if ((duplex || format.folded) && drawn.length % 2) drawn.push(`<section class="c-side c-blank"><p>This side is left blank.</p></section>`);
   const sheets = format.folded ? pairs(drawn) : drawn;
-  return sheets.map((sheet, at) => `<div class="sheet ${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`).join("\n");
+  return sheets.map((sheet, at) => `<div class="c-sheet c-${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`).join("\n");
 }
 
 function pairs(sides: readonly string[]): string[] {
@@ -30,11 +30,11 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, of: num
   const heading = isFront ? "h2" : "p";
   const opens = columns.flat().find(({ kind }) => kind !== "lookers");
   const name = `${esc(card.title)}${continued ? "<span>, continued</span>" : !isFront && opens?.kind === "part" ? "<span>, options</span>" : ""}`;
-  return `<section class="side ${isFront ? "front" : "other"}${format.columns === 2 ? " two" : ""}" aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
-    `<header><div><${heading} class="name">${name}</${heading}><p class="band">${esc(card.band)}</p></div><p class="ident">${esc(card.code)}<br>revision ${card.revision}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+  return `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
+    `<header><div><${heading} class="c-name">${name}</${heading}><p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}${card.revision === undefined ? "" : `<br>revision ${card.revision}`}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
-    `<div class="cols">${columns.map((blocks) => `<div class="col">${drawBlocks(card, format, blocks, copy)}</div>`).join("")}</div>` +
-    `<footer><p>${esc(noticeOf(card))}</p><p class="page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} of ${of}</p></footer></section>`;
+    `<div class="c-cols">${columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, copy)}</div>`).join("")}</div>` +
+    `<footer><p>${esc(noticeOf(card))}</p><p class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} of ${of}</p></footer></section>`;
 }
 
 /** Blocks one below the other; neighbouring lines are one list. */
@@ -42,7 +42,7 @@ function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Bloc
   let html = "", open = false;
   for (const block of blocks) {
     const isLine = block.kind === "line";
-    if (isLine !== open) html += isLine ? "<ol class=\"rows\">" : "</ol>";
+    if (isLine !== open) html += isLine ? "<ol class=\"c-rows\">" : "</ol>";
     open = isLine;
     html += drawBlock(card, format, block, copy);
   }
@@ -52,47 +52,49 @@ function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Bloc
 function drawBlock(card: PrintedCard, format: CardFormat, block: Block, copy: Copy | undefined): string {
   switch (block.kind) {
     case "lookers":
-      return `<p class="lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;
+      return `<p class="c-lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;
     case "line":
-      return drawLine(block.line, block.stacked);
+      return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
     case "part":
-      return `<div class="part"><h3>If fitted: ${esc(block.part.title ?? "")}</h3>${block.part.only ? `<p class="only">Only ${esc(block.part.only)}</p>` : ""}</div>`;
+      return `<div class="c-part"><h3>${esc(block.part.title ?? "")}</h3>${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`;
     case "end":
-      return `<div class="end"><p><b class="eoc">END OF CARD</b> Say “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`;
-    case "warning": {
-      const { signal, text } = card.warnings[block.at]!;
-      return `<div class="alarm ${signal}"><p class="word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p></div>`;
-    }
+      return `<div class="c-end"><p><b class="c-eoc">END OF CARD</b> Say “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`;
+    case "warning":
+      return drawAlarm(card.warnings[block.at]!);
     case "count":
-      return `<div class="count"><h3>Count</h3><table><thead><tr><td></td><th>pieces</th><th>out</th><th>in</th></tr></thead><tbody>${card.count.map(({ number, item, place, count }) =>
-        `<tr><th scope="row"><b>${number}</b> ${esc(item)}, ${esc(place)}</th><td class="n">${count}</td><td><i class="box"></i></td><td><i class="box"></i></td></tr>`).join("")}</tbody></table></div>`;
+      return `<div class="c-count"><h3>Count</h3><table><thead><tr><td></td><th>pieces</th><th>out</th><th>in</th></tr></thead><tbody>${card.count.map(({ number, item, place, count }) =>
+        `<tr><th scope="row"><b>${number}</b> ${esc(item)}, ${esc(place)}</th><td class="c-n">${count}</td><td><i class="c-box"></i></td><td><i class="c-box"></i></td></tr>`).join("")}</tbody></table></div>`;
     case "loads":
-      return `<div class="loads"><h3>Loaded, with no option</h3><table><tbody>${card.loads.map(({ label, kg, mm }) => `<tr><th scope="row">${esc(label)}</th><td class="n">${esc(kg)}</td><td class="n">${esc(mm)}</td></tr>`).join("")}</tbody></table></div>`;
+      return `<div class="c-loads"><h3>Loaded, with no option</h3><table><tbody>${card.loads.map(({ label, kg, mm }) => `<tr><th scope="row">${esc(label)}</th><td class="c-n">${esc(kg)}</td><td class="c-n">${esc(mm)}</td></tr>`).join("")}</tbody></table></div>`;
     case "plan":
-      return `<div class="plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.height, format)}</div>`;
+      return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.height, format)}</div>`;
     case "control":
       return drawControl(card, format, copy);
   }
 }
 
-function drawLine(line: PrintedLine, stacked: boolean): string {
-  if (line.kind === "pause") return `<li class="pause"><b>PAUSE</b> ${esc(line.text)}</li>`;
+function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
+  return `<div class="c-alarm c-${signal}"><p class="c-word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p></div>`;
+}
+
+function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolean): string {
+  if (line.kind === "pause") return `<li class="c-pause"><b>PAUSE</b> ${esc(line.text)}</li>`;
   const aside = line.aside ? `<em>${esc(line.aside)}</em>` : "";
   if (line.kind === "hold") {
     const pins = (side: "left" | "right") => (line.lane === side || line.lane === "both" || (line.lane === "free" && side === "right") ? drawPin("", false) : "");
-    return `<li class="hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}${line.looks.map((look) => ` <b>${esc(look)}</b>`).join("")}${aside}</p>${pins("right")}</div></li>`;
+    return `<li class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}${line.looks.map((look) => ` <b>${esc(look)}</b>`).join("")}${aside}</p>${pins("right")}</div></li>`;
   }
-  const words = line.kind === "step" ? `<p class="q"><span class="say">${esc(line.text)}</span>${aside}</p>`
-    : `<p class="q${stacked ? " stacked" : ""}"><span>${esc(line.challenge)}</span> <i></i> <b>${esc(line.answer)}</b>${aside}</p>`;
-  return `<li class="row ${line.lane}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`;
+  const words = line.kind === "step" ? `<p class="c-q"><span class="c-say">${esc(line.text)}</span>${aside}</p>`
+    : `<p class="c-q${stacked ? " c-stacked" : ""}"><span>${esc(line.challenge)}</span> <i></i> <b>${esc(line.answer)}</b>${aside}</p>`;
+  return `<li class="c-row c-${line.lane}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`;
 }
 
 function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefined): string {
   const narrow = isNarrow(format, columnWidth(format));
   const row = (label: string, value: string) => `<dt>${esc(label)}</dt><dd>${value}</dd>`;
-  return `<div class="control${narrow ? " narrow" : ""}"><dl>` +
+  return `<div class="c-control${narrow ? " c-narrow" : ""}"><dl>` +
     row(copy ? "Copy" : "Copy number", copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>") + (card.checkWord ? row("Check word", `<b>${esc(card.checkWord)}</b>`) : "") +
     (card.effective ? row("In force from", sayDay(card.effective)) : "") + row("Do not use after", esc(lastDayOf(card))) + "</dl>" +
-    (card.address ? `${drawQr(card.address, `Is this card current? ${esc(card.address)}`)}<p class="address">Is it current? ${esc(card.address)}</p>` : "") +
+    (card.address ? `${drawQr(card.address, `Is this card current? ${esc(card.address)}`)}<p class="c-address">Is it current? ${esc(card.address)}</p>` : "") +
     `</div>`;
 }

@@ -18,5 +18,5 @@ export function drawQr(text: string, label: string): string {
       runs.push(`M${begin + QUIET_ZONE} ${y + QUIET_ZONE}h${x - begin + 1}v1H${begin + QUIET_ZONE}z`);
     }
   const whole = size + 2 * QUIET_ZONE;
-  return `<svg class="qr" viewBox="0 0 ${whole} ${whole}" role="img" aria-label="${label}" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h${whole}v${whole}H0z"/><path d="${runs.join("")}"/></svg>`;
+  return `<svg class="c-qr" viewBox="0 0 ${whole} ${whole}" role="img" aria-label="${label}" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h${whole}v${whole}H0z"/><path d="${runs.join("")}"/></svg>`;
 }

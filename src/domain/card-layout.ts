@@ -57,12 +57,13 @@ export function columnWidth({ side, margin, columns, gap }: CardFormat): number 
  * no room on the front go on over the page, from a pause if there is one. The options' lines stand on the back if they fit there, else on a second leaf.
  */
 export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
+  if (card.flows) return flowCard(card, format);
   const width = columnWidth(format);
   const [own, ...options] = card.parts;
-  const lookers: Block[] = card.leftLooks ? [{ kind: "lookers", height: lineHeight(format.type.text, 1) + 3 }] : [];
+  const lookers = lookersOf(card, format);
   const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), { kind: "end", height: endHeight(card, format, width) }];
   const warnings = card.warnings.map((warning, at): Block => ({ kind: "warning", at, height: warningHeight(warning.text, format, width) }));
-  const count: Block[] = card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 2.5 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
+  const count = countOf(card, format, width);
   const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 2.5 + card.loads.length * (lineHeight(format.type.text) + 1.8) }] : [];
   const control: Block = { kind: "control", height: controlHeight(card, format, width) };
   const choices = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, format, width))]);
@@ -84,17 +85,46 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const backSide = chosen ? withPlan(card, format, second, back, width) : second;
   const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
   const { sides, rest } = pour(later, lookers, back, format.leaves * 2 - 2);
-  const late = second.rest.filter(({ kind }) => kind === "line" || kind === "end").length ? lengthOf(second.rest) : 0;
+  // Own lines belong on the first leaf: the least that would have to go, however the pauses fall.
+  const late = second.rest.some(({ kind }) => kind === "line" || kind === "end") ? lengthOf(fill([...lookers, ...bare.rest], back).rest) : 0;
   const drawn = [first.columns, backSide.columns, ...sides];
   return {
     format,
-    tooLongMm: Math.round(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
+    tooLongMm: Math.ceil(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
     sides: drawn.map((columns, at) => ({
       page: at + 1, columns, isFront: at === 0,
       continues: isLine(drawn[at]) && isLine(drawn[at + 1]) && !drawn[at]!.flat().some(({ kind }) => kind === "end" || kind === "control") && startsWithLine(drawn[at + 1]),
       continued: at > 0 && startsWithLine(columns) && !drawn[at - 1]!.flat().some(({ kind }) => kind === "end" || kind === "control"),
     })),
   };
+}
+
+/** A changeover: what is counted, then procedure after procedure over as many sides as they need, at last what the card is. */
+function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
+  const width = columnWidth(format);
+  const blocks: Block[] = [
+    ...countOf(card, format, width),
+    ...card.parts.flatMap((part): Block[] => [...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []), ...part.lines.map((line) => blockOf(line, format, width))]),
+    { kind: "end", height: endHeight(card, format, width) }, { kind: "control", height: controlHeight(card, format, width) },
+  ];
+  const lookers = lookersOf(card, format);
+  const first = fill(blocks[0]?.kind === "count" ? [blocks[0], ...lookers, ...blocks.slice(1)] : [...lookers, ...blocks], roomsOf(card, format, true));
+  const { sides, rest } = pour(first.rest, lookers, roomsOf(card, format, false), MOST_SIDES);
+  const all = [first.columns, ...sides];
+  return {
+    format, tooLongMm: Math.ceil(lengthOf(rest) * format.scale * 10) / 10,
+    sides: all.map((columns, at) => ({ page: at + 1, columns, isFront: at === 0, continues: at + 1 < all.length, continued: at > 0 })),
+  };
+}
+
+const MOST_SIDES = 40;
+
+function lookersOf(card: PrintedCard, { type }: CardFormat): Block[] {
+  return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + 3 }] : [];
+}
+
+function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] {
+  return card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 2.5 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
 }
 
 const isLine = (columns: readonly (readonly Block[])[] | undefined): boolean => columns?.flat().some(({ kind }) => kind === "line") ?? false;
@@ -186,7 +216,7 @@ export function roomOn(card: PrintedCard, format: CardFormat, isFront: boolean):
 function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
   const { type } = format;
   const whole = side(format);
-  const codeWidth = Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision}`, type.small) * 1.2, 24) + 4;
+  const codeWidth = Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) + 4;
   const codeHeight = lineHeight(type.small, 1.3) * (card.checkWord ? 3 : 2);
   if (!isFront) return Math.max(codeHeight, countLines(card.title, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) + lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth)) + 2;
   const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
@@ -220,6 +250,7 @@ const side = ({ side: { width }, margin }: CardFormat): number => width - margin
 function blockOf(line: PrintedLine, format: CardFormat, width: number): Block {
   const { type, pin, row } = format;
   const beside = pin + 3;
+  if (line.kind === "alarm") return { kind: "line", line, stacked: false, height: warningHeight(line.text, format, width) };
   if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.6 };
   const text = (width - beside * (line.lane === "both" ? 2 : 1)) / SURE;
   const aside = line.aside ? countLines(line.aside, type.text, text) * lineHeight(type.text, 1.2) : 0;
@@ -256,7 +287,7 @@ function countRow(row: { item: string; place: string }, { type }: CardFormat, wi
 }
 
 function partHeight(part: PrintedPart, { type }: CardFormat, width: number): number {
-  return 4 + countLines(`If fitted: ${part.title}`, type.head, width / SURE) * lineHeight(type.head) + (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0);
+  return 4 + countLines(part.title ?? "", type.head, width / SURE) * lineHeight(type.head) + (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0);
 }
 
 /** Whether the words of the control block stand below their labels, because there is no room beside them. */

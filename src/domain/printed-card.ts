@@ -3,6 +3,7 @@ import type { Band, Collection, Configuration, Crew, Platform, Range } from "../
 import { type Arrangement, validArrangements } from "./arrangements.ts";
 import { covers, meetBands, sayBand } from "./bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "./card-content.ts";
+import { addressOfCode } from "./check-address.ts";
 import { contentsInForce, currentCards } from "./cards-issued.ts";
 import type { ConfigurationContent } from "./content.ts";
 import { findLoadEnds } from "./drawing-load.ts";
@@ -20,9 +21,10 @@ export type PrintedLine =
   | { readonly kind: "check"; readonly number: number; readonly challenge: string; readonly answer: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
   | { readonly kind: "hold"; readonly text: string; readonly looks: readonly string[]; readonly lane: Lane; readonly aside: string }
   | { readonly kind: "step"; readonly number: number; readonly text: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
+  | { readonly kind: "alarm"; readonly signal: "warning" | "caution"; readonly text: string }
   | { readonly kind: "pause"; readonly text: string };
 
-/** Lines that belong together; an option's have a title, and say for whom the option is where that is not everybody on the card. */
+/** Lines that belong together under a heading; an option's say for whom the option is where that is not everybody on the card. */
 export interface PrintedPart {
   readonly title?: string;
   readonly only?: string;
@@ -52,7 +54,8 @@ export interface PrintedCard {
   readonly platform: string;
   readonly title: string;
   readonly code: string;
-  readonly revision: number;
+  /** Absent for a changeover, whose procedures have their own. */
+  readonly revision?: number;
   /** `DRAFT`, `IN REVIEW` or `WITHDRAWN`, printed across every side; absent for a card that may be used. */
   readonly notForUse?: string;
   readonly effective?: string;
@@ -71,6 +74,8 @@ export interface PrintedCard {
   readonly count: readonly PrintedCount[];
   readonly loads: readonly { readonly label: string; readonly kg: string; readonly mm: string }[];
   readonly plan?: PrintedPlan;
+  /** One part follows the other over as many sides as they need; otherwise all parts but the first are for options. */
+  readonly flows?: boolean;
   /** Said aloud when the last line is answered. */
   readonly complete: string;
 }
@@ -78,9 +83,13 @@ export interface PrintedCard {
 /** Most lines between two pauses (Gawande, Boorman, Berry, A Checklist for Checklists, 2010: fewer than ten items a pause point). */
 export const MOST_LINES = 9;
 
-/** The card of a configuration as it is printed today; of its present text, marked as not for use, while that is not approved. */
-export function printCard(collection: Collection, platform: Platform, configuration: Configuration): PrintedCard {
-  const approved = configuration.status === "approved";
+/**
+ * The card of a configuration as it is printed today. While its present text is not approved, that is printed and marked as not for use; or, for a folder
+ * (`inForce`), the newest issue, if there is one.
+ */
+export function printCard(collection: Collection, platform: Platform, configuration: Configuration, { inForce = false } = {}): PrintedCard {
+  const isIssued = inForce && cardsOf(collection, platform).some((issued) => issued.configuration === configuration.id);
+  const approved = configuration.status === "approved" || isIssued;
   const card = approved ? cardsOf(collection, platform).find((issued) => issued.configuration === configuration.id) : undefined;
   const content = card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
   const { service } = collection;
@@ -116,7 +125,7 @@ function cardsOf(collection: Collection, platform: Platform): ReturnType<typeof 
 /** The address behind the QR code. Scheme and host are the same in capitals (RFC 3986, 6.2.2.1); a path is left as it is. */
 export function addressOf(site: string | undefined, code: string): string | undefined {
   const [, origin, path] = /^(https?:\/\/[^/?#]+)(\/[^?#]*)?$/i.exec(site ?? "") ?? [];
-  return origin && `${origin.toUpperCase()}${(path ?? "/").replace(/\/*$/, "/")}C/${code}/`;
+  return origin && `${origin.toUpperCase()}${(path ?? "/").replace(/\/*$/, "/")}${addressOfCode(code)}`;
 }
 
 /** The lane of a line by who looks. */
@@ -138,7 +147,7 @@ function partsOf(content: CardContent, platform: Platform, configuration: Config
   for (const part of [{ lines: content.lines }, ...options]) numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
   const notes = replacedLines(numbered);
   return numbered.map(({ title, only, lines }) => ({
-    ...(title ? { title } : {}), ...(only ? { only } : {}), lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
+    ...(title ? { title: `If fitted: ${title}` } : {}), ...(only ? { only } : {}), lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
   }));
 }
 
@@ -185,7 +194,7 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
     const pieces = Math.ceil(run.length / MOST_LINES), size = Math.ceil(run.length / pieces);
     return run.flatMap((line, at): PrintedLine[] => {
       const isEnd = (at + 1) % size === 0 && at + 1 < run.length;
-      return isEnd && line.kind !== "hold" && line.kind !== "pause" ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line];
+      return isEnd && (line.kind === "check" || line.kind === "step") ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line];
     });
   });
 }

@@ -58,6 +58,7 @@ import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
 import { signOffsUnderstated as recordSignOffsUnderstated } from "./record/sign-offs-understated.ts";
+import { doesNotFit as cardDoesNotFit } from "./card/does-not-fit.ts";
 import { folderStale as cardFolderStale } from "./card/folder-stale.ts";
 import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
 
@@ -121,6 +122,7 @@ export const rules: readonly Rule[] = [
   recordRevisionNotRaised,
   recordSameApprover,
   recordSignOffsUnderstated,
+  cardDoesNotFit,
   cardFolderStale,
   cardUnknownCheck,
 ];
