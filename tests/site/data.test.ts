@@ -1,0 +1,32 @@
+/** The files of `data/` in the built demo fit the JSON Schemas beside them, and say what the engine says. */
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { describe, expect, it } from "vitest";
+
+const site = process.env["RERIG_SITE"];
+const read = (file: string): unknown => JSON.parse(readFileSync(join(site!, "data", file), "utf8"));
+
+describe.skipIf(!site)("the data of the built demo", () => {
+  it.each(["check", "bands", "changeovers", "loads"])("%s.json fits its schema", (name) => {
+    const ajv = new Ajv2020();
+    const valid = ajv.validate(read(`${name}.schema.json`) as object, read(`${name}.json`));
+    expect(ajv.errors ?? []).toEqual([]);
+    expect(valid).toBe(true);
+  });
+  it("refuses what is not of that shape, so that the schema says something", () => {
+    const ajv = new Ajv2020();
+    const bands = read("bands.json") as { configurations: { revision: unknown }[] }[];
+    bands[0]!.configurations[0]!.revision = "two";
+    expect(ajv.validate(read("bands.schema.json") as object, bands)).toBe(false);
+  });
+  it("has a changeover for every ordered pair of configurations, and loads at both ends of every arrangement's band", () => {
+    const bands = read("bands.json") as { configurations: unknown[] }[];
+    const count = bands[0]!.configurations.length;
+    const pairs = new Set((read("changeovers.json") as { changeover: { from: string; to: string } }[]).map(({ changeover }) => `${changeover.from} ${changeover.to}`));
+    expect(pairs.size).toBe(count * (count - 1));
+    const loads = read("loads.json") as { arrangement: string; load: { mass: { kg: number }; within: boolean } }[];
+    expect(loads.every(({ load }) => load.within)).toBe(true);
+    expect(loads.length % 2).toBe(0);
+  });
+});
