@@ -34,17 +34,18 @@ export function showPlan({ changeover, timeline, patients }: Answer, { platform,
   const counts = countParts(changeover, platform), fetches = listFetches(steps, platform);
   const through = element("button", { type: "button", class: "go main" }, "Step through it");
   through.addEventListener("click", open);
-  const runs = procedures.flatMap(({ id, code }, at) => [...(at > 0 ? [", "] : []), element("a", { class: "code", href: `${root}${platform.id}/procedures/${id}/` }, code)]);
+  const runs = element("ol", { class: "runs" }, ...procedures.map(({ id, title, code, revision }, at) => element("li", {}, element("b", {}, String(at + 1)), element("a", { href: `${root}${platform.id}/procedures/${id}/` }, title), element("span", { class: "small" }, element("span", { class: "code" }, code), `, revision ${revision}`))));
   const facts = element("dl", { class: "facts" },
     element("dt", {}, crew.length === 2 ? "Two people" : crew.length === 1 ? "Time" : `${crew.length} people`), element("dd", {}, sayDuration(timeline.elapsed)),
     ...(crew.length > 1 ? [element("dt", {}, "Alone"), element("dd", {}, sayAlone(timeline))] : []),
-    element("dt", {}, "Runs"), element("dd", {}, ...runs), element("dt", {}, "For"), element("dd", {}, patients));
+    element("dt", {}, "For"), element("dd", {}, patients));
   const table = (title: string, way: string, rows: readonly { item: string; count: number; place: string; note?: string | undefined }[], none: string) => element("section", {}, element("h3", {}, title), rows.length === 0 ? element("p", { class: "none" }, none) : countTable(way, rows.map((row) => ({ ...row, item: names.item(row.item), place: names.place(row.place) }))));
   const back = counts.out.filter(({ stowed }) => stowed);
   return [
     ...(many ? [element("h3", { class: "patients" }, `For patients ${patients}`)] : []),
     element("p", { class: "for" }, `The shortest way: ${sayNumber(procedures.length, "procedure")}, ${steps.length} steps, ${sayNumber(steps.filter(({ step }) => step.hold).length, "hold")}.`),
     element("div", { class: "ask-head" }, facts, element("p", { class: "acts-row" }, through)),
+    runs,
     ...(changeover.undone.length > 0 ? [element("p", { class: "undone" }, element("b", {}, "Done and undone on the way. "), changeover.undone.map(({ item, count, from }) => `${count} × ${names.item(item)} leaves ${names.place(from)} and comes back to it`).join("; "))] : []),
     element("div", { class: "counts" },
       table("Fetch first", "Stands in", fetches.map(({ item, place, count, before }) => ({ item, place, count, note: `before step ${before + 1}` })), "Nothing: all that is needed travels with it."),

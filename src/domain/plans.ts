@@ -3,6 +3,7 @@ import type { Band } from "../schema/collection.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { holdsPatient, meetBands, type Patient } from "./bands.ts";
 import { type Changeover, graphFor, planChangeover } from "./changeover.ts";
+import type { StateGraph } from "./explore.ts";
 import { type Model, stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "./patients.ts";
 
@@ -25,12 +26,23 @@ export function plansBetween(model: Model, service: Band, from: Arrangement, to:
   const alike = groupCells(cells, (cell) => JSON.stringify(approved.map((procedure) => holdsPatient(procedure.band, cell.patient) && stepsFor(model.procedures, procedure, cell.patient).map(({ number }) => number))));
   const plans: PatientPlan[] = [];
   for (const group of alike) {
-    const changeover = planChangeover(model, graphFor(model, group.cells[0]!.patient), from, to);
+    const changeover = planChangeover(model, graphOf(model, group.key, group.cells[0]!.patient), from, to);
     const key = stepsKey(changeover), twin = plans.findIndex((plan) => stepsKey(plan.changeover) === key);
     if (twin >= 0) plans[twin] = { ...plans[twin]!, cells: [...plans[twin]!.cells, ...group.cells] };
     else plans.push({ cells: group.cells, changeover });
   }
   return plans;
+}
+
+/** Graphs of a model by the steps that apply: patients with the same steps share one, and what it has found out serves the next question. */
+const graphs = new WeakMap<Model, Map<string, StateGraph>>();
+
+function graphOf(model: Model, key: string, patient: Patient): StateGraph {
+  const known = graphs.get(model) ?? new Map<string, StateGraph>();
+  graphs.set(model, known);
+  const graph = known.get(key) ?? graphFor(model, patient);
+  known.set(key, graph);
+  return graph;
 }
 
 function stepsKey(changeover: Changeover | undefined): string {
