@@ -15,7 +15,8 @@ export interface Copy {
 /** All sheets of a card, each a page of paper. `duplex` adds an empty side where the last leaf has one, for a pack that is printed on both sides. */
 export function drawCard(card: PrintedCard, layout: CardLayout, { copy, duplex = false, id }: { copy?: Copy | undefined; duplex?: boolean; id?: string } = {}): string {
   const { format, sides } = layout;
-  const drawn = sides.map((side) => drawSide(card, format, side, sides.length, copy));
+  const optionsPage = sides.find(({ columns }) => columns.flat().some(({ kind }) => kind === "part"))?.page ?? 1;
+  const drawn = sides.map((side) => drawSide(card, format, side, { of: sides.length, copy, optionsPage }));
   if ((duplex || format.folded) && drawn.length % 2) drawn.push(`<section class="c-side c-blank"><p>This side is left blank.</p></section>`);
   const sheets = format.folded ? pairs(drawn) : drawn;
   return sheets.map((sheet, at) => `<div class="c-sheet c-${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`).join("\n");
@@ -25,31 +26,39 @@ function pairs(sides: readonly string[]): string[] {
   return sides.flatMap((side, at) => (at % 2 ? [] : [side + (sides[at + 1] ?? "")]));
 }
 
-function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, of: number, copy: Copy | undefined): string {
-  const { page, columns, isFront, continues, continued } = side;
+/** What a side knows of the whole card. */
+interface Around {
+  readonly of: number;
+  readonly copy: Copy | undefined;
+  /** Where the options' lines begin. */
+  readonly optionsPage: number;
+}
+
+function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around: Around): string {
+  const { page, columns, isFront, continues, continued } = side, { of } = around;
   const heading = isFront ? "h2" : "p";
   const opens = columns.flat().find(({ kind }) => kind !== "lookers");
   const name = `${esc(card.title)}${continued ? "<span>, continued</span>" : !isFront && opens?.kind === "part" ? "<span>, options</span>" : ""}`;
   return `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
     `<header><div><${heading} class="c-name">${name}</${heading}><p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}${card.revision === undefined ? "" : `<br>revision ${card.revision}`}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
-    `<div class="c-cols">${columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, copy)}</div>`).join("")}</div>` +
+    `<div class="c-cols">${columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("")}</div>` +
     `<footer><p>${esc(noticeOf(card))}</p><p class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} of ${of}</p></footer></section>`;
 }
 
 /** Blocks one below the other; neighbouring lines are one list. */
-function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Block[], copy: Copy | undefined): string {
+function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Block[], around: Around): string {
   let html = "", open = false;
   for (const block of blocks) {
     const isLine = block.kind === "line";
     if (isLine !== open) html += isLine ? "<ol class=\"c-rows\">" : "</ol>";
     open = isLine;
-    html += drawBlock(card, format, block, copy);
+    html += drawBlock(card, format, block, around);
   }
   return html + (open ? "</ol>" : "");
 }
 
-function drawBlock(card: PrintedCard, format: CardFormat, block: Block, copy: Copy | undefined): string {
+function drawBlock(card: PrintedCard, format: CardFormat, block: Block, { copy, optionsPage }: Around): string {
   switch (block.kind) {
     case "lookers":
       return `<p class="c-lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;
@@ -58,7 +67,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: Block, copy: Co
     case "part":
       return `<div class="c-part"><h3>${esc(block.part.title ?? "")}</h3>${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`;
     case "end":
-      return `<div class="c-end"><p><b class="c-eoc">END OF CARD</b> Say “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`;
+      return `<div class="c-end"><p>${block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`} “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`;
     case "warning":
       return drawAlarm(card.warnings[block.at]!);
     case "count":
@@ -67,7 +76,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: Block, copy: Co
     case "loads":
       return `<div class="c-loads"><h3>Loaded, with no option</h3><table><tbody>${card.loads.map(({ label, kg, mm }) => `<tr><th scope="row">${esc(label)}</th><td class="c-n">${esc(kg)}</td><td class="c-n">${esc(mm)}</td></tr>`).join("")}</tbody></table></div>`;
     case "plan":
-      return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.height, format)}</div>`;
+      return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.drawing, format)}</div>`;
     case "control":
       return drawControl(card, format, copy);
   }
@@ -86,7 +95,8 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
   }
   const words = line.kind === "step" ? `<p class="c-q"><span class="c-say">${esc(line.text)}</span>${aside}</p>`
     : `<p class="c-q${stacked ? " c-stacked" : ""}"><span>${esc(line.challenge)}</span> <i></i> <b>${esc(line.answer)}</b>${aside}</p>`;
-  return `<li class="c-row c-${line.lane}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`;
+  const one = line.kind === "check" && !stacked && !line.aside ? " c-one" : "";
+  return `<li class="c-row c-${line.lane}${one}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`;
 }
 
 function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefined): string {

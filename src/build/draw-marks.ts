@@ -65,11 +65,11 @@ export function drawTriangle(): string {
 export function drawPlan({ fromMm, toMm, halfWidthMm, unit, boxes, numbers }: PrintedPlan, heightMm: number, format: CardFormat): string {
   const view = { x: fromMm - 20 * unit, y: -halfWidthMm - 20 * unit, width: toMm - fromMm + 40 * unit, height: 2 * halfWidthMm + 40 * unit };
   // Drawn so large that the numbers are 9 pt at least.
-  const perMm = Math.max(view.width / columnWidth(format), view.height / Math.max(1, heightMm - 5.5));
+  const perMm = Math.max(view.width / columnWidth(format), view.height / heightMm);
   const size = 9 * MM_PER_POINT * perMm, radius = size * 0.8;
   const drawn = boxes.map(({ x, y, width, height, apart, fitted }) => `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${round(x)}" y="${round(y)}" width="${round(width)}" height="${round(height)}"/>`);
   const marks = numbers.map(({ number, x, y }) => `<circle cx="${round(x)}" cy="${round(y)}" r="${round(radius)}"/><text x="${round(x)}" y="${round(y + size * 0.36)}" text-anchor="middle" font-size="${round(size)}">${number}</text>`);
-  return `<svg class="c-mp" viewBox="${round(view.x)} ${round(view.y)} ${round(view.width)} ${round(view.height)}" stroke-width="${round(perMm * 0.3)}" role="img" aria-label="Plan from above, head end left, with the numbers of the count">` +
+  return `<svg class="c-mp" viewBox="${round(view.x)} ${round(view.y)} ${round(view.width)} ${round(view.height)}" width="100%" height="${round(heightMm * format.scale)}mm" stroke-width="${round(perMm * 0.3)}" role="img" aria-label="Plan from above, head end left, with the numbers of the count">` +
     `<rect class="c-deck" x="${round(fromMm)}" y="${round(-halfWidthMm)}" width="${round(toMm - fromMm)}" height="${round(2 * halfWidthMm)}"/>${drawn.join("")}` +
     `<text class="c-bare" x="${round(fromMm + size * 0.4)}" y="${round(-halfWidthMm + size * 1.1)}" font-size="${round(size)}">HEAD</text>${marks.join("")}</svg>`;
 }

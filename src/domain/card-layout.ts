@@ -8,11 +8,13 @@ export type BlockKind =
   | { readonly kind: "lookers" }
   | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
   | { readonly kind: "part"; readonly part: PrintedPart }
-  | { readonly kind: "end" }
+  /** `own`: of the card's own lines, where options' lines follow; else of the card. */
+  | { readonly kind: "end"; readonly own: boolean }
   | { readonly kind: "warning"; readonly at: number }
   | { readonly kind: "count" }
   | { readonly kind: "loads" }
-  | { readonly kind: "plan"; readonly height: number }
+  /** `drawing` is the height of the drawing below its heading. */
+  | { readonly kind: "plan"; readonly drawing: number }
   | { readonly kind: "control" };
 
 /** A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling. */
@@ -61,12 +63,13 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
   const [own, ...options] = card.parts;
   const lookers = lookersOf(card, format);
-  const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), { kind: "end", height: endHeight(card, format, width) }];
+  const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), endOf(card, format, width, options.length > 0)];
   const warnings = card.warnings.map((warning, at): Block => ({ kind: "warning", at, height: warningHeight(warning.text, format, width) }));
   const count = countOf(card, format, width);
   const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 2.5 + card.loads.length * (lineHeight(format.type.text) + 1.8) }] : [];
   const control: Block = { kind: "control", height: controlHeight(card, format, width) };
   const choices = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, format, width))]);
+  if (choices.length) choices.push(endOf(card, format, width, false));
 
   const front = roomsOf(card, format, true), back = roomsOf(card, format, false);
   const warned = fill([...warnings, ...lookers, ...linesOf(format.row)], front);
@@ -105,7 +108,7 @@ function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
   const blocks: Block[] = [
     ...countOf(card, format, width),
     ...card.parts.flatMap((part): Block[] => [...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []), ...part.lines.map((line) => blockOf(line, format, width))]),
-    { kind: "end", height: endHeight(card, format, width) }, { kind: "control", height: controlHeight(card, format, width) },
+    endOf(card, format, width, false), { kind: "control", height: controlHeight(card, format, width) },
   ];
   const lookers = lookersOf(card, format);
   const first = fill(blocks[0]?.kind === "count" ? [blocks[0], ...lookers, ...blocks.slice(1)] : [...lookers, ...blocks], roomsOf(card, format, true));
@@ -156,16 +159,24 @@ interface Filled {
   readonly rest: readonly Block[];
 }
 
-/** Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as `rest`. */
+/** Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as `rest`. Who looks is said above every column of lines. */
 function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
+  const lookers = blocks.find(({ kind }) => kind === "lookers");
   const columns: Block[][] = rooms.map(() => []);
   let column = 0, used = 0, at = 0;
   while (at < blocks.length && column < rooms.length) {
+    const { kind } = blocks[at]!;
+    if (lookers && column > 0 && used === 0 && (kind === "line" || kind === "part")) {
+      columns[column]!.push(lookers);
+      used += lookers.height;
+    }
     if (used + neededFor(blocks, at) <= rooms[column]!) {
       columns[column]!.push(blocks[at]!);
       used += blocks[at]!.height;
       at += 1;
     } else {
+      // A heading with nothing below it.
+      if (columns[column]!.length === 1 && columns[column]![0] === lookers && column > 0) columns[column] = [];
       column += 1;
       used = 0;
     }
@@ -201,7 +212,7 @@ function withPlan(card: PrintedCard, format: CardFormat, filled: Filled, rooms: 
   const at = lefts.findIndex((left) => left >= Math.min(whole, 26));
   if (at < 0) return filled;
   const height = Math.min(whole, lefts[at]!);
-  const plan: Block = { kind: "plan", height: height + lineHeight(format.type.head) + 3 };
+  const plan: Block = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head) + 3 };
   // The plan belongs before the table that counts its numbers.
   const place = filled.columns[at]!.findIndex(({ kind }) => kind === "count" || kind === "loads" || kind === "control");
   return { ...filled, columns: filled.columns.map((blocks, index) => (index === at ? blocks.toSpliced(place < 0 ? blocks.length : place, 0, plan) : blocks)) };
@@ -231,7 +242,8 @@ export function railHeight(width: number): number {
 
 function footHeight(card: PrintedCard, format: CardFormat): number {
   const { type } = format;
-  return 3 + countLines(noticeOf(card), type.small, (side(format) - widthOf("Page 10 of 10", type.small) - 4) / SURE) * lineHeight(type.small, 1.2);
+  const beside = widthOf(`Continued on page ${card.flows ? 10 : 9}`, type.small) + 4;
+  return 3 + Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2);
 }
 
 /** What stands at the foot of every side. */
@@ -271,8 +283,10 @@ function holdWidth({ type, pin }: CardFormat, width: number, lane: string): numb
   return width - (widthOf("HOLD", type.hold + 3.5, 0.06) + 5) - 4 - pins * (pin + 3);
 }
 
-function endHeight(card: PrintedCard, { type }: CardFormat, width: number): number {
-  return 2 + countLines(`END OF CARD Say “${card.complete}”`, type.text, width * 0.94) * lineHeight(type.text) + countLines(MISMATCH, type.text, width / SURE) * lineHeight(type.text) + SLACK;
+function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): Block {
+  const words = own ? `Options: page 10. If none, say “${card.complete}”` : `END OF CARD Say “${card.complete}”`;
+  const lines = countLines(words, type.text, own ? width / SURE : width - 7.6) + countLines(MISMATCH, type.text, width / SURE);
+  return { kind: "end", own, height: 1.6 + lines * lineHeight(type.text) + SLACK };
 }
 
 /** What to do when an answer is another one than the card's. */

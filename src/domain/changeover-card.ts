@@ -39,7 +39,7 @@ export function printChangeover({ service }: Collection, platform: Platform, cha
   const effective = dates("effective").at(-1), reviewBy = dates("reviewBy")[0];
   return {
     id: `${changeover.from}--${changeover.to}`, platform: platform.name, title: `${from?.title ?? changeover.from} to ${(to?.title ?? changeover.to).toLowerCase()}`,
-    code: `${from?.code ?? ""} > ${to?.code ?? ""}`, ...(effective ? { effective } : {}), ...(reviewBy ? { reviewBy } : {}), band,
+    code: `${from?.code ?? ""} to ${to?.code ?? ""}`, ...(effective ? { effective } : {}), ...(reviewBy ? { reviewBy } : {}), band,
     checkWord: codeOf(hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count })),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical), parts, warnings: [], count, loads: [], flows: true, complete: `${to?.title ?? changeover.to} complete`,

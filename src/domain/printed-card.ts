@@ -190,12 +190,10 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
     else runs.at(-1)!.push(line);
   }
   return runs.flatMap((run) => {
-    if (run.length <= MOST_LINES) return run;
-    const pieces = Math.ceil(run.length / MOST_LINES), size = Math.ceil(run.length / pieces);
-    return run.flatMap((line, at): PrintedLine[] => {
-      const isEnd = (at + 1) % size === 0 && at + 1 < run.length;
-      return isEnd && (line.kind === "check" || line.kind === "step") ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line];
-    });
+    const numbers = run.flatMap((line) => (line.kind === "check" || line.kind === "step" ? [line.number] : []));
+    const size = Math.ceil(numbers.length / Math.ceil(numbers.length / MOST_LINES));
+    const ends = new Set(numbers.filter((_, at) => (at + 1) % size === 0 && at + 1 < numbers.length));
+    return run.flatMap((line): PrintedLine[] => ((line.kind === "check" || line.kind === "step") && ends.has(line.number) ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line]));
   });
 }
 
