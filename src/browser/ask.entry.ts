@@ -19,7 +19,7 @@ import { plateOf } from "./picture.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
 import { showPatient, readPatient } from "./weight.ts";
 
-/** Search steps for the bound on the best schedule: enough for short stretches, little enough for a phone. */
+/** Search steps for whom to give the steps that name nobody. Without such steps no search is needed: the bound is then the one that needs none. */
 const BUDGET = 1000;
 
 const form = document.querySelector<HTMLFormElement>("form.ask-over"), source = document.getElementById("ask-data")?.textContent;
@@ -74,7 +74,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
-      const timeline = planTimeline(changeover.steps, roles, platform, BUDGET), patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : sayCells(cells);
+      const timeline = planTimeline(changeover.steps, roles, platform, changeover.steps.some(({ step }) => step.by.length === 0) ? BUDGET : 0), patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : sayCells(cells);
       return [{ changeover, timeline, patients, walk: layWalk(changeover, timeline, platform, crew, plans.length > 1 ? `${title}, ${patients}` : title) }];
     });
     const took = performance.now() - began;

@@ -96,11 +96,11 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await text("#answer-of")).toMatch(/^Not for this patient 4\.9 kg is not in the band of Child cradle: from 5 kg to under 40 kg/);
       expect(await page.$$("#answer-of .blk")).toHaveLength(0);
     });
-    it("are answered in less than 50 ms, the best of ten", async () => {
-      await open("tern/changeovers/#from=newborn-capsule&to=child-cradle+gas-shelf&kg=7.2");
+    it("are answered in less than 50 ms, the first question on a fresh page, the best of five pages", async () => {
       const times: number[] = [];
-      for (let turn = 0; turn < 10; turn++) {
-        await press("[data-side=from] input[value=second-ventilator]");
+      for (let turn = 0; turn < 5; turn++) {
+        await open("tern/cards/");
+        await open("tern/changeovers/#from=newborn-capsule&to=child-cradle+gas-shelf&kg=7.2");
         times.push(Number(await page.$eval("#answer-of", (place) => (place as HTMLElement).dataset["ms"])));
       }
       expect(Math.min(...times)).toBeLessThan(50);
