@@ -36,7 +36,7 @@ export function noticeOf(difference: Difference, names: Names): Notice {
 
 /**
  * Numbers of the later issue's own steps that carry a change bar: what a reader could do or see otherwise changed in them. A step that only moved, was renamed, or waits for
- * other steps has none (EASA AMC and trade practice: text moved by an earlier change is not itself revised).
+ * other steps has none (common practice with change bars, no source: text that an earlier change moved is not itself revised).
  */
 export function changedSteps({ steps }: Difference): Set<number> {
   const silent = new Set(["name", "after", "takes", "guards"]);
