@@ -1,7 +1,7 @@
 /** Where everything on a card goes, from the widths of its letters: which lines stand on which side, and how much too long it is. */
 import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { CardFormat } from "./card-format.ts";
-import type { PrintedCard, PrintedLine, PrintedPart } from "./printed-card.ts";
+import type { PrintedCard, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
 
 /** What a block draws. */
 export type BlockKind =
@@ -66,7 +66,7 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), endOf(card, format, width, options.length > 0)];
   const warnings = card.warnings.map((warning, at): Block => ({ kind: "warning", at, height: warningHeight(warning.text, format, width) }));
   const count = countOf(card, format, width);
-  const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 2.5 + card.loads.length * (lineHeight(format.type.text) + 1.8) }] : [];
+  const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 1.3 + card.loads.length * (lineHeight(format.type.text, 1.2) + 1.7) }] : [];
   const control: Block = { kind: "control", height: controlHeight(card, format, width) };
   const choices = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, format, width))]);
   if (choices.length) choices.push(endOf(card, format, width, false));
@@ -127,7 +127,7 @@ function lookersOf(card: PrintedCard, { type }: CardFormat): Block[] {
 }
 
 function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] {
-  return card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 2.5 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
+  return card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 4.9 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
 }
 
 const isLine = (columns: readonly (readonly Block[])[] | undefined): boolean => columns?.flat().some(({ kind }) => kind === "line") ?? false;
@@ -208,11 +208,11 @@ function withPlan(card: PrintedCard, format: CardFormat, filled: Filled, rooms: 
   if (!format.hasPlan || !card.plan || filled.rest.length) return filled;
   const { fromMm, toMm, halfWidthMm, unit } = card.plan;
   const whole = (width * (2 * halfWidthMm + 40 * unit)) / (toMm - fromMm + 40 * unit) + 2;
-  const lefts = filled.columns.map((blocks, at) => rooms[at]! - lengthOf(blocks) - lineHeight(format.type.head) - 3);
+  const lefts = filled.columns.map((blocks, at) => rooms[at]! - lengthOf(blocks) - lineHeight(format.type.head, 1.2) - 0.6);
   const at = lefts.findIndex((left) => left >= Math.min(whole, 26));
   if (at < 0) return filled;
   const height = Math.min(whole, lefts[at]!);
-  const plan: Block = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head) + 3 };
+  const plan: Block = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head, 1.2) + 0.6 };
   // The plan belongs before the table that counts its numbers.
   const place = filled.columns[at]!.findIndex(({ kind }) => kind === "count" || kind === "loads" || kind === "control");
   return { ...filled, columns: filled.columns.map((blocks, index) => (index === at ? blocks.toSpliced(place < 0 ? blocks.length : place, 0, plan) : blocks)) };
@@ -229,10 +229,10 @@ function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): nu
   const whole = side(format);
   const codeWidth = Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) + 4;
   const codeHeight = lineHeight(type.small, 1.3) * (card.checkWord ? 3 : 2);
-  if (!isFront) return Math.max(codeHeight, countLines(card.title, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) + lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth)) + 2;
+  if (!isFront) return Math.max(codeHeight, countLines(`${card.title}, continued`, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) + lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth)) + 0.8;
   const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
   const band = countLines(card.band, type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
-  return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 1;
+  return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 0.4;
 }
 
 /** The rail across the head of the front: 115 mm by 8 mm on an upright A5. */
@@ -243,7 +243,7 @@ export function railHeight(width: number): number {
 function footHeight(card: PrintedCard, format: CardFormat): number {
   const { type } = format;
   const beside = widthOf(`Continued on page ${card.flows ? 10 : 9}`, type.small) + 4;
-  return 3 + Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2);
+  return 2.7 + Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2);
 }
 
 /** What stands at the foot of every side. */
@@ -293,11 +293,11 @@ function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: bool
 export const MISMATCH = "No match? Say “stop”. Put it right. Start again from 1.";
 
 function warningHeight(text: string, { type }: CardFormat, width: number): number {
-  return lineHeight(type.text + 1, 1) + 2.6 + 2 + 2 + 2 + countLines(text, type.text + 0.5, (width - 8) / SURE) * lineHeight(type.text + 0.5, 1.3) + 2.4 + SLACK;
+  return lineHeight(type.text + 1, 1) + countLines(text, type.text + 0.5, (width - 8) / SURE) * lineHeight(type.text + 0.5, 1.3) + 9.2 + SLACK;
 }
 
-function countRow(row: { item: string; place: string }, { type }: CardFormat, width: number): number {
-  return Math.max(5.9, countLines(`${row.item}, ${row.place}`, type.text, (width - 34) / SURE) * lineHeight(type.text, 1.2) + 1) + SLACK;
+function countRow(row: PrintedCount, { type }: CardFormat, width: number): number {
+  return Math.max(5.5, countLines(`${row.number} ${row.item}, ${row.place}`, type.text, (width - 29) / SURE) * lineHeight(type.text, 1.2) + 1) + 0.1;
 }
 
 function partHeight(part: PrintedPart, { type }: CardFormat, width: number): number {
@@ -316,8 +316,8 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
   const text = (width - right - (narrow ? 0 : widthOf("Do not use after", type.text) + 4)) / SURE;
   const small = lineHeight(type.text, 1.2), word = lineHeight(type.word, 1.2);
   const words = (card.checkWord ? 2 : 1) * (word + (narrow ? small : 0)) + (card.effective ? small * (narrow ? 2 : 1) : 0) + small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
-  const address = card.address ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, (width * 0.8) / SURE) + 0.6 : 0;
-  return 4 + Math.max(words + 1, card.address ? qr : 0) + address + SLACK;
+  const address = card.address ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, width / SURE) + 0.4 : 0;
+  return 1.9 + Math.max(words + 1, card.address ? qr : 0) + address + SLACK;
 }
 
 /** Until when the card may be used, in words. */
