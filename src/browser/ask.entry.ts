@@ -137,7 +137,15 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   });
   form.addEventListener("submit", (event) => event.preventDefault());
   addEventListener("hashchange", read);
+  /** Looks into each target once while the crew still reads the question: what the engine has found out then serves the answer. */
+  const prepare = (targets: readonly Arrangement[]) => {
+    const [next, ...rest] = targets, from = arrangementNamed(model, nameOf("from"));
+    if (!next || !from) return;
+    if (next !== from) plansBetween(model, service, from, next, patientInAddress()?.patient);
+    setTimeout(prepare, 30, rest);
+  };
   form.hidden = false;
   read();
+  setTimeout(prepare, 300, model.arrangements.filter(({ options }) => options.length === 0));
   through.resume();
 }
