@@ -137,7 +137,7 @@ async function start(bank: SentBank): Promise<void> {
   part("round").onclick = () => begin("round");
   part("more").onclick = () => begin(manner);
   part("home-again").onclick = () => void home();
-  const wanted = decodeURIComponent(location.hash.slice(1));
+  const wanted = new URLSearchParams(location.hash.slice(1)).get("about");
   for (const input of document.querySelectorAll<HTMLInputElement>("input[name=about]")) if (input.value === wanted) input.checked = true;
   await home();
 }
