@@ -1,6 +1,6 @@
 /** The changes of all documents as one list, for the pages of history. */
 import type { Change, Collection, Controlled, Platform } from "../schema/collection.ts";
-import { differenceAddress, type Issuable } from "./revisions.ts";
+import { differenceAddress, type Issuable, noticeAddress } from "./revisions.ts";
 import { platformOf } from "./site.ts";
 
 /** One change. `date` is empty when nothing says when. */
@@ -19,17 +19,22 @@ export interface Entry {
   readonly state: "now" | "coming" | "before";
   /** Address of the step by step difference to the revision before, where there is one. */
   readonly difference?: string;
+  /** Address of the notice that says what to do differently, where there is one. */
+  readonly notice?: string;
 }
 
 /** The changes of one document, newest first; its first issue is among them also when the author gave no entry for it. */
 export function changesOf(document: Controlled, kind: string, address: string, today: string): Entry[] {
-  const differenceAt = (revision: number) => differenceAddress(platformOf(document.platform), document as Issuable, revision);
+  const pagesOf = (revision: number) => {
+    const of = [platformOf(document.platform), document as Issuable, revision] as const, difference = differenceAddress(...of), notice = noticeAddress(...of);
+    return { ...(difference ? { difference } : {}), ...(notice ? { notice } : {}) };
+  };
   const entries = document.changes.map((change) => ({
-    ...(differenceAt(change.revision) ? { difference: differenceAt(change.revision)! } : {}), document, kind, address, revision: change.revision, date: change.date, by: change.by, summary: change.summary,
+    ...pagesOf(change.revision), document, kind, address, revision: change.revision, date: change.date, by: change.by, summary: change.summary,
     ...(change.reason ? { reason: change.reason } : {}), ...(change.signOffs ? { signOffs: change.signOffs } : {}), state: stateOf(document, change.revision, today),
   }));
   const known = new Set(entries.map(({ revision }) => revision));
-  if (!known.has(1)) entries.push({ document, kind, address, revision: 1, date: document.revision === 1 ? (document.effective ?? "") : "", by: "", summary: "First issue.", state: stateOf(document, 1, today) });
+  if (!known.has(1)) entries.push({ ...pagesOf(1), document, kind, address, revision: 1, date: document.revision === 1 ? (document.effective ?? "") : "", by: "", summary: "First issue.", state: stateOf(document, 1, today) });
   return entries.sort((a, b) => b.revision - a.revision);
 }
 

@@ -67,6 +67,17 @@ export function differingRevisions(platform: Platform, document: Issuable): Diff
   return revisionsOf(platform, document).filter((revision): revision is Differing => revision.before !== undefined);
 }
 
+/** Comparisons over more than one issue: each revision with every known one before it but the last. */
+export function widerComparisons(platform: Platform, document: Issuable): Differing[] {
+  const revisions = revisionsOf(platform, document);
+  return revisions.flatMap((revision, at) => revisions.slice(0, Math.max(0, at - 1)).map(({ after }) => ({ ...revision, before: after })));
+}
+
+/** Address of the page that compares two issues of a document which follow one another or not. */
+export function comparisonAddress(document: Issuable, before: number, after: number, adjacent: boolean): string {
+  return `${addressOfDocument(document, kindOf(document))}revisions/${adjacent ? after : `${before}-${after}`}/`;
+}
+
 /** The difference of a revision to the issue before it. */
 export function differenceOf({ before, after }: Differing): Difference {
   return once(`difference/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () => differenceBetween(before, after));
