@@ -1,0 +1,101 @@
+/** Records in a real browser, on the demo's site that `npm test` builds: the box for a check code, notices and sheets on paper, the calendar and the feed as they are served. */
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { XMLParser, XMLValidator } from "fast-xml-parser";
+import ICAL from "ical.js";
+import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { type Browser, launch, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type Served, serveSite } from "../../src/build/serve.ts";
+import { isValidCode } from "../../src/domain/check-code.ts";
+import { BROWSER_FLAGS } from "./find-browser.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+/** Addresses of pages below the site that end in a folder of that name and a number. */
+const numbered = (name: string) => readdirSync(site!, { recursive: true, encoding: "utf8" }).filter((file) => new RegExp(`/${name}/\\d+/index\\.html$`).test(file)).map((file) => file.replace(/index\.html$/, "")).sort();
+
+describe.skipIf(!site || !browserPath)("records", () => {
+  let browser: Browser, served: Served;
+  beforeAll(async () => {
+    [browser, served] = await Promise.all([launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }), serveSite(site!, 0)]);
+  });
+  afterAll(async () => {
+    await browser.close();
+    served.server.close();
+  });
+  const open = async (path: string, scripts = true): Promise<Page> => {
+    const page = await browser.newPage();
+    await page.setJavaScriptEnabled(scripts);
+    await page.goto(`${served.address}${path}`, { waitUntil: "load" });
+    return page;
+  };
+  const countPages = async (path: string) => {
+    const page = await open(path);
+    const bytes = await page.pdf({ format: "A4", printBackground: true });
+    await page.close();
+    const task = getDocument({ data: new Uint8Array(bytes), useSystemFonts: true, verbosity: 0 });
+    const { numPages } = await task.promise;
+    await task.destroy();
+    return numPages;
+  };
+  const codes = () => readdirSync(join(site!, "C"));
+  const type = async (page: Page, text: string) => {
+    await page.$eval("#code", (input) => { (input as HTMLInputElement).value = ""; });
+    await page.type("#code", text);
+    await page.keyboard.press("Enter");
+  };
+
+  it("have a page for every code, and every code is a valid one", () => {
+    expect(codes().length).toBeGreaterThan(3);
+    for (const code of codes()) expect(isValidCode(code), code).toBe(true);
+  });
+
+  it("open the card's page from a code typed small, with blanks, O for 0 and I for 1", async () => {
+    const page = await open("check/");
+    const code = codes().find((each) => /[01]/.test(each)) ?? codes()[0]!;
+    await Promise.all([page.waitForNavigation(), type(page, code.toLowerCase().replaceAll("0", "o").replaceAll("1", "i").replace(/^(....)/, "$1 "))]);
+    expect(new URL(page.url()).pathname).toBe(`/C/${code}/`);
+    await page.close();
+  });
+
+  it("say which symbol is wrong, and that the last one does not fit", async () => {
+    const page = await open("check/");
+    const said = () => page.$eval("#code-said", ({ textContent }) => textContent!);
+    await type(page, "7K3UQS");
+    expect(await said()).toContain("Symbol 4, “U”");
+    const code = codes()[0]!, wrong = `${code.slice(0, 5)}${code[5] === "7" ? "8" : "7"}`;
+    await type(page, wrong);
+    expect(await said()).toContain("does not fit");
+    expect(await page.$eval("#code", (input) => input.getAttribute("aria-invalid"))).toBe("true");
+    await page.close();
+  });
+
+  it("list every code without scripts, where the box is not shown", async () => {
+    const page = await open("check/", false);
+    expect(await page.$$eval("a[data-code]", (links) => links.length)).toBeGreaterThanOrEqual(codes().length);
+    expect(await page.$eval("check-code", (box) => (box as HTMLElement).offsetHeight)).toBe(0);
+    await page.close();
+  });
+
+  it("print each notice on one sheet of A4, and so the audit sheet and the swap pack of each folder", { timeout: 300_000 }, async () => {
+    const folders = readdirSync(join(site!, "folders"), { withFileTypes: true }).filter((entry) => entry.isDirectory()).flatMap(({ name }) => [`folders/${name}/audit/`, `folders/${name}/swap/`]);
+    const notices = numbered("notices").filter((path) => !path.endsWith("/1/"));
+    expect(notices.length).toBeGreaterThan(5);
+    for (const path of [...notices, ...folders]) expect(await countPages(path), path).toBe(1);
+  });
+
+  it("tell calendars the review dates and readers the issues, in files that general parsers read", () => {
+    const calendar = new ICAL.Component(ICAL.parse(readFileSync(join(site!, "review.ics"), "utf8")));
+    const events = calendar.getAllSubcomponents("vevent").map((component) => new ICAL.Event(component));
+    expect(events.length).toBeGreaterThan(10);
+    expect(new Set(events.map(({ uid }) => uid)).size).toBe(events.length);
+    for (const { startDate } of events) expect([startDate.isDate, /^\d{4}-\d{2}-\d{2}$/.test(startDate.toString())]).toEqual([true, true]);
+    const text = readFileSync(join(site!, "issues.atom"), "utf8");
+    expect(XMLValidator.validate(text)).toBe(true);
+    const { entry } = (new XMLParser({ ignoreAttributes: false }).parse(text) as { feed: { entry: { id: string; updated: string; link: { "@_href": string } }[] } }).feed;
+    expect(new Set(entry.map(({ id }) => id)).size).toBe(entry.length);
+    const dates = entry.map(({ updated }) => updated);
+    expect(dates).toEqual([...dates].sort().reverse());
+    for (const { link } of entry) expect(readFileSync(join(site!, new URL(link["@_href"]).pathname, "index.html"), "utf8")).toContain("<h1");
+  });
+});
