@@ -70,11 +70,12 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: Block, { copy, 
       return `<div class="c-end"><p>${block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`} “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`;
     case "warning":
       return drawAlarm(card.warnings[block.at]!);
+    // Lists and no tables: Chromium names the headings of tables in a PDF by numbers that are not the same from print to print.
     case "count":
-      return `<div class="c-count"><h3>Count</h3><table><thead><tr><td></td><th>pieces</th><th>out</th><th>in</th></tr></thead><tbody>${card.count.map(({ number, item, place, count }) =>
-        `<tr><th scope="row"><b>${number}</b> ${esc(item)}, ${esc(place)}</th><td class="c-n">${count}</td><td><i class="c-box"></i></td><td><i class="c-box"></i></td></tr>`).join("")}</tbody></table></div>`;
+      return `<div class="c-count"><h3>Count</h3><p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>${card.count.map(({ number, item, place, count }) =>
+        `<li><span><b>${number}</b> ${esc(item)}, ${esc(place)}</span> <b>${count}</b> <i class="c-box"></i> <i class="c-box"></i></li>`).join("")}</ul></div>`;
     case "loads":
-      return `<div class="c-loads"><h3>Loaded, with no option</h3><table><tbody>${card.loads.map(({ label, kg, mm }) => `<tr><th scope="row">${esc(label)}</th><td class="c-n">${esc(kg)}</td><td class="c-n">${esc(mm)}</td></tr>`).join("")}</tbody></table></div>`;
+      return `<div class="c-loads"><h3>Loaded, with no option</h3><ul>${card.loads.map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`).join("")}</ul></div>`;
     case "plan":
       return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.drawing, format)}</div>`;
     case "control":

@@ -2,7 +2,7 @@
 import { launch } from "puppeteer-core";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 
-/** `CreationDate` and `ModDate`: the only bytes in which two prints of the same page differ (measured with Chromium 156). */
+/** `CreationDate` and `ModDate`: the only bytes in which two prints of a page without tables differ (measured with Chromium 156). */
 const DATES = /D:\d{14}\+00'00'/g;
 
 /** The day that is written in their place: of no meaning, and as long. */
@@ -13,7 +13,8 @@ const NO_DAY = "D:20260101000000+00'00'";
  * Throws if the browser can't be started.
  */
 export async function printPdf(html: string, browserPath: string): Promise<Uint8Array> {
-  const browser = await launch({ executablePath: browserPath, args: [...BROWSER_FLAGS], handleSIGINT: true, handleSIGTERM: true });
+  // Over a pipe, so that the browser ends when this process is killed.
+  const browser = await launch({ executablePath: browserPath, args: [...BROWSER_FLAGS], pipe: true });
   try {
     const page = await browser.newPage();
     await page.setJavaScriptEnabled(false);

@@ -61,7 +61,7 @@ const TYPE: CardType = { title: 25, again: 17, band: 13, line: 13.2, hold: 10.5,
 const SMALL_TYPE: CardType = { title: 16, again: 13, band: 12, line: 10.5, hold: 10, head: 12, text: 10, small: 8.5, word: 13 };
 
 const BIG = { gap: 8, holes: { apart: 80, size: 6, edge: 9 }, tab: 8, pin: 8.4, row: 10.5, rowLeast: 9.7, stacked: false, hasRail: true, hasPlan: true, type: TYPE, qr: 24, folded: false, scale: 1, leaves: 2 } as const;
-const POCKET = { gap: 6, holes: { apart: 50, size: 6, edge: 7 }, tab: 5, pin: 6.4, row: 8.8, rowLeast: 8.4, stacked: true, hasRail: false, hasPlan: false, type: SMALL_TYPE, qr: 21, folded: false, scale: 1, leaves: 4 } as const;
+const POCKET = { gap: 6, holes: { apart: 50, size: 6, edge: 7 }, tab: 5, pin: 8.4, row: 9.7, rowLeast: 9.7, stacked: true, hasRail: false, hasPlan: false, type: SMALL_TYPE, qr: 21, folded: false, scale: 1, leaves: 4 } as const;
 const A5_SIDE = { width: 148, height: 210 }, A5_MARGIN = { top: 9, right: 13, bottom: 8, left: 20 };
 
 /** Every paper, the usual one first. A4 upright is A5 larger by the square root of 2; A4 lying is both sides of A5 next to each other, folded to A5. */

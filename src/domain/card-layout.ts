@@ -76,7 +76,8 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   // Rows move closer together where that keeps all lines on one side: a drill on one page is worth more (CAP 676, chapter 7).
   const lines = [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ?? linesOf(format.row);
   const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
-  const first = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
+  const stopped = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
+  const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
   const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
   const again = (blocks: readonly Block[]) => (blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : []);
   // The back: what must be there, then what may be there, and at its foot what the card is.
@@ -94,12 +95,20 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   return {
     format,
     tooLongMm: Math.ceil(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
-    sides: drawn.map((columns, at) => ({
-      page: at + 1, columns, isFront: at === 0,
-      continues: isLine(drawn[at]) && isLine(drawn[at + 1]) && !drawn[at]!.flat().some(({ kind }) => kind === "end" || kind === "control") && startsWithLine(drawn[at + 1]),
-      continued: at > 0 && startsWithLine(columns) && !drawn[at - 1]!.flat().some(({ kind }) => kind === "end" || kind === "control"),
-    })),
+    sides: drawn.map((columns, at) => ({ page: at + 1, columns, isFront: at === 0, continues: goesOn(columns, drawn[at + 1]), continued: at > 0 && goesOn(drawn[at - 1]!, columns) })),
   };
+}
+
+type Columns = readonly (readonly Block[])[];
+
+/** Whether lines go on from one side to the next: the own lines, or the options'. */
+function goesOn(columns: Columns, next: Columns | undefined): boolean {
+  const opens = next?.flat().find(({ kind }) => kind !== "lookers")?.kind;
+  return opens === "line" || opens === "end" || (opens === "part" && columns.flat().some(({ kind }) => kind === "part"));
+}
+
+function roomsOf(card: PrintedCard, format: CardFormat, isFront: boolean): number[] {
+  return Array.from({ length: format.columns }, () => roomOn(card, format, isFront));
 }
 
 /** A changeover: what is counted, then procedure after procedure over as many sides as they need, at last what the card is. */
@@ -130,19 +139,9 @@ function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] 
   return card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 4.9 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
 }
 
-const isLine = (columns: readonly (readonly Block[])[] | undefined): boolean => columns?.flat().some(({ kind }) => kind === "line") ?? false;
-const startsWithLine = (columns: readonly (readonly Block[])[] | undefined): boolean => {
-  const kind = columns?.flat().find((block) => block.kind !== "lookers")?.kind;
-  return kind === "line" || kind === "end" || kind === "part";
-};
-
-function roomsOf(card: PrintedCard, format: CardFormat, isFront: boolean): number[] {
-  return Array.from({ length: format.columns }, () => roomOn(card, format, isFront));
-}
-
 /** Fills side after side, at most so many; the pins' heading is said again on each. */
-function pour(blocks: readonly Block[], lookers: readonly Block[], rooms: readonly number[], most: number): { sides: Filled["columns"][]; rest: readonly Block[] } {
-  const sides: Filled["columns"][] = [];
+function pour(blocks: readonly Block[], lookers: readonly Block[], rooms: readonly number[], most: number): { sides: Columns[]; rest: readonly Block[] } {
+  const sides: Columns[] = [];
   let rest = blocks;
   while (rest.length && sides.length < most) {
     const heading = rest.some(({ kind }) => kind === "line") ? lookers : [];
@@ -155,7 +154,7 @@ function pour(blocks: readonly Block[], lookers: readonly Block[], rooms: readon
 }
 
 interface Filled {
-  readonly columns: readonly (readonly Block[])[];
+  readonly columns: Columns;
   readonly rest: readonly Block[];
 }
 
