@@ -3,6 +3,7 @@ import { spawn } from "node:child_process";
 import { mkdir, rm, writeFile } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { serveSite } from "../src/build/serve.ts";
+import { findViolations } from "./site/axe.ts";
 import { BROWSER_FLAGS, needBrowser } from "./site/find-browser.ts";
 import { followLinks } from "./site/links.ts";
 import { pagesByKind } from "./site/page-kinds.ts";
@@ -47,21 +48,34 @@ async function unitTests(browser: string): Promise<Outcome> {
   return { name: "Unit and build tests", passed: numPassedTests, failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0) };
 }
 
-/** pa11y-ci over one page of each kind, at 1280 and 390 px, by day and by night. */
+/**
+ * pa11y-ci over one page of each kind, at 1280 and 390 px, by day and by night; then axe by itself over the same pages.
+ * Known, and left to the second run: where letters stand over a drawing or under a pin, axe can't work out their contrast and says "needs review", which
+ * pa11y reports as an error (https://github.com/pa11y/pa11y, runner axe: incomplete results). So its rule `color-contrast` is left out in the first run,
+ * which keeps the contrast check of HTML_CodeSniffer; in the second, every contrast that axe can work out counts. Every pair of colours is held to WCAG 2.2 in
+ * tests/styles/contrast.test.ts.
+ */
 async function accessibility(browser: string, address: string): Promise<Outcome> {
   const kinds = await pagesByKind(site);
   const outcome = { name: "Accessibility", passed: 0, failed: 0 };
+  const pages = [...kinds.values()].map(([first]) => `${address}${first}`);
   for (const theme of ["day", "night"] as const) {
-    const urls = [...kinds.values()].flatMap((pages) => [1280, 390].map((width) => ({ url: `${address}${pages[0]}`, viewport: { width, height: 900, isMobile: width < 600 } })));
+    const urls = pages.flatMap((url) => [1280, 390].map((width) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } })));
     heading(`Accessibility by ${theme}: ${kinds.size} kinds of page at 1280 and 390 px (WCAG 2.2 AA)`);
     const config = join(work, `pa11y-${theme}.json`);
     // The preferred colour scheme of the browser: 0 is dark, 1 is light.
     const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
-    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], concurrency: 1, useIncognitoBrowserContext: false, timeout: 30000, chromeLaunchConfig: { executablePath: browser, args } };
+    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], ignore: ["color-contrast"], concurrency: 1, useIncognitoBrowserContext: false, timeout: 60000, chromeLaunchConfig: { executablePath: browser, args } };
     await writeFile(config, JSON.stringify({ defaults, urls }));
     const code = await run(bin("pa11y-ci"), ["-c", config]);
     outcome.passed += code === 0 ? urls.length : 0;
     outcome.failed += code === 0 ? 0 : 1;
+    for (const width of [1280, 390]) {
+      const violations = await findViolations(browser, pages, width, theme === "night" ? "dark" : "light");
+      for (const { page, rule, count, first } of violations) process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
+      outcome.failed += violations.length;
+      outcome.passed += pages.length - new Set(violations.map(({ page }) => page)).size;
+    }
   }
   return outcome;
 }
