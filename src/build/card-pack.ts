@@ -39,7 +39,7 @@ function drawContents(title: string, format: CardFormat, cards: readonly PackCar
   const most = format.landscape && !format.folded ? Math.floor(ROWS[format.paper] / 2) : ROWS[format.paper];
   const pages = Array.from({ length: Math.max(1, Math.ceil(cards.length / most)) }, (_, page) => cards.slice(page * most, (page + 1) * most));
   const sides = pages.map((rows, page) => `<section class="c-side c-other c-contents"><header><div>${page === 0 ? `<h1 class="c-name">${esc(title)}</h1>` : `<p class="c-name">${esc(title)}<span>, continued</span></p>`}<p class="c-band">List of effective cards</p></div></header>` +
-    `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Revision</span><span>Effective</span><span>Check word</span><span>Copy</span></p><ul>` +
+    `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Rev.</span><span>Effective</span><span>Check word</span><span>Copy</span></p><ul>` +
     rows.map(({ card, copy }, at) => `<li><span><a href="#card-${page * most + at + 1}">${esc(card.title)}</a><small>${esc(card.code)}</small></span> <span>${card.revision ?? ""}</span> <span>${card.effective ? sayDay(card.effective) : ""}</span> <b class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy ? copy.number : "____"}</span></li>`).join("") +
     `</ul></div></div><footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`);
   if (sides.length % 2) sides.push(`<section class="c-side c-blank"><p>This side is left blank.</p></section>`);
@@ -48,7 +48,7 @@ function drawContents(title: string, format: CardFormat, cards: readonly PackCar
 }
 
 const BASE = "html,body{margin:0}ol{list-style:none}.hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
-  "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents li,.c-side .c-over{display:grid;grid-template-columns:minmax(0,1fr) 13% 22% 19% 9%;gap:0 calc(1.5*var(--u));align-items:center}" +
+  "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents li,.c-side .c-over{display:grid;grid-template-columns:minmax(0,1fr) 9% 24% 21% 10%;gap:0 calc(1.5*var(--u));align-items:center}" +
   ".c-contents li{border-bottom:calc(.25*var(--u)) solid #000;padding:calc(1.2*var(--u)) 0}.c-side.c-contents .c-over{font-size:calc(8.5*var(--p));padding:calc(3*var(--u)) 0 calc(1*var(--u));border-bottom:calc(.7*var(--u)) solid #000}" +
   ".c-contents a{font-weight:700}.c-contents small{display:block;font:400 calc(8.5*var(--p)) \"B612 Mono\",monospace}.c-contents .c-word{font:700 calc(10*var(--p)) \"B612 Mono\",monospace;white-space:nowrap}.c-a6 .c-contents,.c-a6-landscape .c-contents,.c-a6 .c-contents .c-word,.c-a6-landscape .c-contents .c-word{font-size:8.5pt}";
 
