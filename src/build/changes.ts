@@ -1,6 +1,6 @@
 /** The changes of all documents as one list, for the pages of history. */
 import type { Change, Collection, Controlled, Platform } from "../schema/collection.ts";
-import { differenceAddress, type Issuable, noticeAddress } from "./revisions.ts";
+import { differenceAddress, type Issuable, noticeAddress, revisionsOf } from "./revisions.ts";
 import { platformOf } from "./site.ts";
 
 /** One change. `date` is empty when nothing says when. */
@@ -34,8 +34,14 @@ export function changesOf(document: Controlled, kind: string, address: string, t
     ...(change.reason ? { reason: change.reason } : {}), ...(change.signOffs ? { signOffs: change.signOffs } : {}), state: stateOf(document, change.revision, today),
   }));
   const known = new Set(entries.map(({ revision }) => revision));
-  if (!known.has(1)) entries.push({ ...pagesOf(1), document, kind, address, revision: 1, date: document.revision === 1 ? (document.effective ?? "") : "", by: "", summary: "First issue.", state: stateOf(document, 1, today) });
+  if (!known.has(1)) entries.push({ ...pagesOf(1), document, kind, address, revision: 1, date: firstDay(document), by: "", summary: "First issue.", state: stateOf(document, 1, today) });
   return entries.sort((a, b) => b.revision - a.revision);
+}
+
+/** The day on which the first issue took effect, as far as the document or its frozen issue says; else empty. */
+function firstDay(document: Controlled): string {
+  if (document.revision === 1) return document.effective ?? "";
+  return revisionsOf(platformOf(document.platform), document as Issuable).find(({ number }) => number === 1)?.after.effective ?? "";
 }
 
 function stateOf({ revision, status, effective }: Controlled, of: number, today: string): Entry["state"] {

@@ -128,7 +128,8 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
 
 /** Only the blocks that are new, and those that are gone: what stayed is not read again. */
 function blockPoints(before: readonly BlockContent[], after: readonly BlockContent[]): { text: string; was?: string }[] {
-  const linesOf = (blocks: readonly BlockContent[]) => blocks.map((block) => oneLine(plainBlocks([block]))).filter(Boolean);
+  // A figure is looked at, not read.
+  const linesOf = (blocks: readonly BlockContent[]) => blocks.filter(({ kind }) => kind !== "component").map((block) => oneLine(plainBlocks([block]))).filter(Boolean);
   const [was, is] = [linesOf(before), linesOf(after)];
   const gone = was.filter((line) => !is.includes(line)), come = is.filter((line) => !was.includes(line));
   if (come.length === 0) return gone.map((line) => ({ text: "A text is gone.", was: line }));
