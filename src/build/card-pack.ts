@@ -48,7 +48,7 @@ function drawContents(title: string, format: CardFormat, cards: readonly PackCar
 }
 
 const BASE = "html,body{margin:0}ol{list-style:none}.hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
-  "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents li,.c-side .c-over{display:grid;grid-template-columns:minmax(0,1fr) 9% 24% 21% 10%;gap:0 calc(1.5*var(--u));align-items:center}" +
+  "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents li,.c-contents .c-over{display:grid;grid-template-columns:minmax(0,1fr) 9% 24% 21% 10%;gap:0 calc(1.5*var(--u));align-items:center}" +
   ".c-contents li{border-bottom:calc(.25*var(--u)) solid #000;padding:calc(1.2*var(--u)) 0}.c-side.c-contents .c-over{font-size:calc(8.5*var(--p));padding:calc(3*var(--u)) 0 calc(1*var(--u));border-bottom:calc(.7*var(--u)) solid #000}" +
   ".c-contents a{font-weight:700}.c-contents small{display:block;font:400 calc(8.5*var(--p)) \"B612 Mono\",monospace}.c-contents .c-word{font:700 calc(10*var(--p)) \"B612 Mono\",monospace;white-space:nowrap}.c-a6 .c-contents,.c-a6-landscape .c-contents,.c-a6 .c-contents .c-word,.c-a6-landscape .c-contents .c-word{font-size:8.5pt}";
 

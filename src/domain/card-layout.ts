@@ -68,8 +68,10 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const count = countOf(card, format, width);
   const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 1.3 + card.loads.length * (lineHeight(format.type.text, 1.2) + 1.7) }] : [];
   const control: Block = { kind: "control", height: controlHeight(card, format, width) };
-  const choices = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, format, width))]);
-  if (choices.length) choices.push(endOf(card, format, width, false));
+  const choicesOf = (row: number): Block[] => {
+    const blocks = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, { ...format, row }, width))]);
+    return blocks.length ? [...blocks, endOf(card, format, width, false)] : [];
+  };
 
   const front = roomsOf(card, format, true), back = roomsOf(card, format, false);
   const warned = fill([...warnings, ...lookers, ...linesOf(format.row)], front);
@@ -77,6 +79,8 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const lines = [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ?? linesOf(format.row);
   const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
   const stopped = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
+  const sidesFor = (row: number) => pour(choicesOf(row), lookers, back, 99).sides.length;
+  const choices = choicesOf(sidesFor(format.rowLeast) < sidesFor(format.row) ? format.rowLeast : format.row);
   const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
   const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
   const again = (blocks: readonly Block[]) => (blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : []);

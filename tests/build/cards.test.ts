@@ -12,6 +12,7 @@ import { packHtml } from "../../src/build/card-pack.ts";
 import { BROWSER_FLAGS, findBrowser } from "../../src/build/find-browser.ts";
 import { printPdf } from "../../src/build/print-pack.ts";
 import { QUIET_ZONE } from "../../src/build/qr.ts";
+import { serveSite } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { type CardFormat, FORMATS, formatOf } from "../../src/domain/card-format.ts";
 import { layoutCard, roomOn } from "../../src/domain/card-layout.ts";
@@ -226,6 +227,36 @@ describe.skipIf(!browserPath)("printed cards", () => {
       }
     }, TIME);
   });
+});
+
+describe.skipIf(!browserPath || !process.env["RERIG_SITE"])("the site's own page of a card", () => {
+  it("prints the same card as the pack, without a script", async () => {
+    const format = formatOf("a5");
+    const [card] = await cardsOf(join(root, "procedures"));
+    const [served, browser] = await Promise.all([serveSite(process.env["RERIG_SITE"]!, 0), launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true })]);
+    try {
+      const page = await browser.newPage();
+      await page.setJavaScriptEnabled(false);
+      await page.goto(`${served.address}tern/cards/${card!.id}/card/`, { waitUntil: "load" });
+      const own = await open(await page.pdf({ preferCSSPageSize: true, printBackground: true, tagged: true }));
+      const pack = await open(await printPdf(await packOf([card!], format), browserPath!));
+      const [site, printed] = await Promise.all([readPages(own), readPages(pack)]);
+      const sides = layoutCard(card!, format).sides.length;
+      expect(site).toHaveLength(sides);
+      for (const [at, { text, texts, widthMm, heightMm }] of site.entries()) {
+        const other = printed[at + 2]!;
+        expect(text).toBe(other.text);
+        expect([widthMm, heightMm]).toEqual([other.widthMm, other.heightMm]);
+        const moved = texts.filter(({ x, y, size }, index) => Math.hypot(x - other.texts[index]!.x, y - other.texts[index]!.y) + Math.abs(size - other.texts[index]!.size) > 0.5);
+        expect(moved.map(({ text }) => text)).toEqual([]);
+      }
+      await own.loadingTask.destroy();
+      await pack.loadingTask.destroy();
+    } finally {
+      await browser.close();
+      served.server.close();
+    }
+  }, TIME);
 });
 
 describe.skipIf(!browserPath)("rerig cards", () => {
