@@ -14,7 +14,7 @@ if (box && form && input && said) {
     const read = readCode(input.value);
     if (!read.ok) return say(read.because, true);
     const link = find(read.code);
-    if (!link) return say(`No card ever had the code ${read.code}. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.`, true);
+    if (!link) return say(`No card of an arrangement ever had the code ${read.code}, and no card of a changeover has it today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.`, true);
     say(`${read.code}: opening its page.`, false);
     // A click, so that it also works from a folder without a server.
     link.click();

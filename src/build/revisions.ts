@@ -1,6 +1,7 @@
 /** The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are, and what they make stale. */
 import type { Change, Configuration, Option, Platform, Procedure } from "../schema/collection.ts";
 import { cardStandings, type CardStanding } from "../domain/card-standing.ts";
+import { printChangeover } from "../domain/changeover-card.ts";
 import type { Content, ProcedureContent } from "../domain/content.ts";
 import { effectsOf, type Effects, type Planned } from "../domain/effects.ts";
 import { auditFolders, type AuditedFolder } from "../domain/folder-audit.ts";
@@ -157,4 +158,12 @@ export function standings(): readonly (CardStanding & { readonly platform: Platf
 /** Every folder with the state of its copies. */
 export function audits(): readonly AuditedFolder[] {
   return once("folder-audits", () => auditFolders(collection, today, standings().map(({ card }) => card)));
+}
+
+/** The cards of changeovers as they are made today, with the address of each one's page. None of them is frozen: an older one is known only by not being among these. */
+export function changeoverCodes(): readonly { readonly code: string; readonly title: string; readonly band: string; readonly address: string }[] {
+  return once("changeover-codes", () => collection.platforms.flatMap((platform) => [...changeoversOf(platform)].flatMap(([pair, plans]) => plans.flatMap(({ changeover, cells }) => {
+    const { checkWord, title, band } = printChangeover(collection, platform, changeover, cells);
+    return checkWord ? [{ code: checkWord, title, band, address: `${platform.id}/changeovers/${pair}/card/` }] : [];
+  }))));
 }
