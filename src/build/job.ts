@@ -4,6 +4,7 @@ import type { Collection } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
 import type { FindEntry } from "../domain/find.ts";
 import type { PhotoFile } from "./images.ts";
+import { today } from "./today.ts";
 
 export interface Job {
   /** The project's own folder, where `src/` and `components/` are. */
@@ -32,7 +33,7 @@ type Holder = { [KEY]?: Job };
 
 /** Begins a build over a collection and forgets what an earlier one held. */
 export function beginJob(folder: string, collection: Collection): Job {
-  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: new Date().toISOString().slice(0, 10) };
+  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: today() };
   (globalThis as Holder)[KEY] = job;
   return job;
 }

@@ -1,6 +1,7 @@
 /** The option `--procedures` that every command has, and reading the collection that it names. */
 import { resolve } from "node:path";
 import type { Command } from "commander";
+import { today } from "../build/today.ts";
 import { loadCollection, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
@@ -16,14 +17,6 @@ export function withCollection(command: Command): Command {
 /** The collection's folder, absolute: the option, else the environment, else `procedures` in the present folder. */
 export function collectionFolder(option: string | undefined): string {
   return resolve(option ?? process.env["RERIG_PROCEDURES"] ?? "procedures");
-}
-
-/** Today as `YYYY-MM-DD` where the command runs. `RERIG_TODAY` gives another day, for trying what will be due. */
-export function today(): string {
-  const given = process.env["RERIG_TODAY"];
-  if (given && /^\d{4}-\d{2}-\d{2}$/.test(given)) return given;
-  const now = new Date();
-  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
 }
 
 /** A collection as it was read, with what reading found wrong. */

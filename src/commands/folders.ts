@@ -4,7 +4,8 @@ import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrder
 import { foldersResult } from "../domain/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { CannotRun } from "./cannot-run.ts";
-import { openCollection, printJson, readWhole, today, withCollection } from "./collection-option.ts";
+import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { today } from "../build/today.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {

@@ -10,7 +10,8 @@ import { sameApprover } from "../rules/record/same-approver.ts";
 import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "./cannot-run.ts";
-import { collectionFolder, judge, openCollection, printJson, today, withCollection } from "./collection-option.ts";
+import { collectionFolder, judge, openCollection, printJson, withCollection } from "./collection-option.ts";
+import { today } from "../build/today.ts";
 import { type IssueFile, mendInterrupted, writeIssues } from "./write-issues.ts";
 
 interface Options {

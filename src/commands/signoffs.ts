@@ -9,7 +9,8 @@ import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { CannotRun } from "./cannot-run.ts";
-import { openCollection, printJson, readWhole, today, withCollection } from "./collection-option.ts";
+import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { today } from "../build/today.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;
