@@ -23,9 +23,14 @@ export function openDoc(file: MarkdownFile, findings: Findings, names: Names, co
   return { source: file.source, findings: heard, names, components, definitions: findDefinitions(file.tree), reader: { source: file.source, findings: heard, quiet: file.brokenBody } };
 }
 
+/** The first definition of each name, wherever it stands, a step included (CommonMark 0.31, section 4.7). */
 function findDefinitions(tree: Root): ReadonlyMap<string, Definition> {
   const found = new Map<string, Definition>();
-  for (const node of tree.children) if (node.type === "definition" && !found.has(node.identifier)) found.set(node.identifier, node);
+  const look = (node: Nodes): void => {
+    if (node.type === "definition" && !found.has(node.identifier)) found.set(node.identifier, node);
+    if ("children" in node) for (const child of node.children) look(child);
+  };
+  look(tree);
   return found;
 }
 

@@ -15,7 +15,7 @@ import { resolveName } from "./names.ts";
 export function compileService(source: Source, all: Findings): { service: Service; complete: boolean } {
   const { raw, broken } = readYaml(source, source.text, 0, all), where = { file: source.file, line: 1, column: 1 };
   const findings = broken ? new Findings() : all, reader = { source, findings, quiet: broken };
-  const { fields, at } = readFields(serviceFile, raw, reader, { what: "service.yaml", where });
+  const { fields, at, raws } = readFields(serviceFile, raw, reader, { what: "service.yaml", where });
   const policy: Record<string, "error" | "warning" | "off"> = Object.create(null);
   for (const [rule, { value, where: place }] of fields.policy ?? []) {
     const group = rule.split("/")[0]!;
@@ -27,6 +27,12 @@ export function compileService(source: Source, all: Findings): { service: Servic
     else policy[rule] = value;
   }
   const crew = [...(fields.crew ?? [])].map(([id, entry]) => ({ id, name: entry.value, where: entry.where, at: { name: at[`crew.${id}`] ?? entry.where } as At }));
+  // A role whose name is missing or wrong has been reported; it is a role all the same, so that the steps that name it are not.
+  const declared = raws.get("crew"), read = new Set(crew.map(({ where: { line, column } }) => `${line}:${column}`));
+  for (const { key, keyOffset } of declared?.kind === "map" ? declared.entries : []) {
+    const place = source.where(keyOffset);
+    if (!read.has(`${place.line}:${place.column}`) && !crew.some(({ id }) => id === key)) crew.push({ id: key, name: key, where: place, at: {} });
+  }
   if (fields.crew && crew.length === 0) findings.error("text/missing-field", at.crew ?? where, { message: "`crew` names nobody", fix: "Add a role, such as `lead: Transport nurse`" });
   for (const role of crew) if (role.id === "both" || role.id === "all") findings.error("text/bad-value", role.where, { message: `\`${role.id}\` can't be a crew role: in \`by\` it means several`, fix: "Choose another name for the role" });
   const service: Service = {

@@ -147,22 +147,25 @@ function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, a
   const records = new Map<string, Placed<unknown>>(), keySchema = schema.keyType as z.ZodType, valueSchema = unwrap(schema.valueType as z.ZodType);
   for (const entry of asMap(raw, reader).entries) {
     const where = reader.source.where(entry.keyOffset), key = keySchema.safeParse(entry.key);
-    const earlier = records.get(entry.key);
+    let name = entry.key;
     if (!key.success) {
-      const issue = key.error.issues[0]!, params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string } | undefined) : undefined;
+      const issue = key.error.issues[0]!, params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string; guess?: string } | undefined) : undefined;
       report(reader, params?.rule ?? "text/bad-value", where, issue.message, params?.fix ?? "Write another name");
       if (params?.rule === "text/unknown-id") continue;
+      // What refers to the name as it should be is not reported too.
+      name = params?.guess ?? name;
     }
+    const earlier = records.get(name);
     if (earlier) {
       report(reader, "text/duplicate-id", where, `\`${entry.key}\` stands here a second time`, "Give it another name, or remove one of the two", earlier.where);
       continue;
     }
-    at[prefix + entry.key] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : where;
+    at[prefix + name] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : where;
     const isEmpty = entry.value.kind === "text" && entry.value.empty;
     const value = isEmpty && !(valueSchema instanceof z.ZodObject)
       ? (report(reader, "text/missing-field", where, `The value of \`${entry.key}\` is missing`, `Write a value after \`${entry.key}\``), undefined)
-      : readValue(valueSchema, isEmpty ? { kind: "map", entries: [], offset: entry.keyOffset } : entry.value, reader, { what: `\`${entry.key}\``, where }, at, prefix + entry.key);
-    if (value !== undefined) records.set(entry.key, { value, where, raw: entry.value });
+      : readValue(valueSchema, isEmpty ? { kind: "map", entries: [], offset: entry.keyOffset } : entry.value, reader, { what: `\`${entry.key}\``, where }, at, prefix + name);
+    if (value !== undefined) records.set(name, { value, where, raw: entry.value });
   }
   return records;
 }

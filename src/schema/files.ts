@@ -26,7 +26,7 @@ const text = leaf<string>((words) => (words.trim() === "" ? bad("The text is emp
 /** An id as lower-case letters, digits and hyphens, suggested from what was written. */
 const id = leaf<string>((words) => {
   const proper = words.toLowerCase().trim().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
-  return ID.test(words) ? { ok: true, value: words } : bad(`Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`, proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`");
+  return ID.test(words) ? { ok: true, value: words } : bad(`Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`, proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`", proper ? { guess: proper } : {});
 });
 const date = leaf(parseDate);
 const length = leaf(parseLength);

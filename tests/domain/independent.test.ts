@@ -59,6 +59,7 @@ function naiveTimes(platform: Platform, patient: Patient): Map<string, number> {
 describe.each([
   ["the sled collection of these tests", "tests/fixtures/collections/sled"],
   ["the workshop collection of these tests", "tests/fixtures/collections/workshop"],
+  ["the dolly collection of these tests (three crew roles, places on items on items, options that empty a place)", "tests/fixtures/collections/dolly"],
   ["the demo", "procedures"],
 ])("every pair of %s", (_, folder) => {
   let collection: Collection;
