@@ -86,13 +86,14 @@ async function loadPlatform(folder: string, files: Files, shared: Shared, findin
   if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name)) && !listing.files.some((name) => name.endsWith(".mdx"))) return undefined;
   reportId(folder, `${folder}/platform.yaml`, "folder", findings);
   const [platformSource, equipmentSource] = ["platform.yaml", "equipment.yaml"].map((name) => (has(name) ? files.read(`${folder}/${name}`) : undefined));
-  const { platform, complete } = compilePlatform(folder, platformSource, equipmentSource, findings);
+  const { platform, complete, doubtful } = compilePlatform(folder, platformSource, equipmentSource, findings);
   const [configurations, options] = [await listMarkdown(`${folder}/configurations`, files, findings), await listMarkdown(`${folder}/options`, files, findings)];
   const procedures = await listMarkdown(folder, files, findings, listing.files);
+  const doubted = (...args: Parameters<typeof known>): Known => ({ ...known(...args), doubtful });
   const names: Names = {
-    items: known("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
-    places: known("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
-    fastenings: known("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
+    items: doubted("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
+    places: doubted("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
+    fastenings: doubted("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
     states: new Map(platform.fastenings.filter((fastening) => fastening.states.length > 0).map((fastening) => [fastening.id, fastening.states])),
     options: known("option", options.map(({ id }) => id), "the folder options", true),
     configurations: known("configuration", configurations.map(({ id }) => id), "the folder configurations", true),

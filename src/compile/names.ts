@@ -9,6 +9,8 @@ export interface Known {
   readonly word: string;
   readonly ids: ReadonlySet<string>;
   readonly complete: boolean;
+  /** The declaring file has a mistake that may have cost a name: nothing is said about a name that is like none of the others. */
+  readonly doubtful?: boolean;
   /** Where such names are declared, for the fix. */
   readonly declaredIn: string;
 }
@@ -20,7 +22,7 @@ export interface Known {
 export function resolveName(known: Known, name: string, where: Where, findings: Findings, rule = "text/unknown-id"): string {
   if (known.ids.has(name)) return name;
   const near = nearestName(name, known.ids);
-  if (known.complete) {
+  if (known.complete && (near || !known.doubtful)) {
     findings.error(rule, where, {
       message: `There is no ${known.word} \`${name}\`${near ? `, expected \`${near}\`` : ""}`,
       fix: near ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}` : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,

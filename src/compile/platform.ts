@@ -14,6 +14,8 @@ import { resolveName } from "./names.ts";
 export interface Equipped {
   readonly platform: Omit<Platform, "id" | "configurations" | "options" | "procedures" | "photos" | "readings">;
   readonly complete: boolean;
+  /** An id is used twice or something is missing in one of the files, so that a name may have been lost. */
+  readonly doubtful: boolean;
 }
 
 /** Compiles a platform's places, fastenings and items. A file that is missing is reported at its first line. */
@@ -23,13 +25,14 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
   if (!equipmentSource) all.error("text/missing-field", where, { message: `The file \`${folder}/equipment.yaml\` is missing`, fix: "Add it beside platform.yaml, with the items" });
   const yaml = platformSource ? readYaml(platformSource, platformSource.text, 0, all) : undefined;
   const kit = equipmentSource ? readYaml(equipmentSource, equipmentSource.text, 0, all) : undefined;
-  const complete = yaml?.broken === false && kit?.broken === false;
+  const readable = yaml?.broken === false && kit?.broken === false;
   // What can't be told for want of the other file is not said.
-  const findings = complete ? all : new Findings();
+  const findings = readable ? all : new Findings();
   const head = platformSource ? readFields(platformFile, yaml?.raw, { source: platformSource, findings: all, quiet: yaml?.broken ?? true }, { what: "platform.yaml", where }) : undefined;
   const records: ReturnType<typeof readItems> = equipmentSource ? readItems(equipmentSource, kit, all) : new Map();
 
   const places: Place[] = [], fields = head?.fields ?? {}, at = head?.at ?? {};
+  const complete = readable && fields.places !== undefined;
   for (const [id, { value, where: place }] of fields.places ?? [])
     places.push({ ...basics(id, value, place), ...number("xMm", value.fields.x), ...number("yMm", value.fields.y) });
   for (const [item, { value: { fields: own } }] of records)
@@ -37,7 +40,8 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
       places.push({ ...basics(id, value, place), ...number("dxMm", value.fields.dx), ...number("dyMm", value.fields.dy), on: item });
   reportDuplicates(places, records, findings);
   const kept = places.filter((place, index) => place.id !== ASIDE && places.findIndex((other) => other.id === place.id) === index);
-  const known: Known = { word: "place", ids: new Set([ASIDE, ...kept.map((place) => place.id)]), complete, declaredIn: "platform.yaml or equipment.yaml" };
+  const doubtful = all.list.some(({ rule, file }) => (rule === "text/duplicate-id" || rule === "text/missing-field") && (file === platformPath || file === `${folder}/equipment.yaml`));
+  const known: Known = { word: "place", doubtful, ids: new Set([ASIDE, ...kept.map((place) => place.id)]), complete, declaredIn: "platform.yaml or equipment.yaml" };
 
   const items: Item[] = [...records].map(([id, { value, where: place }]) => {
     const { fields: own, at: itsAt } = value, count = own.count ?? 1, onIt = kept.filter((other) => other.on === id).map((other) => other.id);
@@ -56,7 +60,7 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
     findings.error("text/bad-value", at["limits.balance.from"] ?? where, { message: "The balance limits are the wrong way round", fix: "Write the smaller length in `from`" });
   const factors = fields.factors?.fields;
   return {
-    complete,
+    complete, doubtful,
     platform: {
       name: fields.name ?? folder, ...(fields.datum !== undefined ? { datum: fields.datum } : {}),
       ...(fields.patient?.fields.x !== undefined ? { patient: { xMm: fields.patient.fields.x } } : {}),
