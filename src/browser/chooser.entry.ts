@@ -107,6 +107,10 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     field("weight")!.select();
   });
   form.addEventListener("input", update);
+  // On a phone the question opens below what can be seen: whoever has just said the unit is led to it.
+  form.addEventListener("change", ({ target }) => {
+    if (!sure.hidden && target instanceof HTMLInputElement && target.name === "unit") sure.scrollIntoView({ block: "nearest" });
+  });
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     if (!sure.hidden) sure.querySelector<HTMLButtonElement>(".yes")!.focus();

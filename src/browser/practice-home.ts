@@ -22,7 +22,7 @@ export async function drawHome(home: Home): Promise<void> {
   const now = new Date();
   const due = known.filter(({ card }) => isDue(card, now)).length;
   const sticks = known.filter(({ card }) => isKnown(card)).length;
-  part("due").replaceChildren(...[["Due now", due], ["Sticks", sticks], ["Not asked yet", questions.length - known.length]].map(([word, count]) => {
+  part("due").replaceChildren(...[["Due now", due], ["Remembered", sticks], ["Not asked yet", questions.length - known.length]].map(([word, count]) => {
     const line = element("p", "");
     line.append(element("b", String(count)), ` ${word}`);
     return line;

@@ -1,6 +1,6 @@
 /** `rerig check`: reads and proves a collection and prints every finding at once. */
 import type { Command } from "commander";
-import { checkResult, countText, reportText } from "../findings/report.ts";
+import { checkResult, countText, readText, reportText } from "../findings/report.ts";
 import { judge, openCollection, printJson, withCollection } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -15,8 +15,7 @@ export function define(command: Command): void {
       if (options.json) printJson(result);
       else {
         if (findings.length) process.stdout.write(`${reportText(findings)}\n\n`);
-        const { platforms, configurations, options: choices, procedures, steps, photos } = result.read;
-        process.stdout.write(`${countText(result.counts)}. Read ${platforms} platforms, ${configurations} configurations, ${choices} options, ${procedures} procedures, ${steps} steps, ${photos} photos.\n`);
+        process.stdout.write(`${countText(result.counts)}. Read ${readText(result.read)}.\n`);
       }
       if (result.counts.error) process.exitCode = 1;
     });

@@ -103,9 +103,11 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     const now = states[state[model.slots.length + fastening]!];
     const should = states[filled ? secure : empty];
     const places = holds.map((place) => `\`${model.places[place]!.id}\``).join(", ");
+    const inside = holds.filter((place) => piecesIn(model, state, place) > 0).map((place) => `${contentsOf(model, state, place)} in \`${model.places[place]!.id}\``).join(" and ");
     return {
       message: `\`${id}\` is left \`${now}\` when the procedure ends, with ${places} ${filled ? "filled" : "empty"}; expected \`${should}\``,
-      fix: `Add \`::turn{fastening=${id} to=${should}}\` to a later step`,
+      // What was forgotten in the place may be the mistake, and the fastening must not be closed over it.
+      fix: `${filled ? `If ${inside} should be there, add` : "Add"} \`::turn{fastening=${id} to=${should}}\` to a later step${filled ? "; if not, move it out first" : ""}`,
     };
   },
 };

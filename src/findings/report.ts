@@ -43,6 +43,14 @@ export function checkResult(collection: Collection, findings: readonly Finding[]
 
 /** "1 error, 2 warnings". */
 export function countText({ error, warning }: CheckResult["counts"]): string {
-  const say = (count: number, word: string) => `${count} ${word}${count === 1 ? "" : "s"}`;
   return `${say(error, "error")}, ${say(warning, "warning")}`;
+}
+
+/** "1 platform, 3 configurations, …": what was read. */
+export function readText(read: CheckResult["read"]): string {
+  return Object.entries(read).map(([words, count]) => say(count, words.slice(0, -1))).join(", ");
+}
+
+function say(count: number, word: string): string {
+  return `${count} ${word}${count === 1 ? "" : "s"}`;
 }
