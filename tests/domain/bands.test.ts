@@ -1,7 +1,7 @@
 /** Bands against published interval notation and against trying every gram. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { covers, findGaps, formatKg, holds, isEmptyRange, kgOf, meet, meetBands } from "../../src/domain/bands.ts";
+import { covers, findGaps, formatDecimal, formatKg, holds, holdsPatient, isEmptyRange, kgOf, meet, meetBands, valueIn, wordRange } from "../../src/domain/bands.ts";
 import { elementaryBands } from "../../src/domain/patients.ts";
 import type { Band, Range } from "../../src/schema/collection.ts";
 import { MASS_PER_KG, MASS_PER_LB } from "../../src/schema/units.ts";
@@ -109,4 +109,38 @@ describe("gaps and overlaps agree with asking every gram", () => {
       }),
     );
   });
+});
+
+describe("what a change of one sign in bands.ts would break (invented cases)", () => {
+  const child: Band = { weight: kg(2, true, 5, false), age: kg(1, true, 3, false) };
+  const value = (gram: number) => grams(gram, true).value;
+  it.each([
+    ["both known and both in it", { weight: value(3000), age: value(2000) }, true], ["a weight that is not", { weight: value(6000), age: value(2000) }, false],
+    ["an age that is not", { weight: value(3000), age: value(4000) }, false], ["only a weight, in it", { weight: value(3000) }, true], ["only a weight, not in it", { weight: value(6000) }, false],
+    ["only an age, in it", { age: value(2000) }, true], ["only an age, not in it", { age: value(4000) }, false], ["nothing known", {}, true],
+  ])("a band and a patient with %s", (_, patient, held) => expect(holdsPatient(child, patient)).toBe(held));
+  it("bands that share weights but no ages, or ages but no weights, have nobody in both", () => {
+    expect(meetBands(child, { ...child, age: kg(3, true, 9, false) })).toBeUndefined();
+    expect(meetBands(child, { ...child, weight: kg(5, true, 9, false) })).toBeUndefined();
+  });
+  it("what is in a range and in a wider one is that range, in the author's words", () => {
+    const inner = kg(3, true, 4, true);
+    expect(meet(inner, kg(2, true, 5, true))).toBe(inner);
+    expect(meet(kg(2, true, 5, true), inner)).toBe(inner);
+  });
+  it.each([
+    [grams(2, true), grams(5, true), "from 2 g up to 5 g"], [grams(2, false), grams(5, false), "over 2 g to under 5 g"], [undefined, grams(5, true), "up to 5 g"],
+    [undefined, grams(5, false), "under 5 g"], [grams(2, true), undefined, "from 2 g"], [grams(2, false), undefined, "over 2 g"], [undefined, undefined, "any weight"],
+  ])("ends are worded as the file format has them, case %#", (from, to, text) => expect(wordRange(from, to, "any weight").text).toBe(text));
+  it("the value taken to stand for a range is in it, also when only one is", () => {
+    const [low, next] = [grams(2, false), { ...grams(2, true), value: grams(2, true).value + 1n }];
+    expect(holds(range(low, next), valueIn(range(low, next)))).toBe(true);
+    expect(valueIn(range({ ...low, owned: true }, next))).toBe(low.value);
+  });
+  it("keeps gaps apart whose ages end at the same value, one with it and one without it", () => {
+    const whole: Band = { weight: kg(0, true, 2, false), age: kg(0, true, 9, true) };
+    const gaps = findGaps(whole, [{ weight: kg(0, true, 1, false), age: kg(5, true, 9, true) }, { weight: kg(1, true, 2, false), age: kg(5, false, 9, true) }]);
+    expect(gaps.map(({ age }) => [age.to!.value === value(5000), age.to!.owned])).toEqual([[true, false], [true, true]]);
+  });
+  it.each([[5n, "0.05"], [0n, "0"], [200n, "2"], [210n, "2.1"], [-5n, "-0.05"], [-200n, "-2"]])("hundredths are written as decimals, case %#", (hundredths, text) => expect(formatDecimal(hundredths, 100n)).toBe(text));
 });

@@ -95,3 +95,45 @@ describe("reading an entry", () => {
     expect(readAge("8")).toMatchObject({ kind: "ask" });
   });
 });
+
+describe("what a change of one sign in choose.ts would break (invented cases)", () => {
+  const days = (count: number, owned: boolean) => ({ value: BigInt(count) * AGE_PER_DAY, owned, text: `${count} days` });
+  const upTo: Range = { to: days(30, true), text: "up to 30 days" }, over: Range = { from: days(30, false), text: "over 30 days" };
+  const ageOf = (text: string) => {
+    const entry = readAge(text);
+    if (entry.kind !== "value") throw new Error(`not an age: ${text}`);
+    return entry.value;
+  };
+  const row = (id: string, weight: Range, age: Range = anyAge) => ({ id, title: id, band: { weight, age } });
+  it("says that an age is outside the service, not that nothing fits", () => {
+    expect(choose({ ...table, service: { ...table.service, age: upTo } }, weight("7 kg"), ageOf("40 days"))).toEqual({ kind: "outside", of: "age" });
+    expect(choose(table, weight("1 kg"))).toEqual({ kind: "outside", of: "weight" });
+  });
+  it("says that nothing fits where the table has a hole, of weights or of ages", () => {
+    expect(choose({ ...table, rows: [table.rows[0]!] }, weight("7 kg"))).toEqual({ kind: "nothing" });
+    expect(choose({ ...table, rows: [row("young", fromTo(5, 40), upTo)] }, weight("7 kg"), ageOf("40 days"))).toEqual({ kind: "nothing" });
+  });
+  it("has no boundary to tell inside a band, and takes a weight for no estimate by itself", () => {
+    expect(found("7.2 kg")).not.toHaveProperty("boundary");
+    expect(found("5.3 kg").confirm.some(({ slip }) => slip === "estimate")).toBe(false);
+    const estimated = choose(table, weight("5.3 kg"), undefined, true);
+    expect(estimated.kind === "found" && estimated.confirm.some(({ slip }) => slip === "estimate")).toBe(true);
+  });
+  it("asks for no age when it is known, or when one row fits", () => {
+    const two: BandTable = { ...table, rows: [row("cradle", fromTo(5, 40)), row("seat", fromTo(5, 40))] };
+    expect(found("7 kg", two).needsAge).toBe(true);
+    expect(choose(two, weight("7 kg"), ageOf("40 days"))).toMatchObject({ needsAge: false });
+    expect(found("7 kg").needsAge).toBe(false);
+  });
+  it("says for which ages a row is, whichever end it has", () => {
+    const byAge: BandTable = { ...table, rows: [row("young", fromTo(5, 40), upTo), row("old", fromTo(5, 40), over)] };
+    expect(found("7 kg", byAge).because).toEqual(["7 kg is from 5 kg to under 40 kg. Only up to 30 days.", "7 kg is from 5 kg to under 40 kg. Only over 30 days."]);
+    expect(choose(byAge, weight("7 kg"), ageOf("30 days"))).toMatchObject({ rows: [{ id: "young" }], because: ["7 kg is from 5 kg to under 40 kg. 30 days is up to 30 days."] });
+  });
+  it("names the owner of an end that belongs to the lighter row, and as the other only the row that ends there too", () => {
+    const light: Range = { to: kg(5, true), text: "up to 5 kg" }, heavy: Range = { from: kg(5, false), text: "over 5 kg" };
+    expect(found("5 kg", { ...table, rows: [row("far", fromTo(40, 90)), row("light", light), row("heavy", heavy)] }).boundary)
+      .toBe("5 kg is exactly where bands meet. light says “up to 5 kg”, so it owns 5 kg; heavy does not.");
+    expect(found("5 kg", { ...table, rows: [row("light", light), row("far", fromTo(40, 90))] }).boundary).toBe("5 kg is exactly where bands meet. light says “up to 5 kg”, so it owns 5 kg.");
+  });
+});

@@ -1,7 +1,7 @@
 /** Mass, moment and balance point against handbook examples; band ends and crossings exactly. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { addUp, listRows } from "../../src/domain/load-rows.ts";
+import { addUp, listRows, placeLocator } from "../../src/domain/load-rows.ts";
 import { bandEnds, brokenLimits, findCrossings, massOf, reportLoad, totalLoad } from "../../src/domain/load.ts";
 import { exactly, fraction, sum, toNumber, toText } from "../../src/domain/rational.ts";
 import { bandOf, makeItem, makePlace, makePlatform } from "./make.ts";
@@ -190,4 +190,17 @@ describe("reportLoad", () => {
     const report = reportLoad(bare, { contents: [{ item: "bag", place: "hook", count: 1 }] });
     expect(report).toMatchObject({ items: [{ mm: null, kg: 2, kgm: 0 }], balance: { mm: 50 }, patient: null });
   });
+});
+
+describe("where things are (invented cases)", () => {
+  const built = makePlatform({
+    places: [makePlace("deck", { xMm: 500, yMm: 40 }), makePlace("seat", { on: "base" }), makePlace("shelf", { on: "base", dxMm: 30, dyMm: -5 })],
+    items: [makeItem("base", { massKg: 2, places: ["seat", "shelf"] }), makeItem("box", { massKg: 1 })],
+  });
+  const on = (place: string, count = 1) => [{ place: "deck", item: "base", count: 1 }, { place, item: "box", count }];
+  it.each([["seat", 500, 40], ["shelf", 530, 35]])("a thing in %s is at %i mm and %i mm", (place, x, y) => {
+    const at = placeLocator(built, on(place))(place)!;
+    expect([toNumber(at.xMm!), toNumber(at.yMm!)]).toEqual([x, y]);
+  });
+  it("what is there no times has no row", () => expect(listRows(built, { contents: on("seat", 0) }).map(({ item }) => item)).toEqual(["base"]));
 });

@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { buildModel, type Model, NONE, programOf, type State } from "../../src/domain/model.ts";
-import { run } from "../../src/domain/run.ts";
+import { assume, run } from "../../src/domain/run.ts";
 import type { Platform } from "../../src/schema/collection.ts";
 import { configuration, fastening, item, move, place, platform, procedure, somePlatform, turn } from "../arbitraries/platform.ts";
 import { naiveRun, naiveStart, type NaiveState } from "./naive-run.ts";
@@ -88,4 +88,34 @@ describe("each condition of the design (section 3.2) stops at its own words", ()
     ["a thing that stays aside", [move("box", "shelf", "aside")], ["parts/left-loose"]],
     ["nothing, when all is done", [open, move("base", "shelf", "deck"), close, move("pin", "rail", "seat", 4)], []],
   ])("%s", (_, operations, rules) => expect(stopsOf(...operations)).toEqual(rules));
+});
+
+describe("what a procedure that stops is taken to be meant for (invented cases)", () => {
+  const records = {
+    places: [place("deck"), place("tray", { kind: "stowage" }), place("shelf", { kind: "store" }), place("seat", { on: "base" })],
+    items: [item("base", "shelf", { places: ["seat"] }), item("pin", "tray", { count: 3 })],
+    fastenings: [fastening("lever", ["deck"], { whenEmpty: "out" })],
+    configurations: [configuration("bare", {})],
+  };
+  const meant = (more: Partial<typeof records>, ...operations: Parameters<typeof procedure>[1]) => {
+    const built = platform({ ...records, ...more, procedures: [procedure("p", operations)] });
+    const model = buildModel(built);
+    const start = model.states[0]!, before = [...start];
+    const after = plain(model, assume(model, start, programOf(model, built.procedures[0]!, built.procedures[0]!.steps)));
+    expect([...start]).toEqual(before);
+    return after;
+  };
+  it("moves as many pieces as there are, and not one more", () => {
+    expect(meant({}, move("pin", "tray", "shelf", 5))).toMatchObject({ "pin in shelf": 3 });
+    expect(meant({}, move("pin", "deck", "shelf", 1))).toMatchObject({ "pin in tray": 3 });
+  });
+  it("puts nothing into itself", () => expect(meant({}, move("base", "shelf", "deck"), move("base", "deck", "seat"))).toMatchObject({ "base in deck": 1 }));
+  it("leaves what it touched at rest: secure where something is, as it must be where nothing is", () => {
+    expect(meant({}, move("base", "shelf", "deck"))).toMatchObject({ lever: "in" });
+    expect(meant({}, turn("lever", "in"))).toMatchObject({ lever: "out" });
+  });
+  it("leaves a fastening as an arrangement with those contents names it", () => {
+    const named = configuration("open", { deck: { base: 1 } }, { fastenings: [{ fastening: "lever", state: "out", where: { file: "test", line: 1, column: 1 } }] });
+    expect(meant({ configurations: [configuration("bare", {}), named] }, move("base", "shelf", "deck"), turn("lever", "out"))).toMatchObject({ lever: "out" });
+  });
 });

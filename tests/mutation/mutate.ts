@@ -1,0 +1,120 @@
+/** Mutation testing of the pure computations: changes one thing at a time in a copy and asks whether a test notices. `npm run mutation -- bands run --most 40`. */
+import { spawn } from "node:child_process";
+import { cp, mkdir, mkdtemp, readFile, rm, symlink, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { parseArgs } from "node:util";
+import ts from "typescript";
+
+const root = resolve(import.meta.dirname, "../..");
+const COPIED = ["src", "tests", "procedures", "components", "package.json", "tsconfig.json", "vitest.config.ts"];
+/** A mutant that takes longer never ends: it counts as noticed. */
+const MOST_MS = 60_000;
+/** Files of src/domain and the tests that hold them, quickest first; `rules` stands for tests/rules/rules.test.ts. */
+const TESTS: Readonly<Record<string, readonly string[]>> = {
+  bands: ["bands", "join-bands", "slips"], patients: ["bands", "join-bands", "independent"], arrangements: ["independent", "rules"], model: ["elsewhere", "walk", "independent", "run"],
+  run: ["elsewhere", "walk", "run"], explore: ["elsewhere", "walk", "independent", "puzzles"], elsewhere: ["elsewhere", "rules"], search: ["walk", "puzzles"],
+  changeover: ["elsewhere", "walk", "independent", "puzzles"], "prove-parts": ["elsewhere", "rules"], "prove-plan": ["rules"], slips: ["slips"], choose: ["choose"],
+  timeline: ["timeline"], schedule: ["schedule", "timeline"], sharing: ["timeline"], load: ["load", "inertia"], "load-rows": ["load", "inertia"], inertia: ["inertia", "load"], rational: ["rational", "load"],
+};
+
+interface Mutant {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+  readonly line: number;
+  readonly was: string;
+}
+
+const SWAPS: Readonly<Record<string, readonly string[]>> = {
+  "<": ["<=", ">="], "<=": ["<", ">"], ">": [">=", "<="], ">=": [">", "<"], "===": ["!=="], "!==": ["==="], "+": ["-"], "-": ["+"], "*": ["/"], "/": ["*"], "%": ["*"],
+  "&&": ["||"], "||": ["&&"], "??": ["&&"], "+=": ["-="], "-=": ["+="],
+};
+const CALLS: Readonly<Record<string, string>> = { min: "max", max: "min", some: "every", every: "some", find: "findLast", findLast: "find" };
+
+/** Every mutant of a source text: boundaries and negations, arithmetic, logic, literals, conditions, calls, statements and what is returned. */
+function listMutants(name: string, text: string): Mutant[] {
+  const source = ts.createSourceFile(name, text, ts.ScriptTarget.Latest, true);
+  const mutants: Mutant[] = [];
+  const add = (node: ts.Node, to: string) => {
+    const start = node.getStart(source);
+    mutants.push({ start, end: node.end, text: to, line: source.getLineAndCharacterOfPosition(start).line + 1, was: text.slice(start, node.end) });
+  };
+  const visit = (node: ts.Node): void => {
+    if (ts.isTypeNode(node) || ts.isInterfaceDeclaration(node) || ts.isImportDeclaration(node)) return;
+    if (ts.isBinaryExpression(node)) for (const to of SWAPS[node.operatorToken.getText(source)] ?? []) add(node.operatorToken, to);
+    if (ts.isPrefixUnaryExpression(node) && node.operator === ts.SyntaxKind.ExclamationToken) add(node, node.operand.getText(source));
+    if (ts.isPrefixUnaryExpression(node) && node.operator === ts.SyntaxKind.MinusToken) add(node, node.operand.getText(source));
+    if (node.kind === ts.SyntaxKind.TrueKeyword) add(node, "false");
+    if (node.kind === ts.SyntaxKind.FalseKeyword) add(node, "true");
+    if (ts.isNumericLiteral(node) || ts.isBigIntLiteral(node)) add(node, `(${node.text} + ${ts.isBigIntLiteral(node) ? "1n" : "1"})`);
+    if (ts.isIfStatement(node)) add(node.expression, "true"), add(node.expression, "false");
+    if (ts.isConditionalExpression(node)) add(node.condition, "true"), add(node.condition, "false");
+    if (ts.isPropertyAccessExpression(node) && ts.isCallExpression(node.parent) && node.parent.expression === node && CALLS[node.name.text]) add(node.name, CALLS[node.name.text]!);
+    if (ts.isExpressionStatement(node)) add(node, ";");
+    if (ts.isContinueStatement(node) || ts.isBreakStatement(node)) add(node, ";");
+    if (ts.isReturnStatement(node) && node.expression && !["undefined", "true", "false", "-1", "[]"].includes(node.expression.getText(source))) add(node.expression, ts.isArrayLiteralExpression(node.expression) ? "[]" : "undefined");
+    ts.forEachChild(node, visit);
+  };
+  visit(source);
+  return mutants;
+}
+
+/** As many as asked, the same ones every time (a linear congruential generator with the constants of Numerical Recipes). */
+function sample<T>(all: readonly T[], most: number, seed: number): T[] {
+  let random = seed >>> 0;
+  const keyed = all.map((each, at) => ({ each, at, key: (random = (Math.imul(random, 1664525) + 1013904223) >>> 0) }));
+  return keyed.sort((a, b) => a.key - b.key).slice(0, most).sort((a, b) => a.at - b.at).map(({ each }) => each);
+}
+
+/** Whether the tests pass in a copy; "late" if they do not end. */
+function runTests(copy: string, tests: readonly string[]): Promise<"passed" | "failed" | "late"> {
+  return new Promise((done) => {
+    const child = spawn(process.execPath, ["node_modules/vitest/vitest.mjs", "run", ...tests, "--bail=1", "--pool=forks", "--no-file-parallelism", "--no-isolate", "--reporter=dot"], { cwd: copy, stdio: "ignore", detached: true });
+    const timer = setTimeout(() => {
+      process.kill(-child.pid!, "SIGKILL");
+      done("late");
+    }, MOST_MS);
+    child.on("exit", (code) => {
+      clearTimeout(timer);
+      done(code === 0 ? "passed" : "failed");
+    });
+  });
+}
+
+async function makeCopy(): Promise<string> {
+  const copy = await mkdtemp(join(tmpdir(), "rerig-mutation-"));
+  for (const each of COPIED) await cp(join(root, each), join(copy, each), { recursive: true });
+  await mkdir(join(copy, ".rerig"));
+  await symlink(join(root, "node_modules"), join(copy, "node_modules"));
+  return copy;
+}
+
+/** Tries the mutants of one file, as many at once as there are copies, and prints those that no test notices. */
+async function tryFile(name: string, copies: readonly string[], most: number, seed: number): Promise<void> {
+  const path = `src/domain/${name}.ts`;
+  const text = await readFile(join(root, path), "utf8");
+  const tests = (TESTS[name] ?? [name]).map((each) => (each === "rules" ? "tests/rules/rules.test.ts" : `tests/domain/${each}.test.ts`));
+  if ((await runTests(copies[0]!, tests)) !== "passed") return void process.stdout.write(`${name}: its tests do not pass as they are\n`);
+  const all = listMutants(path, text);
+  const queue = sample(all, most, seed);
+  const tried = queue.length;
+  const survivors: Mutant[] = [];
+  await Promise.all(copies.map(async (copy) => {
+    for (let mutant = queue.shift(); mutant; mutant = queue.shift()) {
+      await writeFile(join(copy, path), text.slice(0, mutant.start) + mutant.text + text.slice(mutant.end));
+      if ((await runTests(copy, tests)) === "passed") survivors.push(mutant);
+    }
+    await writeFile(join(copy, path), text);
+  }));
+  for (const { line, was, text: to } of survivors.sort((a, b) => a.start - b.start)) process.stdout.write(`${path}:${line}: ${was.replace(/\s+/g, " ").slice(0, 120)} → ${to.slice(0, 60)}\n`);
+  process.stdout.write(`${name}: ${all.length} mutants, ${tried} tried, ${tried - survivors.length} noticed, ${survivors.length} not\n`);
+}
+
+const { values, positionals } = parseArgs({ allowPositionals: true, options: { most: { type: "string", default: "40" }, seed: { type: "string", default: "1" }, copies: { type: "string", default: "2" } } });
+const copies = await Promise.all(Array.from({ length: Number(values.copies) }, makeCopy));
+try {
+  for (const name of positionals.length > 0 ? positionals : Object.keys(TESTS)) await tryFile(name, copies, Number(values.most), Number(values.seed));
+} finally {
+  for (const copy of copies) await rm(copy, { recursive: true, force: true });
+}
