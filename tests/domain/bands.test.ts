@@ -1,7 +1,7 @@
 /** Bands against published interval notation and against trying every gram. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { covers, findGaps, formatDecimal, formatKg, holds, holdsPatient, isEmptyRange, kgOf, meet, meetBands, valueIn, wordRange } from "../../src/domain/bands.ts";
+import { covers, findGaps, formatDecimal, formatKg, holds, holdsPatient, isEmptyRange, kgOf, meet, meetBands, sayRange, valueIn, wordRange } from "../../src/domain/bands.ts";
 import { elementaryBands } from "../../src/domain/patients.ts";
 import type { Band, Range } from "../../src/schema/collection.ts";
 import { MASS_PER_KG, MASS_PER_LB } from "../../src/schema/units.ts";
@@ -141,6 +141,21 @@ describe("what a change of one sign in bands.ts would break (invented cases)", (
     const whole: Band = { weight: kg(0, true, 2, false), age: kg(0, true, 9, true) };
     const gaps = findGaps(whole, [{ weight: kg(0, true, 1, false), age: kg(5, true, 9, true) }, { weight: kg(1, true, 2, false), age: kg(5, false, 9, true) }]);
     expect(gaps.map(({ age }) => [age.to!.value === value(5000), age.to!.owned])).toEqual([[true, false], [true, true]]);
+  });
+  it("joins neighbouring weights with the same missing ages, and ages that touch, into as few gaps as there are", () => {
+    const whole: Band = { weight: kg(0, true, 3, false), age: kg(0, true, 9, true) };
+    const old = (from: number, to: number): Band => ({ weight: kg(from, true, to, false), age: kg(5, true, 9, true) });
+    expect(findGaps(whole, [old(0, 1), old(1, 2), old(2, 3)])).toHaveLength(1);
+    // Cuts of the ages at 1, 2 and 3 for other weights must not divide what is missing between 2 and 3 kg.
+    const cut = (at: number): Band => ({ weight: kg(0, true, 2, false), age: kg(0, true, at, false) });
+    expect(findGaps(whole, [{ ...cut(9), age: whole.age }, cut(1), cut(2), cut(3)]).map(({ weight, age }) => [weight.text, age.text])).toEqual([["from 2000 g to under 3000 g", "from 0 g up to 9000 g"]]);
+    // Two stretches of missing ages, the second cut by a band that owns less of the weights.
+    const gaps = findGaps({ ...whole, weight: kg(0, true, 1, false) }, [{ weight: kg(0, true, 1, false), age: kg(1, true, 2, false) }, { weight: kg(0, true, 1, false), age: kg(3, true, 4, false) }]);
+    expect(gaps.map(({ age }) => age.text)).toEqual(["from 0 g to under 1000 g", "from 2000 g to under 3000 g", "from 4000 g up to 9000 g"]);
+  });
+  it("says a single value as exactly that one", () => {
+    expect(sayRange(kg(5, true, 5, true))).toBe("exactly 5000 g");
+    expect(sayRange(kg(5, true, 6, true))).toBe(kg(5, true, 6, true).text);
   });
   it.each([[5n, "0.05"], [0n, "0"], [200n, "2"], [210n, "2.1"], [-5n, "-0.05"], [-200n, "-2"]])("hundredths are written as decimals, case %#", (hundredths, text) => expect(formatDecimal(hundredths, 100n)).toBe(text));
 });
