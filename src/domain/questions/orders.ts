@@ -70,8 +70,11 @@ function concernsOf(model: Model, acts: readonly Act[]): number[] {
 
 interface Node {
   readonly done: number;
-  readonly state: State;
-  readonly order: readonly number[];
+  /** Number of the state in `Trials`. */
+  readonly state: number;
+  /** The node and the step that first led here; -1 for the start. */
+  readonly from: number;
+  readonly by: number;
   readonly next: { readonly step: number; readonly to: number }[];
 }
 
@@ -83,22 +86,23 @@ export function findOrders(model: Model, program: Program, starts: readonly Stat
   const { steps } = program;
   if (steps.length > MOST_STEPS || starts.length === 0) return undefined;
   const before = steps.map((step, at) => mustPrecede(steps, step, at));
-  const parts = steps.map((step) => programOf(model, program.procedure, [step]));
+  const trials = new Trials(model, steps.map((step) => programOf(model, program.procedure, [step])));
   const follows = steps.map(() => new Set<number>());
-  const ahead = steps.map(() => new Set<number>());
+  // Bits of the steps that can still be ahead when a step is done.
+  const ahead = steps.map(() => 0);
   for (const start of starts) {
-    const nodes = tryOrders(model, program, parts, before, start);
+    const nodes = tryOrders(model, program, trials, before, start);
     if (!nodes) return undefined;
     for (const { done, next } of nodes)
       for (const { step } of next) {
         const first = prefixLength(done);
         if (first >= 0) follows[first]!.add(step);
-        steps.forEach((_, other) => { if (other !== step && !(done & (1 << other))) ahead[step]!.add(other); });
+        ahead[step]! |= ~done & ~(1 << step);
       }
   }
   return {
     canFollow: (done, step) => follows[done]?.has(step) ?? false,
-    isForced: (a, b) => !ahead[b]!.has(a),
+    isForced: (a, b) => (ahead[b]! & (1 << a)) === 0,
   };
 }
 
@@ -119,25 +123,69 @@ function prefixLength(done: number): number {
   return (done & (done + 1)) === 0 ? 32 - Math.clz32(done) : -1;
 }
 
+/**
+ * What each step does in each state, tried once: the same few states come back in very many orders. States are numbered as they are met.
+ */
+class Trials {
+  readonly model: Model;
+  readonly #parts: readonly Program[];
+  readonly #states: State[] = [];
+  readonly #numbers = new Map<string, number>();
+  readonly #ends: (number | undefined)[][] = [];
+
+  constructor(model: Model, parts: readonly Program[]) {
+    this.model = model;
+    this.#parts = parts;
+  }
+
+  /** Number of a state, new or known. */
+  numberOf(state: State): number {
+    const key = keyOf(state);
+    const known = this.#numbers.get(key);
+    if (known !== undefined) return known;
+    this.#numbers.set(key, this.#states.length);
+    this.#ends.push([]);
+    return this.#states.push(state) - 1;
+  }
+
+  /** The state after a step's moves and turns; -1 if one of them can't be done. */
+  after(state: number, step: number): number {
+    const ends = this.#ends[state]!;
+    ends[step] ??= this.#try(state, step);
+    return ends[step];
+  }
+
+  #try(state: number, step: number): number {
+    const part = this.#parts[step]!;
+    if (part.acts.length === 0) return state;
+    let after = this.#states[state]!;
+    const { done } = run(this.model, after, part, { watch: (_, now) => { after = now.slice(); } });
+    return done === part.acts.length ? this.numberOf(after) : -1;
+  }
+}
+
 /** The sets of done steps from which the procedure can be brought to its end; only steps on the way there are in `next`. */
-function tryOrders(model: Model, program: Program, parts: readonly Program[], before: readonly number[], start: State): Node[] | undefined {
-  const full = 2 ** parts.length - 1;
-  const nodes: Node[] = [{ done: 0, state: start, order: [], next: [] }];
-  const numbers = new Map([[`0 ${keyOf(start)}`, 0]]);
+function tryOrders(model: Model, program: Program, trials: Trials, before: readonly number[], start: State): Node[] | undefined {
+  const count = program.steps.length;
+  const full = 2 ** count - 1;
+  const nodes: Node[] = [{ done: 0, state: trials.numberOf(start), from: -1, by: -1, next: [] }];
+  // Sets of done steps fit into MOST_STEPS bits, so that a number tells a set and a state together.
+  const keyOfNode = (done: number, state: number) => state * 2 ** MOST_STEPS + done;
+  const numbers = new Map([[keyOfNode(0, nodes[0]!.state), 0]]);
   for (let at = 0; at < nodes.length; at++) {
     const node = nodes[at]!;
-    for (let step = 0; step < parts.length; step++) {
+    for (let step = 0; step < count; step++) {
       if (node.done & (1 << step) || (before[step]! & ~node.done) !== 0) continue;
-      const state = tryStep(model, node.state, parts[step]!);
-      if (!state) continue;
+      const state = trials.after(node.state, step);
+      if (state < 0) continue;
       const done = node.done | (1 << step);
-      const key = `${done} ${keyOf(state)}`;
+      const key = keyOfNode(done, state);
       let to = numbers.get(key);
       if (to === undefined) {
         to = nodes.length;
         if (to >= MOST_NODES) return undefined;
         numbers.set(key, to);
-        nodes.push({ done, state, order: [...node.order, step], next: [] });
+        nodes.push({ done, state, from: at, by: step, next: [] });
       }
       node.next.push({ step, to });
     }
@@ -145,16 +193,16 @@ function tryOrders(model: Model, program: Program, parts: readonly Program[], be
   const alive = new Set<number>();
   // Nodes are numbered by how much is done, so that going backwards meets what follows first.
   for (let at = nodes.length - 1; at >= 0; at--) {
-    const { done, order, next } = nodes[at]!;
-    const ends = done === full && runs(model, start, programOf(model, program.procedure, order.map((step) => program.steps[step]!)));
+    const { done, next } = nodes[at]!;
+    const ends = done === full && runs(model, start, programOf(model, program.procedure, orderOf(nodes, at).map((step) => program.steps[step]!)));
     if (ends || next.some(({ to }) => alive.has(to))) alive.add(at);
   }
   return nodes.flatMap((node, at) => (alive.has(at) ? [{ ...node, next: node.next.filter(({ to }) => alive.has(to)) }] : []));
 }
 
-/** The state after a step's moves and turns; `undefined` if one of them can't be done. */
-function tryStep(model: Model, state: State, part: Program): State | undefined {
-  let after = state;
-  const { done } = run(model, state, part, { watch: (_, now) => { after = now.slice(); } });
-  return done === part.acts.length ? after : undefined;
+/** The steps in the order in which a node was first reached. */
+function orderOf(nodes: readonly Node[], at: number): number[] {
+  const order: number[] = [];
+  for (let node = nodes[at]!; node.from >= 0; node = nodes[node.from]!) order.push(node.by);
+  return order.reverse();
 }
