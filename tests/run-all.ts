@@ -1,7 +1,7 @@
 /** `npm test`: types, unit and build tests, the demo's build, accessibility of every kind of page in both themes at two widths, and every internal link. */
 import { spawn } from "node:child_process";
-import { mkdir, rm, writeFile } from "node:fs/promises";
-import { join, resolve } from "node:path";
+import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { join, relative, resolve } from "node:path";
 import { serveSite } from "../src/build/serve.ts";
 import { findViolations } from "./site/axe.ts";
 import { BROWSER_FLAGS, needBrowser } from "./site/find-browser.ts";
@@ -17,6 +17,15 @@ interface Outcome {
   readonly name: string;
   readonly passed: number;
   readonly failed: number;
+  /** What failed, with the first line of why: said once more at the very end, where a cut log still shows it. */
+  readonly failures?: readonly string[];
+}
+
+/** What is read of vitest's report. */
+interface VitestReport {
+  readonly numPassedTests?: number;
+  readonly numFailedTests?: number;
+  readonly testResults?: readonly { name: string; message?: string; assertionResults: readonly { status: string; fullName: string; failureMessages: readonly string[] }[] }[];
 }
 
 /** Runs a program to its end, its output shown; gives the exit code. */
@@ -43,9 +52,13 @@ async function unitTests(browser: string): Promise<Outcome> {
   heading("Unit and build tests");
   const report = join(work, "vitest.json");
   const code = await run(bin("vitest"), ["run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`], { RERIG_BROWSER: browser, RERIG_SITE: site });
-  const { readFile } = await import("node:fs/promises");
-  const { numPassedTests = 0, numFailedTests = 0 } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as { numPassedTests?: number; numFailedTests?: number };
-  return { name: "Unit and build tests", passed: numPassedTests, failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0) };
+  const { numPassedTests = 0, numFailedTests = 0, testResults = [] } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as VitestReport;
+  const failures = testResults.flatMap(({ name, message, assertionResults }) => {
+    const file = relative(root, name);
+    const failed = assertionResults.filter(({ status }) => status === "failed").map(({ fullName, failureMessages }) => `${file}: ${fullName}: ${failureMessages[0]?.split("\n")[0] ?? ""}`);
+    return failed.length === 0 && message ? [`${file}: ${message.split("\n")[0]}`] : failed;
+  });
+  return { name: "Unit and build tests", passed: numPassedTests, failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0), failures };
 }
 
 /**
@@ -101,7 +114,10 @@ async function main(): Promise<void> {
     server.server.close();
   }
   heading("Summary");
-  for (const { name, passed, failed } of outcomes) process.stdout.write(`${failed ? "FAILED" : "passed"}  ${name}: ${passed} passed, ${failed} failed\n`);
+  for (const { name, passed, failed, failures = [] } of outcomes) {
+    process.stdout.write(`${failed ? "FAILED" : "passed"}  ${name}: ${passed} passed, ${failed} failed\n`);
+    for (const failure of failures.slice(0, 20)) process.stdout.write(`        ${failure}\n`);
+  }
   const sum = (key: "passed" | "failed") => outcomes.reduce((total, outcome) => total + outcome[key], 0);
   process.stdout.write(`\n${sum("passed")} passed, ${sum("failed")} failed\n`);
   process.exitCode = sum("failed") ? 1 : 0;
