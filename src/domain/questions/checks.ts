@@ -7,6 +7,9 @@ import { type Choice, contentWords, makeQuestion, type Question, readAlike, shar
 /** A check with where it stands. */
 interface Placed {
   readonly check: Check;
+  /** Its challenge and its answer as `readAlike` gives them. */
+  readonly asks: string;
+  readonly answers: string;
   readonly source: Source;
   readonly document: string;
 }
@@ -14,15 +17,14 @@ interface Placed {
 /** Which answer a challenge asks for. Wrong: answers to other challenges that share no word of meaning with it. */
 export function askChecks(ground: Ground): Question[] {
   const all = placedChecks(ground);
-  return all.flatMap(({ check, source, document }) => {
-    const challenge = readAlike(check.challenge);
+  return all.flatMap(({ check, asks, source, document }) => {
     const here = all.filter((each) => each.document === document);
     // The same challenge asked twice in one document with two answers has no one answer.
-    if (here.filter((each) => readAlike(each.check.challenge) === challenge).length > 1) return [];
-    const right = all.filter((each) => readAlike(each.check.challenge) === challenge).map((each) => each.check.answer);
+    if (here.filter((each) => each.asks === asks).length > 1) return [];
+    const right = [...new Map(all.filter((each) => each.asks === asks).map((each) => [each.answers, each])).values()];
     const wrong = [...here, ...all.filter((each) => each.document !== document)]
-      .filter((each) => readAlike(each.check.challenge) !== challenge && sharedWords(each.check.challenge, check.challenge) === 0)
-      .filter((each) => right.every((answer) => areUnlike(answer, each.check.answer)));
+      .filter((each) => each.asks !== asks && sharedWords(each.check.challenge, check.challenge) === 0)
+      .filter((each) => right.every((other) => areUnlike(other, each)));
     return makeQuestion({
       kind: "check", platform: ground.platform.id, source, asks: { document, challenge: check.challenge },
       prompt: `${source.title}. The challenge is “${check.challenge}”. What must be seen?`,
@@ -33,16 +35,20 @@ export function askChecks(ground: Ground): Question[] {
 }
 
 /** Whether two answers say nothing in common, so that one can't pass for the other. */
-function areUnlike(a: string, b: string): boolean {
-  return readAlike(a) !== readAlike(b) && sharedWords(a, b) === 0 && contentWords(a).size > 0 && contentWords(b).size > 0;
+function areUnlike({ check: { answer: a }, answers: one }: Placed, { check: { answer: b }, answers: other }: Placed): boolean {
+  return one !== other && sharedWords(a, b) === 0 && contentWords(a).size > 0 && contentWords(b).size > 0;
 }
 
 function placedChecks({ platform, arrangements }: Ground): Placed[] {
   const cards = arrangements.filter(({ options }) => options.length === 0).flatMap(({ configuration }) =>
-    configuration.checks.map((check) => ({ check, source: fromConfiguration(configuration, true), document: `configuration ${configuration.id}` })));
+    configuration.checks.map((check) => ({ check, ...formsOf(check), source: fromConfiguration(configuration, true), document: `configuration ${configuration.id}` })));
   const steps = platform.procedures.filter(({ status }) => status === "approved").flatMap((procedure) =>
-    procedure.steps.filter((step) => step.procedure === procedure.id).flatMap((step) => step.checks.map((check) => ({ check, source: fromProcedure(procedure, step), document: `procedure ${procedure.id}` }))));
+    procedure.steps.filter((step) => step.procedure === procedure.id).flatMap((step) => step.checks.map((check) => ({ check, ...formsOf(check), source: fromProcedure(procedure, step), document: `procedure ${procedure.id}` }))));
   return [...cards, ...steps];
+}
+
+function formsOf({ challenge, answer }: Check): Pick<Placed, "asks" | "answers"> {
+  return { asks: readAlike(challenge), answers: readAlike(answer) };
 }
 
 /** Which challenge a card lacks. Wrong: challenges that are on other cards or in procedures, and not on this one. */
@@ -62,18 +68,35 @@ export function askMissingChecks(ground: Ground): Question[] {
   });
 }
 
+/** A step that gives its reason, with all that another step may not have in common with it. */
+interface Reasoned {
+  readonly procedure: Procedure;
+  readonly step: Step;
+  readonly reason: string;
+  /** Its things, and its words of meaning. */
+  readonly marks: ReadonlySet<string>;
+}
+
 /** Why a step is done. Wrong: reasons of steps that have no item, place, fastening, photo, incident or word of meaning in common with it. */
 export function askReasons({ platform }: Ground): Question[] {
   const steps = platform.procedures.filter(({ status }) => status === "approved").flatMap((procedure) =>
-    procedure.steps.filter((step) => step.procedure === procedure.id && step.reason).map((step) => ({ procedure, step, reason: reasonOf(step) })));
-  return steps.flatMap(({ procedure, step, reason }) => {
+    procedure.steps.filter((step) => step.procedure === procedure.id && step.reason).map((step): Reasoned => ({ procedure, step, reason: reasonOf(step), marks: marksOf(step) })));
+  const byMark = new Map<string, number[]>();
+  for (const [at, { marks }] of steps.entries())
+    for (const mark of marks) {
+      const list = byMark.get(mark);
+      if (list) list.push(at);
+      else byMark.set(mark, [at]);
+    }
+  return steps.flatMap(({ procedure, step, reason, marks }, own) => {
     if (!isUnmistakable(procedure.steps, step) || !reason) return [];
-    const wrong = steps.filter((other) => other.step !== step && areApart(step, other.step)).map((other) => ({ ...other, near: nearness(procedure, other.procedure) }));
+    const near = new Set([own, ...[...marks].flatMap((mark) => byMark.get(mark) ?? [])]);
+    const wrong = near.size === steps.length ? [] : steps.filter((_, at) => !near.has(at)).map((other) => ({ other, near: nearness(procedure, other.procedure) }));
     return makeQuestion({
       kind: "reason", platform: platform.id, source: fromProcedure(procedure, step), asks: { procedure: procedure.id, step: String(step.number) },
       prompt: `${procedure.title}. “${sayInstruction(step)}” Why?`,
       key: [{ text: reason, means: `${procedure.id}/${step.number}` }],
-      wrong: wrong.sort((a, b) => b.near - a.near).map((other) => ({ text: other.reason, means: `${other.procedure.id}/${other.step.number}` })),
+      wrong: wrong.sort((a, b) => b.near - a.near).map(({ other }) => ({ text: other.reason, means: `${other.procedure.id}/${other.step.number}` })),
       proof: `Step ${step.number} gives this reason; the others belong to steps that touch none of the same things.`,
     }) ?? [];
   });
@@ -84,10 +107,11 @@ function reasonOf({ reason }: Step): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function areApart(a: Step, b: Step): boolean {
-  const things = new Set(thingsOf(a));
-  const words = (step: Step) => `${sayInstruction(step)} ${reasonOf(step)} ${step.checks.map(({ challenge }) => challenge).join(" ")}`;
-  return !thingsOf(b).some((thing) => things.has(thing)) && sharedWords(words(a), words(b)) === 0;
+/** The things that a step touches, and the words of meaning in what it says. */
+function marksOf(step: Step): Set<string> {
+  const text = `${sayInstruction(step)} ${reasonOf(step)} ${step.checks.map(({ challenge }) => challenge).join(" ")}`;
+  // A word has no blank in it; the things are told from words by one.
+  return new Set([...thingsOf(step).map((thing) => `${thing} `), ...contentWords(text)]);
 }
 
 function nearness(a: Procedure, b: Procedure): number {

@@ -97,20 +97,85 @@ export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
   return text !== "" && steps.filter((other) => deedsOf(other).text === text).length === 1;
 }
 
-/** Steps of the platform's other approved procedures: those that work on the same things first, equals in an order that differs from step to step. */
-export function stepsElsewhere({ platform }: Ground, procedure: Procedure, like: Step): Step[] {
+/**
+ * At most `count` steps of the platform's other approved procedures that do nothing which one of `own` does: those that work on the same things
+ * as `like` first, equals in an order that differs from step to step.
+ */
+export function stepsElsewhere(ground: Ground, procedure: Procedure, own: readonly Step[], like: Step, count: number): Step[] {
   const things = new Set(thingsOf(like));
-  const nearness = (step: Step) => thingsOf(step).filter((thing) => things.has(thing)).length;
-  const own = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
-  return platform.procedures.filter(({ id, status }) => !own.has(id) && status === "approved").flatMap(({ id, steps }) => steps.filter((step) => step.procedure === id))
-    .map((step) => ({ step, near: nearness(step), turn: scatter(sayInstruction(step) + sayInstruction(like)) })).sort((a, b) => b.near - a.near || a.turn - b.turn).map(({ step }) => step);
+  const text = sayInstruction(like), shift = shiftBy(text.length), tail = scatter(0, text);
+  const best: { readonly step: Step; readonly near: number; readonly turn: number }[] = [];
+  for (const { step, things: others, scattered } of foreignTo(ground, procedure, own)) {
+    let near = 0;
+    for (const thing of others) if (things.has(thing)) near++;
+    const worst = best[count - 1];
+    if (worst && near < worst.near) continue;
+    const turn = nextMinimal((multiply(scattered, shift) + tail) % MODULUS);
+    let at = best.length;
+    while (at > 0 && (best[at - 1]!.near < near || (best[at - 1]!.near === near && best[at - 1]!.turn > turn))) at--;
+    if (at >= count) continue;
+    best.splice(at, 0, { step, near, turn });
+    if (best.length > count) best.pop();
+  }
+  return best.map(({ step }) => step);
 }
 
-/** A number that differs without pattern from text to text. */
-function scatter(text: string): number {
-  let number = 7;
-  for (let at = 0; at < text.length; at++) number = (number * 31 + text.charCodeAt(at)) % 2_147_483_647;
-  return nextMinimal(number);
+interface Foreign {
+  readonly step: Step;
+  readonly things: readonly string[];
+  /** `scatter` of its instruction. */
+  readonly scattered: number;
+}
+
+const foreign = new WeakMap<Ground, Map<Procedure, Map<readonly Step[], readonly Foreign[]>>>();
+const approved = new WeakMap<Ground, readonly (Foreign & { readonly procedure: string })[]>();
+
+/** Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a program asks for them. */
+function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] {
+  const lists = foreign.get(ground) ?? new Map<Procedure, Map<readonly Step[], readonly Foreign[]>>();
+  foreign.set(ground, lists);
+  const ofProcedure = lists.get(procedure) ?? new Map<readonly Step[], readonly Foreign[]>();
+  lists.set(procedure, ofProcedure);
+  const found = ofProcedure.get(own);
+  if (found) return found;
+  const inside = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
+  const texts = new Set(own.map((step) => deedsOf(step).text)), deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
+  const list = approvedSteps(ground).filter(({ procedure: id, step }) => !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)));
+  ofProcedure.set(own, list);
+  return list;
+}
+
+/** Every approved procedure's own steps. */
+function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure: string })[] {
+  const found = approved.get(ground);
+  if (found) return found;
+  const list = ground.platform.procedures.filter(({ status }) => status === "approved").flatMap(({ id, steps }) => steps.filter((step) => step.procedure === id)
+    .map((step) => ({ procedure: id, step, things: thingsOf(step), scattered: scatter(START, sayInstruction(step)) })));
+  approved.set(ground, list);
+  return list;
+}
+
+const MODULUS = 2_147_483_647;
+const BASE = 31;
+const START = 7;
+
+/** A number that differs without pattern from text to text; from `start` on, so that one text can be taken after another. */
+function scatter(start: number, text: string): number {
+  let number = start;
+  for (let at = 0; at < text.length; at++) number = (number * BASE + text.charCodeAt(at)) % MODULUS;
+  return number;
+}
+
+/** By what a text of that length shifts the number of a text before it: `scatter(n, text)` is `n * shiftBy(length) + scatter(0, text)`. */
+function shiftBy(length: number): number {
+  let shift = 1;
+  for (let at = 0; at < length; at++) shift = (shift * BASE) % MODULUS;
+  return shift;
+}
+
+/** A product of two numbers of 31 bits, exact although it has more bits than a number holds. */
+function multiply(a: number, b: number): number {
+  return ((((a * (b >>> 16)) % MODULUS) * 65_536) + a * (b & 65_535)) % MODULUS;
 }
 
 /** Ids of the items, places, fastenings and photos of a step. */

@@ -85,25 +85,47 @@ interface Node {
 export function findOrders(model: Model, program: Program, starts: readonly State[]): Orders | undefined {
   const { steps } = program;
   if (steps.length > MOST_STEPS || starts.length === 0) return undefined;
-  const before = steps.map((step, at) => mustPrecede(steps, step, at));
-  const trials = new Trials(model, steps.map((step) => programOf(model, program.procedure, [step])));
-  const follows = steps.map(() => new Set<number>());
-  // Bits of the steps that can still be ahead when a step is done.
-  const ahead = steps.map(() => 0);
+  const { bound, before } = boundSteps(program);
+  // A step that nothing binds can be done at any time: it makes twice as many sets and says nothing about the others, so it is left out of the search.
+  const mostNodes = MOST_NODES / 2 ** (steps.length - bound.length);
+  const part = programOf(model, program.procedure, bound.map((at) => steps[at]!));
+  const trials = new Trials(model, part.steps.map((step) => programOf(model, program.procedure, [step])));
+  const follows = new Map<number, Set<number>>();
+  // Bits of the bound steps that can still be ahead when a bound step is done.
+  const ahead = bound.map(() => 0);
   for (const start of starts) {
-    const nodes = tryOrders(model, program, trials, before, start);
+    const nodes = tryOrders(model, part, trials, before, start, mostNodes);
     if (!nodes) return undefined;
-    for (const { done, next } of nodes)
+    for (const { done, next } of nodes) {
+      const first = prefixLength(done);
+      if (first >= 0 && !follows.has(first)) follows.set(first, new Set());
       for (const { step } of next) {
-        const first = prefixLength(done);
-        if (first >= 0) follows[first]!.add(step);
+        if (first >= 0) follows.get(first)!.add(step);
         ahead[step]! |= ~done & ~(1 << step);
       }
+    }
   }
+  const place = new Map(bound.map((at, index) => [at, index]));
+  // How many bound steps there are among the first steps.
+  const boundIn = steps.map((_, at) => bound.filter((each) => each < at).length);
   return {
-    canFollow: (done, step) => follows[done]?.has(step) ?? false,
-    isForced: (a, b) => (ahead[b]! & (1 << a)) === 0,
+    canFollow: (done, step) => {
+      const can = follows.get(boundIn[done]!), index = place.get(step);
+      return can !== undefined && step >= done && (index === undefined || can.has(index));
+    },
+    isForced: (a, b) => {
+      const [one, other] = [place.get(a), place.get(b)];
+      return a === b || (one !== undefined && other !== undefined && (ahead[other]! & (1 << one)) === 0);
+    },
   };
+}
+
+/** Indices of the steps that move or turn something, or must be before or after another; with bits of those among them that must be done before each. */
+function boundSteps({ steps }: Program): { readonly bound: readonly number[]; readonly before: readonly number[] } {
+  const before = steps.map((step, at) => mustPrecede(steps, step, at));
+  const needed = before.reduce((bits, each) => bits | each, 0);
+  const bound = steps.flatMap((step, at) => (step.operations.length > 0 || before[at] !== 0 || needed & (1 << at) ? [at] : []));
+  return { bound, before: bound.map((at) => bound.reduce((bits, each, index) => (before[at]! & (1 << each) ? bits | (1 << index) : bits), 0)) };
 }
 
 /** Bits of the steps that must be done before: those named in `after`, all before a hold, every hold before it. */
@@ -165,7 +187,7 @@ class Trials {
 }
 
 /** The sets of done steps from which the procedure can be brought to its end; only steps on the way there are in `next`. */
-function tryOrders(model: Model, program: Program, trials: Trials, before: readonly number[], start: State): Node[] | undefined {
+function tryOrders(model: Model, program: Program, trials: Trials, before: readonly number[], start: State, mostNodes: number): Node[] | undefined {
   const count = program.steps.length;
   const full = 2 ** count - 1;
   const nodes: Node[] = [{ done: 0, state: trials.numberOf(start), from: -1, by: -1, next: [] }];
@@ -183,7 +205,7 @@ function tryOrders(model: Model, program: Program, trials: Trials, before: reado
       let to = numbers.get(key);
       if (to === undefined) {
         to = nodes.length;
-        if (to >= MOST_NODES) return undefined;
+        if (to >= mostNodes) return undefined;
         numbers.set(key, to);
         nodes.push({ done, state, from: at, by: step, next: [] });
       }

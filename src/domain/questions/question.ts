@@ -57,7 +57,14 @@ const FEWEST_WRONG = 2;
 export function makeQuestion(question: Omit<Question, "id" | "given"> & { readonly given?: readonly string[] }): Question | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
-  const wrong = question.wrong.filter(({ text }) => !seen.has(readAlike(text)) && seen.add(readAlike(text))).slice(0, MOST_WRONG);
+  const wrong: Choice[] = [];
+  for (const choice of question.wrong) {
+    if (wrong.length === MOST_WRONG) break;
+    const form = readAlike(choice.text);
+    if (seen.has(form)) continue;
+    seen.add(form);
+    wrong.push(choice);
+  }
   if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
   const id = idOf({ kind, platform, source, prompt, given, key, ...(photo === undefined ? {} : { photo }) });
   return { ...question, id, given, wrong };

@@ -22,7 +22,7 @@ export function askNext(ground: Ground): Question[] {
       const other = (index: number) => index !== at && !isSameDeed(steps[index]!, step);
       const later = steps.flatMap((each, index) => (index > at && other(index) && !orders.canFollow(at, index) ? [each] : []));
       const done = steps.flatMap((each, index) => (index < at - 1 && other(index) ? [each] : [])).reverse();
-      const elsewhere = stepsElsewhere(ground, procedure, step).filter((each) => !steps.some((own) => isSameDeed(own, each))).slice(0, 4);
+      const elsewhere = stepsElsewhere(ground, procedure, steps, step, 4);
       const near = [...later.slice(0, 3), ...done.slice(0, 2), ...later.slice(3, 5)];
       const wrong = [...near.map(choiceOf), ...elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` }))];
       return makeQuestion({
@@ -79,7 +79,7 @@ export function askMissingSteps(ground: Ground): Question[] {
         asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
         prompt: `${procedure.title}${sayVariant(ground, program)}. One step of ${part} is missing from the list. Which?`,
         given: shown.map(sayInstruction), key: [choiceOf(step)],
-        wrong: stepsElsewhere(ground, procedure, step).filter((each) => !procedure.steps.some((own) => isSameDeed(own, each))).slice(0, 8).map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
+        wrong: stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
         proof: `It is step ${step.number}${step.critical ? ", safety-critical" : ""}; none of the others is in ${procedure.title}.`,
       }) ?? [];
     });
