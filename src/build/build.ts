@@ -3,12 +3,14 @@ import { existsSync } from "node:fs";
 import { cp, mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { build as renderPages } from "astro";
+import type { Finding } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "./assets.ts";
-import { finishPages } from "./finish-pages.ts";
+import { forEachOf } from "./for-each-of.ts";
+import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
-import { writeSearch } from "./search.ts";
+import { beginSearch } from "./search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { openCollection } from "./open-collection.ts";
 
@@ -21,15 +23,17 @@ export interface BuildOptions {
   readonly log: (line: string) => void;
   /** The collection, if it has been loaded already. */
   readonly collection?: Collection;
+  /** What `check` found in it, if it has been checked already. */
+  readonly findings?: readonly Finding[];
 }
 
 /** Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first. */
 let builds = 0;
 
 /** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
-export async function buildSite({ collectionFolder, outFolder, log, collection }: BuildOptions): Promise<void> {
+export async function buildSite({ collectionFolder, outFolder, log, collection, findings }: BuildOptions): Promise<void> {
   const target = resolve(outFolder), source = resolve(collectionFolder);
-  const job = beginJob(source, collection ?? (await openCollection(source)));
+  const job = beginJob(source, collection ?? (await openCollection(source)), findings);
   const cache = join(job.root, "node_modules/.cache/rerig"), rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
   await mkdir(cache, { recursive: true });
@@ -39,18 +43,9 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
   const cwd = process.cwd();
   process.chdir(job.root);
   try {
-    log("Rendering pages");
-    await renderPages({ root: job.root, outDir: rendered, logLevel: "error" });
-    log("Writing styles and scripts");
-    await writeAssets(job, rendered);
-    await finishPages(job, rendered);
-    log(`Making ${job.photos.size} pictures`);
-    await writePhotos(job, rendered, cache, log);
-    log("Indexing for search");
-    log(`${await writeSearch(job, rendered)} pages can be found`);
+    const pages = await renderAndIndex(job, rendered, cache, log);
     log("Listing what a device keeps");
-    await writeOfflineFiles(rendered, job.collection, job.today);
-    const saved = await writeOfflineFiles(rendered, job.collection, job.today);
+    const saved = await writeOfflineFiles(rendered, job.collection, job.today, pages);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
     await swapIn(rendered, target);
   } finally {
@@ -59,14 +54,35 @@ export async function buildSite({ collectionFolder, outFolder, log, collection }
   }
 }
 
+/** Renders the pages; each goes into the search index in another process while the next is rendered. Answers with the finished pages by file name. */
+async function renderAndIndex(job: Job, rendered: string, cache: string, log: (line: string) => void): Promise<ReadonlyMap<string, string>> {
+  const search = await beginSearch(job), keeper = new PageKeeper();
+  job.meet = async (address, html) => {
+    keeper.meet(address === "404/" ? "404.html" : `${address}index.html`, html);
+    await search.add(address, html);
+  };
+  try {
+    log("Rendering pages and indexing them for search");
+    // The assets are bundled in another process while Astro begins.
+    await Promise.all([renderPages({ root: job.root, outDir: rendered, logLevel: "error" }), assetsOf(job)]);
+    log("Writing styles and scripts");
+    await writeAssets(job, rendered);
+    const pages = await keeper.finish(job, rendered);
+    log(`Making ${job.photos.size} pictures`);
+    const [found] = await Promise.all([search.write(rendered), writePhotos(job, rendered, cache, log)]);
+    log(`${found} pages can be found`);
+    return pages;
+  } finally {
+    await search.end();
+  }
+}
+
 async function writeAssets(job: Job, folder: string): Promise<void> {
   const { names, files } = await assetsOf(job);
   const screen = names.get("screen.css");
   const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles];
-  for (const [address, content] of all) {
-    await mkdir(dirname(join(folder, address)), { recursive: true });
-    await writeFile(join(folder, address), content);
-  }
+  for (const parent of new Set(all.map(([address]) => dirname(address)))) await mkdir(join(folder, parent), { recursive: true });
+  await forEachOf(all, ([address, content]) => writeFile(join(folder, address), content));
 }
 
 /** Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back. */

@@ -4,19 +4,18 @@ import { changeoverResult } from "../domain/changeover-result.ts";
 import { foldersResult } from "../domain/folders-result.ts";
 import { bandEnds, reportLoad } from "../domain/load.ts";
 import { toNumber } from "../domain/rational.ts";
-import { Findings, inFileOrder } from "../findings/finding.ts";
 import { checkResult } from "../findings/report.ts";
-import { runRules } from "../rules/run-rules.ts";
 import type { End, Platform } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { changeoversOf, modelOf } from "./changeovers.ts";
+import { openFindings } from "./reviews.ts";
 import { audits } from "./revisions.ts";
 import { arrangementsOf, collection, today } from "./site.ts";
 
 /** File name -> content of everything in `data/`. */
 export function dataFiles(): ReadonlyMap<string, unknown> {
   const results: Readonly<Record<keyof typeof dataShapes, unknown>> = {
-    check: checkResult(collection, inFileOrder(runRules(collection, new Findings(), today))),
+    check: checkResult(collection, openFindings()),
     bands: collection.platforms.map(bandsOf),
     changeovers: collection.platforms.flatMap(changeoverRows),
     loads: collection.platforms.flatMap(loadRows),

@@ -1,8 +1,9 @@
 /** Gives every kind of page the part of the stylesheet that it uses, and no more: a page stays light where the signal is weak. */
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { join, sep } from "node:path";
 import { assetsOf } from "./assets.ts";
+import { forEachOf } from "./for-each-of.ts";
 import type { Job } from "./job.ts";
 import { placedStyles } from "./placed.ts";
 import { trimStyles } from "./trim-styles.ts";
@@ -22,29 +23,43 @@ interface Kind {
   readonly scripts: Set<string>;
 }
 
-/** Writes a stylesheet for each kind of page and puts its name into the pages. Throws if a page has code in it, which the site's policy would stop. */
-export async function finishPages(job: Job, folder: string): Promise<void> {
-  const { names, files } = await assetsOf(job);
-  const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
-  const kinds = new Map<string, Kind>(), contents = new Map<string, string>();
-  for (const page of (await readdir(folder, { recursive: true })).filter((name) => name.endsWith(".html")).sort()) {
-    const html = await readFile(join(folder, page), "utf8");
-    refuseCode(page, html);
+/** What the pages of a build say and use, gathered as they are rendered. */
+export class PageKeeper {
+  readonly #kinds = new Map<string, Kind>();
+  readonly #contents = new Map<string, string>();
+
+  /** Keeps a page (`file`: its name in the site). Throws if it has code in it, which the site's policy would stop. */
+  meet(file: string, html: string): void {
+    refuseCode(file, html);
+    this.#contents.set(file, html);
     const key = SCREEN.exec(html)?.[1];
-    if (key === undefined) continue;
-    contents.set(page, html);
-    const kind = kinds.get(key) ?? { pages: [], classes: new Set(), scripts: new Set() };
-    kinds.set(key, kind);
-    kind.pages.push(page);
+    if (key === undefined) return;
+    const kind = this.#kinds.get(key) ?? { pages: [], classes: new Set(), scripts: new Set() };
+    this.#kinds.set(key, kind);
+    kind.pages.push(file);
     for (const [, list] of html.matchAll(/class="([^"]*)"/g)) for (const name of list!.split(/\s+/)) kind.classes.add(name);
     for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
   }
-  const placed = await keep(folder, "placed", placedStyles(job.placed));
-  for (const { pages, classes, scripts } of kinds.values()) {
-    // Any word in a script may be a class that it sets.
-    for (const script of scripts) for (const [word] of new TextDecoder().decode(files.get(script) ?? new Uint8Array()).matchAll(/[A-Za-z_][\w-]*/g)) classes.add(word);
-    const screen = await keep(folder, "screen", trimStyles(whole, (name) => classes.has(name)));
-    for (const page of pages) await writeFile(join(folder, page), contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed));
+
+  /** Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers with the finished pages by file name. */
+  async finish(job: Job, folder: string): Promise<ReadonlyMap<string, string>> {
+    const { names, files } = await assetsOf(job);
+    const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
+    // What was not rendered, such as a page in `public/`.
+    for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
+      if (file.endsWith(".html") && !this.#contents.has(file)) this.meet(file, await readFile(join(folder, file), "utf8"));
+    const placed = await keep(folder, "placed", placedStyles(job.placed));
+    for (const { pages, classes, scripts } of this.#kinds.values()) {
+      // Any word in a script may be a class that it sets.
+      for (const script of scripts) for (const [word] of new TextDecoder().decode(files.get(script) ?? new Uint8Array()).matchAll(/[A-Za-z_][\w-]*/g)) classes.add(word);
+      const screen = await keep(folder, "screen", trimStyles(whole, (name) => classes.has(name)));
+      await forEachOf(pages, async (page) => {
+        const html = this.#contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed);
+        this.#contents.set(page, html);
+        await writeFile(join(folder, page), html);
+      });
+    }
+    return this.#contents;
   }
 }
 

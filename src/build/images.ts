@@ -5,6 +5,7 @@ import { copyFile, mkdir } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
+import { forEachOf } from "./for-each-of.ts";
 import { currentJob, type Job } from "./job.ts";
 
 /** A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped picture. */
@@ -71,23 +72,19 @@ function viewOf(photo: Photo, job: Job): PhotoView | undefined {
 /** Writes the files that pages asked for; those made before come from the cache. `log` hears of progress on long work. */
 export async function writePhotos(job: Job, folder: string, cacheFolder: string, log: (line: string) => void): Promise<void> {
   const files = [...job.photos.values()];
-  const queue = files.values();
+  for (const parent of new Set(files.map(({ address }) => dirname(join(folder, address))))) await mkdir(parent, { recursive: true });
   let done = 0, said = Date.now();
-  const work = async () => {
-    for (const file of queue) {
-      await writePhoto(file, join(folder, file.address), join(cacheFolder, file.address));
-      done += 1;
-      if (Date.now() - said > 2000) {
-        said = Date.now();
-        log(`Photos: ${done} of ${files.length} files`);
-      }
+  await forEachOf(files, async (file) => {
+    await writePhoto(file, join(folder, file.address), join(cacheFolder, file.address));
+    done += 1;
+    if (Date.now() - said > 2000) {
+      said = Date.now();
+      log(`Photos: ${done} of ${files.length} files`);
     }
-  };
-  await Promise.all([work(), work(), work(), work()]);
+  });
 }
 
 async function writePhoto(file: PhotoFile, target: string, kept: string): Promise<void> {
-  await mkdir(dirname(target), { recursive: true });
   try {
     return await copyFile(kept, target, constants.COPYFILE_FICLONE);
   } catch {

@@ -1,5 +1,6 @@
 /** What one build holds in common between the pages that Astro renders and the steps around them (both run in one process, but load their modules apart). */
 import { resolve } from "node:path";
+import type { Finding } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
 import type { FindEntry } from "../domain/find.ts";
@@ -12,8 +13,12 @@ export interface Job {
   /** Absolute path of the collection. */
   readonly folder: string;
   readonly collection: Collection;
+  /** What `check` found in it, if it was asked; the pages ask the rules themselves otherwise. */
+  readonly findings?: readonly Finding[];
   /** Names of the bundled stylesheets, scripts and fonts, once they are known. */
   assets?: Promise<Assets>;
+  /** Takes each page as soon as it is rendered: its address and what it says. Not there when Astro runs by itself. */
+  meet?: (address: string, html: string) => Promise<void>;
   /** Results worked out once and asked for by many pages. */
   readonly results: Map<string, unknown>;
   /** Class name -> declaration, for positions that no stylesheet can know beforehand. */
@@ -32,8 +37,8 @@ const KEY = Symbol.for("rerig.job");
 type Holder = { [KEY]?: Job };
 
 /** Begins a build over a collection and forgets what an earlier one held. */
-export function beginJob(folder: string, collection: Collection): Job {
-  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: today() };
+export function beginJob(folder: string, collection: Collection, findings?: readonly Finding[]): Job {
+  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, ...(findings ? { findings } : {}), results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: today() };
   (globalThis as Holder)[KEY] = job;
   return job;
 }

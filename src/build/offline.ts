@@ -3,6 +3,7 @@ import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
+import { forEachOf } from "./for-each-of.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
 
@@ -10,17 +11,19 @@ import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema
 const LEFT_OUT = /(-print\.jpg|\.map|^service-worker\.js|^offline\.json|\/\.[^/]*|^\.[^/]*)$/;
 
 /**
- * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build.
+ * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build; `pages`: what is known
+ * to be in files of these names, so that they need not be read.
  */
-export async function writeOfflineFiles(folder: string, collection: Collection, today: string): Promise<SavedSetHead> {
+export async function writeOfflineFiles(folder: string, collection: Collection, today: string, pages: ReadonlyMap<string, string> = new Map()): Promise<SavedSetHead> {
   const names = (await readdir(folder, { recursive: true, withFileTypes: true })).filter((entry) => entry.isFile())
     .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/")).filter((name) => !LEFT_OUT.test(name)).sort();
-  const files: SavedFile[] = [];
-  for (const name of names) {
-    const content = await readFile(join(folder, name));
+  const found = new Map<string, SavedFile>();
+  await forEachOf(names, async (name) => {
+    const page = pages.get(name), content = page === undefined ? await readFile(join(folder, name)) : Buffer.from(page);
     // A page is kept under the address by which links name it.
-    files.push({ address: name.replace(/(^|\/)index\.html$/, "$1"), bytes: content.length, hash: createHash("sha256").update(content).digest("hex") });
-  }
+    found.set(name, { address: name.replace(/(^|\/)index\.html$/, "$1"), bytes: content.length, hash: createHash("sha256").update(content).digest("hex") });
+  });
+  const files = names.map((name) => found.get(name)!);
   const version = createHash("sha256").update(JSON.stringify(files.map(({ address, hash }) => [address, hash]))).digest("hex").slice(0, 16);
   const head = { version, built: today, bytes: files.reduce((sum, { bytes }) => sum + bytes, 0), documents: documentsOf(collection) };
   const set: SavedSet = { ...head, files };

@@ -6,7 +6,7 @@ import { kindOf } from "../domain/freeze.ts";
 import { addDays } from "../domain/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { runRules } from "../rules/run-rules.ts";
-import { once } from "./job.ts";
+import { currentJob, once } from "./job.ts";
 import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions, type Issuable } from "./revisions.ts";
 import { collection, today } from "./site.ts";
 
@@ -36,9 +36,9 @@ export function reviewLists(): { readonly overdue: readonly Reviewed[]; readonly
   });
 }
 
-/** Every finding of the rules over the collection as it is, in file order. */
+/** Every finding over the collection as it is, in file order. */
 export function openFindings(): readonly Finding[] {
-  return once("open-findings", () => inFileOrder(runRules(collection, new Findings(), today)));
+  return currentJob().findings ?? once("open-findings", () => inFileOrder(runRules(collection, new Findings(), today)));
 }
 
 /** A review date for each approved document that has one. */

@@ -23,7 +23,7 @@ export function define(command: Command): void {
       }
       const outFolder = resolve(options.out);
       const began = Date.now();
-      await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, log: (line) => process.stderr.write(`${line}\n`) });
+      await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, findings, log: (line) => process.stderr.write(`${line}\n`) });
       process.stderr.write(`Built in ${((Date.now() - began) / 1000).toFixed(1)} s: ${outFolder}\n`);
     });
 }
