@@ -30,7 +30,7 @@ export interface Changeover {
   readonly seconds: number;
   /** Net change: what moved and moved back is not in it. */
   readonly parts: readonly NetMove[];
-  /** Items moved out of a place and back into it, and fastenings turned and turned back in different procedures: work done and undone. */
+  /** Items moved out of a place and later back into it: work done and undone. */
   readonly undone: readonly NetMove[];
 }
 

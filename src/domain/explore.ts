@@ -26,7 +26,6 @@ export class StateGraph {
   readonly #edges: (readonly Edge[] | undefined)[] = [];
   readonly model: Model;
   readonly programs: readonly Program[];
-  /** A forced end of a program in a state where it does not run; `undefined`: it stays impossible. */
   /** Programs by the slot that their first act takes from, and those that begin otherwise: most are ruled out by a look at the slot. */
   readonly #bySlot = new Map<number, number[]>();
   readonly #others: number[] = [];
@@ -59,11 +58,6 @@ export class StateGraph {
     this.#numbers.set(key, this.states.length);
     this.states.push(state);
     return this.states.length - 1;
-  }
-
-  /** Number of a state already in the graph; -1 if it isn't. */
-  find(state: State): number {
-    return this.#numbers.get(keyOf(state)) ?? -1;
   }
 
   /** What leads on from a state, in the order of the programs; computed once. */

@@ -146,8 +146,7 @@ function encode(model: Pick<Model, "slots" | "slotOf" | "fastenings">, arrangeme
     if (slot !== undefined) state[slot]! += count;
   }
   model.fastenings.forEach((fastening, at) => {
-    const named = arrangement.fastenings.get(fastening.id);
-    const index = named === undefined ? -1 : fastening.states.indexOf(named);
+    const index = fastening.states.findIndex((each) => each === arrangement.fastenings.get(fastening.id));
     state[model.slots.length + at] = index < 0 ? NONE : index;
   });
   return state;
@@ -190,7 +189,7 @@ function actOf(model: Model, source: Operation, step: number): Act | undefined {
   if (source.kind === "turn") {
     const fastening = model.fastenings.findIndex(({ id }) => id === source.fastening);
     const state = model.fastenings[fastening]?.states.indexOf(source.to) ?? -1;
-    return fastening < 0 || state < 0 ? undefined : { kind: "turn", fastening, state, step, source };
+    return state < 0 ? undefined : { kind: "turn", fastening, state, step, source };
   }
   const fromSlot = model.slotOf.get(`${source.item} ${source.from}`);
   const toSlot = model.slotOf.get(`${source.item} ${source.to}`);

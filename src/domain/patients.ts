@@ -1,6 +1,6 @@
 /** Elementary bands: the patients for whom nothing differs, so that one of them stands for all. */
 import type { Band, Range } from "../schema/collection.ts";
-import { cutsOf, divide, meetBands, type Patient, valueIn } from "./bands.ts";
+import { cutsOf, divide, type Patient, valueIn } from "./bands.ts";
 
 /** A band in which every given band is either whole or absent, with a patient who stands for it. */
 export interface Cell {
@@ -34,9 +34,4 @@ export function groupCells(cells: readonly Cell[], signature: (cell: Cell) => st
     else groups.set(key, [cell]);
   }
   return [...groups].map(([key, members]) => ({ key, cells: members }));
-}
-
-/** The part of a band that the service carries; `undefined` if none is. */
-export function carried(service: Band, band: Band): Band | undefined {
-  return meetBands(service, band);
 }

@@ -13,7 +13,7 @@ export function fraction(n: bigint, d = 1n): Rational {
   if (d === 0n) throw new RangeError("A fraction needs a denominator other than 0");
   let [a, b] = [n < 0n ? -n : n, d < 0n ? -d : d];
   while (b !== 0n) [a, b] = [b, a % b];
-  const divisor = (a === 0n ? 1n : a) * (d < 0n ? -1n : 1n);
+  const divisor = d < 0n ? -a : a;
   return { n: n / divisor, d: d / divisor };
 }
 

@@ -24,16 +24,15 @@ interface Entry {
  */
 export function findWays(graph: StateGraph, from: number, targets: ReadonlySet<number>): Map<number, Way> {
   const ways = new Map<number, Way>();
-  const done = new Set<number>();
-  const best = new Map<number, Entry>();
-  const queue = new TinyQueue<Entry>([{ node: from, seconds: 0, hops: 0, program: -1, before: undefined }], compare);
+  const start: Entry = { node: from, seconds: 0, hops: 0, program: -1, before: undefined };
+  const best = new Map([[from, start]]);
+  const queue = new TinyQueue<Entry>([start], compare);
   for (let entry = queue.pop(); entry; entry = queue.pop()) {
-    if (done.has(entry.node)) continue;
-    done.add(entry.node);
+    // A better way to this node was taken from the queue before.
+    if (best.get(entry.node) !== entry) continue;
     if (targets.has(entry.node)) ways.set(entry.node, { programs: programsOf(entry), seconds: entry.seconds });
     if (ways.size === targets.size) break;
     for (const { program, to } of graph.from(entry.node)) {
-      if (done.has(to)) continue;
       const next: Entry = { node: to, seconds: entry.seconds + graph.programs[program]!.seconds, hops: entry.hops + 1, program, before: entry };
       const known = best.get(to);
       if (known && compare(known, next) <= 0) continue;

@@ -83,15 +83,14 @@ function findCarriers(run: readonly RunStep[], items: readonly Item[], placeOf: 
   };
 }
 
-/** The earlier steps that a step names in `after`: of several runs of one step, the last before it. */
+/** The earlier steps that a step names in `after`: of several runs of one step, the last before it; -1 for what is not before it. */
 function namedBefore(run: readonly RunStep[], later: number): Set<number> {
   const { procedure, step } = run[later]!;
   const earlier = run.slice(0, later);
   return new Set(
-    step.after.flatMap(({ id }) => {
+    step.after.map(({ id }) => {
       const own = earlier.findLastIndex((other) => other.step.id === id && other.step.procedure === step.procedure);
-      const found = own >= 0 ? own : earlier.findLastIndex((other) => other.step.id === id && other.procedure.id === procedure.id);
-      return found >= 0 ? [found] : [];
+      return own >= 0 ? own : earlier.findLastIndex((other) => other.step.id === id && other.procedure.id === procedure.id);
     }),
   );
 }

@@ -52,8 +52,6 @@ export interface Timeline {
 
 /** Search steps for whom to give the steps that name nobody; and for the best order in any stretch between two holds. */
 const BUDGET = 20_000;
-/** Longer stretches are not tried exactly; `scheduleExact` gives up above 30. */
-const MOST_EXACT = 30;
 
 /**
  * Starts every step as early as possible. A step waits for those it is tied to (`tieSteps`), and everybody does their own steps in the
@@ -112,7 +110,9 @@ function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: numb
   const ends: number[] = [];
   const extend = (index: number, free: readonly number[], makespan: number): void => {
     if (index === tasks.length) {
-      if (makespan < best - TINY) (best = makespan), (bestWho = [...who]);
+      // Shorter than the best so far: every step that would have made it as long was passed over.
+      best = makespan;
+      bestWho = [...who];
       return;
     }
     if (best < Infinity && left-- <= 0) return;
@@ -128,7 +128,7 @@ function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: numb
     }
   };
   extend(0, Array.from({ length: workers }, () => 0), 0);
-  return { who: bestWho, complete: left > 0 || tasks.every(({ needs }) => needs) };
+  return { who: bestWho, complete: left >= 0 };
 }
 
 /** Sum of the bounds of the stretches between holds, which cannot overlap; a short stretch is solved exactly when its bound alone leaves a doubt. */
@@ -147,7 +147,6 @@ function boundBetweenHolds(run: readonly RunStep[], tasks: readonly Task[], edge
   const total = (bounds: readonly number[]) => bounds.reduce((sum, bound) => sum + bound, holds);
   if (total(rough) >= elapsed - TINY) return total(rough);
   return total(parts.map((part, index) => {
-    if (part.tasks.length > MOST_EXACT) return rough[index]!;
     const { makespan, proven } = scheduleExact(part.tasks, part.edges, workers, budget);
     return proven ? makespan : rough[index]!;
   }));

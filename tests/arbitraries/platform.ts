@@ -73,20 +73,25 @@ export function platform(records: { places: Place[]; items: Item[]; fastenings?:
   return { ...located, id: "test", name: "Test", own: { massKg: 0, xMm: 0 }, limits: {}, places, items, fastenings, configurations, options, procedures, photos: [], readings: [] };
 }
 
-/** Random small platforms: three items of which one carries places, pins, two fastenings, and procedures of random operations. */
+/** Random small platforms: a base with places that a box with a place of its own can stand in, pins, two fastenings, and procedures of random operations. */
 export function somePlatform(): fc.Arbitrary<Platform> {
-  const places = ["deck", "rail", "tray", "shelf", "seat", "slot", "aside"];
+  const places = ["deck", "rail", "tray", "shelf", "seat", "slot", "pocket", "aside"];
   const one = fc.constantFrom(...places);
   const aMove = fc.record({ what: fc.constantFrom("base", "box", "pin"), from: one, to: one, count: fc.integer({ min: 1, max: 3 }) }).map(({ what, from, to, count }) => move(what, from, to, what === "pin" ? count : 1));
   const aTurn = fc.record({ what: fc.constantFrom("lever", "latch"), to: fc.constantFrom("in", "out") }).map(({ what, to }) => turn(what, to));
   const operations = fc.array(fc.oneof({ weight: 3, arbitrary: aMove }, { weight: 2, arbitrary: aTurn }), { minLength: 1, maxLength: 6 });
-  return fc.record({ room: fc.integer({ min: 1, max: 3 }), carries: fc.boolean(), empty: fc.constantFrom(undefined, "in", "out"), procedures: fc.array(operations, { minLength: 1, maxLength: 6 }) }).map(({ room, carries, empty, procedures }) =>
+  return fc.record({ room: fc.integer({ min: 1, max: 3 }), carries: fc.boolean(), empty: fc.constantFrom(undefined, "in", "out"), order: fc.nat(6), procedures: fc.array(operations, { minLength: 1, maxLength: 6 }) }).map(({ room, carries, empty, order, procedures }) =>
     platform({
-      places: [place("deck", { room }), place("rail"), place("tray", { kind: "stowage" }), place("shelf", { kind: "store" }), place("seat", { on: "base", room: 2 }), place("slot", { on: "base" })],
-      items: [item("base", "shelf", { places: ["seat", "slot"], carries }), item("box", "shelf"), item("pin", "tray", { count: 3 })],
+      places: turned([place("deck", { room }), place("rail"), place("tray", { kind: "stowage" }), place("shelf", { kind: "store" }), place("seat", { on: "base", room: 2 }), place("slot", { on: "base" }), place("pocket", { on: "box" })], order),
+      items: [item("base", "shelf", { places: ["seat", "slot"], carries }), item("box", "shelf", { places: ["pocket"], carries }), item("pin", "tray", { count: 3 })],
       fastenings: [fastening("lever", ["deck"], empty ? { whenEmpty: empty } : {}), fastening("latch", ["seat", "slot"], { states: ["in", "out"], ...(empty ? { whenEmpty: empty } : {}) })],
       configurations: [configuration("bare", {}), configuration("built", { deck: { base: 1 }, seat: { box: 1 }, slot: { pin: 2 } })],
       procedures: procedures.map((each, at) => procedure(`p${at}`, each)),
     }),
   );
+}
+
+/** The list begun at another place, so that nothing rests on which place comes first. */
+function turned<T>(list: readonly T[], by: number): T[] {
+  return [...list.slice(by), ...list.slice(0, by)];
 }

@@ -67,6 +67,18 @@ describe("toText", () => {
   ])("rounds half away from zero and drops closing zeros (case %#)", (value, places, text) => {
     expect(toText(value, places)).toBe(text);
   });
+
+  it("is the nearest decimal of so many places, the same for a value below 0 but for its sign, and exact where the value is such a decimal", () => {
+    const written = (text: string, places: number) => fraction(BigInt(text.replace(".", "")) * 10n ** BigInt(places - (text.split(".")[1]?.length ?? 0)), 10n ** BigInt(places));
+    fc.assert(fc.property(fc.bigInt({ min: -300n, max: 300n }), fc.bigInt({ min: 1n, max: 2000n }), fc.integer({ min: 0, max: 4 }), (n, d, places) => {
+      const value = fraction(n, d), text = toText(value, places);
+      expect(text).toMatch(/^-?\d+(\.\d*[1-9])?$/);
+      const off = minus(written(text, places), value);
+      expect(compare(fraction(off.n < 0n ? -off.n : off.n, off.d), fraction(1n, 2n * 10n ** BigInt(places)))).toBeLessThanOrEqual(0);
+      expect(compare(written(text, places), value) === 0).toBe(isDecimal(value, places));
+      expect(toText(fraction(-n, d), places)).toBe(text === "0" ? "0" : n < 0n ? text.slice(1) : `-${text}`);
+    }));
+  });
 });
 
 describe("isDecimal", () => {

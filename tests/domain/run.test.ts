@@ -2,8 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { buildModel, type Model, NONE, programOf, type State } from "../../src/domain/model.ts";
-import { assume, run } from "../../src/domain/run.ts";
-import type { Platform } from "../../src/schema/collection.ts";
+import { assume, run, type Run } from "../../src/domain/run.ts";
+import type { Platform, Procedure } from "../../src/schema/collection.ts";
 import { configuration, fastening, item, move, place, platform, procedure, somePlatform, turn } from "../arbitraries/platform.ts";
 import { naiveRun, naiveStart, type NaiveState } from "./naive-run.ts";
 
@@ -22,6 +22,23 @@ function plainNaive(state: NaiveState): Record<string, string | number> {
   return Object.fromEntries([...counts, ...state.fastenings].sort());
 }
 
+/** Of the act that stopped a run: how many of the five conditions are met, asked of what is where as text; at the end minus the number of stops. */
+function conditionsMet(built: Platform, model: Model, { state, stops, done }: Run, { steps }: Procedure): number {
+  const stopped = steps.flatMap(({ operations }) => operations)[done];
+  if (!stopped || stops.length === 0) return 0 - stops.length;
+  if (stopped.kind === "turn") return 0;
+  const now = plain(model, state), { item: what, from, to, count } = stopped;
+  const inside = (where: string) => Object.entries(now).filter(([key]) => key.endsWith(` in ${where}`)).reduce((sum, [, pieces]) => sum + Number(pieces), 0);
+  const standsIn = (each: string) => Object.keys(now).find((key) => key.startsWith(`${each} in `))!.split(" in ")[1]!;
+  const under = (where: string): string[] => { const on = built.places.find(({ id }) => id === where)?.on; return on ? [on, ...under(standsIn(on))] : []; };
+  const isThere = (where: string): boolean => { const record = built.places.find(({ id }) => id === where); return record?.on ? isThere(standsIn(record.on)) : record !== undefined && record.kind !== "store"; };
+  const held = built.fastenings.some(({ id, holds, secure }) => (holds.includes(from) || holds.includes(to)) && holds.some(isThere) && now[id] === secure);
+  const record = built.items.find(({ id }) => id === what)!;
+  const pieces = Number(now[`${what} in ${from}`] ?? 0);
+  const free = !under(to).includes(what) && (record.carries || record.places.every((where) => inside(where) === 0));
+  return [pieces > 0, pieces >= count, !held, free, from === to || inside(to) + count <= (built.places.find(({ id }) => id === to)?.room ?? Infinity)].filter(Boolean).length;
+}
+
 describe("random procedures one after another", () => {
   it("agree with the naive simulation in every state and every reason to stop", () => {
     let ran = 0;
@@ -37,6 +54,7 @@ describe("random procedures one after another", () => {
             const mine = run(model, state, programOf(model, chosen, chosen.steps));
             const other = naiveRun(built, naive, chosen);
             expect(mine.stops.map(({ rule }) => rule).sort()).toEqual(Array.isArray(other) ? other.sort() : []);
+            expect(mine.met + 0).toBe(conditionsMet(built, model, mine, chosen));
             if (Array.isArray(other)) continue;
             state = mine.state;
             naive = other;

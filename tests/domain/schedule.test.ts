@@ -129,10 +129,11 @@ describe("scheduleExact and scheduleGreedy", () => {
   });
 });
 
-/** Small instances: tasks of 0 to 6 seconds, some for one worker or for both, with edges that only point forward. */
+/** Small instances: tasks of 0 to 6 seconds, a few of them with half seconds, some for one worker or for both, with edges that only point forward. */
 const instance = (most: number) =>
   fc.record({ workers: fc.integer({ min: 1, max: 3 }), size: fc.integer({ min: 1, max: most }) }).chain(({ workers, size }) => {
-    const task = fc.record({ seconds: fc.integer({ min: 0, max: 6 }), needs: fc.option(fc.uniqueArray(fc.integer({ min: 0, max: workers - 1 }), { minLength: 1 }), { nil: undefined }) });
+    // Halves of a second are held exactly by a number.
+    const task = fc.record({ seconds: fc.oneof(fc.integer({ min: 0, max: 6 }), fc.integer({ min: 0, max: 3 }).map((halves) => halves / 2)), needs: fc.option(fc.uniqueArray(fc.integer({ min: 0, max: workers - 1 }), { minLength: 1 }), { nil: undefined }) });
     const pairs = Array.from({ length: size }, (_, b) => Array.from({ length: b }, (_x, a): Edge => [a, b])).flat();
     return fc.record({ workers: fc.constant(workers), tasks: fc.array(task, { minLength: size, maxLength: size }), edges: fc.subarray(pairs) });
   });
@@ -180,7 +181,29 @@ describe("any schedule", () => {
       expect(isPossible(tasks, edges, greedy)).toBe(true);
       expect(exact.makespan).toBeLessThanOrEqual(greedy.makespan);
       expect(exact.makespan).toBeGreaterThanOrEqual(lowerBound(tasks, edges, workers));
+      expect(greedy.proven).toBe(greedy.makespan === lowerBound(tasks, edges, workers));
     }));
+  });
+
+  it("has times and slack of the longest chains before and after each task, and a bound that is the longest chain, the work, or one worker's", () => {
+    fc.assert(fc.property(instance(8), ({ tasks, edges, workers }) => {
+      const before = (task: number): number => Math.max(0, ...edges.flatMap(([a, b]) => (b === task ? [before(a) + tasks[a]!.seconds] : [])));
+      const after = (task: number): number => Math.max(0, ...edges.flatMap(([a, b]) => (a === task ? [after(b) + tasks[b]!.seconds] : [])));
+      const finish = Math.max(...tasks.map(({ seconds }, task) => before(task) + seconds));
+      expect(criticalPath(tasks, edges)).toEqual(tasks.map(({ seconds }, task) => {
+        const [earliestStart, latestEnd] = [before(task), finish - after(task)];
+        return { earliestStart, earliestEnd: earliestStart + seconds, latestStart: latestEnd - seconds, latestEnd, slack: latestEnd - seconds - earliestStart };
+      }));
+      const work = tasks.reduce((sum, { seconds, needs }) => sum + seconds * (needs?.length ?? 1), 0) / workers;
+      const least = tasks.every(({ seconds }) => seconds % 1 === 0) ? Math.ceil(work - 1e-6) : work;
+      const lanes = Array.from({ length: workers }, (_, worker) => tasks.flatMap(({ needs, seconds }, task) => (needs?.includes(worker) ? [{ task, seconds }] : []))).filter((lane) => lane.length > 0)
+        .map((lane) => Math.min(...lane.map(({ task }) => before(task))) + Math.min(...lane.map(({ task }) => after(task))) + lane.reduce((sum, { seconds }) => sum + seconds, 0));
+      expect(lowerBound(tasks, edges, workers)).toBeCloseTo(Math.max(finish, least, ...lanes), 9);
+    }));
+  });
+
+  it("takes the first task of the list that is ready, also one that a task of no seconds has just made ready (invented case)", () => {
+    expect(scheduleGreedy([{ seconds: 5 }, { seconds: 0 }, { seconds: 5 }], [[1, 0]], 1).starts).toEqual([0, 0, 5]);
   });
 
   it("lists tasks after those that they follow", () => {

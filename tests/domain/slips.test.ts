@@ -3,9 +3,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Range } from "../../src/schema/collection.ts";
 import { MASS_PER_KG, MASS_PER_LB } from "../../src/schema/units.ts";
-import { holds } from "../../src/domain/bands.ts";
-import { compareFractions, fraction } from "../../src/domain/fractions.ts";
-import { findDangers, isWithin, otherReadings, type Danger, type SlipKind, type ToldWeight } from "../../src/domain/slips.ts";
+import { compareFractions, fraction, type Fraction } from "../../src/domain/fractions.ts";
+import { type BandRow, findDangers, isWithin, otherReadings, type Danger, type SlipKind, type ToldWeight } from "../../src/domain/slips.ts";
 
 const grams = (value: number): bigint => (BigInt(value) * MASS_PER_KG) / 1000n;
 const range = (from: number | undefined, to: number | undefined): Range => ({
@@ -38,28 +37,88 @@ describe("danger weights of a table with ends at 6 and 45 kg (worked examples, c
   });
 });
 
+/** Rows with ends of either kind that may overlap, leave gaps, hold a single weight, or have no end; several rows may share a weight, as those of different ages do. */
+const anyRows = fc.array(fc.record({ a: fc.option(fc.integer({ min: 300, max: 150_000 }), { nil: undefined }), width: fc.option(fc.oneof(fc.integer({ min: 0, max: 2000 }), fc.integer({ min: 0, max: 90_000 })), { nil: undefined }), owned: fc.tuple(fc.boolean(), fc.boolean()) }), { minLength: 1, maxLength: 5 })
+  .map((rows) => rows.map(({ a, width, owned }, at): BandRow => ({
+    id: `row-${at}`,
+    weight: {
+      text: "a band", ...(a === undefined ? {} : { from: { value: grams(a), owned: owned[0] || width === 0, text: "an end" } }),
+      ...(width === undefined ? {} : { to: { value: grams((a ?? 0) + width + (a === undefined ? 1 : 0)), owned: owned[1] || width === 0, text: "an end" } }),
+    },
+  })));
+/** A table without gaps, each row from one end to under the next. */
+const tables = fc.uniqueArray(fc.integer({ min: 300, max: 150_000 }), { minLength: 1, maxLength: 5 }).map((ends) => {
+  const sorted = [undefined, ...ends.sort((a, b) => a - b), undefined];
+  return sorted.slice(1).map((to, at): BandRow => ({ id: `row-${at}`, weight: range(sorted[at], to) }));
+});
+/** What is right at n/d, asked of each row by itself: ends multiplied by d instead of the value divided. Nothing weighs less than nothing. */
+const idsAt = (rows: readonly BandRow[], n: bigint, d = 1n): string[] => (n < 0n ? [] : rows.filter(({ weight: { from, to } }) =>
+  (!from || n > from.value * d || (from.owned && n === from.value * d)) && (!to || n < to.value * d || (to.owned && n === to.value * d))).map(({ id }) => id));
+const endsOf = (rows: readonly BandRow[]): bigint[] => rows.flatMap(({ weight: { from, to } }) => [from, to].flatMap((end) => (end ? [end.value] : [])));
+/** Which other arrangements are right somewhere from one weight to another (n/d each), asked at every end between and just beside it. */
+function otherIds(rows: readonly BandRow[], from: [bigint, bigint], to: [bigint, bigint], isOwned: boolean, now: readonly string[]): string[] {
+  const beside = endsOf(rows).flatMap((end) => [[end * 2n - 1n, 2n], [end, 1n], [end * 2n + 1n, 2n]] as [bigint, bigint][]);
+  const asked = [from, ...(isOwned ? [to] : []), ...beside.filter(([n, d]) => n * from[1] >= from[0] * d && n * to[1] < to[0] * d)];
+  return [...new Set(asked.map(([n, d]) => idsAt(rows, n, d)).filter((ids) => ids.length > 0 && !ids.some((id) => now.includes(id))).map((ids) => ids.join("+")))].sort();
+}
+/** A weight at, beside or far from an end, or where a slip takes one to an end or to a half kilogram. */
+const someWeight = (rows: readonly BandRow[]) => {
+  const kilograms = endsOf(rows).flatMap((end) => [0n, 1n].map((n) => (end / MASS_PER_KG + n) * MASS_PER_KG));
+  const near = [...endsOf(rows).flatMap((end) => [[1n, 1n], [10n, 1n], [1n, 10n], [45_359_237n, 100_000_000n], [100_000_000n, 45_359_237n], [10n, 11n], [10n, 9n], [11n, 10n], [9n, 10n]].map(([n, d]) => (end * n!) / d!)), ...kilograms.flatMap((whole) => [whole, whole - MASS_PER_KG / 2n, whole + MASS_PER_KG / 2n])];
+  return fc.oneof(fc.integer({ min: 1, max: 200_000 }).map(grams), ...(near.length > 0 ? [fc.tuple(fc.constantFrom(...near), fc.constantFrom(-1n, 0n, 1n)).map(([weight, by]) => (weight + by > 0n ? weight + by : 1n))] : []));
+};
+
 describe("danger weights of any table", () => {
-  const tables = fc.uniqueArray(fc.integer({ min: 300, max: 150_000 }), { minLength: 1, maxLength: 5 }).map((ends) => {
-    const sorted = [undefined, ...ends.sort((a, b) => a - b), undefined];
-    return sorted.slice(1).map((to, at) => ({ id: `row-${at}`, weight: range(sorted[at], to) }));
-  });
   const read: Partial<Record<SlipKind, (mass: bigint) => [bigint, bigint]>> = {
     "pounds-as-kilograms": (mass) => [mass * 100_000_000n, 45_359_237n], "kilograms-as-pounds": (mass) => [mass * 45_359_237n, 100_000_000n],
     "ten-times": (mass) => [mass * 10n, 1n], "a-tenth": (mass) => [mass, 10n],
     rounded: (mass) => [((mass + MASS_PER_KG / 2n) / MASS_PER_KG) * MASS_PER_KG, 1n],
   };
-  /** Which row holds n/d, asked of each row by itself: ends multiplied by d instead of the value divided. */
-  const rowOf = (rows: typeof table, n: bigint, d: bigint) => rows.find(({ weight: { from, to } }) => (!from || n >= from.value * d) && (!to || n < to.value * d))!.id;
-
-  it("are those weights, and only those, that the slip puts into another row", () => {
-    fc.assert(fc.property(tables, fc.integer({ min: 1, max: 200_000 }), (rows, weight) => {
-      const mass = grams(weight), dangers = findDangers(rows), truth = rows.find((row) => holds(row.weight, mass))!.id;
+  it.each([["a table without gaps", tables], ["rows that overlap, leave gaps and own either end", anyRows]])("are those weights, and only those, that the slip puts into another row: %s", (_, rows) => {
+    fc.assert(fc.property(rows.chain((made) => fc.tuple(fc.constant(made), someWeight(made))), ([made, mass]) => {
+      const truth = idsAt(made, mass);
+      const listed = (slip: string) => findDangers(made).filter((danger) => danger.slip === slip && isWithin(fraction(mass), danger.from, danger.to)).map(({ right, taken }) => [right.join("+"), taken.join("+")]);
       for (const [slip, reading] of Object.entries(read)) {
-        const taken = rowOf(rows, ...reading(mass));
-        const listed = dangers.filter((danger) => danger.slip === slip && isWithin(fraction(mass), danger.from, danger.to)).map((danger) => danger.taken[0]);
-        expect(listed).toEqual(taken === truth ? [] : [taken]);
+        const taken = idsAt(made, ...reading(mass));
+        expect([slip, listed(slip)]).toEqual([slip, truth.length > 0 && taken.length > 0 && !taken.some((id) => truth.includes(id)) ? [[truth.join("+"), taken.join("+")]] : []]);
       }
-    }));
+      const others = truth.length > 0 ? otherIds(made, [mass * 9n, 10n], [mass * 11n, 10n], true, truth) : [];
+      expect([...new Set(listed("estimate").map(([, taken]) => taken))].sort()).toEqual(others);
+      expect(listed("estimate").every(([right]) => right === truth.join("+"))).toBe(true);
+    }), { numRuns: 400 });
+  });
+});
+
+describe("other readings of any told weight", () => {
+  const per: Record<ToldWeight["unit"], bigint> = { kg: MASS_PER_KG, g: MASS_PER_KG / 1000n, lb: (MASS_PER_KG * 45_359_237n) / 100_000_000n };
+  const told = fc.record({ digits: fc.bigInt({ min: 0n, max: 1500n }), decimals: fc.integer({ min: 0, max: 2 }), unit: fc.constantFrom("kg" as const, "lb" as const, "g" as const) });
+  it("are what is right for the weight that the slip hides, where that shares nothing with what is right for the told one", () => {
+    fc.assert(fc.property(fc.oneof(tables, anyRows), told, fc.boolean(), (rows, weight, isEstimate) => {
+      const n = weight.digits * per[weight.unit], d = 10n ** BigInt(weight.decimals), now = idsAt(rows, n, d);
+      const readings = otherReadings(rows, weight, isEstimate);
+      const points: [SlipKind, bigint, bigint][] = [
+        ...(weight.unit === "kg" ? [["pounds-as-kilograms", weight.digits * per.lb, d] as [SlipKind, bigint, bigint]] : []), ...(weight.unit === "lb" ? [["kilograms-as-pounds", weight.digits * per.kg, d] as [SlipKind, bigint, bigint]] : []),
+        ["ten-times", n, d * 10n], ["a-tenth", n * 10n, d],
+      ];
+      for (const slip of ["pounds-as-kilograms", "kilograms-as-pounds", "ten-times", "a-tenth"]) {
+        const [point] = points.filter(([kind]) => kind === slip), ids = point ? idsAt(rows, point[1], point[2]) : [];
+        const found = readings.filter((reading) => reading.slip === slip);
+        expect([slip, found.map((reading) => reading.ids)]).toEqual([slip, ids.length > 0 && !ids.some((id) => now.includes(id)) ? [ids] : []]);
+        for (const { from, to } of found) expect([compareFractions(from, fraction(point![1], point![2])), compareFractions(from, to)]).toEqual([0, 0]);
+      }
+      const half = per[weight.unit];
+      const spreads: [SlipKind, [bigint, bigint], [bigint, bigint], boolean][] = [["rounded", [n * 2n - half, d * 2n], [n * 2n + half, d * 2n], false], ["estimate", [n * 10n, d * 11n], [n * 10n, d * 9n], true]];
+      for (const [slip, from, to, isOwned] of spreads) {
+        const found = readings.filter((reading) => reading.slip === slip);
+        expect([slip, [...new Set(found.map(({ ids }) => ids.join("+")))].sort()]).toEqual([slip, slip === "estimate" && !isEstimate ? [] : otherIds(rows, from, to, isOwned, now)]);
+        for (const reading of found) {
+          // Its stretch begins and ends where the spread does or at an end of a row, and between these the arrangements are its own.
+          const isEnd = (value: Fraction, spread: [bigint, bigint]) => [fraction(...spread), fraction(0n), ...endsOf(rows).map((end) => fraction(end))].some((end) => compareFractions(end, value) === 0);
+          expect(isEnd(reading.from, from) && isEnd(reading.to, to)).toBe(true);
+          expect(idsAt(rows, reading.from.n * reading.to.d + reading.to.n * reading.from.d, 2n * reading.from.d * reading.to.d)).toEqual(reading.ids);
+        }
+      }
+    }), { numRuns: 600 });
   });
 });
 
