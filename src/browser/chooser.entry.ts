@@ -1,19 +1,19 @@
-/** The entry of a weight on the home page. Asks where it is unsure, and shows an arrangement only once the weight is confirmed. */
+/** The entry of a weight on the home page. Reads the table aloud at once, and holds the arrangement only once the weight has been read back where a slip would matter. */
 import type { ChooserData } from "../build/chooser-data.ts";
 import type { Choice } from "../domain/choose.ts";
 import { choose, sayWeight } from "../domain/choose.ts";
-import { kgOf, formatKg, formatDecimal } from "../domain/bands.ts";
+import { formatDecimal } from "../domain/bands.ts";
 import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../domain/entry.ts";
 import type { MassUnit } from "../domain/slips.ts";
 import { MASS_PER_KG } from "../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { showCarry } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
-import { sayReading } from "./say-reading.ts";
+import { sayBack, sayReading } from "./say-reading.ts";
 import { element } from "./element.ts";
-import { readPatient, showNeedle, writePatient } from "./weight.ts";
+import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
 
-const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "grams", lb: "pounds" };
+const HINT = "Enter the number and press its unit, both as you were told them. The table of bands answers here.";
 
 const form = document.querySelector<HTMLFormElement>("form.ask");
 const source = document.getElementById("chooser-data")?.textContent;
@@ -22,7 +22,7 @@ if (form && source) start(form, JSON.parse(source) as ChooserData);
 function start(form: HTMLFormElement, data: ChooserData): void {
   const table = { service: bandFrom(data.service), rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })) };
   const field = (name: string) => form.elements.namedItem(name) as HTMLInputElement | null;
-  const answer = form.querySelector<HTMLElement>(".answer")!, sure = form.querySelector<HTMLElement>(".sure")!;
+  const answer = form.querySelector<HTMLElement>(".answer")!, sure = form.querySelector<HTMLElement>(".sure")!, next = form.querySelector<HTMLElement>(".next")!;
   const rail = document.querySelector<HTMLElement>(".top .rail");
   const unit = () => ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as MassUnit | undefined;
   const now = () => form.elements.namedItem("now") as HTMLSelectElement | null;
@@ -32,46 +32,57 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     const weight = readWeight(field("weight")!.value, unit());
     const age = readAge(field("age")?.value ?? "", (field("age-unit")?.value || undefined) as AgeUnit | undefined);
     const isEstimate = field("estimate")!.checked;
-    sure.hidden = true;
+    sure.hidden = next.hidden = true;
     highlight([]);
     if (weight.kind !== "value" || age.kind === "ask") {
       setNeedle(weight.kind === "value" ? weight.value : undefined);
       writePatient(undefined);
-      return say(weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : "", weight.kind === "empty" && age.kind !== "ask" ? undefined : "ask");
+      if (weight.kind !== "value") confirmed = "";
+      return say(weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : HINT, weight.kind === "empty" && age.kind !== "ask" ? "hint" : "ask");
     }
-    const agreed = JSON.stringify([weight.value.text, age.kind === "value" ? age.value.text : "", isEstimate]);
-    decide(weight.value, age.kind === "value" ? age.value : undefined, isEstimate, agreed);
+    decide(weight.value, age.kind === "value" ? age.value : undefined, isEstimate);
   };
 
-  const decide = (weight: WeightEntry, age: AgeEntry | undefined, isEstimate: boolean, agreed: string) => {
+  const decide = (weight: WeightEntry, age: AgeEntry | undefined, isEstimate: boolean) => {
     setNeedle(weight);
     const choice = choose(table, weight, age, isEstimate);
-    if (choice.kind !== "found" || choice.needsAge) writePatient(undefined), setNeedle(weight);
+    if (choice.kind !== "found" || choice.needsAge) writePatient(undefined), setNeedle(weight), (confirmed = "");
     if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
-    if (choice.kind === "nothing") return say(`No arrangement is for ${sayWeight(weight)}. Ask the coordinator on duty.`, "stop", "No arrangement");
-    if (choice.needsAge) return say(`${sayWeight(weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age decides. Enter it.`, "ask");
-    if (choice.confirm.length > 0 && confirmed !== agreed) {
+    if (choice.kind === "nothing") return say(`No arrangement is for ${sayWeight(table, weight)}. Ask the coordinator on duty.`, "stop", "No arrangement");
+    if (choice.needsAge) return say(`${sayWeight(table, weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age decides. Enter it.`, "ask");
+    // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes none of it asks nothing again.
+    const agreed = JSON.stringify([weight.text, choice.rows.map(({ id }) => id), choice.confirm.map(({ slip, ids }) => [slip, ids])]);
+    const titles = choice.rows.map(({ title }) => title).join(" or ");
+    const words = [choice.boundary, ...choice.because, choice.exactly && `Exactly ${choice.exactly}.`].filter(Boolean).join(" ");
+    if (confirmed !== agreed) confirmed = "";
+    if (choice.confirm.length > 0 && !confirmed) {
       writePatient(undefined);
       setNeedle(weight);
-      say("", undefined);
+      say(words, "read", titles);
       return askIfSure(choice, weight, agreed);
     }
     const kg = formatDecimal(weight.mass, MASS_PER_KG);
     writePatient({ kg, ...(age ? { age: age.text } : {}) });
     setNeedle(weight);
     highlight(choice.rows.map(({ id }) => id));
-    say([choice.boundary, ...choice.because].filter(Boolean).join(" "), "held", choice.rows.map(({ title }) => title).join(" or "));
+    say(words, "held", titles);
     showCarry(data, choice.rows[0]!.id, { weight: weight.mass, ...(age ? { age: age.age } : {}) }, { now: now()?.value, base: form.dataset["base"]! });
     showNow(data, form.dataset["base"]!, now()?.value);
+    showNext(choice.rows.map(({ id }) => id));
+  };
+
+  /** The ways on from the arrangement, beside the answer: on a phone its own column is further down. */
+  const showNext = (ids: readonly string[]) => {
+    next.replaceChildren(...ids.flatMap((id) => [...document.querySelectorAll<HTMLElement>(`.hang [data-for="${id}"] .acts-row a`)].map((link) => link.cloneNode(true))));
+    next.hidden = next.children.length === 0;
+    showPatient(readPatient());
   };
 
   const askIfSure = (choice: Extract<Choice, { kind: "found" }>, weight: WeightEntry, agreed: string) => {
-    const said = `${weight.text.replace(/ \w+$/, "")} ${UNIT_WORDS[weight.told.unit]}`;
     const titles = (ids: readonly string[]) => data.rows.filter(({ id }) => ids.includes(id)).map(({ title }) => title).join(" or ");
-    sure.querySelector(".sure-ask")!.replaceChildren(element("b", {}, `${said}${weight.told.unit === "kg" ? "" : `, which is ${formatKg(weight.mass)}`}: is that exactly what you were told?`), ` Read it back. That means ${titles(choice.rows.map(({ id }) => id))}.`, ...(choice.boundary ? [` ${choice.boundary}`] : []));
     sure.querySelector("ul")!.replaceChildren(...choice.confirm.map((other) => element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids)))));
     const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
-    yes.textContent = `Yes, ${said}`;
+    yes.querySelector("span")!.textContent = `Yes, ${sayBack(weight, choice.confirm)}`;
     yes.onclick = () => {
       confirmed = agreed;
       update();
@@ -83,18 +94,18 @@ function start(form: HTMLFormElement, data: ChooserData): void {
 
   const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>
     choice.of === "weight"
-      ? `${sayWeight(weight)} is not ${data.service.weight.text}, which is what the service carries. Check the number and the unit, and enter them again.`
+      ? `${sayWeight(table, weight)} is not ${data.service.weight.text}, which is what the service carries. Check the number and the unit, and enter them again.`
       : `${age!.text} is not ${data.service.age.text}, which is whom the service carries. Check the age, and enter it again.`;
 
   /** The place for the answer: a title only when something is held or stopped. */
-  const say = (text: string, kind: "ask" | "stop" | "held" | undefined, title = "") => {
-    answer.className = `answer ${kind ?? ""}`;
+  const say = (text: string, kind: "hint" | "ask" | "stop" | "read" | "held", title = "") => {
+    answer.className = `answer ${kind}`;
     answer.replaceChildren(...(title ? [element("b", {}, title)] : []), ...(text ? [element("span", {}, text)] : []));
     if (kind !== "held") showCarry(data, undefined);
   };
 
   const setNeedle = (weight: WeightEntry | undefined) => {
-    if (rail) showNeedle(rail, weight && kgOf(weight.mass), weight ? formatKg(weight.mass) : "");
+    if (rail) showNeedle(rail, weight && formatDecimal(weight.mass, MASS_PER_KG));
   };
 
   const highlight = (ids: readonly string[]) => {
@@ -107,7 +118,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     field("weight")!.select();
   });
   form.addEventListener("input", update);
-  // On a phone the question opens below what can be seen: whoever has just said the unit is led to it.
+  // The read-back opens below the units: whoever has just said the unit is led to it where the screen is low.
   form.addEventListener("change", ({ target }) => {
     if (!sure.hidden && target instanceof HTMLInputElement && target.name === "unit") sure.scrollIntoView({ block: "nearest" });
   });
@@ -123,7 +134,10 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     if (carried.age && field("age")) [field("age")!.value = "", field("age-unit")!.value = ""] = [carried.age.split(" ")[0]!, carried.age.split(" ")[1]!.replace(/s?$/, "s")];
   }
   form.hidden = false;
-  now()?.addEventListener("change", () => showNow(data, form.dataset["base"]!, now()!.value));
+  now()?.addEventListener("change", () => {
+    showNow(data, form.dataset["base"]!, now()!.value);
+    update();
+  });
   showNow(data, form.dataset["base"]!, now()?.value);
   update();
 }

@@ -1,7 +1,7 @@
-/** Says what a told weight would be if a usual slip has happened. */
+/** Says what a told weight would be if a usual slip has happened, and how it is read back so that the slip would be heard. */
 import type { WeightEntry } from "../domain/entry.ts";
 import { sayRounded } from "../domain/say-mass.ts";
-import type { OtherReading } from "../domain/slips.ts";
+import type { MassUnit, OtherReading } from "../domain/slips.ts";
 
 /** One reading in words, up to the arrangement that it would mean. */
 export function sayReading({ slip, from, to }: OtherReading, { text }: WeightEntry): string {
@@ -11,4 +11,14 @@ export function sayReading({ slip, from, to }: OtherReading, { text }: WeightEnt
   if (slip === "ten-times" || slip === "a-tenth") return `If the point is one place off: ${sayRounded(from, "nearest")} kg,`;
   const stretch = `between ${sayRounded(from, "down")} and ${sayRounded(to, "up")} kg`;
   return slip === "rounded" ? `If somebody rounded it, it may be ${stretch}:` : `An estimate may be a tenth off, ${stretch}:`;
+}
+
+const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "grams", lb: "pounds" };
+
+/** The weight as it is read back. It names what would be confused, so that the words differ with the danger: `exactly 5 kilograms, not pounds`. */
+export function sayBack({ text, told }: WeightEntry, others: readonly OtherReading[]): string {
+  const has = (slip: OtherReading["slip"]) => others.some((other) => other.slip === slip);
+  const how = has("estimate") ? "about " : has("rounded") ? "exactly " : "";
+  const not = has("pounds-as-kilograms") ? ", not pounds" : has("kilograms-as-pounds") ? ", not kilograms" : "";
+  return `${how}${text.replace(/ \w+$/, "")} ${UNIT_WORDS[told.unit]}${not}`;
 }

@@ -1,5 +1,7 @@
 /** A chosen weight travels in the address alone (`#kg=7.2&age=8+months`): every rail shows it, every link carries it on, nothing is kept. */
 import { placeOnRail } from "../domain/rail.ts";
+import { sayNear } from "../domain/say-mass.ts";
+import { MASS_PER_KG } from "../schema/units.ts";
 
 /** What the address says of the patient. */
 export interface CarriedPatient {
@@ -26,7 +28,7 @@ export function writePatient(patient: CarriedPatient | undefined): void {
 
 /** Shows the needle on every rail of the page and carries the weight on in every link to another page of the site. */
 export function showPatient(patient: CarriedPatient | undefined): void {
-  for (const rail of document.querySelectorAll<HTMLElement>(".rail[data-from]")) showNeedle(rail, patient ? Number(patient.kg) : undefined, patient ? `${patient.kg} kg` : "");
+  for (const rail of document.querySelectorAll<HTMLElement>(".rail[data-from]")) showNeedle(rail, patient?.kg);
   for (const link of document.querySelectorAll<HTMLAnchorElement>("a[href]")) {
     if (link.origin !== location.origin || link.protocol !== location.protocol || link.getAttribute("href")!.startsWith("#")) continue;
     const hash = link.hash;
@@ -35,16 +37,22 @@ export function showPatient(patient: CarriedPatient | undefined): void {
   }
 }
 
-/** Sets the needle of one rail; hides it without a weight. */
-export function showNeedle(rail: HTMLElement, kg: number | undefined, label: string): void {
+/** Sets the needle of one rail to a plain decimal number of kilograms; hides it without one. Its label is rounded for reading, never over an end of a band. */
+export function showNeedle(rail: HTMLElement, kg: string | undefined): void {
   const needle = rail.querySelector<HTMLElement>(".needle");
   if (!needle) return;
   needle.hidden = kg === undefined;
   if (kg === undefined) return;
-  const x = placeOnRail({ fromKg: Number(rail.dataset["from"]), toKg: Number(rail.dataset["to"]) }, kg);
+  const x = placeOnRail({ fromKg: Number(rail.dataset["from"]), toKg: Number(rail.dataset["to"]) }, Number(kg));
   needle.style.setProperty("--x", String(x));
   needle.classList.toggle("late", x > 85);
-  needle.querySelector("b")!.textContent = label;
+  needle.querySelector("b")!.textContent = sayNear(massOf(kg), (rail.dataset["ends"] ?? "").split(" ").filter(Boolean).map(massOf));
+}
+
+/** The exact mass of a plain decimal number of kilograms, in units of `End`. */
+function massOf(kg: string): bigint {
+  const [whole = "0", part = ""] = kg.split(".");
+  return (BigInt(whole + part) * MASS_PER_KG) / 10n ** BigInt(part.length);
 }
 
 /** Shows what the address says, now and when it changes. */

@@ -2,6 +2,7 @@
 import type { Band, Range } from "../schema/collection.ts";
 import { formatKg, holds } from "./bands.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
+import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
 
 /** A row of the table of bands: a configuration. */
@@ -29,6 +30,8 @@ export type Choice =
       readonly because: readonly string[];
       /** Said when the weight is exactly the end of a band. */
       readonly boundary?: string;
+      /** The exact kilograms, where a weight told in another unit was rounded for reading. */
+      readonly exactly?: string;
       /** Readings that a usual slip may hide and that lead elsewhere; not empty: the entry must be confirmed. */
       readonly confirm: readonly OtherReading[];
       /** Whether an age is needed to tell rows apart. */
@@ -43,19 +46,20 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   const found = rows.filter(fits);
   if (found.length === 0) return { kind: "nothing" };
   const table = rows.filter(({ band }) => !age || holds(band.age, age.age)).map(({ id, band }) => ({ id, weight: band.weight }));
-  const boundary = sayBoundary(rows, found, weight);
+  const boundary = sayBoundary(rows, found, weight), said = sayWeight({ service, rows }, weight), exact = formatKg(weight.mass);
   return {
     kind: "found", rows: found,
-    because: found.map(({ band }) => `${sayWeight(weight)} is ${band.weight.text}. ${sayAge(band.age, age)}`),
+    because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
     ...(boundary ? { boundary } : {}),
+    ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
     confirm: otherReadings(table, weight.told, isEstimate),
     needsAge: !age && found.length > 1,
   };
 }
 
-/** A weight as told and, if that was not in kilograms, what it is in kilograms. */
-export function sayWeight({ told, mass, text }: WeightEntry): string {
-  return told.unit === "kg" ? text : `${text} (${formatKg(mass)})`;
+/** A weight as told and, if that was not in kilograms, what it is in kilograms: rounded for reading, never over an end of the table. */
+export function sayWeight({ service, rows }: BandTable, { told, mass, text }: WeightEntry): string {
+  return told.unit === "kg" ? text : `${text} (${sayNear(mass, endsOf([service.weight, ...rows.map(({ band }) => band.weight)]))})`;
 }
 
 /** Why the age fits; "Any age." where the row has no limits of age. */

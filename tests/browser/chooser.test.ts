@@ -41,14 +41,18 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await shown(".answer")).toContain("7.2 of what?");
     expect(await shown(".sure")).toBe("");
   });
-  it("asks before it shows an arrangement that a slip would change, then shows it", async () => {
+  it("reads the table at once, holds the arrangement only after the read-back where a slip would change it", async () => {
     await enter("7.2", "kg");
-    expect(await shown(".answer")).toBe("");
+    expect(await shown(".answer")).toContain("Child cradle");
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer read");
+    expect(await shown(".sure .yes")).toBe("Yes, 7.2 kilograms, not pounds");
+    expect(await shown(".next")).toBe("");
     // 7.2 lb = 3.265 865 064 kg (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix B.8).
     expect(await shown(".sure")).toMatch(/7\.2 pounds: 3\.27 kg.*Newborn capsule.*72 kg.*Deck harness/s);
     expect(await page.$$(".hang .yes")).toHaveLength(0);
     await confirm();
-    expect(await shown(".answer")).toContain("Child cradle");
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer held");
+    expect(await shown(".next")).toBe("Checklist cardChange over from newborn capsule");
     expect(await page.$eval(".hang .yes", (place) => (place as HTMLElement).dataset["for"])).toBe("child-cradle");
     expect(await shown(".carry")).toMatch(/4 × ?Cradle strap/);
   });
@@ -56,9 +60,34 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await enter("7.2", "kg");
     await confirm();
     await page.type("#weight", "5");
-    expect(await shown(".answer")).toBe("");
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer read");
+    expect(await shown(".next")).toBe("");
     expect(await page.$$(".hang .yes")).toHaveLength(0);
     expect(new URL(page.url()).hash).toBe("");
+  });
+  it("asks for the same weight again after another one: it may be the next patient", async () => {
+    await enter("7.2", "kg");
+    await confirm();
+    await enter("720");
+    await enter("7.2");
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer read");
+  });
+  it("asks nothing again when an age changes neither the arrangement nor what could be confused", async () => {
+    await enter("7.2", "kg");
+    await confirm();
+    const age = await page.$("#age");
+    if (age) {
+      await page.type("#age", "8");
+      await page.select("#age-unit", "months");
+    }
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer held");
+  });
+  it("shows pounds rounded for reading and, once, exactly (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", async () => {
+    await enter("11", "lb");
+    expect(await shown(".answer")).toMatch(/11 lb \(4\.99 kg\) is from 1\.2 kg to under 5 kg.*Exactly 4\.98951607 kg/);
+    expect(await shown(".top .needle")).toBe("4.99 kg");
+    await enter("11.023", "lb");
+    expect(await shown(".top .needle")).toMatch(/^4\.9999\d* kg$/);
   });
   it("says which band owns exactly 5 kg", async () => {
     await enter("5", "kg");
@@ -81,7 +110,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   it("asks to confirm a weight that came with the address: it may be another patient's", async () => {
     await page.goto(`${served.address}#kg=7.2`, { waitUntil: "load" });
     await page.reload({ waitUntil: "load" });
-    expect(await shown(".sure")).toContain("7.2 kilograms");
+    expect(await shown(".sure")).toContain("7.2 pounds");
     expect(await page.$$(".hang .yes")).toHaveLength(0);
   });
   it("is not shown without scripts, and the table of bands is", async () => {

@@ -44,7 +44,11 @@ describe("choosing by weight", () => {
   });
   it("gives its reason in the words of the table", () => {
     expect(found("7.2 kg").because).toEqual(["7.2 kg is from 5 kg to under 40 kg. Any age."]);
-    expect(found("16 lb").because).toEqual(["16 lb (7.25747792 kg) is from 5 kg to under 40 kg. Any age."]);
+    expect(found("16 lb").because).toEqual(["16 lb (7.26 kg) is from 5 kg to under 40 kg. Any age."]);
+    expect(found("16 lb").exactly).toBe("7.25747792 kg");
+    expect(found("7.2 kg").exactly).toBeUndefined();
+    // 11.023 lb = 4.99994869451 kg, worked out by hand from 0.45359237: two decimals would say the 5 kg that belong to the next band.
+    expect(found("11.023 lb").because).toEqual(["11.023 lb (4.9999 kg) is from 1.2 kg to under 5 kg. Any age."]);
   });
   it("asks to confirm wherever pounds, a tenfold slip or rounding would lead elsewhere", () => {
     expect(found("7.2 kg").confirm.map(({ slip, ids }) => `${slip}: ${ids}`)).toEqual(["pounds-as-kilograms: capsule", "a-tenth: harness"]);

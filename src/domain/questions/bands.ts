@@ -1,6 +1,7 @@
 /** Questions about bands: which arrangement for this weight, which option may go with it, which step is for this patient. */
 import type { Band, Configuration } from "../../schema/collection.ts";
-import { formatKg, holds, holdsPatient, type Patient, sayBand, sayRange } from "../bands.ts";
+import { holds, holdsPatient, type Patient, sayBand, sayRange } from "../bands.ts";
+import { endsOf, sayNear } from "../say-mass.ts";
 import { sayInstruction } from "../say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
 import { agesNear, type Told, weightsNear } from "./patients.ts";
@@ -29,7 +30,7 @@ export function askArrangements({ service, platform, arrangements }: Ground): Qu
     if (!nearest) return [];
     const key = right[0] ? choiceOf(right[0]) : NOBODY;
     const wrong = [...configurations.filter((each) => !right.includes(each)).sort((a, b) => distance(a.band, patient.weight) - distance(b.band, patient.weight)).map(choiceOf), ...(right[0] ? [NOBODY] : [])];
-    const weight = inKilograms(patient);
+    const weight = inKilograms(patient, bands);
     return makeQuestion({
       kind: "arrangement", platform: platform.id, source: fromConfiguration(nearest, true), asks: asked(patient),
       prompt: `${platform.name}: you are told that the patient weighs ${patient.told}. Which arrangement is it?`, key: [key], wrong,
@@ -105,8 +106,8 @@ function asked({ weight, age, told }: Invented): Record<string, string> {
   return { told, weight: String(weight), ...(age === undefined ? {} : { age: String(age) }) };
 }
 
-function inKilograms({ told, weight }: Invented): string {
-  return told.includes(" lb") ? `${told} is ${formatKg(weight)}, which` : told;
+function inKilograms({ told, weight }: Invented, bands: readonly Band[]): string {
+  return told.includes(" lb") ? `${told} is ${sayNear(weight, endsOf(bands.map((band) => band.weight)))}, which` : told;
 }
 
 function nearestTo(configurations: readonly Configuration[], weight: bigint): Configuration | undefined {
