@@ -83,8 +83,9 @@ function smallTargets(least: number): string[] {
     if (!target.checkVisibility({ visibilityProperty: true }) || target.matches("label input,.skip,.find-go") || target.closest(".hide")) return [];
     const { width, height } = target.getBoundingClientRect();
     if (width === 0 || height === 0) return [];
-    const isInSentence = [...target.parentElement!.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && (node.textContent ?? "").trim().length > 2);
-    if (isInSentence && getComputedStyle(target).display.startsWith("inline")) return [];
+    const block = target.closest("p,li,td,th,dd,dt,figcaption,caption,h1,h2,h3,h4,div")!, { display } = getComputedStyle(target);
+    const isInSentence = (display === "inline" && words(block).length > words(target).length + 2) || [...target.parentElement!.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && (node.textContent ?? "").trim().length > 2);
+    if (isInSentence && display.startsWith("inline")) return [];
     return width >= least - 0.5 && height >= least - 0.5 ? [] : [`${Math.round(width)} x ${Math.round(height)} px: ${target.tagName.toLowerCase()}.${target.className} “${words(target).slice(0, 30)}”`];
   });
 }
