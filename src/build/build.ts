@@ -10,6 +10,7 @@ import { forEachOf } from "./for-each-of.ts";
 import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
+import { pageFaultOf } from "./page-fault.ts";
 import { beginSearch } from "./search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { openCollection } from "./open-collection.ts";
@@ -64,7 +65,7 @@ async function renderAndIndex(job: Job, rendered: string, cache: string, log: (l
   try {
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
-    await Promise.all([renderPages({ root: job.root, outDir: rendered, logLevel: "error" }), assetsOf(job)]);
+    await Promise.all([render(job, rendered), assetsOf(job)]);
     log("Writing styles and scripts");
     await writeAssets(job, rendered);
     const pages = await keeper.finish(job, rendered);
@@ -74,6 +75,15 @@ async function renderAndIndex(job: Job, rendered: string, cache: string, log: (l
     return pages;
   } finally {
     await search.end();
+  }
+}
+
+/** Renders the pages. Code in a background page that fails is the author's, and thrown as `PageFault`. */
+async function render(job: Job, outDir: string): Promise<void> {
+  try {
+    await renderPages({ root: job.root, outDir, logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent" });
+  } catch (error) {
+    throw pageFaultOf(error, job) ?? error;
   }
 }
 

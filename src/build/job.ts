@@ -31,6 +31,8 @@ export interface Job {
   readonly pages: Map<string, FindEntry>;
   /** `YYYY-MM-DD` on which the site is built. */
   readonly today: string;
+  /** File of the background page that is being rendered: when its code fails, the author must know where. */
+  rendering?: string | undefined;
 }
 
 const KEY = Symbol.for("rerig.job");

@@ -2,6 +2,8 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
+import { PageFault } from "../build/page-fault.ts";
+import type { Finding } from "../findings/finding.ts";
 import { checkResult, countText, reportText } from "../findings/report.ts";
 import { judge, openCollection, withCollection } from "./collection-option.ts";
 
@@ -23,7 +25,15 @@ export function define(command: Command): void {
       }
       const outFolder = resolve(options.out);
       const began = Date.now();
-      await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, findings, log: (line) => process.stderr.write(`${line}\n`) });
+      try {
+        await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, findings, log: (line) => process.stderr.write(`${line}\n`) });
+      } catch (error) {
+        if (!(error instanceof PageFault)) throw error;
+        const finding: Finding = { rule: "text/bad-value", severity: "error", ...error.where, message: `The code in this page fails: ${error.message}`, fix: "Correct it, or remove it" };
+        process.stderr.write(`${reportText([finding])}\n\nNothing is built; the last site is as it was.\n`);
+        process.exitCode = 1;
+        return;
+      }
       process.stderr.write(`Built in ${((Date.now() - began) / 1000).toFixed(1)} s: ${outFolder}\n`);
     });
 }

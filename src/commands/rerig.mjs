@@ -2,12 +2,12 @@
 // Starts the command line on the Node.js that comes with the packages, whatever Node.js the machine has.
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
-import { enableCompileCache } from "node:module";
+import * as nodeModule from "node:module";
 import { fileURLToPath } from "node:url";
 
 const [major = 0, minor = 0] = process.versions.node.split(".").map(Number);
 if (major > 23 || (major === 23 && minor >= 6)) {
-  enableCompileCache?.();
+  nodeModule.enableCompileCache?.();
   const { main } = await import("./main.ts");
   await main(process.argv.slice(2));
 } else {

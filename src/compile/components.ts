@@ -1,7 +1,7 @@
 /** Components that authors may place, with literal attributes; all other code in a procedure file is refused. */
 import type { Nodes } from "mdast";
 import type { MdxJsxFlowElement, MdxJsxTextElement } from "mdast-util-mdx";
-import type { Block } from "../schema/collection.ts";
+import type { Block, Where } from "../schema/collection.ts";
 import { nearestName } from "../read/nearest.ts";
 import { endOf, sourceOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
@@ -15,7 +15,8 @@ export function compileComponent(node: MdxJsxFlowElement | MdxJsxTextElement, do
     refuseCode(node as unknown as Nodes, doc);
     return undefined;
   }
-  const attributes: Attributes = Object.create(null);
+  const attributes: Attributes = Object.create(null), placed = new Map<string, { value: string | number | boolean; where: Where }>();
+  const before = doc.findings.list.length;
   for (const attribute of node.attributes) {
     const at = doc.source.where(attribute.position?.start.offset ?? startOf(node as unknown as Nodes));
     const value = attribute.type === "mdxJsxAttribute" ? literalOf(attribute.value) : undefined;
@@ -24,13 +25,18 @@ export function compileComponent(node: MdxJsxFlowElement | MdxJsxTextElement, do
     else if (typeof value === "string" && /^[\s\u0000-\u0020]*(?:javascript|data|vbscript):/i.test(value))
       doc.findings.error("text/not-data", at, { message: "Code is not allowed in an address", fix: "Write an address that begins `https://`" });
     else if (Object.hasOwn(attributes, attribute.name)) doc.findings.error("text/syntax", at, { message: `\`${attribute.name}\` is given twice`, fix: "Keep one of the two" });
-    else attributes[attribute.name] = value;
+    else {
+      attributes[attribute.name] = value;
+      placed.set(attribute.name, { value, where: at });
+    }
   }
   if (node.children.length > 0) doc.findings.error("text/syntax", where, { message: `Nothing can stand inside \`<${name}>\``, fix: `Write \`<${name} … />\`` });
+  if (!doc.reader.quiet && doc.findings.list.length === before) doc.names.placed.push({ name, platform: doc.names.platform, attributes: placed, where });
   return { kind: "component", name, attributes, where };
 }
 
-function literalOf(value: MdxJsxFlowElement["attributes"][number]["value"]): string | number | boolean | undefined {
+/** The value of an attribute if it is written out; `undefined` if code works it out. */
+export function literalOf(value: MdxJsxFlowElement["attributes"][number]["value"]): string | number | boolean | undefined {
   if (value === null || value === undefined) return true;
   if (typeof value === "string") return value;
   const text = typeof value === "object" ? value.value.trim() : "";

@@ -1,20 +1,23 @@
 /** Reads a whole collection: every file once, every finding of a run at once. */
-import { readdirSync, statSync } from "node:fs";
-import { basename, extname, join } from "node:path";
+import { existsSync, readdirSync, statSync } from "node:fs";
+import { findPackageJSON } from "node:module";
+import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Findings } from "../findings/finding.ts";
-import type { Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
-import { ID, readingHead } from "../schema/files.ts";
+import type { Collection, Configuration, Issued, Platform } from "../schema/collection.ts";
+import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
 import { readImageHeader } from "../read/image.ts";
-import { readHead, readMarkdown } from "../read/markdown.ts";
+import { readMarkdown, readPage } from "../read/markdown.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
-import { readFields } from "../read/read-fields.ts";
 import { Source } from "../read/source.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
 import { compileIssued } from "./issued.ts";
 import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
+import { checkPlaced } from "./placed.ts";
+import type { Shelf } from "./placed.ts";
+import { compileReading } from "./reading.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
 import { compileFolders, compileIncidents, compileService } from "./service.ts";
@@ -56,11 +59,15 @@ export async function loadCollection(folder: string, findings: Findings): Promis
     incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", complete),
     components: listAuthorComponents(),
   };
-  const platforms: Platform[] = [];
+  const platforms: Platform[] = [], shelves = new Map<string, Shelf>();
   for (const name of top.folders) if (name !== "issued") {
     const platform = await loadPlatform(name, files, shared, findings);
-    if (platform) platforms.push(platform);
+    if (platform) {
+      platforms.push(platform.platform);
+      shelves.set(name, platform);
+    }
   }
+  checkPlaced([...shelves.values()].flatMap(({ names }) => names.placed), shelves, findings);
   if (platforms.length === 0) findings.error("text/missing-field", service.where, { message: "There is no platform in this collection", fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations" });
   const cards = {
     configurations: known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true),
@@ -80,7 +87,7 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
   return { word, ids: new Set(ids), declaredIn, complete };
 }
 
-async function loadPlatform(folder: string, files: Files, shared: Shared, findings: Findings): Promise<Platform | undefined> {
+async function loadPlatform(folder: string, files: Files, shared: Shared, findings: Findings): Promise<Shelf | undefined> {
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
   if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name)) && !listing.files.some((name) => name.endsWith(".mdx"))) return undefined;
@@ -91,6 +98,7 @@ async function loadPlatform(folder: string, files: Files, shared: Shared, findin
   const procedures = await listMarkdown(folder, files, findings, listing.files);
   const doubted = (...args: Parameters<typeof known>): Known => ({ ...known(...args), doubtful });
   const names: Names = {
+    platform: folder, placed: [],
     items: doubted("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
     places: doubted("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
     fastenings: doubted("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
@@ -106,14 +114,15 @@ async function loadPlatform(folder: string, files: Files, shared: Shared, findin
     return source ? [compile(readMarkdown(source, findings), id, folder, names, shared.components, findings)] : [];
   });
   const drafts = compileAll(procedures, compileProcedure);
-  return {
+  const whole: Platform = {
     id: folder, ...platform,
     configurations: inOrder(compileAll(configurations, compileConfiguration)),
     options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
     photos: await loadPhotos(folder, files, names.items, findings),
-    readings: await loadReadings(folder, files, findings),
+    readings: await loadReadings(folder, files, names, shared.components, findings),
   };
+  return { platform: whole, names };
 }
 
 /** By the lower end of the weights, then by file name. */
@@ -170,27 +179,26 @@ async function loadPhotos(folder: string, files: Files, items: Known, findings: 
   }));
 }
 
-async function loadReadings(folder: string, files: Files, findings: Findings): Promise<Reading[]> {
-  const readings: Reading[] = [];
-  for (const name of (await files.list(`${folder}/reading`)).files) {
-    if (extname(name) !== ".mdx") continue;
-    const file = `${folder}/reading/${name}`, id = basename(name, ".mdx");
-    reportId(id, file, "file", findings);
-    const source = files.read(file);
-    if (!source) continue;
-    const where = { file, line: 1, column: 1 }, { head, brokenHead } = readHead(source, findings);
-    const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
-    readings.push({ id, platform: folder, file, title: fields.title ?? id, ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}), mentions: mentionsIn(source.text), where, at });
-  }
-  const place = (reading: Reading) => reading.order ?? Infinity;
+async function loadReadings(folder: string, files: Files, names: Names, components: ReadonlySet<string>, findings: Findings): Promise<Platform["readings"]> {
+  const readings = (await listMarkdown(`${folder}/reading`, files, findings)).flatMap(({ id, path }) => {
+    const source = files.read(path);
+    return source ? [compileReading(readPage(source, findings), source, id, names, components, (from, importer) => isThere(files.root, from, importer), findings)] : [];
+  });
+  const place = (reading: Platform["readings"][number]) => reading.order ?? Infinity;
   return readings.sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
 }
 
-/** Words of quoted attribute values and names of image files: what a background page may show. */
-function mentionsIn(text: string): string[] {
-  const values = [...text.matchAll(/=\s*\{?\s*["'\x60]([^"'\x60]+)["'\x60]/g)].flatMap(([, value = ""]) => value.split(/\s+/));
-  const images = [...text.matchAll(/([\w-]+)\.(?:jpe?g|png|webp)\b/gi)].map(([, name = ""]) => name);
-  return [...new Set([...values, ...images])].filter(Boolean);
+/** Whether what a background page imports is a file of the collection, or a package of this project. */
+function isThere(root: string, from: string, importer: string): boolean {
+  if (/^[./]/.test(from)) {
+    const file = resolve(root, dirname(importer), from.replace(/[?#].*$/, ""));
+    return file.startsWith(resolve(root) + sep) && existsSync(file);
+  }
+  try {
+    return Boolean(findPackageJSON(from, import.meta.url));
+  } catch {
+    return false;
+  }
 }
 
 async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {

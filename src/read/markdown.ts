@@ -6,12 +6,14 @@ import remarkParse from "remark-parse";
 import { unified } from "unified";
 import { Findings } from "../findings/finding.ts";
 import { repairSpacedFences } from "./fences.ts";
-import { explainFailure } from "./mdx-failure.ts";
+import { explainFailure, explainPageFailure } from "./mdx-failure.ts";
 import type { Raw } from "./raw.ts";
 import { Source } from "./source.ts";
 import { readYaml } from "./yaml.ts";
 
 const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).freeze();
+/** Background pages have no directives. */
+const pageParser = unified().use(remarkParse).use(remarkMdx).freeze();
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
@@ -45,6 +47,19 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
     }
   }
   return { source, tree: { type: "root", children: [] }, ...head, brokenBody: true };
+}
+
+/** Reads a background page: full MDX. Its first syntax error is reported, and then there is no tree. */
+export function readPage(source: Source, findings: Findings): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
+  const { head, brokenHead, bodyOffset } = readHead(source, findings);
+  const text = " ".repeat(bodyOffset) + source.text.slice(bodyOffset);
+  try {
+    return { head, brokenHead, tree: pageParser.parse(text) };
+  } catch (error) {
+    const { offset, remark } = explainPageFailure(text, bodyOffset, error);
+    findings.error("text/syntax", source.where(offset), remark);
+    return { head, brokenHead, tree: undefined };
+  }
 }
 
 /** Front matter of a file: the YAML between the first line `---` and the next. */

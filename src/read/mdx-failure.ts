@@ -1,5 +1,6 @@
 /** What stopped the MDX parser, in our words, and the text mended so that the rest of the file can be read. */
 import { VFileMessage } from "vfile-message";
+import { PLACED_COMPONENTS } from "../schema/placed-components.ts";
 import type { Remark } from "../findings/finding.ts";
 
 /** Why parsing stopped. `mended` is as long as the text. */
@@ -12,12 +13,22 @@ export interface Failure {
 
 /** Explains a failure of the parser on `text` (a file's text, perhaps mended before). */
 export function explainFailure(text: string, bodyOffset: number, error: unknown): Failure {
+  const offset = offsetOfFailure(text, bodyOffset, error);
+  return { ...say(text, offset), offset, mended: mend(text, offset) };
+}
+
+/** Explains a failure of the parser on a background page, where code and HTML are allowed. */
+export function explainPageFailure(text: string, bodyOffset: number, error: unknown): { readonly offset: number; readonly remark: Remark } {
+  const offset = offsetOfFailure(text, bodyOffset, error);
+  return { offset, remark: sayOfPage(text, offset) };
+}
+
+function offsetOfFailure(text: string, bodyOffset: number, error: unknown): number {
   const message = error instanceof VFileMessage ? error : undefined;
   const place = message?.place;
   const stop = place ? ("start" in place ? place.start.offset : place.offset) ?? bodyOffset : bodyOffset;
   const kind = `${message?.source ?? ""}/${message?.ruleId ?? ""}`;
-  const offset = findCause(text, bodyOffset, stop, kind, message?.reason ?? "");
-  return { ...say(text, offset), offset, mended: mend(text, offset) };
+  return findCause(text, bodyOffset, stop, kind, message?.reason ?? "");
 }
 
 /** Offset of the character that the author has to change. */
@@ -77,6 +88,23 @@ function say(text: string, offset: number): { rule: string; remark: Remark } {
   if (rest.startsWith("<!")) return { rule: "text/not-data", remark: { message: "HTML comments are not allowed here", fix: "Remove the comment" } };
   if (rest.startsWith("<")) return { rule: "text/syntax", remark: { message: `Unexpected \`${rest.split(" ").slice(0, rest.startsWith("< ") ? 2 : 1).join(" ")}\`: \`<\` begins code`, fix: "Write it in words, such as `under 5 kg`, or write `\\<`" } };
   return { rule: "text/syntax", remark: { message: "This text can't be read as Markdown", fix: "Look for a stray `{`, `<`, `import` or `export` in this line, and write it in words" } };
+}
+
+/** What is wrong at an offset of a background page, where well-formed code and HTML are allowed. */
+function sayOfPage(text: string, offset: number): Remark {
+  const rest = text.slice(offset, offset + 60).split(/[\r\n]/)[0]!;
+  const word = /^(?:import|export)\b/.exec(rest)?.[0];
+  if (word) return { message: `A line that begins with \`${word}\` is code, and this one can't be read`, fix: `Remove it; if it is a sentence, do not begin the line with \`${word}\`` };
+  if (rest.startsWith("{")) return { message: "Unexpected `{`: it begins code, and what follows can't be read as such", fix: "Write `\\{` if a brace is meant, or close it with `}`" };
+  const closing = /^<\/([A-Za-z][\w.-]*)/.exec(rest);
+  if (closing) return { message: `\`</${closing[1]}>\` closes nothing here`, fix: `Remove it, or write \`<${closing[1]}>\` before it, both in the same paragraph or both in lines of their own` };
+  const tag = /^<([A-Za-z][\w.-]*)/.exec(rest);
+  if (tag && /^<https?$/i.test(tag[0])) return { message: `Unexpected \`<${tag[1]}\`: an address in angle brackets can't be read`, fix: "Write `[text](address)`" };
+  if (tag && PLACED_COMPONENTS.has(tag[1]!)) return { message: `\`<${tag[1]}\` is not written to its end`, fix: `Write \`<${tag[1]} name="value" />\`, with each value in quotes and \`/>\` at the end` };
+  if (tag) return { message: `\`<${tag[1]}>\` is not closed where it should be`, fix: `Close it with \`</${tag[1]}>\`; round several paragraphs, give \`<${tag[1]}>\` and \`</${tag[1]}>\` lines of their own` };
+  if (rest.startsWith("<!")) return { message: "An HTML comment can't stand in this page", fix: "Remove it, or write it as `{/* … */}`" };
+  if (rest.startsWith("<")) return { message: `Unexpected \`${rest.split(" ").slice(0, rest.startsWith("< ") ? 2 : 1).join(" ")}\`: \`<\` begins a tag`, fix: "Write it in words, such as `under 5 kg`, or write `\\<`" };
+  return { message: "This text can't be read as Markdown", fix: "Look for a stray `{`, `<`, `import` or `export` in this line, and write it in words" };
 }
 
 /** The text without what stopped the parser, in the same length: braces and angle brackets become spaces, `import` and `export` lose their first letter. */

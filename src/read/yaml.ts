@@ -8,8 +8,8 @@ import type { Source } from "./source.ts";
 /** Aliases in one file; more are refused, since aliases of aliases can grow without bound. */
 const MOST_ALIASES = 50;
 const MOST_DEPTH = 40;
-/** Names that mean something to the language the tool is written in; never an author's. */
-const RESERVED = new Set(["__proto__", "constructor", "prototype"]);
+/** The one name that would not be stored as itself in a record; no id looks like it. Ids such as `constructor` are fine: ids are kept in maps. */
+const RESERVED = "__proto__";
 
 /** What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should be reported too. */
 export interface YamlReading {
@@ -65,7 +65,7 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
       const keyNode = pair.key as Node | null, keyOffset = state.offset + (keyNode?.range?.[0] ?? node.range?.[0] ?? 0);
       const key = isScalar(keyNode) ? String(keyNode.value) : "";
       if (!isScalar(keyNode)) report(state, keyOffset, "text/syntax", "A name is missing before `:`", "Write `name: value`");
-      else if (RESERVED.has(key)) report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
+      else if (key === RESERVED) report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
       else {
         const value = pair.value as Node | null;
         const before = entries.at(-1);
