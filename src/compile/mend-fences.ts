@@ -20,7 +20,9 @@ function mendLevel(nodes: readonly RootContent[], doc: Doc, settled: Set<Nodes>)
     queue.splice(at, 1, node, ...freed);
     mended.push(node);
     if (node.type !== "containerDirective") continue;
+    const isFresh = !settled.has(node) && isClosed(node, doc), before = doc.findings.list.length;
     mendContainer(node, queue, at, doc, settled);
+    if (isFresh && doc.findings.list.length === before) reopen(node, queue, at + 1, doc);
     node.children = mendLevel(node.children as RootContent[], doc, settled) as typeof node.children;
     const leaf = node.children.findIndex((child) => child.type === "leafDirective" && isOutsider(child, node));
     if (leaf >= 0 && node.name === "step") queue.splice(at + 1, 0, ...(node.children.splice(leaf, 1) as RootContent[]));
@@ -69,6 +71,22 @@ function mendContainer(node: ContainerDirective, queue: RootContent[], at: numbe
     if (node.name !== "step") queue.splice(at + 1, 0, ...(node.children.splice(1) as RootContent[]));
   }
   settled.add(node);
+}
+
+/** A step that a stray line of colons ends before its moves, turns or checks: they are put back into it, up to the line that was meant to end it. */
+function reopen(node: ContainerDirective, queue: RootContent[], from: number, doc: Doc): void {
+  if (node.name !== "step") return;
+  let at = from, acts = 0;
+  for (; at < queue.length && !isOutsider(queue[at]!, node) && queue[at]!.type !== "containerDirective" && !endsInColons(queue[at]!, doc); at += 1)
+    if (queue[at]!.type === "leafDirective") acts += 1;
+  const end = queue[at];
+  if (!end || !endsInColons(end, doc) || acts === 0) return;
+  const stray = doc.source.text.lastIndexOf(":".repeat(colonsOf(node, doc)), endOf(node)), { line } = doc.source.where(endOf(end));
+  doc.findings.error("text/syntax", doc.source.where(stray), {
+    message: `This line closes \`${openingOf(node, doc)}\` too early: what follows up to line ${line} stands in no step`,
+    fix: `Remove this line, or begin another step after it`, cause: whereOfNode(doc, node),
+  });
+  absorb(node, queue, from, doc);
 }
 
 /** Moves what follows a block that ended too early into it, up to the line of colons that was meant to end it; without one, up to the next block if there are moves, turns or checks before it. */

@@ -112,15 +112,15 @@ function furthest({ model, strict }: Trial, program: Program, graph: StateGraph)
 
 /**
  * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it runs.
- * A fault in an included step breaks both; it is the included procedure's, reported once.
+ * An approved one needs an approved one round it, since changeovers use no other. A fault in an included step breaks both; it is the included procedure's, reported once.
  */
 function withoutFragments(broken: readonly Broken[], programs: readonly Program[]): Broken[] {
   const names = new Set(broken.map(({ program }) => program.procedure.id));
-  const includers = (id: string) => programs.filter(({ procedure }) => procedure.id !== id && procedure.steps.some((step) => step.procedure === id));
+  const includers = ({ id, status }: Procedure) => programs.filter(({ procedure }) => procedure.id !== id && (status !== "approved" || procedure.status === "approved") && procedure.steps.some((step) => step.procedure === id));
   return broken.filter(({ program, run: { stops } }) => {
     const { id } = program.procedure;
     const getsPast = (each: Program) => broken.filter(({ program: { procedure } }) => procedure.id === each.procedure.id).every((other) => other.run.done > lastActOf(other.program, id));
-    if (includers(id).some(getsPast)) return false;
+    if (includers(program.procedure).some(getsPast)) return false;
     const fault = faultyProcedure(program, stops[0]);
     return fault === id || !names.has(fault);
   });

@@ -20,7 +20,7 @@ export function sayBroken(model: Model, broken: readonly Broken[]): Said[] {
       const fault = faultyProcedure(program, stop);
       const include = fault === program.procedure.id || names.has(fault) ? undefined : includeOf(program.procedure, program.steps[stop.act.step]!.number);
       const { message, fix } = words[stop.rule](model, run.state, stop);
-      const around = include ? `In \`${include.procedure}\`, included here, step ${program.steps[stop.act.step]!.number}: ` : "";
+      const around = include ? `In \`${include.procedure}\`, included here as step ${program.steps[stop.act.step]!.number}: ` : "";
       return { rule: stop.rule, where: include?.where ?? stop.act.source.where, message: around + message, fix };
     }),
   );

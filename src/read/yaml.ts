@@ -124,8 +124,21 @@ function reportError(source: Source, text: string, offset: number, error: YAMLEr
     findings.error("text/syntax", source.where(offset + open), { message: `This \`${character}\` is left open`, fix: `Close it with \`${partner}\`${character === "{" || character === "[" ? ", and part its entries by commas" : ""}` });
     return;
   }
+  const deeper = error.code === "BLOCK_AS_IMPLICIT_KEY" ? deeperLine(text, at) : undefined;
+  if (deeper !== undefined) {
+    findings.error("text/syntax", source.where(offset + deeper), { message: "This line is indented more than the one above it, as if it belonged to its text", fix: "Give it the same number of spaces as the lines beside it" });
+    return;
+  }
   const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
   findings.error("text/syntax", source.where(offset + at), { message, fix });
+}
+
+/** Offset of the next line if that line is what has a `:` too many, since the line at an offset has only its own. */
+function deeperLine(text: string, at: number): number | undefined {
+  const start = Math.max(text.lastIndexOf("\n", at - 1), text.lastIndexOf("\r", at - 1)) + 1;
+  const [line, , next] = /^([^\r\n]*)(\r\n|\n|\r)([ \t]*)[^\s#]/.exec(text.slice(start))?.slice(1) ?? [];
+  if (line === undefined || next === undefined || (line.match(/:(?=\s|$)/g) ?? []).length > 1) return undefined;
+  return /^ */.exec(line)![0].length < next.length ? text.indexOf(next, start + line.length) : undefined;
 }
 
 /** Offset of the last brace, bracket or quote before `end` that is not closed; comments are passed over. */

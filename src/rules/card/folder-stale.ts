@@ -1,6 +1,6 @@
 /** Copies in folders that a newer card has replaced. */
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { copiesOf } from "../copies.ts";
+import { copiesOf, isInDoubt } from "../copies.ts";
 
 /**
  * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was placed. The card in force today is still
@@ -12,10 +12,10 @@ export const folderStale: Rule = {
   asks: "Every copy in a folder is the card that is in force.",
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
-  check(collection, report, { today }) {
-    for (const { folder, copy, current, cards, found } of copiesOf(collection)) {
+  check(collection, report, { today, damaged }) {
+    for (const { folder, copy, platform, current, cards, found } of copiesOf(collection)) {
       const inForce = cards.findLast(({ from }) => (from ?? "") <= today);
-      if (!current || (found && found === inForce)) continue;
+      if (!current || isInDoubt(platform, damaged) || (found && found === inForce)) continue;
       const fix = `Print the card with the check code ${current.code}, put it in as copy ${copy.copy}, destroy the old one, and write down the new code and the day`;
       if (found && !found.isCurrent)
         report(whereOf(copy, "check"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`, fix });

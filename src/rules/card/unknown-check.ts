@@ -1,7 +1,7 @@
 /** Check codes that belong to no card. */
 import { isValidCode } from "../../domain/check-code.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { copiesOf } from "../copies.ts";
+import { copiesOf, isInDoubt } from "../copies.ts";
 
 /** Every `check` of a copy is the code of a card that was issued. */
 export const unknownCheck: Rule = {
@@ -10,14 +10,14 @@ export const unknownCheck: Rule = {
   asks: "The check code of a copy belongs to an issue of that card.",
   why: "A code that belongs to no card was copied wrongly, or the card was never issued.",
   source: "Douglas Crockford, Base 32: one wrong symbol, or two exchanged, never fit the check symbol",
-  check(collection, report) {
-    for (const { folder, copy, current, found } of copiesOf(collection)) {
-      if (!copy.check || found) continue;
+  check(collection, report, { damaged }) {
+    for (const { folder, copy, platform, current, found } of copiesOf(collection)) {
+      if (!copy.check || found || (isValidCode(copy.check) && isInDoubt(platform, damaged))) continue;
       report(whereOf(copy, "check"), {
         message: isValidCode(copy.check)
           ? `No issue of \`${copy.card}\` has the check code \`${copy.check}\``
           : `\`${copy.check}\` is no check code: its last symbol does not fit the others`,
-        fix: `Read the code again from copy ${copy.copy} in \`${folder.name}\`${current ? `; the card in force has ${current.code}` : ""}`,
+        fix: `Read the code again from copy ${copy.copy} in \`${folder.name}\`${current && !isInDoubt(platform, damaged) ? `; the card in force has ${current.code}` : ""}`,
       });
     }
   },

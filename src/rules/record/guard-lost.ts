@@ -17,8 +17,8 @@ export const guardLost: Rule = {
   why: "The step looks needless to whoever was not there when it went wrong.",
   source: "common practice, no source",
   check(collection, report, { damaged }) {
-    // A step that could not be read may be the guard.
-    if (collection.platforms.some((platform) => [...damaged].some((file) => file.startsWith(`${platform.id}/`)))) return;
+    // A step that could not be read may be the guard, and an incident that could not be read may have another name.
+    if (damaged.has("incidents.yaml") || collection.platforms.some((platform) => [...damaged].some((file) => file.startsWith(`${platform.id}/`)))) return;
     const steps = ownSteps(collection).map(({ step }) => step);
     for (const incident of collection.incidents) {
       const guards = steps.filter((step) => step.guards.some(({ id }) => id === incident.id));
