@@ -110,9 +110,7 @@ function giveSteps(tasks: readonly Task[], edges: readonly Edge[], workers: numb
   const ends: number[] = [];
   const extend = (index: number, free: readonly number[], makespan: number): void => {
     if (index === tasks.length) {
-      // Shorter than the best so far: every step that would have made it as long was passed over.
-      best = makespan;
-      bestWho = [...who];
+      if (makespan < best - TINY) (best = makespan), (bestWho = [...who]);
       return;
     }
     if (best < Infinity && left-- <= 0) return;

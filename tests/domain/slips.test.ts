@@ -37,14 +37,21 @@ describe("danger weights of a table with ends at 6 and 45 kg (worked examples, c
   });
 });
 
+/** Grams in fives and tens, so that what a slip makes of them is exact more often. */
+const tenGrams = fc.integer({ min: 60, max: 12_000 }).map((n) => n * 5);
 /** Rows with ends of either kind that may overlap, leave gaps, hold a single weight, or have no end; several rows may share a weight, as those of different ages do. */
-const anyRows = fc.array(fc.record({ a: fc.option(fc.integer({ min: 300, max: 150_000 }), { nil: undefined }), width: fc.option(fc.oneof(fc.integer({ min: 0, max: 2000 }), fc.integer({ min: 0, max: 90_000 })), { nil: undefined }), owned: fc.tuple(fc.boolean(), fc.boolean()) }), { minLength: 1, maxLength: 5 })
+const anyRows = fc.array(fc.record({ a: fc.option(fc.oneof(fc.integer({ min: 300, max: 150_000 }), tenGrams), { nil: undefined }), width: fc.option(fc.oneof(fc.integer({ min: 0, max: 2000 }), fc.integer({ min: 0, max: 90_000 }), tenGrams), { nil: undefined }), owned: fc.tuple(fc.boolean(), fc.boolean()) }), { minLength: 1, maxLength: 5 })
   .map((rows) => rows.map(({ a, width, owned }, at): BandRow => ({
     id: `row-${at}`,
     weight: {
       text: "a band", ...(a === undefined ? {} : { from: { value: grams(a), owned: owned[0] || width === 0, text: "an end" } }),
       ...(width === undefined ? {} : { to: { value: grams((a ?? 0) + width + (a === undefined ? 1 : 0)), owned: owned[1] || width === 0, text: "an end" } }),
     },
+  })));
+/** Rows whose ends are ten times those of others, so that a slip takes ends exactly on to ends. */
+const tenfoldRows = fc.array(fc.record({ from: fc.constantFrom(undefined, 300, 400, 3000, 4000, 30_000), to: fc.constantFrom(undefined, 400, 3000, 4000, 30_000, 40_000), owned: fc.tuple(fc.boolean(), fc.boolean()) }), { minLength: 2, maxLength: 5 })
+  .map((rows) => rows.filter(({ from = 0, to = Infinity }) => from < to).map(({ from, to, owned }, at): BandRow => ({
+    id: `row-${at}`, weight: { text: "a band", ...(from === undefined ? {} : { from: { value: grams(from), owned: owned[0], text: "an end" } }), ...(to === undefined ? {} : { to: { value: grams(to), owned: owned[1], text: "an end" } }) },
   })));
 /** A table without gaps, each row from one end to under the next. */
 const tables = fc.uniqueArray(fc.integer({ min: 300, max: 150_000 }), { minLength: 1, maxLength: 5 }).map((ends) => {
@@ -65,7 +72,7 @@ function otherIds(rows: readonly BandRow[], from: [bigint, bigint], to: [bigint,
 const someWeight = (rows: readonly BandRow[]) => {
   const kilograms = endsOf(rows).flatMap((end) => [0n, 1n].map((n) => (end / MASS_PER_KG + n) * MASS_PER_KG));
   const near = [...endsOf(rows).flatMap((end) => [[1n, 1n], [10n, 1n], [1n, 10n], [45_359_237n, 100_000_000n], [100_000_000n, 45_359_237n], [10n, 11n], [10n, 9n], [11n, 10n], [9n, 10n]].map(([n, d]) => (end * n!) / d!)), ...kilograms.flatMap((whole) => [whole, whole - MASS_PER_KG / 2n, whole + MASS_PER_KG / 2n])];
-  return fc.oneof(fc.integer({ min: 1, max: 200_000 }).map(grams), ...(near.length > 0 ? [fc.tuple(fc.constantFrom(...near), fc.constantFrom(-1n, 0n, 1n)).map(([weight, by]) => (weight + by > 0n ? weight + by : 1n))] : []));
+  return fc.oneof(fc.integer({ min: 1, max: 200_000 }).map(grams), ...(near.length > 0 ? [{ weight: 5, arbitrary: fc.tuple(fc.constantFrom(...near), fc.constantFrom(-1n, 0n, 1n)).map(([weight, by]) => (weight + by > 0n ? weight + by : 1n)) }] : []));
 };
 
 describe("danger weights of any table", () => {
@@ -74,10 +81,11 @@ describe("danger weights of any table", () => {
     "ten-times": (mass) => [mass * 10n, 1n], "a-tenth": (mass) => [mass, 10n],
     rounded: (mass) => [((mass + MASS_PER_KG / 2n) / MASS_PER_KG) * MASS_PER_KG, 1n],
   };
-  it.each([["a table without gaps", tables], ["rows that overlap, leave gaps and own either end", anyRows]])("are those weights, and only those, that the slip puts into another row: %s", (_, rows) => {
-    fc.assert(fc.property(rows.chain((made) => fc.tuple(fc.constant(made), someWeight(made))), ([made, mass]) => {
-      const truth = idsAt(made, mass);
-      const listed = (slip: string) => findDangers(made).filter((danger) => danger.slip === slip && isWithin(fraction(mass), danger.from, danger.to)).map(({ right, taken }) => [right.join("+"), taken.join("+")]);
+  it.each([["a table without gaps", tables], ["rows that overlap, leave gaps and own either end", anyRows], ["rows with ends ten times those of others", tenfoldRows]])("are those weights, and only those, that the slip puts into another row: %s", (_, rows) => {
+    const ends = [300, 400, 3000, 4000, 30_000, 40_000].map(grams);
+    fc.assert(fc.property(rows.chain((made) => fc.tuple(fc.constant(made), someWeight(made).chain((one) => fc.constantFrom(one, ...(rows === tenfoldRows ? ends : []))))), ([made, mass]) => {
+      const truth = idsAt(made, mass), dangers = findDangers(made);
+      const listed = (slip: string) => dangers.filter((danger) => danger.slip === slip && isWithin(fraction(mass), danger.from, danger.to)).map(({ right, taken }) => [right.join("+"), taken.join("+")]);
       for (const [slip, reading] of Object.entries(read)) {
         const taken = idsAt(made, ...reading(mass));
         expect([slip, listed(slip)]).toEqual([slip, truth.length > 0 && taken.length > 0 && !taken.some((id) => truth.includes(id)) ? [[truth.join("+"), taken.join("+")]] : []]);
@@ -85,15 +93,26 @@ describe("danger weights of any table", () => {
       const others = truth.length > 0 ? otherIds(made, [mass * 9n, 10n], [mass * 11n, 10n], true, truth) : [];
       expect([...new Set(listed("estimate").map(([, taken]) => taken))].sort()).toEqual(others);
       expect(listed("estimate").every(([right]) => right === truth.join("+"))).toBe(true);
-    }), { numRuns: 400 });
+      const lengths = dangers.map(({ from, to }) => compareFractions(from.value, to.value) || (from.owned && to.owned ? -1 : 1));
+      expect(lengths.every((sign) => sign < 0)).toBe(true);
+    }), { numRuns: 600 });
   });
 });
 
 describe("other readings of any told weight", () => {
   const per: Record<ToldWeight["unit"], bigint> = { kg: MASS_PER_KG, g: MASS_PER_KG / 1000n, lb: (MASS_PER_KG * 45_359_237n) / 100_000_000n };
-  const told = fc.record({ digits: fc.bigInt({ min: 0n, max: 1500n }), decimals: fc.integer({ min: 0, max: 2 }), unit: fc.constantFrom("kg" as const, "lb" as const, "g" as const) });
+  const anyTold = fc.record({ digits: fc.bigInt({ min: 0n, max: 1500n }), decimals: fc.integer({ min: 0, max: 2 }), unit: fc.constantFrom("kg" as const, "lb" as const, "g" as const) });
+  /** Also weights whose rounding or estimate ends exactly where a row does. */
+  const toldFor = (rows: readonly BandRow[]): fc.Arbitrary<ToldWeight> => {
+    const ends = endsOf(rows).map((end) => (end * 1000n) / MASS_PER_KG);
+    const exact = ends.flatMap((g): ToldWeight[] => [
+      ...[g - 5n, g, g + 5n].filter((each) => each >= 0n && each % 10n === 0n).map((each) => ({ digits: each / 10n, decimals: 2, unit: "kg" as const })),
+      ...[g * 9n, g * 11n].filter((each) => each % 10n === 0n).map((each) => ({ digits: each / 10n, decimals: 0, unit: "g" as const })),
+    ]);
+    return exact.length > 0 ? fc.oneof(anyTold, { weight: 3, arbitrary: fc.constantFrom(...exact) }) : anyTold;
+  };
   it("are what is right for the weight that the slip hides, where that shares nothing with what is right for the told one", () => {
-    fc.assert(fc.property(fc.oneof(tables, anyRows), told, fc.boolean(), (rows, weight, isEstimate) => {
+    fc.assert(fc.property(fc.oneof(tables, anyRows, tenfoldRows).chain((rows) => fc.tuple(fc.constant(rows), toldFor(rows))), fc.boolean(), ([rows, weight], isEstimate) => {
       const n = weight.digits * per[weight.unit], d = 10n ** BigInt(weight.decimals), now = idsAt(rows, n, d);
       const readings = otherReadings(rows, weight, isEstimate);
       const points: [SlipKind, bigint, bigint][] = [
@@ -118,7 +137,7 @@ describe("other readings of any told weight", () => {
           expect(idsAt(rows, reading.from.n * reading.to.d + reading.to.n * reading.from.d, 2n * reading.from.d * reading.to.d)).toEqual(reading.ids);
         }
       }
-    }), { numRuns: 600 });
+    }), { numRuns: 1200 });
   });
 });
 

@@ -231,6 +231,8 @@ describe("any timeline", () => {
     const given = (...steps: readonly Partial<Step>[]) => planTimeline(runOf(...steps), CREW, platform).steps.map(({ by }) => by.join("+"));
     expect(given({ takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead", "second"]);
     expect(given({ by: ["lead"], takesSeconds: 10 }, { takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead", "second", "second"]);
+    const late = (first: number, other: number) => planTimeline(runOf({ id: "a", by: ["third"], takesSeconds: 10 }, { by: ["third"], takesSeconds: 20 }, { by: ["lead"], takesSeconds: first }, { by: ["second"], takesSeconds: other }, { takesSeconds: 5, after: after("a") }), [...CREW, "third"], platform).steps[4]!.by;
+    expect([late(12, 11), late(11, 12), late(7, 8), late(8, 7)]).toEqual([["second"], ["lead"], ["lead"], ["second"]]);
     expect(given({ by: CREW, takesSeconds: 10 }, { by: ["lead"], takesSeconds: 5 }, { takesSeconds: 5 })).toEqual(["lead+second", "lead", "second"]);
   });
 

@@ -8,8 +8,8 @@ import ts from "typescript";
 
 const root = resolve(import.meta.dirname, "../..");
 const COPIED = ["src", "tests", "procedures", "components", "package.json", "tsconfig.json", "vitest.config.ts"];
-/** A mutant that takes longer never ends: it counts as noticed. */
-const MOST_MS = 120_000;
+/** A mutant that takes so many times as long as the tests do without one never ends: it counts as noticed. */
+const MOST_TIMES = 20;
 /** Left out, for it takes longer than all the rest: the 8-puzzle of tests/domain/puzzles.test.ts. */
 const QUICK = "^(?!.*8-puzzle)";
 /** Files of src/domain and the tests that hold them, quickest first; `rules` stands for tests/rules/rules.test.ts. */
@@ -71,18 +71,29 @@ function sample<T>(all: readonly T[], most: number, seed: number): T[] {
 }
 
 /** Whether the tests pass in a copy, the first file by itself, since it notices most; "late" if they do not end. */
-async function runTests(copy: string, [first, ...others]: readonly string[]): Promise<"passed" | "failed" | "late"> {
-  const end = await runFiles(copy, [first!]);
-  return end === "passed" && others.length > 0 ? runFiles(copy, others) : end;
+async function runTests(copy: string, [first, ...others]: readonly string[], most: readonly number[]): Promise<"passed" | "failed" | "late"> {
+  const end = await runFiles(copy, [first!], most[0]!);
+  return end === "passed" && others.length > 0 ? runFiles(copy, others, most[1]!) : end;
 }
 
-function runFiles(copy: string, tests: readonly string[]): Promise<"passed" | "failed" | "late"> {
+/** Milliseconds that the tests may take, those of the first file and of the others; `undefined` if they do not pass as they are. */
+async function timeTests(copy: string, tests: readonly string[]): Promise<number[] | undefined> {
+  const times: number[] = [];
+  for (const files of [tests.slice(0, 1), tests.slice(1)]) {
+    const start = performance.now();
+    if (files.length > 0 && (await runFiles(copy, files, 600_000)) !== "passed") return undefined;
+    times.push(MOST_TIMES * (performance.now() - start));
+  }
+  return times;
+}
+
+function runFiles(copy: string, tests: readonly string[], mostMs: number): Promise<"passed" | "failed" | "late"> {
   return new Promise((done) => {
     const child = spawn(process.execPath, ["node_modules/vitest/vitest.mjs", "run", ...tests, "--bail=1", `--testNamePattern=${QUICK}`, "--pool=forks", "--no-file-parallelism", "--no-isolate", "--reporter=dot"], { cwd: copy, stdio: "ignore", detached: true });
     const timer = setTimeout(() => {
       process.kill(-child.pid!, "SIGKILL");
       done("late");
-    }, MOST_MS);
+    }, mostMs);
     child.on("exit", (code) => {
       clearTimeout(timer);
       done(code === 0 ? "passed" : "failed");
@@ -99,22 +110,23 @@ async function makeCopy(): Promise<string> {
 }
 
 /** Tries the mutants of one file, as many at once as there are copies, and prints those that no test notices. */
-async function tryFile(name: string, copies: readonly string[], most: number, seed: number): Promise<void> {
+async function tryFile(name: string, copies: readonly string[], count: number, seed: number): Promise<void> {
   const path = `src/domain/${name}.ts`;
   const text = await readFile(join(root, path), "utf8");
   const tests = (TESTS[name] ?? [name]).map((each) => (each === "rules" ? "tests/rules/rules.test.ts" : `tests/domain/${each}.test.ts`));
-  if ((await runTests(copies[0]!, tests)) !== "passed") return void process.stdout.write(`${name}: its tests do not pass as they are\n`);
+  const most = await timeTests(copies[0]!, tests);
+  if (!most) return void process.stdout.write(`${name}: its tests do not pass as they are\n`);
   const all = listMutants(path, text);
-  const queue = sample(all, most, seed);
+  const queue = sample(all, count, seed);
   const tried = queue.length;
   const survivors: Mutant[] = [];
   let late = 0;
   await Promise.all(copies.map(async (copy) => {
     for (let mutant = queue.shift(); mutant; mutant = queue.shift()) {
       await writeFile(join(copy, path), text.slice(0, mutant.start) + mutant.text + text.slice(mutant.end));
-      const end = await runTests(copy, tests);
+      const end = await runTests(copy, tests, most);
       if (end === "passed") survivors.push(mutant);
-      if (end === "late") late++;
+      if (end === "late") late++, process.stderr.write(`${path}:${mutant.line}: ${mutant.was.slice(0, 60)} → ${mutant.text}: never ends\n`);
     }
     await writeFile(join(copy, path), text);
   }));
