@@ -60,8 +60,8 @@ export function cardCodeOf(card: CardContent): string {
   return codeOf(hashOf(card));
 }
 
-/** The procedures that build an arrangement: a step of theirs puts a fitted item into its place, for some patient of the configuration. */
-function buildersOf(record: ConfigurationContent | OptionContent, { weight, age }: ConfigurationContent, procedures: readonly ProcedureContent[]): ProcedureContent[] {
+/** The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its place, for some patient of the configuration. */
+export function buildersOf(record: ConfigurationContent | OptionContent, { weight, age }: ConfigurationContent, procedures: readonly ProcedureContent[]): ProcedureContent[] {
   const fitted = new Set(record.fitted.map(({ item, place }) => `${item}>${place}`));
   return procedures.filter(
     (procedure) =>

@@ -1,5 +1,6 @@
 /** Every card that a collection's issues have ever made, so that a code on a laminated copy can be looked up. */
-import type { Collection, Platform } from "../schema/collection.ts";
+import type { Band, Collection, Platform } from "../schema/collection.ts";
+import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "./content.ts";
 import { contentOf, contentOfIssue } from "./freeze.ts";
@@ -14,17 +15,26 @@ export interface IssuedCard {
   /** Whether it is the one in force by the present files. */
   readonly isCurrent: boolean;
   readonly content: CardContent;
+  /** The patients whom it is for, if it is the card of an elementary band; absent for the configuration's own card. */
+  readonly band?: Band;
 }
+
+/** Makes the cards of a configuration from what is in force with it. */
+type MakeCards = (configuration: ConfigurationContent, contents: readonly Content[]) => readonly { readonly content: CardContent; readonly band?: Band }[];
+
+const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /**
  * The card of each configuration by the present files: approved records, and for one that is a draft or in review, its newest issue. A configuration that is
  * withdrawn, or was never approved, has none.
  */
 export function currentCards(collection: Collection, platform: Platform): IssuedCard[] {
-  const contents = contentsInForce(collection, platform);
-  return contents
-    .filter((content): content is ConfigurationContent => content.kind === "configuration")
-    .map((configuration) => cardFrom(configuration, contents, true, latestDate([configuration])));
+  return presentCards(collection, platform, wholeCards);
+}
+
+/** The cards of elementary bands by the present files, for those configurations whose lines are not the same for every patient. */
+export function currentBandCards(collection: Collection, platform: Platform): IssuedCard[] {
+  return presentCards(collection, platform, bandCardsOf);
 }
 
 /**
@@ -32,21 +42,48 @@ export function currentCards(collection: Collection, platform: Platform): Issued
  * A card that comes out the same as the one before is listed once.
  */
 export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
+  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(collection, platform));
+}
+
+/** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
+export function everyBandCard(collection: Collection, platform: Platform): IssuedCard[] {
+  return listOnce(bandCardsByDay(collection, platform), currentBandCards(collection, platform));
+}
+
+/** The cards of elementary bands on each day on which an issue took effect, in order of time. */
+export function bandCardsByDay(collection: Collection, platform: Platform): DayOfCards[] {
+  return cardsByDay(collection, platform, bandCardsOf);
+}
+
+/** The cards that were in force from a day on; the day is empty for issues without one. */
+export interface DayOfCards {
+  readonly day: string;
+  readonly cards: readonly IssuedCard[];
+}
+
+function presentCards(collection: Collection, platform: Platform, make: MakeCards): IssuedCard[] {
+  const contents = contentsInForce(collection, platform);
+  return configurationsIn(contents).flatMap((configuration) => cardsFrom(configuration, contents, make, true, configuration.effective));
+}
+
+function cardsByDay(collection: Collection, platform: Platform, make: MakeCards): DayOfCards[] {
   const issues = collection.issued.filter((issue) => issue.platform === platform.id).flatMap((issue) => contentOfIssue(issue) ?? []);
   const days = [...new Set(issues.map(({ effective }) => effective ?? ""))].sort();
-  const cards = days.flatMap((day) => {
+  return days.map((day) => {
     const inForce = newestOfEach(issues.filter(({ effective }) => (effective ?? "") <= day));
-    return inForce.filter((content): content is ConfigurationContent => content.kind === "configuration").map((configuration) => cardFrom(configuration, inForce, false, day || undefined));
+    return { day, cards: configurationsIn(inForce).flatMap((configuration) => cardsFrom(configuration, inForce, make, false, day || undefined)) };
   });
-  const current = currentCards(collection, platform);
-  const codes = new Set(current.map((card) => `${card.configuration} ${card.code}`));
-  const seen = new Set<string>();
-  const past = cards.filter((card) => {
-    const key = `${card.configuration} ${card.code}`;
-    return !codes.has(key) && !seen.has(key) && seen.add(key);
-  });
-  const firstDay = (card: IssuedCard) => cards.find((other) => other.configuration === card.configuration && other.code === card.code)?.from ?? card.from;
-  return [...past, ...current.map((card) => ({ ...card, ...(firstDay(card) ? { from: firstDay(card)! } : {}) }))];
+}
+
+function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[]): IssuedCard[] {
+  const keyOf = ({ configuration, code }: IssuedCard) => `${configuration} ${code}`;
+  const first = new Map<string, IssuedCard>();
+  for (const card of days.flatMap(({ cards }) => cards)) if (!first.has(keyOf(card))) first.set(keyOf(card), card);
+  const codes = new Set(current.map(keyOf));
+  return [...[...first].filter(([key]) => !codes.has(key)).map(([, card]) => card), ...current.map((card) => {
+    const from = first.get(keyOf(card))?.from ?? card.from;
+    return { ...card, ...(from ? { from } : {}) };
+  })];
 }
 
 /** What is in force of each document: the present text if approved, else its newest issue; nothing of what is withdrawn. */
@@ -69,11 +106,11 @@ function newestOfEach(contents: readonly Content[]): Content[] {
   return [...newest.values()];
 }
 
-function cardFrom(configuration: ConfigurationContent, contents: readonly Content[], isCurrent: boolean, from: string | undefined): IssuedCard {
-  const content = cardContentOf(configuration, contents);
-  return { platform: configuration.platform, configuration: configuration.id, code: cardCodeOf(content), ...(from ? { from } : {}), isCurrent, content };
+function configurationsIn(contents: readonly Content[]): ConfigurationContent[] {
+  return contents.filter((content): content is ConfigurationContent => content.kind === "configuration");
 }
 
-function latestDate(contents: readonly Content[]): string | undefined {
-  return contents.flatMap(({ effective }) => effective ?? []).sort().at(-1);
+function cardsFrom(configuration: ConfigurationContent, contents: readonly Content[], make: MakeCards, isCurrent: boolean, from: string | undefined): IssuedCard[] {
+  const { platform, id } = configuration;
+  return make(configuration, contents).map(({ content, band }) => ({ platform, configuration: id, code: cardCodeOf(content), ...(from ? { from } : {}), isCurrent, content, ...(band ? { band } : {}) }));
 }
