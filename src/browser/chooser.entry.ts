@@ -7,6 +7,7 @@ import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } fr
 import type { MassUnit } from "../domain/slips.ts";
 import { MASS_PER_KG } from "../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
+import { showCards } from "./chooser-card.ts";
 import { showCarry } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
@@ -66,7 +67,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     setNeedle(weight);
     highlight(choice.rows.map(({ id }) => id));
     say(words, "held", titles);
-    showCarry(data, choice.rows[0]!.id, { weight: weight.mass, ...(age ? { age: age.age } : {}) }, { now: now()?.value, base: form.dataset["base"]! });
+    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
+    showCards(data, form.dataset["base"]!, choice.rows.map(({ id }) => id), patient);
+    showCarry(data, choice.rows[0]!.id, patient, { now: now()?.value, base: form.dataset["base"]! });
     showNow(data, form.dataset["base"]!, now()?.value);
     showNext(choice.rows.map(({ id }) => id));
   };
@@ -101,7 +104,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   const say = (text: string, kind: "hint" | "ask" | "stop" | "read" | "held", title = "") => {
     answer.className = `answer ${kind}`;
     answer.replaceChildren(...(title ? [element("b", {}, title)] : []), ...(text ? [element("span", {}, text)] : []));
-    if (kind !== "held") showCarry(data, undefined);
+    if (kind !== "held") showCarry(data, undefined), showCards(data, form.dataset["base"]!, []);
   };
 
   const setNeedle = (weight: WeightEntry | undefined) => {

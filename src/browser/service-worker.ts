@@ -72,6 +72,9 @@ async function answer(request: Request): Promise<Response> {
   try {
     return await fetch(request);
   } catch {
+    // The code of a card that has no page in the set: the page with the box says what that means.
+    const code = /^C\/([0-9A-Z]{6})\/?$/i.exec(request.url.slice(scope.length))?.[1];
+    if (code && request.mode === "navigate" && (await cache.match(`${scope}check/`))) return Response.redirect(`${scope}check/?code=${code}`);
     const device = request.mode === "navigate" ? await cache.match(`${scope}device/`) : undefined;
     // A page that was never in the set: the page about this device says what is.
     return device ? Response.redirect(`${scope}device/#not-here`) : new Response("Not in the set that this device holds.", { status: 504, headers: { "content-type": "text/plain" } });

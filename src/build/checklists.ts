@@ -1,8 +1,9 @@
 /** The checklist of a configuration as its card prints it: its own lines, then those of its options, each for the patients whom it concerns. */
 import type { Band, Configuration, Option, Platform } from "../schema/collection.ts";
+import { addressOfBand, bandCardsOf } from "../domain/band-cards.ts";
 import { covers, meetBands } from "../domain/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/card-content.ts";
-import { contentsInForce, currentCards, type IssuedCard } from "../domain/cards-issued.ts";
+import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/content.ts";
 import { contentOf } from "../domain/freeze.ts";
 import { once } from "./job.ts";
@@ -28,6 +29,16 @@ export function cardOf(platform: Platform, configuration: Configuration): Issued
 export function contentFor(platform: Platform, configuration: Configuration): CardContent {
   const card = configuration.status === "approved" ? cardOf(platform, configuration) : undefined;
   return card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
+}
+
+/** The elementary bands of a configuration that have cards of their own, with the address of each one's page; empty if every patient has the same lines. */
+export function bandsOf(platform: Platform, configuration: Configuration): readonly { readonly band: Band; readonly code?: string; readonly address: string }[] {
+  return once(`band-cards/${platform.id}/${configuration.id}`, () => {
+    const approved = configuration.status === "approved";
+    const cards = approved ? once(`band-cards/${platform.id}`, () => currentBandCards(collection, platform)).filter((card) => card.configuration === configuration.id)
+      : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
+    return cards.map((card) => ({ band: card.band!, ...("code" in card ? { code: card.code } : {}), address: `${platform.id}/cards/${configuration.id}/band/${addressOfBand(card.band!)}/` }));
+  });
 }
 
 /** The parts of a configuration's checklist, numbered through. Options without lines, or for none of its patients, are left out. */

@@ -1,6 +1,7 @@
 /** What the chooser in the browser knows of a platform: the table of bands, options, and what to carry for each arrangement. */
-import type { Band, Platform, Range } from "../schema/collection.ts";
+import type { Band, Configuration, Platform, Range } from "../schema/collection.ts";
 import { netMoves, stateOf, type NetMove } from "../domain/changeover.ts";
+import { bandsOf } from "./checklists.ts";
 import { modelOf } from "./changeovers.ts";
 import { collection, inUse, lookup, standingOf } from "./site.ts";
 
@@ -21,7 +22,7 @@ export type CarryData = readonly [count: number, item: string, from: string, to:
 
 export interface ChooserData {
   readonly service: BandData;
-  readonly rows: readonly { readonly id: string; readonly title: string; readonly band: BandData; readonly options: readonly string[] }[];
+  readonly rows: readonly { readonly id: string; readonly title: string; readonly band: BandData; readonly options: readonly string[]; readonly cards?: readonly { readonly band: BandData; readonly address: string }[] }[];
   readonly options: Readonly<Record<string, { readonly title: string; readonly band: BandData; readonly notWith: readonly string[] }>>;
   /** Name of the arrangement in which the platform waits; absent if none is standing. */
   readonly standing?: string;
@@ -34,11 +35,17 @@ export function chooserData(platform: Platform): ChooserData {
   const standing = standingOf(platform), model = modelOf(platform);
   return {
     service: bandData(collection.service.band),
-    rows: inUse(platform).map(({ id, title, band, options }) => ({ id, title, band: bandData(band), options: options.map((option) => option.id) })),
+    rows: inUse(platform).map((configuration) => ({ id: configuration.id, title: configuration.title, band: bandData(configuration.band), options: configuration.options.map((option) => option.id), ...cardsData(platform, configuration) })),
     options: Object.fromEntries(platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }])),
     ...(standing ? { standing: standing.name } : {}),
     carry: standing ? Object.fromEntries(model.arrangements.map((arrangement) => [arrangement.name, carryData(platform, netMoves(model, stateOf(model, standing), stateOf(model, arrangement)))])) : {},
   };
+}
+
+/** The cards for a part of a configuration's patients, with addresses below the platform's own. */
+function cardsData(platform: Platform, configuration: Configuration): Pick<ChooserData["rows"][number], "cards"> {
+  const cards = bandsOf(platform, configuration);
+  return cards.length ? { cards: cards.map(({ band, address }) => ({ band: bandData(band), address: address.slice(platform.id.length + 1) })) } : {};
 }
 
 function carryData(platform: Platform, moves: readonly NetMove[]): ChooserData["carry"][string] {

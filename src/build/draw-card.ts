@@ -16,14 +16,14 @@ export interface Copy {
 export function drawCard(card: PrintedCard, layout: CardLayout, { copy, duplex = false, id }: { copy?: Copy | undefined; duplex?: boolean; id?: string } = {}): string {
   const { format, sides } = layout;
   const optionsPage = sides.find(({ columns }) => columns.flat().some(({ kind }) => kind === "part"))?.page ?? 1;
-  const drawn = sides.map((side) => drawSide(card, format, side, { of: sides.length, copy, optionsPage }));
-  if ((duplex || format.folded) && drawn.length % 2) drawn.push(`<section class="c-side c-blank"><p>This side is left blank.</p></section>`);
-  const sheets = format.folded ? pairs(drawn) : drawn;
-  return sheets.map((sheet, at) => `<div class="c-sheet c-${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`).join("\n");
+  return drawSheets(sides.map((side) => drawSide(card, format, side, { of: sides.length, copy, optionsPage })), format, { duplex, id });
 }
 
-function pairs(sides: readonly string[]): string[] {
-  return sides.flatMap((side, at) => (at % 2 ? [] : [side + (sides[at + 1] ?? "")]));
+/** Sides on their sheets: one on each, or two next to each other on paper that is folded. `duplex` adds an empty side where the last leaf has one. */
+export function drawSheets(sides: readonly string[], format: CardFormat, { duplex = false, id }: { duplex?: boolean | undefined; id?: string | undefined } = {}): string {
+  const drawn = (duplex || format.folded) && sides.length % 2 ? [...sides, `<section class="c-side c-blank"><p>This side is left blank.</p></section>`] : sides;
+  const sheets = format.folded ? drawn.flatMap((side, at) => (at % 2 ? [] : [side + drawn[at + 1]!])) : drawn;
+  return sheets.map((sheet, at) => `<div class="c-sheet c-${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`).join("\n");
 }
 
 /** What a side knows of the whole card. */

@@ -4,31 +4,40 @@ import type { CardFormat } from "../domain/card-format.ts";
 import { columnWidth, sayDay } from "../domain/card-layout.ts";
 import { countLines, MM_PER_POINT } from "../domain/letter-widths.ts";
 import type { PrintedCard } from "../domain/printed-card.ts";
+import { drawSheets } from "./draw-card.ts";
 import { drawPin } from "./draw-marks.ts";
 import { escapeHtml as esc } from "./escape-html.ts";
 
+/** How the sheets are to be printed: on both sides, with an id to link to. */
+export interface Sheets {
+  readonly duplex?: boolean;
+  readonly id?: string;
+}
+
 /** The sheets of the questions: one sitting on a side, with room to write what is seen. */
-export function drawChecker(card: PrintedCard, checker: CheckerCard, format: CardFormat): string {
+export function drawChecker(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
   const sides = checker.sittings.flatMap((sitting) => splitByHeight(sitting, format, questionHeight));
-  return drawSides(card, sides, format, "Second look", `<p class="c-sign"><span>Looked at by</span> <i></i> <span>at</span> <i></i></p>`, "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A difference: say “stop”.", (question) =>
+  return drawSides(card, sides, format, sheets, "Second look", `<p class="c-sign"><span>Looked at by</span> <i></i> <span>at</span> <i></i></p>`, "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A difference: say “stop”.", (question) =>
     `${drawPin(String(question.number), false)}<p class="c-ask"><b>${esc(question.thing)}</b>${question.act ? `<em>${esc(question.act)}</em>` : ""}<span>${esc(question.question)}</span><i></i></p>`);
 }
 
 /** The sheets of the key: number, line of the crew's card, answer. */
-export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFormat): string {
+export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
   const sides = splitByHeight(checker.sittings.flat(), format, answerHeight);
-  return drawSides(card, sides, format, "Key", "", "Keep it apart from the questions. Whoever has read it is no independent second look.", (question) =>
+  return drawSides(card, sides, format, sheets, "Key", "", "Keep it apart from the questions. Whoever has read it is no independent second look.", (question) =>
     `${drawPin(String(question.number), question.critical)}<p class="c-q"><span>${esc(question.thing)}</span> <i></i> <b>${esc(question.answer)}</b><em>${question.line ? `Line ${question.line} of the card` : "At a hold"}</em></p>`);
 }
 
-function drawSides(card: PrintedCard, sides: readonly (readonly CheckerQuestion[])[], format: CardFormat, kind: string, sign: string, notice: string, draw: (question: CheckerQuestion) => string): string {
-  return sides.map((questions, at) => {
+function drawSides(card: PrintedCard, sides: readonly (readonly CheckerQuestion[])[], format: CardFormat, sheets: Sheets, kind: string, sign: string, notice: string, draw: (question: CheckerQuestion) => string): string {
+  const drawn = sides.map((questions, at) => {
     const option = (question: CheckerQuestion, index: number) => (question.option && questions[index - 1]?.option !== question.option ? `<li class="c-part"><h3>If fitted: ${esc(question.option)}</h3></li>` : "");
-    return `<div class="c-sheet c-${format.id}"><section class="c-side c-other c-checker" aria-label="${kind}, page ${at + 1} of ${sides.length}"><header><div><h2 class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></h2><p class="c-band">${esc(card.band)}</p></div>` +
+    const heading = at === 0 ? "h2" : "p";
+    return `<section class="c-side c-other c-checker" aria-label="${kind}, page ${at + 1} of ${sides.length}"><header><div><${heading} class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p class="c-band">${esc(card.band)}</p></div>` +
       `<p class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
       `<div class="c-cols"><div class="c-col"><ol class="c-rows">${questions.map((question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`).join("")}</ol></div></div>` +
-      `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDay(card.effective)}.` : ""}</p><p class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section></div>`;
-  }).join("\n");
+      `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDay(card.effective)}.` : ""}</p><p class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section>`;
+  });
+  return drawSheets(drawn, format, sheets);
 }
 
 const LINE = 1.25 * MM_PER_POINT;

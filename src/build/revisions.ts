@@ -1,6 +1,6 @@
 /** The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are, and what they make stale. */
 import type { Change, Configuration, Option, Platform, Procedure } from "../schema/collection.ts";
-import { cardStandings, type CardStanding } from "../domain/card-standing.ts";
+import { bandStandings, cardStandings, type CardStanding } from "../domain/card-standing.ts";
 import { printChangeover } from "../domain/changeover-card.ts";
 import type { Content, ProcedureContent } from "../domain/content.ts";
 import { effectsOf, type Effects, type Planned } from "../domain/effects.ts";
@@ -150,20 +150,40 @@ export function isProcedure(content: Content): content is ProcedureContent {
   return content.kind === "procedure";
 }
 
-/** Every card of every platform that was ever in force, with what has become of it. */
-export function standings(): readonly (CardStanding & { readonly platform: Platform })[] {
+/** A card with its platform and what has become of it. */
+export type Standing = CardStanding & { readonly platform: Platform };
+
+/** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
+export function standings(): readonly Standing[] {
   return once("card-standings", () => collection.platforms.flatMap((platform) => cardStandings(collection, platform, today).map((standing) => ({ ...standing, platform }))));
+}
+
+/** The same of the cards of elementary bands. */
+export function standingsOfBands(): readonly Standing[] {
+  return once("band-standings", () => collection.platforms.flatMap((platform) => bandStandings(collection, platform, today).map((standing) => ({ ...standing, platform }))));
 }
 
 /** Every folder with the state of its copies. */
 export function audits(): readonly AuditedFolder[] {
-  return once("folder-audits", () => auditFolders(collection, today, standings().map(({ card }) => card)));
+  return once("folder-audits", () => auditFolders(collection, today));
 }
 
-/** The cards of changeovers as they are made today, with the address of each one's page. None of them is frozen: an older one is known only by not being among these. */
-export function changeoverCodes(): readonly { readonly code: string; readonly title: string; readonly band: string; readonly address: string }[] {
-  return once("changeover-codes", () => collection.platforms.flatMap((platform) => [...changeoversOf(platform)].flatMap(([pair, plans]) => plans.flatMap(({ changeover, cells }) => {
+/** A card of a changeover with the way to it. */
+export interface ChangeoverCode {
+  readonly code: string;
+  readonly platform: Platform;
+  readonly title: string;
+  readonly band: string;
+  /** Of its page with the printed sides. */
+  readonly address: string;
+  readonly procedures: readonly { readonly id: string; readonly title: string; readonly code: string; readonly revision: number }[];
+}
+
+/** The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being among these. */
+export function changeoverCodes(): readonly ChangeoverCode[] {
+  return once("changeover-codes", () => collection.platforms.flatMap((platform) => [...changeoversOf(platform)].flatMap(([pair, plans]) => plans.filter(({ changeover }) => changeover.steps.length > 0).flatMap(({ changeover, cells }) => {
     const { checkWord, title, band } = printChangeover(collection, platform, changeover, cells);
-    return checkWord ? [{ code: checkWord, title, band, address: `${platform.id}/changeovers/${pair}/card/` }] : [];
+    const procedures = [...new Set(changeover.procedures)].map((procedure) => ({ id: procedure.id, title: procedure.title, code: procedure.code, revision: procedure.revision }));
+    return checkWord ? [{ code: checkWord, platform, title, band, address: `${platform.id}/changeovers/${pair}/card/`, procedures }] : [];
   }))));
 }

@@ -1,26 +1,35 @@
-/** `rerig cards`: the cards of a folder, or of the whole service, as one PDF with the list of effective cards in front. */
+/** `rerig cards`: the cards of a folder, of the whole service, or for some patients, as one PDF with the list of effective cards in front. */
 import { existsSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import type { Command } from "commander";
-import { packHtml, type PackCard } from "../build/card-pack.ts";
+import { packHtml, type PackLook } from "../build/card-pack.ts";
 import { findBrowser } from "../build/find-browser.ts";
 import { printPdf } from "../build/print-pack.ts";
+import { today } from "../build/today.ts";
 import { writeWhole } from "../build/write-whole.ts";
 import { type CardFormat, formatOf } from "../domain/card-format.ts";
 import { layoutCard } from "../domain/card-layout.ts";
 import { checkerCardOf } from "../domain/checker-card.ts";
-import { contentOfCard, type CardRequest, requestCards } from "../domain/card-requests.ts";
+import { type Asked, type CardRequest, requestCards } from "../domain/card-requests.ts";
 import { sayNumber } from "../domain/say.ts";
 import { countText, reportText } from "../findings/report.ts";
-import type { Collection } from "../schema/collection.ts";
+import type { Band, Collection } from "../schema/collection.ts";
+import { parseRange } from "../schema/quantities.ts";
 import { CannotRun } from "./cannot-run.ts";
+import { readPatient } from "./choose.ts";
 import { judge, openCollection, withCollection } from "./collection-option.ts";
 
 interface Options {
   procedures?: string;
   folder?: string;
   platform?: string;
+  card?: string[];
+  weight?: string;
+  age?: string;
+  band?: string;
+  eachBand?: boolean;
   changeover?: string[];
+  secondLook?: boolean;
   paper?: string;
   landscape?: boolean;
   out?: string;
@@ -31,7 +40,13 @@ export function define(command: Command): void {
   withCollection(command)
     .option("--folder <id>", "the copies of one folder, each with its number; left out, one of every card")
     .option("--platform <id>", "the cards of one platform only")
+    .option("--card <id...>", "only the cards of these configurations")
+    .option("--weight <weight>", 'only the card for a patient of this weight, such as "7.2 kg": where lines differ within a configuration, of exactly that band')
+    .option("--age <age>", 'the age of that patient, such as "8 months"')
+    .option("--band <band>", 'only cards for patients of this band, such as "from 5 kg to under 12 kg"')
+    .option("--each-band", "a card for each band in which the lines are not the same, in the place of one card that says for whom each line is")
     .option("--changeover <from--to...>", "also, or only, the card of a changeover, such as newborn-capsule--child-cradle")
+    .option("--second-look", "also the checker's cards, and at the end their keys")
     .option("--paper <size>", "A4, A5 or A6 (default: the service's own)")
     .option("--landscape", "lying; A4 lying is two A5 sides next to each other, to be folded")
     .option("--out <file>", "the PDF (default: cards.pdf, or the folder's id)")
@@ -39,7 +54,7 @@ export function define(command: Command): void {
     .action(async (options: Options) => {
       const opened = await openCollection(options.procedures);
       const { collection } = opened;
-      const format = formatFrom(collection, options);
+      const format = formatFrom(collection, options), asked = askedFrom(options);
       const out = resolve(options.out ?? `${options.folder ?? "cards"}.pdf`);
       if (!existsSync(dirname(out))) throw new CannotRun(`There is no folder ${dirname(out)} to write into`);
       const errors = judge(opened).filter(({ severity }) => severity === "error");
@@ -48,12 +63,12 @@ export function define(command: Command): void {
         process.exitCode = 1;
         return;
       }
-      const { requests, unknown } = requestCards(collection, options);
+      const { requests, unknown } = requestCards(collection, asked, today());
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
       if (requests.length === 0) throw new CannotRun("There is no card to print: no configuration here is approved.");
       const tooLong = requests.flatMap(({ card }) => {
         const { tooLongMm } = layoutCard(card, format);
-        return tooLongMm > 0 ? [`${card.title}: ${tooLongMm} mm too long for ${format.name} (card/does-not-fit)`] : [];
+        return tooLongMm > 0 ? [`${card.title}, ${card.band}: ${tooLongMm} mm too long for ${format.name} (card/does-not-fit)`] : [];
       });
       if (tooLong.length) {
         process.stderr.write(`${[...new Set(tooLong)].join("\n")}\nNothing is printed. Use larger paper, or shorten the lines.\n`);
@@ -62,12 +77,13 @@ export function define(command: Command): void {
       }
       const browser = findBrowser();
       if (!browser) throw new CannotRun("To print a pack, Rerig needs Chromium or Chrome, and found none. Install it (Debian, Ubuntu: `sudo apt-get install chromium`), or set CHROME_PATH to it.\nWithout it, open the site and print each card's own page: it is the same card.");
-      const cards: PackCard[] = requests.map(({ card, copy }) => ({ card, copy }));
+      const looks = looksOf(requests);
       const folder = collection.folders.find(({ id }) => id === options.folder);
       const title = `${folder ? folder.name : "Cards"}, ${collection.service.name}`;
-      await writeWhole(out, await printPdf(await packHtml({ title, language: collection.service.language, format, cards }), browser));
-      for (const line of secondLookWarnings(collection, requests)) process.stderr.write(`${line}\n`);
-      process.stderr.write(`${sayNumber(cards.length, "card")} on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`);
+      await writeWhole(out, await printPdf(await packHtml({ title, language: collection.service.language, format, cards: requests, looks: options.secondLook ? looks : [] }), browser));
+      if (asked.patient && requests.some(({ card }, at) => requests.findIndex((other) => other.platform === requests[at]!.platform && other.card.id === card.id) !== at)) process.stderr.write(`The lines also differ ${asked.patient.age === undefined ? "with the age: give `--age` for one card" : "with the weight: give `--weight` for one card"}.\n`);
+      for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
+      process.stderr.write(`${sayNumber(requests.length, "card")}${options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : ""} on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`);
       process.stdout.write(`${out}\n`);
     });
 }
@@ -78,11 +94,32 @@ function formatFrom({ service }: Collection, { paper = service.cards.paper, land
   return formatOf(`${size}${landscape ? "-landscape" : ""}`);
 }
 
+/** What is asked for, with weights and ages read. Throws `CannotRun` for what can't be read or does not go together. */
+function askedFrom({ folder, platform, changeover, card, weight, age, band, eachBand }: Options): Asked {
+  const parts = [card && "--card", weight !== undefined && "--weight", age !== undefined && "--age", band !== undefined && "--band", eachBand && "--each-band"].filter((part) => typeof part === "string");
+  if (folder !== undefined && parts.length) throw new CannotRun(`\`--folder\` prints the copies that folders.yaml lists; it does not go together with \`${parts[0]}\``);
+  if (band !== undefined && (weight ?? age) !== undefined) throw new CannotRun("`--band` does not go together with `--weight` or `--age`: give the patient, or the band");
+  return {
+    ...(folder !== undefined ? { folder } : {}), ...(platform !== undefined ? { platform } : {}), ...(changeover ? { changeover } : {}), ...(card ? { card } : {}), ...(eachBand ? { eachBand } : {}),
+    ...((weight ?? age) !== undefined ? { patient: readPatient(weight, age) } : {}), ...(band !== undefined ? { band: readBand(band) } : {}),
+  };
+}
+
+/** A band in the words of the collection: weights, or ages. */
+function readBand(text: string): Band {
+  const weight = parseRange(text, "weight"), age = parseRange(text, "age");
+  if (weight.ok) return { weight: weight.value, age: { text: "any age" } };
+  if (age.ok) return { weight: { text: "any weight" }, age: age.value };
+  throw new CannotRun(`--band: ${weight.message}. ${weight.fix}`);
+}
+
+/** The second look at each card, once where a folder holds several copies. */
+function looksOf(requests: readonly CardRequest[]): PackLook[] {
+  const first = requests.filter(({ content, card }, at) => content && requests.findIndex((other) => other.content && other.card.checkWord === card.checkWord) === at);
+  return first.flatMap(({ content, card }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
+}
+
 /** What is wrong with the second looks of these cards, each said once. */
-function secondLookWarnings(collection: Collection, requests: readonly CardRequest[]): string[] {
-  const lines = requests.flatMap((request) => {
-    const content = contentOfCard(collection, request);
-    return content ? checkerCardOf(content).warnings.map((warning) => `warning  Second look at ${request.card.title}: ${warning}`) : [];
-  });
-  return [...new Set(lines)];
+function warningsOf(looks: readonly PackLook[]): string[] {
+  return [...new Set(looks.flatMap(({ card, checker }) => checker.warnings.map((warning) => `warning  Second look at ${card.title}: ${warning}`)))];
 }

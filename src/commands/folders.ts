@@ -1,5 +1,6 @@
 /** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
 import type { Command } from "commander";
+import { sayBand } from "../domain/bands.ts";
 import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../domain/folder-audit.ts";
 import { foldersResult } from "../domain/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -36,13 +37,13 @@ export async function folders(options: { readonly procedures?: string; readonly 
 
 function textOf(audited: readonly AuditedFolder[]): string[] {
   const orders = printOrders(audited);
-  const print = orders.map(({ card, copies }) => `  ${card.content.code} ${card.content.title}, revision ${card.content.revision}, check code ${card.code}: ${copies.length} (${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`);
+  const print = orders.map(({ card, copies }) => `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}${card.content.revision === undefined ? "" : `, revision ${card.content.revision}`}, check code ${card.code}: ${copies.length} (${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`);
   const walk = audited.flatMap(({ folder, copies }, at) => ["", `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`, ...copies.map((copy) => `  ${sayCopy(copy)}`)]);
   return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
 }
 
 function sayCopy(audited: AuditedCopy): string {
-  const { copy, state, now, next, found } = audited;
+  const { copy, state, now, next, found, oneOf } = audited;
   const name = `copy ${copy.copy} of ${copy.card}`, there = found?.code ?? copy.check;
   const later = next?.from ? `; from ${next.from} ${next.code}` : "";
   const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${later}` : "nothing goes in";
@@ -56,12 +57,13 @@ function sayCopy(audited: AuditedCopy): string {
     case "unread":
       return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${later}`;
     case "unclear":
+      if (oneOf) return `REPLACE  ${name}: ${copy.check ? `${copy.check} is not made today` : "its code is not written down"}; put in the one for the same patients: ${oneOf.map((card) => `${card.code} (${card.content.title})`).join(", ")}`;
       return `REPLACE  ${name}: neither its code nor its day is written down; ${put}`;
     case "wrong-code":
       return `REPLACE  ${name}: no card has the code ${copy.check}; read it again, and if it is so, ${put}`;
     case "withdrawn":
       return `PULL     ${name}: no longer used, destroy it`;
     case "not-tracked":
-      return `compare  ${name}: a card of a changeover has no issue of its own`;
+      return `compare  ${name}: it is not made here, so that nothing is known of it`;
   }
 }

@@ -1,7 +1,7 @@
 /** Cards for some of a configuration's patients: where its lines are not the same for all of them, each elementary band has a card of its own without any "only". */
 import type { Band, End, Range } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
-import { covers, formatDecimal, formatKg, AGE_PER_DAY, meetBands } from "./bands.ts";
+import { covers, formatDecimal, formatKg, AGE_PER_DAY, meetBands, sayBand } from "./bands.ts";
 import { buildersOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content, OptionContent, ProcedureContent, RangeContent } from "./content.ts";
 import { joinBands } from "./join-bands.ts";
@@ -44,6 +44,11 @@ export function contentForBand(configuration: ConfigurationContent, band: Band, 
 /** Whether two bands have the same ends, however they are worded. */
 export function isSameBand(a: Band, b: Band): boolean {
   return (["weight", "age"] as const).every((key) => covers(a[key], b[key]) && covers(b[key], a[key]));
+}
+
+/** A band as a part of an address: `from-1-8-kg-to-under-2-5-kg-under-28-days`. */
+export function addressOfBand(band: Band): string {
+  return sayBand(band).toLowerCase().replace(/[^a-z0-9]+/g, "-");
 }
 
 /** The bands of what makes a line of the card: options, procedures that build the configuration or an option of it, and their steps that are looked at. */

@@ -1,7 +1,9 @@
 /** Whether a card that someone holds is still in force, what took its place, and which issues did that. */
 import type { Collection, Platform } from "../schema/collection.ts";
+import { isSameBand } from "./band-cards.ts";
+import { covers } from "./bands.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
-import { contentsInForce, everyCard, type IssuedCard } from "./cards-issued.ts";
+import { bandCardsByDay, contentsInForce, everyBandCard, everyCard, type IssuedCard } from "./cards-issued.ts";
 import type { ConfigurationContent, Content } from "./content.ts";
 import { contentOfIssue } from "./freeze.ts";
 
@@ -19,7 +21,7 @@ export interface CardCause {
 export interface CardStanding {
   readonly card: IssuedCard;
   readonly state: CardState;
-  /** The card in force today of the same configuration; absent if there is none. */
+  /** The card in force today of the same configuration, for the same patients if there is one; absent if there is none. */
   readonly now?: IssuedCard;
   /** The day on which the next card of the configuration took its place, or will. */
   readonly until?: string;
@@ -31,6 +33,29 @@ export interface CardStanding {
 export function cardStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
   const cards = everyCard(collection, platform);
   return cards.map((card) => standingOf(card, cards.filter(({ configuration }) => configuration === card.configuration), today));
+}
+
+/**
+ * Every card of an elementary band that was ever in force, with what has become of it. Where bands are cut elsewhere since, the card of a band that holds all of its
+ * patients took its place; else the configuration's own card, which says for whom each line is.
+ */
+export function bandStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyBandCard(collection, platform);
+  if (cards.length === 0) return [];
+  const days = bandCardsByDay(collection, platform), wholes = everyCard(collection, platform);
+  const sameBand = (card: IssuedCard) => (other: IssuedCard) => other.configuration === card.configuration && isSameBand(other.band!, card.band!);
+  const chains = cards.map((card) => cards.filter(sameBand(card)));
+  return cards.map((card, at) => {
+    const own = wholes.filter(({ configuration }) => configuration === card.configuration), chain = chains[at]!;
+    const standing = standingOf(card, chain, today);
+    if (standing.state !== "withdrawn" || !own.some(({ isCurrent }) => isCurrent)) return standing;
+    const follower = chain[chain.indexOf(card) + 1];
+    const until = follower?.from ?? days.find(({ day, cards: then }) => day > (card.from ?? "") && !then.some(sameBand(card)))?.day;
+    if (until && until > today && (card.from ?? "") <= today) return { card, state: "current", now: card, until };
+    const inForce = chains.filter((others) => others.some(({ isCurrent }) => isCurrent)).flatMap((others) => cardInForce(others, today) ?? []);
+    const now = inForce.find(({ configuration, band }) => configuration === card.configuration && covers(band!.weight, card.band!.weight) && covers(band!.age, card.band!.age)) ?? cardInForce(own, today);
+    return { card, state: "replaced", ...(now ? { now } : {}), ...(until ? { until } : {}) };
+  });
 }
 
 /** What has become of a card among all the cards of its configuration in order of time. */

@@ -8,7 +8,7 @@ import { joinBands } from "./join-bands.ts";
 import { buildModel } from "./model.ts";
 import type { Cell } from "./patients.ts";
 import { plansBetween } from "./plans.ts";
-import { addPauses, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
+import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
 import { plainText, sayInstruction, sayRole, sayWho } from "./say.ts";
 
 /** Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no way. */
@@ -26,7 +26,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
 }
 
 /** The card of a changeover for the patients of some cells. Its check word is of what it prints: patients, steps, checks, and what is counted. */
-export function printChangeover({ service }: Collection, platform: Platform, changeover: Changeover, cells: readonly Cell[]): PrintedCard {
+export function printChangeover({ service }: Pick<Collection, "service">, platform: Platform, changeover: Changeover, cells: readonly Cell[]): PrintedCard {
   const { crew } = service;
   const configurations = new Map(platform.configurations.map((configuration) => [configuration.id, configuration]));
   const from = configurations.get(changeover.from), to = configurations.get(changeover.to);
@@ -37,10 +37,12 @@ export function printChangeover({ service }: Collection, platform: Platform, cha
   const [left, right] = crew;
   const dates = (key: "effective" | "reviewBy") => changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
   const effective = dates("effective").at(-1), reviewBy = dates("reviewBy")[0];
+  const checkWord = codeOf(hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }));
+  const address = addressOf(service.site, checkWord);
   return {
     id: `${changeover.from}--${changeover.to}`, platform: platform.name, title: `${from?.title ?? changeover.from} to ${(to?.title ?? changeover.to).toLowerCase()}`,
     code: `${from?.code ?? ""} to ${to?.code ?? ""}`, ...(effective ? { effective } : {}), ...(reviewBy ? { reviewBy } : {}), band,
-    checkWord: codeOf(hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count })),
+    checkWord, ...(address ? { address } : {}),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical), parts, warnings: [], count, loads: [], flows: true, complete: `${to?.title ?? changeover.to} complete`,
   };

@@ -24,7 +24,7 @@ export interface Planned {
 export interface Effects {
   readonly difference: Difference;
   readonly cards: readonly CardEffect[];
-  /** Every numbered copy of those cards. */
+  /** Every numbered copy of those cards, and of the cards of those changeovers. */
   readonly copies: readonly { readonly folder: string; readonly folderName: string; readonly copy: FolderCopy }[];
   /** Of the changeovers given: those that run the procedure, or a procedure that includes it, or lead from or to the configuration. */
   readonly changeovers: readonly Planned[];
@@ -38,12 +38,14 @@ export function effectsOf(collection: Collection, platform: Platform, before: Co
   const others = contentsInForce(collection, platform).filter((content) => content.kind !== after.kind || content.id !== after.id);
   const cards = changedCards([...others, before], [...others, after]);
   const touched = new Set(cards.map(({ configuration }) => configuration));
+  const planned = changeovers.filter((each) => concerns(each, after, runners(platform, after.id)));
+  const pairs = new Set(planned.map(({ from, to }) => `${from}--${to}`));
   const declared = after.record.changes.findLast((change) => change.revision === after.revision)?.signOffs;
   return {
     difference,
     cards,
-    copies: collection.folders.flatMap((folder) => folder.copies.filter((copy) => touched.has(copy.card)).map((copy) => ({ folder: folder.id, folderName: folder.name, copy }))),
-    changeovers: changeovers.filter((planned) => concerns(planned, after, runners(platform, after.id))),
+    copies: collection.folders.flatMap((folder) => folder.copies.filter(({ card }) => touched.has(card) || pairs.has(card)).map((copy) => ({ folder: folder.id, folderName: folder.name, copy }))),
+    changeovers: planned,
     signOffsStand: declared !== "again" && signOffsStand(difference.class),
   };
 }

@@ -1,16 +1,17 @@
 /** Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check code, and the few things beside it. */
 import type { Band, Collection, Configuration, Crew, Platform, Range } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "./arrangements.ts";
-import { covers, meetBands, sayBand } from "./bands.ts";
+import { contentForBand, isSameBand } from "./band-cards.ts";
+import { covers, kgOf, meetBands, sayBand } from "./bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "./card-content.ts";
 import { addressOfCode } from "./check-address.ts";
-import { contentsInForce, currentCards } from "./cards-issued.ts";
+import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "./cards-issued.ts";
 import type { ConfigurationContent } from "./content.ts";
 import { findLoadEnds } from "./drawing-load.ts";
 import { layoutPlan, type PlanBox } from "./drawing-plan.ts";
 import { contentOf } from "./freeze.ts";
 import { listRows } from "./load-rows.ts";
-import { layRail, type Rail } from "./rail.ts";
+import { layRail, placeOnRail, type Rail } from "./rail.ts";
 import { capital, sayDecimal, sayRole, sayWho } from "./say.ts";
 
 /** In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who. */
@@ -61,6 +62,8 @@ export interface PrintedCard {
   readonly effective?: string;
   readonly reviewBy?: string;
   readonly band: string;
+  /** Whether it is only for some of the configuration's patients. */
+  readonly isPart?: boolean;
   readonly weight?: Range;
   readonly rail?: Rail;
   readonly checkWord?: string;
@@ -83,41 +86,69 @@ export interface PrintedCard {
 /** Most lines between two pauses (Gawande, Boorman, Berry, A Checklist for Checklists, 2010: fewer than ten items a pause point). */
 export const MOST_LINES = 9;
 
+/** How a card is printed. */
+export interface PrintOptions {
+  /** Of a configuration that is not approved, the newest issue: what folders hold. */
+  readonly inForce?: boolean;
+  /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
+  readonly band?: Band;
+}
+
 /**
- * The card of a configuration as it is printed today. While its present text is not approved, that is printed and marked as not for use; or, for a folder
- * (`inForce`), the newest issue, if there is one.
+ * The card of a configuration, or of one of its elementary bands, as it is printed today. While its present text is not approved, that is printed and marked as not
+ * for use; or, for a folder (`inForce`), the newest issue, if there is one.
  */
-export function printCard(collection: Collection, platform: Platform, configuration: Configuration, { inForce = false } = {}): PrintedCard {
-  const isIssued = inForce && cardsOf(collection, platform).some((issued) => issued.configuration === configuration.id);
+export function printCard(collection: Collection, platform: Platform, configuration: Configuration, { inForce = false, band: part }: PrintOptions = {}): PrintedCard {
+  const known = cardsOf(collection, platform);
+  const isIssued = inForce && known.wholes.some((issued) => issued.configuration === configuration.id);
   const approved = configuration.status === "approved" || isIssued;
-  const card = approved ? cardsOf(collection, platform).find((issued) => issued.configuration === configuration.id) : undefined;
-  const content = card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
-  const { service } = collection;
+  const list = part ? known.bands().filter(({ band }) => isSameBand(band!, part)) : known.wholes;
+  const card = approved ? list.find((issued) => issued.configuration === configuration.id) : undefined;
+  const content = card?.content ?? presentContent(collection, platform, configuration, part);
+  const { service } = collection, band = card?.band ?? part ?? configuration.band;
   const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
-  const parts = partsOf(content, platform, configuration, service.crew);
+  const parts = partsOf(content, platform, band, service.crew);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
   const used = platform.configurations.filter(({ status }) => status !== "withdrawn");
+  const rail = layRail(used.map(({ id, band: { weight } }) => ({ id, weight })), service.band.weight);
   const [left, right] = service.crew;
   const address = card && addressOf(service.site, card.code);
   return {
     id: configuration.id, platform: platform.name, title: content.title, code: content.code, revision: content.revision,
     ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
     ...(content.effective ? { effective: content.effective } : {}), ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
-    band: sayBand(configuration.band), weight: configuration.band.weight, rail: layRail(used.map(({ id, band }) => ({ id, weight: band.weight })), service.band.weight),
+    band: part ? `Only ${sayBand(band)}` : sayBand(band), ...(part ? { isPart: true } : {}), weight: band.weight, rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
     ...(card ? { checkWord: card.code } : {}), ...(address ? { address } : {}),
     ...(left && right && service.crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     hasCritical: parts.some(({ lines }) => lines.some((line) => line.kind === "check" && line.critical)),
     parts, warnings: content.warnings.map(readWarning), count: count?.rows ?? [], ...(count?.plan ? { plan: count.plan } : {}),
-    loads: arrangement ? loadsOf(collection, platform, arrangement) : [], complete: `${content.title} complete`,
+    loads: arrangement ? loadsOf(collection, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [], complete: `${content.title} complete`,
   };
 }
 
-const cards = new WeakMap<Collection, Map<string, ReturnType<typeof currentCards>>>();
+function presentContent(collection: Collection, platform: Platform, configuration: Configuration, band: Band | undefined): CardContent {
+  const content = contentOf(configuration, platform) as ConfigurationContent, contents = contentsInForce(collection, platform);
+  return band ? contentForBand(content, band, contents) : cardContentOf(content, contents);
+}
 
-function cardsOf(collection: Collection, platform: Platform): ReturnType<typeof currentCards> {
-  const known = cards.get(collection) ?? new Map<string, ReturnType<typeof currentCards>>();
+/** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */
+function narrowRail(rail: Rail, id: string, { from, to }: Range): Rail {
+  return { ...rail, segments: rail.segments.flatMap((segment) => (segment.id === id ? [{ ...segment, id: `${id} whole` }, { ...segment, a: from ? placeOnRail(rail, kgOf(from.value)) : segment.a, b: to ? placeOnRail(rail, kgOf(to.value)) : segment.b }] : [segment])) };
+}
+
+interface KnownCards {
+  readonly wholes: readonly IssuedCard[];
+  /** Worked out when they are first asked for. */
+  readonly bands: () => readonly IssuedCard[];
+}
+
+const cards = new WeakMap<Collection, Map<string, KnownCards>>();
+
+function cardsOf(collection: Collection, platform: Platform): KnownCards {
+  const known = cards.get(collection) ?? new Map<string, KnownCards>();
   cards.set(collection, known);
-  const own = known.get(platform.id) ?? currentCards(collection, platform);
+  let bands: readonly IssuedCard[] | undefined;
+  const own = known.get(platform.id) ?? { wholes: currentCards(collection, platform), bands: () => (bands ??= currentBandCards(collection, platform)) };
   known.set(platform.id, own);
   return own;
 }
@@ -136,11 +167,11 @@ export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
 }
 
 /** Own lines, then each option's, numbered through as on the site's checklist. */
-function partsOf(content: CardContent, platform: Platform, configuration: Configuration, crew: readonly Crew[]): PrintedPart[] {
+function partsOf(content: CardContent, platform: Platform, whole: Band, crew: readonly Crew[]): PrintedPart[] {
   const options = content.options.flatMap(({ id, title, lines }) => {
     const record = platform.options.find((option) => option.id === id);
-    const band = record && meetBands(configuration.band, record.band);
-    return lines.length && (band || !record) ? [{ title, lines, only: record && band ? onlyOf(record.band, configuration.band, band) : "" }] : [];
+    const band = record && meetBands(whole, record.band);
+    return lines.length && (band || !record) ? [{ title, lines, only: record && band ? onlyOf(record.band, whole, band) : "" }] : [];
   });
   const numbered: { title?: string; only?: string; lines: { line: CardLine; number: number }[] }[] = [];
   let next = 1;
@@ -222,9 +253,9 @@ function isPartOfOther(platform: Platform, item: string): boolean {
   return [...platform.configurations, ...platform.options].some(({ fitted }) => fitted.some((entry) => entry.item === item));
 }
 
-function loadsOf({ service }: Collection, platform: Platform, arrangement: Arrangement): PrintedCard["loads"] {
+function loadsOf({ service }: Collection, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
-  return findLoadEnds(platform, arrangement, arrangement.band, service.band).map((end) => ({
+  return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
     label: `Patient ${end.text}`, kg: `${sayDecimal(end.massKg)} kg`, mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
   }));
 }

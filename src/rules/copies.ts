@@ -2,41 +2,61 @@
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { everyCard, type IssuedCard } from "../domain/cards-issued.ts";
 import { normalizeCode } from "../domain/check-code.ts";
+import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../domain/folder-audit.ts";
 
 export interface KnownCopy {
   readonly folder: Folder;
   readonly copy: FolderCopy;
   /** The platform of its card. */
   readonly platform: string;
-  /** The card by the present files, which may take effect later than today; absent if there is none. */
-  readonly current?: IssuedCard;
-  /** Every card of that configuration in order of time. */
-  readonly cards: readonly IssuedCard[];
+  /** The card by the present files, which may take effect later than today; absent if there is none, or several of a changeover. */
+  readonly current?: FolderCard;
+  /** The card in force today. */
+  readonly inForce?: FolderCard;
   /** The card that has the copy's check code; absent if it has none, or no card has it. */
-  readonly found?: IssuedCard;
+  readonly found?: FolderCard;
+  /** The one found is also by the present files. */
+  readonly isCurrent: boolean;
+  /** Codes of a changeover's cards: no older one is known. */
+  readonly changeover?: readonly string[];
 }
 
 const known = new WeakMap<Collection, KnownCopy[]>();
 
-/** Every copy of a configuration's card in every folder, looked up once. Changeover cards (`from--to`) and unknown cards are left out. */
-export function copiesOf(collection: Collection): KnownCopy[] {
-  const copies = known.get(collection) ?? lookUp(collection);
+/** Every copy in every folder of which a card is known, looked up once for the day of the run. */
+export function copiesOf(collection: Collection, today: string): KnownCopy[] {
+  const copies = known.get(collection) ?? lookUp(collection, today);
   known.set(collection, copies);
   return copies;
 }
 
-function lookUp(collection: Collection): KnownCopy[] {
+function lookUp(collection: Collection, today: string): KnownCopy[] {
   if (!collection.folders.some(({ copies }) => copies.length)) return [];
-  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform).map((card) => ({ ...card, platform: platform.id })));
-  return collection.folders.flatMap((folder) =>
-    folder.copies.flatMap((copy) => {
-      const own = cards.filter(({ configuration }) => configuration === copy.card);
-      if (!own.length) return [];
-      const current = own.find(({ isCurrent }) => isCurrent);
-      const found = copy.check ? own.findLast(({ code }) => code === normalizeCode(copy.check!)) : undefined;
-      return [{ folder, copy, platform: own[0]!.platform, cards: own, ...(current ? { current } : {}), ...(found ? { found } : {}) }];
-    }),
-  );
+  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform)), others = otherCards(collection, today);
+  return collection.folders.flatMap((folder) => folder.copies.flatMap((copy): KnownCopy[] => {
+    const code = copy.check && normalizeCode(copy.check);
+    const one = configurationOf(copy.card) === undefined ? ofChangeover(copy.card, code, others) : ofConfiguration(copy.card, code, cards, others, today);
+    return one ? [{ folder, copy, ...one }] : [];
+  }));
+}
+
+type Known = Omit<KnownCopy, "folder" | "copy">;
+
+function ofConfiguration(card: string, code: string | undefined, cards: readonly IssuedCard[], others: OtherCards, today: string): Known | undefined {
+  const own = cards.filter(({ configuration }) => configuration === card);
+  if (!own.length) return undefined;
+  const current = own.find(({ isCurrent }) => isCurrent), inForce = own.findLast(({ from }) => (from ?? "") <= today);
+  const found = code ? own.findLast((each) => each.code === code) : undefined;
+  const part = code && !found && current ? others.band(card, code) : undefined;
+  const platform = own[0]!.platform;
+  if (part) return { platform, found: part.card, isCurrent: part.card.isCurrent, ...(part.now ? { current: part.next ?? part.now, inForce: part.now } : {}) };
+  return { platform, isCurrent: found?.isCurrent ?? false, ...(current ? { current } : {}), ...(inForce ? { inForce } : {}), ...(found ? { found } : {}) };
+}
+
+function ofChangeover(pair: string, code: string | undefined, others: OtherCards): Known | undefined {
+  const cards = others.changeovers(pair), found = cards.find((card) => card.code === code), current = found ?? (cards.length === 1 ? cards[0] : undefined);
+  if (!cards.length) return undefined;
+  return { platform: cards[0]!.platform, isCurrent: found !== undefined, changeover: cards.map((card) => card.code), ...(current ? { current, inForce: current } : {}), ...(found ? { found } : {}) };
 }
 
 /** Whether the card in force is not known: what it is made of could not be read whole. */

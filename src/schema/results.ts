@@ -90,12 +90,13 @@ export const loadsShape = z.array(z.object({ platform: z.string(), arrangement: 
 
 const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/).describe("YYYY-MM-DD");
 const checkCode = z.string().regex(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}$/).describe("check code of a card");
-const cardInForce = z.object({ revision: z.int(), check: checkCode, from: day.nullable() });
+const revision = z.int().nullable().describe("null for the card of a changeover, which has none of its own");
+const cardInForce = z.object({ revision, check: checkCode, from: day.nullable() });
 
 /** `rerig folders --json` and `data/folders.json`: folders and copies in walking order; `print` is what to print first. */
 export const foldersShape = z.object({
   today: day,
-  print: z.array(z.object({ platform: z.string(), card: z.string(), code: z.string(), revision: z.int(), check: checkCode, copies: z.array(z.object({ folder: z.string(), copy: z.int() })) })),
+  print: z.array(z.object({ platform: z.string(), card: z.string(), code: z.string(), revision, check: checkCode, copies: z.array(z.object({ folder: z.string(), copy: z.int() })) })),
   folders: z.array(
     z.object({
       folder: z.string(),

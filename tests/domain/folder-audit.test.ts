@@ -12,7 +12,7 @@ const card = (configuration: string, code: string, from: string, isCurrent = fal
 const cards = [card("capsule", OLD, "2026-01-01"), card("capsule", NOW, "2026-03-01"), card("capsule", NEXT, "2026-09-01", true), card("cot", GONE, "2025-01-01")];
 const copy = (values: Partial<FolderCopy>): FolderCopy => ({ ...located, card: "capsule", copy: 1, ...values });
 const folder = (id: string, ...copies: FolderCopy[]): Folder => ({ ...located, id, name: id, copies });
-const audit = (folders: readonly Folder[], today = "2026-06-01") => auditFolders({ folders } as unknown as Collection, today, cards);
+const audit = (folders: readonly Folder[], today = "2026-06-01") => auditFolders({ folders, platforms: [] } as unknown as Collection, today, cards);
 const stateOf = (values: Partial<FolderCopy>, today?: string) => audit([folder("a", copy(values))], today)[0]!.copies[0]!;
 
 describe("a copy in a folder", () => {
