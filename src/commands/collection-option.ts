@@ -2,7 +2,7 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { today } from "../build/today.ts";
-import { loadCollection, NoCollection } from "../compile/load.ts";
+import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
@@ -27,11 +27,11 @@ export interface Opened {
 }
 
 /** Reads a collection; throws `CannotRun` if there is none. */
-export async function openCollection(option: string | undefined): Promise<Opened> {
+export async function openCollection(option: string | undefined, how: LoadOptions = {}): Promise<Opened> {
   const folder = collectionFolder(option);
   const findings = new Findings();
   try {
-    return { folder, collection: await loadCollection(folder, findings), findings };
+    return { folder, collection: await loadCollection(folder, findings, how), findings };
   } catch (error) {
     if (error instanceof NoCollection) throw new CannotRun(`${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`);
     throw error;

@@ -44,7 +44,7 @@ export function define(command: Command): void {
 /** Issues what is asked for; sets exit code 1 and says why if it refuses. Throws `CannotRun`. */
 export async function issue(ids: readonly string[], options: Options): Promise<void> {
   mendInterrupted(collectionFolder(options.procedures));
-  const opened = await openCollection(options.procedures);
+  const opened = await openCollection(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.collection, ids);
   const refusals = [...judge(opened).filter(({ severity }) => severity === "error"), ...refusalsWhateverThePolicy(opened.collection)];
   if (refusals.length) {

@@ -7,7 +7,7 @@ import type { Findings } from "../findings/finding.ts";
 import type { Collection, Configuration, Issued, Platform } from "../schema/collection.ts";
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
-import { readImageHeader } from "../read/image.ts";
+import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { Source } from "../read/source.ts";
@@ -42,11 +42,16 @@ export function listAuthorComponents(): ReadonlySet<string> {
   }
 }
 
+export interface LoadOptions {
+  /** Hash the file of every photo, for an issue that is about to be written; else only of those whose hash an issue has. */
+  readonly hashPhotos?: boolean;
+}
+
 /**
  * The collection in a folder; what is wrong with it goes to `findings`, at its place, and gets a stand-in.
  * Throws `NoCollection` if there is no such folder or no service.yaml in it.
  */
-export async function loadCollection(folder: string, findings: Findings): Promise<Collection> {
+export async function loadCollection(folder: string, findings: Findings, { hashPhotos = false }: LoadOptions = {}): Promise<Collection> {
   if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw new NoCollection(folder, "is not a folder");
   if (!statSync(join(folder, "service.yaml"), { throwIfNoEntry: false })?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
   const files = new Files(folder, findings), top = await files.list("");
@@ -54,7 +59,10 @@ export async function loadCollection(folder: string, findings: Findings): Promis
   const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
   const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
   const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
+  const issued = await loadIssued(files, findings);
+  const hashed = new Set(issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)));
   const shared = {
+    isHashed: (platform: string, photo: string) => hashPhotos || hashed.has(`${platform}/${photo}`),
     roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", isServiceWhole && service.crew.length > 0),
     incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", complete),
     components: listAuthorComponents(),
@@ -74,10 +82,11 @@ export async function loadCollection(folder: string, findings: Findings): Promis
     options: known("option", platforms.flatMap((platform) => platform.options.map((option) => option.id)), "the folder options", true),
   };
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
-  return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued: await loadIssued(files, findings) };
+  return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued };
 }
 
 interface Shared {
+  readonly isHashed: (platform: string, photo: string) => boolean;
   readonly roles: Known;
   readonly incidents: Known;
   readonly components: ReadonlySet<string>;
@@ -119,7 +128,7 @@ async function loadPlatform(folder: string, files: Files, shared: Shared, findin
     configurations: inOrder(compileAll(configurations, compileConfiguration)),
     options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
-    photos: await loadPhotos(folder, files, names.items, findings),
+    photos: await loadPhotos(folder, files, names.items, shared.isHashed, findings),
     readings: await loadReadings(folder, files, names, shared.components, findings),
   };
   return { platform: whole, names };
@@ -160,7 +169,7 @@ function reportId(id: string, file: string, what: string, findings: Findings): v
   findings.error("text/bad-value", { file, line: 1, column: 1 }, { message: `Unexpected ${what} name \`${id}\`, expected lower-case letters, digits and hyphens`, fix: proper ? `Rename it to \`${proper}\`` : "Rename it" });
 }
 
-async function loadPhotos(folder: string, files: Files, items: Known, findings: Findings): Promise<Platform["photos"]> {
+async function loadPhotos(folder: string, files: Files, items: Known, isHashed: Shared["isHashed"], findings: Findings): Promise<Platform["photos"]> {
   const listing = await files.list(`${folder}/photos`), images = new Map<string, string>(), sidecars = new Map<string, string>();
   for (const name of listing.files) {
     const extension = extname(name).toLowerCase(), id = name.slice(0, -extension.length || undefined), path = `${folder}/photos/${name}`;
@@ -174,7 +183,9 @@ async function loadPhotos(folder: string, files: Files, items: Known, findings: 
   return Promise.all([...new Set([...images.keys(), ...sidecars.keys()])].sort().map(async (id) => {
     const file = images.get(id), sidecar = sidecars.get(id);
     const source = sidecar ? files.read(sidecar) : undefined;
-    const image = file ? await readImageHeader(join(files.root, file)) : undefined;
+    const header = file ? await readImageHeader(join(files.root, file)) : undefined;
+    const sha256 = file && header && isHashed(folder, id) ? await hashFile(join(files.root, file)) : undefined;
+    const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
     return compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings);
   }));
 }
@@ -212,4 +223,12 @@ async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
       if (issue) issued.push(issue);
     }
   return issued;
+}
+
+/** Ids of the photos in a frozen content whose files' hashes it has. */
+function hashedPhotos(content: unknown): string[] {
+  if (Array.isArray(content)) return content.flatMap(hashedPhotos);
+  if (content === null || typeof content !== "object") return [];
+  const { id, image } = content as { id?: unknown; image?: { sha256?: unknown } };
+  return typeof id === "string" && typeof image?.sha256 === "string" ? [id] : Object.values(content).flatMap(hashedPhotos);
 }

@@ -90,7 +90,8 @@ export interface PhotoContent {
   /** From x, from y, to x, to y. */
   readonly arrows?: readonly (readonly number[])[];
   readonly crop?: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  readonly image?: { readonly width: number; readonly height: number };
+  /** `sha256` of the file, in 64 hexadecimal digits; issues frozen before it was kept have none. */
+  readonly image?: { readonly width: number; readonly height: number; readonly sha256?: string };
 }
 
 export interface AlertContent {

@@ -82,7 +82,28 @@ export function mislabelled({ content, kind, platform, id, revision, file }: Iss
 export function differs(a: Content, b: Content): boolean {
   const { record: _a, ...readA } = a;
   const { record: _b, ...readB } = b;
-  return canonicalJson(readA) !== canonicalJson(readB);
+  const [textA, textB] = [canonicalJson(readA), canonicalJson(readB)];
+  return textA !== textB && canonicalJson(withoutLoneHashes(readA, textB)) !== canonicalJson(withoutLoneHashes(readB, textA));
+}
+
+/** Whether two lists of photos are the same. An issue without the hash of a photo's file says nothing of its bytes, so that these can't differ from it. */
+export function samePhotos(a: readonly PhotoContent[], b: readonly PhotoContent[]): boolean {
+  const [textA, textB] = [canonicalJson(a), canonicalJson(b)];
+  return textA === textB || canonicalJson(withoutLoneHashes(a, textB)) === canonicalJson(withoutLoneHashes(b, textA));
+}
+
+/** The value without the hashes of photos for which the other text has none. */
+function withoutLoneHashes(value: unknown, other: string): unknown {
+  if (Array.isArray(value)) return value.map((entry) => withoutLoneHashes(entry, other));
+  if (value === null || typeof value !== "object") return value;
+  const { id, image } = value as PhotoContent;
+  if (image?.sha256 && !hashedPhoto(id).test(other)) return { ...value, image: { width: image.width, height: image.height } };
+  return Object.fromEntries(Object.entries(value).map(([key, entry]) => [key, withoutLoneHashes(entry, other)]));
+}
+
+/** A photo with a hash in canonical JSON: keys stand in order, so that `id` comes before `image` with nothing between them. */
+function hashedPhoto(id: string): RegExp {
+  return new RegExp(`"id":${JSON.stringify(id).replace(/[^"a-z0-9-]/gi, "\\$&")},"image":\\{"height":[^{}]*"sha256":`);
 }
 
 /** Whether a record no longer says what its issue of the same revision says. */
@@ -150,10 +171,7 @@ function stepOf(step: Step, photos: ReadonlyMap<string, Photo>): StepContent {
   };
 }
 
-/**
- * A photo by what its author says of it (when it was taken, what it shows, marks and crop) and its pixels. Another photo has another `taken`; saving the same one
- * smaller, or drawing it anew, is no change.
- */
+/** A photo by what its author says of it (when it was taken, what it shows, marks and crop), its size in pixels and the hash of its file. */
 function photoOf(id: string, photo: Photo | undefined): PhotoContent {
   if (!photo) return { id };
   const { alt, taken, crop, image } = photo;
@@ -164,7 +182,7 @@ function photoOf(id: string, photo: Photo | undefined): PhotoContent {
     marks: photo.marks.map(({ n, x, y, label }) => ({ n, x, y, label })),
     arrows: photo.arrows.map(({ from, to }) => [...from, ...to]),
     crop: { x: crop.x, y: crop.y, width: crop.width, height: crop.height },
-    ...(image ? { image: { width: image.width, height: image.height } } : {}),
+    ...(image ? { image: { width: image.width, height: image.height, ...(image.sha256 ? { sha256: image.sha256 } : {}) } } : {}),
   };
 }
 

@@ -2,7 +2,7 @@
 import { classOfAspect, classOfStep, classOfWords, greatest, sameRange, sameWords, signOffsStand, type Aspect, type ChangeClass } from "./change-class.ts";
 import { plainBlocks, plainText, type BlockContent, type Content, type EntryContent, type ProcedureContent, type StepContent } from "./content.ts";
 import { wordEdits, type Edit } from "./edits.ts";
-import { canonicalJson } from "./freeze.ts";
+import { canonicalJson, samePhotos } from "./freeze.ts";
 import { matchSteps, movedAcrossCritical, numberedSteps, type NumberedStep } from "./match-steps.ts";
 import type { SignOffs } from "../schema/collection.ts";
 
@@ -135,6 +135,7 @@ export function aspectsOf(before: StepContent, after: StepContent, renamed: Read
   const found = (Object.keys(KEYS) as (keyof typeof KEYS)[]).filter((aspect) => {
     if (aspect === "after") return waitsOtherwise;
     if (aspect === "name") return before.id !== after.id || (!waitsOtherwise && !isSame(before.after, after.after));
+    if (aspect === "photo") return !samePhotos(before.photos, after.photos);
     return KEYS[aspect].some((key) => !isSame(before[key], after[key]));
   });
   const moves = (step: StepContent) => step.operations.filter(({ kind }) => kind === "move");
@@ -166,7 +167,8 @@ function stepChanges(before: ProcedureContent, after: ProcedureContent): StepCha
 
 function applyToStep(earlier: readonly NumberedStep[], change: StepChange): StepContent {
   if (!change.before) return change.after!.step;
-  const result: Record<string, unknown> = { ...earlier[change.before.number - 1]!.step };
+  // A photo that only got its hash is no change to say, and yet the later issue's.
+  const result: Record<string, unknown> = { ...earlier[change.before.number - 1]!.step, photos: change.after!.step.photos };
   for (const aspect of change.aspects)
     for (const key of aspect === "parts" || aspect === "turns" ? (["operations"] as const) : KEYS[aspect]) {
       const value = change.after!.step[key];

@@ -1,4 +1,6 @@
-/** What an image file is, from its header and its last bytes alone. */
+/** What an image file is, from its header and its last bytes alone; and the hash of all of it, where it is asked for. */
+import { createHash } from "node:crypto";
+import { createReadStream } from "node:fs";
 import { open } from "node:fs/promises";
 import type { FileHandle } from "node:fs/promises";
 import type { Photo } from "../schema/collection.ts";
@@ -36,4 +38,15 @@ async function hasEnd(file: FileHandle, size: number): Promise<boolean> {
   if (head.readUInt16BE(0) === 0xffd8) return tail.lastIndexOf(Buffer.from([0xff, 0xd9])) >= 0;
   if (head.readUInt32BE(0) === 0x89504e47) return tail.lastIndexOf("IEND", undefined, "latin1") >= 0;
   return head.toString("latin1", 0, 4) !== "RIFF" || head.readUInt32LE(4) + 8 <= size;
+}
+
+/** SHA-256 of a file's bytes in 64 hexadecimal digits (FIPS 180-4); `undefined` if it can't be read. */
+export async function hashFile(path: string): Promise<string | undefined> {
+  const hash = createHash("sha256");
+  try {
+    for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(chunk as Buffer);
+    return hash.digest("hex");
+  } catch {
+    return undefined;
+  }
 }

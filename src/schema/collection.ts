@@ -291,8 +291,8 @@ export interface Photo extends Located {
   readonly arrows: readonly { readonly from: readonly [number, number]; readonly to: readonly [number, number]; readonly where: Where }[];
   /** Fractions of the whole image; the whole image when not given. */
   readonly crop: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  /** What the image file is, read from its header; absent when it could not be read (a finding says why). Upright size, orientation applied. */
-  readonly image?: { readonly width: number; readonly height: number; readonly bytes: number; readonly format: string };
+  /** What the image file is, read from its header; absent when it could not be read (a finding says why). Upright size, orientation applied. `sha256` of the file's bytes, where an issue has it to be compared with, or is about to be written. */
+  readonly image?: { readonly width: number; readonly height: number; readonly bytes: number; readonly format: string; readonly sha256?: string };
 }
 
 export interface Reading extends Located {
