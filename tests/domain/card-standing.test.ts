@@ -1,9 +1,17 @@
 /** What has become of cards: which is in force, what took its place on which day, which issue did it, and what differs. */
-import { describe, expect, it } from "vitest";
+import { resolve } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
 import type { CardContent } from "../../src/domain/card-content.ts";
 import { cardDifference } from "../../src/domain/card-difference.ts";
-import { cardInForce, standingOf } from "../../src/domain/card-standing.ts";
-import type { IssuedCard } from "../../src/domain/cards-issued.ts";
+import { bandStandings, cardInForce, standingOf } from "../../src/domain/card-standing.ts";
+import { currentBandCards, currentCards, type IssuedCard } from "../../src/domain/cards-issued.ts";
+import { auditFolders } from "../../src/domain/folder-audit.ts";
+import { contentOf, hashOf, type Issuable } from "../../src/domain/freeze.ts";
+import { requestCards } from "../../src/domain/card-requests.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import type { Collection, FolderCopy, Issued } from "../../src/schema/collection.ts";
+import { parseRange } from "../../src/schema/quantities.ts";
 
 const content = (over: Partial<CardContent> = {}): CardContent => ({
   platform: "tern", configuration: "capsule", title: "Capsule", code: "C1", revision: 1, weight: "from 1 kg to under 5 kg", age: "any age",
@@ -72,5 +80,71 @@ describe("the difference between two cards", () => {
       { what: "pin in base", was: "4", is: "6" },
       { what: "Option Gas shelf", is: "flat" },
     ]);
+  });
+});
+
+describe("the cards of elementary bands, told as a story", () => {
+  let collection: Collection, first: IssuedCard[];
+  const located = { where: { file: "", line: 1, column: 1 }, at: {} };
+  /** The sled with its oxygen only from a weight on, as a revision in force from a day on. */
+  const withOxygen = (from: Collection, weight: string, revision: number, effective: string): Collection => {
+    const read = parseRange(weight, "weight");
+    if (!read.ok) throw new Error(read.message);
+    return { ...from, platforms: from.platforms.map((platform) => ({ ...platform, options: platform.options.map((option) => ({ ...option, band: { ...option.band, weight: read.value }, revision, effective })) })) };
+  };
+  const issue = ({ platforms: [platform] }: Collection, record: Issuable): Issued => {
+    const content = contentOf(record, platform!);
+    return { ...located, file: `issued/sled/${record.id}@${record.revision}.json`, platform: "sled", kind: content.kind, id: record.id, revision: record.revision, hash: hashOf(content), content };
+  };
+  const copyOf = (check: string): FolderCopy => ({ ...located, card: "child-shell", copy: 1, check, placed: "2026-01-05" });
+  const bandsOf = (cards: readonly IssuedCard[]) => cards.filter(({ configuration }) => configuration === "child-shell").map(({ content: { weight } }) => weight);
+
+  beforeAll(async () => {
+    const read = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
+    const since = <T extends object>(records: readonly T[]) => records.map((record) => ({ ...record, effective: "2026-01-05" }));
+    const sled = { ...read, platforms: read.platforms.map((platform) => ({ ...platform, configurations: since(platform.configurations), procedures: since(platform.procedures) })) };
+    const one = withOxygen(sled, "from 10 kg", 1, "2026-01-05"), two = withOxygen(sled, "from 12 kg", 2, "2026-03-02");
+    first = currentBandCards(one, one.platforms[0]!);
+    const [platform] = one.platforms;
+    collection = { ...two, issued: [...platform!.configurations, ...platform!.procedures, ...platform!.options].map((record) => issue(one, record)).concat(issue(two, two.platforms[0]!.options[0]!)) };
+  });
+  const standings = (today: string) => bandStandings(collection, collection.platforms[0]!, today).filter(({ card: { configuration } }) => configuration === "child-shell");
+  const on = (today: string) => standings(today).map(({ card: { content: { weight } }, state }) => `${weight}: ${state}`);
+
+  it("are two where an option is only for some, cut where it begins", () => {
+    expect(bandsOf(first)).toEqual(["from 8 kg to under 10 kg", "from 10 kg to under 30 kg"]);
+    expect(bandsOf(currentBandCards(collection, collection.platforms[0]!))).toEqual(["from 8 kg to under 12 kg", "from 12 kg to under 30 kg"]);
+  });
+
+  it("stay in force until the day on which the option is for others", () => {
+    expect(on("2026-03-01")).toEqual(["from 8 kg to under 10 kg: current", "from 10 kg to under 30 kg: current", "from 8 kg to under 12 kg: coming", "from 12 kg to under 30 kg: coming"]);
+    expect(on("2026-03-02")).toEqual(["from 8 kg to under 10 kg: replaced", "from 10 kg to under 30 kg: replaced", "from 8 kg to under 12 kg: current", "from 12 kg to under 30 kg: current"]);
+  });
+
+  it("give way to the card that holds all their patients; where there is none, to the configuration's own", () => {
+    const [narrow, wide] = standings("2026-04-01");
+    expect([narrow!.until, narrow!.now!.content.weight]).toEqual(["2026-03-02", "from 8 kg to under 12 kg"]);
+    expect([wide!.until, wide!.now!.code]).toEqual(["2026-03-02", currentCards(collection, collection.platforms[0]!)[0]!.code]);
+  });
+
+  it("are known in a folder by their codes, and replaced there by what took their place", () => {
+    const [old, now] = [first[0]!.code, currentBandCards(collection, collection.platforms[0]!)[0]!.code];
+    const filled = { ...collection, folders: [{ ...located, id: "hut", name: "Hut", copies: [copyOf(old), copyOf(now)] }] };
+    const [folder] = auditFolders(filled, "2026-04-01");
+    expect(folder!.copies.map((copy) => [copy.state, copy.found?.code, copy.now?.code])).toEqual([["replace", old, now], ["current", now, now]]);
+    const { requests, unknown } = requestCards(filled, { folder: "hut" }, "2026-04-01");
+    expect([requests.map(({ card: { checkWord }, copy }) => [checkWord, copy?.folder]), unknown]).toEqual([[[now, "Hut"], [now, "Hut"]], []]);
+  });
+
+  it("are printed for a patient: one card, for both only where nothing says which, none outside", () => {
+    const kg = (value: bigint) => ({ weight: value * 10n ** 20n });
+    const codes = (asked: Parameters<typeof requestCards>[1]) => requestCards(collection, asked).requests.map(({ card: { band } }) => band);
+    expect(codes({ patient: kg(11n), card: ["child-shell"] })).toEqual(["Only from 8 kg to under 12 kg"]);
+    expect(codes({ patient: kg(12n), card: ["child-shell"] })).toEqual(["Only from 12 kg to under 30 kg"]);
+    expect(codes({ patient: {}, card: ["child-shell"] })).toHaveLength(2);
+    expect(codes({ card: ["child-shell"], eachBand: true })).toHaveLength(2);
+    expect(codes({ card: ["child-shell"] })).toEqual(["from 8 kg to under 30 kg"]);
+    expect(requestCards(collection, { patient: kg(7n) }).unknown).toEqual(["No card is for these patients"]);
+    expect(requestCards(collection, { card: ["child-shel"] }).unknown[0]).toContain("There is no card `child-shel` in force");
   });
 });

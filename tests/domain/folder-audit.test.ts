@@ -1,9 +1,13 @@
 /** Copies in folders against the cards in force. */
-import { describe, expect, it } from "vitest";
+import { resolve } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
 import type { CardContent } from "../../src/domain/card-content.ts";
 import type { IssuedCard } from "../../src/domain/cards-issued.ts";
 import { codeOf } from "../../src/domain/check-code.ts";
+import { changeoverCards } from "../../src/domain/changeover-card.ts";
 import { auditFolders, configurationOf, isStale, printOrders } from "../../src/domain/folder-audit.ts";
+import { Findings } from "../../src/findings/finding.ts";
 import type { Collection, Folder, FolderCopy } from "../../src/schema/collection.ts";
 
 const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
@@ -55,4 +59,28 @@ describe("an audit", () => {
   });
 
   it("takes the configuration from a card's name", () => expect(["capsule", "capsule+gas", "a--b"].map(configurationOf)).toEqual(["capsule", "capsule", undefined]));
+});
+
+describe("a copy of a changeover's card", () => {
+  const pair = "child-shell--vacuum-mattress";
+  let sled: Collection, code = "";
+  beforeAll(async () => {
+    sled = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
+    code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkWord!;
+  });
+  const stateIn = (collection: Collection, values: Partial<FolderCopy>) => auditFolders({ ...collection, folders: [folder("a", copy({ card: pair, ...values }))] }, "2026-06-01")[0]!.copies[0]!;
+
+  it("is current while the changeover is made as on the day of printing", () => {
+    expect(stateIn(sled, { check: code })).toMatchObject({ state: "current", now: { code } });
+    expect(stateIn(sled, { check: code.toLowerCase() }).state).toBe("current");
+  });
+
+  it("is to be replaced when a step of it reads otherwise, or its procedure has another revision", () => {
+    const [platform] = sled.platforms;
+    const later = { ...sled, platforms: [{ ...platform!, procedures: platform!.procedures.map((procedure) => ({ ...procedure, revision: procedure.revision + 1 })) }] };
+    const audited = stateIn(later, { check: code });
+    expect([audited.state, isStale(audited), audited.now?.code === code]).toEqual(["replace", true, false]);
+  });
+
+  it.each([[{ check: "7K3F-Q7" }, "wrong-code"], [{}, "unclear"], [{ placed: "2099-01-01" }, "unread"], [{ card: "child-shell--child-shell" }, "not-tracked"], [{ card: "child-shell+oxygen--vacuum-mattress" }, "not-tracked"]])("with %j is %s", (values, state) => expect(stateIn(sled, values).state).toBe(state));
 });
