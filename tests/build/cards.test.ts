@@ -8,7 +8,7 @@ import { getDocument, type PDFDocumentProxy } from "pdfjs-dist/legacy/build/pdf.
 import { type Browser, launch } from "puppeteer-core";
 import QRCode from "qrcode";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { packHtml } from "../../src/build/card-pack.ts";
+import { packHtml, type PackLook } from "../../src/build/card-pack.ts";
 import { BROWSER_FLAGS, findBrowser } from "../../src/build/find-browser.ts";
 import { printPdf } from "../../src/build/print-pack.ts";
 import { QUIET_ZONE } from "../../src/build/qr.ts";
@@ -17,6 +17,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { type CardFormat, FORMATS, formatOf } from "../../src/domain/card-format.ts";
 import { layoutCard, roomOn } from "../../src/domain/card-layout.ts";
 import { requestCards } from "../../src/domain/card-requests.ts";
+import { checkerCardOf } from "../../src/domain/checker-card.ts";
 import type { PrintedCard } from "../../src/domain/printed-card.ts";
 import { Findings } from "../../src/findings/finding.ts";
 
@@ -169,6 +170,61 @@ describe.skipIf(!browserPath)("printed cards", () => {
     return found;
   }
 
+  describe.each([formatOf("a5"), formatOf("a4-landscape"), formatOf("a6")])("second looks on $name", (format) => {
+    let looks: PackLook[] = [], cards: PrintedCard[] = [], html = "", pages: Awaited<ReturnType<typeof readPages>> = [], pdf: PDFDocumentProxy;
+    beforeAll(async () => {
+      const { requests } = requestCards(await loadCollection(sled, new Findings()), {});
+      cards = requests.map(({ card }) => card);
+      looks = requests.flatMap(({ card, content }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
+      html = await packHtml({ title: "Cards", language: "en-GB", format, cards: requests, looks });
+      pdf = await open(await printPdf(html, browserPath!));
+      pages = await readPages(pdf);
+    }, TIME);
+    afterAll(() => pdf?.loadingTask.destroy());
+
+    it("stand after all cards, the keys after all questions, each beginning a leaf; nothing is cut off", () => {
+      expect(looks).toHaveLength(cards.length);
+      const at = (words: string) => pages.findIndex(({ text }) => text.includes(squeeze(words)));
+      const first = (kind: string) => looks.map(({ card: { title } }) => at(`${title}, ${kind}`));
+      const [questions, keys] = [first("second look"), first("key")];
+      const lastCard = pages.findLastIndex(({ text }) => text.includes("Copynumber"));
+      expect(Math.min(...questions)).toBeGreaterThan(lastCard);
+      expect(Math.min(...keys)).toBeGreaterThan(Math.max(...questions));
+      if (!format.folded) for (const page of [...questions, ...keys]) expect(page % 2).toBe(0);
+      const all = squeeze(pages.map(({ text }) => text).join(""));
+      for (const { thing, question, answer } of looks.flatMap(({ checker: { sittings } }) => sittings.flat())) for (const words of [thing, question, answer]) expect(all).toContain(squeeze(words));
+      const sheets = html.match(/<div class="c-sheet/g)!.length;
+      expect(pages).toHaveLength(sheets);
+      for (const { widthMm, heightMm } of pages) expect([Math.abs(widthMm - format.sheet.width) < 0.5, Math.abs(heightMm - format.sheet.height) < 0.5]).toEqual([true, true]);
+    });
+
+    it("tell no answer on a side of questions (primed second checks find nothing: common practice, no source)", () => {
+      const sides = pages.filter(({ text }) => text.includes("Lookedatby"));
+      expect(sides.length).toBeGreaterThanOrEqual(looks.length);
+      for (const { checker } of looks) for (const { answer } of checker.sittings.flat()) for (const { text } of sides) expect(text).not.toContain(squeeze(answer));
+    });
+
+    it("are on the list in front with links, among the bookmarks, and tagged", async () => {
+      expect(pages[0]!.text + (pages[1]?.text ?? "")).toMatch(/Secondlooks.*Keys/);
+      const names = await pdf.getDestinations().then((targets: unknown) => (targets instanceof Map ? [...targets.keys()] : Object.keys(targets as object)));
+      expect(names).toEqual(expect.arrayContaining(looks.flatMap((_, at) => [`look-${at + 1}`, `key-${at + 1}`])));
+      const outline = JSON.stringify(await pdf.getOutline());
+      for (const { card: { title } } of looks) for (const kind of ["second look", "key"]) expect(squeeze(outline)).toContain(squeeze(`${title}, ${kind}`));
+      const roles = JSON.stringify(await Promise.all(pages.map(({ page }) => page.getStructTree())));
+      for (const role of ["H1", "H2", "L", "LI"]) expect(roles).toContain(`"role":"${role}"`);
+    });
+  });
+
+  it("of a changeover have a QR code, too, which another library reads from 150 dots per inch", async () => {
+    const cards = await cardsOf(sled, ["child-shell--vacuum-mattress"]);
+    const pdf = await open(await printPdf(await packOf(cards, formatOf("a5")), browserPath!));
+    const pages = await Promise.all(Array.from({ length: pdf.numPages }, (_, at) => pdf.getPage(at + 1)));
+    const codes = [...(await decodeAll(pages, pdf))];
+    expect(codes).toEqual(cards.map(({ address }) => address));
+    expect(codes[0]).toMatch(/^HTTPS:\/\/[A-Z.]+\/C\/[0-9A-HJKMNP-TV-Z]{6}\/$/);
+    await pdf.loadingTask.destroy();
+  }, TIME);
+
   it("have a QR code with four clear modules around it (ISO/IEC 18004), whose modules are 0.4 mm or more", async () => {
     const [card] = await cardsOf(sled);
     const html = await packOf([card!], formatOf("a5"));
@@ -290,7 +346,26 @@ describe.skipIf(!browserPath)("rerig cards", () => {
     await pdf.loadingTask.destroy();
   }, TIME);
 
+  it("adds second looks and keys when asked, the same bytes each time", async () => {
+    const one = await start("--second-look", "--out", "look-1.pdf").done, two = await start("--second-look", "--out", "look-2.pdf").done;
+    expect([one.status, two.status]).toEqual([0, 0]);
+    expect(one.stderr).toContain("second looks and their keys");
+    expect(readFileSync(join(work, "look-1.pdf")).equals(readFileSync(join(work, "look-2.pdf")))).toBe(true);
+  }, TIME);
+
+  it("prints the card for a patient, which is the configuration's where every patient has the same lines", async () => {
+    const { status, stderr } = await start("--weight", "12 kg", "--out", "weight.pdf").done;
+    expect([status, stderr.includes("one card")]).toEqual([0, true]);
+    const pdf = await open(readFileSync(join(work, "weight.pdf")));
+    const [list] = await readPages(pdf);
+    expect(list!.text).toContain("Childshell");
+    expect(list!.text).not.toContain("Vacuummattress");
+    await pdf.loadingTask.destroy();
+  }, TIME);
+
   it.each([
+    [["--band", "5 to 10 kg"], "--band: "], [["--weight", "12"], "--weight: "], [["--weight", "7 kg"], "No card is for these patients"], [["--card", "child-shel"], "There is no card `child-shel`"],
+    [["--folder", "ridge-hut", "--weight", "12 kg"], "does not go together"], [["--band", "from 8 kg", "--age", "2 years"], "does not go together"],
     [["--folder", "ridge-hat"], "There is no folder `ridge-hat`"], [["--platform", "sledge"], "There is no platform `sledge`"], [["--paper", "A3"], "takes A4, A5 or A6"],
     [["--changeover", "child-shell--nothing"], "There is no changeover"], [["--out", "none/such/cards.pdf"], "There is no folder"],
   ])("ends with 2 and says why: %j", async (args, words) => {

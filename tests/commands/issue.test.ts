@@ -1,12 +1,13 @@
 /** `rerig issue`: what it freezes, what it refuses, and that it writes all or nothing. */
 import { spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
 import { mendInterrupted, writeIssues } from "../../src/commands/write-issues.ts";
 import { loadCollection } from "../../src/compile/load.ts";
-import { contentOf, contentOfIssue } from "../../src/domain/freeze.ts";
+import { contentOf, contentOfIssue, hashOf } from "../../src/domain/freeze.ts";
 import { currentCards } from "../../src/domain/cards-issued.ts";
 import { effectsOf } from "../../src/domain/effects.ts";
 import { earliestStanding } from "../../src/domain/revisions.ts";
@@ -48,6 +49,32 @@ const FIT = "sled/fit-oxygen.mdx";
 const SHELL = "sled/change-to-shell.mdx";
 
 describe("rerig issue", () => {
+  it("freezes what a photo's file is, so that another picture of the same size under the same name is noticed (FIPS 180-4)", () => {
+    expect(rerig("issue").status).toBe(0);
+    const photo = join(folder, "sled/photos/bed.jpg"), bytes = readFileSync(photo);
+    const frozen = issuedFiles().map((name) => readFileSync(join(folder, "issued/sled", name), "utf8")).join("\n");
+    expect(frozen).toContain(createHash("sha256").update(bytes).digest("hex"));
+    expect(rerig("check").status).toBe(0);
+    // One more byte after the picture's end: the same size, day and words, and yet another file.
+    writeFileSync(photo, Buffer.concat([bytes, Buffer.from([0])]));
+    const checked = rerig("check", "--json");
+    const { findings } = JSON.parse(checked.stdout) as { findings: { rule: string; message: string }[] };
+    // Each of the procedures that show it says so.
+    const messages = findings.filter(({ rule }) => rule === "record/revision-not-raised").map(({ message }) => message);
+    expect([checked.status, messages.length, messages.filter((message) => !message.includes("photo"))]).toEqual([1, 4, []]);
+  });
+
+  it("leaves issues valid that were frozen without it", () => {
+    expect(rerig("issue").status).toBe(0);
+    for (const name of issuedFiles()) {
+      const path = join(folder, "issued/sled", name), { content, ...head } = JSON.parse(readFileSync(path, "utf8"), (key, value: unknown) => (key === "sha256" ? undefined : value)) as { content: unknown };
+      writeFileSync(path, JSON.stringify({ ...head, hash: hashOf(content), content }));
+    }
+    const photo = join(folder, "sled/photos/bed.jpg");
+    writeFileSync(photo, Buffer.concat([readFileSync(photo), Buffer.from([0])]));
+    expect(rerig("check").status).toBe(0);
+  });
+
   it("freezes every approved revision once, and what it wrote is read back as it was", async () => {
     const first = rerig("issue", "--json");
     expect(first.status).toBe(0);

@@ -2,7 +2,9 @@
 import { createHash } from "node:crypto";
 import { describe, expect, it } from "vitest";
 import fc from "fast-check";
-import { canonicalJson, contentOfIssue, hashOf } from "../../src/domain/freeze.ts";
+import type { Content, PhotoContent } from "../../src/domain/content.ts";
+import { canonicalJson, contentOfIssue, differs, hashOf, samePhotos } from "../../src/domain/freeze.ts";
+import { applyDifference, differenceBetween } from "../../src/domain/revisions.ts";
 import { procedureContent } from "../arbitraries/content.ts";
 
 describe("canonical JSON", () => {
@@ -42,5 +44,32 @@ describe("hashes", () => {
         expect(contentOfIssue({ ...issue, file: "issued/tern/other@1.json" })).toBeUndefined();
       }),
     );
+  });
+});
+
+describe("the hash of a photo's file", () => {
+  const photo = (sha256?: string, more: Partial<PhotoContent> = {}): PhotoContent => ({ id: "pins.2", alt: "Four pins", ...more, image: { width: 40, height: 30, ...(sha256 ? { sha256 } : {}) } });
+  const [ONE, TWO] = ["one", "two"].map(hashOf) as [string, string];
+
+  it.each([
+    [[photo(ONE)], [photo(ONE)], true, "the same file"],
+    [[photo(ONE)], [photo(TWO)], false, "another file under the same name, as large and with the same words"],
+    [[photo()], [photo(TWO)], true, "an issue frozen before files were hashed, which says nothing of the bytes"],
+    [[photo(ONE)], [photo()], true, "the other way round"],
+    [[photo()], [photo(TWO, { alt: "Three pins" })], false, "other words, hashed or not"],
+    [[photo(ONE), photo(undefined, { id: "lever" })], [photo(TWO), photo(undefined, { id: "lever" })], false, "one of two, of which the other is not hashed"],
+    [[photo(ONE), photo(undefined, { id: "pins-2" })], [photo(), photo(TWO, { id: "pins-2" })], true, "ids that only differ in a sign"],
+  ])("tells photos apart: %#, %4$s", (before, after, same) => expect(samePhotos(before, after)).toBe(same));
+
+  it("alone is no change of an issue, and the later issue is still what the difference gives", () => {
+    fc.assert(fc.property(procedureContent, (content) => {
+      const hashed = JSON.parse(JSON.stringify(content), (key, value: unknown) => (key === "photos" ? (value as PhotoContent[]).map(({ id, ...rest }) => ({ ...rest, id, image: { width: 4, height: 3 } })) : value)) as Content;
+      const later = JSON.parse(JSON.stringify(hashed), (key, value: unknown) => (key === "image" ? { ...(value as object), sha256: ONE } : value)) as Content;
+      expect(differs(hashed, later)).toBe(false);
+      const difference = differenceBetween(hashed, later);
+      expect(difference.fields).toEqual([]);
+      expect(difference.steps.every(({ kind }) => kind === "same")).toBe(true);
+      expect(applyDifference(hashed, difference)).toEqual(later);
+    }));
   });
 });
