@@ -56,6 +56,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await page.$eval(".hang .yes", (place) => (place as HTMLElement).dataset["for"])).toBe("child-cradle");
     expect(await shown(".carry")).toMatch(/4 × ?Cradle strap/);
   });
+  it("leads to the card of exactly the patient's band where lines are only for some: both while the age is not known, none for anybody else", async () => {
+    const cards = () => page.$$eval(".hang a.part", (links) => links.map((link) => [link.textContent, link.closest<HTMLElement>("[data-for]")!.dataset["for"]]));
+    await enter("2", "kg");
+    await confirm();
+    const both = await cards();
+    expect(both).toHaveLength(2);
+    for (const [text, configuration] of both) expect([configuration, /only from .* kg/.test(text!)]).toEqual(["newborn-capsule", true]);
+    const [href] = await page.$$eval(".hang a.part", (links) => links.map((link) => (link as HTMLAnchorElement).href));
+    expect(href).toMatch(/\/tern\/cards\/newborn-capsule\/band\/[a-z0-9-]+\/#kg=2$/);
+    expect((await fetch(href!)).status).toBe(200);
+    await enter("7.2", "kg");
+    expect(await cards()).toEqual([]);
+  });
   it("takes its answer back when the entry changes", async () => {
     await enter("7.2", "kg");
     await confirm();

@@ -145,6 +145,13 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.close();
   }, 60_000);
 
+  it("says with the network cut that no card has the code that a square on a card leads to", async () => {
+    const page = await open("C/7K3FQ7/");
+    await page.waitForFunction(() => /do not use the card|does not fit/.test(document.querySelector("#code-said")?.textContent ?? ""), { timeout: 20_000 });
+    expect(new URL(page.url()).pathname).toBe("/check/");
+    await page.close();
+  }, 60_000);
+
   it("says that the set may be old after more than 30 days without a comparison", async () => {
     const page = await browser.newPage();
     await page.evaluateOnNewDocument(() => {

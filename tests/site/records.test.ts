@@ -50,6 +50,18 @@ describe.skipIf(!site || !browserPath)("records", () => {
     for (const code of codes()) expect(isValidCode(code), code).toBe(true);
   });
 
+  it("have a page for the code of each changeover's card and of each card for a part of a configuration's patients, which says that it is current", async () => {
+    const list = await open("check/", false);
+    const current = await list.$$eval("a[data-code]", (links) => links.map((link) => [(link as HTMLAnchorElement).getAttribute("href")!, link.textContent!] as const).filter(([, text]) => /current/.test(text) && / to .*kg|only /.test(text)));
+    await list.close();
+    expect(current.filter(([, text]) => text.includes("only ")).length).toBeGreaterThan(1);
+    expect(current.filter(([, text]) => !text.includes("only ")).length).toBeGreaterThan(1);
+    for (const [href] of current) {
+      const html = readFileSync(join(site!, href.replace("../", ""), "index.html"), "utf8");
+      expect(/<h1[^>]*>(.*?)<\/h1>/s.exec(html)![1]).toContain("Current");
+    }
+  });
+
   it("open the card's page from a code typed small, with blanks, O for 0 and I for 1", async () => {
     const page = await open("check/");
     const code = codes().find((each) => /[01]/.test(each)) ?? codes()[0]!;
