@@ -1,11 +1,16 @@
 /** On every page: keeps the site on this device, brings in a newer set when there is one whole, and says so in the foot. */
 import { addToDevice, canKeep, compareWithSite, heldHere, homeAddress, isOld, isSparing, lastCompared, type Message, readChoice, sayMoment } from "./device.ts";
 
+/** Whether somebody has begun to use this page. */
+let touched = false;
+for (const sign of ["pointerdown", "keydown", "wheel", "touchmove"]) addEventListener(sign, () => { touched = true; }, { once: true, passive: true });
+
 if (canKeep()) void start();
 
 async function start(): Promise<void> {
   navigator.serviceWorker.addEventListener("message", ({ data }: MessageEvent<Message>) => onMessage(data));
   await sayHeld();
+  navigator.serviceWorker.controller?.postMessage({ rerig: "which" });
   if (readChoice() === "no" || (isSparing() && readChoice() !== "yes")) return;
   try {
     const registration = await addToDevice();
@@ -17,23 +22,37 @@ async function start(): Promise<void> {
   await compareWithSite(await heldHere());
 }
 
-/** A newer set that was whole before this page was opened is used at once: nobody has begun to read. */
-function switchIfReady(registration: ServiceWorkerRegistration): void {
+/**
+ * A newer set that was whole before this page was opened is used as soon as the browser lets the worker of the set before it go (Chromium: once that
+ * has had nothing to do for half a minute); `keepUp` then shows the page anew. When a reader asked for it, the page is shown anew in any case.
+ */
+function switchIfReady(registration: ServiceWorkerRegistration, asked = false): void {
   const { waiting } = registration;
   if (!waiting || !navigator.serviceWorker.controller) return;
-  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+  if (asked) {
+    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+    say("The newer set is taken into use: this may take half a minute. ", "This device");
+  }
   waiting.postMessage({ rerig: "switch" });
 }
 
 /** A newer set that became whole while this page is open waits for the next page; the foot offers it. */
 function switchWhenAlone(registration: ServiceWorkerRegistration): void {
-  if (registration.waiting && navigator.serviceWorker.controller) say("A newer set is ready. ", "Use it now", () => switchIfReady(registration));
+  if (registration.waiting && navigator.serviceWorker.controller) say("A newer set is ready. ", "Use it now", () => switchIfReady(registration, true));
 }
 
 function onMessage(message: Message): void {
   if (message.rerig === "progress") say(`Saving on this device: ${Math.floor((100 * message.done) / Math.max(1, message.bytes))} %. `, "This device");
   if (message.rerig === "failed") void heldHere().then((held) => (held ? sayHeld() : say("Not saved on this device yet. ", "This device")));
-  if (message.rerig === "active") void sayHeld();
+  if (message.rerig === "active") void sayHeld().then(() => keepUp(message.version));
+}
+
+/** A page of another set than the one in use: shown anew while nobody has touched it, else the foot says so and offers it. */
+function keepUp(version: string): void {
+  const { set } = document.documentElement.dataset;
+  if (!set || set === version) return;
+  if (!touched) location.reload();
+  else say("This page is of the set before the one on this device. ", "Show it anew", () => location.reload(), true);
 }
 
 async function sayHeld(): Promise<void> {

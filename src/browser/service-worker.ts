@@ -53,8 +53,10 @@ async function install(): Promise<void> {
 
 worker.addEventListener("activate", (event) => event.waitUntil(dropOthers(RERIG_SET.version, surroundings).then(() => worker.clients.claim()).then(() => tell({ rerig: "active", version: RERIG_SET.version }))));
 
-worker.addEventListener("message", ({ data }) => {
-  if ((data as { rerig?: string } | null)?.rerig === "switch") void worker.skipWaiting();
+worker.addEventListener("message", ({ data, source }) => {
+  const asked = (data as { rerig?: string } | null)?.rerig;
+  if (asked === "switch") void worker.skipWaiting();
+  if (asked === "which") (source as { postMessage(message: unknown): void } | null)?.postMessage({ rerig: "active", version: RERIG_SET.version });
 });
 
 worker.addEventListener("fetch", (event) => {
@@ -68,7 +70,7 @@ worker.addEventListener("fetch", (event) => {
 async function answer(request: Request): Promise<Response> {
   const cache = await caches.open(cacheName(scope, RERIG_SET.version));
   const kept = await cache.match(keptAddress(request.url));
-  if (kept) return kept;
+  if (kept) return request.mode === "navigate" ? withSet(kept) : kept;
   try {
     return await fetch(request);
   } catch {
@@ -79,4 +81,15 @@ async function answer(request: Request): Promise<Response> {
     // A page that was never in the set: the page about this device says what is.
     return device ? Response.redirect(`${scope}device/#not-here`) : new Response("Not in the set that this device holds.", { status: 504, headers: { "content-type": "text/plain" } });
   }
+}
+
+/**
+ * A page with the version of its set on it. While a newer set takes over, the worker before it may answer one page more; the page
+ * can then tell that it is not of the set that this device now answers from.
+ */
+async function withSet(page: Response): Promise<Response> {
+  const { headers } = page;
+  if (!headers.get("content-type")?.startsWith("text/html")) return page;
+  const text = (await page.text()).replace("<html", `<html data-set="${RERIG_SET.version}"`);
+  return new Response(text, { headers: [...headers].filter(([name]) => name !== "content-length") });
 }
