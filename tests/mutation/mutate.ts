@@ -18,7 +18,7 @@ const TESTS: Readonly<Record<string, readonly string[]>> = {
   run: ["run", "elsewhere", "prove"], explore: ["explore", "elsewhere", "independent"], elsewhere: ["elsewhere", "rules"], search: ["search", "puzzles"],
   changeover: ["changeover", "elsewhere", "puzzles"], "prove-parts": ["prove", "elsewhere", "rules"], "prove-plan": ["prove", "rules"], plans: ["pack"], slips: ["slips"], choose: ["choose"],
   timeline: ["timeline"], schedule: ["schedule", "timeline"], sharing: ["timeline"], load: ["load", "inertia"], "load-rows": ["load", "inertia"], inertia: ["inertia", "load"], rational: ["rational", "load"],
-  "schedule-exact": ["schedule", "timeline"], "change-class": ["revisions"], "match-steps": ["revisions"], signoffs: ["revisions", "../commands/signoffs"], fractions: ["slips"], "questions/orders": ["questions"],
+  "schedule-exact": ["schedule", "timeline"], "change-class": ["revisions"], "match-steps": ["revisions"], signoffs: ["revisions", "../commands/signoffs"], fractions: ["slips"], "questions/orders": ["questions/orders", "questions"],
 };
 
 interface Mutant {
