@@ -2,12 +2,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { countParts, listFetches } from "../../src/domain/counts.ts";
-import { makeItem, makePlace, makeProcedure, makeStep, move } from "./make.ts";
+import { makeItem, makePlace, makeProcedure, makeStep, move, turn } from "./make.ts";
 
 const places = [makePlace("deck"), makePlace("tray", { kind: "stowage" }), makePlace("rail"), makePlace("shed", { kind: "store" }), makePlace("store", { kind: "store" })];
 const items = [makeItem("base", { home: "store" }), makeItem("pin", { home: "tray", count: 4 }), makeItem("bag", { home: "shed" })];
 const platform = { places, items };
-const steps = (...operations: ReturnType<typeof move>[]) => {
+const steps = (...operations: (ReturnType<typeof move> | ReturnType<typeof turn>)[]) => {
   const procedure = makeProcedure("p", operations.map((operation) => makeStep({ operations: [operation] })));
   return procedure.steps.map((step) => ({ procedure, step }));
 };
@@ -36,6 +36,10 @@ describe("countParts", () => {
 describe("listFetches", () => {
   it("goes store by store in the order of the collection, and names the first step that takes a piece", () => {
     expect(listFetches(steps(move("base", "store", "deck"), move("pin", "tray", "deck", 4), move("bag", "shed", "rail")), platform)).toEqual([{ item: "bag", place: "shed", count: 1, before: 2 }, { item: "base", place: "store", count: 1, before: 0 }]);
+  });
+  it("goes item by item in the order of the equipment within a store, and adds up what several steps take", () => {
+    const fetched = listFetches(steps(move("pin", "store", "deck", 1), move("base", "store", "deck"), turn("lever", "out"), move("pin", "store", "rail", 2), move("bag", "store", "rail")), platform);
+    expect(fetched).toEqual([{ item: "base", place: "store", count: 1, before: 1 }, { item: "pin", place: "store", count: 3, before: 0 }, { item: "bag", place: "store", count: 1, before: 4 }]);
   });
   it("lists what is brought back too, and not what the steps themselves put into the store", () => {
     expect(listFetches(steps(move("base", "store", "aside"), move("base", "aside", "store"), move("base", "store", "deck")), platform)).toEqual([{ item: "base", place: "store", count: 1, before: 0 }]);
