@@ -115,13 +115,13 @@ function undoneMoves(programs: readonly Program[], parts: readonly NetMove[]): N
   const flows = new Map<string, { item: string; place: string; out: number; back: number }>();
   for (const { acts } of programs)
     for (const act of acts) {
-      if (act.kind !== "move" || act.source.kind !== "move") continue;
+      if (act.source.kind !== "move") continue;
       const { item, from, to, count } = act.source;
       for (const place of [from, to]) if (!flows.has(`${item} ${place}`)) flows.set(`${item} ${place}`, { item, place, out: 0, back: 0 });
       flows.get(`${item} ${from}`)!.out += count;
       const target = flows.get(`${item} ${to}`)!;
       // What comes back to a place it was taken from: putting in first and taking out later is passing through.
-      if (target.out > target.back) target.back += Math.min(count, target.out - target.back);
+      target.back += Math.min(count, target.out - target.back);
     }
   return [...flows.values()]
     .filter(({ item, place, back }) => back > 0 && place !== "aside" && !parts.some((part) => part.item === item && part.to === place))

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { StateGraph } from "../../src/domain/explore.ts";
 import { buildModel, keyOf, programOf, type State } from "../../src/domain/model.ts";
 import { run } from "../../src/domain/run.ts";
-import { somePlatform } from "../arbitraries/platform.ts";
+import { configuration, fastening, item, move, place, platform, procedure, somePlatform, turn } from "../arbitraries/platform.ts";
 
 const made = somePlatform().map((built) => {
   const model = buildModel(built);
@@ -35,6 +35,22 @@ describe("the graph of any small platform", () => {
       }
     }), { numRuns: 400 });
     expect(arrows).toBeGreaterThan(100);
+  });
+
+  it("goes there and back, by programs that begin with a move or a turn, and by way of what is put aside (invented case)", () => {
+    const built = platform({
+      places: [place("deck"), place("rail"), place("tray", { kind: "stowage" }), place("shelf", { kind: "store" })], items: [item("box", "shelf"), item("bag", "shelf")], fastenings: [fastening("lever", ["deck"])], configurations: [configuration("bare", {})],
+      procedures: [
+        procedure("0", [move("box", "shelf", "rail")]), procedure("1", [turn("lever", "out"), move("bag", "shelf", "deck"), turn("lever", "in")]), procedure("2", [move("bag", "shelf", "aside"), move("bag", "aside", "tray")]),
+        procedure("3", [move("box", "rail", "shelf")]), procedure("4", [turn("lever", "out"), move("bag", "deck", "shelf"), turn("lever", "in")]), procedure("5", [move("bag", "tray", "shelf")]),
+      ],
+    });
+    const model = buildModel(built), graph = new StateGraph(model, built.procedures.map((each) => programOf(model, each, each.steps)));
+    const { nodes } = graph.reach([graph.add(model.states[0]!)]);
+    // The box on the rail or the shelf; the bag on the deck, in the tray or on the shelf.
+    expect(nodes).toEqual([0, 1, 2, 3, 4, 5]);
+    expect(nodes.map((node) => graph.from(node).map(({ program }) => program).join(""))).toEqual(["012", "123", "04", "05", "34", "35"]);
+    expect(graph.from(0).map(({ to }) => to)).toEqual([1, 2, 3]);
   });
 
   it("is seen whole, or as far as asked: until enough, or until there are more states than may be", () => {

@@ -60,5 +60,7 @@ describe("ways of least time", () => {
     // 0 to 3 by 1 and then 0, or by 0 and then 1; to 4 by one more of either.
     const arrows = [{ from: 0, to: 1, program: 1 }, { from: 1, to: 3, program: 0 }, { from: 0, to: 2, program: 0 }, { from: 2, to: 3, program: 1 }, { from: 3, to: 4, program: 1 }];
     expect(findWays(graphOf([1, 1], arrows).graph, 0, new Set([3, 4]))).toEqual(new Map([[3, { programs: [0, 1], seconds: 2 }], [4, { programs: [0, 1, 1], seconds: 3 }]]));
+    // Also where the quicker procedure first makes the other way the one that is found first.
+    expect(findWays(graphOf([2, 1], arrows).graph, 0, new Set([3, 4]))).toEqual(new Map([[3, { programs: [0, 1], seconds: 3 }], [4, { programs: [0, 1, 1], seconds: 4 }]]));
   });
 });
