@@ -248,5 +248,5 @@ function inlineOf(node: Inline): InlineContent {
 }
 
 function evenOut(text: string): string {
-  return text.replace(/[ \t\r\n]+/g, " ");
+  return /[\t\r\n]|  /.test(text) ? text.replace(/[ \t\r\n]+/g, " ") : text;
 }

@@ -35,7 +35,18 @@ const THOUSAND = fraction(1000n);
  * Everything on the platform, in the order given: on its mounts and in its stowages, and in places on items that are there themselves;
  * what is in a store or `aside` is left out. A place on an item lies at where the item stands plus `dx` (0 if left out).
  */
-export function listRows(platform: Platform, { contents }: Loadable): LoadRow[] {
+export function listRows(platform: Platform, { contents }: Loadable): readonly LoadRow[] {
+  const ofPlatform = rows.get(platform) ?? new WeakMap<readonly Content[], readonly LoadRow[]>();
+  rows.set(platform, ofPlatform);
+  const known = ofPlatform.get(contents) ?? makeRows(platform, contents);
+  ofPlatform.set(contents, known);
+  return known;
+}
+
+/** The same contents are asked for with several patients and by several rules, and never change. */
+const rows = new WeakMap<Platform, WeakMap<readonly Content[], readonly LoadRow[]>>();
+
+function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
   const locate = placeLocator(platform, contents);
   const items = new Map(platform.items.map((item) => [item.id, item]));
   return contents.flatMap((content) => {

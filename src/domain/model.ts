@@ -200,5 +200,5 @@ function actOf(model: Model, source: Operation, step: number): Act | undefined {
 
 /** A state as a string, equal for equal states. */
 export function keyOf(state: State): string {
-  return String.fromCharCode(...state);
+  return String.fromCharCode.apply(undefined, state as unknown as number[]);
 }

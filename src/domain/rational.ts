@@ -11,6 +11,7 @@ export const ZERO: Rational = { n: 0n, d: 1n };
 /** The fraction of two whole numbers in lowest terms. Throws a RangeError when `d` is 0. */
 export function fraction(n: bigint, d = 1n): Rational {
   if (d === 0n) throw new RangeError("A fraction needs a denominator other than 0");
+  if (d === 1n) return { n, d };
   let [a, b] = [n < 0n ? -n : n, d < 0n ? -d : d];
   while (b !== 0n) [a, b] = [b, a % b];
   const divisor = d < 0n ? -a : a;
@@ -19,6 +20,18 @@ export function fraction(n: bigint, d = 1n): Rational {
 
 /** The decimal that a number is written as (0.05 is 5/100, not the nearest binary fraction). Throws a RangeError for NaN and infinities. */
 export function exactly(value: number): Rational {
+  const known = decimals.get(value);
+  if (known) return known;
+  const read = readDecimal(value);
+  if (decimals.size < MOST_KEPT) decimals.set(value, read);
+  return read;
+}
+
+/** The same few masses and places come back in every arrangement. */
+const decimals = new Map<number, Rational>();
+const MOST_KEPT = 10_000;
+
+function readDecimal(value: number): Rational {
   const match = /^(-?)(\d+)(?:\.(\d+))?(?:e([+-]\d+))?$/.exec(String(value));
   if (!match) throw new RangeError(`${value} is not a finite number`);
   const [, sign, whole, decimals = "", exponent = "0"] = match;
@@ -29,7 +42,12 @@ export function exactly(value: number): Rational {
 
 /** The sum of any number of fractions; 0 for none. */
 export function sum(...terms: readonly Rational[]): Rational {
-  return terms.reduce((a, b) => fraction(a.n * b.d + b.n * a.d, a.d * b.d), ZERO);
+  let total = ZERO;
+  for (const term of terms) {
+    if (total.n === 0n) total = term;
+    else if (term.n !== 0n) total = total.d === term.d ? fraction(total.n + term.n, term.d) : fraction(total.n * term.d + term.n * total.d, total.d * term.d);
+  }
+  return total;
 }
 
 /** `a - b`. */
@@ -39,7 +57,8 @@ export function minus(a: Rational, b: Rational): Rational {
 
 /** The product of any number of fractions; 1 for none. */
 export function times(...factors: readonly Rational[]): Rational {
-  return factors.reduce((a, b) => fraction(a.n * b.n, a.d * b.d), fraction(1n));
+  const [first = fraction(1n), ...rest] = factors;
+  return rest.reduce((a, b) => fraction(a.n * b.n, a.d * b.d), first);
 }
 
 /** `a / b`. Throws a RangeError when `b` is 0. */

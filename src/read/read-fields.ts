@@ -76,6 +76,19 @@ function planOf(schema: z.ZodObject): Plan {
   return plan;
 }
 
+/** What a text says by the schema of a single value; `undefined` if it says nothing. The same few texts stand in very many steps, so each is asked once. */
+function parseLeaf(type: z.ZodType, text: string): { readonly data: unknown } | undefined {
+  const known = leaves.get(type) ?? new Map<string, { readonly data: unknown } | undefined>();
+  leaves.set(type, known);
+  if (known.has(text)) return known.get(text);
+  const result = type.safeParse(text), good = result.success ? { data: result.data } : undefined;
+  if (known.size < MOST_KEPT) known.set(text, good);
+  return good;
+}
+
+const leaves = new WeakMap<z.ZodType, Map<string, { readonly data: unknown } | undefined>>();
+const MOST_KEPT = 2000;
+
 function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
   const plan = planOf(schema), { source } = reader, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>(), keys = new Map<string, number>();
   const map = asMap(raw, reader);
@@ -92,12 +105,12 @@ function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, a
     const path = prefix + key, field = plan.fields.get(key)!, value = entry.value;
     const isText = value.kind === "text";
     at[path] = isText && !value.empty ? placeIn(source, value) : source.where(entry.keyOffset);
-    if (isText && (value.empty || (value.bare && !field.type.safeParse("").success))) {
+    if (isText && (value.empty || (value.bare && parseLeaf(field.type, "") === undefined))) {
       report(reader, "text/missing-field", source.where(entry.keyOffset), `The value of \`${key}\` is missing`, field.needed ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
       continue;
     }
-    const good = isText && field.leaf && value.text !== "" ? field.type.safeParse(value.text) : undefined;
-    const result = good?.success ? good.data : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
+    const good = isText && field.leaf && value.text !== "" ? parseLeaf(field.type, value.text) : undefined;
+    const result = good ? good.data : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
     if (result !== undefined) fields[key] = result;
   }
   for (const key of plan.needed)

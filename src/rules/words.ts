@@ -11,6 +11,8 @@ export interface Sentence {
 /** Stands for every character of code in running text, so that no rule reads code as words. */
 const CODE = "\uE000";
 const ABBREVIATION = /(?:^|[\s(])(?:e\.g|i\.e|etc|approx|max|min|no|fig|vs|dr|st)\.$/i;
+/** A mark at which a sentence could end before the text does. */
+const INNER_END = /[.!?…]["'”’)\]]*\s/;
 const SENTENCE_END = /[.!?…]+["'”’)\]]*\s+(?=["'“‘([]?[\p{Lu}\p{N}])/gu;
 
 /** The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation mark before a capital or a number. */
@@ -25,14 +27,21 @@ const sentences = new WeakMap<Paragraph, readonly Sentence[]>();
 
 function splitSentences(paragraph: Paragraph): Sentence[] {
   const { text, whereAt } = flatten(paragraph);
+  // Most paragraphs are one sentence, which needs no search for where it ends.
+  if (!INNER_END.test(text)) return oneSentence(text, 0, whereAt);
   const ends = [...text.matchAll(SENTENCE_END)]
     .filter((match) => !ABBREVIATION.test(text.slice(0, match.index + 1)))
     .map((match) => match.index + match[0].length);
   return [0, ...ends].flatMap((start, at) => {
-    const raw = text.slice(start, ends[at] ?? text.length);
-    const lead = raw.length - raw.trimStart().length;
-    return raw.trim() ? [{ text: raw.trim(), whereAt: (offset: number) => whereAt(start + lead + offset) }] : [];
+    return oneSentence(text.slice(start, ends[at] ?? text.length), start, whereAt);
   });
+}
+
+function oneSentence(raw: string, start: number, whereAt: Sentence["whereAt"]): Sentence[] {
+  const text = raw.trim();
+  if (!text) return [];
+  const from = start + (raw.length - raw.trimStart().length);
+  return [{ text, whereAt: from === 0 ? whereAt : (offset) => whereAt(from + offset) }];
 }
 
 /** A paragraph as one text with the place of each character; code is blanked out. */

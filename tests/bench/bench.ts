@@ -1,51 +1,102 @@
-/** `npm run bench`: `check` against the bare parser and the build against plain Astro over the same files, in one run; and the planner at scale. Prints a table. */
+/** `npm run bench`: `check` against the bare parser, the build against plain Astro, a pack of 200 cards, and the planner at scale. Prints a table. */
 import { spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, readdirSync, statSync } from "node:fs";
 import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { writeCollection } from "./generate.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const scratch = join(root, ".rerig");
+const rerig = "src/commands/rerig.mjs";
+/** Up to this many procedures, plain Astro also builds as many pages of our size: beyond, it needs more memory than a usual machine has. */
+const MOST_ALIKE = 300;
+/** Three configurations a platform, twenty procedures each: 201 cards. */
+const FOR_200_CARDS = 67 * 20;
 
+/** `wall` and `user` (of all its processes) in seconds; the peak memory of its largest process. Not a number where it is not known. */
 interface Timed {
-  readonly seconds: number;
+  readonly wall: number;
+  readonly user: number;
   readonly megabytes: number;
 }
 
-/** Runs a command to its end with the time and the peak memory of its largest process. */
+/** Runs a command to its end. Throws if it fails. */
 function time(script: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Timed {
   const began = process.hrtime.bigint();
-  // `/usr/bin/time` gives the peak memory where it is installed; without it the memory is left out.
+  // `/usr/bin/time` gives processor time and memory where it is installed; without it they are left out.
   const measured = existsSync("/usr/bin/time");
-  const [command, ...words] = measured ? ["/usr/bin/time", "-f", "%M", process.execPath, script, ...args] : [process.execPath, script, ...args];
+  const [command, ...words] = measured ? ["/usr/bin/time", "-f", "%U %M", process.execPath, script, ...args] : [process.execPath, script, ...args];
   const { status, stderr } = spawnSync(command!, words, { cwd: root, encoding: "utf8", env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", ...env }, maxBuffer: 1 << 28 });
   if (status !== 0) throw new Error(`${script} ${args.join(" ")} ended with ${status}:\n${stderr.slice(-2000)}`);
-  const memory = measured ? Number(stderr.trim().split("\n").at(-1)) / 1024 : Number.NaN;
-  return { seconds: Number(process.hrtime.bigint() - began) / 1e9, megabytes: memory };
+  const [user = Number.NaN, kilobytes = Number.NaN] = measured ? stderr.trim().split("\n").at(-1)!.split(" ").map(Number) : [];
+  return { wall: Number(process.hrtime.bigint() - began) / 1e9, user, megabytes: kilobytes / 1024 };
 }
 
-const median = (runs: readonly Timed[]): Timed => [...runs].sort((a, b) => a.seconds - b.seconds)[Math.floor(runs.length / 2)]!;
-const repeat = (count: number, work: () => Timed): Timed => median(Array.from({ length: count }, work));
-const show = ({ seconds, megabytes }: Timed) => `${seconds.toFixed(2)} s${Number.isNaN(megabytes) ? "" : `, ${megabytes.toFixed(0)} MB`}`;
+/** The middle one of each figure. */
+function median(runs: readonly Timed[]): Timed {
+  const middle = (of: (run: Timed) => number) => runs.map(of).sort((a, b) => a - b)[Math.floor(runs.length / 2)]!;
+  return { wall: middle(({ wall }) => wall), user: middle(({ user }) => user), megabytes: middle(({ megabytes }) => megabytes) };
+}
+
+const known = (value: number, text: string) => (Number.isNaN(value) ? "" : text);
+const show = ({ wall, user, megabytes }: Timed) => `${wall.toFixed(2)} s${known(user, ` (processor ${user.toFixed(2)} s)`)}${known(megabytes, `, ${megabytes.toFixed(0)} MB`)}`;
+const ratio = (ours: Timed, theirs: Timed) => `ratio ${(ours.wall / theirs.wall).toFixed(2)}${known(ours.user, ` (processor ${(ours.user / theirs.user).toFixed(2)})`)}`;
+const say = (line: string) => process.stdout.write(`${line}\n`);
+
+/** How many pages a site has, and their size altogether. */
+function pagesIn(folder: string): { readonly count: number; readonly bytes: number } {
+  const pages = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith(".html"));
+  return { count: pages.length, bytes: pages.reduce((sum, name) => sum + statSync(join(folder, name)).size, 0) };
+}
+
+const showPages = ({ wall, user }: Timed, { count, bytes }: { readonly count: number; readonly bytes: number }) =>
+  `${count} pages of ${(bytes / count / 1000).toFixed(1)} kB, ${((wall * 1000) / count).toFixed(1)} ms a page${known(user, ` (processor ${((user * 1000) / count).toFixed(1)} ms)`)}`;
+
+/** `check` with nothing kept from earlier runs, and the bare parser in turn with it, so that both meet the same machine. */
+function benchCheck(collection: string, procedures: number): void {
+  const pairs = Array.from({ length: 3 }, () => ({
+    parse: time("tests/bench/bare-parser.ts", [collection], { NODE_DISABLE_COMPILE_CACHE: "1" }),
+    check: time(rerig, ["check", "--procedures", collection], { NODE_DISABLE_COMPILE_CACHE: "1" }),
+  }));
+  const parse = median(pairs.map((pair) => pair.parse)), check = median(pairs.map((pair) => pair.check));
+  say(`${procedures} procedures: bare parser ${show(parse)}; check, cold, ${show(check)}; ${ratio(check, parse)}`);
+}
+
+/** The build against plain Astro: over the same files, and over as many pages of about the same size. */
+function benchBuild(folder: string, collection: string, procedures: number): void {
+  const plainFolder = join(folder, `plain-${procedures}`), alikeFolder = join(folder, `alike-${procedures}`), siteFolder = join(folder, `site-${procedures}`);
+  const plain = time("tests/bench/plain-astro.ts", [collection, plainFolder]);
+  const build = time(rerig, ["build", "--procedures", collection, "--out", siteFolder]);
+  const ours = pagesIn(siteFolder), theirs = pagesIn(join(plainFolder, "dist"));
+  say(`${procedures} procedures, same files: plain Astro, MDX and search ${show(plain)}, ${showPages(plain, theirs)}; build ${show(build)}, ${showPages(build, ours)}; ${ratio(build, plain)}`);
+  if (procedures > MOST_ALIKE) return;
+  const repeat = Math.max(1, Math.round((ours.bytes / ours.count) / (theirs.bytes / theirs.count)));
+  const alike = time("tests/bench/plain-astro.ts", [collection, alikeFolder, String(ours.count), String(repeat)]);
+  say(`${procedures} procedures, as many pages of about our size: plain Astro, MDX and search ${show(alike)}, ${showPages(alike, pagesIn(join(alikeFolder, "dist")))}; ${ratio(build, alike)}`);
+}
+
+/** A pack of 200 cards with fourteen lines each, everything read and proved first. */
+async function benchCards(folder: string): Promise<void> {
+  const collection = join(folder, "cards"), file = join(folder, "cards.pdf");
+  const procedures = await writeCollection(collection, FOR_200_CARDS, { checks: 14 });
+  const check = time(rerig, ["check", "--procedures", collection]);
+  const pack = time(rerig, ["cards", "--procedures", collection, "--out", file]);
+  say(`${(procedures / 20) * 3} cards as a PDF pack: ${show(pack)}, of which reading and proving ${procedures} procedures ${check.wall.toFixed(2)} s; ${(statSync(file).size / 1e6).toFixed(1)} MB`);
+}
 
 async function main(): Promise<void> {
-  const sizes = (process.argv[2] ?? "100,300,1000").split(",").map(Number);
+  const words = process.argv.slice(2), has = (word: string) => words.includes(word);
+  const sizes = (words.find((word) => /^[\d,]+$/.test(word)) ?? "100,300,1000").split(",").map(Number);
   await mkdir(scratch, { recursive: true });
   const folder = await mkdtemp(join(scratch, "bench-"));
   try {
     for (const size of sizes) {
-      const collection = join(folder, String(size));
-      const procedures = await writeCollection(collection, size);
-      const parse = repeat(3, () => time("tests/bench/bare-parser.ts", [collection]));
-      const check = repeat(3, () => time("src/commands/rerig.mjs", ["check", "--procedures", collection], { NODE_DISABLE_COMPILE_CACHE: "1" }));
-      process.stdout.write(`${procedures} procedures: bare parser ${show(parse)}; check, cold, ${show(check)}; ratio ${(check.seconds / parse.seconds).toFixed(2)}\n`);
-      if (process.argv.includes("--no-build")) continue;
-      const plain = time("tests/bench/plain-astro.ts", [collection, join(folder, `plain-${size}`)]);
-      const build = time("src/commands/rerig.mjs", ["build", "--procedures", collection, "--out", join(folder, `site-${size}`)]);
-      process.stdout.write(`${procedures} procedures: plain Astro, MDX and search ${show(plain)}; build ${show(build)}; ratio ${(build.seconds / plain.seconds).toFixed(2)}\n`);
+      const collection = join(folder, String(size)), procedures = await writeCollection(collection, size);
+      if (!has("--no-check")) benchCheck(collection, procedures);
+      if (!has("--no-build")) benchBuild(folder, collection, procedures);
     }
-    spawnSync(process.execPath, ["tests/bench/planner.ts"], { cwd: root, stdio: "inherit" });
+    if (!has("--no-cards")) await benchCards(folder);
+    if (!has("--no-planner")) spawnSync(process.execPath, ["tests/bench/planner.ts"], { cwd: root, stdio: "inherit" });
   } finally {
     await rm(folder, { recursive: true, force: true });
   }

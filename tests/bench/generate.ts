@@ -8,16 +8,17 @@ const OPTIONS = ["shelf", "rack", "lamp", "pump"] as const;
 const STEPS = 14;
 const PER_PLATFORM = 20;
 
-/** Writes a collection of `procedures` procedures (rounded up to whole platforms) into an empty folder; gives how many there are. */
-export async function writeCollection(folder: string, procedures: number): Promise<number> {
+/** Writes a collection of `procedures` procedures (rounded up to whole platforms) into an empty folder; gives how many there are. `checks`: of each configuration. */
+export async function writeCollection(folder: string, procedures: number, { checks = 1 } = {}): Promise<number> {
   await mkdir(folder, { recursive: true });
   await writeFile(join(folder, "service.yaml"), "name: Benchmark service\nlanguage: en-GB\nweight: from 2 kg to under 120 kg\ncrew: { lead: Lead, second: Second }\npolicy: { photo/none: off, record/no-authority: off }\n");
   const platforms = Math.ceil(procedures / PER_PLATFORM);
-  for (let at = 0; at < platforms; at++) await writePlatform(join(folder, `platform-${at + 1}`), at + 1);
+  for (let at = 0; at < platforms; at++) await writePlatform(join(folder, `platform-${at + 1}`), at + 1, checks);
   return platforms * PER_PLATFORM;
 }
 
-async function writePlatform(folder: string, number: number): Promise<void> {
+async function writePlatform(folder: string, number: number, checks: number): Promise<void> {
+  const further = Array.from({ length: checks - 1 }, (_, at) => `\n::check[Label ${at + 1} on the part]{by=${at % 2 ? "lead" : "second"} answer="white edge ${at + 1}, no tear"}\n`).join("");
   await mkdir(join(folder, "configurations"), { recursive: true });
   await mkdir(join(folder, "options"), { recursive: true });
   const rails = OPTIONS.map((option, at) => `  ${option}-rail: { name: ${option} rail, kind: mount, x: ${200 + 400 * at} mm, room: 1 }\n`).join("");
@@ -26,7 +27,7 @@ async function writePlatform(folder: string, number: number): Promise<void> {
   const items = [...RESTRAINTS.map((name, at) => `${name}: { name: ${name}, mass: ${6 + at} kg, home: store, restrains: ${BANDS[at]} }\n`), ...OPTIONS.map((name) => `${name}: { name: ${name}, mass: 2.5 kg, home: store }\n`), "pin: { name: Pin, count: 8, mass: 0.05 kg, home: tray }\n"];
   await writeFile(join(folder, "equipment.yaml"), items.join(""));
   for (const [at, name] of RESTRAINTS.entries())
-    await writeFile(join(folder, "configurations", `${name}.mdx`), `---\ntitle: The ${name}\ncode: B-${number}-C${at + 1}\nweight: ${BANDS[at]}\n${at === 0 ? "standing: true\n" : ""}fitted: { deck: [${name}] }\noptions: [${OPTIONS.join(", ")}]\n---\nFor patients ${BANDS[at]!.includes("under 10") ? "in arms" : "who sit or lie"}.\n\n::check[Lever]{by=second answer="flat, red mark hidden"}\n`);
+    await writeFile(join(folder, "configurations", `${name}.mdx`), `---\ntitle: The ${name}\ncode: B-${number}-C${at + 1}\nweight: ${BANDS[at]}\n${at === 0 ? "standing: true\n" : ""}fitted: { deck: [${name}] }\noptions: [${OPTIONS.join(", ")}]\n---\nFor patients ${BANDS[at]!.includes("under 10") ? "in arms" : "who sit or lie"}.\n\n::check[Lever]{by=second answer="flat, red mark hidden"}\n${further}`);
   for (const option of OPTIONS) await writeFile(join(folder, "options", `${option}.mdx`), `---\ntitle: With the ${option}\nfitted: { ${option}-rail: [${option}] }\n---\nOne ${option}.\n`);
   let code = 0;
   const write = (id: string, title: string, acts: readonly string[]) => writeFile(join(folder, `${id}.mdx`), procedureText(`B-${number}-${++code}`, title, acts));

@@ -19,7 +19,7 @@ export const longSentence: Rule = {
       const most = kind === "instruction" ? MOST_WORDS.instruction : MOST_WORDS.other;
       for (const sentence of sentencesOf(paragraph)) {
         // No part can have more words than the sentence has pieces between blanks: most are passed by this count.
-        if ((sentence.text.match(/[\s—]+/g)?.length ?? 0) < most) continue;
+        if (sentence.text.length < 2 * most || (sentence.text.match(/[\s—]+/g)?.length ?? 0) < most) continue;
         for (const part of countedParts(sentence.text)) {
           const words = countWords(part.text);
           if (words > most)

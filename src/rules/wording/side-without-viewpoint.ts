@@ -34,14 +34,14 @@ export const sideWithoutViewpoint: Rule = {
     if (!isEnglish(collection.service)) return;
     const texts = textsOf(collection);
     const settled = new Set(texts.filter((text) => !text.step && settlesSides(text)).map((text) => text.record));
-    const byStep = Map.groupBy(texts, ({ step }) => step);
+    let byStep: ReadonlyMap<RunningText["step"], readonly RunningText[]> | undefined;
     for (const text of texts) {
       // Most sentences name no side: what else the step says is looked at only for those that do.
       const sides = sentencesOf(text.paragraph).flatMap((sentence) => {
         const side = findSide(sentence.text);
         return side ? [{ ...side, where: sentence.whereAt(side.offset) }] : [];
       });
-      if (sides.length === 0 || settled.has(text.record) || neighbours(byStep, text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
+      if (sides.length === 0 || settled.has(text.record) || neighbours((byStep ??= Map.groupBy(texts, ({ step }) => step)), text).some((other) => VIEWPOINT.test(flatten(other.paragraph).text))) continue;
       for (const { word, where } of sides)
         report(where, {
           message: `\`${word}\` does not say whose, or from where it is seen`,
@@ -53,6 +53,7 @@ export const sideWithoutViewpoint: Rule = {
 
 /** The first `left` or `right` of a sentence that means a side; `undefined` if there is none. */
 export function findSide(text: string): { readonly word: string; readonly offset: number } | undefined {
+  if (!/left|right/i.test(text)) return undefined;
   for (const match of text.matchAll(/\b(?:left|right)\b/gi)) {
     const before = text.slice(0, match.index);
     const after = text.slice(match.index + match[0].length);
