@@ -28,8 +28,8 @@ export async function beginSearch(job: Job): Promise<Search> {
   if (!index) throw new Error(`The search index could not be begun: ${errors.join("; ")}`);
   const known = new Map<string, number>(), added = new Set<string>(), waiting = new Set<Promise<void>>(), refused: string[] = [];
   const send = async (address: string, html: string) => {
-    // Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
-    const { errors } = await index.addHTMLFile({ url: address, content: html.replaceAll("><", "> <") });
+    // Only what is searched is sent. Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
+    const { errors } = await index.addHTMLFile({ url: address, content: `${html.slice(0, html.indexOf("<head>"))}${mainOf(html)}</html>`.replaceAll("><", "> <") });
     if (errors.length) refused.push(`${address}: ${errors.join("; ")}`);
   };
   const add = async (address: string, html: string) => {
@@ -54,9 +54,15 @@ export async function beginSearch(job: Job): Promise<Search> {
   return { add, write, end: close };
 }
 
+/** The page's own text, without what stands on every page: the only part that is marked to be found. */
+function mainOf(html: string): string {
+  const end = "</main>";
+  return html.slice(html.indexOf("<main"), html.indexOf(end) + end.length);
+}
+
 /** Counts the words of the page's own text, and those of its hidden other names. */
 function countWords(html: string, known: Map<string, number>): void {
-  const main = html.slice(html.indexOf("<main"), html.indexOf("</main>")).replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ").replace(/<[^>]+>/g, " ").replace(/&[#\w]+;/g, " ");
+  const main = mainOf(html).replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ").replace(/<[^>]+>/g, " ").replace(/&[#\w]+;/g, " ");
   for (const word of wordsOf(main)) if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + 1);
 }
 

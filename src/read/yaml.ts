@@ -1,10 +1,12 @@
 /** YAML text to texts, lists and maps with places. Nothing in it is code: no tags, no merge keys, few aliases. */
-import { isAlias, isMap, isScalar, isSeq, parseDocument } from "yaml";
+import { isAlias, isMap, isScalar, isSeq, parseDocument, Schema } from "yaml";
 import type { Document, Node, YAMLError } from "yaml";
 import type { Findings } from "../findings/finding.ts";
 import type { Raw, RawEntry, RawMap } from "./raw.ts";
 import type { Source } from "./source.ts";
 
+/** Everything is a text, a list or a map; made once for all files. */
+const FAILSAFE = new Schema({ schema: "failsafe" });
 /** Aliases in one file; more are refused, since aliases of aliases can grow without bound. */
 const MOST_ALIASES = 50;
 const MOST_DEPTH = 40;
@@ -21,7 +23,7 @@ export interface YamlReading {
 export function readYaml(source: Source, text: string, offset: number, findings: Findings): YamlReading {
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { schema: "failsafe", uniqueKeys: false, prettyErrors: false, logLevel: "silent", strict: true });
+    document = parseDocument(text, { schema: FAILSAFE, uniqueKeys: false, prettyErrors: false, logLevel: "silent", strict: true });
   } catch {
     findings.error("text/syntax", source.where(offset), { message: "This YAML is nested too deeply to be read", fix: "Write it with fewer brackets inside brackets" });
     return { raw: undefined, broken: true };

@@ -90,8 +90,10 @@ export function askReasons({ platform }: Ground): Question[] {
     }
   return steps.flatMap(({ procedure, step, reason, marks }, own) => {
     if (!isUnmistakable(procedure.steps, step) || !reason) return [];
-    const near = new Set([own, ...[...marks].flatMap((mark) => byMark.get(mark) ?? [])]);
-    const wrong = near.size === steps.length ? [] : steps.filter((_, at) => !near.has(at)).map((other) => ({ other, near: nearness(procedure, other.procedure) }));
+    const near = new Uint8Array(steps.length);
+    near[own] = 1;
+    for (const mark of marks) for (const at of byMark.get(mark) ?? []) near[at] = 1;
+    const wrong = steps.filter((_, at) => !near[at]).map((other) => ({ other, near: nearness(procedure, other.procedure) }));
     return makeQuestion({
       kind: "reason", platform: platform.id, source: fromProcedure(procedure, step), asks: { procedure: procedure.id, step: String(step.number) },
       prompt: `${procedure.title}. “${sayInstruction(step)}” Why?`,
