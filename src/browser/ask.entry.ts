@@ -5,7 +5,7 @@ import type { Arrangement } from "../domain/arrangements.ts";
 import { holdsPatient, sayBand } from "../domain/bands.ts";
 import { arrangementNamed } from "../domain/changeover.ts";
 import { joinBands } from "../domain/join-bands.ts";
-import { buildModel } from "../domain/model.ts";
+import { modelOf } from "../domain/model.ts";
 import { sayDuration } from "../domain/say.ts";
 import { unpackPlatform } from "../domain/pack.ts";
 import { plansBetween } from "../domain/plans.ts";
@@ -26,7 +26,7 @@ const form = document.querySelector<HTMLFormElement>("form.ask-over"), source = 
 if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
-  const { platform, crew, service } = unpackPlatform(pack), model = buildModel(platform), roles = crew.map(({ id }) => id);
+  const { platform, crew, service } = unpackPlatform(pack), model = modelOf(platform), roles = crew.map(({ id }) => id);
   const place = document.getElementById("answer-of")!, root = form.dataset["root"]!, said = form.querySelector<HTMLElement>(".for-whom-now")!, status = form.querySelector("[role=status]")!;
   const select = (side: "from" | "to") => form.querySelector<HTMLSelectElement>(`select[name=${side}]`)!;
   const boxes = (side: "from" | "to") => [...form.querySelectorAll<HTMLInputElement>(`[data-side=${side}] input`)];

@@ -3,7 +3,7 @@ import type { Platform } from "../schema/collection.ts";
 import { type Arrangement } from "../domain/arrangements.ts";
 import { holdsPatient, sayBand } from "../domain/bands.ts";
 import { type Changeover, graphFor, planAll } from "../domain/changeover.ts";
-import { buildModel, type Model, stepsFor } from "../domain/model.ts";
+import { modelOf, stepsFor } from "../domain/model.ts";
 import { type Cell, elementaryBands, groupCells } from "../domain/patients.ts";
 import { joinBands } from "../domain/join-bands.ts";
 import { planTimeline, type Timeline } from "../domain/timeline.ts";
@@ -16,11 +16,6 @@ export interface PlannedChangeover {
   readonly timeline: Timeline;
   /** The patients for whom it is; any one of them stands for all. */
   readonly cells: readonly Cell[];
-}
-
-/** The state model of a platform. */
-export function modelOf(platform: Platform): Model {
-  return once(`model/${platform.id}`, () => buildModel(platform));
 }
 
 /** Changeovers by `from--to` (configuration ids), different ones for different patients; a pair without any is not in the map. */

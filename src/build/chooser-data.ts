@@ -2,7 +2,7 @@
 import type { Band, Configuration, Platform, Range } from "../schema/collection.ts";
 import { netMoves, stateOf, type NetMove } from "../domain/changeover.ts";
 import { bandsOf } from "./checklists.ts";
-import { modelOf } from "./changeovers.ts";
+import { modelOf } from "../domain/model.ts";
 import { collection, inUse, lookup, standingOf } from "./site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */

@@ -5,7 +5,7 @@ import { holdsPatient } from "../domain/bands.ts";
 import { arrangementNamed, type Changeover, graphFor, planChangeover, type PlanOptions } from "../domain/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/changeover-result.ts";
 import type { Model } from "../domain/model.ts";
-import { modelOf } from "../rules/proof.ts";
+import { modelOf } from "../domain/model.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";

@@ -3,7 +3,7 @@ import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
 import { arrangementNamed } from "../domain/changeover.ts";
 import { massOf, reportLoad } from "../domain/load.ts";
-import { modelOf } from "../rules/proof.ts";
+import { modelOf } from "../domain/model.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 

@@ -3,7 +3,7 @@ import type { Collection, Platform } from "../schema/collection.ts";
 import { isSameBand } from "./band-cards.ts";
 import { covers } from "./bands.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
-import { bandCardsByDay, contentsInForce, everyBandCard, everyCard, type IssuedCard } from "./cards-issued.ts";
+import { bandCardsByDay, contentsInForce, everyBandCard, everyCard, type IssuedCard, newestOfEach } from "./cards-issued.ts";
 import type { ConfigurationContent, Content } from "./content.ts";
 import { contentOfIssue } from "./freeze.ts";
 
@@ -96,13 +96,4 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
 
 function keyOf({ kind, id, revision }: Content): string {
   return `${kind} ${id} ${revision}`;
-}
-
-function newestOfEach(contents: readonly Content[]): Content[] {
-  const newest = new Map<string, Content>();
-  for (const content of contents) {
-    const key = `${content.kind} ${content.id}`;
-    if ((newest.get(key)?.revision ?? 0) <= content.revision) newest.set(key, content);
-  }
-  return [...newest.values()];
 }

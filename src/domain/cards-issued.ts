@@ -97,7 +97,8 @@ export function contentsInForce(collection: Collection, platform: Platform): Con
   });
 }
 
-function newestOfEach(contents: readonly Content[]): Content[] {
+/** Of several issues of the same documents, the one of the highest revision of each. */
+export function newestOfEach(contents: readonly Content[]): Content[] {
   const newest = new Map<string, Content>();
   for (const content of contents) {
     const key = `${content.kind} ${content.id}`;

@@ -5,7 +5,7 @@ import { codeOf } from "./check-code.ts";
 import type { Changeover, PlannedStep } from "./changeover.ts";
 import { hashOf } from "./freeze.ts";
 import { joinBands } from "./join-bands.ts";
-import { buildModel } from "./model.ts";
+import { modelOf } from "./model.ts";
 import type { Cell } from "./patients.ts";
 import { plansBetween } from "./plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
@@ -16,7 +16,7 @@ export type ChangeoverCards = (pair: string) => PrintedCard[];
 
 /** The cards of a platform's changeovers, each worked out when it is asked for. */
 export function changeoverCards(collection: Collection, platform: Platform): ChangeoverCards {
-  const model = buildModel(platform);
+  const model = modelOf(platform);
   const bare = new Map(model.arrangements.filter(({ options }) => options.length === 0).map((arrangement) => [arrangement.configuration.id, arrangement]));
   return (pair) => {
     const [from, to] = pair.split("--").map((id) => bare.get(id));

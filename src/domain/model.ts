@@ -74,6 +74,15 @@ export interface Program {
   readonly whole: boolean;
 }
 
+const models = new WeakMap<Platform, Model>();
+
+/** The model of a platform, built once for each platform record. */
+export function modelOf(platform: Platform): Model {
+  const known = models.get(platform) ?? buildModel(platform);
+  models.set(platform, known);
+  return known;
+}
+
 /** Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported them. */
 export function buildModel(platform: Platform): Model {
   const layout = layoutOf(platform);

@@ -1,7 +1,7 @@
 /** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
 import { layoutOf, listArrangements } from "../domain/arrangements.ts";
 import { meetBands } from "../domain/bands.ts";
-import { buildModel, type Model } from "../domain/model.ts";
+import { type Model, modelOf } from "../domain/model.ts";
 import { type Broken, proveParts } from "../domain/prove-parts.ts";
 import { provePlan } from "../domain/prove-plan.ts";
 import { type Said, sayBroken } from "../domain/say-parts.ts";
@@ -17,16 +17,6 @@ export interface Proved {
 }
 
 const proofs = new WeakMap<Collection, readonly Proved[]>();
-const models = new WeakMap<Platform, Model>();
-
-/** The model of a platform, built once. */
-export function modelOf(platform: Platform): Model {
-  const known = models.get(platform);
-  if (known) return known;
-  const model = buildModel(platform);
-  models.set(platform, model);
-  return model;
-}
 
 /** Reports what the proof of the collection found for one rule. */
 export function reportProved(rule: string, collection: Collection, report: Report, context: RuleContext): void {

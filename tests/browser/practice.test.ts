@@ -15,6 +15,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   const wrong: string[] = [];
   const words = (selector: string) => page.$eval(selector, (place) => (place as HTMLElement).innerText);
   const open = (path: string) => page.goto(served.address + path, { waitUntil: "load" });
+  /** Waits until the focus is on a part of the page; fails if it does not get there. */
+  const focused = (part: string) => page.waitForFunction((name) => document.activeElement?.getAttribute("data-practice") === name, { timeout: 10_000 }, part);
 
   beforeAll(async () => {
     served = await serveSite(site!, 0);
@@ -38,7 +40,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.focus("[data-practice=refresher]");
     await page.keyboard.press("Enter");
     for (let asked = 0; asked < 3; asked++) {
-      expect(await page.evaluate(() => document.activeElement?.getAttribute("data-practice"))).toBe("prompt");
+      await focused("prompt");
       const lines = (await page.$$(".line")).length;
       await page.keyboard.press("Tab");
       if (lines) for (let line = 0; line < lines; line++) {
@@ -50,7 +52,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       }
       await page.keyboard.press("Enter");
       await page.waitForSelector("[data-practice=next]", { visible: true });
-      expect(await page.evaluate(() => document.activeElement?.getAttribute("data-practice"))).toBe("next");
+      await focused("next");
       expect(await words("[data-practice=because]")).not.toBe("");
       await page.keyboard.press("Enter");
     }

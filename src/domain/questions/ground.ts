@@ -2,7 +2,7 @@
 import type { Configuration, Platform, Procedure, Service, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../arrangements.ts";
 import { nextMinimal } from "../chance.ts";
-import { buildModel, type Model, type Program, type State } from "../model.ts";
+import { modelOf, type Model, type Program, type State } from "../model.ts";
 import { sayInstruction } from "../say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type Source } from "./question.ts";
@@ -21,7 +21,7 @@ export interface Ground {
 
 /** The ground for one platform. */
 export function layGround(service: Service, platform: Platform): Ground {
-  const model = buildModel(platform);
+  const model = modelOf(platform);
   const starts = startsOf(model, service.band);
   const orders = new Map<Program, Orders | undefined>();
   const ordersOf = (program: Program) => {
