@@ -58,9 +58,9 @@ export function proveParts(model: Model, service: Band): PartsProof {
       return again.ran.has(each.program) ? undefined : furthest(trial, each.program, again.graph);
     });
     const left = judged.filter((each) => each !== undefined);
-    const same = left.length === others.length;
+    // Where each runs once the others' effects are assumed, one of them has to be named.
     broken = left.length ? left : others.slice(0, 1);
-    if (same || others.length === 1) break;
+    if (left.length === others.length) break;
   }
   return { broken: withoutFragments(broken, programs), complete };
 }

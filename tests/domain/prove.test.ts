@@ -100,6 +100,13 @@ describe("the proof that every procedure can run", () => {
     expect(followed).toBeGreaterThan(0);
   });
 
+  it("names the first of procedures that wait for each other (invented case)", () => {
+    const records = { places: [place("rail"), place("tray", { kind: "stowage" }), place("shelf", { kind: "store" })], items: [item("a", "tray"), item("b", "shelf"), item("c", "shelf")], configurations: [configuration("bare", {})] };
+    const p = procedure("p", [move("a", "rail", "tray"), move("b", "shelf", "rail")]), q = procedure("q", [move("b", "rail", "shelf"), move("a", "tray", "rail")]), free = procedure("free", [move("c", "shelf", "rail")]);
+    const named = (...procedures: Procedure[]) => proveParts(buildModel(platform({ ...records, procedures })), anyone).broken.map(({ program }) => program.procedure.id);
+    expect([named(p, free, q), named(q, p), named(p, free)]).toEqual([["p"], ["q"], ["p"]]);
+  });
+
   it("says nothing of a platform without an arrangement, and proves what is in review too", () => {
     const built = platform({ places: [place("deck"), place("shelf", { kind: "store" })], items: [item("box", "shelf")], configurations: [], procedures: [procedure("p", [move("box", "deck", "shelf")])] });
     expect(proveParts(buildModel(built), anyone)).toEqual({ broken: [], complete: true });
