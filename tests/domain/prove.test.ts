@@ -223,6 +223,27 @@ describe("the proof that every arrangement can be reached and left", () => {
     expect(ways.map(({ rule, arrangement }) => `${rule} ${arrangement.name}`).sort()).toEqual(["plan/no-way-back one+a", "plan/no-way-back two+a+b", "plan/unreachable one+a", "plan/unreachable two+a+b"]);
   });
 
+  it("asks for the way back for the patients of the standing arrangement only, and for all other ways for everybody (invented case)", () => {
+    const light = { ...standing, band: under5 }, third = configuration("third", { tray: { pod: 1 } });
+    expect(waysOf([inn, { ...out, band: under5 }], [], { configurations: [light, built] })).toEqual([]);
+    const all = [["a", "shelf", "deck"], ["b", "deck", "shelf"], ["c", "shelf", "tray"], ["d", "tray", "shelf"]].map(([id, from, to]) => procedure(id!, [move("pod", from!, to!)], { band: under5 }));
+    expect(waysOf(all, [], { configurations: [light, built, third] }).map((way) => `${key(way)} (${way.patients})`)).toEqual(["plan/unreachable built: bare, third (from 5000 g)", "plan/unreachable third: bare, built (from 5000 g)"]);
+  });
+
+  it("assumes what a broken procedure is meant to do, where it gets as far as it ever does (invented case)", () => {
+    // The rack never holds the key; the bag is hung up only when the pad is on the rail.
+    const broken = procedure("broken", [move("key", "rack", "deck"), move("pad", "tray", "rail")]), back = procedure("back", [move("pad", "rail", "tray")]);
+    const places = [...records.places, place("rail"), place("rack"), place("hook")], items = [...records.items, item("key", "shelf"), item("bag", "shelf")];
+    const model = buildModel(platform({
+      places, items, fastenings: [], configurations: [standing, configuration("full", { hook: { bag: 1 } })],
+      procedures: [broken, back, procedure("bag", [move("pad", "rail", "rail"), move("bag", "shelf", "hook")]), procedure("unhook", [move("bag", "hook", "shelf")])],
+    }));
+    const proof = proveParts(model, anyone);
+    expect([proof.broken.map(({ program }) => program.procedure.id), provePlan(model, anyone, proof.broken)]).toEqual([["broken"], []]);
+    // Without the assumption there is no way, and what is missing is nothing that the broken procedure handles.
+    expect(provePlan(model, anyone, []).map(({ rule, missing }) => [rule, missing])).toEqual([["plan/unreachable", ["`bag` is in `shelf`, not in `hook`"]]]);
+  });
+
   it("names no way back where there is no standing arrangement, or only one with an option (invented case)", () => {
     expect(waysOf([inn], [], { configurations: [configuration("bare", {}), built] }).map(key)).toEqual(["plan/unreachable bare: built"]);
   });
