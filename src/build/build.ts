@@ -10,7 +10,7 @@ import { forEachOf } from "./for-each-of.ts";
 import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "./images.ts";
 import { beginJob, type Job } from "./job.ts";
-import { pageFaultOf } from "./page-fault.ts";
+import { pageFaultOf } from "./author-fault.ts";
 import { beginSearch } from "./search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { openCollection } from "./open-collection.ts";
@@ -70,15 +70,17 @@ async function renderAndIndex(job: Job, rendered: string, cache: string, log: (l
     await writeAssets(job, rendered);
     const pages = await keeper.finish(job, rendered);
     log(`Making ${job.photos.size} pictures`);
-    const [found] = await Promise.all([search.write(rendered), writePhotos(job, rendered, cache, log)]);
-    log(`${found} pages can be found`);
+    // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into it.
+    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(job, rendered, cache, log)]);
+    for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
+    if (index.status === "fulfilled") log(`${index.value} pages can be found`);
     return pages;
   } finally {
     await search.end();
   }
 }
 
-/** Renders the pages. Code in a background page that fails is the author's, and thrown as `PageFault`. */
+/** Renders the pages. Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
 async function render(job: Job, outDir: string): Promise<void> {
   try {
     await renderPages({ root: job.root, outDir, logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent" });

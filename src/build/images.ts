@@ -2,10 +2,11 @@
 import { createHash } from "node:crypto";
 import { constants, readFileSync } from "node:fs";
 import { copyFile, mkdir } from "node:fs/promises";
-import { dirname, join, resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
+import { AuthorFault } from "./author-fault.ts";
 import { currentJob, type Job } from "./job.ts";
 
 /** A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped picture. */
@@ -26,6 +27,8 @@ export interface PhotoView {
 export interface PhotoFile {
   readonly address: string;
   readonly source: string;
+  /** The photo's file, relative to the collection. */
+  readonly photo: string;
   readonly crop: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
   readonly width: number;
   readonly format: "webp" | "jpeg";
@@ -59,8 +62,8 @@ function viewOf(photo: Photo, job: Job): PhotoView | undefined {
   const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : SCREEN_WIDTHS;
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
   const print = `${stem}-print.jpg`;
-  for (const { address, width } of srcset) job.photos.set(address, { address, source, crop: area, width, format: "webp" });
-  job.photos.set(print, { address: print, source, crop: area, width: Math.min(PRINT_WIDTH, area.width), format: "jpeg" });
+  for (const { address, width } of srcset) job.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
+  job.photos.set(print, { address: print, source, photo: file, crop: area, width: Math.min(PRINT_WIDTH, area.width), format: "jpeg" });
   const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
   return {
     src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address, srcset, width: area.width, height: area.height, print, alt,
@@ -90,13 +93,23 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
   } catch {
     // Not made before.
   }
-  const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" }).autoOrient().extract(file.crop).resize({ width: file.width, withoutEnlargement: true });
-  if (file.format === "jpeg") await picture.flatten({ background: "#fff" }).jpeg({ quality: 84, progressive: true, chromaSubsampling: "4:4:4" }).toFile(target);
-  else await picture.webp({ quality: 82, effort: 2 }).toFile(target);
+  try {
+    await convert(file, target);
+  } catch (error) {
+    // A full disk is no fault of the picture.
+    if (error instanceof Error && /No space|ENOSPC|EACCES/.test(error.message)) throw error;
+    throw new AuthorFault("photo/unreadable", { file: file.photo, line: 1, column: 1 }, `\`${basename(file.photo)}\` is damaged inside and can't be shown`, "Take it from the camera again, or open it, look at it and save it again as a JPEG");
+  }
   try {
     await mkdir(dirname(kept), { recursive: true });
     await copyFile(target, kept, constants.COPYFILE_FICLONE);
   } catch {
     // A folder that can't be written to: the next build makes the file again.
   }
+}
+
+async function convert(file: PhotoFile, target: string): Promise<void> {
+  const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" }).autoOrient().extract(file.crop).resize({ width: file.width, withoutEnlargement: true });
+  if (file.format === "jpeg") await picture.flatten({ background: "#fff" }).jpeg({ quality: 84, progressive: true, chromaSubsampling: "4:4:4" }).toFile(target);
+  else await picture.webp({ quality: 82, effort: 2 }).toFile(target);
 }

@@ -2,8 +2,7 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
-import { PageFault } from "../build/page-fault.ts";
-import type { Finding } from "../findings/finding.ts";
+import { AuthorFault } from "../build/author-fault.ts";
 import { checkResult, countText, reportText } from "../findings/report.ts";
 import { judge, openCollection, withCollection } from "./collection-option.ts";
 
@@ -28,9 +27,8 @@ export function define(command: Command): void {
       try {
         await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, findings, log: (line) => process.stderr.write(`${line}\n`) });
       } catch (error) {
-        if (!(error instanceof PageFault)) throw error;
-        const finding: Finding = { rule: "text/bad-value", severity: "error", ...error.where, message: `The code in this page fails: ${error.message}`, fix: "Correct it, or remove it" };
-        process.stderr.write(`${reportText([finding])}\n\nNothing is built; the last site is as it was.\n`);
+        if (!(error instanceof AuthorFault)) throw error;
+        process.stderr.write(`${reportText([error.finding])}\n\nNothing is built; the last site is as it was.\n`);
         process.exitCode = 1;
         return;
       }

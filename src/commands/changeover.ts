@@ -6,6 +6,7 @@ import { arrangementNamed, type Changeover, graphFor, planChangeover, type PlanO
 import { changeoverResult, type ChangeoverResult } from "../domain/changeover-result.ts";
 import type { Model } from "../domain/model.ts";
 import { modelOf } from "../domain/model.ts";
+import { sayInstruction } from "../domain/say.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
@@ -67,7 +68,7 @@ function print(changeover: Changeover, { seconds, elapsed, steps, parts }: Chang
   process.stdout.write(`${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${clock(elapsed)} for the crew, ${clock(seconds)} for one person\n\n`);
   steps.forEach((timed, at) => {
     const { step } = changeover.steps[at]!;
-    const text = step.instruction.children.map((inline) => ("text" in inline ? inline.text : "")).join("");
+    const text = sayInstruction(step).replace(/\s+/g, " ");
     process.stdout.write(`${clock(timed.start).padStart(5)}  ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`);
   });
   if (parts.length) process.stdout.write(`\nParts, when it is done:\n${parts.map(({ item, count, from, to }) => `  ${count} ${item}: ${from} -> ${to}`).join("\n")}\n`);

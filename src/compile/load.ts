@@ -1,5 +1,6 @@
 /** Reads a whole collection: every file once, every finding of a run at once. */
 import { existsSync, readdirSync, statSync } from "node:fs";
+import type { Stats } from "node:fs";
 import { findPackageJSON } from "node:module";
 import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -10,7 +11,6 @@ import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
-import { Source } from "../read/source.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
 import { compileIssued } from "./issued.ts";
 import type { Known, Names } from "./names.ts";
@@ -52,19 +52,20 @@ export interface LoadOptions {
  * Throws `NoCollection` if there is no such folder or no service.yaml in it.
  */
 export async function loadCollection(folder: string, findings: Findings, { hashPhotos = false }: LoadOptions = {}): Promise<Collection> {
-  if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw new NoCollection(folder, "is not a folder");
-  if (!statSync(join(folder, "service.yaml"), { throwIfNoEntry: false })?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
+  if (!statOf(folder)?.isDirectory()) throw new NoCollection(folder, "is not a folder");
+  if (!statOf(join(folder, "service.yaml"))?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
   const files = new Files(folder, findings), top = await files.list("");
-  const serviceSource = files.read("service.yaml") ?? new Source("service.yaml", "");
+  const serviceSource = files.read("service.yaml");
   const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
   const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
   const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
+  const isIncidentsWhole = complete && !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
   const issued = await loadIssued(files, findings);
   const hashed = new Set(issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)));
   const shared = {
     isHashed: (platform: string, photo: string) => hashPhotos || hashed.has(`${platform}/${photo}`),
     roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", isServiceWhole && service.crew.length > 0),
-    incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", complete),
+    incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", isIncidentsWhole),
     components: listAuthorComponents(),
   };
   const platforms: Platform[] = [], shelves = new Map<string, Shelf>();
@@ -83,6 +84,15 @@ export async function loadCollection(folder: string, findings: Findings, { hashP
   };
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued };
+}
+
+/** What a path leads to; nothing if it leads nowhere, or round in a circle of links. */
+function statOf(path: string): Stats | undefined {
+  try {
+    return statSync(path);
+  } catch {
+    return undefined;
+  }
 }
 
 interface Shared {

@@ -32,7 +32,7 @@ export function compilePlatform(folder: string, platformSource: Source | undefin
   const records: ReturnType<typeof readItems> = equipmentSource ? readItems(equipmentSource, kit, all) : new Map();
 
   const places: Place[] = [], fields = head?.fields ?? {}, at = head?.at ?? {};
-  const complete = readable && fields.places !== undefined;
+  const complete = readable && fields.places !== undefined && !all.list.some(({ rule, file }) => rule === "text/syntax" && (file === platformPath || file === `${folder}/equipment.yaml`));
   for (const [id, { value, where: place }] of fields.places ?? [])
     places.push({ ...basics(id, value, place), ...number("xMm", value.fields.x), ...number("yMm", value.fields.y) });
   for (const [item, { value: { fields: own } }] of records)

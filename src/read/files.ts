@@ -56,26 +56,29 @@ export class Files {
     return undefined;
   }
 
-  /** A text file; nothing, with a finding, if it is too large, no UTF-8 or can't be read. */
-  read(path: string): Source | undefined {
+  /** A text file; without text, and with a finding, if it is too large, no text or can't be read. */
+  read(path: string): Source {
     const where = { file: path, line: 1, column: 1 };
+    const refuse = (rule: string, message: string, fix: string, at = where): Source => {
+      this.findings.error(rule, at, { message, fix });
+      return new Source(path, "", false);
+    };
     let bytes: Buffer;
     try {
       // Read at once: for many small files, waiting for each costs more than reading it.
       bytes = readFileSync(join(this.root, path));
     } catch {
-      this.findings.error("text/bad-value", where, { message: `\`${path}\` can't be read`, fix: "Check the file and who may read it" });
-      return undefined;
+      return refuse("text/bad-value", `\`${path}\` can't be read`, "Check the file and who may read it");
     }
-    if (bytes.length > MOST_BYTES) {
-      this.findings.error("text/bad-value", where, { message: `\`${path}\` is larger than 2 MB, expected a text of that size at most`, fix: "Split it, or remove what does not belong there" });
-      return undefined;
-    }
+    if (bytes.length > MOST_BYTES) return refuse("text/bad-value", `\`${path}\` is larger than 2 MB, expected a text of that size at most`, "Split it, or remove what does not belong there");
+    if (bytes.length > 1 && [0xfeff, 0xfffe].includes(bytes.readUInt16BE(0))) return refuse("text/syntax", "This file is UTF-16 text, expected UTF-8", "Save it again with the encoding UTF-8");
+    const zero = bytes.indexOf(0);
+    if (zero >= 0) return refuse("text/syntax", "This file is no text: it holds a zero byte here", "Put the text back from a copy, or write it anew", new Source(path, bytes.toString("utf8", 0, zero)).where(Infinity));
     try {
       return new Source(path, new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
     } catch {
       const source = new Source(path, bytes.toString("utf8"));
-      this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), { message: "This file is not UTF-8 text", fix: "Save it as UTF-8" });
+      this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), { message: "This file is not UTF-8 text", fix: "Save it again with the encoding UTF-8" });
       return source;
     }
   }

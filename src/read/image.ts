@@ -7,6 +7,7 @@ import type { Photo } from "../schema/collection.ts";
 
 /** How many bytes at the end of a file are looked at: cameras put some of their own after the picture. */
 const TAIL = 65_536;
+const FORMATS = new Set(["jpeg", "png", "webp"]);
 
 /** Upright size (Exif orientation applied), bytes and format; `undefined` if the file is no image that can be read, or breaks off. */
 export async function readImageHeader(path: string): Promise<Photo["image"]> {
@@ -15,7 +16,7 @@ export async function readImageHeader(path: string): Promise<Photo["image"]> {
     const [size, header] = await Promise.all([sizeOfWhole(path), sharp(path, { limitInputPixels: false, failOn: "none" }).metadata()]);
     const isTurned = (header.orientation ?? 1) >= 5;
     const [width, height] = isTurned ? [header.height, header.width] : [header.width, header.height];
-    return size !== undefined && width && height ? { width, height, bytes: size, format: header.format ?? "" } : undefined;
+    return size !== undefined && width && height && FORMATS.has(header.format ?? "") ? { width, height, bytes: size, format: header.format ?? "" } : undefined;
   } catch {
     return undefined;
   }

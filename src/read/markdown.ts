@@ -1,5 +1,5 @@
 /** A Markdown file to its syntax tree and front matter, parsed once. What Markdown lets pass in silence is caught here or in `compile/`. */
-import type { Root } from "mdast";
+import type { Nodes, Root } from "mdast";
 import remarkDirective from "remark-directive";
 import remarkMdx from "remark-mdx";
 import remarkParse from "remark-parse";
@@ -17,6 +17,21 @@ const pageParser = unified().use(remarkParse).use(remarkMdx).freeze();
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
+/** How deep blocks may stand inside each other. Nobody writes so, and reading it on would need as many calls inside each other. */
+const MOST_DEPTH = 100;
+const NOTHING: Root = { type: "root", children: [] };
+
+/** How many nodes stand inside each other, counted without calling itself. */
+function depthOf(tree: Root): number {
+  let level: Nodes[] = [tree], depth = 0;
+  for (; level.length > 0; depth += 1) level = level.flatMap((node) => ("children" in node ? (node.children as Nodes[]) : []));
+  return depth;
+}
+
+function reportDepth(source: Source, bodyOffset: number, findings: Findings): void {
+  findings.error("text/syntax", source.where(bodyOffset + /^\s*/.exec(source.text.slice(bodyOffset))![0].length), { message: "Something in this text is nested too deeply to be read", fix: "Look for long rows of `>`, `-`, `*`, `[` or tags inside each other, and write them flat" });
+}
+
 /** A parsed file. */
 export interface MarkdownFile {
   readonly source: Source;
@@ -31,6 +46,7 @@ export interface MarkdownFile {
 
 /** Reads a procedure, configuration or option. A syntax error is one finding; the file is mended as far as it goes and read on in silence. */
 export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
+  if (!source.isText) return { source, tree: NOTHING, head: undefined, brokenHead: true, brokenBody: true, bodyOffset: 0 };
   const head = readHead(source, findings);
   source.mend(repairSpacedFences(source, head.bodyOffset, findings));
   // The front matter has been read: in its stead the parser gets one blank line as long as it, so that offsets stay what they are.
@@ -38,24 +54,39 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
   let isBroken = false;
   for (let round = 0; round <= MOST_REPAIRS; round += 1) {
     try {
-      return { source, tree: parser.parse(source.text), ...head, brokenBody: isBroken };
+      const tree = parser.parse(source.text);
+      if (depthOf(tree) <= MOST_DEPTH) return { source, tree, ...head, brokenBody: isBroken };
+      reportDepth(source, head.bodyOffset, findings);
+      break;
     } catch (error) {
+      if (error instanceof RangeError) {
+        reportDepth(source, head.bodyOffset, findings);
+        break;
+      }
       const failure = explainFailure(source.text, head.bodyOffset, error);
       if (!isBroken) findings.error(failure.rule, source.where(failure.offset), failure.remark);
       isBroken = true;
       source.mend(failure.mended);
     }
   }
-  return { source, tree: { type: "root", children: [] }, ...head, brokenBody: true };
+  return { source, tree: NOTHING, ...head, brokenBody: true };
 }
 
 /** Reads a background page: full MDX. Its first syntax error is reported, and then there is no tree. */
 export function readPage(source: Source, findings: Findings): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
+  if (!source.isText) return { head: undefined, brokenHead: true, tree: undefined };
   const { head, brokenHead, bodyOffset } = readHead(source, findings);
   const text = " ".repeat(bodyOffset) + source.text.slice(bodyOffset);
   try {
-    return { head, brokenHead, tree: pageParser.parse(text) };
+    const tree = pageParser.parse(text);
+    if (depthOf(tree) <= MOST_DEPTH) return { head, brokenHead, tree };
+    reportDepth(source, bodyOffset, findings);
+    return { head, brokenHead, tree: undefined };
   } catch (error) {
+    if (error instanceof RangeError) {
+      reportDepth(source, bodyOffset, findings);
+      return { head, brokenHead, tree: undefined };
+    }
     const { offset, remark } = explainPageFailure(text, bodyOffset, error);
     findings.error("text/syntax", source.where(offset), remark);
     return { head, brokenHead, tree: undefined };

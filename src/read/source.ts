@@ -4,11 +4,14 @@ import type { Where } from "../schema/collection.ts";
 /** Text of a file without its byte-order mark. Lines end at LF, CRLF or CR, as in CommonMark 0.31.2, section 2.1. */
 export class Source {
   readonly file: string;
+  /** False for what could not be read as text, which has been reported: what is missing from it is not reported too. */
+  readonly isText: boolean;
   #text: string;
   #starts: number[] | undefined;
 
-  constructor(file: string, text: string) {
+  constructor(file: string, text: string, isText = true) {
     this.file = file;
+    this.isText = isText;
     this.#text = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   }
 

@@ -21,6 +21,7 @@ export interface YamlReading {
 
 /** Reads YAML that begins at `offset` of a source. Duplicate keys are kept: `readFields` reports them. */
 export function readYaml(source: Source, text: string, offset: number, findings: Findings): YamlReading {
+  if (!source.isText) return { raw: undefined, broken: true };
   let document: Document.Parsed;
   try {
     document = parseDocument(text, { schema: FAILSAFE, uniqueKeys: false, prettyErrors: false, logLevel: "silent", strict: true });

@@ -1,29 +1,34 @@
-/** What went wrong in the code of a background page, for its author: a check reads such code, but only a build runs it. */
+/** Faults of an author's file that only a build meets: code of a background page that fails, a picture that is damaged inside. */
 import { relative } from "node:path";
+import type { Finding } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
 import type { Job } from "./job.ts";
 
-/** The code of a background page fails; nothing was built. */
-export class PageFault extends Error {
-  override readonly name = "PageFault";
-  readonly where: Where;
+/** A file of the collection stops the build; nothing was built, and the finding says why. */
+export class AuthorFault extends Error {
+  override readonly name = "AuthorFault";
+  readonly finding: Finding;
 
-  constructor(where: Where, reason: string) {
-    super(reason);
-    this.where = where;
+  constructor(rule: string, where: Where, message: string, fix: string) {
+    super(message);
+    this.finding = { rule, severity: "error", ...where, message, fix };
   }
 }
 
 /** The fault as the author's, if a background page caused it: while it was translated, or while it was rendered. */
-export function pageFaultOf(error: unknown, job: Job): PageFault | undefined {
+export function pageFaultOf(error: unknown, job: Job): AuthorFault | undefined {
   const files = job.collection.platforms.flatMap(({ readings }) => readings.map(({ file }) => file));
   const causes = [error, ...(error instanceof Error && "errors" in error && Array.isArray(error.errors) ? (error.errors as unknown[]) : [])];
   for (const cause of causes) {
     const text = cause instanceof Error ? cause.message : String(cause), loc = placeOf(cause);
     const file = files.find((name) => (loc?.file !== undefined && relative(job.folder, loc.file) === name) || text.includes(`/${name}`));
-    if (file) return new PageFault({ file, line: loc?.line ?? 1, column: loc?.column ?? 1 }, reasonOf(text));
+    if (file) return pageFault({ file, line: loc?.line ?? 1, column: loc?.column ?? 1 }, text);
   }
-  return job.rendering === undefined ? undefined : new PageFault({ file: job.rendering, line: 1, column: 1 }, reasonOf(error instanceof Error ? error.message : String(error)));
+  return job.rendering === undefined ? undefined : pageFault({ file: job.rendering, line: 1, column: 1 }, error instanceof Error ? error.message : String(error));
+}
+
+function pageFault(where: Where, text: string): AuthorFault {
+  return new AuthorFault("text/bad-value", where, `The code in this page fails: ${reasonOf(text)}`, "Correct it, or remove it");
 }
 
 function placeOf(cause: unknown): Partial<Where> | undefined {
