@@ -60,6 +60,7 @@ describe.each([
   ["the sled collection of these tests", "tests/fixtures/collections/sled"],
   ["the workshop collection of these tests", "tests/fixtures/collections/workshop"],
   ["the dolly collection of these tests (three crew roles, places on items on items, options that empty a place)", "tests/fixtures/collections/dolly"],
+  ["the theatre collection of these tests (two platforms, ids such as `constructor`, CRLF and byte-order marks)", "tests/fixtures/collections/theatre"],
   ["the demo", "procedures"],
 ])("every pair of %s", (_, folder) => {
   let collection: Collection;
