@@ -229,7 +229,7 @@ async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
       const found = /^(.+)@(\d{1,6})\.json$/.exec(name);
       if (!found) continue;
       const source = files.read(`issued/${platform}/${name}`);
-      const issue = source ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
+      const issue = source.isText ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
       if (issue) issued.push(issue);
     }
   return issued;
