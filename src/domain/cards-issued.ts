@@ -50,9 +50,15 @@ export function everyBandCard(collection: Collection, platform: Platform): Issue
   return listOnce(bandCardsByDay(collection, platform), currentBandCards(collection, platform));
 }
 
-/** The cards of elementary bands on each day on which an issue took effect, in order of time. */
-export function bandCardsByDay(collection: Collection, platform: Platform): DayOfCards[] {
-  return cardsByDay(collection, platform, bandCardsOf);
+const days = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
+
+/** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
+export function bandCardsByDay(collection: Collection, platform: Platform): readonly DayOfCards[] {
+  const known = days.get(collection) ?? new Map<string, readonly DayOfCards[]>();
+  days.set(collection, known);
+  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf);
+  known.set(platform.id, own);
+  return own;
 }
 
 /** The cards that were in force from a day on; the day is empty for issues without one. */
