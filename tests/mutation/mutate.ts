@@ -16,7 +16,7 @@ const QUICK = "^(?!.*8-puzzle)";
 /** Files of src/domain and the tests that hold them, quickest first; `rules` stands for tests/rules/rules.test.ts. */
 const TESTS: Readonly<Record<string, readonly string[]>> = {
   bands: ["bands", "join-bands", "slips"], patients: ["patients", "bands", "join-bands", "independent"], arrangements: ["arrangements", "independent", "rules"], model: ["model", "run", "elsewhere", "changeover"],
-  run: ["run", "model", "elsewhere", "prove"], explore: ["explore", "elsewhere"], elsewhere: ["elsewhere", "rules"], search: ["search", "puzzles"],
+  run: ["run", "model", "elsewhere", "prove"], explore: ["explore", "elsewhere"], elsewhere: ["elsewhere", "prove", "rules"], search: ["search", "puzzles"],
   changeover: ["changeover", "elsewhere"], "prove-parts": ["prove", "elsewhere", "rules"], "prove-plan": ["prove", "rules"], plans: ["pack"], slips: ["slips"], choose: ["choose"],
   timeline: ["timeline"], schedule: ["schedule", "timeline"], sharing: ["timeline"], load: ["load", "inertia"], "load-rows": ["load", "inertia"], inertia: ["inertia", "load"], rational: ["rational", "load"],
   "schedule-exact": ["schedule", "timeline"], "change-class": ["change-class", "revisions"], "match-steps": ["match-steps", "revisions"], signoffs: ["revisions", "../commands/signoffs"], fractions: ["slips"], "questions/orders": ["questions/orders", "questions"],
