@@ -1,9 +1,11 @@
 /** How Astro renders the pages: static, into the folder that the build names; everything else of a build is in src/build/build.ts. */
 import { defineConfig } from "astro/config";
+import { unified } from "@astrojs/markdown-remark";
 import mdx from "@astrojs/mdx";
 import remarkDirective from "remark-directive";
 import { beginJob, hasJob } from "./src/build/job.ts";
 import { openCollection } from "./src/build/open-collection.ts";
+import { readingDirectives } from "./src/build/reading-directives.ts";
 import { readingsPlugin } from "./src/build/readings.ts";
 
 /** Lets `astro dev` and `astro build` run by themselves, over `RERIG_PROCEDURES` (default `./procedures`). */
@@ -26,7 +28,7 @@ export default defineConfig({
   build: { format: "directory", inlineStylesheets: "never" },
   // Keeps the blank between two words when a line ends there.
   compressHTML: true,
-  integrations: [openJob, mdx({ remarkPlugins: [remarkDirective] })],
+  integrations: [openJob, mdx({ processor: unified({ remarkPlugins: [remarkDirective, readingDirectives] }) })],
   image: { service: { entrypoint: "astro/assets/services/noop" } },
   devToolbar: { enabled: false },
   vite: { plugins: [readingsPlugin()], build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },

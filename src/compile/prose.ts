@@ -78,7 +78,7 @@ export function compileParagraph(node: Extract<AnyNode, { type: "paragraph" }>, 
 }
 
 /** A paragraph that begins with colons was meant as a directive; reports why it is none. False if it is text after all. */
-function reportBrokenDirective(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): boolean {
+export function reportBrokenDirective(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): boolean {
   const written = sourceOf(doc, node), where = whereOfNode(doc, node);
   const found = /^(:{2,})([A-Za-z][\w-]*)?/.exec(written);
   if (!found) return false;
@@ -100,8 +100,8 @@ export function reportUnknown(name: string, colons: string, doc: Doc, where: Ret
   return near;
 }
 
-/** Says what is wrong with a directive that can't stand where it stands. */
-export function reportDirective(node: ContainerDirective | LeafDirective | TextDirective, doc: Doc, at = ""): void {
+/** Says what is wrong with a directive that can't stand where it stands; `instead`: what to do if its form is right. */
+export function reportDirective(node: ContainerDirective | LeafDirective | TextDirective, doc: Doc, at = "", instead?: string): void {
   const where = whereOfNode(doc, node), written = /^:+/.exec(doc.source.text.slice(startOf(node), startOf(node) + 20))?.[0] ?? "";
   const form = Object.hasOwn(DIRECTIVES, node.name) ? DIRECTIVES[node.name]! : undefined;
   if (form === undefined) {
@@ -111,6 +111,7 @@ export function reportDirective(node: ContainerDirective | LeafDirective | TextD
   const isRightForm = node.type === `${form}Directive`;
   const wrong = isRightForm ? `\`${written}${node.name}\` can't stand ${at || "here"}` : `\`${node.name}\` is not written with ${written.length === 1 ? "one colon" : written.length === 2 ? "two colons" : "three colons"}`;
   const fix = !isRightForm ? `Write it as ${FORMS[form].replaceAll("NAME", node.name)}`
+    : instead !== undefined ? instead
     : node.name === "step" ? "Let it stand between the other steps, not inside something"
     : node.name === "include" ? "Let it stand between two steps of a procedure"
     : node.name === "check" ? "Put it inside a step, or in the body of a configuration or option"
@@ -173,7 +174,8 @@ function compileLink(node: Nodes, href: string, children: readonly Nodes[], doc:
   return { kind: "link", href, children: inlines };
 }
 
-function compileTextDirective(node: TextDirective, doc: Doc): Inline {
+/** A directive in running text: an item or a place, or text after all. */
+export function compileTextDirective(node: TextDirective, doc: Doc): Inline {
   const start = startOf(node), after = doc.source.text[start + 1 + node.name.length];
   const isBare = endOf(node) <= start + 1 + node.name.length || (after !== "[" && after !== "{");
   if (isBare) return asText(doc, node);

@@ -1,27 +1,27 @@
 /** A background page to its record. It is full MDX: code is allowed in it, but not what would stop a build or the site's policy. */
 import type { Declaration, Expression, Pattern, Program } from "estree";
 import type { Nodes } from "mdast";
+import type { ContainerDirective, LeafDirective } from "mdast-util-directive";
 import type { MdxFlowExpression, MdxJsxFlowElement, MdxJsxTextElement, MdxTextExpression, MdxjsEsm } from "mdast-util-mdx";
 import type { Findings } from "../findings/finding.ts";
 import type { Reading } from "../schema/collection.ts";
-import { readingHead } from "../schema/files.ts";
+import { noAttributes, readingHead } from "../schema/files.ts";
+import { scanOpening } from "../read/attributes.ts";
 import type { readPage } from "../read/markdown.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { readFields } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { literalOf } from "./components.ts";
-import { endOf, startOf } from "./document.ts";
+import { type Doc, endOf, startOf } from "./document.ts";
+import { isClosed } from "./mend-fences.ts";
 import type { Names } from "./names.ts";
 import type { Placed } from "./placed.ts";
+import { compileTextDirective, isAlert, reportBrokenDirective, reportDirective } from "./prose.ts";
 
 /** What a page's code may use without having declared it. */
 const GIVEN = ["props", "frontmatter", "Fragment", "undefined"];
 
-interface Page {
-  readonly source: Source;
-  readonly findings: Findings;
-  readonly names: Names;
-  readonly components: ReadonlySet<string>;
+interface Page extends Doc {
   /** What the page imports or exports. */
   readonly declared: ReadonlySet<string>;
   readonly finds: Finds;
@@ -34,7 +34,7 @@ export type Finds = (from: string, file: string) => boolean;
 export function compileReading({ head, brokenHead, tree }: ReturnType<typeof readPage>, source: Source, id: string, names: Names, components: ReadonlySet<string>, finds: Finds, findings: Findings): Reading {
   const where = { file: source.file, line: 1, column: 1 };
   const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
-  if (tree) look(tree, { source, findings, names, components, declared: namesDeclared(tree), finds });
+  if (tree) look(tree, { source, findings, names, components, declared: namesDeclared(tree), finds, definitions: new Map(), reader: { source, findings, quiet: false } });
   return {
     id, platform: names.platform, file: source.file, title: fields.title ?? id,
     ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}),
@@ -63,6 +63,16 @@ function look(node: Nodes, page: Page): void {
       for (const { type, source } of (node.data?.estree as Program | undefined)?.body.map((part) => ({ type: part.type, source: "source" in part ? part.source : undefined })) ?? [])
         if (typeof source?.value === "string") lookAtImport(source.value, type === "ImportDeclaration" ? "import" : "export", node, page);
       break;
+    case "containerDirective":
+    case "leafDirective":
+      lookAtDirective(node, page);
+      break;
+    case "textDirective":
+      compileTextDirective(node, page);
+      return;
+    case "paragraph":
+      if (page.source.text.startsWith("::", startOf(node)) && reportBrokenDirective(node, page)) return;
+      break;
     case "link":
     case "definition":
       if (/^(?:javascript|data|vbscript):/i.test(node.url.replace(/[\u0000-\u0020]/g, ""))) report(page, "text/not-data", node, `A link with \`${node.url.split(":")[0]!.trim()}:\` is not allowed`, "Link to an address that begins `https://`");
@@ -77,6 +87,18 @@ function look(node: Nodes, page: Page): void {
 
 function report({ source, findings }: Page, rule: string, at: Nodes | number, message: string, fix: string): void {
   findings.error(rule, source.where(typeof at === "number" ? at : startOf(at)), { message, fix });
+}
+
+/** Of the directives that are blocks or lines, a background page may hold warnings, cautions and notes. */
+function lookAtDirective(node: ContainerDirective | LeafDirective, page: Page): void {
+  if (!isAlert(node)) {
+    reportDirective(node, page, "in a background page", "Show it in a procedure; a background page may hold warnings, cautions, notes, `:item[…]{id=…}` and `:place[…]{id=…}`");
+    return;
+  }
+  const opening = scanOpening(page.source, startOf(node), page.findings);
+  readFields(noAttributes, opening.attributes, page.reader, { what: `\`${node.name}\``, where: page.source.where(startOf(node)) });
+  if (node.type === "containerDirective" && !isClosed(node, page)) report(page, "text/syntax", node, `\`:::${node.name}\` is left open`, "Add a line `:::` after its last line");
+  else if (node.children.length === 0) report(page, "text/missing-field", node, `The text of this \`${node.name}\` is missing`, node.type === "leafDirective" ? `Write \`::${node.name}[…]\`` : "Write it between the two lines of colons");
 }
 
 function lookAtElement(element: MdxJsxFlowElement | MdxJsxTextElement, page: Page): void {

@@ -12,8 +12,6 @@ import { Source } from "./source.ts";
 import { readYaml } from "./yaml.ts";
 
 const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).freeze();
-/** Background pages have no directives. */
-const pageParser = unified().use(remarkParse).use(remarkMdx).freeze();
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
@@ -76,9 +74,10 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
 export function readPage(source: Source, findings: Findings): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
   if (!source.isText) return { head: undefined, brokenHead: true, tree: undefined };
   const { head, brokenHead, bodyOffset } = readHead(source, findings);
+  source.mend(repairSpacedFences(source, bodyOffset, findings));
   const text = " ".repeat(bodyOffset) + source.text.slice(bodyOffset);
   try {
-    const tree = pageParser.parse(text);
+    const tree = parser.parse(text);
     if (depthOf(tree) <= MOST_DEPTH) return { head, brokenHead, tree };
     reportDepth(source, bodyOffset, findings);
     return { head, brokenHead, tree: undefined };
