@@ -25,6 +25,12 @@ describe("joinBands", () => {
     expect(joinBands([band("from 5 kg to under 12 kg"), band("over 12 kg to under 20 kg")])).toHaveLength(2);
     expect(joinBands([band("from 5 kg up to 12 kg"), band("over 12 kg to under 20 kg")]).map(sayBand)).toEqual(["from 5 kg to under 20 kg"]);
   });
+  it("says all weights and all ages by their own words, and joins nothing that shares one end only", () => {
+    expect(joinBands([band("under 5 kg"), band("from 5 kg")]).map(({ weight, age }) => [weight.text, age.text])).toEqual([["any weight", "any age"]]);
+    expect(joinBands([band("under 5 kg", "under 1 year"), band("under 5 kg", "from 1 year")]).map(({ weight, age }) => [weight.text, age.text])).toEqual([["under 5 kg", "any age"]]);
+    expect(joinBands([band("under 5 kg", "under 1 year"), band("from 5 kg", "under 2 years")])).toHaveLength(2);
+    expect(joinBands([band("under 5 kg", "from 1 year"), band("from 5 kg", "from 1 year to under 2 years")])).toHaveLength(2);
+  });
   it("holds exactly the patients that the bands held", () => {
     const end = fc.record({ g: fc.integer({ min: 1, max: 9 }), owned: fc.boolean() }).map(({ g, owned }) => grams(g, owned));
     const some = fc.array(fc.tuple(end, end).map(([from, to]): Band => ({ weight: range(from, to), age: anyone.age })), { maxLength: 4 });

@@ -51,6 +51,20 @@ describe("steps of two issues", () => {
     }), { numRuns: 400 });
   });
 
+  const said = (...lines: readonly (readonly [string, string?])[]): NumberedStep[] => lines.map(([line, id], at) => ({ number: at + 1, section: "", step: { kind: "step", ...(id ? { id } : {}), critical: false, instruction: [{ kind: "text", text: line }], operations: [] } as unknown as StepContent }));
+  const pairsOf = (before: NumberedStep[], after: NumberedStep[]) => matchSteps(before, after).map((pair) => `${pair.before.number} ${pair.after.number}`);
+  it("are paired likest first, and of equally like ones the earlier (invented cases)", () => {
+    expect(pairsOf(said(["lift the capsule slowly"]), said(["lift the bag now"], ["lift the capsule now"]))).toEqual(["1 2"]);
+    expect(pairsOf(said(["lift the capsule"]), said(["lift the capsule now"], ["lift the capsule slowly"]))).toEqual(["1 1"]);
+    expect(pairsOf(said(["lift the capsule now"], ["lift the capsule slowly"]), said(["lift the capsule"]))).toEqual(["1 1"]);
+  });
+  it("are paired across different ids only with nearly the same words (invented cases)", () => {
+    const line = "turn the lever down until it stops";
+    expect(pairsOf(said([line, "a"]), said(["turn the lever down until it clicks", "b"]))).toEqual(["1 1"]);
+    expect(pairsOf(said([line, "a"]), said(["turn the lever up until it clicks", "b"]))).toEqual([]);
+    expect(pairsOf(said([line, "a"]), said(["turn the lever up until it clicks"]))).toEqual(["1 1"]);
+  });
+
   const numbered = (critical: readonly boolean[]): NumberedStep[] => critical.map((each, at) => ({ number: at + 1, section: "", step: { kind: "step", id: `s${at}`, critical: each, instruction: [], operations: [] } as unknown as StepContent }));
   it("have moved if they are not among the most that can stay in order, and across a critical one if it is on their other side now", () => {
     fc.assert(fc.property(fc.array(fc.tuple(fc.boolean(), fc.boolean()), { maxLength: 6 }).chain((marks) => fc.tuple(fc.constant(marks), fc.shuffledSubarray(marks.map((_, at) => at), { minLength: marks.length }))), ([marks, order]) => {

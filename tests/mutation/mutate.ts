@@ -19,7 +19,7 @@ const TESTS: Readonly<Record<string, readonly string[]>> = {
   run: ["run", "model", "elsewhere", "prove"], explore: ["explore", "elsewhere"], elsewhere: ["elsewhere", "prove", "rules"], search: ["search", "puzzles"],
   changeover: ["changeover", "elsewhere"], "prove-parts": ["prove", "elsewhere", "rules"], "prove-plan": ["prove", "rules"], plans: ["pack"], slips: ["slips"], choose: ["choose"],
   timeline: ["timeline"], schedule: ["schedule", "timeline"], sharing: ["timeline"], load: ["load", "inertia"], "load-rows": ["load", "inertia"], inertia: ["inertia", "load"], rational: ["rational", "load"],
-  "schedule-exact": ["schedule", "timeline"], "change-class": ["change-class", "revisions"], "match-steps": ["match-steps", "revisions"], signoffs: ["revisions", "../commands/signoffs"], fractions: ["slips"], "questions/orders": ["questions/orders", "questions"],
+  "schedule-exact": ["schedule", "timeline"], "change-class": ["change-class", "revisions"], "match-steps": ["match-steps", "revisions"], signoffs: ["revisions", "../commands/signoffs"], fractions: ["fractions", "slips"], "questions/orders": ["questions/orders", "questions"],
 };
 
 interface Mutant {
