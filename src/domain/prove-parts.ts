@@ -21,7 +21,7 @@ export interface PartsProof {
 }
 
 /** States looked at before giving up; a platform of ten independent options has some thousands. */
-const MOST_STATES = 60_000;
+export const MOST_STATES = 60_000;
 /** States from which a broken procedure's effect is assumed. */
 const MOST_STARTS = 64;
 
@@ -40,10 +40,10 @@ export function variantsOf(model: Model, service: Band, procedure: Procedure): P
 }
 
 /** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */
-export function proveParts(model: Model, service: Band): PartsProof {
+export function proveParts(model: Model, service: Band, most = MOST_STATES): PartsProof {
   const programs = model.platform.procedures.filter(({ status }) => status !== "withdrawn").flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
-  const trial: Trial = { model, strict: strictPrograms(model, whole) };
+  const trial: Trial = { model, strict: strictPrograms(model, whole), most };
   const first = explore(trial, whole, []);
   const failing = whole.filter((program) => !first.ran.has(program));
   if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
@@ -75,9 +75,11 @@ interface Explored {
 interface Trial {
   readonly model: Model;
   readonly strict: ReadonlySet<Program>;
+  /** States looked at before giving up. */
+  readonly most: number;
 }
 
-function explore({ model, strict }: Trial, programs: readonly Program[], assumed: readonly Broken[]): Explored {
+function explore({ model, strict, most }: Trial, programs: readonly Program[], assumed: readonly Broken[]): Explored {
   const byProgram = new Map(assumed.map((each) => [each.program, each]));
   const force = (state: State, program: Program) => {
     const broken = byProgram.get(program);
@@ -87,7 +89,7 @@ function explore({ model, strict }: Trial, programs: readonly Program[], assumed
   const starts = model.states.map((state) => graph.add(state));
   const waiting = new Set(programs);
   const ran = new Set<Program>();
-  const { complete } = graph.reach(starts, MOST_STATES, (node) => {
+  const { complete } = graph.reach(starts, most, (node) => {
     for (const program of waiting)
       if (runs(model, graph.states[node]!, program, { noVainTurns: strict.has(program) })) {
         ran.add(program);

@@ -6,7 +6,7 @@ import { graphFor, type Missing, type PlanOptions, whatIsMissing } from "./chang
 import type { StateGraph } from "./explore.ts";
 import { type Model, type Program, type State, stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "./patients.ts";
-import type { Broken } from "./prove-parts.ts";
+import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
@@ -19,24 +19,24 @@ export interface NoWay {
   readonly patients: string;
   /** What is missing in the nearest state that can be reached, in words. */
   readonly missing: readonly string[];
+  /** There were too many states to see all: a way may lie beyond them. */
+  readonly beyond?: boolean;
 }
-
-const MOST_STATES = 60_000;
 
 /**
  * Every arrangement without a way to it or back. Effects of broken procedures are assumed; and where what is missing is something that a
  * broken or `suspect` procedure handles, nothing is said: that procedure is the cause.
  */
-export function provePlan(model: Model, service: Band, broken: readonly Broken[], suspect: readonly Procedure[] = [], options: PlanOptions = {}): NoWay[] {
+export function provePlan(model: Model, service: Band, broken: readonly Broken[], suspect: readonly Procedure[] = [], options: PlanOptions = {}, most = MOST_STATES): NoWay[] {
   const { arrangements } = model;
   const handled = handledBy(model, [...broken.map(({ program }) => program.procedure), ...suspect]);
   const standing = arrangements.find(({ configuration, options: { length } }) => configuration.standing && length === 0);
-  const found = new Map<string, { rule: NoWay["rule"]; arrangement: Arrangement; others: Set<string>; cells: Cell[]; missing: string[] }>();
-  const note = (rule: NoWay["rule"], arrangement: Arrangement, other: string, cells: readonly Cell[], near: () => readonly Missing[]) => {
+  const found = new Map<string, { rule: NoWay["rule"]; arrangement: Arrangement; others: Set<string>; cells: Cell[]; missing: string[]; beyond?: boolean }>();
+  const note = (rule: NoWay["rule"], arrangement: Arrangement, other: string, cells: readonly Cell[], isWhole: boolean, near: () => readonly Missing[]) => {
     const key = `${rule} ${arrangement.name}`;
     const missing = handled.size || !found.has(key) ? near() : [];
     if (missing.some(({ id, places }) => [id, ...places].some((each) => handled.has(each)))) return;
-    const known = found.get(key) ?? { rule, arrangement, others: new Set<string>(), cells: [], missing: missing.map(({ text }) => text) };
+    const known = found.get(key) ?? { rule, arrangement, others: new Set<string>(), cells: [], missing: missing.map(({ text }) => text), ...(isWhole ? {} : { beyond: true }) };
     known.others.add(other);
     for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
     found.set(key, known);
@@ -44,8 +44,9 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
   for (const { cells } of patientGroups(model, service, options)) {
     const graph = graphFor(model, cells[0]!.patient, options, broken.length ? forceOf(model, broken) : undefined);
     const nodes = model.states.map((state) => graph.add(state));
-    if (allReachAll(graph, nodes)) continue;
-    const reached = nodes.map((node) => new Set(graph.reach([node], MOST_STATES).nodes));
+    if (allReachAll(graph, nodes, most)) continue;
+    const looks = nodes.map((node) => graph.reach([node], most));
+    const reached = looks.map(({ nodes: seen }) => new Set(seen));
     const inBand = (arrangement: Arrangement) => cells.filter(({ band }) => meetBands(arrangement.band, band));
     const backCells = standing ? inBand(standing) : [];
     const home = standing ? arrangements.indexOf(standing) : -1;
@@ -53,7 +54,7 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
     arrangements.forEach((arrangement, at) => {
       if (home < 0 || at === home || reached[at]!.has(nodes[home]!)) return;
       stuck.add(at);
-      if (backCells.length) note("plan/no-way-back", arrangement, standing!.name, backCells, () => nearest(model, graph.states, reached[at]!, model.states[home]!));
+      if (backCells.length) note("plan/no-way-back", arrangement, standing!.name, backCells, looks[at]!.complete, () => nearest(model, graph.states, reached[at]!, model.states[home]!));
     });
     arrangements.forEach((target, at) => {
       const forCells = inBand(target);
@@ -62,7 +63,7 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
       const sources = arrangements.flatMap((_, from) => (from === at || (stuck.has(from) && backCells.length > 0) ? [] : [from]));
       for (const from of sources)
         if (!reached[from]!.has(nodes[at]!))
-          note("plan/unreachable", target, arrangements[from]!.name, forCells, () => nearest(model, graph.states, reached[from]!, model.states[at]!));
+          note("plan/unreachable", target, arrangements[from]!.name, forCells, looks[from]!.complete, () => nearest(model, graph.states, reached[from]!, model.states[at]!));
     });
   }
   const all = [...found.values()].map(({ cells, others, ...rest }) => ({ ...rest, others: [...others], patients: sayCells(cells) }));
@@ -70,8 +71,8 @@ export function provePlan(model: Model, service: Band, broken: readonly Broken[]
 }
 
 /** Whether every node leads to every other: the first leads to all of them, and all of them to the first. */
-function allReachAll(graph: StateGraph, nodes: readonly number[]): boolean {
-  const { nodes: all, complete } = graph.reach(nodes, MOST_STATES);
+function allReachAll(graph: StateGraph, nodes: readonly number[], most: number): boolean {
+  const { nodes: all, complete } = graph.reach(nodes, most);
   if (!complete || nodes.length === 0) return false;
   const forward = new Set(graph.reach([nodes[0]!]).nodes);
   if (!nodes.every((node) => forward.has(node))) return false;

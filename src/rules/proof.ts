@@ -2,9 +2,9 @@
 import { layoutOf, listArrangements } from "../domain/arrangements.ts";
 import { meetBands } from "../domain/bands.ts";
 import { type Model, modelOf } from "../domain/model.ts";
-import { type Broken, proveParts } from "../domain/prove-parts.ts";
+import { type Broken, MOST_STATES, proveParts } from "../domain/prove-parts.ts";
 import { provePlan } from "../domain/prove-plan.ts";
-import { type Said, sayBroken } from "../domain/say-parts.ts";
+import { sayBroken } from "../domain/say-parts.ts";
 import type { Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";
 
@@ -33,10 +33,10 @@ function provePlatform(platform: Platform, collection: Collection, { damaged }: 
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
   const model = modelOf(platform);
-  const { broken } = proveParts(model, collection.service.band);
-  const said = sayBroken(model, broken).filter(({ where }) => !damaged.has(where.file));
+  const { broken, complete } = proveParts(model, collection.service.band);
+  const said = sayBroken(model, broken).filter(({ where }) => !damaged.has(where.file)).map((each) => ({ ...each, message: each.message + beyondOf(!complete) }));
   const plans = [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length ? [] : sayPlan(model, collection, broken);
-  return [...homes, ...starts, ...said.map((each: Said) => each), ...plans];
+  return [...homes, ...starts, ...said, ...plans];
 }
 
 /** Items that have nowhere to be when they are not fitted. */
@@ -68,7 +68,7 @@ function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]
   const said = new Map<string, Proved>();
   // A step that is for nobody is reported as that; what it leaves undone follows from it.
   const suspect = model.platform.procedures.filter(({ steps, band }) => steps.some((step) => !meetBands(step.band, band)));
-  for (const { rule, arrangement, others, patients, missing } of provePlan(model, collection.service.band, broken, suspect)) {
+  for (const { rule, arrangement, others, patients, missing, beyond = false } of provePlan(model, collection.service.band, broken, suspect)) {
     const at = arrangement.options.at(-1) ?? arrangement.configuration;
     const key = `${rule} ${at.file}`;
     if (said.has(key)) continue;
@@ -78,9 +78,14 @@ function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]
     said.set(key, {
       rule,
       where: at.where,
-      message: `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a patient ${patients}${last}`,
+      message: `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a patient ${patients}${last}${beyondOf(beyond)}`,
       fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
     });
   }
   return [...said.values()];
+}
+
+/** Said where the proof had to stop: a platform with very many options has more states than can be seen. */
+function beyondOf(isBeyond: boolean): string {
+  return isBeyond ? `. Only ${MOST_STATES.toLocaleString("en-GB")} states were looked at, and there are more: a way may lie beyond them` : "";
 }

@@ -107,6 +107,16 @@ describe("the proof that every procedure can run", () => {
     expect([named(p, free, q), named(q, p), named(p, free)]).toEqual([["p"], ["q"], ["p"]]);
   });
 
+  it("says that it has not seen all, where there are too many states (invented case)", () => {
+    const records = { places: [place("a"), place("b"), place("c"), place("d")], items: [item("box", "a")] };
+    const built = platform({ ...records, configurations: [configuration("first", { a: { box: 1 } }, { standing: true }), configuration("last", { d: { box: 1 } })], procedures: [procedure("p", [move("box", "a", "b")]), procedure("q", [move("box", "b", "c")]), procedure("r", [move("box", "c", "d")]), procedure("s", [move("box", "d", "a")])] });
+    const model = buildModel(built);
+    expect(proveParts(model, anyone)).toEqual({ broken: [], complete: true });
+    expect(proveParts(model, anyone, 1).complete).toBe(false);
+    expect(provePlan(model, anyone, [])).toEqual([]);
+    expect(provePlan(model, anyone, [], [], {}, 1)).toMatchObject([{ rule: "plan/unreachable", beyond: true }]);
+  });
+
   it("says nothing of a platform without an arrangement, and proves what is in review too", () => {
     const built = platform({ places: [place("deck"), place("shelf", { kind: "store" })], items: [item("box", "shelf")], configurations: [], procedures: [procedure("p", [move("box", "deck", "shelf")])] });
     expect(proveParts(buildModel(built), anyone)).toEqual({ broken: [], complete: true });
