@@ -28,7 +28,8 @@ export default defineConfig({
   build: { format: "directory", inlineStylesheets: "never" },
   // Keeps the blank between two words when a line ends there.
   compressHTML: true,
-  integrations: [openJob, mdx({ processor: unified({ remarkPlugins: [remarkDirective, readingDirectives] }) })],
+  // What an author wrote is shown letter by letter: no other quotes or dashes are put in.
+  integrations: [openJob, mdx({ processor: unified({ remarkPlugins: [remarkDirective, readingDirectives], smartypants: false }) })],
   image: { service: { entrypoint: "astro/assets/services/noop" } },
   devToolbar: { enabled: false },
   vite: { plugins: [readingsPlugin()], build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },

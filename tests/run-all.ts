@@ -70,22 +70,27 @@ async function unitTests(browser: string): Promise<Outcome> {
  */
 async function accessibility(browser: string, address: string): Promise<Outcome> {
   const kinds = await pagesByKind(site);
-  const outcome = { name: "Accessibility", passed: 0, failed: 0 };
+  const outcome = { name: "Accessibility", passed: 0, failed: 0, failures: [] as string[] };
   const pages = [...kinds.values()].map(([first]) => `${address}${first}`);
   for (const theme of ["day", "night"] as const) {
     const urls = pages.flatMap((url) => [1280, 390].map((width) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } })));
     heading(`Accessibility by ${theme}: ${kinds.size} kinds of page at 1280 and 390 px (WCAG 2.2 AA)`);
-    const config = join(work, `pa11y-${theme}.json`);
+    const config = join(work, `pa11y-${theme}.json`), report = join(work, `pa11y-${theme}-results.json`);
     // The preferred colour scheme of the browser: 0 is dark, 1 is light.
     const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
-    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], ignore: ["color-contrast"], concurrency: 1, useIncognitoBrowserContext: false, timeout: 60000, chromeLaunchConfig: { executablePath: browser, args } };
+    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], ignore: ["color-contrast"], concurrency: 1, reporters: ["cli", ["json", { fileName: report }]], useIncognitoBrowserContext: false, timeout: 60000, chromeLaunchConfig: { executablePath: browser, args } };
     await writeFile(config, JSON.stringify({ defaults, urls }));
     const code = await run(bin("pa11y-ci"), ["-c", config]);
     outcome.passed += code === 0 ? urls.length : 0;
     outcome.failed += code === 0 ? 0 : 1;
+    if (code !== 0) {
+      const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as { results?: Record<string, readonly { message?: string }[]> };
+      outcome.failures.push(...Object.entries(results).filter(([, found]) => found.length).map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`));
+    }
     for (const width of [1280, 390]) {
       const violations = await findViolations(browser, pages, width, theme === "night" ? "dark" : "light");
       for (const { page, rule, count, first } of violations) process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
+      outcome.failures.push(...violations.map(({ page, rule }) => `${page} at ${width} px by ${theme}: ${rule}`));
       outcome.failed += violations.length;
       outcome.passed += pages.length - new Set(violations.map(({ page }) => page)).size;
     }
