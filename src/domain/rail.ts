@@ -86,7 +86,7 @@ export function layRail(bands: readonly { readonly id: string; readonly weight: 
 /** Marks at 1, 2, 3 … of every power of ten, and at every end of a band; ends are always labelled, others where they fit. */
 function markScale(scale: { fromKg: number; toKg: number }, ranges: readonly Range[]): RailTick[] {
   const ends = new Map<number, string>();
-  for (const end of ranges.flatMap(({ from, to }) => [from, to])) if (end && end.value > 0n) ends.set(kgOf(end.value), formatKilograms(kgOf(end.value)));
+  for (const end of ranges.flatMap(({ from, to }) => [from, to])) if (end && end.value > 0n) ends.set(kgOf(end.value), formatEnd(kgOf(end.value)));
   const labelled = [...ends].map(([kg, label]) => ({ x: placeOnRail(scale, kg), label, minor: false }));
   const plain: RailTick[] = [];
   for (let power = Math.floor(Math.log10(scale.fromKg)); 10 ** power <= scale.toKg; power += 1) {
@@ -113,4 +113,9 @@ function roundDown(kg: number): number {
 function roundUp(kg: number): number {
   const power = 10 ** Math.floor(Math.log10(kg));
   return Number((power * (STEPS.find((step) => step * power > kg * 1.0000001) ?? 15)).toPrecision(3));
+}
+
+/** An end of a band for the scale: `≈ 40.82` where it is no whole number of grams (pounds); the band's own words beside it are exact. */
+function formatEnd(kg: number): string {
+  return Math.abs(kg - Number(kg.toFixed(3))) < 1e-9 ? formatKilograms(kg) : `≈ ${Number(kg.toFixed(2))}`;
 }

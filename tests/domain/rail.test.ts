@@ -19,6 +19,10 @@ describe("the weight rail", () => {
     expect(lay(range([1, true], [5, false]), range([5, true], [40, false])).pins.map(({ owned, joins }) => [owned, joins])).toEqual([[true, "right"], [true, "right"], [false, undefined]]);
     expect(lay(range([1, true], [5, true]), range([5, false], [40, false])).pins[1]).toMatchObject({ owned: true, joins: "left" });
   });
+  it("labels an end in grams exactly, and one in pounds as nearly that (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", () => {
+    const pounds = { from: { value: (45359237n * 90n * MASS_PER_KG) / 100_000_000n, owned: true, text: "90 lb" }, text: "" };
+    expect(lay(range([0.875, true], [40, false]), pounds).ticks.flatMap(({ label, minor }) => (label && !minor ? [label] : []))).toEqual(["0.875", "40", "≈ 40.82"]);
+  });
   it("draws two hollow pins where nobody owns an end, and two filled ones with a bar where two do", () => {
     const gap = lay(range([1, true], [5, false]), range([5, false], [40, false])), overlap = lay(range([1, true], [5, true]), range([5, true], [40, false]));
     expect(gap.pins.filter(({ pair }) => pair).map(({ owned }) => owned)).toEqual([false, false]);
