@@ -56,7 +56,8 @@ describe.each(cases)("$group/$name", ({ name, rule, folder }) => {
     expect(rules.map(({ id }) => id)).toContain(rule);
   });
 
-  it.runIf(existsSync(join(folder, "ok")) || !name.includes("."))("says nothing about the good example", async () => {
+  // Further bad examples (`gap.inside`) share the good one of their rule (`gap`).
+  if (existsSync(join(folder, "ok")) || !name.includes(".")) it("says nothing about the good example", async () => {
     expect(existsSync(join(folder, "ok"))).toBe(true);
     expect(print(await findIn(join(folder, "ok"), name))).toBe("");
   });
