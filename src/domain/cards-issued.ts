@@ -50,12 +50,12 @@ export function everyBandCard(collection: Collection, platform: Platform): Issue
   return listOnce(bandCardsByDay(collection, platform), currentBandCards(collection, platform));
 }
 
-const days = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
+const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
 export function bandCardsByDay(collection: Collection, platform: Platform): readonly DayOfCards[] {
-  const known = days.get(collection) ?? new Map<string, readonly DayOfCards[]>();
-  days.set(collection, known);
+  const known = bandDays.get(collection) ?? new Map<string, readonly DayOfCards[]>();
+  bandDays.set(collection, known);
   const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf);
   known.set(platform.id, own);
   return own;

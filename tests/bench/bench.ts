@@ -1,6 +1,6 @@
 /** `npm run bench`: `check` against the bare parser, the build against plain Astro, a pack of 200 cards, and the planner at scale. Prints a table. */
 import { spawnSync } from "node:child_process";
-import { existsSync, readdirSync, statSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
 import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { writeCollection } from "./generate.ts";
@@ -8,8 +8,9 @@ import { writeCollection } from "./generate.ts";
 const root = resolve(import.meta.dirname, "../..");
 const scratch = join(root, ".rerig");
 const rerig = "src/commands/rerig.mjs";
-/** What the npm script of `rerig` gives to Node. */
-const ROOM = "--max-semi-space-size=64";
+const { scripts } = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as { scripts: Readonly<Record<string, string>> };
+/** What the npm script of `rerig` gives to Node: room for young objects. */
+const ROOM = scripts["rerig"]!.split(" ").filter((word) => word.startsWith("--"));
 /** Up to this many procedures, plain Astro also builds as many pages of our size: beyond, it needs more memory than a usual machine has. */
 const MOST_ALIKE = 300;
 /** Three configurations a platform, twenty procedures each: 201 cards. */
@@ -23,7 +24,7 @@ interface Timed {
 }
 
 /** Runs a script to its end; ours with what its npm script gives to Node. Throws if it fails. */
-function time(script: string, args: readonly string[], env: NodeJS.ProcessEnv = {}, flags: readonly string[] = script === rerig ? [ROOM] : []): Timed {
+function time(script: string, args: readonly string[], env: NodeJS.ProcessEnv = {}, flags: readonly string[] = script === rerig ? ROOM : []): Timed {
   const began = process.hrtime.bigint();
   // `/usr/bin/time` gives processor time and memory where it is installed; without it they are left out.
   const measured = existsSync("/usr/bin/time");
@@ -60,7 +61,7 @@ const showPages = ({ wall, user }: Timed, { count, bytes }: { readonly count: nu
  */
 function benchCheck(collection: string, procedures: number, cache: string): void {
   const parser = "tests/bench/bare-parser.ts";
-  const run = (env: NodeJS.ProcessEnv) => ({ parse: time(parser, [collection], env), check: time(rerig, ["check", "--procedures", collection], env), roomy: time(parser, [collection], env, [ROOM]) });
+  const run = (env: NodeJS.ProcessEnv) => ({ parse: time(parser, [collection], env), check: time(rerig, ["check", "--procedures", collection], env), roomy: time(parser, [collection], env, ROOM) });
   const compare = (how: string, env: NodeJS.ProcessEnv) => {
     const runs = Array.from({ length: 3 }, () => run(env)), parse = median(runs.map((each) => each.parse)), check = median(runs.map((each) => each.check)), roomy = median(runs.map((each) => each.roomy));
     say(`${procedures} procedures, ${how}: bare parser ${show(parse)}; check ${show(check)}; ${ratio(check, parse)}; against the parser with as much room for young objects ${ratio(check, roomy)}`);
