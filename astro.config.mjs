@@ -1,4 +1,7 @@
-/** How Astro renders the pages: static, into the folder that the build names; everything else of a build is in src/build/build.ts. */
+/**
+ * How Astro renders the pages: static, into the folder that the build names; everything else of a build is in
+ * src/build/build.ts.
+ */
 import { defineConfig } from "astro/config";
 import { unified } from "@astrojs/markdown-remark";
 import mdx from "@astrojs/mdx";
@@ -29,8 +32,15 @@ export default defineConfig({
   // Keeps the blank between two words when a line ends there.
   compressHTML: true,
   // What an author wrote is shown letter by letter: no other quotes or dashes are put in.
-  integrations: [openJob, mdx({ processor: unified({ remarkPlugins: [remarkDirective, readingDirectives], smartypants: false }) })],
+  integrations: [
+    openJob,
+    mdx({ processor: unified({ remarkPlugins: [remarkDirective, readingDirectives], smartypants: false }) }),
+  ],
   image: { service: { entrypoint: "astro/assets/services/noop" } },
   devToolbar: { enabled: false },
-  vite: { plugins: [readingsPlugin()], build: { assetsInlineLimit: 0 }, ssr: { external: ["sharp", "esbuild", "pagefind"] } },
+  vite: {
+    plugins: [readingsPlugin()],
+    build: { assetsInlineLimit: 0 },
+    ssr: { external: ["sharp", "esbuild", "pagefind"] },
+  },
 });

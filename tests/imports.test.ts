@@ -19,8 +19,15 @@ const before: Readonly<Record<string, readonly string[]>> = {
   pages: ["schema", "findings", "domain", "rules", "build", "layouts"],
 };
 
-const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) => /\.(?:ts|astro|mjs)$/.test(file));
-const importsOf = (file: string) => [...readFileSync(join(src, file), "utf8").matchAll(/(?:import|export)\s[^"';]*?from\s+"([^"]+)"|import\("([^"]+)"\)|^import "([^"]+)"/gm)].map((found) => (found[1] ?? found[2] ?? found[3])!);
+const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) =>
+  /\.(?:ts|astro|mjs)$/.test(file),
+);
+const importsOf = (file: string) =>
+  [
+    ...readFileSync(join(src, file), "utf8").matchAll(
+      /(?:import|export)\s[^"';]*?from\s+"([^"]+)"|import\("([^"]+)"\)|^import "([^"]+)"/gm,
+    ),
+  ].map((found) => (found[1] ?? found[2] ?? found[3])!);
 
 describe("imports", () => {
   it("are found at all", () => expect(files.flatMap(importsOf).length).toBeGreaterThan(100));
@@ -41,12 +48,18 @@ describe("imports", () => {
   it("of the domain name no Node module, no clock, no randomness and no environment", () => {
     const wrong = files
       .filter((file) => file.startsWith("domain/") || file.startsWith("schema/"))
-      .filter((file) => /from "(?:node:|astro)|Date\.now|new Date\(\)|Math\.random|process\.env/.test(readFileSync(join(src, file), "utf8")));
+      .filter((file) =>
+        /from "(?:node:|astro)|Date\.now|new Date\(\)|Math\.random|process\.env/.test(
+          readFileSync(join(src, file), "utf8"),
+        ),
+      );
     expect(wrong).toEqual([]);
   });
 
   it("find a file that opens with a sentence on what it is for", () => {
-    const silent = files.filter((file) => file.endsWith(".ts") && !file.startsWith("starter/")).filter((file) => !/^\/\*\*\s*\S/.test(readFileSync(join(src, file), "utf8")));
+    const silent = files
+      .filter((file) => file.endsWith(".ts") && !file.startsWith("starter/"))
+      .filter((file) => !/^\/\*\*\s*\S/.test(readFileSync(join(src, file), "utf8")));
     expect(silent).toEqual([]);
   });
 });

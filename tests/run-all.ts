@@ -1,4 +1,7 @@
-/** `npm test`: types, unit and build tests, the demo's build, accessibility of every kind of page in both themes at two widths, and every internal link. */
+/**
+ * `npm test`: types, unit and build tests, the demo's build, accessibility of every kind of page in both themes at two
+ * widths, and every internal link.
+ */
 import { spawn } from "node:child_process";
 import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
@@ -25,13 +28,21 @@ interface Outcome {
 interface VitestReport {
   readonly numPassedTests?: number;
   readonly numFailedTests?: number;
-  readonly testResults?: readonly { name: string; message?: string; assertionResults: readonly { status: string; fullName: string; failureMessages: readonly string[] }[] }[];
+  readonly testResults?: readonly {
+    name: string;
+    message?: string;
+    assertionResults: readonly { status: string; fullName: string; failureMessages: readonly string[] }[];
+  }[];
 }
 
 /** Runs a program to its end, its output shown; gives the exit code. */
 function run(command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<number> {
   return new Promise((done, fail) => {
-    const child = spawn(command, args, { cwd: root, stdio: ["ignore", "inherit", "inherit"], env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", ...env } });
+    const child = spawn(command, args, {
+      cwd: root,
+      stdio: ["ignore", "inherit", "inherit"],
+      env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", ...env },
+    });
     child.on("error", fail);
     child.on("exit", (code) => done(code ?? 1));
   });
@@ -41,7 +52,12 @@ function heading(text: string): void {
   process.stdout.write(`\n== ${text}\n`);
 }
 
-async function one(name: string, command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<Outcome> {
+async function one(
+  name: string,
+  command: string,
+  args: readonly string[],
+  env: NodeJS.ProcessEnv = {},
+): Promise<Outcome> {
   heading(name);
   const code = await run(command, args, env);
   return { name, passed: code === 0 ? 1 : 0, failed: code === 0 ? 0 : 1 };
@@ -51,21 +67,39 @@ async function one(name: string, command: string, args: readonly string[], env: 
 async function unitTests(browser: string): Promise<Outcome> {
   heading("Unit and build tests");
   const report = join(work, "vitest.json");
-  const code = await run(bin("vitest"), ["run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`], { RERIG_BROWSER: browser, RERIG_SITE: site });
-  const { numPassedTests = 0, numFailedTests = 0, testResults = [] } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as VitestReport;
+  const code = await run(
+    bin("vitest"),
+    ["run", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`],
+    { RERIG_BROWSER: browser, RERIG_SITE: site },
+  );
+  const {
+    numPassedTests = 0,
+    numFailedTests = 0,
+    testResults = [],
+  } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as VitestReport;
   const failures = testResults.flatMap(({ name, message, assertionResults }) => {
     const file = relative(root, name);
-    const failed = assertionResults.filter(({ status }) => status === "failed").map(({ fullName, failureMessages }) => `${file}: ${fullName}: ${failureMessages[0]?.split("\n")[0] ?? ""}`);
+    const failed = assertionResults
+      .filter(({ status }) => status === "failed")
+      .map(({ fullName, failureMessages }) => `${file}: ${fullName}: ${failureMessages[0]?.split("\n")[0] ?? ""}`);
     return failed.length === 0 && message ? [`${file}: ${message.split("\n")[0]}`] : failed;
   });
-  return { name: "Unit and build tests", passed: numPassedTests, failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0), failures };
+  return {
+    name: "Unit and build tests",
+    passed: numPassedTests,
+    failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0),
+    failures,
+  };
 }
 
 /**
  * pa11y-ci over one page of each kind, at 1280 and 390 px, by day and by night; then axe by itself over the same pages.
- * Known, and left to the second run: where letters stand over a drawing or under a pin, axe can't work out their contrast and says "needs review", which
- * pa11y reports as an error (https://github.com/pa11y/pa11y, runner axe: incomplete results). So its rule `color-contrast` is left out in the first run,
- * which keeps the contrast check of HTML_CodeSniffer; in the second, every contrast that axe can work out counts. Every pair of colours is held to WCAG 2.2 in
+ * Known, and left to the second run: where letters stand over a drawing or under a pin, axe can't work out their
+ * contrast and says "needs review", which
+ * pa11y reports as an error (https://github.com/pa11y/pa11y, runner axe: incomplete results). So its rule
+ * `color-contrast` is left out in the first run,
+ * which keeps the contrast check of HTML_CodeSniffer; in the second, every contrast that axe can work out counts. Every
+ * pair of colours is held to WCAG 2.2 in
  * tests/styles/contrast.test.ts.
  */
 async function accessibility(browser: string, address: string): Promise<Outcome> {
@@ -73,23 +107,42 @@ async function accessibility(browser: string, address: string): Promise<Outcome>
   const outcome = { name: "Accessibility", passed: 0, failed: 0, failures: [] as string[] };
   const pages = [...kinds.values()].map(([first]) => `${address}${first}`);
   for (const theme of ["day", "night"] as const) {
-    const urls = pages.flatMap((url) => [1280, 390].map((width) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } })));
+    const urls = pages.flatMap((url) =>
+      [1280, 390].map((width) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } })),
+    );
     heading(`Accessibility by ${theme}: ${kinds.size} kinds of page at 1280 and 390 px (WCAG 2.2 AA)`);
-    const config = join(work, `pa11y-${theme}.json`), report = join(work, `pa11y-${theme}-results.json`);
+    const config = join(work, `pa11y-${theme}.json`),
+      report = join(work, `pa11y-${theme}-results.json`);
     // The preferred colour scheme of the browser: 0 is dark, 1 is light.
     const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
-    const defaults = { standard: "WCAG2AA", runners: ["axe", "htmlcs"], ignore: ["color-contrast"], concurrency: 1, reporters: ["cli", ["json", { fileName: report }]], useIncognitoBrowserContext: false, timeout: 60000, chromeLaunchConfig: { executablePath: browser, args } };
+    const defaults = {
+      standard: "WCAG2AA",
+      runners: ["axe", "htmlcs"],
+      ignore: ["color-contrast"],
+      concurrency: 1,
+      reporters: ["cli", ["json", { fileName: report }]],
+      useIncognitoBrowserContext: false,
+      timeout: 60000,
+      chromeLaunchConfig: { executablePath: browser, args },
+    };
     await writeFile(config, JSON.stringify({ defaults, urls }));
     const code = await run(bin("pa11y-ci"), ["-c", config]);
     outcome.passed += code === 0 ? urls.length : 0;
     outcome.failed += code === 0 ? 0 : 1;
     if (code !== 0) {
-      const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as { results?: Record<string, readonly { message?: string }[]> };
-      outcome.failures.push(...Object.entries(results).filter(([, found]) => found.length).map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`));
+      const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as {
+        results?: Record<string, readonly { message?: string }[]>;
+      };
+      outcome.failures.push(
+        ...Object.entries(results)
+          .filter(([, found]) => found.length)
+          .map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`),
+      );
     }
     for (const width of [1280, 390]) {
       const violations = await findViolations(browser, pages, width, theme === "night" ? "dark" : "light");
-      for (const { page, rule, count, first } of violations) process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
+      for (const { page, rule, count, first } of violations)
+        process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
       outcome.failures.push(...violations.map(({ page, rule }) => `${page} at ${width} px by ${theme}: ${rule}`));
       outcome.failed += violations.length;
       outcome.passed += pages.length - new Set(violations.map(({ page }) => page)).size;
@@ -110,7 +163,12 @@ async function main(): Promise<void> {
   const browser = needBrowser();
   await rm(work, { recursive: true, force: true });
   await mkdir(work, { recursive: true });
-  const outcomes = [await one("Types", bin("tsc"), ["-p", "tsconfig.json"]), await one("Types of pages and components", bin("astro"), ["check", "--minimumFailingSeverity", "error"])];
+  const outcomes = [
+    await one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
+    await one("Lint", bin("eslint"), ["."]),
+    await one("Types", bin("tsc"), ["-p", "tsconfig.json"]),
+    await one("Types of pages and components", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
+  ];
   const built = await one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
   outcomes.push(built, await unitTests(browser));
   if (built.failed === 0) {

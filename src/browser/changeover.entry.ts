@@ -7,7 +7,8 @@ import { patientInAddress } from "./patient.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
 import { writePatient } from "./weight.ts";
 
-const refused = document.querySelector<HTMLElement>(".refused"), place = document.getElementById("step");
+const refused = document.querySelector<HTMLElement>(".refused"),
+  place = document.getElementById("step");
 if (refused && place) start(refused, place);
 
 function start(refused: HTMLElement, place: HTMLElement): void {
@@ -15,16 +16,19 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
     return { section, ...data, bands: data.cells.map(bandFrom) };
   });
-  const said = document.querySelector<HTMLElement>(".for-whom-now"), open = document.querySelector<HTMLButtonElement>("[data-step-through]");
+  const said = document.querySelector<HTMLElement>(".for-whom-now"),
+    open = document.querySelector<HTMLButtonElement>("[data-step-through]");
   const card = document.querySelector<HTMLAnchorElement>('.acts-row a[href*="/cards/"]');
   const fitting = () => {
     const chosen = patientInAddress();
     return plans.filter(({ bands }) => !chosen || bands.some((band) => holdsPatient(band, chosen.patient)));
   };
   const throughOf = ({ walk, prefix }: (typeof plans)[number]): Through => ({
-    walk, card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
+    walk,
+    card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
     picturesOf: ({ number }) => {
-      const plates = document.querySelector(`#${prefix}step-${number} > .plates`)?.cloneNode(true) as Element | undefined;
+      const plates = document.querySelector(`#${prefix}step-${number} > .plates`)?.cloneNode(true) as
+        Element | undefined;
       for (const image of plates?.querySelectorAll("img.on-paper") ?? []) image.remove();
       for (const image of plates?.querySelectorAll("img") ?? []) image.loading = "eager";
       return plates ? [plates] : [];
@@ -33,11 +37,17 @@ function start(refused: HTMLElement, place: HTMLElement): void {
   const through = startStepThrough(place, () => {
     const shown = fitting();
     if (shown.length === 0) return undefined;
-    return shown.length === 1 ? throughOf(shown[0]!) : shown.map((plan) => ({ label: plan.section.querySelector(".patients")?.textContent ?? plan.walk.title, through: throughOf(plan) }));
+    return shown.length === 1
+      ? throughOf(shown[0]!)
+      : shown.map((plan) => ({
+          label: plan.section.querySelector(".patients")?.textContent ?? plan.walk.title,
+          through: throughOf(plan),
+        }));
   });
 
   const apply = () => {
-    const chosen = patientInAddress(), shown = fitting();
+    const chosen = patientInAddress(),
+      shown = fitting();
     for (const plan of plans) plan.section.hidden = !shown.includes(plan);
     const groups = document.querySelector<HTMLElement>(".groups");
     if (groups) groups.hidden = shown.length < 2;
@@ -45,12 +55,26 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     refused.hidden = !isRefused;
     refused.replaceChildren();
     if (isRefused) {
-      const other = element("button", { type: "button", class: "go" }, "This is for another patient: take the weight away");
+      const other = element(
+        "button",
+        { type: "button", class: "go" },
+        "This is for another patient: take the weight away",
+      );
       other.addEventListener("click", () => {
         writePatient(undefined);
         apply();
       });
-      refused.append(element("p", {}, element("b", {}, "Not for this patient. "), `${chosen.text} is not in the band of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight and its unit, and choose again.`), other);
+      refused.append(
+        element(
+          "p",
+          {},
+          element("b", {}, "Not for this patient. "),
+          `${chosen.text} is not in the band ` +
+            `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
+            "and its unit, and choose again.",
+        ),
+        other,
+      );
     }
     if (said) {
       said.hidden = !chosen || isRefused;

@@ -1,11 +1,17 @@
-/** The box for a check code: reads what was typed as people type it, says which symbol is wrong, and opens the card's page. */
+/**
+ * The box for a check code: reads what was typed as people type it, says which symbol is wrong, and opens the card's
+ * page.
+ */
 import { readCode } from "../domain/check-address.ts";
 
 const box = document.querySelector<HTMLElement>("check-code");
-const form = box?.querySelector("form"), input = box?.querySelector("input"), said = box?.querySelector<HTMLElement>("#code-said");
+const form = box?.querySelector("form"),
+  input = box?.querySelector("input"),
+  said = box?.querySelector<HTMLElement>("#code-said");
 if (box && form && input && said) {
   box.hidden = false;
-  const find = (code: string) => [...document.querySelectorAll<HTMLAnchorElement>("a[data-code]")].find((link) => link.dataset["code"] === code);
+  const find = (code: string) =>
+    [...document.querySelectorAll<HTMLAnchorElement>("a[data-code]")].find((link) => link.dataset["code"] === code);
   const say = (text: string, wrong: boolean) => {
     said.textContent = text;
     input.setAttribute("aria-invalid", String(wrong));
@@ -14,7 +20,12 @@ if (box && form && input && said) {
     const read = readCode(input.value);
     if (!read.ok) return say(read.because, true);
     const link = find(read.code);
-    if (!link) return say(`No card of an arrangement ever had the code ${read.code}, and no card of a changeover has it today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.`, true);
+    if (!link)
+      return say(
+        `No card of an arrangement ever had the code ${read.code}, and no card of a changeover has it today. ` +
+          "Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
+        true,
+      );
     say(`${read.code}: opening its page.`, false);
     // A click, so that it also works from a folder without a server.
     link.click();

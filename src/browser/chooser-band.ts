@@ -8,6 +8,10 @@ export function bandFrom({ weight, age }: BandData): Band {
 }
 
 function rangeFrom({ from, to, text }: RangeData): Range {
-  const end = ([value, owned, said]: NonNullable<RangeData["from"]>): End => ({ value: BigInt(value), owned, text: said });
+  const end = ([value, owned, said]: NonNullable<RangeData["from"]>): End => ({
+    value: BigInt(value),
+    owned,
+    text: said,
+  });
   return { ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}), text };
 }

@@ -1,10 +1,29 @@
-/** The page about this device: which set it holds, how old that is, what is newer; buttons to add, renew and remove it. */
+/**
+ * The page about this device: which set it holds, how old that is, what is newer; buttons to add, renew and remove it.
+ */
 import type { HeldSet, SavedSetHead } from "../schema/offline.ts";
-import { addToDevice, canKeep, compareWithSite, daysBetween, heldHere, isOld, keepChoice, lastCompared, type Message, removeFromDevice, sayBytes, sayMoment } from "./device.ts";
+import {
+  addToDevice,
+  canKeep,
+  compareWithSite,
+  daysBetween,
+  heldHere,
+  isOld,
+  keepChoice,
+  lastCompared,
+  type Message,
+  removeFromDevice,
+  sayBytes,
+  sayMoment,
+} from "./device.ts";
 
 const part = <T extends HTMLElement>(name: string) => document.querySelector<T>(`[data-device=${name}]`)!;
-const show = (name: string, shown: boolean) => { part(name).hidden = !shown; };
-const write = (name: string, text: string) => { part(name).textContent = text; };
+const show = (name: string, shown: boolean) => {
+  part(name).hidden = !shown;
+};
+const write = (name: string, text: string) => {
+  part(name).textContent = text;
+};
 
 if (location.hash === "#not-here") show("not-here", true);
 if (canKeep()) void start();
@@ -27,7 +46,12 @@ async function draw(): Promise<void> {
   show("newer", newer);
   const button = part("add");
   button.textContent = held ? (newer ? "Bring in the newer set" : "Look for a newer set") : "Add to this device";
-  write("size", site ? `${sayBytes(site.bytes)} in ${site.count} files${held ? "; only what changed is fetched" : ""}.` : "No signal: the size of the site’s set is not known now.");
+  write(
+    "size",
+    site
+      ? `${sayBytes(site.bytes)} in ${site.count} files${held ? "; only what changed is fetched" : ""}.`
+      : "No signal: the size of the site’s set is not known now.",
+  );
   show("remove", Boolean(held));
 }
 
@@ -35,7 +59,9 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
   show("none", !held);
   show("held", Boolean(held));
   if (!held) return;
-  const now = new Date(), compared = await lastCompared(held), days = daysBetween(compared, now);
+  const now = new Date(),
+    compared = await lastCompared(held),
+    days = daysBetween(compared, now);
   write("saved", sayMoment(new Date(held.saved)));
   write("built", sayMoment(new Date(`${held.built}T00:00:00`)).replace(/,.*/, ""));
   write("compared", `${sayMoment(compared)}${days ? `, ${days} day${days === 1 ? "" : "s"} ago` : ", today"}`);
@@ -43,20 +69,28 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
   write("held-size", `${sayBytes(held.bytes)} in ${held.count} files`);
   show("old", isOld(compared, now));
   const newest = new Map(site?.documents.map(({ address, revision }) => [address, revision]));
-  part("documents").replaceChildren(...held.documents.map(({ code, title, revision, address }) => {
-    const row = document.createElement("tr");
-    const link = document.createElement("a");
-    link.href = (document.documentElement.dataset["home"] ?? "") + address;
-    link.textContent = title;
-    const now = newest.get(address);
-    const state = !site ? "" : now === undefined ? "no longer on the site" : now > revision ? `revision ${now} on the site` : "current";
-    for (const cell of [code, link, String(revision), state]) {
-      const box = document.createElement("td");
-      box.append(cell);
-      row.append(box);
-    }
-    return row;
-  }));
+  part("documents").replaceChildren(
+    ...held.documents.map(({ code, title, revision, address }) => {
+      const row = document.createElement("tr");
+      const link = document.createElement("a");
+      link.href = (document.documentElement.dataset["home"] ?? "") + address;
+      link.textContent = title;
+      const now = newest.get(address);
+      const state = !site
+        ? ""
+        : now === undefined
+          ? "no longer on the site"
+          : now > revision
+            ? `revision ${now} on the site`
+            : "current";
+      for (const cell of [code, link, String(revision), state]) {
+        const box = document.createElement("td");
+        box.append(cell);
+        row.append(box);
+      }
+      return row;
+    }),
+  );
 }
 
 async function add(): Promise<void> {
@@ -102,7 +136,10 @@ function onMessage(message: Message): void {
   }
   if (message.rerig === "failed") {
     bar.hidden = true;
-    write("said", `Not complete: ${message.message}. What is here already is kept for the next try; the set in use is untouched.`);
+    write(
+      "said",
+      `Not complete: ${message.message}. What is here already is kept for the next try; the set in use is untouched.`,
+    );
   }
   if (message.rerig === "active" || message.rerig === "whole") {
     bar.hidden = true;

@@ -1,10 +1,19 @@
-/** What this device holds of the site, and how to add, renew or remove it. Shared by the foot of every page and the page about the device. */
+/**
+ * What this device holds of the site, and how to add, renew or remove it. Shared by the foot of every page and the page
+ * about the device.
+ */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../schema/offline.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
 
 /** What a service worker tells the pages. */
 export type Message =
-  | { readonly rerig: "progress"; readonly done: number; readonly bytes: number; readonly files: number; readonly of: number }
+  | {
+      readonly rerig: "progress";
+      readonly done: number;
+      readonly bytes: number;
+      readonly files: number;
+      readonly of: number;
+    }
   | { readonly rerig: "failed"; readonly message: string }
   | { readonly rerig: "whole" | "active"; readonly version: string };
 
@@ -20,12 +29,17 @@ export function canKeep(): boolean {
 
 /** Asks the browser to save the site on this device, or to see whether there is a newer set. Rejects if it can't. */
 export async function addToDevice(): Promise<ServiceWorkerRegistration> {
-  const registration = await navigator.serviceWorker.register(`${homeAddress()}service-worker.js`, { updateViaCache: "none" });
+  const registration = await navigator.serviceWorker.register(`${homeAddress()}service-worker.js`, {
+    updateViaCache: "none",
+  });
   if (registration.active && !registration.installing && !registration.waiting) await registration.update();
   return registration;
 }
 
-/** Removes everything that this site keeps on the device except practice; the next visit would save it again, unless `refuse` is kept. */
+/**
+ * Removes everything that this site keeps on the device except practice; the next visit would save it again, unless
+ * `refuse` is kept.
+ */
 export async function removeFromDevice(): Promise<void> {
   const scope = homeAddress();
   const registration = await navigator.serviceWorker.getRegistration(scope);
@@ -51,7 +65,8 @@ export async function compareWithSite(held: HeldSet | undefined): Promise<SavedS
     const response = await fetch(`${homeAddress()}offline.json`, { cache: "no-store" });
     if (!response.ok) return undefined;
     const head = (await response.json()) as SavedSetHead;
-    if (held && held.version === head.version) await (await openSet(held)).put(checkedAddress(), new Response(JSON.stringify(new Date().toISOString())));
+    if (held && held.version === head.version)
+      await (await openSet(held)).put(checkedAddress(), new Response(JSON.stringify(new Date().toISOString())));
     return head;
   } catch {
     return undefined;
@@ -84,12 +99,20 @@ function checkedAddress(): string {
 
 /** `14 Sep 2026, 07:40`. */
 export function sayMoment(date: Date): string {
-  return new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit" }).format(date);
+  return new Intl.DateTimeFormat("en-GB", {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    hour: "2-digit",
+    minute: "2-digit",
+  }).format(date);
 }
 
 /** A size for people, in MB of a million bytes. */
 export function sayBytes(bytes: number): string {
-  return bytes < 100_000 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0)} MB`;
+  return bytes < 100_000
+    ? `${Math.max(1, Math.round(bytes / 1000))} kB`
+    : `${(bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0)} MB`;
 }
 
 const CHOICE = "rerig-keep";

@@ -6,7 +6,8 @@ export function startFindKey(): void {
     if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey) return;
     const target = event.target as HTMLElement | null;
     if (target?.closest("input, textarea, select, [contenteditable]")) return;
-    const box = document.querySelector<HTMLInputElement>("#find-page") ?? document.querySelector<HTMLInputElement>("#find-box");
+    const box =
+      document.querySelector<HTMLInputElement>("#find-page") ?? document.querySelector<HTMLInputElement>("#find-box");
     if (!box || box.offsetParent === null) return;
     event.preventDefault();
     box.focus();

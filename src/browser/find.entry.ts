@@ -1,5 +1,12 @@
 /** The page that finds: titles, codes and names from the list, full text from the index, misspelt words corrected. */
-import { correctQuery, queryWords, rankEntries, withOtherNames, type FindEntry, type FindFilters } from "../domain/find.ts";
+import {
+  correctQuery,
+  queryWords,
+  rankEntries,
+  withOtherNames,
+  type FindEntry,
+  type FindFilters,
+} from "../domain/find.ts";
 import { element } from "./element.ts";
 import { showPatient, readPatient } from "./weight.ts";
 
@@ -12,7 +19,12 @@ interface FindList {
 /** The part of the index's interface that this page uses. */
 interface Index {
   options(options: Readonly<Record<string, unknown>>): Promise<void>;
-  search(query: string, options?: { filters?: Readonly<Record<string, unknown>> }): Promise<{ results: readonly { id: string; data(): Promise<{ url: string; raw_url?: string; excerpt: string }> }[] }>;
+  search(
+    query: string,
+    options?: { filters?: Readonly<Record<string, unknown>> },
+  ): Promise<{
+    results: readonly { id: string; data(): Promise<{ url: string; raw_url?: string; excerpt: string }> }[];
+  }>;
 }
 
 const MOST_SHOWN = 30;
@@ -30,16 +42,20 @@ function start(form: HTMLFormElement, list: FindList): void {
   const box = form.querySelector<HTMLInputElement>("[name=q]")!;
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
   const index = openIndex(home);
-  let latest = 0, timer: ReturnType<typeof setTimeout> | undefined;
+  let latest = 0,
+    timer: ReturnType<typeof setTimeout> | undefined;
 
   const search = async (asTyped = false) => {
-    const turn = ++latest, query = box.value.trim();
+    const turn = ++latest,
+      query = box.value.trim();
     keepInAddress(query);
     if (queryWords(query).length === 0) return show(undefined);
     const corrected = asTyped ? undefined : correctQuery(query, known);
     const used = corrected ?? query;
     const filters: FindFilters = {
-      ...(choice("kind") ? { kind: choice("kind")! } : {}), ...(choice("who") ? { who: choice("who")! } : {}), ...(choice("platform") ? { platform: choice("platform")! } : {}),
+      ...(choice("kind") ? { kind: choice("kind")! } : {}),
+      ...(choice("who") ? { who: choice("who")! } : {}),
+      ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
     const texts = await fullText(await index, withOtherNames(used, list.otherNames), filters, home);
@@ -67,21 +83,36 @@ async function openIndex(home: URL): Promise<Index | undefined> {
   if (location.protocol === "file:") return undefined;
   try {
     const index = (await import(new URL("pagefind/pagefind.js", home).href)) as Index;
-    await index.options({ baseUrl: home.pathname, excerptLength: 24, ranking: { termFrequency: 0.6, pageLength: 0.4, termSimilarity: 4 } });
+    await index.options({
+      baseUrl: home.pathname,
+      excerptLength: 24,
+      ranking: { termFrequency: 0.6, pageLength: 0.4, termSimilarity: 4 },
+    });
     return index;
   } catch {
     return undefined;
   }
 }
 
-/** Address -> excerpt, in the order of the index; the query with the service's own words for other names is asked too. */
-async function fullText(index: Index | undefined, queries: readonly string[], filters: FindFilters, home: URL): Promise<Map<string, string>> {
+/**
+ * Address -> excerpt, in the order of the index; the query with the service's own words for other names is asked too.
+ */
+async function fullText(
+  index: Index | undefined,
+  queries: readonly string[],
+  filters: FindFilters,
+  home: URL,
+): Promise<Map<string, string>> {
   const texts = new Map<string, string>();
   if (!index) return texts;
   const { critical, ...named } = filters;
   for (const query of queries.slice(0, MOST_READINGS)) {
-    const { results } = await index.search(queryWords(query).join(" "), { filters: { ...named, ...(critical ? { critical: "yes" } : {}) } });
-    for (const { url, excerpt } of await Promise.all(results.slice(0, MOST_FROM_INDEX).map((result) => result.data()))) {
+    const { results } = await index.search(queryWords(query).join(" "), {
+      filters: { ...named, ...(critical ? { critical: "yes" } : {}) },
+    });
+    for (const { url, excerpt } of await Promise.all(
+      results.slice(0, MOST_FROM_INDEX).map((result) => result.data()),
+    )) {
       const address = new URL(url, home).pathname.slice(home.pathname.length);
       if (!texts.has(address)) texts.set(address, excerpt);
     }
@@ -98,14 +129,22 @@ interface Shown {
 }
 
 function show(found: Shown | undefined, home?: URL): void {
-  const count = document.querySelector<HTMLElement>(".found-count")!, results = document.querySelector<HTMLElement>(".found")!;
+  const count = document.querySelector<HTMLElement>(".found-count")!,
+    results = document.querySelector<HTMLElement>(".found")!;
   document.querySelector<HTMLElement>(".everything")!.hidden = found !== undefined;
   if (!found) {
     count.replaceChildren();
     return results.replaceChildren();
   }
   const { query, used, entries, texts, again } = found;
-  const number = entries.length === 0 ? "Nothing found" : entries.length === 1 ? "1 page" : entries.length >= MOST_SHOWN ? `The best ${MOST_SHOWN} pages` : `${entries.length} pages`;
+  const number =
+    entries.length === 0
+      ? "Nothing found"
+      : entries.length === 1
+        ? "1 page"
+        : entries.length >= MOST_SHOWN
+          ? `The best ${MOST_SHOWN} pages`
+          : `${entries.length} pages`;
   count.replaceChildren(`${number}. `);
   if (used.toLowerCase() !== query.toLowerCase()) {
     const button = element("button", { type: "button", class: "link" }, `Search for “${query}” as typed`);
@@ -114,19 +153,43 @@ function show(found: Shown | undefined, home?: URL): void {
     count.append(button);
   }
   if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label.");
-  results.replaceChildren(...entries.map((entry) => {
-    const link = element("a", { href: new URL(entry.address, home).href }, entry.title);
-    const about = [entry.kind === "Configuration" ? "Arrangement" : entry.kind, entry.code, entry.platform, entry.critical ? "safety-critical" : undefined].filter(Boolean).join(" · ");
-    return element("li", {}, element("h2", {}, link), element("p", { class: "about" }, about), ...excerptOf(texts.get(entry.address)));
-  }));
+  results.replaceChildren(
+    ...entries.map((entry) => {
+      const link = element("a", { href: new URL(entry.address, home).href }, entry.title);
+      const about = [
+        entry.kind === "Configuration" ? "Arrangement" : entry.kind,
+        entry.code,
+        entry.platform,
+        entry.critical ? "safety-critical" : undefined,
+      ]
+        .filter(Boolean)
+        .join(" · ");
+      return element(
+        "li",
+        {},
+        element("h2", {}, link),
+        element("p", { class: "about" }, about),
+        ...excerptOf(texts.get(entry.address)),
+      );
+    }),
+  );
   showPatient(readPatient());
 }
 
 /** The excerpt with its marks; everything else in it stays text. */
 function excerptOf(html: string | undefined): HTMLElement[] {
   if (!html) return [];
-  const plain = (text: string) => (new DOMParser().parseFromString(`.${text}`, "text/html").body.textContent ?? ".").slice(1);
-  return [element("p", { class: "excerpt" }, ...html.split(/(<mark>.*?<\/mark>)/).map((part) => (part.startsWith("<mark>") ? element("mark", {}, plain(part)) : plain(part))))];
+  const plain = (text: string) =>
+    (new DOMParser().parseFromString(`.${text}`, "text/html").body.textContent ?? ".").slice(1);
+  return [
+    element(
+      "p",
+      { class: "excerpt" },
+      ...html
+        .split(/(<mark>.*?<\/mark>)/)
+        .map((part) => (part.startsWith("<mark>") ? element("mark", {}, plain(part)) : plain(part))),
+    ),
+  ];
 }
 
 function keepInAddress(query: string): void {

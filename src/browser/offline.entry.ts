@@ -1,9 +1,30 @@
-/** On every page: keeps the site on this device, brings in a newer set when there is one whole, and says so in the foot. */
-import { addToDevice, canKeep, compareWithSite, heldHere, homeAddress, isOld, isSparing, lastCompared, type Message, readChoice, sayMoment } from "./device.ts";
+/**
+ * On every page: keeps the site on this device, brings in a newer set when there is one whole, and says so in the foot.
+ */
+import {
+  addToDevice,
+  canKeep,
+  compareWithSite,
+  heldHere,
+  homeAddress,
+  isOld,
+  isSparing,
+  lastCompared,
+  type Message,
+  readChoice,
+  sayMoment,
+} from "./device.ts";
 
 /** Whether somebody has begun to use this page. */
 let touched = false;
-for (const sign of ["pointerdown", "keydown", "wheel", "touchmove"]) addEventListener(sign, () => { touched = true; }, { once: true, passive: true });
+for (const sign of ["pointerdown", "keydown", "wheel", "touchmove"])
+  addEventListener(
+    sign,
+    () => {
+      touched = true;
+    },
+    { once: true, passive: true },
+  );
 
 if (canKeep()) void start();
 
@@ -15,7 +36,9 @@ async function start(): Promise<void> {
   try {
     const registration = await addToDevice();
     switchIfReady(registration);
-    registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", () => switchWhenAlone(registration)));
+    registration.addEventListener("updatefound", () =>
+      registration.installing?.addEventListener("statechange", () => switchWhenAlone(registration)),
+    );
   } catch {
     // No signal, or the browser refuses: what is held stays in use.
   }
@@ -23,8 +46,10 @@ async function start(): Promise<void> {
 }
 
 /**
- * A newer set that was whole before this page was opened is used as soon as the browser lets the worker of the set before it go (Chromium: once that
- * has had nothing to do for half a minute); `keepUp` then shows the page anew. When a reader asked for it, the page is shown anew in any case.
+ * A newer set that was whole before this page was opened is used as soon as the browser lets the worker of the set
+ * before it go (Chromium: once that
+ * has had nothing to do for half a minute); `keepUp` then shows the page anew. When a reader asked for it, the page is
+ * shown anew in any case.
  */
 function switchIfReady(registration: ServiceWorkerRegistration, asked = false): void {
   const { waiting } = registration;
@@ -38,16 +63,22 @@ function switchIfReady(registration: ServiceWorkerRegistration, asked = false): 
 
 /** A newer set that became whole while this page is open waits for the next page; the foot offers it. */
 function switchWhenAlone(registration: ServiceWorkerRegistration): void {
-  if (registration.waiting && navigator.serviceWorker.controller) say("A newer set is ready. ", "Use it now", () => switchIfReady(registration, true));
+  if (registration.waiting && navigator.serviceWorker.controller)
+    say("A newer set is ready. ", "Use it now", () => switchIfReady(registration, true));
 }
 
 function onMessage(message: Message): void {
-  if (message.rerig === "progress") say(`Saving on this device: ${Math.floor((100 * message.done) / Math.max(1, message.bytes))} %. `, "This device");
-  if (message.rerig === "failed") void heldHere().then((held) => (held ? sayHeld() : say("Not saved on this device yet. ", "This device")));
+  if (message.rerig === "progress")
+    say(`Saving on this device: ${Math.floor((100 * message.done) / Math.max(1, message.bytes))} %. `, "This device");
+  if (message.rerig === "failed")
+    void heldHere().then((held) => (held ? sayHeld() : say("Not saved on this device yet. ", "This device")));
   if (message.rerig === "active") void sayHeld().then(() => keepUp(message.version));
 }
 
-/** A page of another set than the one in use: shown anew while nobody has touched it, else the foot says so and offers it. */
+/**
+ * A page of another set than the one in use: shown anew while nobody has touched it, else the foot says so and offers
+ * it.
+ */
 function keepUp(version: string): void {
   const { set } = document.documentElement.dataset;
   if (!set || set === version) return;
@@ -60,7 +91,12 @@ async function sayHeld(): Promise<void> {
   if (!held) return;
   const compared = await lastCompared(held);
   const old = isOld(compared, new Date());
-  say(old ? `May be old: last compared with the site on ${sayMoment(compared)}. ` : "", `Saved on this device ${sayMoment(new Date(held.saved))}`, undefined, old);
+  say(
+    old ? `May be old: last compared with the site on ${sayMoment(compared)}. ` : "",
+    `Saved on this device ${sayMoment(new Date(held.saved))}`,
+    undefined,
+    old,
+  );
 }
 
 function say(text: string, action: string, press?: () => void, old = false): void {

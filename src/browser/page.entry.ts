@@ -1,4 +1,7 @@
-/** Runs in the head of every page, before anything is drawn: the theme, the weight in the address, links when opened from a folder, the date on paper. */
+/**
+ * Runs in the head of every page, before anything is drawn: the theme, the weight in the address, links when opened
+ * from a folder, the date on paper.
+ */
 import { startTheme } from "./theme.ts";
 import { startFolderLinks } from "./folder-links.ts";
 import { startFindKey } from "./find-key.ts";

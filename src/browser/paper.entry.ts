@@ -1,4 +1,7 @@
-/** Makes another question paper from the number in the address's fragment, with the same marks on the page as the one that is built in. */
+/**
+ * Makes another question paper from the number in the address's fragment, with the same marks on the page as the one
+ * that is built in.
+ */
 import type { SentBank } from "../build/questions.ts";
 import { unpackBank } from "../domain/bank.ts";
 import { type Asked, drawPaper, letterOf, sayKey } from "../domain/paper.ts";
@@ -41,35 +44,61 @@ function readSeed(text: string): string {
 function draw(bank: SentBank, paper: readonly Asked[], number: string): void {
   for (const place of document.querySelectorAll("[data-paper=number]")) place.textContent = number;
   part<HTMLInputElement>("seed").value = number;
-  part("questions").replaceChildren(...paper.map(({ question, choices }) => {
-    const line = element("li", "");
-    const asks = element("p", question.prompt);
-    asks.className = "asks";
-    line.append(asks);
-    if (question.given.length) line.append(listOf("given", question.given.map((given) => element("li", given))));
-    const photo = question.photo === undefined ? undefined : bank.photos[question.photo];
-    if (photo) line.append(drawPicture(photo));
-    line.append(listOf("choice-list", choices.map((choice, at) => {
-      const item = element("li", "");
-      item.append(element("b", letterOf(at)), choice);
-      return item;
-    })));
-    return line;
-  }));
-  part("sheet").replaceChildren(...paper.map(({ question, choices }, at) => {
-    const line = element("li", "");
-    line.append(element("b", String(at + 1)), ...choices.map((_, letter) => sheetMark(question.kind === "order", letter)));
-    return line;
-  }));
-  part("key").replaceChildren(...paper.map((asked, at) => {
-    const { proof, source } = asked.question;
-    const line = element("li", ""), letter = element("b", sayKey(asked)), words = element("span", `${proof} `), small = element("span", `${source.code}, revision ${source.revision}${source.critical ? ", safety-critical" : ""}`);
-    letter.className = "letter";
-    small.className = "small";
-    words.append(small);
-    line.append(element("b", String(at + 1)), " ", letter, " ", words);
-    return line;
-  }));
+  part("questions").replaceChildren(
+    ...paper.map(({ question, choices }) => {
+      const line = element("li", "");
+      const asks = element("p", question.prompt);
+      asks.className = "asks";
+      line.append(asks);
+      if (question.given.length)
+        line.append(
+          listOf(
+            "given",
+            question.given.map((given) => element("li", given)),
+          ),
+        );
+      const photo = question.photo === undefined ? undefined : bank.photos[question.photo];
+      if (photo) line.append(drawPicture(photo));
+      line.append(
+        listOf(
+          "choice-list",
+          choices.map((choice, at) => {
+            const item = element("li", "");
+            item.append(element("b", letterOf(at)), choice);
+            return item;
+          }),
+        ),
+      );
+      return line;
+    }),
+  );
+  part("sheet").replaceChildren(
+    ...paper.map(({ question, choices }, at) => {
+      const line = element("li", "");
+      line.append(
+        element("b", String(at + 1)),
+        ...choices.map((_, letter) => sheetMark(question.kind === "order", letter)),
+      );
+      return line;
+    }),
+  );
+  part("key").replaceChildren(
+    ...paper.map((asked, at) => {
+      const { proof, source } = asked.question;
+      const line = element("li", ""),
+        letter = element("b", sayKey(asked)),
+        words = element("span", `${proof} `),
+        small = element(
+          "span",
+          `${source.code}, revision ${source.revision}${source.critical ? ", safety-critical" : ""}`,
+        );
+      letter.className = "letter";
+      small.className = "small";
+      words.append(small);
+      line.append(element("b", String(at + 1)), " ", letter, " ", words);
+      return line;
+    }),
+  );
 }
 
 function sheetMark(isOrder: boolean, letter: number): HTMLElement {

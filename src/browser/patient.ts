@@ -10,5 +10,8 @@ export function patientInAddress(): { readonly patient: Patient; readonly text: 
   if (weight?.kind !== "value") return undefined;
   const age = carried!.age ? readAge(carried!.age) : undefined;
   const known = age?.kind === "value" ? { age: age.value.age } : {};
-  return { patient: { weight: weight.value.mass, ...known }, text: carried!.age ? `${carried!.kg} kg, ${carried!.age}` : `${carried!.kg} kg` };
+  return {
+    patient: { weight: weight.value.mass, ...known },
+    text: carried!.age ? `${carried!.kg} kg, ${carried!.age}` : `${carried!.kg} kg`,
+  };
 }

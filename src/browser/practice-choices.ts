@@ -1,4 +1,7 @@
-/** The answers of a question: one to choose, or lines to number in order. Both work with a finger in a glove and with the keyboard alone. */
+/**
+ * The answers of a question: one to choose, or lines to number in order. Both work with a finger in a glove and with
+ * the keyboard alone.
+ */
 import type { Asked } from "../domain/paper.ts";
 import { element } from "./practice-page.ts";
 
@@ -31,16 +34,19 @@ function showOptions(place: HTMLElement, { choices, right }: Asked): Chooser {
       const at = options.findIndex(({ input }) => input.checked);
       return at < 0 ? undefined : [at];
     },
-    reveal: () => options.forEach(({ label, input }, at) => {
-      input.disabled = true;
-      const isKey = at === right[0];
-      if (isKey || input.checked) label.append(mark(isKey ? "Right" : "Wrong"));
-      label.classList.toggle("key", isKey);
-    }),
+    reveal: () =>
+      options.forEach(({ label, input }, at) => {
+        input.disabled = true;
+        const isKey = at === right[0];
+        if (isKey || input.checked) label.append(mark(isKey ? "Right" : "Wrong"));
+        label.classList.toggle("key", isKey);
+      }),
   };
 }
 
-/** Pressing the lines one after another numbers them; pressing a numbered one takes its number and the later ones away. */
+/**
+ * Pressing the lines one after another numbers them; pressing a numbered one takes its number and the later ones away.
+ */
 function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
   const order: number[] = [];
   const lines = choices.map((text, at) => {
@@ -57,22 +63,24 @@ function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
     });
     return { button, number };
   });
-  const draw = () => lines.forEach(({ button, number }, at) => {
-    const placed = order.indexOf(at);
-    number.textContent = placed < 0 ? "" : String(placed + 1);
-    button.setAttribute("aria-label", `${placed < 0 ? "No number yet" : `Number ${placed + 1}`}: ${choices[at]}`);
-    button.classList.toggle("placed", placed >= 0);
-  });
+  const draw = () =>
+    lines.forEach(({ button, number }, at) => {
+      const placed = order.indexOf(at);
+      number.textContent = placed < 0 ? "" : String(placed + 1);
+      button.setAttribute("aria-label", `${placed < 0 ? "No number yet" : `Number ${placed + 1}`}: ${choices[at]}`);
+      button.classList.toggle("placed", placed >= 0);
+    });
   const help = element("p", "Press the lines in the order in which they are done.");
   help.className = "small";
   place.replaceChildren(help, ...lines.map(({ button }) => button));
   draw();
   return {
     chosen: () => (order.length === choices.length ? order : undefined),
-    reveal: () => lines.forEach(({ button }, at) => {
-      button.disabled = true;
-      button.append(mark(`Right: ${right.indexOf(at) + 1}`));
-    }),
+    reveal: () =>
+      lines.forEach(({ button }, at) => {
+        button.disabled = true;
+        button.append(mark(`Right: ${right.indexOf(at) + 1}`));
+      }),
   };
 }
 

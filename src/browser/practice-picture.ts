@@ -16,12 +16,21 @@ export function drawPicture({ src, width, height, alt, marks }: BankPhoto): HTML
   image.width = width;
   image.height = height;
   const drawing = shape("svg", { viewBox: `0 0 ${WIDTH} ${(WIDTH * height) / width}`, "aria-hidden": "true" });
-  for (const { n, spot: [x, y], at: [nx, ny] } of marks) {
+  for (const {
+    n,
+    spot: [x, y],
+    at: [nx, ny],
+  } of marks) {
     const group = shape("g", { class: "mark" });
     const number = shape("text", { x: nx, y: ny + 6.5, "text-anchor": "middle" });
     number.textContent = String(n);
     drawing.append(shape("path", { class: "halo", d: `M${x} ${y}L${nx} ${ny}` }));
-    group.append(shape("path", { d: `M${x} ${y}L${nx} ${ny}` }), shape("circle", { class: "dot", cx: x, cy: y, r: 4.5 }), shape("circle", { class: "no", cx: nx, cy: ny, r: RADIUS }), number);
+    group.append(
+      shape("path", { d: `M${x} ${y}L${nx} ${ny}` }),
+      shape("circle", { class: "dot", cx: x, cy: y, r: 4.5 }),
+      shape("circle", { class: "no", cx: nx, cy: ny, r: RADIUS }),
+      number,
+    );
     drawing.append(group);
   }
   figure.append(image, drawing);

@@ -71,7 +71,12 @@ export class PracticeStore {
   }
 
   async exportAll(now: Date): Promise<Exported> {
-    return { form: "rerig practice 1", exported: now.toISOString(), kept: [...(await this.readKept()).values()], studied: [...(await this.readStudied()).values()] };
+    return {
+      form: "rerig practice 1",
+      exported: now.toISOString(),
+      kept: [...(await this.readKept()).values()],
+      studied: [...(await this.readStudied()).values()],
+    };
   }
 
   /** Takes in an export: of a question that both have, the one answered later stays. All of it is written or none. */
@@ -80,7 +85,11 @@ export class PracticeStore {
     const newer = file.kept.filter(({ id, card }) => (kept.get(id)?.card.last_review ?? "") < (card.last_review ?? ""));
     const later = file.studied.filter(({ key, at }) => (studied.get(key)?.at ?? "") < at);
     const change = this.#database.transaction(["kept", "studied"], "readwrite");
-    await Promise.all([...newer.map((entry) => change.objectStore("kept").put(entry)), ...later.map((entry) => change.objectStore("studied").put(entry)), change.done]);
+    await Promise.all([
+      ...newer.map((entry) => change.objectStore("kept").put(entry)),
+      ...later.map((entry) => change.objectStore("studied").put(entry)),
+      change.done,
+    ]);
     return { taken: newer.length };
   }
 }
@@ -94,13 +103,39 @@ export function readExport(text: string): Exported | string {
     return "This file is not a practice file: it is not JSON.";
   }
   const file = value as Partial<Exported> | null;
-  if (typeof file !== "object" || file === null || file.form !== "rerig practice 1" || !Array.isArray(file.kept) || !Array.isArray(file.studied)) return "This file is not a practice file of this site.";
+  if (
+    typeof file !== "object" ||
+    file === null ||
+    file.form !== "rerig practice 1" ||
+    !Array.isArray(file.kept) ||
+    !Array.isArray(file.studied)
+  )
+    return "This file is not a practice file of this site.";
   const isText = (each: unknown): each is string => typeof each === "string" && each.length < 10_000;
   const isCount = (each: unknown) => typeof each === "number" && Number.isFinite(each) && each >= 0;
   const isDate = (each: unknown) => isText(each) && !Number.isNaN(Date.parse(each));
-  const kept = file.kept.every((entry: Partial<Kept> | null) => entry && [entry.id, entry.platform, entry.document, entry.title, entry.prompt].every(isText) && [entry.revision, entry.answered, entry.missed].every(isCount)
-    && entry.card && isDate(entry.card.due) && (entry.card.last_review === undefined || isDate(entry.card.last_review))
-    && [entry.card.stability, entry.card.difficulty, entry.card.elapsed_days, entry.card.scheduled_days, entry.card.learning_steps, entry.card.reps, entry.card.lapses].every(isCount) && [0, 1, 2, 3].includes(entry.card.state as number));
-  const studied = file.studied.every((entry: Partial<Exported["studied"][number]> | null) => entry && isText(entry.key) && isText(entry.title) && isCount(entry.revision) && isDate(entry.at));
+  const kept = file.kept.every(
+    (entry: Partial<Kept> | null) =>
+      entry &&
+      [entry.id, entry.platform, entry.document, entry.title, entry.prompt].every(isText) &&
+      [entry.revision, entry.answered, entry.missed].every(isCount) &&
+      entry.card &&
+      isDate(entry.card.due) &&
+      (entry.card.last_review === undefined || isDate(entry.card.last_review)) &&
+      [
+        entry.card.stability,
+        entry.card.difficulty,
+        entry.card.elapsed_days,
+        entry.card.scheduled_days,
+        entry.card.learning_steps,
+        entry.card.reps,
+        entry.card.lapses,
+      ].every(isCount) &&
+      [0, 1, 2, 3].includes(entry.card.state as number),
+  );
+  const studied = file.studied.every(
+    (entry: Partial<Exported["studied"][number]> | null) =>
+      entry && isText(entry.key) && isText(entry.title) && isCount(entry.revision) && isDate(entry.at),
+  );
   return kept && studied ? (file as Exported) : "This practice file is damaged; nothing was taken from it.";
 }

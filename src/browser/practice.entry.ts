@@ -1,4 +1,7 @@
-/** Practice in the browser: a round of questions, what came of it, and the learner's own record. Everything stays on this device. */
+/**
+ * Practice in the browser: a round of questions, what came of it, and the learner's own record. Everything stays on
+ * this device.
+ */
 import type { SentBank } from "../build/questions.ts";
 import { unpackBank } from "../domain/bank.ts";
 import { drawsFrom } from "../domain/chance.ts";
@@ -39,10 +42,21 @@ async function start(bank: SentBank): Promise<void> {
   const begin = (how: "refresher" | "round") => {
     manner = how;
     const about = document.querySelector<HTMLInputElement>("input[name=about]:checked")?.value ?? "";
-    const candidates = questions.filter(({ source }) => about === "" || `${source.kind} ${source.id}` === about)
+    const candidates = questions
+      .filter(({ source }) => about === "" || `${source.kind} ${source.id}` === about)
       .map(({ id, kind, source }) => ({ id, kind, critical: source.critical, document: source.id }));
-    const ids = chooseRound(candidates, kept, new Date(), how === "refresher" ? REFRESHER_QUESTIONS : ROUND_QUESTIONS, how, draw);
-    const asked = ids.flatMap((id) => { const question = byId.get(id); return question ? [askOne(question, draw)] : []; });
+    const ids = chooseRound(
+      candidates,
+      kept,
+      new Date(),
+      how === "refresher" ? REFRESHER_QUESTIONS : ROUND_QUESTIONS,
+      how,
+      draw,
+    );
+    const asked = ids.flatMap((id) => {
+      const question = byId.get(id);
+      return question ? [askOne(question, draw)] : [];
+    });
     if (asked.length === 0) return;
     for (const name of ["home", "end", "intro", "numbers"]) show(name, false);
     show("play", true);
@@ -53,12 +67,24 @@ async function start(bank: SentBank): Promise<void> {
     const { id, source, prompt } = question;
     const before = kept.get(id);
     const entry: Kept = {
-      id, platform: bank.platform, document: `${source.kind} ${source.id}`, title: source.title, revision: source.revision, prompt,
-      answered: (before?.answered ?? 0) + 1, missed: (before?.missed ?? 0) + (right ? 0 : 1), card: gradeCard(before?.card, right, new Date()),
+      id,
+      platform: bank.platform,
+      document: `${source.kind} ${source.id}`,
+      title: source.title,
+      revision: source.revision,
+      prompt,
+      answered: (before?.answered ?? 0) + 1,
+      missed: (before?.missed ?? 0) + (right ? 0 : 1),
+      card: gradeCard(before?.card, right, new Date()),
     };
     kept.set(id, entry);
     await store?.keep(entry);
-    await store?.study({ key: `${bank.platform} ${entry.document}`, title: entry.title, revision: entry.revision, at: new Date().toISOString() });
+    await store?.study({
+      key: `${bank.platform} ${entry.document}`,
+      title: entry.title,
+      revision: entry.revision,
+      at: new Date().toISOString(),
+    });
   };
 
   const play = (asked: readonly Asked[]) => {
@@ -87,7 +113,13 @@ async function start(bank: SentBank): Promise<void> {
       event.preventDefault();
       const current = asked[answers.length]!;
       const chosen = chooser.chosen();
-      if (!chosen) return void part("because").replaceChildren(element("p", current.question.kind === "order" ? "Give every line a number first." : "Choose an answer first."));
+      if (!chosen)
+        return void part("because").replaceChildren(
+          element(
+            "p",
+            current.question.kind === "order" ? "Give every line a number first." : "Choose an answer first.",
+          ),
+        );
       const right = isRight(current, chosen);
       answers.push(right);
       chooser.reveal();
@@ -110,18 +142,23 @@ async function start(bank: SentBank): Promise<void> {
     const right = answers.filter(Boolean).length;
     part("score").textContent = `${right} of ${answers.length} right`;
     const missed = asked.filter((_, at) => answers[at] === false);
-    part("again").replaceChildren(...missed.map(({ question }) => {
-      const line = element("li", `${question.prompt} `);
-      line.append(linkTo(question, "Read it again"));
-      return line;
-    }));
+    part("again").replaceChildren(
+      ...missed.map(({ question }) => {
+        const line = element("li", `${question.prompt} `);
+        line.append(linkTo(question, "Read it again"));
+        return line;
+      }),
+    );
     part("score").focus();
   };
 
   const linkTo = ({ source }: Askable, text: string) => {
     const folder = source.kind === "procedure" ? "procedures" : "configurations";
     const link = element("a", text);
-    link.setAttribute("href", `${homeOf()}${bank.platform}/${folder}/${source.id}/${location.protocol === "file:" ? "index.html" : ""}${source.step === undefined ? "" : `#step-${source.step}`}`);
+    link.setAttribute(
+      "href",
+      `${homeOf()}${bank.platform}/${folder}/${source.id}/${location.protocol === "file:" ? "index.html" : ""}${source.step === undefined ? "" : `#step-${source.step}`}`,
+    );
     return link;
   };
 
@@ -130,7 +167,10 @@ async function start(bank: SentBank): Promise<void> {
     const words = element("p", `${proof} `);
     words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
     const key = right.map((index) => choices[index]).join(" → ");
-    part("because").replaceChildren(element("strong", isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`), words);
+    part("because").replaceChildren(
+      element("strong", isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`),
+      words,
+    );
   };
 
   part("refresher").onclick = () => begin("refresher");
@@ -138,22 +178,26 @@ async function start(bank: SentBank): Promise<void> {
   part("more").onclick = () => begin(manner);
   part("home-again").onclick = () => void home();
   const wanted = new URLSearchParams(location.hash.slice(1)).get("about");
-  for (const input of document.querySelectorAll<HTMLInputElement>("input[name=about]")) if (input.value === wanted) input.checked = true;
+  for (const input of document.querySelectorAll<HTMLInputElement>("input[name=about]"))
+    if (input.value === wanted) input.checked = true;
   await home();
 }
 
 /** Pins for the questions of a round: filled when answered. */
 function drawWalk(count: number, answers: readonly boolean[], now: number): void {
-  part("walk").replaceChildren(...Array.from({ length: count }, (_, at) => {
-    const line = element("li", "");
-    const pin = element("i", "");
-    if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
-    const state = answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
-    line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
-    const words = element("span", `Question ${at + 1}: ${state}`);
-    words.className = "hide";
-    pin.setAttribute("aria-hidden", "true");
-    line.append(pin, words);
-    return line;
-  }));
+  part("walk").replaceChildren(
+    ...Array.from({ length: count }, (_, at) => {
+      const line = element("li", "");
+      const pin = element("i", "");
+      if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
+      const state =
+        answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
+      line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
+      const words = element("span", `Question ${at + 1}: ${state}`);
+      words.className = "hide";
+      pin.setAttribute("aria-hidden", "true");
+      line.append(pin, words);
+      return line;
+    }),
+  );
 }

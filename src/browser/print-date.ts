@@ -3,7 +3,9 @@
 /** Fills every `.printed-on` and the margin of the page when the reader prints. */
 export function startPrintDate(): void {
   addEventListener("beforeprint", () => {
-    const today = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(new Date());
+    const today = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(
+      new Date(),
+    );
     for (const place of document.querySelectorAll(".printed-on")) place.textContent = today;
     document.documentElement.style.setProperty("--printed-on", `"Printed on ${today}"`);
   });

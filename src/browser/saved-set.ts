@@ -27,21 +27,36 @@ export function isOurs(name: string, scope: string): boolean {
 }
 
 /**
- * Fills the cache of a set's version: what an interrupted try left and what another whole set holds with the same content is taken from the device,
- * the rest is fetched and must have exactly the content that was built. Rejects at the first file that can't be had; the record that
- * makes the set whole is then missing, and whatever set was in use stays in use. `progress` hears of bytes as they become safe.
+ * Fills the cache of a set's version: what an interrupted try left and what another whole set holds with the same
+ * content is taken from the device,
+ * the rest is fetched and must have exactly the content that was built. Rejects at the first file that can't be had;
+ * the record that
+ * makes the set whole is then missing, and whatever set was in use stays in use. `progress` hears of bytes as they
+ * become safe.
  */
-export async function fillSet(set: SavedSet, { caches, fetch, digest, now, scope }: Surroundings, progress: (done: number, files: number) => void): Promise<void> {
+export async function fillSet(
+  set: SavedSet,
+  { caches, fetch, digest, now, scope }: Surroundings,
+  progress: (done: number, files: number) => void,
+): Promise<void> {
   const cache = await caches.open(cacheName(scope, set.version));
-  const older = await Promise.all((await caches.keys()).filter((name) => isOurs(name, scope) && name !== cacheName(scope, set.version)).map((name) => caches.open(name)));
+  const older = await Promise.all(
+    (await caches.keys())
+      .filter((name) => isOurs(name, scope) && name !== cacheName(scope, set.version))
+      .map((name) => caches.open(name)),
+  );
   const queue = set.files.values();
-  let done = 0, files = 0, stopped = false;
-  const holds = async (file: SavedFile, response: Response | undefined) => (response?.headers.get("x-rerig-hash") === file.hash ? response : undefined);
+  let done = 0,
+    files = 0,
+    stopped = false;
+  const holds = async (file: SavedFile, response: Response | undefined) =>
+    response?.headers.get("x-rerig-hash") === file.hash ? response : undefined;
   const work = async () => {
     for (const file of queue) {
       if (stopped) return;
       const address = scope + encodeURI(file.address);
-      if (!(await holds(file, await cache.match(address)))) await cache.put(address, (await fromOlder(file, address)) ?? (await fetchWhole(file, address)));
+      if (!(await holds(file, await cache.match(address))))
+        await cache.put(address, (await fromOlder(file, address)) ?? (await fetchWhole(file, address)));
       done += file.bytes;
       files += 1;
       progress(done, files);
@@ -58,8 +73,13 @@ export async function fillSet(set: SavedSet, { caches, fetch, digest, now, scope
     const response = await fetch(address);
     if (!response.ok) throw new Error(`${file.address || "the home page"}: the server answered ${response.status}`);
     const bytes = await response.arrayBuffer();
-    if ((await digest(bytes)) !== file.hash) throw new Error(`${file.address || "the home page"}: the server sent something else than was built`);
-    const headers = { "content-type": response.headers.get("content-type") ?? "application/octet-stream", "content-length": String(bytes.byteLength), "x-rerig-hash": file.hash };
+    if ((await digest(bytes)) !== file.hash)
+      throw new Error(`${file.address || "the home page"}: the server sent something else than was built`);
+    const headers = {
+      "content-type": response.headers.get("content-type") ?? "application/octet-stream",
+      "content-length": String(bytes.byteLength),
+      "x-rerig-hash": file.hash,
+    };
     return new Response(bytes, { headers: { ...headers, ...policyOf(response) } });
   };
   try {
@@ -70,7 +90,10 @@ export async function fillSet(set: SavedSet, { caches, fetch, digest, now, scope
   }
   const { files: all, ...head } = set;
   const held: HeldSet = { ...head, count: all.length, saved: now().toISOString() };
-  await cache.put(scope + HELD, new Response(JSON.stringify(held), { headers: { "content-type": "application/json" } }));
+  await cache.put(
+    scope + HELD,
+    new Response(JSON.stringify(held), { headers: { "content-type": "application/json" } }),
+  );
 }
 
 /** Pages answered from the device keep the policy that the server gave them. */
@@ -80,16 +103,27 @@ function policyOf(response: Response): Record<string, string> {
 }
 
 /** Removes every set of this site but one. */
-export async function dropOthers(version: string, { caches, scope }: Pick<Surroundings, "caches" | "scope">): Promise<void> {
-  await Promise.all((await caches.keys()).filter((name) => isOurs(name, scope) && name !== cacheName(scope, version)).map((name) => caches.delete(name)));
+export async function dropOthers(
+  version: string,
+  { caches, scope }: Pick<Surroundings, "caches" | "scope">,
+): Promise<void> {
+  await Promise.all(
+    (await caches.keys())
+      .filter((name) => isOurs(name, scope) && name !== cacheName(scope, version))
+      .map((name) => caches.delete(name)),
+  );
 }
 
 /** The whole sets on this device, the one that became whole last first. */
 export async function heldSets({ caches, scope }: Pick<Surroundings, "caches" | "scope">): Promise<HeldSet[]> {
-  const sets = await Promise.all((await caches.keys()).filter((name) => isOurs(name, scope)).map(async (name) => {
-    const held = await (await caches.open(name)).match(scope + HELD);
-    return held ? ((await held.json()) as HeldSet) : undefined;
-  }));
+  const sets = await Promise.all(
+    (await caches.keys())
+      .filter((name) => isOurs(name, scope))
+      .map(async (name) => {
+        const held = await (await caches.open(name)).match(scope + HELD);
+        return held ? ((await held.json()) as HeldSet) : undefined;
+      }),
+  );
   return sets.filter((set) => set !== undefined).sort((a, b) => (a.saved < b.saved ? 1 : -1));
 }
 

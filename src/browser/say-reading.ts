@@ -1,4 +1,7 @@
-/** Says what a told weight would be if a usual slip has happened, and how it is read back so that the slip would be heard. */
+/**
+ * Says what a told weight would be if a usual slip has happened, and how it is read back so that the slip would be
+ * heard.
+ */
 import type { WeightEntry } from "../domain/entry.ts";
 import { sayRounded } from "../domain/say-mass.ts";
 import type { MassUnit, OtherReading } from "../domain/slips.ts";
@@ -8,14 +11,20 @@ export function sayReading({ slip, from, to }: OtherReading, { text }: WeightEnt
   const number = text.replace(/ \w+$/, "");
   if (slip === "pounds-as-kilograms") return `If it was ${number} pounds: ${sayRounded(from, "nearest")} kg,`;
   if (slip === "kilograms-as-pounds") return `If it was ${number} kilograms:`;
-  if (slip === "ten-times" || slip === "a-tenth") return `If the point is one place off: ${sayRounded(from, "nearest")} kg,`;
+  if (slip === "ten-times" || slip === "a-tenth")
+    return `If the point is one place off: ${sayRounded(from, "nearest")} kg,`;
   const stretch = `between ${sayRounded(from, "down")} and ${sayRounded(to, "up")} kg`;
-  return slip === "rounded" ? `If somebody rounded it, it may be ${stretch}:` : `An estimate may be a tenth off, ${stretch}:`;
+  return slip === "rounded"
+    ? `If somebody rounded it, it may be ${stretch}:`
+    : `An estimate may be a tenth off, ${stretch}:`;
 }
 
 const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "grams", lb: "pounds" };
 
-/** The weight as it is read back. It names what would be confused, so that the words differ with the danger: `exactly 5 kilograms, not pounds`. */
+/**
+ * The weight as it is read back. It names what would be confused, so that the words differ with the danger: `exactly 5
+ * kilograms, not pounds`.
+ */
 export function sayBack({ text, told }: WeightEntry, others: readonly OtherReading[]): string {
   const has = (slip: OtherReading["slip"]) => others.some((other) => other.slip === slip);
   const how = has("estimate") ? "about " : has("rounded") ? "exactly " : "";

@@ -1,7 +1,10 @@
 /** When a question comes back: the FSRS schedule, for one learner, on this device. No page and no clock in here. */
 import { type Card, type CardInput, createEmptyCard, type FSRS, fsrs, Rating, State } from "ts-fsrs";
 
-/** What the device keeps of a question that was answered: plain values, so that it can be stored, exported and read again. */
+/**
+ * What the device keeps of a question that was answered: plain values, so that it can be stored, exported and read
+ * again.
+ */
 export interface Kept {
   /** The question's id; it changes when what is asked or what is right changes. */
   readonly id: string;
@@ -24,12 +27,20 @@ export interface KeptCard extends Omit<Card, "due" | "last_review"> {
 }
 
 /**
- * How sure the learner should be at the next question, and how far apart questions may come. Without use, half of the gain in accuracy is gone
- * after about 6.5 months (Tatel, Ackerman, Procedural skill retention and decay, Psychological Bulletin, doi:10.1037/bul0000481):
- * nothing stays away for longer than 180 days. Spaced beats massed retrieval (Latimier, Peyre, Ramus, Educational Psychology Review 33
+ * How sure the learner should be at the next question, and how far apart questions may come. Without use, half of the
+ * gain in accuracy is gone
+ * after about 6.5 months (Tatel, Ackerman, Procedural skill retention and decay, Psychological Bulletin,
+ * doi:10.1037/bul0000481):
+ * nothing stays away for longer than 180 days. Spaced beats massed retrieval (Latimier, Peyre, Ramus, Educational
+ * Psychology Review 33
  * (2021) 959: g = 0.74). No chance in the intervals, so that the same answers give the same days.
  */
-export const SETTINGS = { request_retention: 0.9, maximum_interval: 180, enable_fuzz: false, enable_short_term: true } as const;
+export const SETTINGS = {
+  request_retention: 0.9,
+  maximum_interval: 180,
+  enable_fuzz: false,
+  enable_short_term: true,
+} as const;
 
 let scheduler: FSRS | undefined;
 const schedule = (): FSRS => (scheduler ??= fsrs(SETTINGS));
@@ -42,7 +53,12 @@ export function gradeCard(card: KeptCard | undefined, right: boolean, now: Date)
   // The library keeps its four grades a day apart, and so goes above its own maximum by a day or two.
   const days = Math.min(after.scheduled_days, SETTINGS.maximum_interval);
   const due = days < after.scheduled_days ? new Date(now.getTime() + days * 86_400_000) : after.due;
-  return { ...rest, scheduled_days: days, due: due.toISOString(), ...(last_review ? { last_review: last_review.toISOString() } : {}) };
+  return {
+    ...rest,
+    scheduled_days: days,
+    due: due.toISOString(),
+    ...(last_review ? { last_review: last_review.toISOString() } : {}),
+  };
 }
 
 /** How probable it is that the learner still knows it, from 0 to 1. */
@@ -71,36 +87,69 @@ export interface Candidate {
 
 /** Seconds for one question, reading the answer included, in a round that must stay short. Own estimate, no source. */
 const SECONDS_A_QUESTION = 35;
-/** A refresher stays under five minutes: 8 questions (5 min, just in time before the task: Just-in-time training, PMC10287658). */
+/**
+ * A refresher stays under five minutes: 8 questions (5 min, just in time before the task: Just-in-time training,
+ * PMC10287658).
+ */
 export const REFRESHER_QUESTIONS = Math.floor((5 * 60 - 1) / SECONDS_A_QUESTION);
 
 /**
- * The questions of a round, by their ids. `refresher`: what is most probably forgotten first, safety-critical before the rest, whether due or
- * not; then new safety-critical ones. `round`: what is due, longest overdue first; then new ones, safety-critical first, kinds in turn. `pick` draws
+ * The questions of a round, by their ids. `refresher`: what is most probably forgotten first, safety-critical before
+ * the rest, whether due or
+ * not; then new safety-critical ones. `round`: what is due, longest overdue first; then new ones, safety-critical
+ * first, kinds in turn. `pick` draws
  * among equals (0 ≤ pick(n) < n).
  */
-export function chooseRound(candidates: readonly Candidate[], kept: ReadonlyMap<string, Kept>, now: Date, count: number, manner: "refresher" | "round", pick: (below: number) => number): string[] {
+export function chooseRound(
+  candidates: readonly Candidate[],
+  kept: ReadonlyMap<string, Kept>,
+  now: Date,
+  count: number,
+  manner: "refresher" | "round",
+  pick: (below: number) => number,
+): string[] {
   const seen = candidates.flatMap((candidate) => {
     const entry = kept.get(candidate.id);
     return entry ? [{ candidate, entry, recall: recallOf(entry.card, now) }] : [];
   });
-  const due = seen.filter(({ entry }) => isDue(entry.card, now)).sort((a, b) => Date.parse(a.entry.card.due) - Date.parse(b.entry.card.due));
-  const weakest = [...seen].sort((a, b) => Number(b.candidate.critical) - Number(a.candidate.critical) || a.recall - b.recall);
-  const fresh = inTurn(candidates.filter(({ id }) => !kept.has(id)), pick);
-  const wanted = manner === "refresher" ? [...weakest.filter(({ candidate }) => candidate.critical).map(({ candidate }) => candidate), ...fresh.filter(({ critical }) => critical), ...weakest.map(({ candidate }) => candidate), ...fresh] : [...due.map(({ candidate }) => candidate), ...fresh];
+  const due = seen
+    .filter(({ entry }) => isDue(entry.card, now))
+    .sort((a, b) => Date.parse(a.entry.card.due) - Date.parse(b.entry.card.due));
+  const weakest = [...seen].sort(
+    (a, b) => Number(b.candidate.critical) - Number(a.candidate.critical) || a.recall - b.recall,
+  );
+  const fresh = inTurn(
+    candidates.filter(({ id }) => !kept.has(id)),
+    pick,
+  );
+  const wanted =
+    manner === "refresher"
+      ? [
+          ...weakest.filter(({ candidate }) => candidate.critical).map(({ candidate }) => candidate),
+          ...fresh.filter(({ critical }) => critical),
+          ...weakest.map(({ candidate }) => candidate),
+          ...fresh,
+        ]
+      : [...due.map(({ candidate }) => candidate), ...fresh];
   return [...new Set(wanted.map(({ id }) => id))].slice(0, count);
 }
 
-/** New questions: safety-critical first; kinds take turns, so that no two alike follow each other if it can be helped. */
+/**
+ * New questions: safety-critical first; kinds take turns, so that no two alike follow each other if it can be helped.
+ */
 function inTurn(candidates: readonly Candidate[], pick: (below: number) => number): Candidate[] {
   const turn = (list: readonly Candidate[]) => {
     const piles = new Map<string, Candidate[]>();
     for (const candidate of list) piles.set(candidate.kind, [...(piles.get(candidate.kind) ?? []), candidate]);
     const order: Candidate[] = [];
-    while ([...piles.values()].some((pile) => pile.length > 0)) for (const pile of piles.values()) if (pile.length) order.push(...pile.splice(pick(pile.length), 1));
+    while ([...piles.values()].some((pile) => pile.length > 0))
+      for (const pile of piles.values()) if (pile.length) order.push(...pile.splice(pick(pile.length), 1));
     return order;
   };
-  return [...turn(candidates.filter(({ critical }) => critical)), ...turn(candidates.filter(({ critical }) => !critical))];
+  return [
+    ...turn(candidates.filter(({ critical }) => critical)),
+    ...turn(candidates.filter(({ critical }) => !critical)),
+  ];
 }
 
 /** What the device keeps that the site no longer asks: void, with the documents as they are now. */

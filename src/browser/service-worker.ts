@@ -1,4 +1,7 @@
-/** The site's service worker: keeps one whole set of the site on the device and answers from it, with or without a signal. */
+/**
+ * The site's service worker: keeps one whole set of the site on the device and answers from it, with or without a
+ * signal.
+ */
 import type { SavedSet } from "../schema/offline.ts";
 import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
 
@@ -14,7 +17,10 @@ interface RequestEvent extends WaitingEvent {
 }
 interface Worker {
   readonly registration: { readonly scope: string };
-  readonly clients: { claim(): Promise<void>; matchAll(options: { includeUncontrolled: boolean }): Promise<readonly { postMessage(message: unknown): void }[]> };
+  readonly clients: {
+    claim(): Promise<void>;
+    matchAll(options: { includeUncontrolled: boolean }): Promise<readonly { postMessage(message: unknown): void }[]>;
+  };
   skipWaiting(): Promise<void>;
   addEventListener(type: "install" | "activate", listener: (event: WaitingEvent) => void): void;
   addEventListener(type: "fetch", listener: (event: RequestEvent) => void): void;
@@ -23,7 +29,9 @@ interface Worker {
 const worker = self as unknown as Worker;
 const { scope } = worker.registration;
 const surroundings: Surroundings = {
-  caches, scope, now: () => new Date(),
+  caches,
+  scope,
+  now: () => new Date(),
   fetch: (address) => fetch(address, { cache: "no-cache", credentials: "same-origin" }),
   digest: async (bytes) => hexOf(await crypto.subtle.digest("SHA-256", bytes)),
 };
@@ -51,12 +59,22 @@ async function install(): Promise<void> {
   await tell({ rerig: "whole", version: RERIG_SET.version });
 }
 
-worker.addEventListener("activate", (event) => event.waitUntil(dropOthers(RERIG_SET.version, surroundings).then(() => worker.clients.claim()).then(() => tell({ rerig: "active", version: RERIG_SET.version }))));
+worker.addEventListener("activate", (event) =>
+  event.waitUntil(
+    dropOthers(RERIG_SET.version, surroundings)
+      .then(() => worker.clients.claim())
+      .then(() => tell({ rerig: "active", version: RERIG_SET.version })),
+  ),
+);
 
 worker.addEventListener("message", ({ data, source }) => {
   const asked = (data as { rerig?: string } | null)?.rerig;
   if (asked === "switch") void worker.skipWaiting();
-  if (asked === "which") (source as { postMessage(message: unknown): void } | null)?.postMessage({ rerig: "active", version: RERIG_SET.version });
+  if (asked === "which")
+    (source as { postMessage(message: unknown): void } | null)?.postMessage({
+      rerig: "active",
+      version: RERIG_SET.version,
+    });
 });
 
 worker.addEventListener("fetch", (event) => {
@@ -76,15 +94,22 @@ async function answer(request: Request): Promise<Response> {
   } catch {
     // The code of a card that has no page in the set: the page with the box says what that means.
     const code = /^C\/([0-9A-Z]{6})\/?$/i.exec(request.url.slice(scope.length))?.[1];
-    if (code && request.mode === "navigate" && (await cache.match(`${scope}check/`))) return Response.redirect(`${scope}check/?code=${code}`);
+    if (code && request.mode === "navigate" && (await cache.match(`${scope}check/`)))
+      return Response.redirect(`${scope}check/?code=${code}`);
     const device = request.mode === "navigate" ? await cache.match(`${scope}device/`) : undefined;
     // A page that was never in the set: the page about this device says what is.
-    return device ? Response.redirect(`${scope}device/#not-here`) : new Response("Not in the set that this device holds.", { status: 504, headers: { "content-type": "text/plain" } });
+    return device
+      ? Response.redirect(`${scope}device/#not-here`)
+      : new Response("Not in the set that this device holds.", {
+          status: 504,
+          headers: { "content-type": "text/plain" },
+        });
   }
 }
 
 /**
- * A page with the version of its set on it. While a newer set takes over, the worker before it may answer one page more; the page
+ * A page with the version of its set on it. While a newer set takes over, the worker before it may answer one page
+ * more; the page
  * can then tell that it is not of the set that this device now answers from.
  */
 async function withSet(page: Response): Promise<Response> {

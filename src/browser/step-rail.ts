@@ -2,7 +2,9 @@
 import type { Walk } from "../domain/walk.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
-const WIDTH = 600, HEIGHT = 44, MIDDLE = 18;
+const WIDTH = 600,
+  HEIGHT = 44,
+  MIDDLE = 18;
 
 /** The rail with the stop at which the crew is. */
 export function railOfStops({ stops }: Walk, at: number): Element {
@@ -16,12 +18,25 @@ export function railOfStops({ stops }: Walk, at: number): Element {
   stops.forEach((stop, index) => {
     const state = `${index < at ? "done" : ""}${index === at ? " here" : ""}`;
     if (stop.hold) svg.append(draw("path", { class: `stop-bar ${state}`, d: `M${x(index).toFixed(1)} 4V32` }));
-    else svg.append(draw("circle", { class: `dot ${state}`, cx: x(index).toFixed(1), cy: String(MIDDLE), r: radius.toFixed(1) }));
+    else
+      svg.append(
+        draw("circle", { class: `dot ${state}`, cx: x(index).toFixed(1), cy: String(MIDDLE), r: radius.toFixed(1) }),
+      );
   });
-  svg.append(draw("path", { class: `end ${at > stops.length ? "done" : ""}`, d: `M${x(stops.length) - 7} ${MIDDLE - 7}h14v14h-14Z` }));
+  svg.append(
+    draw("path", {
+      class: `end ${at > stops.length ? "done" : ""}`,
+      d: `M${x(stops.length) - 7} ${MIDDLE - 7}h14v14h-14Z`,
+    }),
+  );
   if (at < stops.length) svg.append(draw("path", { class: "point", d: `M${x(at).toFixed(1)} 32l7 10h-14Z` }));
   const words = document.createElement("p");
-  words.textContent = at < stops.length ? `${at} of ${stops.length} steps done` : at === stops.length ? "Every step done: now the count" : "Finished";
+  words.textContent =
+    at < stops.length
+      ? `${at} of ${stops.length} steps done`
+      : at === stops.length
+        ? "Every step done: now the count"
+        : "Finished";
   box.append(svg, words);
   return box;
 }

@@ -14,8 +14,13 @@ export interface Through {
   readonly card: { readonly href: string; readonly title: string };
 }
 
-/** Puts the step-through of a page to work. `find` gives the walk, or a place in which to ask for which patient it is. */
-export function startStepThrough(place: HTMLElement, find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined): { readonly open: () => void; readonly resume: () => void } {
+/**
+ * Puts the step-through of a page to work. `find` gives the walk, or a place in which to ask for which patient it is.
+ */
+export function startStepThrough(
+  place: HTMLElement,
+  find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
+): { readonly open: () => void; readonly resume: () => void } {
   let opened: HTMLElement | undefined;
   const close = () => {
     document.documentElement.classList.remove("stepping");
@@ -45,9 +50,25 @@ export function startStepThrough(place: HTMLElement, find: () => Through | reado
     if ("walk" in found) return walkThrough(place, found, () => leave(found));
     place.className = "through th-asks";
     place.replaceChildren(
-      element("h1", { class: "hide" }, "Step through"), element("h2", { tabindex: "-1" }, "Which patient?"), element("p", {}, "The steps are not the same for all."),
-      element("div", { class: "th-choices" }, ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, () => leave(through))))),
-      element("div", { class: "th-foot" }, element("div", { class: "th-buttons" }, button("Leave", "th-back", () => (setStep(false), close())))),
+      element("h1", { class: "hide" }, "Step through"),
+      element("h2", { tabindex: "-1" }, "Which patient?"),
+      element("p", {}, "The steps are not the same for all."),
+      element(
+        "div",
+        { class: "th-choices" },
+        ...found.map(({ label, through }) =>
+          button(label, "go", () => walkThrough(place, through, () => leave(through))),
+        ),
+      ),
+      element(
+        "div",
+        { class: "th-foot" },
+        element(
+          "div",
+          { class: "th-buttons" },
+          button("Leave", "th-back", () => (setStep(false), close())),
+        ),
+      ),
     );
     place.querySelector("h2")!.focus();
   };
@@ -69,12 +90,18 @@ export function startStepThrough(place: HTMLElement, find: () => Through | reado
 
 /** Whether the address asks for the step-through. */
 function hasStep(): boolean {
-  return location.hash.slice(1).split("&").some((part) => /^step=?$/.test(part));
+  return location.hash
+    .slice(1)
+    .split("&")
+    .some((part) => /^step=?$/.test(part));
 }
 
 /** Puts `step` into the address beside what is there, or takes it out. */
 function setStep(on: boolean): void {
-  const rest = location.hash.slice(1).split("&").filter((part) => part && !/^step=?$/.test(part));
+  const rest = location.hash
+    .slice(1)
+    .split("&")
+    .filter((part) => part && !/^step=?$/.test(part));
   const hash = [...rest, ...(on ? ["step"] : [])].join("&");
   if (on === hasStep()) return;
   const address = `${location.pathname}${location.search}${hash ? `#${hash}` : ""}`;
@@ -116,34 +143,83 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
 
   /** A screen with its foot; the heading takes the focus, so that a reader of the screen hears it. */
   const screen = (name: string, parts: readonly Node[], foot: readonly Node[]) => {
-    const top = element("div", { class: "th-top" }, element("h1", { class: "th-title" }, walk.title), button("Leave", "th-leave", askToLeave));
+    const top = element(
+      "div",
+      { class: "th-top" },
+      element("h1", { class: "th-title" }, walk.title),
+      button("Leave", "th-leave", askToLeave),
+    );
     place.className = `through ${name}`;
     status.textContent = "";
-    place.replaceChildren(top, railOfStops(walk, at), ...parts, element("div", { class: "th-foot" }, status, element("div", { class: "th-buttons" }, ...foot)));
+    place.replaceChildren(
+      top,
+      railOfStops(walk, at),
+      ...parts,
+      element("div", { class: "th-foot" }, status, element("div", { class: "th-buttons" }, ...foot)),
+    );
     scrollTo(0, 0);
     const heading = place.querySelector<HTMLElement>("h2");
     heading?.setAttribute("tabindex", "-1");
     heading?.focus();
   };
 
-  const askToLeave = () => screen("th-asks", [element("h2", {}, "Leave?"), element("p", {}, "Where you are is then forgotten on this device. If you come back, you begin at step 1.")], [button("No, go on", "th-next", show), button("Leave", "th-back", leave)]);
+  const askToLeave = () =>
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, "Leave?"),
+        element("p", {}, "Where you are is then forgotten on this device. If you come back, you begin at step 1."),
+      ],
+      [button("No, go on", "th-next", show), button("Leave", "th-back", leave)],
+    );
 
   const show = () => {
     if (at >= stops.length) return showCount();
     const stop = stops[at]!;
-    const part = stopPart(stop, walk, picturesOf(stop), (name) => pressed.has(`${at}/${name}`), (name, on) => press(`${at}/${name}`, on));
-    const restart = element("div", { class: "th-restart" }, element("p", {}, element("b", {}, "Interrupted? "), stop.group === at ? "This step begins its group: begin it again." : `Never go on from memory. Go back to ${nextNumber(stop.group)}, the start of this group, and do every step again.`), ...(stop.group === at ? [] : [button(`Back to ${nextNumber(stop.group)}`, "go", () => goBackTo(stop.group))]));
-    const forward = button(stop.hold ? `${walk.people.length === 2 ? "Both" : "All"} agree: go on` : "Done, next", "th-next", () => {
-      const open = part.open();
-      if (!open) return go(at + 1);
-      status.textContent = open.text;
-      open.place.focus();
-    });
-    screen(`th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`, [...part.nodes, restart], [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward]);
+    const part = stopPart(
+      stop,
+      walk,
+      picturesOf(stop),
+      (name) => pressed.has(`${at}/${name}`),
+      (name, on) => press(`${at}/${name}`, on),
+    );
+    const restart = element(
+      "div",
+      { class: "th-restart" },
+      element(
+        "p",
+        {},
+        element("b", {}, "Interrupted? "),
+        stop.group === at
+          ? "This step begins its group: begin it again."
+          : `Never go on from memory. Go back to ${nextNumber(stop.group)}, the start of this group, and do ` +
+              "every step again.",
+      ),
+      ...(stop.group === at ? [] : [button(`Back to ${nextNumber(stop.group)}`, "go", () => goBackTo(stop.group))]),
+    );
+    const forward = button(
+      stop.hold ? `${walk.people.length === 2 ? "Both" : "All"} agree: go on` : "Done, next",
+      "th-next",
+      () => {
+        const open = part.open();
+        if (!open) return go(at + 1);
+        status.textContent = open.text;
+        open.place.focus();
+      },
+    );
+    screen(
+      `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
+      [...part.nodes, restart],
+      [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
+    );
   };
 
   const showCount = () => {
-    const part = countPart(count, (name) => pressed.has(`${stops.length}/${name}`), (name, on) => press(`${stops.length}/${name}`, on));
+    const part = countPart(
+      count,
+      (name) => pressed.has(`${stops.length}/${name}`),
+      (name, on) => press(`${stops.length}/${name}`, on),
+    );
     const finish = button("Counted: finish", "th-next", () => {
       const open = part.open();
       if (!open) return showEnd();
@@ -156,18 +232,58 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
   const showEnd = () => {
     dropWalk(walk.key);
     at = stops.length + 1;
-    screen("th-end", [element("h2", {}, "Every step is done and every part counted."), element("p", {}, "This is not the release. Now read the card aloud: it decides.")], [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)]);
+    screen(
+      "th-end",
+      [
+        element("h2", {}, "Every step is done and every part counted."),
+        element("p", {}, "This is not the release. Now read the card aloud: it decides."),
+      ],
+      [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
+    );
     place.querySelector(".th-leave")?.remove();
   };
 
   const showResume = () => {
-    const stop = stops[Math.min(at, stops.length - 1)]!, since = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(kept!.when);
+    const stop = stops[Math.min(at, stops.length - 1)]!,
+      since = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(kept!.when);
     const start = at < stops.length ? stop.group : at;
-    screen("th-asks", [
-      element("h2", {}, `You were at ${nextNumber(at)} of ${stops.length}, at ${since}.`),
-      element("p", {}, at < stops.length && start !== at ? `If anything came between, go back to ${nextNumber(start)}, the start of this group, and do every step again.` : "If anything came between, do it again from its beginning."),
-      ...(start !== at && at < stops.length ? [element("p", { class: "th-choices" }, button(`Nothing came between: go on with ${nextNumber(at)}`, "go", show), button("Another changeover: begin at step 1", "go", () => goBackTo(0)))] : [element("p", { class: "th-choices" }, button("Another changeover: begin at step 1", "go", () => goBackTo(0)))]),
-    ], [button(start !== at && at < stops.length ? `Back to ${nextNumber(start)}` : `Go on with ${nextNumber(at)}`, "th-next", () => (start !== at && at < stops.length ? goBackTo(start) : show()))]);
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, `You were at ${nextNumber(at)} of ${stops.length}, at ${since}.`),
+        element(
+          "p",
+          {},
+          at < stops.length && start !== at
+            ? `If anything came between, go back to ${nextNumber(start)}, the start of this group, and do every ` +
+                "step again."
+            : "If anything came between, do it again from its beginning.",
+        ),
+        ...(start !== at && at < stops.length
+          ? [
+              element(
+                "p",
+                { class: "th-choices" },
+                button(`Nothing came between: go on with ${nextNumber(at)}`, "go", show),
+                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
+              ),
+            ]
+          : [
+              element(
+                "p",
+                { class: "th-choices" },
+                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
+              ),
+            ]),
+      ],
+      [
+        button(
+          start !== at && at < stops.length ? `Back to ${nextNumber(start)}` : `Go on with ${nextNumber(at)}`,
+          "th-next",
+          () => (start !== at && at < stops.length ? goBackTo(start) : show()),
+        ),
+      ],
+    );
   };
 
   void keepAwake();
@@ -183,4 +299,3 @@ async function keepAwake(): Promise<void> {
     // Low battery, or not allowed here: the screen darkens as usual.
   }
 }
-

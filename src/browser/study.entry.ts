@@ -1,4 +1,6 @@
-/** Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision. */
+/**
+ * Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision.
+ */
 import { PracticeStore } from "./practice-store.ts";
 
 const lesson = document.querySelector<HTMLElement>("[data-lesson]");
@@ -12,11 +14,19 @@ function startLesson(lesson: HTMLElement): void {
   const piece = (name: string) => lesson.querySelector<HTMLElement>(`[data-lesson-${name}]`)!;
   if (steps.length < 2) return void keepStudied(lesson);
   let all = false;
-  const at = () => Math.max(0, steps.findIndex(({ id }) => `#${id}` === location.hash));
+  const at = () =>
+    Math.max(
+      0,
+      steps.findIndex(({ id }) => `#${id}` === location.hash),
+    );
   const draw = (focus: boolean) => {
     const now = at();
-    steps.forEach((step, index) => { step.hidden = !all && index !== now; });
-    pins.forEach((pin, index) => { pin.className = all || index < now ? "" : index === now ? "now" : "todo"; });
+    steps.forEach((step, index) => {
+      step.hidden = !all && index !== now;
+    });
+    pins.forEach((pin, index) => {
+      pin.className = all || index < now ? "" : index === now ? "now" : "todo";
+    });
     piece("back").hidden = all || now === 0;
     piece("on").hidden = all || now === steps.length - 1;
     piece("all").textContent = all ? "One step at a time" : "All steps at once";
@@ -24,7 +34,9 @@ function startLesson(lesson: HTMLElement): void {
     if (now === steps.length - 1) keepStudied(lesson);
     if (focus && !all) steps[now]!.querySelector<HTMLElement>(".do")?.focus();
   };
-  const go = (by: number) => { location.hash = steps[at() + by]!.id; };
+  const go = (by: number) => {
+    location.hash = steps[at() + by]!.id;
+  };
   for (const name of ["walk", "turn"]) piece(name).hidden = false;
   piece("back").addEventListener("click", () => go(-1));
   piece("on").addEventListener("click", () => go(1));
@@ -37,7 +49,11 @@ function startLesson(lesson: HTMLElement): void {
     draw(true);
   });
   // On paper every step is printed.
-  addEventListener("beforeprint", () => steps.forEach((step) => { step.hidden = false; }));
+  addEventListener("beforeprint", () =>
+    steps.forEach((step) => {
+      step.hidden = false;
+    }),
+  );
   addEventListener("afterprint", () => draw(false));
   draw(false);
 }
@@ -48,17 +64,27 @@ function keepStudied(lesson: HTMLElement): void {
   if (kept) return;
   kept = true;
   const { lesson: key, title, revision } = lesson.dataset;
-  void PracticeStore.open().then((store) => store.study({ key: key!, title: title!, revision: Number(revision), at: new Date().toISOString() })).catch(() => undefined);
+  void PracticeStore.open()
+    .then((store) =>
+      store.study({ key: key!, title: title!, revision: Number(revision), at: new Date().toISOString() }),
+    )
+    .catch(() => undefined);
 }
 
 async function fillPins(path: HTMLElement): Promise<void> {
-  const studied = await PracticeStore.open().then((store) => store.readStudied()).catch(() => undefined);
+  const studied = await PracticeStore.open()
+    .then((store) => store.readStudied())
+    .catch(() => undefined);
   for (const stop of path.querySelectorAll<HTMLElement>("[data-document]")) {
     const found = studied?.get(`${path.dataset["platform"]} ${stop.dataset["document"]}`);
     if (!found) continue;
     const current = found.revision >= Number(stop.dataset["revision"]);
     stop.querySelector("i")!.className = current ? "x" : "o";
-    const day = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(new Date(found.at));
-    stop.querySelector("[data-been]")!.textContent = current ? ` studied ${day}` : ` studied in revision ${found.revision}: changed since`;
+    const day = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(
+      new Date(found.at),
+    );
+    stop.querySelector("[data-been]")!.textContent = current
+      ? ` studied ${day}`
+      : ` studied in revision ${found.revision}: changed since`;
   }
 }

@@ -23,7 +23,9 @@ export function readWalk(key: string, now: number): WalkState | undefined {
       if (!kept || typeof kept.when !== "number" || now - kept.when > OLDEST) localStorage.removeItem(name);
     }
     const state = JSON.parse(localStorage.getItem(PREFIX + key) ?? "null") as Partial<WalkState> | null;
-    return state && Number.isInteger(state.at) && state.at! >= 0 && Array.isArray(state.pressed) ? (state as WalkState) : undefined;
+    return state && Number.isInteger(state.at) && state.at! >= 0 && Array.isArray(state.pressed)
+      ? (state as WalkState)
+      : undefined;
   } catch {
     return undefined;
   }

@@ -1,4 +1,7 @@
-/** A chosen weight travels in the address alone (`#kg=7.2&age=8+months`): every rail shows it, every link carries it on, nothing is kept. */
+/**
+ * A chosen weight travels in the address alone (`#kg=7.2&age=8+months`): every rail shows it, every link carries it on,
+ * nothing is kept.
+ */
 import { placeOnRail } from "../domain/rail.ts";
 import { sayNear } from "../domain/say-mass.ts";
 import { MASS_PER_KG } from "../schema/units.ts";
@@ -14,14 +17,17 @@ export interface CarriedPatient {
 /** The patient in the address; `undefined` if there is none or it makes no sense. */
 export function readPatient(hash = location.hash): CarriedPatient | undefined {
   const fields = new URLSearchParams(hash.slice(1));
-  const kg = fields.get("kg"), age = fields.get("age");
+  const kg = fields.get("kg"),
+    age = fields.get("age");
   if (!kg || !/^\d{1,5}(\.\d{1,12})?$/.test(kg) || Number(kg) <= 0) return undefined;
   return age && /^\d{1,5}(\.\d{1,4})? (days?|weeks?|months?|years?)$/.test(age) ? { kg, age } : { kg };
 }
 
 /** Puts a patient into the address, or takes it out, without a new entry in the history. */
 export function writePatient(patient: CarriedPatient | undefined): void {
-  const hash = patient ? `#${new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) })}` : "";
+  const hash = patient
+    ? `#${new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) })}`
+    : "";
   history.replaceState(history.state, "", `${location.pathname}${location.search}${hash}`);
   showPatient(patient);
 }
@@ -30,14 +36,24 @@ export function writePatient(patient: CarriedPatient | undefined): void {
 export function showPatient(patient: CarriedPatient | undefined): void {
   for (const rail of document.querySelectorAll<HTMLElement>(".rail[data-from]")) showNeedle(rail, patient?.kg);
   for (const link of document.querySelectorAll<HTMLAnchorElement>("a[href]")) {
-    if (link.origin !== location.origin || link.protocol !== location.protocol || link.getAttribute("href")!.startsWith("#")) continue;
+    if (
+      link.origin !== location.origin ||
+      link.protocol !== location.protocol ||
+      link.getAttribute("href")!.startsWith("#")
+    )
+      continue;
     const hash = link.hash;
     if (hash && !hash.startsWith("#kg=")) continue;
-    link.hash = patient ? new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) }).toString() : "";
+    link.hash = patient
+      ? new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) }).toString()
+      : "";
   }
 }
 
-/** Sets the needle of one rail to a plain decimal number of kilograms; hides it without one. Its label is rounded for reading, never over an end of a band. */
+/**
+ * Sets the needle of one rail to a plain decimal number of kilograms; hides it without one. Its label is rounded for
+ * reading, never over an end of a band.
+ */
 export function showNeedle(rail: HTMLElement, kg: string | undefined): void {
   const needle = rail.querySelector<HTMLElement>(".needle");
   if (!needle) return;
@@ -46,7 +62,10 @@ export function showNeedle(rail: HTMLElement, kg: string | undefined): void {
   const x = placeOnRail({ fromKg: Number(rail.dataset["from"]), toKg: Number(rail.dataset["to"]) }, Number(kg));
   needle.style.setProperty("--x", String(x));
   needle.classList.toggle("late", x > 85);
-  needle.querySelector("b")!.textContent = sayNear(massOf(kg), (rail.dataset["ends"] ?? "").split(" ").filter(Boolean).map(massOf));
+  needle.querySelector("b")!.textContent = sayNear(
+    massOf(kg),
+    (rail.dataset["ends"] ?? "").split(" ").filter(Boolean).map(massOf),
+  );
 }
 
 /** The exact mass of a plain decimal number of kilograms, in units of `End`. */

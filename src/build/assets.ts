@@ -11,7 +11,10 @@ export interface Assets {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
-/** The bundled assets of the build that is under way: `src/styles/screen.css` and `print.css`, and every `src/browser/NAME.entry.ts`. */
+/**
+ * The bundled assets of the build that is under way: `src/styles/screen.css` and `print.css`, and every
+ * `src/browser/NAME.entry.ts`.
+ */
 export function assetsOf(job = currentJob()): Promise<Assets> {
   return (job.assets ??= bundle(job.root));
 }
@@ -22,18 +25,40 @@ export function assetsOf(job = currentJob()): Promise<Assets> {
 async function bundle(root: string): Promise<Assets> {
   const scripts = readdirSync(resolve(root, "src/browser")).filter((name) => name.endsWith(".entry.ts"));
   const entryPoints = [
-    ...["screen", "print"].map((name) => ({ in: resolve(root, `src/styles/${name}.css`), out: name })), ...scripts.map((name) => ({ in: resolve(root, "src/browser", name), out: name.replace(".entry.ts", "") })),
+    ...["screen", "print"].map((name) => ({ in: resolve(root, `src/styles/${name}.css`), out: name })),
+    ...scripts.map((name) => ({ in: resolve(root, "src/browser", name), out: name.replace(".entry.ts", "") })),
   ];
   const { outputFiles, metafile } = await build({
-    entryPoints, absWorkingDir: root, outdir: resolve(root, "assets"), write: false, metafile: true, bundle: true, minify: true,
-    format: "iife", target: ["es2022", "chrome111", "firefox114", "safari16.4"], entryNames: "[name]-[hash]", assetNames: "fonts/[name]-[hash]",
-    loader: { ".woff2": "file" }, legalComments: "none", logLevel: "silent",
+    entryPoints,
+    absWorkingDir: root,
+    outdir: resolve(root, "assets"),
+    write: false,
+    metafile: true,
+    bundle: true,
+    minify: true,
+    format: "iife",
+    target: ["es2022", "chrome111", "firefox114", "safari16.4"],
+    entryNames: "[name]-[hash]",
+    assetNames: "fonts/[name]-[hash]",
+    loader: { ".woff2": "file" },
+    legalComments: "none",
+    logLevel: "silent",
   });
   const names = new Map<string, string>();
   for (const [address, { entryPoint }] of Object.entries(metafile.outputs)) {
-    if (entryPoint) names.set(entryPoint.split("/").at(-1)!.replace(/\.entry\.ts$/, ".js"), address);
+    if (entryPoint)
+      names.set(
+        entryPoint
+          .split("/")
+          .at(-1)!
+          .replace(/\.entry\.ts$/, ".js"),
+        address,
+      );
   }
-  return { names, files: new Map(outputFiles.map(({ path, contents }) => [relative(root, path).split(sep).join("/"), contents])) };
+  return {
+    names,
+    files: new Map(outputFiles.map(({ path, contents }) => [relative(root, path).split(sep).join("/"), contents])),
+  };
 }
 
 /** Address in the site of an entry; throws if there is none of that name. */

@@ -28,19 +28,30 @@ export interface BuildOptions {
   readonly findings?: readonly Finding[];
 }
 
-/** Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first. */
+/**
+ * Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first.
+ */
 let builds = 0;
 
 /** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
-export async function buildSite({ collectionFolder, outFolder, log, collection, findings }: BuildOptions): Promise<void> {
-  const target = resolve(outFolder), source = resolve(collectionFolder);
+export async function buildSite({
+  collectionFolder,
+  outFolder,
+  log,
+  collection,
+  findings,
+}: BuildOptions): Promise<void> {
+  const target = resolve(outFolder),
+    source = resolve(collectionFolder);
   const job = beginJob(source, collection ?? (await openCollection(source)), findings);
-  const cache = join(job.root, "node_modules/.cache/rerig"), rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
+  const cache = join(job.root, "node_modules/.cache/rerig"),
+    rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
   await mkdir(cache, { recursive: true });
   await removeLeftOvers(target);
   await removeRenders(cache);
-  // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds must not share them.
+  // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds
+  // must not share them.
   const cwd = process.cwd();
   process.chdir(job.root);
   try {
@@ -55,9 +66,18 @@ export async function buildSite({ collectionFolder, outFolder, log, collection, 
   }
 }
 
-/** Renders the pages; each goes into the search index in another process while the next is rendered. Answers with the finished pages by file name. */
-async function renderAndIndex(job: Job, rendered: string, cache: string, log: (line: string) => void): Promise<ReadonlyMap<string, string>> {
-  const search = await beginSearch(job), keeper = new PageKeeper();
+/**
+ * Renders the pages; each goes into the search index in another process while the next is rendered. Answers with the
+ * finished pages by file name.
+ */
+async function renderAndIndex(
+  job: Job,
+  rendered: string,
+  cache: string,
+  log: (line: string) => void,
+): Promise<ReadonlyMap<string, string>> {
+  const search = await beginSearch(job),
+    keeper = new PageKeeper();
   job.meet = async (address, html) => {
     keeper.meet(address === "404/" ? "404.html" : `${address}index.html`, html);
     await search.add(address, html);
@@ -70,7 +90,8 @@ async function renderAndIndex(job: Job, rendered: string, cache: string, log: (l
     await writeAssets(job, rendered);
     const pages = await keeper.finish(job, rendered);
     log(`Making ${job.photos.size} pictures`);
-    // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into it.
+    // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
+    // it.
     const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(job, rendered, cache, log)]);
     for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
     if (index.status === "fulfilled") log(`${index.value} pages can be found`);
@@ -93,13 +114,17 @@ async function writeAssets(job: Job, folder: string): Promise<void> {
   const { names, files } = await assetsOf(job);
   const screen = names.get("screen.css");
   const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles];
-  for (const parent of new Set(all.map(([address]) => dirname(address)))) await mkdir(join(folder, parent), { recursive: true });
+  for (const parent of new Set(all.map(([address]) => dirname(address))))
+    await mkdir(join(folder, parent), { recursive: true });
   await forEachOf(all, ([address, content]) => writeFile(join(folder, address), content));
 }
 
-/** Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back. */
+/**
+ * Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back.
+ */
 async function swapIn(rendered: string, target: string): Promise<void> {
-  const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`), aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
+  const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`),
+    aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
   try {
     await moveFolder(rendered, fresh);
     const replaces = existsSync(target);
@@ -134,9 +159,13 @@ async function removeRenders(cache: string): Promise<void> {
   }
 }
 
-/** Clears away what an interrupted build has left; brings the old site back if it was interrupted between the two renames. */
+/**
+ * Clears away what an interrupted build has left; brings the old site back if it was interrupted between the two
+ * renames.
+ */
 async function removeLeftOvers(target: string): Promise<void> {
-  const parent = dirname(target), stem = `.${basename(target)}.`;
+  const parent = dirname(target),
+    stem = `.${basename(target)}.`;
   for (const name of await readdir(parent)) {
     if (!name.startsWith(stem)) continue;
     const found = /^(new|old)-(\d+)$/.exec(name.slice(stem.length));

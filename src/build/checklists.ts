@@ -1,4 +1,7 @@
-/** The checklist of a configuration as its card prints it: its own lines, then those of its options, each for the patients whom it concerns. */
+/**
+ * The checklist of a configuration as its card prints it: its own lines, then those of its options, each for the
+ * patients whom it concerns.
+ */
 import type { Band, Configuration, Option, Platform } from "../schema/collection.ts";
 import { addressOfBand, bandCardsOf } from "../domain/band-cards.ts";
 import { covers, meetBands } from "../domain/bands.ts";
@@ -22,26 +25,47 @@ export interface ChecklistPart {
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
 export function cardOf(platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(`cards/${platform.id}`, () => currentCards(collection, platform)).find((card) => card.configuration === configuration.id);
+  return once(`cards/${platform.id}`, () => currentCards(collection, platform)).find(
+    (card) => card.configuration === configuration.id,
+  );
 }
 
 /** What the card says: of the present text, also while that is not approved. */
 export function contentFor(platform: Platform, configuration: Configuration): CardContent {
   const card = configuration.status === "approved" ? cardOf(platform, configuration) : undefined;
-  return card?.content ?? cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
+  return (
+    card?.content ??
+    cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform))
+  );
 }
 
-/** The elementary bands of a configuration that have cards of their own, with the address of each one's page; empty if every patient has the same lines. */
-export function bandsOf(platform: Platform, configuration: Configuration): readonly { readonly band: Band; readonly code?: string; readonly address: string }[] {
+/**
+ * The elementary bands of a configuration that have cards of their own, with the address of each one's page; empty if
+ * every patient has the same lines.
+ */
+export function bandsOf(
+  platform: Platform,
+  configuration: Configuration,
+): readonly { readonly band: Band; readonly code?: string; readonly address: string }[] {
   return once(`band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
-    const cards = approved ? once(`band-cards/${platform.id}`, () => currentBandCards(collection, platform)).filter((card) => card.configuration === configuration.id)
+    const cards = approved
+      ? once(`band-cards/${platform.id}`, () => currentBandCards(collection, platform)).filter(
+          (card) => card.configuration === configuration.id,
+        )
       : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
-    return cards.map((card) => ({ band: card.band!, ...("code" in card ? { code: card.code } : {}), address: `${platform.id}/cards/${configuration.id}/band/${addressOfBand(card.band!)}/` }));
+    return cards.map((card) => ({
+      band: card.band!,
+      ...("code" in card ? { code: card.code } : {}),
+      address: `${platform.id}/cards/${configuration.id}/band/${addressOfBand(card.band!)}/`,
+    }));
   });
 }
 
-/** The parts of a configuration's checklist, numbered through. Options without lines, or for none of its patients, are left out. */
+/**
+ * The parts of a configuration's checklist, numbered through. Options without lines, or for none of its patients, are
+ * left out.
+ */
 export function checklistOf(platform: Platform, configuration: Configuration): ChecklistPart[] {
   const content = once(`card/${platform.id}/${configuration.id}`, () => contentFor(platform, configuration));
   const parts: ChecklistPart[] = [{ lines: content.lines, from: 1 }];
@@ -52,7 +76,12 @@ export function checklistOf(platform: Platform, configuration: Configuration): C
     if (lines.length === 0 || !band) continue;
     const weight = covers(option.band.weight, configuration.band.weight) ? undefined : band.weight;
     const age = covers(option.band.age, configuration.band.age) ? undefined : band.age;
-    parts.push({ option, lines, from: next, ...(weight || age ? { only: { ...(weight ? { weight } : {}), ...(age ? { age } : {}) } } : {}) });
+    parts.push({
+      option,
+      lines,
+      from: next,
+      ...(weight || age ? { only: { ...(weight ? { weight } : {}), ...(age ? { age } : {}) } } : {}),
+    });
     next += countChecks(lines);
   }
   return parts;
@@ -60,8 +89,13 @@ export function checklistOf(platform: Platform, configuration: Configuration): C
 
 /** The lines of an option by itself, marked as on the cards; its bare checks when no configuration has it. */
 export function linesOfOption(platform: Platform, option: Option): readonly CardLine[] {
-  const parts = platform.configurations.filter(({ options }) => options.some(({ id }) => id === option.id)).flatMap((configuration) => checklistOf(platform, configuration));
-  return parts.find((part) => part.option === option)?.lines ?? option.checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: false }));
+  const parts = platform.configurations
+    .filter(({ options }) => options.some(({ id }) => id === option.id))
+    .flatMap((configuration) => checklistOf(platform, configuration));
+  return (
+    parts.find((part) => part.option === option)?.lines ??
+    option.checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: false }))
+  );
 }
 
 /** How many of the lines are checks. */
@@ -70,16 +104,25 @@ export function countChecks(lines: readonly CardLine[]): number {
 }
 
 /**
- * Rows that an option's row replaces, because both ask the same challenge: number of the configuration's row -> the option's rows. A crew
+ * Rows that an option's row replaces, because both ask the same challenge: number of the configuration's row -> the
+ * option's rows. A crew
  * that reads both would get two answers to one question.
  */
-export function replacedRows(parts: readonly ChecklistPart[]): ReadonlyMap<number, readonly { readonly number: number; readonly option: Option }[]> {
+export function replacedRows(
+  parts: readonly ChecklistPart[],
+): ReadonlyMap<number, readonly { readonly number: number; readonly option: Option }[]> {
   const [own, ...extra] = parts;
   const replaced = new Map<number, { number: number; option: Option }[]>();
-  own?.lines.filter((line) => line.kind === "check").forEach((line, index) => {
-    const same = extra.flatMap(({ option, lines, from }) => lines.filter((other) => other.kind === "check").flatMap((other, at) => (option && wordsOf(other) === wordsOf(line) ? [{ number: from + at, option }] : [])));
-    if (same.length > 0) replaced.set(own.from + index, same);
-  });
+  own?.lines
+    .filter((line) => line.kind === "check")
+    .forEach((line, index) => {
+      const same = extra.flatMap(({ option, lines, from }) =>
+        lines
+          .filter((other) => other.kind === "check")
+          .flatMap((other, at) => (option && wordsOf(other) === wordsOf(line) ? [{ number: from + at, option }] : [])),
+      );
+      if (same.length > 0) replaced.set(own.from + index, same);
+    });
   return replaced;
 }
 

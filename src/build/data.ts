@@ -1,4 +1,6 @@
-/** The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each. */
+/**
+ * The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each.
+ */
 import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands.ts";
 import { changeoverResult } from "../domain/changeover-result.ts";
 import { foldersResult } from "../domain/folders-result.ts";
@@ -23,15 +25,30 @@ export function dataFiles(): ReadonlyMap<string, unknown> {
     folders: foldersResult(audits(), today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
-  return new Map(names.flatMap((name) => [[`${name}.json`, results[name]] as const, [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const]));
+  return new Map(
+    names.flatMap((name) => [
+      [`${name}.json`, results[name]] as const,
+      [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const,
+    ]),
+  );
 }
 
 function bandsOf({ id, configurations }: Platform) {
-  const end = (each: End | undefined) => (each ? { kg: formatDecimal(each.value, MASS_PER_KG), owned: each.owned } : null);
+  const end = (each: End | undefined) =>
+    each ? { kg: formatDecimal(each.value, MASS_PER_KG), owned: each.owned } : null;
   return {
     platform: id,
     service: collection.service.band.weight.text,
-    configurations: configurations.map(({ id: configuration, title, code, revision, band: { weight, age } }) => ({ configuration, title, code, revision, weight: weight.text, age: age.text, from: end(weight.from), to: end(weight.to) })),
+    configurations: configurations.map(({ id: configuration, title, code, revision, band: { weight, age } }) => ({
+      configuration,
+      title,
+      code,
+      revision,
+      weight: weight.text,
+      age: age.text,
+      from: end(weight.from),
+      to: end(weight.to),
+    })),
   };
 }
 
@@ -47,6 +64,11 @@ function changeoverRows(platform: Platform) {
 function loadRows(platform: Platform) {
   return arrangementsOf(platform).flatMap((arrangement) => {
     const { fromKg, toKg } = bandEnds(arrangement.band);
-    return [fromKg, ...(toKg ? [toKg] : [])].map((kg) => ({ platform: platform.id, arrangement: arrangement.name, patientKg: toNumber(kg), load: reportLoad(platform, arrangement, kg) }));
+    return [fromKg, ...(toKg ? [toKg] : [])].map((kg) => ({
+      platform: platform.id,
+      arrangement: arrangement.name,
+      patientKg: toNumber(kg),
+      load: reportLoad(platform, arrangement, kg),
+    }));
   });
 }

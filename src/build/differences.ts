@@ -12,11 +12,17 @@ export interface Differing {
 
 /** The steps of its procedures that apply to some of the configuration's patients but not to all. */
 export function differingSteps(platform: Platform, configuration: Configuration): Differing[] {
-  return buildersOf(platform, configuration).filter(({ status }) => status !== "withdrawn").flatMap((procedure) =>
-    procedure.steps.flatMap((step): Differing[] => {
-      if (!meetBands(step.band, configuration.band)) return [];
-      const weight = step.ownWeight && !covers(step.ownWeight, configuration.band.weight) ? step.ownWeight : undefined;
-      const age = step.ownAge && !covers(step.ownAge, configuration.band.age) ? step.ownAge : undefined;
-      return weight || age ? [{ procedure, step, only: { ...(weight ? { weight } : {}), ...(age ? { age } : {}) } }] : [];
-    }));
+  return buildersOf(platform, configuration)
+    .filter(({ status }) => status !== "withdrawn")
+    .flatMap((procedure) =>
+      procedure.steps.flatMap((step): Differing[] => {
+        if (!meetBands(step.band, configuration.band)) return [];
+        const weight =
+          step.ownWeight && !covers(step.ownWeight, configuration.band.weight) ? step.ownWeight : undefined;
+        const age = step.ownAge && !covers(step.ownAge, configuration.band.age) ? step.ownAge : undefined;
+        return weight || age
+          ? [{ procedure, step, only: { ...(weight ? { weight } : {}), ...(age ? { age } : {}) } }]
+          : [];
+      }),
+    );
 }

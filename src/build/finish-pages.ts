@@ -1,4 +1,7 @@
-/** Gives every kind of page the part of the stylesheet that it uses, and no more: a page stays light where the signal is weak. */
+/**
+ * Gives every kind of page the part of the stylesheet that it uses, and no more: a page stays light where the signal is
+ * weak.
+ */
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, sep } from "node:path";
@@ -12,7 +15,9 @@ import { trimStyles } from "./trim-styles.ts";
 export const PLACED = "assets/placed.css";
 const SCREEN = /assets\/screen\.css\?([\w~-]*)/;
 
-/** The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs. */
+/**
+ * The address by which a page asks for the screen's stylesheet until it is finished; pages of one route share theirs.
+ */
 export function screenOf(routePattern: string): string {
   return `assets/screen.css?${routePattern.replace(/[^\w-]+/g, "~")}`;
 }
@@ -37,22 +42,35 @@ export class PageKeeper {
     const kind = this.#kinds.get(key) ?? { pages: [], classes: new Set(), scripts: new Set() };
     this.#kinds.set(key, kind);
     kind.pages.push(file);
-    for (const [, list] of html.matchAll(/class="([^"]*)"/g)) for (const name of list!.split(/\s+/)) kind.classes.add(name);
+    for (const [, list] of html.matchAll(/class="([^"]*)"/g))
+      for (const name of list!.split(/\s+/)) kind.classes.add(name);
     for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
   }
 
-  /** Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers with the finished pages by file name. */
+  /**
+   * Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers
+   * with the finished pages by file name.
+   */
   async finish(job: Job, folder: string): Promise<ReadonlyMap<string, string>> {
     const { names, files } = await assetsOf(job);
     const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
     // What was not rendered, such as a page in `public/`.
     for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
-      if (file.endsWith(".html") && !this.#contents.has(file)) this.meet(file, await readFile(join(folder, file), "utf8"));
+      if (file.endsWith(".html") && !this.#contents.has(file))
+        this.meet(file, await readFile(join(folder, file), "utf8"));
     const placed = await keep(folder, "placed", placedStyles(job.placed));
     for (const { pages, classes, scripts } of this.#kinds.values()) {
       // Any word in a script may be a class that it sets.
-      for (const script of scripts) for (const [word] of new TextDecoder().decode(files.get(script) ?? new Uint8Array()).matchAll(/[A-Za-z_][\w-]*/g)) classes.add(word);
-      const screen = await keep(folder, "screen", trimStyles(whole, (name) => classes.has(name)));
+      for (const script of scripts)
+        for (const [word] of new TextDecoder()
+          .decode(files.get(script) ?? new Uint8Array())
+          .matchAll(/[A-Za-z_][\w-]*/g))
+          classes.add(word);
+      const screen = await keep(
+        folder,
+        "screen",
+        trimStyles(whole, (name) => classes.has(name)),
+      );
       await forEachOf(pages, async (page) => {
         const html = this.#contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed);
         this.#contents.set(page, html);
@@ -72,7 +90,16 @@ async function keep(folder: string, name: string, css: string): Promise<string> 
 
 /** A programmer's mistake, found before a browser stops it in silence. An author's `<` inside an attribute is text. */
 function refuseCode(page: string, html: string): void {
-  const found = /<[a-z][^>]*\s(style|on[a-z]+)="|<style[\s>]|<script(?![^>]*\s(src=|type="application\/))[^>]*>/i.exec(html.replace(/="[^"]*<[^"]*"/g, '=""'));
-  if (found) throw new Error(`${page} has code or style in it, which the site's policy forbids: ${html.slice(found.index, found.index + 120)}`);
-  if (html.includes("/_astro/")) throw new Error(`${page} uses an asset of Astro's own, which works at one address only: put styles in src/styles and scripts in src/browser`);
+  const found = /<[a-z][^>]*\s(style|on[a-z]+)="|<style[\s>]|<script(?![^>]*\s(src=|type="application\/))[^>]*>/i.exec(
+    html.replace(/="[^"]*<[^"]*"/g, '=""'),
+  );
+  if (found)
+    throw new Error(
+      `${page} has code or style in it, which the site's policy forbids: ${html.slice(found.index, found.index + 120)}`,
+    );
+  if (html.includes("/_astro/"))
+    throw new Error(
+      `${page} uses an asset of Astro's own, which works at one address only: put styles in src/styles and ` +
+        "scripts in src/browser",
+    );
 }

@@ -1,4 +1,7 @@
-/** Photos for screen and paper: cropped as the sidecar says, upright, in several widths, and without camera, place or owner. */
+/**
+ * Photos for screen and paper: cropped as the sidecar says, upright, in several widths, and without camera, place or
+ * owner.
+ */
 import { createHash } from "node:crypto";
 import { constants, readFileSync } from "node:fs";
 import { copyFile, mkdir } from "node:fs/promises";
@@ -9,7 +12,10 @@ import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
 import { currentJob, type Job } from "./job.ts";
 
-/** A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped picture. */
+/**
+ * A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped
+ * picture.
+ */
 export interface PhotoView {
   readonly src: string;
   readonly srcset: readonly { readonly address: string; readonly width: number }[];
@@ -42,10 +48,14 @@ const PRINT_WIDTH = 1200;
 const RECIPE = 2;
 const MOST_PIXELS = 60_000_000;
 
-/** How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked for. */
+/**
+ * How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked
+ * for.
+ */
 export function photoFor(photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture.
-  const job = currentJob(), key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
+  const job = currentJob(),
+    key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
   if (!job.results.has(key)) job.results.set(key, viewOf(photo, job));
   return job.results.get(key) as PhotoView | undefined;
 }
@@ -54,29 +64,61 @@ function viewOf(photo: Photo, job: Job): PhotoView | undefined {
   const { file, image, crop, marks, arrows, alt = "" } = photo;
   if (!file || !image) return undefined;
   const source = resolve(job.folder, file);
-  const left = Math.round(crop.x * image.width), top = Math.round(crop.y * image.height);
-  const area = { left, top, width: Math.max(1, Math.min(image.width - left, Math.round(crop.width * image.width))), height: Math.max(1, Math.min(image.height - top, Math.round(crop.height * image.height))) };
-  const hash = createHash("sha256").update(readFileSync(source)).update(JSON.stringify([area, RECIPE])).digest("hex").slice(0, 10);
+  const left = Math.round(crop.x * image.width),
+    top = Math.round(crop.y * image.height);
+  const area = {
+    left,
+    top,
+    width: Math.max(1, Math.min(image.width - left, Math.round(crop.width * image.width))),
+    height: Math.max(1, Math.min(image.height - top, Math.round(crop.height * image.height))),
+  };
+  const hash = createHash("sha256")
+    .update(readFileSync(source))
+    .update(JSON.stringify([area, RECIPE]))
+    .digest("hex")
+    .slice(0, 10);
   const stem = `photos/${photo.platform}-${photo.id}-${hash}`;
   const narrower = SCREEN_WIDTHS.filter((width) => width < area.width);
   const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : SCREEN_WIDTHS;
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
   const print = `${stem}-print.jpg`;
-  for (const { address, width } of srcset) job.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
-  job.photos.set(print, { address: print, source, photo: file, crop: area, width: Math.min(PRINT_WIDTH, area.width), format: "jpeg" });
+  for (const { address, width } of srcset)
+    job.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
+  job.photos.set(print, {
+    address: print,
+    source,
+    photo: file,
+    crop: area,
+    width: Math.min(PRINT_WIDTH, area.width),
+    format: "jpeg",
+  });
   const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
   return {
-    src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address, srcset, width: area.width, height: area.height, print, alt,
+    src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address,
+    srcset,
+    width: area.width,
+    height: area.height,
+    print,
+    alt,
     marks: marks.map(({ n, x, y, label }) => ({ n, label, x: inCrop(x, y)[0], y: inCrop(x, y)[1] })),
     arrows: arrows.map(({ from, to }) => ({ from: inCrop(...from), to: inCrop(...to) })),
   };
 }
 
-/** Writes the files that pages asked for; those made before come from the cache. `log` hears of progress on long work. */
-export async function writePhotos(job: Job, folder: string, cacheFolder: string, log: (line: string) => void): Promise<void> {
+/**
+ * Writes the files that pages asked for; those made before come from the cache. `log` hears of progress on long work.
+ */
+export async function writePhotos(
+  job: Job,
+  folder: string,
+  cacheFolder: string,
+  log: (line: string) => void,
+): Promise<void> {
   const files = [...job.photos.values()];
-  for (const parent of new Set(files.map(({ address }) => dirname(join(folder, address))))) await mkdir(parent, { recursive: true });
-  let done = 0, said = Date.now();
+  for (const parent of new Set(files.map(({ address }) => dirname(join(folder, address)))))
+    await mkdir(parent, { recursive: true });
+  let done = 0,
+    said = Date.now();
   await forEachOf(files, async (file) => {
     await writePhoto(file, join(folder, file.address), join(cacheFolder, file.address));
     done += 1;
@@ -98,7 +140,12 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
   } catch (error) {
     // A full disk is no fault of the picture.
     if (error instanceof Error && /No space|ENOSPC|EACCES/.test(error.message)) throw error;
-    throw new AuthorFault("photo/unreadable", { file: file.photo, line: 1, column: 1 }, `\`${basename(file.photo)}\` is damaged inside and can't be shown`, "Take it from the camera again, or open it, look at it and save it again as a JPEG");
+    throw new AuthorFault(
+      "photo/unreadable",
+      { file: file.photo, line: 1, column: 1 },
+      `\`${basename(file.photo)}\` is damaged inside and can't be shown`,
+      "Take it from the camera again, or open it, look at it and save it again as a JPEG",
+    );
   }
   try {
     await mkdir(dirname(kept), { recursive: true });
@@ -109,7 +156,14 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
 }
 
 async function convert(file: PhotoFile, target: string): Promise<void> {
-  const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" }).autoOrient().extract(file.crop).resize({ width: file.width, withoutEnlargement: true });
-  if (file.format === "jpeg") await picture.flatten({ background: "#fff" }).jpeg({ quality: 84, progressive: true, chromaSubsampling: "4:4:4" }).toFile(target);
+  const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" })
+    .autoOrient()
+    .extract(file.crop)
+    .resize({ width: file.width, withoutEnlargement: true });
+  if (file.format === "jpeg")
+    await picture
+      .flatten({ background: "#fff" })
+      .jpeg({ quality: 84, progressive: true, chromaSubsampling: "4:4:4" })
+      .toFile(target);
   else await picture.webp({ quality: 82, effort: 2 }).toFile(target);
 }

@@ -1,4 +1,7 @@
-/** What one build holds in common between the pages that Astro renders and the steps around them (both run in one process, but load their modules apart). */
+/**
+ * What one build holds in common between the pages that Astro renders and the steps around them (both run in one
+ * process, but load their modules apart).
+ */
 import { resolve } from "node:path";
 import type { Finding } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
@@ -40,7 +43,18 @@ type Holder = { [KEY]?: Job };
 
 /** Begins a build over a collection and forgets what an earlier one held. */
 export function beginJob(folder: string, collection: Collection, findings?: readonly Finding[]): Job {
-  const job: Job = { root: resolve(import.meta.dirname, "../.."), folder, collection, ...(findings ? { findings } : {}), results: new Map(), placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map(), today: today() };
+  const job: Job = {
+    root: resolve(import.meta.dirname, "../.."),
+    folder,
+    collection,
+    ...(findings ? { findings } : {}),
+    results: new Map(),
+    placed: new Map(),
+    pageStyles: new Map(),
+    photos: new Map(),
+    pages: new Map(),
+    today: today(),
+  };
   (globalThis as Holder)[KEY] = job;
   return job;
 }
@@ -53,7 +67,10 @@ export function hasJob(): boolean {
 /** The build that is under way; throws if none is. */
 export function currentJob(): Job {
   const job = (globalThis as Holder)[KEY];
-  if (!job) throw new Error("No build is under way: pages are rendered through `buildSite` or `astro` with this project's astro.config.mjs");
+  if (!job)
+    throw new Error(
+      "No build is under way: pages are rendered through `buildSite` or `astro` with this project's astro.config.mjs",
+    );
   return job;
 }
 

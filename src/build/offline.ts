@@ -1,4 +1,7 @@
-/** Writes what a device needs to keep the whole site: the list of its files with their content's hashes, and the service worker that holds it. */
+/**
+ * Writes what a device needs to keep the whole site: the list of its files with their content's hashes, and the service
+ * worker that holds it.
+ */
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
@@ -11,26 +14,55 @@ import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema
 const LEFT_OUT = /(-print\.jpg|\.map|^service-worker\.js|^offline\.json|\/\.[^/]*|^\.[^/]*)$/;
 
 /**
- * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build; `pages`: what is known
+ * Writes `offline.json` and `service-worker.js` into a finished site. To be called last. `today`: the day of the build;
+ * `pages`: what is known
  * to be in files of these names, so that they need not be read.
  */
-export async function writeOfflineFiles(folder: string, collection: Collection, today: string, pages: ReadonlyMap<string, string> = new Map()): Promise<SavedSetHead> {
-  const names = (await readdir(folder, { recursive: true, withFileTypes: true })).filter((entry) => entry.isFile())
-    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/")).filter((name) => !LEFT_OUT.test(name)).sort();
+export async function writeOfflineFiles(
+  folder: string,
+  collection: Collection,
+  today: string,
+  pages: ReadonlyMap<string, string> = new Map(),
+): Promise<SavedSetHead> {
+  const names = (await readdir(folder, { recursive: true, withFileTypes: true }))
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
+    .filter((name) => !LEFT_OUT.test(name))
+    .sort();
   const found = new Map<string, SavedFile>();
   await forEachOf(names, async (name) => {
-    const page = pages.get(name), content = page === undefined ? await readFile(join(folder, name)) : Buffer.from(page);
+    const page = pages.get(name),
+      content = page === undefined ? await readFile(join(folder, name)) : Buffer.from(page);
     // A page is kept under the address by which links name it.
-    found.set(name, { address: name.replace(/(^|\/)index\.html$/, "$1"), bytes: content.length, hash: createHash("sha256").update(content).digest("hex") });
+    found.set(name, {
+      address: name.replace(/(^|\/)index\.html$/, "$1"),
+      bytes: content.length,
+      hash: createHash("sha256").update(content).digest("hex"),
+    });
   });
   const files = names.map((name) => found.get(name)!);
-  const version = createHash("sha256").update(JSON.stringify(files.map(({ address, hash }) => [address, hash]))).digest("hex").slice(0, 16);
-  const head = { version, built: today, bytes: files.reduce((sum, { bytes }) => sum + bytes, 0), documents: documentsOf(collection) };
+  const version = createHash("sha256")
+    .update(JSON.stringify(files.map(({ address, hash }) => [address, hash])))
+    .digest("hex")
+    .slice(0, 16);
+  const head = {
+    version,
+    built: today,
+    bytes: files.reduce((sum, { bytes }) => sum + bytes, 0),
+    documents: documentsOf(collection),
+  };
   const set: SavedSet = { ...head, files };
   const short: SavedSetHead = { ...head, count: files.length };
   const worker = await build({
-    entryPoints: [resolve(import.meta.dirname, "../browser/service-worker.ts")], bundle: true, minify: true, write: false, format: "iife", legalComments: "none", logLevel: "silent",
-    target: ["es2022", "chrome111", "firefox114", "safari16.4"], define: { RERIG_SET: JSON.stringify(set) },
+    entryPoints: [resolve(import.meta.dirname, "../browser/service-worker.ts")],
+    bundle: true,
+    minify: true,
+    write: false,
+    format: "iife",
+    legalComments: "none",
+    logLevel: "silent",
+    target: ["es2022", "chrome111", "firefox114", "safari16.4"],
+    define: { RERIG_SET: JSON.stringify(set) },
   });
   await writeFile(join(folder, "service-worker.js"), worker.outputFiles[0]!.contents);
   await writeFile(join(folder, "offline.json"), JSON.stringify(short));
@@ -39,7 +71,14 @@ export async function writeOfflineFiles(folder: string, collection: Collection, 
 
 function documentsOf({ platforms }: Collection): SavedDocument[] {
   return platforms.flatMap((platform) => [
-    ...platform.configurations.map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/configurations/${id}/` })),
-    ...platform.procedures.filter(({ status }) => status === "approved").map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/procedures/${id}/` })),
+    ...platform.configurations.map(({ id, code, title, revision }) => ({
+      code,
+      title,
+      revision,
+      address: `${platform.id}/configurations/${id}/`,
+    })),
+    ...platform.procedures
+      .filter(({ status }) => status === "approved")
+      .map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/procedures/${id}/` })),
   ]);
 }

@@ -3,7 +3,10 @@ import { resolve } from "node:path";
 import { Findings } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 
-/** The collection of a folder; findings are the business of `check`, which a build runs first. Throws if there is no collection. */
+/**
+ * The collection of a folder; findings are the business of `check`, which a build runs first. Throws if there is no
+ * collection.
+ */
 export async function openCollection(folder: string): Promise<Collection> {
   const { loadCollection } = await import("../compile/load.ts");
   return loadCollection(resolve(folder), new Findings());

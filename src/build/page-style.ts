@@ -1,4 +1,7 @@
-/** Stylesheets of single pages: what stands in the margins of a printed page, and anything else that one page alone needs. */
+/**
+ * Stylesheets of single pages: what stands in the margins of a printed page, and anything else that one page alone
+ * needs.
+ */
 import { createHash } from "node:crypto";
 import { currentJob } from "./job.ts";
 
@@ -27,8 +30,12 @@ export interface PrintMargins {
 /** Margin boxes for A4 and A5 alike; Chromium counts the pages (`counter(pages)`). */
 export function printMargins({ code, title, notice }: PrintMargins): string {
   const small = "font:400 8pt B612,'DejaVu Sans',sans-serif;color:#000";
-  return `@page{@top-left{content:${cssString(code)};font:700 8.5pt B612,'DejaVu Sans',sans-serif;color:#000;white-space:nowrap}` +
+  return (
+    `@page{@top-left{content:${cssString(code)};font:700 8.5pt B612,'DejaVu ` +
+    "Sans',sans-serif;color:#000;white-space:nowrap}" +
     `@top-right{content:${cssString(title)};${small};text-align:right}` +
-    `@bottom-left{content:${cssString(`${notice} `)} var(--printed-on,"Printed on ____________");${small};text-align:left}` +
-    `@bottom-right{content:"Page " counter(page) " of " counter(pages);${small};white-space:nowrap;text-align:right}}`;
+    `@bottom-left{content:${cssString(`${notice} `)} var(--printed-on,"Printed on ` +
+    `____________");${small};text-align:left}` +
+    `@bottom-right{content:"Page " counter(page) " of " counter(pages);${small};white-space:nowrap;text-align:right}}`
+  );
 }

@@ -7,15 +7,20 @@ import { currentJob } from "./job.ts";
  */
 export function placed(properties: Readonly<Record<string, number>>, digits = 2): string {
   const { placed: rules } = currentJob();
-  return Object.entries(properties).map(([name, value]) => {
-    const number = String(Number(value.toFixed(digits)));
-    const className = `${name}-${number.replace("-", "m").replace(".", "_")}`;
-    rules.set(className, `--${name}:${number}`);
-    return className;
-  }).join(" ");
+  return Object.entries(properties)
+    .map(([name, value]) => {
+      const number = String(Number(value.toFixed(digits)));
+      const className = `${name}-${number.replace("-", "m").replace(".", "_")}`;
+      rules.set(className, `--${name}:${number}`);
+      return className;
+    })
+    .join(" ");
 }
 
 /** The stylesheet that gives every class handed out so far its meaning, in a fixed order. */
 export function placedStyles(rules: ReadonlyMap<string, string>): string {
-  return [...rules].sort(([a], [b]) => (a < b ? -1 : 1)).map(([className, rule]) => `.${className}{${rule}}`).join("\n");
+  return [...rules]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([className, rule]) => `.${className}{${rule}}`)
+    .join("\n");
 }

@@ -2,14 +2,18 @@
 import { launch } from "puppeteer-core";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 
-/** `CreationDate` and `ModDate`: the only bytes in which two prints of a page without tables differ (measured with Chromium 156). */
+/**
+ * `CreationDate` and `ModDate`: the only bytes in which two prints of a page without tables differ (measured with
+ * Chromium 156).
+ */
 const DATES = /D:\d{14}\+00'00'/g;
 
 /** The day that is written in their place: of no meaning, and as long. */
 const NO_DAY = "D:20260101000000+00'00'";
 
 /**
- * The PDF of a page: tagged, with bookmarks, on the paper that the page itself asks for. The same page gives the same bytes with the same browser.
+ * The PDF of a page: tagged, with bookmarks, on the paper that the page itself asks for. The same page gives the same
+ * bytes with the same browser.
  * Throws if the browser can't be started.
  */
 export async function printPdf(html: string, browserPath: string): Promise<Uint8Array> {
@@ -20,7 +24,14 @@ export async function printPdf(html: string, browserPath: string): Promise<Uint8
     await page.setJavaScriptEnabled(false);
     await page.emulateMediaType("print");
     await page.setContent(html, { waitUntil: "load", timeout: 120_000 });
-    const bytes = await page.pdf({ preferCSSPageSize: true, printBackground: true, tagged: true, outline: true, timeout: 300_000, waitForFonts: true });
+    const bytes = await page.pdf({
+      preferCSSPageSize: true,
+      printBackground: true,
+      tagged: true,
+      outline: true,
+      timeout: 300_000,
+      waitForFonts: true,
+    });
     return withoutDates(bytes);
   } finally {
     await browser.close();

@@ -4,7 +4,10 @@ import QRCode from "qrcode";
 /** Modules of white on every side (ISO/IEC 18004, 5.3.8: four). */
 export const QUIET_ZONE = 4;
 
-/** The symbol of a text as an SVG, as wide as its box. Level Q (a quarter of the symbol may be dirty) as long as that takes no more than 33 modules, else M. */
+/**
+ * The symbol of a text as an SVG, as wide as its box. Level Q (a quarter of the symbol may be dirty) as long as that
+ * takes no more than 33 modules, else M.
+ */
 export function drawQr(text: string, label: string): string {
   const high = QRCode.create(text, { errorCorrectionLevel: "Q" });
   const { modules } = high.modules.size <= 33 ? high : QRCode.create(text, { errorCorrectionLevel: "M" });
@@ -18,5 +21,9 @@ export function drawQr(text: string, label: string): string {
       runs.push(`M${begin + QUIET_ZONE} ${y + QUIET_ZONE}h${x - begin + 1}v1H${begin + QUIET_ZONE}z`);
     }
   const whole = size + 2 * QUIET_ZONE;
-  return `<svg class="c-qr" viewBox="0 0 ${whole} ${whole}" role="img" aria-label="${label}" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h${whole}v${whole}H0z"/><path d="${runs.join("")}"/></svg>`;
+  return (
+    `<svg class="c-qr" viewBox="0 0 ${whole} ${whole}" role="img" aria-label="${label}" ` +
+    `shape-rendering="crispEdges"><path fill="#fff" d="M0 0h${whole}v${whole}H0z"/><path ` +
+    `d="${runs.join("")}"/></svg>`
+  );
 }

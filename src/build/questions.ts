@@ -20,7 +20,11 @@ export interface BankPhoto {
   readonly width: number;
   readonly height: number;
   readonly alt: string;
-  readonly marks: readonly { readonly n: number; readonly spot: readonly [number, number]; readonly at: readonly [number, number] }[];
+  readonly marks: readonly {
+    readonly n: number;
+    readonly spot: readonly [number, number];
+    readonly at: readonly [number, number];
+  }[];
 }
 
 /** A document that can be practised, as it is now. */
@@ -58,19 +62,53 @@ export function bankPhoto(platform: Platform, id: string): BankPhoto | undefined
   const view = photo && photoFor(photo);
   if (!view) return undefined;
   const callouts = placeCallouts(view.marks, [], MARK_WIDTH, (MARK_WIDTH * view.height) / view.width);
-  const round = ([x, y]: readonly [number, number]): [number, number] => [Math.round(x * 10) / 10, Math.round(y * 10) / 10];
-  return { src: view.src, width: view.width, height: view.height, alt: view.alt, marks: callouts.map(({ n, spot, at }) => ({ n, spot: round(spot), at: round(at) })) };
+  const round = ([x, y]: readonly [number, number]): [number, number] => [
+    Math.round(x * 10) / 10,
+    Math.round(y * 10) / 10,
+  ];
+  return {
+    src: view.src,
+    width: view.width,
+    height: view.height,
+    alt: view.alt,
+    marks: callouts.map(({ n, spot, at }) => ({ n, spot: round(spot), at: round(at) })),
+  };
 }
 
 /** What a platform's practice page loads. */
 export function sentBank(platform: Platform): SentBank {
   const questions = questionsOf(platform);
-  const count = (kind: string, id: string) => questions.filter(({ source }) => source.kind === kind && source.id === id).length;
+  const count = (kind: string, id: string) =>
+    questions.filter(({ source }) => source.kind === kind && source.id === id).length;
   const documents = [
-    ...platform.configurations.map(({ id, title, code, revision }): BankDocument => ({ kind: "configuration", id, title, code, revision, count: count("configuration", id) })),
-    ...platform.procedures.map(({ id, title, code, revision }): BankDocument => ({ kind: "procedure", id, title, code, revision, count: count("procedure", id) })),
+    ...platform.configurations.map(({ id, title, code, revision }): BankDocument => ({
+      kind: "configuration",
+      id,
+      title,
+      code,
+      revision,
+      count: count("configuration", id),
+    })),
+    ...platform.procedures.map(({ id, title, code, revision }): BankDocument => ({
+      kind: "procedure",
+      id,
+      title,
+      code,
+      revision,
+      count: count("procedure", id),
+    })),
   ].filter((document) => document.count > 0);
   const ids = [...new Set(questions.flatMap(({ photo }) => photo ?? []))];
-  const photos = Object.fromEntries(ids.flatMap((id) => { const photo = bankPhoto(platform, id); return photo ? [[id, photo]] : []; }));
-  return { platform: platform.id, documents, photos, bank: packBank(questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))) };
+  const photos = Object.fromEntries(
+    ids.flatMap((id) => {
+      const photo = bankPhoto(platform, id);
+      return photo ? [[id, photo]] : [];
+    }),
+  );
+  return {
+    platform: platform.id,
+    documents,
+    photos,
+    bank: packBank(questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))),
+  };
 }

@@ -1,4 +1,7 @@
-/** Lets Astro render the background pages of a collection wherever it lies: MDX from outside `src/`, as one virtual module. */
+/**
+ * Lets Astro render the background pages of a collection wherever it lies: MDX from outside `src/`, as one virtual
+ * module.
+ */
 import { join, resolve, sep } from "node:path";
 import { currentJob } from "./job.ts";
 
@@ -10,11 +13,18 @@ const RESOLVED = `\0${NAME}`;
 interface Plugin {
   readonly name: string;
   readonly enforce: "pre";
-  resolveId(this: { resolve(source: string, importer: string, options: { skipSelf: boolean }): Promise<unknown> }, source: string, importer: string | undefined): Promise<unknown> | string | undefined;
+  resolveId(
+    this: { resolve(source: string, importer: string, options: { skipSelf: boolean }): Promise<unknown> },
+    source: string,
+    importer: string | undefined,
+  ): Promise<unknown> | string | undefined;
   load(id: string): string | undefined;
 }
 
-/** The plugin for astro.config. What an MDX file of the collection imports from packages is found in this project, since the collection has no packages of its own. */
+/**
+ * The plugin for astro.config. What an MDX file of the collection imports from packages is found in this project, since
+ * the collection has no packages of its own.
+ */
 export function readingsPlugin(): Plugin {
   const here = join(resolve(import.meta.dirname, "../.."), "package.json");
   return {
@@ -28,8 +38,13 @@ export function readingsPlugin(): Plugin {
     load(id) {
       if (id !== RESOLVED) return undefined;
       const { collection, folder } = currentJob();
-      const entries = collection.platforms.flatMap(({ readings }) => readings)
-        .map((reading) => `${JSON.stringify(`${reading.platform}/${reading.id}`)}: () => import(${JSON.stringify(resolve(folder, reading.file))})`);
+      const entries = collection.platforms
+        .flatMap(({ readings }) => readings)
+        .map(
+          (reading) =>
+            `${JSON.stringify(`${reading.platform}/${reading.id}`)}: () => ` +
+            `import(${JSON.stringify(resolve(folder, reading.file))})`,
+        );
       return `export const readings = {\n${entries.join(",\n")}\n};`;
     },
   };

@@ -10,9 +10,16 @@ export interface RevisionRoute {
 }
 
 /** One route for each revision that `choose` gives of each document. */
-export function revisionRoutes(choose: (platform: Platform, document: Issuable) => readonly Revision[], name: (revision: Revision) => string = ({ number }) => String(number)): RevisionRoute[] {
-  return collection.platforms.flatMap((platform) => documentsOf(platform).flatMap((document) => choose(platform, document).map((revision) => ({
-    params: { platform: platform.id, kind: FOLDERS[kindOf(document)], id: document.id, n: name(revision) },
-    props: { platform, document, revision },
-  }))));
+export function revisionRoutes(
+  choose: (platform: Platform, document: Issuable) => readonly Revision[],
+  name: (revision: Revision) => string = ({ number }) => String(number),
+): RevisionRoute[] {
+  return collection.platforms.flatMap((platform) =>
+    documentsOf(platform).flatMap((document) =>
+      choose(platform, document).map((revision) => ({
+        params: { platform: platform.id, kind: FOLDERS[kindOf(document)], id: document.id, n: name(revision) },
+        props: { platform, document, revision },
+      })),
+    ),
+  );
 }

@@ -44,20 +44,42 @@ export interface RuleGroup {
 }
 
 const TITLES: Readonly<Record<string, string>> = {
-  text: "What the files say", bands: "Bands", parts: "Parts", fastening: "Fastenings", plan: "Ways from one arrangement to another", load: "Load", photo: "Photos", wording: "Wording", record: "Records", card: "Cards",
+  text: "What the files say",
+  bands: "Bands",
+  parts: "Parts",
+  fastening: "Fastenings",
+  plan: "Ways from one arrangement to another",
+  load: "Load",
+  photo: "Photos",
+  wording: "Wording",
+  record: "Records",
+  card: "Cards",
 };
 
 /** The groups of rules in the order of the table of rules, each with its rules. */
 export function ruleGroups(): RuleGroup[] {
   const docs = once("rule-docs", ruleDocs);
-  return [...new Set(docs.map(({ group }) => group))].map((id) => ({ id, title: TITLES[id] ?? id, docs: docs.filter(({ group }) => group === id) }));
+  return [...new Set(docs.map(({ group }) => group))].map((id) => ({
+    id,
+    title: TITLES[id] ?? id,
+    docs: docs.filter(({ group }) => group === id),
+  }));
 }
 
 function ruleDocs(): RuleDoc[] {
   return rules.map((rule) => {
     const group = rule.id.slice(0, rule.id.indexOf("/"));
     const folder = join(currentJob().root, "tests/fixtures/rules", rule.id);
-    return { id: rule.id, group, severity: rule.severity, firm: group === "text" || FIRM_GROUPS.includes(group), asks: rule.asks, why: rule.why, source: rule.source, ...examplesIn(folder, rule.id) };
+    return {
+      id: rule.id,
+      group,
+      severity: rule.severity,
+      firm: group === "text" || FIRM_GROUPS.includes(group),
+      asks: rule.asks,
+      why: rule.why,
+      source: rule.source,
+      ...examplesIn(folder, rule.id),
+    };
   });
 }
 
@@ -67,12 +89,17 @@ function examplesIn(folder: string, rule: string): Pick<RuleDoc, "good" | "bad" 
   const says = firstFinding(join(folder, "findings.txt"), rule);
   if (!file) return says ? { says } : {};
   const [good, bad] = [readText(join(folder, "ok", file)), readText(join(folder, "not-ok", file))];
-  return { ...(good ? { good: { file, lines: linesOf(bad, good) } } : {}), ...(bad ? { bad: { file, lines: linesOf(good, bad) } } : {}), ...(says ? { says } : {}) };
+  return {
+    ...(good ? { good: { file, lines: linesOf(bad, good) } } : {}),
+    ...(bad ? { bad: { file, lines: linesOf(good, bad) } } : {}),
+    ...(says ? { says } : {}),
+  };
 }
 
 /** The text file that is not the same in both examples. */
 function differingFile(folder: string): string | undefined {
-  const list = (side: string) => (existsSync(join(folder, side)) ? readdirSync(join(folder, side), { recursive: true, encoding: "utf8" }) : []);
+  const list = (side: string) =>
+    existsSync(join(folder, side)) ? readdirSync(join(folder, side), { recursive: true, encoding: "utf8" }) : [];
   const texts = [...new Set([...list("not-ok"), ...list("ok")])].filter((file) => /\.(?:mdx|yaml)$/.test(file)).sort();
   return texts.find((file) => readText(join(folder, "ok", file)) !== readText(join(folder, "not-ok", file)));
 }
@@ -88,10 +115,13 @@ function linesOf(other: string, text: string): ExampleLine[] {
   for (const { value, added, removed } of diffLines(other, text)) {
     // Where a line is only missing, there is nothing to mark: the lines beside it are shown.
     if (removed) lost = true;
-    else for (const [at, line] of value.replace(/\n$/, "").split("\n").entries()) lines.push({ text: line, marked: added ?? false, beside: lost && at === 0 });
+    else
+      for (const [at, line] of value.replace(/\n$/, "").split("\n").entries())
+        lines.push({ text: line, marked: added ?? false, beside: lost && at === 0 });
     if (!removed) lost = false;
   }
-  const near = (at: number) => lines.slice(Math.max(0, at - AROUND), at + AROUND + 1).some(({ marked, beside }) => marked || beside);
+  const near = (at: number) =>
+    lines.slice(Math.max(0, at - AROUND), at + AROUND + 1).some(({ marked, beside }) => marked || beside);
   const shown = lines.filter((_, at) => near(at));
   return shown.length ? shown : lines.slice(0, 6);
 }

@@ -5,7 +5,26 @@ import type { Platform } from "../schema/collection.ts";
 import { currentJob, once } from "./job.ts";
 import { collection, homeOf } from "./site.ts";
 
-export type SectionName = "choose" | "bands" | "procedures" | "changeovers" | "cards" | "study" | "items" | "reading" | "history" | "folders" | "check" | "incidents" | "review" | "glossary" | "rules" | "find" | "practise" | "sign-off" | "device";
+export type SectionName =
+  | "choose"
+  | "bands"
+  | "procedures"
+  | "changeovers"
+  | "cards"
+  | "study"
+  | "items"
+  | "reading"
+  | "history"
+  | "folders"
+  | "check"
+  | "incidents"
+  | "review"
+  | "glossary"
+  | "rules"
+  | "find"
+  | "practise"
+  | "sign-off"
+  | "device";
 
 export interface SectionLink {
   readonly name: SectionName;
@@ -28,7 +47,8 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },
     platform !== undefined && { name: "bands", label: "Table of bands", address: own("bands"), top: false },
     platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
-    platform !== undefined && platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
+    platform !== undefined &&
+      platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
     { name: "history", label: "History", address: "history/", top: false },
     collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
     collection.incidents.length > 0 && { name: "incidents", label: "Incidents", address: "incidents/", top: false },
@@ -39,10 +59,19 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     { name: "find", label: "Find", address: "find/", top: false },
     { name: "device", label: "This device", address: "device/", top: false },
   ];
-  return links.filter((link) => link !== false).filter(({ name, address }) => name === "choose" || hasPage(platform ? address.replace(`${platform.id}/`, "[platform]/") : address));
+  return links
+    .filter((link) => link !== false)
+    .filter(
+      ({ name, address }) =>
+        name === "choose" || hasPage(platform ? address.replace(`${platform.id}/`, "[platform]/") : address),
+    );
 }
 
 /** Whether the site has a page at that address; sections may be left out of a site. */
 export function hasPage(address: string): boolean {
-  return once(`has-page/${address}`, () => [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) => existsSync(join(currentJob().root, "src/pages", file))));
+  return once(`has-page/${address}`, () =>
+    [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) =>
+      existsSync(join(currentJob().root, "src/pages", file)),
+    ),
+  );
 }

@@ -1,4 +1,7 @@
-/** Procedures in groups, in the order of the work: what builds each configuration, what adds each option, what takes down, and the rest. */
+/**
+ * Procedures in groups, in the order of the work: what builds each configuration, what adds each option, what takes
+ * down, and the rest.
+ */
 import type { Platform, Procedure } from "../schema/collection.ts";
 import { once } from "./job.ts";
 import { usesOf } from "./uses.ts";
@@ -11,7 +14,11 @@ export interface Shelf {
 /** Every procedure of the platform on exactly one shelf; withdrawn ones on the last. Empty shelves are left out. */
 export function shelvesOf(platform: Platform): readonly Shelf[] {
   return once(`shelves/${platform.id}`, () => {
-    const build: Procedure[] = [], add: Procedure[] = [], away: Procedure[] = [], use: Procedure[] = [], old: Procedure[] = [];
+    const build: Procedure[] = [],
+      add: Procedure[] = [],
+      away: Procedure[] = [],
+      use: Procedure[] = [],
+      old: Procedure[] = [];
     for (const procedure of platform.procedures) {
       const { configurations, options, takesDown } = usesOf(platform, procedure);
       if (procedure.status === "withdrawn") old.push(procedure);
@@ -26,7 +33,9 @@ export function shelvesOf(platform: Platform): readonly Shelf[] {
       { title: "Take down", procedures: away },
       { title: "Prepare, check and use", procedures: use },
       { title: "Withdrawn", procedures: old },
-    ].map((shelf) => ({ ...shelf, procedures: [...shelf.procedures] })).filter(({ procedures }) => procedures.length > 0);
+    ]
+      .map((shelf) => ({ ...shelf, procedures: [...shelf.procedures] }))
+      .filter(({ procedures }) => procedures.length > 0);
   });
 }
 

@@ -1,8 +1,14 @@
-/** A printable form for sign-offs to be repeated: one sheet for each person and document, holding only what is to be seen again. */
+/**
+ * A printable form for sign-offs to be repeated: one sheet for each person and document, holding only what is to be
+ * seen again.
+ */
 import type { Judgement, SeenAgain } from "../domain/signoffs.ts";
 import { sayRole } from "../domain/say.ts";
 
-/** A whole HTML file, complete in itself: no script, nothing fetched. Names stand in it, so it belongs where the register belongs. */
+/**
+ * A whole HTML file, complete in itself: no script, nothing fetched. Names stand in it, so it belongs where the
+ * register belongs.
+ */
 export function signOffForms(service: string, judgements: readonly Judgement[], today: string): string {
   return `<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
@@ -24,7 +30,7 @@ function sheet(service: string, { signOff, because, lines, removed, from, state 
   const whole = lines.every(({ why }) => why === "whole");
   return `<section><p class="small">${text(service)}</p><h1>${text(document.title)}</h1>
 <p>${text(document.code)}, revision ${document.revision}. <strong>${text(person)}</strong> was signed off for revision ${revision} on ${signOff.date} by ${text(signOff.assessor)}.</p>
-${because.length ? `<p>To be seen again because:</p><ul>${because.map((cause) => `<li>${text(cause.document.title)}, revision ${cause.revision}: ${text(cause.summary)}${cause.reason ? ` ${text(cause.reason)}` : ""}</li>`).join("")}</ul>` : `<p>The sign-off lapsed on ${signOff.lapses}.</p>`}
+${because.length ? "<p>To be seen again " + `because:</p><ul>${because.map((cause) => `<li>${text(cause.document.title)}, ` + `revision ${cause.revision}: ${text(cause.summary)}${cause.reason ? ` ${text(cause.reason)}` : ""}</li>`).join("")}</ul>` : `<p>The sign-off lapsed on ${signOff.lapses}.</p>`}
 ${from ? `<p>The earlier sign-off counts until the new revision takes effect on ${from}.</p>` : ""}
 <p>${whole ? "All safety-critical steps and checks:" : "Only what changed, and what depends on it:"}</p>
 <table><thead><tr><th>Step</th><th></th><th class="c">Done</th><th class="c">Prompted</th><th class="c">Not done</th><th class="c">Not seen</th></tr></thead><tbody>
@@ -36,7 +42,14 @@ ${removed.length ? `<p class="small">No longer a step: ${removed.map((each) => `
 }
 
 function row({ step, text: line, critical, checks, why }: SeenAgain): string {
-  const said = checks.map(({ challenge, answer, by }) => (challenge === line ? `${answer}${by.length ? ` (${by.map(sayRole).join(", ")})` : ""}` : `${challenge}: ${answer}`)).map((each) => `<br><span class="small">${text(each)}</span>`).join("");
+  const said = checks
+    .map(({ challenge, answer, by }) =>
+      challenge === line
+        ? `${answer}${by.length ? ` (${by.map(sayRole).join(", ")})` : ""}`
+        : `${challenge}: ${answer}`,
+    )
+    .map((each) => `<br><span class="small">${text(each)}</span>`)
+    .join("");
   const note = why === "depends" ? `<br><span class="small">Depends on a changed step</span>` : "";
   const pins = '<td class="c"><span class="pin"></span></td>'.repeat(4);
   return `<tr><td>${step ?? ""}</td><td>${critical ? `<span class="crit">${text(line)}</span><br><span class="small">SAFETY-CRITICAL</span>` : text(line)}${said}${note}</td>${pins}</tr>`;

@@ -1,4 +1,7 @@
-/** What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a boundary. */
+/**
+ * What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a
+ * boundary.
+ */
 import type { Configuration, Platform, Procedure } from "../schema/collection.ts";
 import { currentCards } from "../domain/cards-issued.ts";
 import { codeOf } from "../domain/check-code.ts";
@@ -23,11 +26,24 @@ export interface SignOffRecord {
 /** The record of a procedure or a configuration. A configuration has the check code of its card. */
 export function signOffRecord(platform: Platform, document: Procedure | Configuration): SignOffRecord {
   const isProcedure = "steps" in document;
-  const card = isProcedure ? undefined : once(`current-cards/${platform.id}`, () => currentCards(collection, platform)).find(({ configuration }) => configuration === document.id);
-  const asked = isProcedure ? undefined : questionsOf(platform).find(({ kind, source, asks }) => kind === "arrangement" && source.id === document.id && asks["told"]!.includes("lb"));
+  const card = isProcedure
+    ? undefined
+    : once(`current-cards/${platform.id}`, () => currentCards(collection, platform)).find(
+        ({ configuration }) => configuration === document.id,
+      );
+  const asked = isProcedure
+    ? undefined
+    : questionsOf(platform).find(
+        ({ kind, source, asks }) => kind === "arrangement" && source.id === document.id && asks["told"]!.includes("lb"),
+      );
   const { title, code, revision } = document;
   return {
-    title, code, revision, check: card?.code ?? codeOf(hashOf(contentOf(document, platform))), earliest: earliestStanding(chainOf(collection, document)), lines: wholeOf(document),
+    title,
+    code,
+    revision,
+    check: card?.code ?? codeOf(hashOf(contentOf(document, platform))),
+    earliest: earliestStanding(chainOf(collection, document)),
+    lines: wholeOf(document),
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };
 }

@@ -11,7 +11,10 @@ export const collection: Collection = currentJob().collection;
 
 /** The platform of that id; throws if a page asks for one that isn't there. */
 export function platformOf(id: string): Platform {
-  return needed(collection.platforms.find((platform) => platform.id === id), `platform ${id}`);
+  return needed(
+    collection.platforms.find((platform) => platform.id === id),
+    `platform ${id}`,
+  );
 }
 
 /** Records of a platform by id. */
@@ -27,7 +30,11 @@ export interface Lookup {
 export function lookup(platform: Platform): Lookup {
   const byId = <T extends { id: string }>(list: readonly T[]) => new Map(list.map((entry) => [entry.id, entry]));
   return once(`lookup/${platform.id}`, () => ({
-    items: byId(platform.items), places: byId(platform.places), procedures: byId(platform.procedures), configurations: byId(platform.configurations), photos: byId(platform.photos),
+    items: byId(platform.items),
+    places: byId(platform.places),
+    procedures: byId(platform.procedures),
+    configurations: byId(platform.configurations),
+    photos: byId(platform.photos),
   }));
 }
 
@@ -38,7 +45,12 @@ export function inUse(platform: Platform): readonly Configuration[] {
 
 /** The weight rail of a platform. */
 export function railOf(platform: Platform): Rail {
-  return once(`rail/${platform.id}`, () => layRail(inUse(platform).map(({ id, band }) => ({ id, weight: band.weight })), collection.service.band.weight));
+  return once(`rail/${platform.id}`, () =>
+    layRail(
+      inUse(platform).map(({ id, band }) => ({ id, weight: band.weight })),
+      collection.service.band.weight,
+    ),
+  );
 }
 
 /** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
@@ -82,12 +94,21 @@ export function standingOf(platform: Platform): Arrangement | undefined {
   return standing && bareArrangement(standing);
 }
 
-/** Mass of an arrangement with the lightest and the heaviest patient of its band, in kilograms; `undefined` if nothing has a mass. */
-export function massRange(platform: Platform, arrangement: Arrangement): { readonly fromKg: number; readonly toKg: number } | undefined {
+/**
+ * Mass of an arrangement with the lightest and the heaviest patient of its band, in kilograms; `undefined` if nothing
+ * has a mass.
+ */
+export function massRange(
+  platform: Platform,
+  arrangement: Arrangement,
+): { readonly fromKg: number; readonly toKg: number } | undefined {
   const band = meetBands(arrangement.band, collection.service.band) ?? arrangement.band;
   const { fromKg, toKg } = bandEnds(band);
-  const least = reportLoad(platform, arrangement, fromKg), most = reportLoad(platform, arrangement, toKg ?? fromKg);
-  return least.own.kg === 0 && least.items.every(({ kg }) => kg === 0) ? undefined : { fromKg: least.mass.kg, toKg: most.mass.kg };
+  const least = reportLoad(platform, arrangement, fromKg),
+    most = reportLoad(platform, arrangement, toKg ?? fromKg);
+  return least.own.kg === 0 && least.items.every(({ kg }) => kg === 0)
+    ? undefined
+    : { fromKg: least.mass.kg, toKg: most.mass.kg };
 }
 
 /** A mass for reading, to a tenth of a kilogram. */

@@ -1,11 +1,14 @@
 /** Leaves out of a minified stylesheet the rules that a set of pages can't use. */
 
 /**
- * The stylesheet without rules whose selectors ask for a class that `has` denies. What stands in brackets (`:not(.x)`, `:has(.y)`)
- * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay whole.
+ * The stylesheet without rules whose selectors ask for a class that `has` denies. What stands in brackets (`:not(.x)`,
+ * `:has(.y)`)
+ * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay
+ * whole.
  */
 export function trimStyles(css: string, has: (className: string) => boolean): string {
-  let kept = "", at = 0;
+  let kept = "",
+    at = 0;
   while (at < css.length) {
     const brace = endOf(css, at, "{;");
     if (brace >= css.length || css[brace] === ";") {
@@ -13,7 +16,9 @@ export function trimStyles(css: string, has: (className: string) => boolean): st
       at = brace + 1;
       continue;
     }
-    const prelude = css.slice(at, brace), close = closing(css, brace), body = css.slice(brace + 1, close);
+    const prelude = css.slice(at, brace),
+      close = closing(css, brace),
+      body = css.slice(brace + 1, close);
     if (/^@(media|supports|layer|container)\b/.test(prelude.trim())) {
       const inner = trimStyles(body, has);
       if (inner) kept += `${prelude}{${inner}}`;
@@ -77,5 +82,7 @@ function splitSelectors(list: string): string[] {
 function classesIn(selector: string): string[] {
   let bare = selector;
   while (/\([^()]*\)/.test(bare)) bare = bare.replace(/\([^()]*\)/g, "");
-  return [...bare.replace(/\[[^\]]*\]/g, "").matchAll(/\.((?:[\w-]|[^\x00-\x7f]|\\.)+)/g)].map(([, name]) => name!.replace(/\\(.)/g, "$1"));
+  return [...bare.replace(/\[[^\]]*\]/g, "").matchAll(/\.((?:[\w-]|[^\x00-\x7f]|\\.)+)/g)].map(([, name]) =>
+    name!.replace(/\\(.)/g, "$1"),
+  );
 }

@@ -1,4 +1,7 @@
-/** Where a procedure is used: the configurations and options it builds, the procedures that run it, and the changeovers that need it. */
+/**
+ * Where a procedure is used: the configurations and options it builds, the procedures that run it, and the changeovers
+ * that need it.
+ */
 import type { Configuration, Option, Platform, Procedure } from "../schema/collection.ts";
 import { meetBands } from "../domain/bands.ts";
 import { once } from "./job.ts";
@@ -19,14 +22,26 @@ export function usesOf(platform: Platform, procedure: Procedure): Uses {
   return once(`uses/${platform.id}/${procedure.id}`, () => {
     const moved = netMoved(platform, procedure);
     const fits = (document: Configuration | Option, which: ReadonlySet<string>) =>
-      document.fitted.some(({ item, place }) => which.has(`${item} ${place}`)) && meetBands(document.band, procedure.band) !== undefined;
-    // What brings more pieces home than it fits takes down, even if it puts something else back in their place; so does what clears away an option.
-    const builds = moved.homeward === 0 ? !platform.options.some((option) => fits(option, moved.from)) : moved.homeward < 0;
+      document.fitted.some(({ item, place }) => which.has(`${item} ${place}`)) &&
+      meetBands(document.band, procedure.band) !== undefined;
+    // What brings more pieces home than it fits takes down, even if it puts something else back in their place; so does
+    // what clears away an option.
+    const builds =
+      moved.homeward === 0 ? !platform.options.some((option) => fits(option, moved.from)) : moved.homeward < 0;
     return {
       configurations: builds ? platform.configurations.filter((document) => fits(document, moved.into)) : [],
       options: builds ? platform.options.filter((document) => fits(document, moved.into)) : [],
-      takesDown: builds ? [] : [...platform.options.filter((document) => fits(document, moved.from)), ...platform.configurations.filter((document) => fits(document, moved.from))],
-      includedIn: platform.procedures.filter((other) => other.sections.some(({ entries }) => entries.some((entry) => entry.kind === "include" && entry.procedure === procedure.id))),
+      takesDown: builds
+        ? []
+        : [
+            ...platform.options.filter((document) => fits(document, moved.from)),
+            ...platform.configurations.filter((document) => fits(document, moved.from)),
+          ],
+      includedIn: platform.procedures.filter((other) =>
+        other.sections.some(({ entries }) =>
+          entries.some((entry) => entry.kind === "include" && entry.procedure === procedure.id),
+        ),
+      ),
     };
   });
 }
@@ -53,8 +68,12 @@ function netMoved(platform: Platform, { steps }: Procedure): Moved {
         add(operation.item, operation.from, -operation.count);
         add(operation.item, operation.to, operation.count);
       }
-  const ends = [...counts.entries()].filter(([, { count }]) => count > 0), starts = [...counts.entries()].filter(([, { count }]) => count < 0);
-  const balance = ends.reduce((sum, [, { item, place, count }]) => sum + (homes.get(item) === place ? count : -count), 0);
+  const ends = [...counts.entries()].filter(([, { count }]) => count > 0),
+    starts = [...counts.entries()].filter(([, { count }]) => count < 0);
+  const balance = ends.reduce(
+    (sum, [, { item, place, count }]) => sum + (homes.get(item) === place ? count : -count),
+    0,
+  );
   return { into: new Set(ends.map(([key]) => key)), from: new Set(starts.map(([key]) => key)), homeward: balance };
 }
 

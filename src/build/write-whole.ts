@@ -2,9 +2,13 @@
 import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 
-/** Writes beside the file under another name, then renames: whoever interrupts it, the file is the old one or the new one. Throws as the file system does. */
+/**
+ * Writes beside the file under another name, then renames: whoever interrupts it, the file is the old one or the new
+ * one. Throws as the file system does.
+ */
 export async function writeWhole(file: string, content: Uint8Array | string): Promise<void> {
-  const folder = dirname(file), stem = `.${basename(file)}.`;
+  const folder = dirname(file),
+    stem = `.${basename(file)}.`;
   await removeLeftOvers(folder, stem);
   const fresh = join(folder, `${stem}${process.pid}.part`);
   try {

@@ -1,4 +1,7 @@
-/** `rerig build`: checks the collection and builds the site; a collection with errors, or a build that fails, leaves the last site as it was. */
+/**
+ * `rerig build`: checks the collection and builds the site; a collection with errors, or a build that fails, leaves the
+ * last site as it was.
+ */
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
@@ -10,7 +13,11 @@ import { judge, openCollection, withCollection } from "./collection-option.ts";
 export function define(command: Command): void {
   withCollection(command)
     .option("--out <dir>", "where the site goes", "dist")
-    .addHelpText("after", "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in the folder stays until the new site is complete.")
+    .addHelpText(
+      "after",
+      "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in " +
+        "the folder stays until the new site is complete.",
+    )
     .action(async (options: { procedures?: string; out: string }) => {
       const opened = await openCollection(options.procedures);
       const findings = judge(opened);
@@ -25,7 +32,13 @@ export function define(command: Command): void {
       const outFolder = resolve(options.out);
       const began = Date.now();
       try {
-        await buildSite({ collectionFolder: opened.folder, outFolder, collection: opened.collection, findings, log: (line) => process.stderr.write(`${line}\n`) });
+        await buildSite({
+          collectionFolder: opened.folder,
+          outFolder,
+          collection: opened.collection,
+          findings,
+          log: (line) => process.stderr.write(`${line}\n`),
+        });
       } catch (error) {
         if (!(error instanceof AuthorFault)) throw error;
         process.stderr.write(`${reportText([error.finding])}\n\nNothing is built; the last site is as it was.\n`);

@@ -1,4 +1,7 @@
-/** `rerig cards`: the cards of a folder, of the whole service, or for some patients, as one PDF with the list of effective cards in front. */
+/**
+ * `rerig cards`: the cards of a folder, of the whole service, or for some patients, as one PDF with the list of
+ * effective cards in front.
+ */
 import { existsSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import type { Command } from "commander";
@@ -41,25 +44,45 @@ export function define(command: Command): void {
     .option("--folder <id>", "the copies of one folder, each with its number; left out, one of every card")
     .option("--platform <id>", "the cards of one platform only")
     .option("--card <id...>", "only the cards of these configurations")
-    .option("--weight <weight>", 'only the card for a patient of this weight, such as "7.2 kg": where lines differ within a configuration, of exactly that band')
+    .option(
+      "--weight <weight>",
+      'only the card for a patient of this weight, such as "7.2 kg": where lines differ within a ' +
+        "configuration, of exactly that band",
+    )
     .option("--age <age>", 'the age of that patient, such as "8 months"')
     .option("--band <band>", 'only cards for patients of this band, such as "from 5 kg to under 12 kg"')
-    .option("--each-band", "a card for each band in which the lines are not the same, in the place of one card that says for whom each line is")
-    .option("--changeover <from--to...>", "also, or only, the card of a changeover, such as newborn-capsule--child-cradle")
+    .option(
+      "--each-band",
+      "a card for each band in which the lines are not the same, in the place of one card that says for whom " +
+        "each line is",
+    )
+    .option(
+      "--changeover <from--to...>",
+      "also, or only, the card of a changeover, such as newborn-capsule--child-cradle",
+    )
     .option("--second-look", "also the checker's cards, and at the end their keys")
     .option("--paper <size>", "A4, A5 or A6 (default: the service's own)")
     .option("--landscape", "lying; A4 lying is two A5 sides next to each other, to be folded")
     .option("--out <file>", "the PDF (default: cards.pdf, or the folder's id)")
-    .addHelpText("after", "\nNeeds Chromium (set CHROME_PATH if it is not found). Without it, print the cards from the site's own pages: they are the same.\nExit code: 0 printed, 1 errors in the collection or a card that does not fit (nothing is written), 2 it could not run. The same cards give the same bytes.")
+    .addHelpText(
+      "after",
+      "\nNeeds Chromium (set CHROME_PATH if it is not found). Without it, print the cards from the site's own " +
+        "pages: they are the same.\nExit code: 0 printed, 1 errors in the collection or a card that does not fit " +
+        "(nothing is written), 2 it could not run. The same cards give the same bytes.",
+    )
     .action(async (options: Options) => {
       const opened = await openCollection(options.procedures);
       const { collection } = opened;
-      const format = formatFrom(collection, options), asked = askedFrom(options);
+      const format = formatFrom(collection, options),
+        asked = askedFrom(options);
       const out = resolve(options.out ?? `${options.folder ?? "cards"}.pdf`);
       if (!existsSync(dirname(out))) throw new CannotRun(`There is no folder ${dirname(out)} to write into`);
       const errors = judge(opened).filter(({ severity }) => severity === "error");
       if (errors.length) {
-        process.stderr.write(`${reportText(errors)}\n\n${countText({ error: errors.length, warning: 0 })}. Nothing is printed while there are errors.\n`);
+        process.stderr.write(
+          `${reportText(errors)}\n\n${countText({ error: errors.length, warning: 0 })}. Nothing is printed ` +
+            `while there are errors.\n`,
+        );
         process.exitCode = 1;
         return;
       }
@@ -68,22 +91,58 @@ export function define(command: Command): void {
       if (requests.length === 0) throw new CannotRun("There is no card to print: no configuration here is approved.");
       const tooLong = requests.flatMap(({ card }) => {
         const { tooLongMm } = layoutCard(card, format);
-        return tooLongMm > 0 ? [`${card.title}, ${card.band}: ${tooLongMm} mm too long for ${format.name} (card/does-not-fit)`] : [];
+        return tooLongMm > 0
+          ? [`${card.title}, ${card.band}: ${tooLongMm} mm too long for ${format.name} (card/does-not-fit)`]
+          : [];
       });
       if (tooLong.length) {
-        process.stderr.write(`${[...new Set(tooLong)].join("\n")}\nNothing is printed. Use larger paper, or shorten the lines.\n`);
+        process.stderr.write(
+          `${[...new Set(tooLong)].join("\n")}\nNothing is printed. Use larger paper, or shorten the lines.\n`,
+        );
         process.exitCode = 1;
         return;
       }
       const browser = findBrowser();
-      if (!browser) throw new CannotRun("To print a pack, Rerig needs Chromium or Chrome, and found none. Install it (Debian, Ubuntu: `sudo apt-get install chromium`), or set CHROME_PATH to it.\nWithout it, open the site and print each card's own page: it is the same card.");
+      if (!browser)
+        throw new CannotRun(
+          "To print a pack, Rerig needs Chromium or Chrome, and found none. Install it (Debian, Ubuntu: `sudo " +
+            "apt-get install chromium`), or set CHROME_PATH to it.\nWithout it, open the site and print each " +
+            "card's own page: it is the same card.",
+        );
       const looks = looksOf(requests);
       const folder = collection.folders.find(({ id }) => id === options.folder);
       const title = `${folder ? folder.name : "Cards"}, ${collection.service.name}`;
-      await writeWhole(out, await printPdf(await packHtml({ title, language: collection.service.language, format, cards: requests, looks: options.secondLook ? looks : [] }), browser));
-      if (asked.patient && requests.some(({ card }, at) => requests.findIndex((other) => other.platform === requests[at]!.platform && other.card.id === card.id) !== at)) process.stderr.write(`The lines also differ ${asked.patient.age === undefined ? "with the age: give `--age` for one card" : "with the weight: give `--weight` for one card"}.\n`);
+      await writeWhole(
+        out,
+        await printPdf(
+          await packHtml({
+            title,
+            language: collection.service.language,
+            format,
+            cards: requests,
+            looks: options.secondLook ? looks : [],
+          }),
+          browser,
+        ),
+      );
+      if (
+        asked.patient &&
+        requests.some(
+          ({ card }, at) =>
+            requests.findIndex((other) => other.platform === requests[at]!.platform && other.card.id === card.id) !==
+            at,
+        )
+      )
+        process.stderr.write(
+          "The lines also " +
+            `differ ${asked.patient.age === undefined ? "with the age: give `--age` for one card" : "with the weight: give `--weight` for one card"}.\n`,
+        );
       for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
-      process.stderr.write(`${sayNumber(requests.length, "card")}${options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : ""} on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`);
+      process.stderr.write(
+        `${sayNumber(requests.length, "card")}${options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : ""} ` +
+          "" +
+          `on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`,
+      );
       process.stdout.write(`${out}\n`);
     });
 }
@@ -96,18 +155,34 @@ function formatFrom({ service }: Collection, { paper = service.cards.paper, land
 
 /** What is asked for, with weights and ages read. Throws `CannotRun` for what can't be read or does not go together. */
 function askedFrom({ folder, platform, changeover, card, weight, age, band, eachBand }: Options): Asked {
-  const parts = [card && "--card", weight !== undefined && "--weight", age !== undefined && "--age", band !== undefined && "--band", eachBand && "--each-band"].filter((part) => typeof part === "string");
-  if (folder !== undefined && parts.length) throw new CannotRun(`\`--folder\` prints the copies that folders.yaml lists; it does not go together with \`${parts[0]}\``);
-  if (band !== undefined && (weight ?? age) !== undefined) throw new CannotRun("`--band` does not go together with `--weight` or `--age`: give the patient, or the band");
+  const parts = [
+    card && "--card",
+    weight !== undefined && "--weight",
+    age !== undefined && "--age",
+    band !== undefined && "--band",
+    eachBand && "--each-band",
+  ].filter((part) => typeof part === "string");
+  if (folder !== undefined && parts.length)
+    throw new CannotRun(
+      `\`--folder\` prints the copies that folders.yaml lists; it does not go together with \`${parts[0]}\``,
+    );
+  if (band !== undefined && (weight ?? age) !== undefined)
+    throw new CannotRun("`--band` does not go together with `--weight` or `--age`: give the patient, or the band");
   return {
-    ...(folder !== undefined ? { folder } : {}), ...(platform !== undefined ? { platform } : {}), ...(changeover ? { changeover } : {}), ...(card ? { card } : {}), ...(eachBand ? { eachBand } : {}),
-    ...((weight ?? age) !== undefined ? { patient: readPatient(weight, age) } : {}), ...(band !== undefined ? { band: readBand(band) } : {}),
+    ...(folder !== undefined ? { folder } : {}),
+    ...(platform !== undefined ? { platform } : {}),
+    ...(changeover ? { changeover } : {}),
+    ...(card ? { card } : {}),
+    ...(eachBand ? { eachBand } : {}),
+    ...((weight ?? age) !== undefined ? { patient: readPatient(weight, age) } : {}),
+    ...(band !== undefined ? { band: readBand(band) } : {}),
   };
 }
 
 /** A band in the words of the collection: weights, or ages. */
 function readBand(text: string): Band {
-  const weight = parseRange(text, "weight"), age = parseRange(text, "age");
+  const weight = parseRange(text, "weight"),
+    age = parseRange(text, "age");
   if (weight.ok) return { weight: weight.value, age: { text: "any age" } };
   if (age.ok) return { weight: { text: "any weight" }, age: age.value };
   throw new CannotRun(`--band: ${weight.message}. ${weight.fix}`);
@@ -115,11 +190,20 @@ function readBand(text: string): Band {
 
 /** The second look at each card, once where a folder holds several copies. */
 function looksOf(requests: readonly CardRequest[]): PackLook[] {
-  const first = requests.filter(({ content, card }, at) => content && requests.findIndex((other) => other.content && other.card.checkWord === card.checkWord) === at);
+  const first = requests.filter(
+    ({ content, card }, at) =>
+      content && requests.findIndex((other) => other.content && other.card.checkWord === card.checkWord) === at,
+  );
   return first.flatMap(({ content, card }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
 }
 
 /** What is wrong with the second looks of these cards, each said once. */
 function warningsOf(looks: readonly PackLook[]): string[] {
-  return [...new Set(looks.flatMap(({ card, checker }) => checker.warnings.map((warning) => `warning  Second look at ${card.title}: ${warning}`)))];
+  return [
+    ...new Set(
+      looks.flatMap(({ card, checker }) =>
+        checker.warnings.map((warning) => `warning  Second look at ${card.title}: ${warning}`),
+      ),
+    ),
+  ];
 }

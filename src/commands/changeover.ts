@@ -26,7 +26,10 @@ interface Options {
 export function define(command: Command): void {
   withCollection(command)
     .option("--platform <id>", "the platform; may be left out if there is only one")
-    .requiredOption("--from <arrangement>", "what is on the platform now: configuration+option+option, options in any order")
+    .requiredOption(
+      "--from <arrangement>",
+      "what is on the platform now: configuration+option+option, options in any order",
+    )
     .requiredOption("--to <arrangement>", "what the next patient needs")
     .option("--weight <weight>", 'the next patient\'s weight with its unit: "7.2 kg"')
     .option("--age <age>", 'the next patient\'s age with its unit: "8 months"')
@@ -41,15 +44,25 @@ export function define(command: Command): void {
       const model = modelOf(platform);
       const from = named(model, options.from);
       const to = named(model, options.to);
-      if (!holdsPatient(to.band, patient)) process.stderr.write(`Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`);
+      if (!holdsPatient(to.band, patient))
+        process.stderr.write(
+          `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,
+        );
       const allowed: PlanOptions = { drafts: options.drafts ?? false };
       const changeover = planChangeover(model, graphFor(model, patient, allowed), from, to);
       if (!changeover) {
-        process.stderr.write(`No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for this patient.\n`);
+        process.stderr.write(
+          `No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for ` +
+            `this patient.\n`,
+        );
         process.exitCode = 1;
         return;
       }
-      const result = changeoverResult(changeover, model, opened.collection.service.crew.map(({ id }) => id));
+      const result = changeoverResult(
+        changeover,
+        model,
+        opened.collection.service.crew.map(({ id }) => id),
+      );
       if (options.json) printJson(result);
       else print(changeover, result);
     });
@@ -60,17 +73,33 @@ function named(model: Model, name: string): Arrangement {
   if (found) return found;
   const invalid = listArrangements(model.platform).find((arrangement) => arrangement.name === name);
   if (invalid?.problems[0]) throw new CannotRun(`\`${name}\` can't exist: ${invalid.problems[0].message}`);
-  throw new CannotRun(`There is no arrangement \`${name}\`; there are ${model.arrangements.map((arrangement) => arrangement.name).slice(0, 12).join(", ")}${model.arrangements.length > 12 ? " …" : ""}`);
+  throw new CannotRun(
+    `There is no arrangement \`${name}\`; there are ${model.arrangements
+      .map((arrangement) => arrangement.name)
+      .slice(0, 12)
+      .join(", ")}${model.arrangements.length > 12 ? " …" : ""}`,
+  );
 }
 
 function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult): void {
   const clock = (time: number) => `${Math.floor(time / 60)}:${String(Math.round(time % 60)).padStart(2, "0")}`;
-  process.stdout.write(`${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${clock(elapsed)} for the crew, ${clock(seconds)} for one person\n\n`);
+  process.stdout.write(
+    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${clock(elapsed)} ` +
+      `for the crew, ${clock(seconds)} for one person\n\n`,
+  );
   steps.forEach((timed, at) => {
     const { step } = changeover.steps[at]!;
     const text = sayInstruction(step).replace(/\s+/g, " ");
-    process.stdout.write(`${clock(timed.start).padStart(5)}  ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`);
+    process.stdout.write(
+      `${clock(timed.start).padStart(5)} ` +
+        ` ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`,
+    );
   });
-  if (parts.length) process.stdout.write(`\nParts, when it is done:\n${parts.map(({ item, count, from, to }) => `  ${count} ${item}: ${from} -> ${to}`).join("\n")}\n`);
-  for (const { item, count, from } of changeover.undone) process.stdout.write(`Done and undone on the way: ${count} ${item}, out of ${from} and back.\n`);
+  if (parts.length)
+    process.stdout.write(
+      `\nParts, when it is ` +
+        `done:\n${parts.map(({ item, count, from, to }) => `  ${count} ${item}: ${from} -> ${to}`).join("\n")}\n`,
+    );
+  for (const { item, count, from } of changeover.undone)
+    process.stdout.write(`Done and undone on the way: ${count} ${item}, out of ${from} and back.\n`);
 }

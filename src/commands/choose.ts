@@ -1,4 +1,7 @@
-/** `rerig choose`: which configuration a weight and an age ask for. A reading aid to the table of bands; the table decides. */
+/**
+ * `rerig choose`: which configuration a weight and an age ask for. A reading aid to the table of bands; the table
+ * decides.
+ */
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands.ts";
@@ -7,7 +10,10 @@ import { openCollection, platformOf, printJson, readWhole, withCollection } from
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
 export function readPatient(weight: string | undefined, age: string | undefined): Patient {
-  return { weight: weight === undefined ? undefined : read(parseMass(weight), "--weight"), age: age === undefined ? undefined : read(parseAge(age), "--age") };
+  return {
+    weight: weight === undefined ? undefined : read(parseMass(weight), "--weight"),
+    age: age === undefined ? undefined : read(parseAge(age), "--age"),
+  };
 }
 
 function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
@@ -23,18 +29,31 @@ export function define(command: Command): void {
     .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
     .option("--json", "print the answer as JSON on standard output")
     .addHelpText("after", "\nThe table of bands decides; this only reads it. It is no medical device.")
-    .action(async (options: { procedures?: string; platform?: string; weight: string; age?: string; json?: boolean }) => {
-      const patient = readPatient(options.weight, options.age);
-      const opened = await openCollection(options.procedures);
-      const platform = platformOf(opened.collection, options.platform);
-      if (!readWhole(opened)) return;
-      const carried = holdsPatient(opened.collection.service.band, patient);
-      const configurations = carried ? platform.configurations.filter(({ band, status }) => status !== "withdrawn" && holdsPatient(band, patient)) : [];
-      const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
-      if (options.json) return printJson({ weight: options.weight.trim(), configurations: configurations.map(({ id }) => id), items });
-      if (!carried) process.stdout.write(`The service does not carry this patient: it carries ${opened.collection.service.band.weight.text}.\n`);
-      for (const { id, title, band } of configurations) process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
-      if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
-      process.stderr.write("The table of bands decides; this only reads it.\n");
-    });
+    .action(
+      async (options: { procedures?: string; platform?: string; weight: string; age?: string; json?: boolean }) => {
+        const patient = readPatient(options.weight, options.age);
+        const opened = await openCollection(options.procedures);
+        const platform = platformOf(opened.collection, options.platform);
+        if (!readWhole(opened)) return;
+        const carried = holdsPatient(opened.collection.service.band, patient);
+        const configurations = carried
+          ? platform.configurations.filter(({ band, status }) => status !== "withdrawn" && holdsPatient(band, patient))
+          : [];
+        const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
+        if (options.json)
+          return printJson({
+            weight: options.weight.trim(),
+            configurations: configurations.map(({ id }) => id),
+            items,
+          });
+        if (!carried)
+          process.stdout.write(
+            `The service does not carry this patient: it carries ${opened.collection.service.band.weight.text}.\n`,
+          );
+        for (const { id, title, band } of configurations)
+          process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
+        if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
+        process.stderr.write("The table of bands decides; this only reads it.\n");
+      },
+    );
 }

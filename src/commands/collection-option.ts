@@ -33,7 +33,10 @@ export async function openCollection(option: string | undefined, how: LoadOption
   try {
     return { folder, collection: await loadCollection(folder, findings, how), findings };
   } catch (error) {
-    if (error instanceof NoCollection) throw new CannotRun(`${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`);
+    if (error instanceof NoCollection)
+      throw new CannotRun(
+        `${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`,
+      );
     throw error;
   }
 }
@@ -43,7 +46,9 @@ export function judge({ collection, findings }: Opened): Finding[] {
   return inFileOrder(runRules(collection, findings, today()));
 }
 
-/** Stops with exit code 1, saying why, if the files could not be read whole: no answer is given from half a collection. */
+/**
+ * Stops with exit code 1, saying why, if the files could not be read whole: no answer is given from half a collection.
+ */
 export function readWhole(opened: Opened): boolean {
   const errors = opened.findings.list.filter(({ severity }) => severity === "error");
   if (errors.length === 0) return true;
@@ -55,9 +60,16 @@ export function readWhole(opened: Opened): boolean {
 /** The platform asked for, or the only one. */
 export function platformOf(collection: Collection, id: string | undefined): Platform {
   const ids = collection.platforms.map((platform) => platform.id);
-  const found = id === undefined && ids.length === 1 ? collection.platforms[0] : collection.platforms.find((platform) => platform.id === id);
+  const found =
+    id === undefined && ids.length === 1
+      ? collection.platforms[0]
+      : collection.platforms.find((platform) => platform.id === id);
   if (found) return found;
-  throw new CannotRun(id === undefined ? `Say which platform with \`--platform\`: ${ids.join(", ") || "the collection has none"}` : `There is no platform \`${id}\`; there is ${ids.join(", ") || "none"}`);
+  throw new CannotRun(
+    id === undefined
+      ? `Say which platform with \`--platform\`: ${ids.join(", ") || "the collection has none"}`
+      : `There is no platform \`${id}\`; there is ${ids.join(", ") || "none"}`,
+  );
 }
 
 /** Prints a result as JSON on standard output. */

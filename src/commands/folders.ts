@@ -13,38 +13,69 @@ export function define(command: Command): void {
   withCollection(command)
     .option("--folder <id>", "only this folder")
     .option("--json", "print it as JSON on standard output")
-    .addHelpText("after", "\nFolders and copies come in the order of folders.yaml: write them there in the order in which somebody walks.\nExit code: 0 also when copies are stale; `rerig check` warns of them.")
+    .addHelpText(
+      "after",
+      "\nFolders and copies come in the order of folders.yaml: write them there in the order in which " +
+        "somebody walks.\nExit code: 0 also when copies are stale; `rerig check` warns of them.",
+    )
     .action((options: { procedures?: string; folder?: string; json?: boolean }) => folders(options));
 }
 
 /** Prints the folders. Throws `CannotRun` for a folder that there is not. */
-export async function folders(options: { readonly procedures?: string; readonly folder?: string; readonly json?: boolean }): Promise<void> {
+export async function folders(options: {
+  readonly procedures?: string;
+  readonly folder?: string;
+  readonly json?: boolean;
+}): Promise<void> {
   const opened = await openCollection(options.procedures);
   const { collection } = opened;
   const ids = collection.folders.map(({ id }) => id);
   if (options.folder !== undefined && !ids.includes(options.folder)) {
     const near = nearestName(options.folder, ids);
-    throw new CannotRun(`There is no folder \`${options.folder}\`${near ? `; did you mean \`${near}\`?` : ids.length ? `; there is ${listNames(ids)}.` : " in folders.yaml."}`);
+    throw new CannotRun(
+      "There is no folder " +
+        `\`${options.folder}\`${near ? `; did you mean \`${near}\`?` : ids.length ? `; there is ${listNames(ids)}.` : " in folders.yaml."}`,
+    );
   }
   if (!readWhole(opened)) return;
   const day = today();
-  const audited = auditFolders(collection, day).filter(({ folder }) => options.folder === undefined || folder.id === options.folder);
+  const audited = auditFolders(collection, day).filter(
+    ({ folder }) => options.folder === undefined || folder.id === options.folder,
+  );
   if (options.json) return printJson(foldersResult(audited, day));
   process.stdout.write(`${textOf(audited).join("\n")}\n`);
   const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
-  console.error(audited.length === 0 ? "No folder is written down in folders.yaml." : stale === 0 ? "Every copy is current, as far as its code is written down." : `${stale} ${stale === 1 ? "copy" : "copies"} to replace.`);
+  console.error(
+    audited.length === 0
+      ? "No folder is written down in folders.yaml."
+      : stale === 0
+        ? "Every copy is current, as far as its code is written down."
+        : `${stale} ${stale === 1 ? "copy" : "copies"} to replace.`,
+  );
 }
 
 function textOf(audited: readonly AuditedFolder[]): string[] {
   const orders = printOrders(audited);
-  const print = orders.map(({ card, copies }) => `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}${card.content.revision === undefined ? "" : `, revision ${card.content.revision}`}, check code ${card.code}: ${copies.length} (${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`);
-  const walk = audited.flatMap(({ folder, copies }, at) => ["", `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`, ...copies.map((copy) => `  ${sayCopy(copy)}`)]);
+  const print = orders.map(
+    ({ card, copies }) =>
+      " " +
+      ` ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}${card.content.revision === undefined ? "" : `, revision ${card.content.revision}`}, ` +
+      "" +
+      `check code ${card.code}: ${copies.length} ` +
+      `(${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`,
+  );
+  const walk = audited.flatMap(({ folder, copies }, at) => [
+    "",
+    `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`,
+    ...copies.map((copy) => `  ${sayCopy(copy)}`),
+  ]);
   return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
 }
 
 function sayCopy(audited: AuditedCopy): string {
   const { copy, state, now, next, found, oneOf } = audited;
-  const name = `copy ${copy.copy} of ${copy.card}`, there = found?.code ?? copy.check;
+  const name = `copy ${copy.copy} of ${copy.card}`,
+    there = found?.code ?? copy.check;
   const later = next?.from ? `; from ${next.from} ${next.code}` : "";
   const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${later}` : "nothing goes in";
   switch (state) {
@@ -53,11 +84,20 @@ function sayCopy(audited: AuditedCopy): string {
     case "replace":
       return `REPLACE  ${name}: ${put}`;
     case "coming":
-      return `EARLY    ${name}: ${there} takes effect on ${found?.from ?? "a later day"}${now ? `; until then ${now.code} must lie there` : ""}`;
+      return (
+        `EARLY    ${name}: ${there} takes effect ` +
+        `on ${found?.from ?? "a later day"}${now ? `; until then ${now.code} must lie there` : ""}`
+      );
     case "unread":
       return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${later}`;
     case "unclear":
-      if (oneOf) return `REPLACE  ${name}: ${copy.check ? `${copy.check} is not made today` : "its code is not written down"}; put in the one for the same patients: ${oneOf.map((card) => `${card.code} (${card.content.title})`).join(", ")}`;
+      if (oneOf)
+        return (
+          "REPLACE " +
+          ` ${name}: ${copy.check ? `${copy.check} is not made today` : "its code is not written down"}; put in ` +
+          "the one for the same " +
+          `patients: ${oneOf.map((card) => `${card.code} (${card.content.title})`).join(", ")}`
+        );
       return `REPLACE  ${name}: neither its code nor its day is written down; ${put}`;
     case "wrong-code":
       return `REPLACE  ${name}: no card has the code ${copy.check}; read it again, and if it is so, ${put}`;

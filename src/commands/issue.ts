@@ -1,4 +1,7 @@
-/** `rerig issue`: freezes approved revisions under `issued/`, so that later edits, cards and sign-offs can be compared with them. */
+/**
+ * `rerig issue`: freezes approved revisions under `issued/`, so that later edits, cards and sign-offs can be compared
+ * with them.
+ */
 import type { Command } from "commander";
 import { contentOf, hashOf, kindOf } from "../domain/freeze.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
@@ -34,10 +37,19 @@ export interface IssueResult {
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
   withCollection(command)
-    .argument("[ids...]", "only these procedures, configurations and options: `seat-capsule`, or `tern/seat-capsule` (default: every approved one whose revision is not frozen yet)")
+    .argument(
+      "[ids...]",
+      "only these procedures, configurations and options: `seat-capsule`, or `tern/seat-capsule` (default: " +
+        "every approved one whose revision is not frozen yet)",
+    )
     .option("--dry-run", "say what would be issued, and write nothing")
     .option("--json", "print what was issued as JSON on standard output")
-    .addHelpText("after", "\nRefuses while there are errors, when the approver is the author, when the revision was not raised or has no change entry.\nExit code: 0 done, also if there was nothing to issue; 1 refused; 2 it could not run. Nothing is written unless all of it is.")
+    .addHelpText(
+      "after",
+      "\nRefuses while there are errors, when the approver is the author, when the revision was not raised or " +
+        "has no change entry.\nExit code: 0 done, also if there was nothing to issue; 1 refused; 2 it could not " +
+        "run. Nothing is written unless all of it is.",
+    )
     .action((ids: string[], options: Options) => issue(ids, options));
 }
 
@@ -46,7 +58,10 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   mendInterrupted(collectionFolder(options.procedures));
   const opened = await openCollection(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.collection, ids);
-  const refusals = [...judge(opened).filter(({ severity }) => severity === "error"), ...refusalsWhateverThePolicy(opened.collection)];
+  const refusals = [
+    ...judge(opened).filter(({ severity }) => severity === "error"),
+    ...refusalsWhateverThePolicy(opened.collection),
+  ];
   if (refusals.length) {
     console.error(`${reportText(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
     process.exitCode = 1;
@@ -54,14 +69,30 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   }
   const files = due.map((each) => freeze(each, today()));
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
-  if (twice) throw new CannotRun(`Two documents would be issued as ${twice.result.file}: a procedure, a configuration and an option of one platform can't have the same id. Rename one.`);
-  if (files.length && !options.dryRun) writeIssues(opened.folder, files.map(({ file }) => file));
+  if (twice)
+    throw new CannotRun(
+      `Two documents would be issued as ${twice.result.file}: a procedure, a configuration and an option of ` +
+        "one platform can't have the same id. Rename one.",
+    );
+  if (files.length && !options.dryRun)
+    writeIssues(
+      opened.folder,
+      files.map(({ file }) => file),
+    );
   const results = files.map(({ result }) => result);
-  if (options.json) printJson({ issued: options.dryRun ? [] : results, due: options.dryRun ? results : [], already: there });
+  if (options.json)
+    printJson({ issued: options.dryRun ? [] : results, due: options.dryRun ? results : [], already: there });
   else {
-    for (const { id, platform, revision, file } of results) process.stdout.write(`${options.dryRun ? "would issue" : "issued"} ${platform}/${id} revision ${revision}  ${file}\n`);
+    for (const { id, platform, revision, file } of results)
+      process.stdout.write(
+        `${options.dryRun ? "would issue" : "issued"} ${platform}/${id} revision ${revision}  ${file}\n`,
+      );
     for (const name of there) process.stdout.write(`${name} was issued before\n`);
-    console.error(results.length ? `${results.length} ${options.dryRun ? "to issue" : "issued"}.` : "Nothing to issue: every approved revision is frozen.");
+    console.error(
+      results.length
+        ? `${results.length} ${options.dryRun ? "to issue" : "issued"}.`
+        : "Nothing to issue: every approved revision is frozen.",
+    );
   }
 }
 
@@ -69,8 +100,15 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
 function refusalsWhateverThePolicy(collection: Collection): Finding[] {
   const findings = new Findings();
   for (const rule of [revisionNotRaised, noChangeEntry, sameApprover])
-    rule.check!(collection, (where, remark) => findings.add(rule.id, "error", where, remark), { today: today(), damaged: new Set() });
-  const approved = new Set(recordsOf(collection).filter(({ record }) => record.status === "approved").map(({ record }) => record.file));
+    rule.check!(collection, (where, remark) => findings.add(rule.id, "error", where, remark), {
+      today: today(),
+      damaged: new Set(),
+    });
+  const approved = new Set(
+    recordsOf(collection)
+      .filter(({ record }) => record.status === "approved")
+      .map(({ record }) => record.file),
+  );
   return findings.list.filter(({ file }) => approved.has(file));
 }
 
@@ -82,21 +120,45 @@ function withoutTwins(findings: readonly Finding[]): Finding[] {
   });
 }
 
-/** The records to issue, and the names of those asked for that were issued before. Throws `CannotRun` for a name that there is not, or that is not approved. */
+/**
+ * The records to issue, and the names of those asked for that were issued before. Throws `CannotRun` for a name that
+ * there is not, or that is not approved.
+ */
 function chooseRecords(collection: Collection, ids: readonly string[]): { due: PlatformRecord[]; there: string[] } {
   const records = recordsOf(collection);
   const nameOf = ({ record }: PlatformRecord) => `${record.platform}/${record.id}`;
-  const isIssued = ({ record }: PlatformRecord) => collection.issued.some((issue) => issue.platform === record.platform && issue.kind === kindOf(record) && issue.id === record.id && issue.revision === record.revision);
-  if (!ids.length) return { due: records.filter((each) => each.record.status === "approved" && !isIssued(each)), there: [] };
+  const isIssued = ({ record }: PlatformRecord) =>
+    collection.issued.some(
+      (issue) =>
+        issue.platform === record.platform &&
+        issue.kind === kindOf(record) &&
+        issue.id === record.id &&
+        issue.revision === record.revision,
+    );
+  if (!ids.length)
+    return { due: records.filter((each) => each.record.status === "approved" && !isIssued(each)), there: [] };
   const chosen = ids.flatMap((id) => {
     const found = records.filter((each) => each.record.id === id || nameOf(each) === id);
-    if (!found.length) throw new CannotRun(`There is no \`${id}\` to issue${suggest(id, records.map(({ record }) => record.id))} Nothing was issued.`);
+    if (!found.length)
+      throw new CannotRun(
+        `There is no \`${id}\` to issue${suggest(
+          id,
+          records.map(({ record }) => record.id),
+        )} Nothing was issued.`,
+      );
     const unapproved = found.find(({ record }) => record.status !== "approved");
-    if (unapproved) throw new CannotRun(`\`${id}\` is ${unapproved.record.status === "draft" ? "a draft" : unapproved.record.status}: only what is approved is issued. Nothing was issued.`);
+    if (unapproved)
+      throw new CannotRun(
+        `\`${id}\` is ${unapproved.record.status === "draft" ? "a draft" : unapproved.record.status}: only ` +
+          "what is approved is issued. Nothing was issued.",
+      );
     return found;
   });
   const distinct = [...new Set(chosen)];
-  return { due: distinct.filter((each) => !isIssued(each)), there: distinct.filter(isIssued).map((each) => `${nameOf(each)} revision ${each.record.revision}`) };
+  return {
+    due: distinct.filter((each) => !isIssued(each)),
+    there: distinct.filter(isIssued).map((each) => `${nameOf(each)} revision ${each.record.revision}`),
+  };
 }
 
 function suggest(id: string, ids: readonly string[]): string {
@@ -104,10 +166,16 @@ function suggest(id: string, ids: readonly string[]): string {
   return near ? `; did you mean \`${near}\`?` : `; there is ${listNames(ids)}.`;
 }
 
-function freeze({ record, platform }: PlatformRecord, issued: string): { readonly result: IssueResult; readonly file: IssueFile } {
+function freeze(
+  { record, platform }: PlatformRecord,
+  issued: string,
+): { readonly result: IssueResult; readonly file: IssueFile } {
   const content = contentOf(record, platform);
   const head = { kind: content.kind, platform: record.platform, id: record.id, revision: record.revision };
   const path = `${record.platform}/${record.id}@${record.revision}.json`;
   const hash = hashOf(content);
-  return { result: { ...head, file: `issued/${path}`, hash }, file: { path, text: `${JSON.stringify({ form: 1, ...head, issued, hash, content }, null, 1)}\n` } };
+  return {
+    result: { ...head, file: `issued/${path}`, hash },
+    file: { path, text: `${JSON.stringify({ form: 1, ...head, issued, hash, content }, null, 1)}\n` },
+  };
 }

@@ -12,22 +12,49 @@ export function define(command: Command): void {
   withCollection(command)
     .option("--platform <id>", "the platform; may be left out if there is only one")
     .requiredOption("--configuration <arrangement>", "a configuration, or an arrangement: configuration+option+option")
-    .option("--patient <weight>", 'the patient\'s weight with its unit: "20 kg"; left out, the platform without a patient')
+    .option(
+      "--patient <weight>",
+      'the patient\'s weight with its unit: "20 kg"; left out, the platform without a patient',
+    )
     .option("--json", "print the load as JSON on standard output")
-    .addHelpText("after", "\nApproved data and the aircraft's own documents decide; this only adds up what the collection says.")
-    .action(async (options: { procedures?: string; platform?: string; configuration: string; patient?: string; json?: boolean }) => {
-      const patient = options.patient === undefined ? undefined : parseMass(options.patient);
-      if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
-      const opened = await openCollection(options.procedures);
-      const platform = platformOf(opened.collection, options.platform);
-      if (!readWhole(opened)) return;
-      const model = modelOf(platform);
-      const arrangement = arrangementNamed(model, options.configuration);
-      if (!arrangement) throw new CannotRun(`There is no arrangement \`${options.configuration}\`; there are ${model.arrangements.map(({ name }) => name).slice(0, 12).join(", ")}`);
-      const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
-      if (options.json) return printJson(report);
-      const { mass, moment, balance, within } = report;
-      process.stdout.write(`${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ${mass.kg.toFixed(1)} kg, moment ${moment.kgm.toFixed(2)} kg m, balance point ${balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`}: ${within ? "within" : "outside"} the limits\n`);
-      process.stderr.write("Approved data and the aircraft's own documents decide.\n");
-    });
+    .addHelpText(
+      "after",
+      "\nApproved data and the aircraft's own documents decide; this only adds up what the collection says.",
+    )
+    .action(
+      async (options: {
+        procedures?: string;
+        platform?: string;
+        configuration: string;
+        patient?: string;
+        json?: boolean;
+      }) => {
+        const patient = options.patient === undefined ? undefined : parseMass(options.patient);
+        if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
+        const opened = await openCollection(options.procedures);
+        const platform = platformOf(opened.collection, options.platform);
+        if (!readWhole(opened)) return;
+        const model = modelOf(platform);
+        const arrangement = arrangementNamed(model, options.configuration);
+        if (!arrangement)
+          throw new CannotRun(
+            `There is no arrangement \`${options.configuration}\`; there are ${model.arrangements
+              .map(({ name }) => name)
+              .slice(0, 12)
+              .join(", ")}`,
+          );
+        const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
+        if (options.json) return printJson(report);
+        const { mass, moment, balance, within } = report;
+        process.stdout.write(
+          `${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ${mass.kg.toFixed(1)} ` +
+            "" +
+            `kg, moment ${moment.kgm.toFixed(2)} kg m, balance ` +
+            `point ${balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`}: ${within ? "within" : "outside"} ` +
+            "" +
+            `the limits\n`,
+        );
+        process.stderr.write("Approved data and the aircraft's own documents decide.\n");
+      },
+    );
 }

@@ -9,21 +9,44 @@ interface Entry {
 
 const commands: Readonly<Record<string, Entry>> = {
   check: { summary: "read and prove a collection, and say what is wrong where", load: () => import("./check.ts") },
-  build: { summary: "build the site; the last one stays untouched unless all goes well", load: () => import("./build.ts") },
+  build: {
+    summary: "build the site; the last one stays untouched unless all goes well",
+    load: () => import("./build.ts"),
+  },
   choose: { summary: "say which configuration a patient's weight and age ask for", load: () => import("./choose.ts") },
-  issue: { summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them", load: () => import("./issue.ts") },
-  folders: { summary: "what to reprint, where to put it and what to destroy, in walking order", load: () => import("./folders.ts") },
-  cards: { summary: "print cards as one PDF, for a folder or the whole service, with the list of effective cards", load: () => import("./cards.ts") },
-  changeover: { summary: "the least-time way from one arrangement to another, step by step", load: () => import("./changeover.ts") },
-  load: { summary: "mass, moment and balance point of an arrangement with its patient", load: () => import("./load.ts") },
-  signoffs: { summary: "read a service's own register and say who must be signed off again, and why", load: () => import("./signoffs.ts") },
+  issue: {
+    summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them",
+    load: () => import("./issue.ts"),
+  },
+  folders: {
+    summary: "what to reprint, where to put it and what to destroy, in walking order",
+    load: () => import("./folders.ts"),
+  },
+  cards: {
+    summary: "print cards as one PDF, for a folder or the whole service, with the list of effective cards",
+    load: () => import("./cards.ts"),
+  },
+  changeover: {
+    summary: "the least-time way from one arrangement to another, step by step",
+    load: () => import("./changeover.ts"),
+  },
+  load: {
+    summary: "mass, moment and balance point of an arrangement with its patient",
+    load: () => import("./load.ts"),
+  },
+  signoffs: {
+    summary: "read a service's own register and say who must be signed off again, and why",
+    load: () => import("./signoffs.ts"),
+  },
   serve: { summary: "serve a built site on this machine and print its address", load: () => import("./serve.ts") },
   new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
 };
 
 /** Runs the command line; sets the exit code: 0 done, 1 findings of severity error, 2 it could not run. */
 export async function main(argv: readonly string[]): Promise<void> {
-  const program = new Command("rerig").description("Illustrated configuration procedures: checked, proved and built into a site and cards.");
+  const program = new Command("rerig").description(
+    "Illustrated configuration procedures: checked, proved and built into a site and cards.",
+  );
   program.exitOverride().showHelpAfterError("(`--help` shows what it takes)");
   const asked = argv.find((word) => !word.startsWith("-"));
   for (const [name, { summary, load }] of Object.entries(commands)) {
@@ -45,6 +68,9 @@ function exitCodeOf(error: unknown): number {
   }
   // Anything else is a fault of the program; its message is for whoever mends it.
   const reason = error instanceof Error ? (process.env["RERIG_DEBUG"] ? error.stack : error.message) : String(error);
-  console.error(`Rerig could not go on: ${reason}\nThis is a fault in Rerig, not in your files. Please report it with the command that you ran.`);
+  console.error(
+    `Rerig could not go on: ${reason}\nThis is a fault in Rerig, not in your files. Please report it with the ` +
+      "command that you ran.",
+  );
   return 2;
 }

@@ -14,7 +14,8 @@ export function define(command: Command): void {
       await mkdir(folder, { recursive: true }).catch((error: unknown) => {
         throw new CannotRun(`\`${dir}\` can't be made: ${error instanceof Error ? error.message : String(error)}`);
       });
-      if ((await readdir(folder)).length) throw new CannotRun(`\`${dir}\` is not empty; name a folder that is, so that nothing of yours is overwritten.`);
+      if ((await readdir(folder)).length)
+        throw new CannotRun(`\`${dir}\` is not empty; name a folder that is, so that nothing of yours is overwritten.`);
       await cp(join(import.meta.dirname, "../starter"), folder, { recursive: true });
       const shown = relative(process.cwd(), folder) || ".";
       process.stdout.write(`Wrote a small collection to ${shown}\nNext: npx rerig check --procedures ${shown}\n`);

@@ -16,7 +16,12 @@ if (major > 23 || (major === 23 && minor >= 6)) {
     console.error("Rerig needs its packages: run `npm ci` in its folder first.");
     process.exit(2);
   }
-  // Room for young objects (MB): trees of parsed files are short-lived, and are reclaimed in fewer goes. The npm scripts ask for the same.
-  const { status, signal } = spawnSync(node, ["--max-semi-space-size=64", fileURLToPath(import.meta.url), ...process.argv.slice(2)], { stdio: "inherit" });
+  // Room for young objects (MB): trees of parsed files are short-lived, and are reclaimed in fewer goes. The npm
+  // scripts ask for the same.
+  const { status, signal } = spawnSync(
+    node,
+    ["--max-semi-space-size=64", fileURLToPath(import.meta.url), ...process.argv.slice(2)],
+    { stdio: "inherit" },
+  );
   process.exit(signal ? 2 : (status ?? 2));
 }

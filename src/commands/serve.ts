@@ -12,9 +12,11 @@ export function define(command: Command): void {
     .option("--port <number>", "the port to begin with; the next free one is taken", "4321")
     .action(async (options: { out: string; port: string }) => {
       const folder = resolve(options.out);
-      if (!existsSync(join(folder, "index.html"))) throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
+      if (!existsSync(join(folder, "index.html")))
+        throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
       const port = Number(options.port);
-      if (!Number.isInteger(port) || port < 0 || port > 65535) throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${options.port}\``);
+      if (!Number.isInteger(port) || port < 0 || port > 65535)
+        throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${options.port}\``);
       const { address } = await serveSite(folder, port);
       process.stdout.write(`The site is at ${address} (stop with Ctrl+C)\n`);
     });

@@ -1,4 +1,7 @@
-/** `rerig signoffs FILE.csv`: reads a service's own register, says who must be signed off again and why, and keeps none of it. */
+/**
+ * `rerig signoffs FILE.csv`: reads a service's own register, says who must be signed off again and why, and keeps none
+ * of it.
+ */
 import { existsSync, realpathSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
@@ -26,19 +29,33 @@ interface Options {
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
   withCollection(command)
-    .argument("<register>", "CSV file with the columns person, procedure (or configuration), revision, date, assessor; optional lapses, attempts")
+    .argument(
+      "<register>",
+      "CSV file with the columns person, procedure (or configuration), revision, date, assessor; optional " +
+        "lapses, attempts",
+    )
     .option("--json", "print the result as JSON on standard output")
     .option("--soon <days>", "how many days ahead a lapse is soon", String(SOON_DAYS))
     .option("--form <file>", "write a printable HTML form with only what is to be seen again")
     .option("--out <dir>", "the site's folder, which the register must not be in", "dist")
-    .addHelpText("after", "\nThe register holds names: it is read where it is and copied nowhere. Keep it outside the collection, its repository and the site.\nExit code: 0 done, 1 rows of the register could not be read (the others are judged), 2 it could not run.")
+    .addHelpText(
+      "after",
+      "\nThe register holds names: it is read where it is and copied nowhere. Keep it outside the collection, " +
+        "its repository and the site.\nExit code: 0 done, 1 rows of the register could not be read (the others " +
+        "are judged), 2 it could not run.",
+    )
     .action(async (register: string, options: Options) => {
       const opened = await openCollection(options.procedures);
       const soon = /^\d{1,4}$/.test(options.soon) ? Number(options.soon) : undefined;
       if (soon === undefined) throw new CannotRun(`--soon takes a number of days, not \`${options.soon}\``);
-      for (const path of [register, options.form]) if (path !== undefined) keepApart(path, opened.folder, resolve(options.out));
+      for (const path of [register, options.form])
+        if (path !== undefined) keepApart(path, opened.folder, resolve(options.out));
       const text = await readFile(register).catch((error: NodeJS.ErrnoException) => {
-        throw new CannotRun(error.code === "ENOENT" ? `There is no register \`${register}\`.` : `The register \`${register}\` can't be read: ${error.code ?? error.message}`);
+        throw new CannotRun(
+          error.code === "ENOENT"
+            ? `There is no register \`${register}\`.`
+            : `The register \`${register}\` can't be read: ${error.code ?? error.message}`,
+        );
       });
       if (!readWhole(opened)) return;
       const findings = new Findings();
@@ -66,15 +83,23 @@ function decode(bytes: Uint8Array, register: string): string {
   }
 }
 
-/** Refuses a path inside the collection, its repository or the site: names of staff must not be published by mistake. */
+/**
+ * Refuses a path inside the collection, its repository or the site: names of staff must not be published by mistake.
+ */
 function keepApart(path: string, collection: string, site: string): void {
   const place = realPath(path);
   const shown = relative(process.cwd(), place) || place;
-  const fences: [string, string][] = [[collection, "the collection"], [site, "the site's folder"]];
+  const fences: [string, string][] = [
+    [collection, "the collection"],
+    [site, "the site's folder"],
+  ];
   const repository = repositoryOf(collection);
   if (repository) fences.push([repository, "the collection's repository"]);
   for (const [folder, name] of fences)
-    if (isInside(place, realPath(folder))) throw new CannotRun(`\`${shown}\` is inside ${name}. A register holds names: move it to a private folder outside it.`);
+    if (isInside(place, realPath(folder)))
+      throw new CannotRun(
+        `\`${shown}\` is inside ${name}. A register holds names: move it to a private folder outside it.`,
+      );
 }
 
 function isInside(path: string, folder: string): boolean {
@@ -97,33 +122,85 @@ function repositoryOf(folder: string): string | undefined {
 }
 
 function asJson(judgements: readonly Judgement[]) {
-  const basics = ({ signOff: { person, document, revision, date, assessor, lapses, attempts }, earliest }: Judgement) => ({
-    person, kind: "steps" in document ? "procedure" : "configuration", platform: document.platform, id: document.id, code: document.code, title: document.title,
-    signed: { revision, date, assessor, ...(lapses ? { lapses } : {}), ...(attempts === undefined ? {} : { attempts }) }, revision: document.revision, earliestStanding: earliest,
+  const basics = ({
+    signOff: { person, document, revision, date, assessor, lapses, attempts },
+    earliest,
+  }: Judgement) => ({
+    person,
+    kind: "steps" in document ? "procedure" : "configuration",
+    platform: document.platform,
+    id: document.id,
+    code: document.code,
+    title: document.title,
+    signed: {
+      revision,
+      date,
+      assessor,
+      ...(lapses ? { lapses } : {}),
+      ...(attempts === undefined ? {} : { attempts }),
+    },
+    revision: document.revision,
+    earliestStanding: earliest,
   });
   const of = (state: Judgement["state"]) => judgements.filter((each) => each.state === state);
   const asked = (judgement: Judgement) => ({
-    ...basics(judgement), ...(judgement.from ? { from: judgement.from } : {}),
-    because: judgement.because.map(({ document, revision, date, summary, reason }) => ({ code: document.code, id: document.id, revision, ...(date ? { date } : {}), summary, ...(reason ? { reason } : {}) })),
-    lines: judgement.lines.map(({ step, text, critical, why, checks }) => ({ ...(step === undefined ? {} : { step }), text, critical, why, checks: checks.map(({ challenge, answer }) => ({ challenge, answer })) })),
+    ...basics(judgement),
+    ...(judgement.from ? { from: judgement.from } : {}),
+    because: judgement.because.map(({ document, revision, date, summary, reason }) => ({
+      code: document.code,
+      id: document.id,
+      revision,
+      ...(date ? { date } : {}),
+      summary,
+      ...(reason ? { reason } : {}),
+    })),
+    lines: judgement.lines.map(({ step, text, critical, why, checks }) => ({
+      ...(step === undefined ? {} : { step }),
+      text,
+      critical,
+      why,
+      checks: checks.map(({ challenge, answer }) => ({ challenge, answer })),
+    })),
     removed: judgement.removed,
   });
-  return { again: of("again").map(asked), lapsed: of("lapsed").map(asked), soon: of("soon").map(basics), stands: of("stands").map(basics), withdrawn: of("withdrawn").map(basics) };
+  return {
+    again: of("again").map(asked),
+    lapsed: of("lapsed").map(asked),
+    soon: of("soon").map(basics),
+    stands: of("stands").map(basics),
+    withdrawn: of("withdrawn").map(basics),
+  };
 }
 
 function asText(judgements: readonly Judgement[], soonDays: number): string {
   const of = (state: Judgement["state"]) => judgements.filter((each) => each.state === state);
-  const name = ({ signOff: { person, document, revision } }: Judgement) => `${person}: ${document.title} (${document.code}), signed for revision ${revision}, now ${document.revision}`;
-  const again = of("again").map((judgement) => [
-    `  ${name(judgement)}${judgement.from ? `; from ${judgement.from}` : ""}`,
-    ...judgement.because.map(({ document, revision, summary }) => `    because  ${document === judgement.signOff.document ? "" : `${document.title}, `}revision ${revision}: ${summary}`),
-    ...judgement.lines.map(({ step, text, why }) => `    ${why === "depends" ? "with it " : "see     "} ${step === undefined ? "" : `step ${step}: `}${text}`),
-    ...judgement.removed.map((text) => `    gone     ${text}`),
-  ].join("\n"));
+  const name = ({ signOff: { person, document, revision } }: Judgement) =>
+    `${person}: ${document.title} (${document.code}), signed for revision ${revision}, now ${document.revision}`;
+  const again = of("again").map((judgement) =>
+    [
+      `  ${name(judgement)}${judgement.from ? `; from ${judgement.from}` : ""}`,
+      ...judgement.because.map(
+        ({ document, revision, summary }) =>
+          "    because " +
+          ` ${document === judgement.signOff.document ? "" : `${document.title}, `}revision ${revision}: ${summary}`,
+      ),
+      ...judgement.lines.map(
+        ({ step, text, why }) =>
+          `    ${why === "depends" ? "with it " : "see     "} ${step === undefined ? "" : `step ${step}: `}${text}`,
+      ),
+      ...judgement.removed.map((text) => `    gone     ${text}`),
+    ].join("\n"),
+  );
   const lapsed = of("lapsed").map((judgement) => `  ${name(judgement)}; lapsed on ${judgement.signOff.lapses}`);
   const soon = of("soon").map((judgement) => `  ${name(judgement)}; lapses on ${judgement.signOff.lapses}`);
   const part = (title: string, lines: readonly string[]) => (lines.length ? `${title}\n${lines.join("\n")}\n\n` : "");
-  const stands = of("stands").length, withdrawn = of("withdrawn").length;
-  return part("To be signed off again, because a procedure changed:", again) + part("Lapsed:", lapsed) + part(`Lapse within ${soonDays} days:`, soon) +
-    `${again.length + lapsed.length} to be signed off again, ${soon.length} soon, ${stands} stand${withdrawn ? `, ${withdrawn} for withdrawn documents` : ""}. The service's own policy decides.\n`;
+  const stands = of("stands").length,
+    withdrawn = of("withdrawn").length;
+  return (
+    part("To be signed off again, because a procedure changed:", again) +
+    part("Lapsed:", lapsed) +
+    part(`Lapse within ${soonDays} days:`, soon) +
+    `${again.length + lapsed.length} to be signed off again, ${soon.length} soon, ${stands} ` +
+    `stand${withdrawn ? `, ${withdrawn} for withdrawn documents` : ""}. The service's own policy decides.\n`
+  );
 }

@@ -1,5 +1,18 @@
 /** Writes frozen issues: all of them or none, and never over one that is there. */
-import { closeSync, copyFileSync, existsSync, fsyncSync, linkSync, mkdirSync, openSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  closeSync,
+  copyFileSync,
+  existsSync,
+  fsyncSync,
+  linkSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { dirname, join } from "node:path";
 import { CannotRun } from "./cannot-run.ts";
 
@@ -15,8 +28,10 @@ const MAKING = ".issued-making-";
 const OWNER = "pid";
 
 /**
- * Adds files to the collection's folder `issued/`. The new folder is made whole beside the old one and takes its place by renaming, so that whoever looks, and whatever
- * stops the program, finds the old set or the new one. Throws `CannotRun` if a file is there already, or another run is at it; nothing is written then.
+ * Adds files to the collection's folder `issued/`. The new folder is made whole beside the old one and takes its place
+ * by renaming, so that whoever looks, and whatever
+ * stops the program, finds the old set or the new one. Throws `CannotRun` if a file is there already, or another run is
+ * at it; nothing is written then.
  */
 export function writeIssues(collection: string, files: readonly IssueFile[]): void {
   mendInterrupted(collection);
@@ -29,16 +44,22 @@ export function writeIssues(collection: string, files: readonly IssueFile[]): vo
     for (const { path, text } of files) writeWhole(join(next, "issued", path), text);
   } catch (error) {
     rmSync(next, { recursive: true, force: true });
-    throw new CannotRun(`Can't write the issues: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
+    throw new CannotRun(
+      `Can't write the issues: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`,
+    );
   }
-  // Only these two renames are seen from outside; if the program is killed between them, the next run puts the folder in its place.
+  // Only these two renames are seen from outside; if the program is killed between them, the next run puts the folder
+  // in its place.
   if (existsSync(issued)) renameSync(issued, last);
   renameSync(join(next, "issued"), issued);
   rmSync(last, { recursive: true, force: true });
   rmSync(next, { recursive: true, force: true });
 }
 
-/** Makes the folder for the next set, which says whose it is from the first moment. Throws `CannotRun` if another run has made it, or the disk refuses. */
+/**
+ * Makes the folder for the next set, which says whose it is from the first moment. Throws `CannotRun` if another run
+ * has made it, or the disk refuses.
+ */
 function takeTurn(collection: string): void {
   const own = join(collection, `${MAKING}${process.pid}`);
   try {
@@ -47,19 +68,26 @@ function takeTurn(collection: string): void {
     renameSync(own, join(collection, NEXT));
   } catch (error) {
     rmSync(own, { recursive: true, force: true });
-    throw new CannotRun(`Can't write in ${collection}: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`);
+    throw new CannotRun(
+      `Can't write in ${collection}: ${error instanceof Error ? error.message : String(error)}. Nothing was issued.`,
+    );
   }
 }
 
-/** Clears up after a run that was killed: the old set is put back if neither is in place. Throws `CannotRun` if that run is still going. */
+/**
+ * Clears up after a run that was killed: the old set is put back if neither is in place. Throws `CannotRun` if that run
+ * is still going.
+ */
 export function mendInterrupted(collection: string): void {
   const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
-  if (existsSync(next) && isRunning(join(next, OWNER))) throw new CannotRun("Another `rerig issue` is writing to this collection. Wait until it is done.");
+  if (existsSync(next) && isRunning(join(next, OWNER)))
+    throw new CannotRun("Another `rerig issue` is writing to this collection. Wait until it is done.");
   if (!existsSync(issued) && existsSync(last)) renameSync(last, issued);
   rmSync(last, { recursive: true, force: true });
   rmSync(next, { recursive: true, force: true });
   const strays = existsSync(collection) ? readdirSync(collection).filter((name) => name.startsWith(MAKING)) : [];
-  for (const name of strays) if (!isRunning(join(collection, name, OWNER))) rmSync(join(collection, name), { recursive: true, force: true });
+  for (const name of strays)
+    if (!isRunning(join(collection, name, OWNER))) rmSync(join(collection, name), { recursive: true, force: true });
 }
 
 function isRunning(file: string): boolean {

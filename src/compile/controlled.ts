@@ -7,22 +7,39 @@ import type { procedureHead } from "../schema/files.ts";
 export const ANY_WEIGHT: Range = { text: "any weight" };
 export const ANY_AGE: Range = { text: "any age" };
 
-type Head = FoundObject<Pick<(typeof procedureHead)["shape"], "effective" | "review-by" | "owner" | "approved-by" | "changes">> & {
-  readonly fields: { readonly title?: string; readonly code?: string; readonly revision?: number; readonly status?: Status; readonly weight?: Range; readonly age?: Range };
+type Head = FoundObject<
+  Pick<(typeof procedureHead)["shape"], "effective" | "review-by" | "owner" | "approved-by" | "changes">
+> & {
+  readonly fields: {
+    readonly title?: string;
+    readonly code?: string;
+    readonly revision?: number;
+    readonly status?: Status;
+    readonly weight?: Range;
+    readonly age?: Range;
+  };
 };
 
 /** The shared fields; what was missing or wrong gets a stand-in, since it has been reported. */
 export function compileControlled(head: Head, id: string, platform: string, file: string): Controlled {
-  const { fields, at } = head, where = { file, line: 1, column: 1 };
+  const { fields, at } = head,
+    where = { file, line: 1, column: 1 };
   return {
-    id, platform, file, title: fields.title ?? id, code: fields.code ?? "", revision: fields.revision ?? 1, status: fields.status ?? "approved",
+    id,
+    platform,
+    file,
+    title: fields.title ?? id,
+    code: fields.code ?? "",
+    revision: fields.revision ?? 1,
+    status: fields.status ?? "approved",
     ...(fields.effective !== undefined ? { effective: fields.effective } : {}),
     ...(fields["review-by"] !== undefined ? { reviewBy: fields["review-by"] } : {}),
     ...(fields.owner !== undefined ? { owner: fields.owner } : {}),
     ...(fields["approved-by"] !== undefined ? { approvedBy: fields["approved-by"] } : {}),
     changes: (fields.changes ?? []).map((change) => compileChange(change)),
     band: bandOf(fields.weight, fields.age),
-    where, at,
+    where,
+    at,
   };
 }
 
@@ -33,17 +50,29 @@ export function bandOf(weight: Range | undefined, age: Range | undefined): Band 
 
 function compileChange({ value: { fields, at }, where }: NonNullable<Head["fields"]["changes"]>[number]): Change {
   return {
-    revision: fields.revision ?? 0, date: fields.date ?? "", by: fields.by ?? "", summary: fields.summary ?? "",
-    ...(fields.reason !== undefined ? { reason: fields.reason } : {}), ...(fields["sign-offs"] !== undefined ? { signOffs: fields["sign-offs"] } : {}), where, at,
+    revision: fields.revision ?? 0,
+    date: fields.date ?? "",
+    by: fields.by ?? "",
+    summary: fields.summary ?? "",
+    ...(fields.reason !== undefined ? { reason: fields.reason } : {}),
+    ...(fields["sign-offs"] !== undefined ? { signOffs: fields["sign-offs"] } : {}),
+    where,
+    at,
   };
 }
 
 /** An approved document names when it takes effect, when it is looked at again, who owns it and who approved it. */
 export function requireApproval(head: Head, file: string, findings: Findings): void {
   if (head.fields.status !== "approved") return;
-  const where: Where = { file, line: 1, column: 1 }, status = head.at.status;
+  const where: Where = { file, line: 1, column: 1 },
+    status = head.at.status;
   for (const key of ["effective", "review-by", "owner", "approved-by"] as const)
-    if (!head.raws.has(key)) findings.error("text/missing-field", where, { message: `\`${key}\` is missing from an approved procedure`, fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\``, ...(status ? { cause: status } : {}) });
+    if (!head.raws.has(key))
+      findings.error("text/missing-field", where, {
+        message: `\`${key}\` is missing from an approved procedure`,
+        fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\``,
+        ...(status ? { cause: status } : {}),
+      });
 }
 
 /** Entries of a list as ids with their places. */

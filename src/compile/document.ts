@@ -20,7 +20,14 @@ export interface Doc {
 /** A file ready to compile. In a file that stopped the parser nothing else is reported. */
 export function openDoc(file: MarkdownFile, findings: Findings, names: Names, components: ReadonlySet<string>): Doc {
   const heard = file.brokenBody ? new Findings() : findings;
-  return { source: file.source, findings: heard, names, components, definitions: findDefinitions(file.tree), reader: { source: file.source, findings: heard, quiet: file.brokenBody } };
+  return {
+    source: file.source,
+    findings: heard,
+    names,
+    components,
+    definitions: findDefinitions(file.tree),
+    reader: { source: file.source, findings: heard, quiet: file.brokenBody },
+  };
 }
 
 /** The first definition of each name, wherever it stands, a step included (CommonMark 0.31, section 4.7). */

@@ -36,14 +36,20 @@ const IMAGES = new Set([".jpg", ".jpeg", ".png", ".webp"]);
 export function listAuthorComponents(): ReadonlySet<string> {
   const folder = fileURLToPath(new URL("../../components/author/", import.meta.url));
   try {
-    return new Set(readdirSync(folder).filter((name) => name.endsWith(".astro")).map((name) => name.slice(0, -".astro".length)));
+    return new Set(
+      readdirSync(folder)
+        .filter((name) => name.endsWith(".astro"))
+        .map((name) => name.slice(0, -".astro".length)),
+    );
   } catch {
     return new Set();
   }
 }
 
 export interface LoadOptions {
-  /** Hash the file of every photo, for an issue that is about to be written; else only of those whose hash an issue has. */
+  /**
+   * Hash the file of every photo, for an issue that is about to be written; else only of those whose hash an issue has.
+   */
   readonly hashPhotos?: boolean;
 }
 
@@ -51,39 +57,87 @@ export interface LoadOptions {
  * The collection in a folder; what is wrong with it goes to `findings`, at its place, and gets a stand-in.
  * Throws `NoCollection` if there is no such folder or no service.yaml in it.
  */
-export async function loadCollection(folder: string, findings: Findings, { hashPhotos = false }: LoadOptions = {}): Promise<Collection> {
+export async function loadCollection(
+  folder: string,
+  findings: Findings,
+  { hashPhotos = false }: LoadOptions = {},
+): Promise<Collection> {
   if (!statOf(folder)?.isDirectory()) throw new NoCollection(folder, "is not a folder");
-  if (!statOf(join(folder, "service.yaml"))?.isFile()) throw new NoCollection(folder, "has no service.yaml: it is not a collection");
-  const files = new Files(folder, findings), top = await files.list("");
+  if (!statOf(join(folder, "service.yaml"))?.isFile())
+    throw new NoCollection(folder, "has no service.yaml: it is not a collection");
+  const files = new Files(folder, findings),
+    top = await files.list("");
   const serviceSource = files.read("service.yaml");
   const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
   const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
-  const { incidents, complete } = incidentsSource ? compileIncidents(incidentsSource, findings) : { incidents: [], complete: true };
-  const isIncidentsWhole = complete && !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
+  const { incidents, complete } = incidentsSource
+    ? compileIncidents(incidentsSource, findings)
+    : { incidents: [], complete: true };
+  const isIncidentsWhole =
+    complete &&
+    !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
   const issued = await loadIssued(files, findings);
-  const hashed = new Set(issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)));
+  const hashed = new Set(
+    issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
+  );
   const shared = {
     isHashed: (platform: string, photo: string) => hashPhotos || hashed.has(`${platform}/${photo}`),
-    roles: known("crew role", service.crew.map((role) => role.id), "service.yaml", isServiceWhole && service.crew.length > 0),
-    incidents: known("incident", incidents.map((incident) => incident.id), "incidents.yaml", isIncidentsWhole),
+    roles: known(
+      "crew role",
+      service.crew.map((role) => role.id),
+      "service.yaml",
+      isServiceWhole && service.crew.length > 0,
+    ),
+    incidents: known(
+      "incident",
+      incidents.map((incident) => incident.id),
+      "incidents.yaml",
+      isIncidentsWhole,
+    ),
     components: listAuthorComponents(),
   };
-  const platforms: Platform[] = [], shelves = new Map<string, Shelf>();
-  for (const name of top.folders) if (name !== "issued") {
-    const platform = await loadPlatform(name, files, shared, findings);
-    if (platform) {
-      platforms.push(platform.platform);
-      shelves.set(name, platform);
+  const platforms: Platform[] = [],
+    shelves = new Map<string, Shelf>();
+  for (const name of top.folders)
+    if (name !== "issued") {
+      const platform = await loadPlatform(name, files, shared, findings);
+      if (platform) {
+        platforms.push(platform.platform);
+        shelves.set(name, platform);
+      }
     }
-  }
-  checkPlaced([...shelves.values()].flatMap(({ names }) => names.placed), shelves, findings);
-  if (platforms.length === 0) findings.error("text/missing-field", service.where, { message: "There is no platform in this collection", fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations" });
+  checkPlaced(
+    [...shelves.values()].flatMap(({ names }) => names.placed),
+    shelves,
+    findings,
+  );
+  if (platforms.length === 0)
+    findings.error("text/missing-field", service.where, {
+      message: "There is no platform in this collection",
+      fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations",
+    });
   const cards = {
-    configurations: known("configuration", platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)), "the folder configurations", true),
-    options: known("option", platforms.flatMap((platform) => platform.options.map((option) => option.id)), "the folder options", true),
+    configurations: known(
+      "configuration",
+      platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)),
+      "the folder configurations",
+      true,
+    ),
+    options: known(
+      "option",
+      platforms.flatMap((platform) => platform.options.map((option) => option.id)),
+      "the folder options",
+      true,
+    ),
   };
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
-  return { service, platforms, folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [], incidents, issued };
+  return {
+    service,
+    platforms,
+    folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [],
+    incidents,
+    issued,
+  };
 }
 
 /** What a path leads to; nothing if it leads nowhere, or round in a circle of links. */
@@ -106,35 +160,89 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
   return { word, ids: new Set(ids), declaredIn, complete };
 }
 
-async function loadPlatform(folder: string, files: Files, shared: Shared, findings: Findings): Promise<Shelf | undefined> {
+async function loadPlatform(
+  folder: string,
+  files: Files,
+  shared: Shared,
+  findings: Findings,
+): Promise<Shelf | undefined> {
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
-  if (!has("platform.yaml") && !has("equipment.yaml") && !["configurations", "options"].some((name) => listing.folders.includes(name)) && !listing.files.some((name) => name.endsWith(".mdx"))) return undefined;
+  if (
+    !has("platform.yaml") &&
+    !has("equipment.yaml") &&
+    !["configurations", "options"].some((name) => listing.folders.includes(name)) &&
+    !listing.files.some((name) => name.endsWith(".mdx"))
+  )
+    return undefined;
   reportId(folder, `${folder}/platform.yaml`, "folder", findings);
-  const [platformSource, equipmentSource] = ["platform.yaml", "equipment.yaml"].map((name) => (has(name) ? files.read(`${folder}/${name}`) : undefined));
+  const [platformSource, equipmentSource] = ["platform.yaml", "equipment.yaml"].map((name) =>
+    has(name) ? files.read(`${folder}/${name}`) : undefined,
+  );
   const { platform, complete, doubtful } = compilePlatform(folder, platformSource, equipmentSource, findings);
-  const [configurations, options] = [await listMarkdown(`${folder}/configurations`, files, findings), await listMarkdown(`${folder}/options`, files, findings)];
+  const [configurations, options] = [
+    await listMarkdown(`${folder}/configurations`, files, findings),
+    await listMarkdown(`${folder}/options`, files, findings),
+  ];
   const procedures = await listMarkdown(folder, files, findings, listing.files);
   const doubted = (...args: Parameters<typeof known>): Known => ({ ...known(...args), doubtful });
   const names: Names = {
-    platform: folder, placed: [],
-    items: doubted("item", platform.items.map((item) => item.id), "equipment.yaml", complete),
-    places: doubted("place", ["aside", ...platform.places.map((place) => place.id)], "platform.yaml or equipment.yaml", complete),
-    fastenings: doubted("fastening", platform.fastenings.map((fastening) => fastening.id), "platform.yaml", complete),
-    states: new Map(platform.fastenings.filter((fastening) => fastening.states.length > 0).map((fastening) => [fastening.id, fastening.states])),
-    options: known("option", options.map(({ id }) => id), "the folder options", true),
-    configurations: known("configuration", configurations.map(({ id }) => id), "the folder configurations", true),
-    procedures: known("procedure", procedures.map(({ id }) => id), `the folder ${folder}`, true),
-    roles: shared.roles, incidents: shared.incidents,
+    platform: folder,
+    placed: [],
+    items: doubted(
+      "item",
+      platform.items.map((item) => item.id),
+      "equipment.yaml",
+      complete,
+    ),
+    places: doubted(
+      "place",
+      ["aside", ...platform.places.map((place) => place.id)],
+      "platform.yaml or equipment.yaml",
+      complete,
+    ),
+    fastenings: doubted(
+      "fastening",
+      platform.fastenings.map((fastening) => fastening.id),
+      "platform.yaml",
+      complete,
+    ),
+    states: new Map(
+      platform.fastenings
+        .filter((fastening) => fastening.states.length > 0)
+        .map((fastening) => [fastening.id, fastening.states]),
+    ),
+    options: known(
+      "option",
+      options.map(({ id }) => id),
+      "the folder options",
+      true,
+    ),
+    configurations: known(
+      "configuration",
+      configurations.map(({ id }) => id),
+      "the folder configurations",
+      true,
+    ),
+    procedures: known(
+      "procedure",
+      procedures.map(({ id }) => id),
+      `the folder ${folder}`,
+      true,
+    ),
+    roles: shared.roles,
+    incidents: shared.incidents,
   };
   // One file after the other is parsed and compiled, so that only one syntax tree is kept at a time.
-  const compileAll = <T>(list: readonly MarkdownName[], compile: Compile<T>): T[] => list.flatMap(({ id, path }) => {
-    const source = files.read(path);
-    return source ? [compile(readMarkdown(source, findings), id, folder, names, shared.components, findings)] : [];
-  });
+  const compileAll = <T>(list: readonly MarkdownName[], compile: Compile<T>): T[] =>
+    list.flatMap(({ id, path }) => {
+      const source = files.read(path);
+      return source ? [compile(readMarkdown(source, findings), id, folder, names, shared.components, findings)] : [];
+    });
   const drafts = compileAll(procedures, compileProcedure);
   const whole: Platform = {
-    id: folder, ...platform,
+    id: folder,
+    ...platform,
     configurations: inOrder(compileAll(configurations, compileConfiguration)),
     options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
@@ -155,14 +263,30 @@ interface MarkdownName {
   readonly path: string;
 }
 
-type Compile<T> = (file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings) => T;
+type Compile<T> = (
+  file: MarkdownFile,
+  id: string,
+  platform: string,
+  names: Names,
+  components: ReadonlySet<string>,
+  findings: Findings,
+) => T;
 
-async function listMarkdown(folder: string, files: Files, findings: Findings, names?: readonly string[]): Promise<MarkdownName[]> {
+async function listMarkdown(
+  folder: string,
+  files: Files,
+  findings: Findings,
+  names?: readonly string[],
+): Promise<MarkdownName[]> {
   const listed: MarkdownName[] = [];
   for (const name of names ?? (await files.list(folder)).files) {
     const path = `${folder}/${name}`;
     if (extname(name) === ".md" && !/^readme\.md$/i.test(name)) {
-      findings.error("text/bad-value", { file: path, line: 1, column: 1 }, { message: `\`${name}\` is not read, expected a name that ends in \`.mdx\``, fix: `Rename it to \`${name}x\`` });
+      findings.error(
+        "text/bad-value",
+        { file: path, line: 1, column: 1 },
+        { message: `\`${name}\` is not read, expected a name that ends in \`.mdx\``, fix: `Rename it to \`${name}x\`` },
+      );
       continue;
     }
     if (extname(name) !== ".mdx") continue;
@@ -175,35 +299,92 @@ async function listMarkdown(folder: string, files: Files, findings: Findings, na
 
 function reportId(id: string, file: string, what: string, findings: Findings): void {
   if (ID.test(id)) return;
-  const proper = id.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
-  findings.error("text/bad-value", { file, line: 1, column: 1 }, { message: `Unexpected ${what} name \`${id}\`, expected lower-case letters, digits and hyphens`, fix: proper ? `Rename it to \`${proper}\`` : "Rename it" });
+  const proper = id
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-+|-+$/g, "");
+  findings.error(
+    "text/bad-value",
+    { file, line: 1, column: 1 },
+    {
+      message: `Unexpected ${what} name \`${id}\`, expected lower-case letters, digits and hyphens`,
+      fix: proper ? `Rename it to \`${proper}\`` : "Rename it",
+    },
+  );
 }
 
-async function loadPhotos(folder: string, files: Files, items: Known, isHashed: Shared["isHashed"], findings: Findings): Promise<Platform["photos"]> {
-  const listing = await files.list(`${folder}/photos`), images = new Map<string, string>(), sidecars = new Map<string, string>();
+async function loadPhotos(
+  folder: string,
+  files: Files,
+  items: Known,
+  isHashed: Shared["isHashed"],
+  findings: Findings,
+): Promise<Platform["photos"]> {
+  const listing = await files.list(`${folder}/photos`),
+    images = new Map<string, string>(),
+    sidecars = new Map<string, string>();
   for (const name of listing.files) {
-    const extension = extname(name).toLowerCase(), id = name.slice(0, -extension.length || undefined), path = `${folder}/photos/${name}`;
+    const extension = extname(name).toLowerCase(),
+      id = name.slice(0, -extension.length || undefined),
+      path = `${folder}/photos/${name}`;
     const map = IMAGES.has(extension) ? images : extension === ".yaml" ? sidecars : undefined;
     if (!map) continue;
     const earlier = map.get(id);
-    if (earlier) findings.error("text/duplicate-id", { file: path, line: 1, column: 1 }, { message: `Two images have the id \`${id}\`: \`${basename(earlier)}\` and \`${name}\``, fix: "Rename one of the two, or remove it", cause: { file: earlier, line: 1, column: 1 } });
+    if (earlier)
+      findings.error(
+        "text/duplicate-id",
+        { file: path, line: 1, column: 1 },
+        {
+          message: `Two images have the id \`${id}\`: \`${basename(earlier)}\` and \`${name}\``,
+          fix: "Rename one of the two, or remove it",
+          cause: { file: earlier, line: 1, column: 1 },
+        },
+      );
     else map.set(id, path);
     if (!earlier && !(map === sidecars && images.has(id))) reportId(id, path, "file", findings);
   }
-  return Promise.all([...new Set([...images.keys(), ...sidecars.keys()])].sort().map(async (id) => {
-    const file = images.get(id), sidecar = sidecars.get(id);
-    const source = sidecar ? files.read(sidecar) : undefined;
-    const header = file ? await readImageHeader(join(files.root, file)) : undefined;
-    const sha256 = file && header && isHashed(folder, id) ? await hashFile(join(files.root, file)) : undefined;
-    const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
-    return compilePhoto(id, folder, file ? { file, ...(image ? { image } : {}) } : undefined, source, items, findings);
-  }));
+  return Promise.all(
+    [...new Set([...images.keys(), ...sidecars.keys()])].sort().map(async (id) => {
+      const file = images.get(id),
+        sidecar = sidecars.get(id);
+      const source = sidecar ? files.read(sidecar) : undefined;
+      const header = file ? await readImageHeader(join(files.root, file)) : undefined;
+      const sha256 = file && header && isHashed(folder, id) ? await hashFile(join(files.root, file)) : undefined;
+      const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
+      return compilePhoto(
+        id,
+        folder,
+        file ? { file, ...(image ? { image } : {}) } : undefined,
+        source,
+        items,
+        findings,
+      );
+    }),
+  );
 }
 
-async function loadReadings(folder: string, files: Files, names: Names, components: ReadonlySet<string>, findings: Findings): Promise<Platform["readings"]> {
+async function loadReadings(
+  folder: string,
+  files: Files,
+  names: Names,
+  components: ReadonlySet<string>,
+  findings: Findings,
+): Promise<Platform["readings"]> {
   const readings = (await listMarkdown(`${folder}/reading`, files, findings)).flatMap(({ id, path }) => {
     const source = files.read(path);
-    return source ? [compileReading(readPage(source, findings), source, id, names, components, (from, importer) => isThere(files.root, from, importer), findings)] : [];
+    return source
+      ? [
+          compileReading(
+            readPage(source, findings),
+            source,
+            id,
+            names,
+            components,
+            (from, importer) => isThere(files.root, from, importer),
+            findings,
+          ),
+        ]
+      : [];
   });
   const place = (reading: Platform["readings"][number]) => reading.order ?? Infinity;
   return readings.sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
@@ -240,5 +421,7 @@ function hashedPhotos(content: unknown): string[] {
   if (Array.isArray(content)) return content.flatMap(hashedPhotos);
   if (content === null || typeof content !== "object") return [];
   const { id, image } = content as { id?: unknown; image?: { sha256?: unknown } };
-  return typeof id === "string" && typeof image?.sha256 === "string" ? [id] : Object.values(content).flatMap(hashedPhotos);
+  return typeof id === "string" && typeof image?.sha256 === "string"
+    ? [id]
+    : Object.values(content).flatMap(hashedPhotos);
 }

@@ -5,7 +5,9 @@ import { startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
 import { DIRECTIVES, reportDirective, reportUnknown } from "./prose.ts";
 
-/** The node as it was meant, and after it what it held without meaning to. A container that is made a line is `settled`. */
+/**
+ * The node as it was meant, and after it what it held without meaning to. A container that is made a line is `settled`.
+ */
 export function mendName(node: RootContent, doc: Doc, settled: Set<Nodes>): RootContent[] {
   if (node.type === "containerDirective") return mendContainer(node, doc, settled);
   if (node.type === "leafDirective" && formOf(node.name) === undefined) {
@@ -16,7 +18,11 @@ export function mendName(node: RootContent, doc: Doc, settled: Set<Nodes>): Root
     return [node];
   }
   const only = node.type === "paragraph" && node.children.length === 1 ? node.children[0] : undefined;
-  if (only?.type === "textDirective" && formOf(only.name) === "leaf" && /[[{]/.test(doc.source.text[startOf(only) + 1 + only.name.length] ?? "")) {
+  if (
+    only?.type === "textDirective" &&
+    formOf(only.name) === "leaf" &&
+    /[[{]/.test(doc.source.text[startOf(only) + 1 + only.name.length] ?? "")
+  ) {
     reportDirective(only, doc);
     return [{ ...only, type: "leafDirective" } as LeafDirective];
   }
@@ -32,12 +38,23 @@ function mendContainer(node: ContainerDirective, doc: Doc, settled: Set<Nodes>):
     const colons = /^:*/.exec(doc.source.text.slice(startOf(node), startOf(node) + 40))![0];
     const near = reportUnknown(node.name, colons, doc, whereOfNode(doc, node));
     const acts = node.children.some((child) => child.type === "leafDirective" && formOf(child.name) === "leaf");
-    node.name = near !== undefined && formOf(near) !== "leaf" && formOf(near) !== "text" ? near : acts ? "step" : "note";
+    node.name =
+      near !== undefined && formOf(near) !== "leaf" && formOf(near) !== "text" ? near : acts ? "step" : "note";
   }
   if (formOf(node.name) !== "leaf") return [node];
   reportDirective(node, doc);
   settled.add(node);
-  const label = node.children[0]?.type === "paragraph" && (node.children[0].data as { directiveLabel?: boolean } | undefined)?.directiveLabel ? node.children.shift() : undefined;
-  const leaf = { type: "leafDirective", name: node.name, attributes: node.attributes, children: label?.type === "paragraph" ? label.children : [], position: node.position } as LeafDirective;
+  const label =
+    node.children[0]?.type === "paragraph" &&
+    (node.children[0].data as { directiveLabel?: boolean } | undefined)?.directiveLabel
+      ? node.children.shift()
+      : undefined;
+  const leaf = {
+    type: "leafDirective",
+    name: node.name,
+    attributes: node.attributes,
+    children: label?.type === "paragraph" ? label.children : [],
+    position: node.position,
+  } as LeafDirective;
   return [leaf, ...(node.children as RootContent[])];
 }

@@ -4,13 +4,19 @@ import type { Where } from "../schema/collection.ts";
 import type { Placed } from "./placed.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 
-/** Known names of one kind. If `complete` is false, the file that declares them could not be read, and nothing is said about unknown ones. */
+/**
+ * Known names of one kind. If `complete` is false, the file that declares them could not be read, and nothing is said
+ * about unknown ones.
+ */
 export interface Known {
   /** For example `item`. */
   readonly word: string;
   readonly ids: ReadonlySet<string>;
   readonly complete: boolean;
-  /** The declaring file has a mistake that may have cost a name: nothing is said about a name that is like none of the others. */
+  /**
+   * The declaring file has a mistake that may have cost a name: nothing is said about a name that is like none of the
+   * others.
+   */
   readonly doubtful?: boolean;
   /** Where such names are declared, for the fix. */
   readonly declaredIn: string;
@@ -20,13 +26,21 @@ export interface Known {
  * The name if it is known. Otherwise reports it and gives the nearest known name, so that what follows is judged
  * as the author probably meant it; without a near one, the name itself.
  */
-export function resolveName(known: Known, name: string, where: Where, findings: Findings, rule = "text/unknown-id"): string {
+export function resolveName(
+  known: Known,
+  name: string,
+  where: Where,
+  findings: Findings,
+  rule = "text/unknown-id",
+): string {
   if (known.ids.has(name)) return name;
   const near = nearestName(name, known.ids);
   if (known.complete && (near || !known.doubtful)) {
     findings.error(rule, where, {
       message: `There is no ${known.word} \`${name}\`${near ? `, expected \`${near}\`` : ""}`,
-      fix: near ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}` : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,
+      fix: near
+        ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}`
+        : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,
     });
   }
   return near ?? name;
@@ -36,7 +50,10 @@ export function resolveName(known: Known, name: string, where: Where, findings: 
 export interface Names {
   /** The platform's id. */
   readonly platform: string;
-  /** Components that its texts place, gathered while these are compiled: they are judged when the whole collection is known. */
+  /**
+   * Components that its texts place, gathered while these are compiled: they are judged when the whole collection is
+   * known.
+   */
   readonly placed: Placed[];
   readonly items: Known;
   readonly places: Known;
@@ -54,18 +71,32 @@ export function resolveState(names: Names, fastening: string, state: string, whe
   const states = names.states.get(fastening);
   if (!states || states.includes(state)) return state;
   const near = nearestName(state, states);
-  findings.error("text/bad-value", where, { message: `\`${fastening}\` has no state \`${state}\`, expected ${listNames(states)}`, fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}` });
+  findings.error("text/bad-value", where, {
+    message: `\`${fastening}\` has no state \`${state}\`, expected ${listNames(states)}`,
+    fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}`,
+  });
   return near ?? state;
 }
 
 /** Crew role ids of `by`: a role, several, `both` or `all`. */
-export function resolveCrew(words: readonly { id: string; where: Where }[], names: Names, findings: Findings): string[] {
-  const roles = [...names.roles.ids], by: string[] = [];
+export function resolveCrew(
+  words: readonly { id: string; where: Where }[],
+  names: Names,
+  findings: Findings,
+): string[] {
+  const roles = [...names.roles.ids],
+    by: string[] = [];
   for (const { id, where } of words) {
     if (id === "all") by.push(...roles);
     else if (id === "both" && !names.roles.ids.has("both")) {
       if (roles.length !== 2 && names.roles.complete)
-        findings.error("text/bad-value", where, { message: `\`both\` needs exactly two crew roles, and service.yaml has ${roles.length}`, fix: roles.length > 2 ? `Name the roles, as in \`by="${roles.slice(0, 2).join(" ")}"\`, or write \`by=all\`` : "Name the role" });
+        findings.error("text/bad-value", where, {
+          message: `\`both\` needs exactly two crew roles, and service.yaml has ${roles.length}`,
+          fix:
+            roles.length > 2
+              ? `Name the roles, as in \`by="${roles.slice(0, 2).join(" ")}"\`, or write \`by=all\``
+              : "Name the role",
+        });
       by.push(...roles.slice(0, 2));
     } else by.push(resolveName(names.roles, id, where, findings));
   }

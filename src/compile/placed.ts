@@ -8,7 +8,10 @@ import { listNames, nearestName } from "../read/nearest.ts";
 import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
 
-/** A component in a text. The value of an attribute is absent if it is worked out by code, which only background pages may. */
+/**
+ * A component in a text. The value of an attribute is absent if it is worked out by code, which only background pages
+ * may.
+ */
 export interface Placed {
   readonly name: string;
   readonly platform: string;
@@ -24,18 +27,33 @@ export interface Shelf {
 
 /** Reports attributes that a component does not take or lacks, and names that there are not. */
 export function checkPlaced(all: readonly Placed[], shelves: ReadonlyMap<string, Shelf>, findings: Findings): void {
-  const platforms: Known = { word: "platform", ids: new Set(shelves.keys()), complete: true, declaredIn: "the collection, as a folder" };
+  const platforms: Known = {
+    word: "platform",
+    ids: new Set(shelves.keys()),
+    complete: true,
+    declaredIn: "the collection, as a folder",
+  };
   for (const placed of all) {
     const takes = PLACED_COMPONENTS.get(placed.name);
     if (!takes) continue;
-    for (const [key, { where }] of placed.attributes) if (!takes.has(key)) {
-      const near = nearestName(key, takes.keys());
-      findings.error("text/unknown-field", where, { message: `Unexpected attribute \`${key}\` of \`<${placed.name}>\`${near ? `, expected \`${near}\`` : ""}`, fix: near ? `Write \`${near}\`` : `Remove it, or use ${listNames(takes.keys())}` });
-    }
+    for (const [key, { where }] of placed.attributes)
+      if (!takes.has(key)) {
+        const near = nearestName(key, takes.keys());
+        findings.error("text/unknown-field", where, {
+          message: `Unexpected attribute \`${key}\` of \`<${placed.name}>\`${near ? `, expected \`${near}\`` : ""}`,
+          fix: near ? `Write \`${near}\`` : `Remove it, or use ${listNames(takes.keys())}`,
+        });
+      }
     const misspelt = [...placed.attributes.keys()].some((key) => !takes.has(key));
-    for (const [key, { needed }] of takes) if (needed && !misspelt && !placed.attributes.has(key))
-      findings.error("text/missing-field", placed.where, { message: `\`${key}\` is missing from \`<${placed.name}>\``, fix: `Write \`<${placed.name} ${key}="…" />\`` });
-    const named = placed.attributes.get("platform"), other = typeof named?.value === "string" ? resolveName(platforms, named.value, named.where, findings) : placed.platform;
+    for (const [key, { needed }] of takes)
+      if (needed && !misspelt && !placed.attributes.has(key))
+        findings.error("text/missing-field", placed.where, {
+          message: `\`${key}\` is missing from \`<${placed.name}>\``,
+          fix: `Write \`<${placed.name} ${key}="…" />\``,
+        });
+    const named = placed.attributes.get("platform"),
+      other =
+        typeof named?.value === "string" ? resolveName(platforms, named.value, named.where, findings) : placed.platform;
     const shelf = shelves.get(other);
     if (!shelf || (named && named.value === undefined)) continue;
     for (const [key, { value, where }] of placed.attributes) {
@@ -45,14 +63,30 @@ export function checkPlaced(all: readonly Placed[], shelves: ReadonlyMap<string,
   }
 }
 
-function checkValue(component: string, key: string, { value: kind }: PlacedAttribute, value: string | number | boolean, where: Where, { platform, names }: Shelf, findings: Findings): void {
+function checkValue(
+  component: string,
+  key: string,
+  { value: kind }: PlacedAttribute,
+  value: string | number | boolean,
+  where: Where,
+  { platform, names }: Shelf,
+  findings: Findings,
+): void {
   if (typeof value !== "string" || value.trim() === "") {
-    findings.error("text/bad-value", where, { message: `\`${key}\` of \`<${component}>\` has no text, expected a name in quotes`, fix: `Write \`${key}="…"\`` });
+    findings.error("text/bad-value", where, {
+      message: `\`${key}\` of \`<${component}>\` has no text, expected a name in quotes`,
+      fix: `Write \`${key}="…"\``,
+    });
     return;
   }
   if (kind === "item") resolveName(names.items, value, where, findings);
   else if (kind === "photo") {
-    const photos: Known = { word: "photo", ids: new Set(platform.photos.map(({ id }) => id)), complete: true, declaredIn: `the folder ${platform.id}/photos` };
+    const photos: Known = {
+      word: "photo",
+      ids: new Set(platform.photos.map(({ id }) => id)),
+      complete: true,
+      declaredIn: `the folder ${platform.id}/photos`,
+    };
     resolveName(photos, value, where, findings, "photo/missing");
   } else if (kind === "weight") {
     const reading = parseMass(value);
@@ -62,10 +96,15 @@ function checkValue(component: string, key: string, { value: kind }: PlacedAttri
 
 function checkArrangement(words: string, where: Where, { platform, names }: Shelf, findings: Findings): void {
   const [first = "", ...options] = words.split("+").map((word) => word.trim());
-  const configuration = platform.configurations.find(({ id }) => id === resolveName(names.configurations, first, where, findings));
+  const configuration = platform.configurations.find(
+    ({ id }) => id === resolveName(names.configurations, first, where, findings),
+  );
   for (const option of options) {
     const id = resolveName(names.options, option, where, findings);
     if (configuration && names.options.ids.has(id) && !configuration.options.some((allowed) => allowed.id === id))
-      findings.error("text/bad-value", where, { message: `\`${configuration.id}\` does not take the option \`${id}\``, fix: `Name an option that the configuration lists under \`options\`, or add \`${id}\` there` });
+      findings.error("text/bad-value", where, {
+        message: `\`${configuration.id}\` does not take the option \`${id}\``,
+        fix: `Name an option that the configuration lists under \`options\`, or add \`${id}\` there`,
+      });
   }
 }

@@ -22,23 +22,48 @@ type Entry = Section["entries"][number];
 export interface DraftProcedure {
   readonly controlled: Controlled;
   readonly purpose: readonly Block[];
-  readonly sections: readonly { readonly title: string; readonly where: Section["where"]; readonly entries: readonly Entry[] }[];
+  readonly sections: readonly {
+    readonly title: string;
+    readonly where: Section["where"];
+    readonly entries: readonly Entry[];
+  }[];
 }
 
 /** Compiles one file on its own. */
-export function compileProcedure(file: MarkdownFile, id: string, platform: string, names: Names, components: ReadonlySet<string>, findings: Findings): DraftProcedure {
-  const path = file.source.file, where = { file: path, line: 1, column: 1 };
-  const head = readFields(procedureHead, file.head, { source: file.source, findings, quiet: file.brokenHead }, { what: "the front matter", where });
+export function compileProcedure(
+  file: MarkdownFile,
+  id: string,
+  platform: string,
+  names: Names,
+  components: ReadonlySet<string>,
+  findings: Findings,
+): DraftProcedure {
+  const path = file.source.file,
+    where = { file: path, line: 1, column: 1 };
+  const head = readFields(
+    procedureHead,
+    file.head,
+    { source: file.source, findings, quiet: file.brokenHead },
+    { what: "the front matter", where },
+  );
   if (!file.brokenHead) requireApproval(head, path, findings);
   const controlled = compileControlled(head, id, platform, path);
   const doc = openDoc(file, findings, names, components);
   const body = compileBody(mendFences(file.tree.children, doc), doc, controlled);
-  checkStepIds(body.sections.flatMap((section) => section.entries.filter((entry): entry is Step => entry.kind === "step")), doc.findings);
+  checkStepIds(
+    body.sections.flatMap((section) => section.entries.filter((entry): entry is Step => entry.kind === "step")),
+    doc.findings,
+  );
   return { controlled, ...body };
 }
 
-function compileBody(nodes: readonly RootContent[], doc: Doc, procedure: Controlled): { purpose: Block[]; sections: DraftProcedure["sections"] } {
-  const purpose: Block[] = [], sections: { title: string; where: Section["where"]; entries: Entry[] }[] = [];
+function compileBody(
+  nodes: readonly RootContent[],
+  doc: Doc,
+  procedure: Controlled,
+): { purpose: Block[]; sections: DraftProcedure["sections"] } {
+  const purpose: Block[] = [],
+    sections: { title: string; where: Section["where"]; entries: Entry[] }[] = [];
   let entries: Entry[] | undefined;
   const current = (node: RootContent): Entry[] => {
     if (!entries) sections.push({ title: "", where: whereOfNode(doc, node), entries: (entries = []) });
@@ -48,10 +73,12 @@ function compileBody(nodes: readonly RootContent[], doc: Doc, procedure: Control
     if (node.type === "heading" && node.depth <= 2) {
       compileInlines(node.children, doc);
       sections.push({ title: textOf(node, doc).trim(), where: whereOfNode(doc, node), entries: (entries = []) });
-    } else if (node.type === "containerDirective" && node.name === "step") current(node).push(compileStep(node, doc, procedure.id, procedure.band));
+    } else if (node.type === "containerDirective" && node.name === "step")
+      current(node).push(compileStep(node, doc, procedure.id, procedure.band));
     else if (node.type === "leafDirective" && node.name === "include") current(node).push(...compileInclude(node, doc));
     else if (isAlert(node)) current(node).push(compileAlert(node, doc));
-    else if (node.type === "leafDirective" && ["move", "turn", "check"].includes(node.name)) reportDirective(node, doc, "outside a step");
+    else if (node.type === "leafDirective" && ["move", "turn", "check"].includes(node.name))
+      reportDirective(node, doc, "outside a step");
     else {
       const block = compileBlock(node, doc);
       if (block) (entries ?? purpose).push(block);
@@ -61,10 +88,18 @@ function compileBody(nodes: readonly RootContent[], doc: Doc, procedure: Control
 }
 
 function compileInclude(node: Extract<RootContent, { type: "leafDirective" }>, doc: Doc): Include[] {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
+  const where = whereOfNode(doc, node),
+    opening = scanOpening(doc.source, startOf(node), doc.findings);
   const { fields, at } = readFields(includeAttributes, opening.attributes, doc.reader, { what: "`::include`", where });
   if (fields.procedure === undefined) return [];
-  return [{ kind: "include", procedure: resolveName(doc.names.procedures, fields.procedure, at.procedure ?? where, doc.findings), where: at.procedure ?? where, steps: [] }];
+  return [
+    {
+      kind: "include",
+      procedure: resolveName(doc.names.procedures, fields.procedure, at.procedure ?? where, doc.findings),
+      where: at.procedure ?? where,
+      steps: [],
+    },
+  ];
 }
 
 function checkStepIds(steps: readonly Step[], findings: Findings): void {
@@ -73,24 +108,42 @@ function checkStepIds(steps: readonly Step[], findings: Findings): void {
     if (step.id === undefined) return;
     const earlier = first.get(step.id);
     if (earlier === undefined) first.set(step.id, index);
-    else findings.error("text/duplicate-id", step.at.id ?? step.where, { message: `The step id \`${step.id}\` is used twice`, fix: "Give one of the two steps another id", cause: steps[earlier]!.at.id ?? steps[earlier]!.where });
+    else
+      findings.error("text/duplicate-id", step.at.id ?? step.where, {
+        message: `The step id \`${step.id}\` is used twice`,
+        fix: "Give one of the two steps another id",
+        cause: steps[earlier]!.at.id ?? steps[earlier]!.where,
+      });
   });
   steps.forEach((step, index) => {
     for (const { id, where } of step.after) {
       const other = first.get(id);
       if (other === undefined) {
         const near = nearestName(id, first.keys());
-        findings.error("text/unknown-id", where, { message: `No step of this procedure has the id \`${id}\`${near ? `, expected \`${near}\`` : ""}`, fix: near ? `Write \`${near}\`` : `Give the step it must follow the id \`#${id}\`` });
+        findings.error("text/unknown-id", where, {
+          message: `No step of this procedure has the id \`${id}\`${near ? `, expected \`${near}\`` : ""}`,
+          fix: near ? `Write \`${near}\`` : `Give the step it must follow the id \`#${id}\``,
+        });
       } else if (other >= index)
-        findings.error("text/bad-value", where, { message: other === index ? "A step can't follow itself" : `\`${id}\` stands after this step, which is to follow it`, fix: "Name an earlier step, or put the steps in another order" });
+        findings.error("text/bad-value", where, {
+          message:
+            other === index ? "A step can't follow itself" : `\`${id}\` stands after this step, which is to follow it`,
+          fix: "Name an earlier step, or put the steps in another order",
+        });
     }
   });
 }
 
-/** A procedure with all it includes may have this many steps; includes that double at every level would otherwise grow without bound. */
+/**
+ * A procedure with all it includes may have this many steps; includes that double at every level would otherwise grow
+ * without bound.
+ */
 const MOST_STEPS = 2000;
 
-/** Procedures with included steps in place, numbered from 1. Includes that go in a circle or grow too large are reported and left empty. */
+/**
+ * Procedures with included steps in place, numbered from 1. Includes that go in a circle or grow too large are reported
+ * and left empty.
+ */
 export function assembleProcedures(drafts: readonly DraftProcedure[], findings: Findings): Procedure[] {
   const stepsOf = gatherSteps(new Map(drafts.map((draft) => [draft.controlled.id, draft])), findings);
   return drafts.map(({ controlled, purpose, sections }) => {
@@ -100,36 +153,59 @@ export function assembleProcedures(drafts: readonly DraftProcedure[], findings: 
       steps.push(numbered);
       return numbered;
     };
-    const place = (entry: Entry): Entry => (entry.kind === "step" ? number(entry) : entry.kind === "include" ? { ...entry, steps: (stepsOf.get(entry) ?? []).map(number) } : entry);
-    return { ...controlled, purpose, sections: sections.map((section) => ({ ...section, entries: section.entries.map(place) })), steps };
+    const place = (entry: Entry): Entry =>
+      entry.kind === "step"
+        ? number(entry)
+        : entry.kind === "include"
+          ? { ...entry, steps: (stepsOf.get(entry) ?? []).map(number) }
+          : entry;
+    return {
+      ...controlled,
+      purpose,
+      sections: sections.map((section) => ({ ...section, entries: section.entries.map(place) })),
+      steps,
+    };
   });
 }
 
 /** The steps that each include runs, in order; none for an include that was reported. */
-function gatherSteps(byId: ReadonlyMap<string, DraftProcedure>, findings: Findings): ReadonlyMap<Entry, readonly Step[]> {
-  const included = new Map<Entry, readonly Step[]>(), whole = new Map<string, readonly Step[]>(), path: string[] = [];
+function gatherSteps(
+  byId: ReadonlyMap<string, DraftProcedure>,
+  findings: Findings,
+): ReadonlyMap<Entry, readonly Step[]> {
+  const included = new Map<Entry, readonly Step[]>(),
+    whole = new Map<string, readonly Step[]>(),
+    path: string[] = [];
   const visit = (id: string): readonly Step[] => {
-    const known = whole.get(id), draft = byId.get(id);
+    const known = whole.get(id),
+      draft = byId.get(id);
     if (known || !draft) return known ?? [];
     path.push(id);
     const steps: Step[] = [];
-    for (const section of draft.sections) for (const entry of section.entries) {
-      if (entry.kind === "step") steps.push(entry);
-      if (entry.kind !== "include") continue;
-      const at = path.indexOf(entry.procedure);
-      if (at >= 0) {
-        const round = [...path.slice(at), entry.procedure].map((name) => `\`${name}\``).join(" → ");
-        findings.error("text/bad-value", entry.where, { message: `Including \`${entry.procedure}\` here goes round in a circle: ${round}`, fix: "Remove one of these includes" });
-        continue;
+    for (const section of draft.sections)
+      for (const entry of section.entries) {
+        if (entry.kind === "step") steps.push(entry);
+        if (entry.kind !== "include") continue;
+        const at = path.indexOf(entry.procedure);
+        if (at >= 0) {
+          const round = [...path.slice(at), entry.procedure].map((name) => `\`${name}\``).join(" → ");
+          findings.error("text/bad-value", entry.where, {
+            message: `Including \`${entry.procedure}\` here goes round in a circle: ${round}`,
+            fix: "Remove one of these includes",
+          });
+          continue;
+        }
+        const theirs = visit(entry.procedure);
+        if (steps.length + theirs.length > MOST_STEPS) {
+          findings.error("text/bad-value", entry.where, {
+            message: `With \`${entry.procedure}\` this procedure has more than ${MOST_STEPS} steps`,
+            fix: "Include less, or split the procedure",
+          });
+          continue;
+        }
+        included.set(entry, theirs);
+        steps.push(...theirs);
       }
-      const theirs = visit(entry.procedure);
-      if (steps.length + theirs.length > MOST_STEPS) {
-        findings.error("text/bad-value", entry.where, { message: `With \`${entry.procedure}\` this procedure has more than ${MOST_STEPS} steps`, fix: "Include less, or split the procedure" });
-        continue;
-      }
-      included.set(entry, theirs);
-      steps.push(...theirs);
-    }
     path.pop();
     whole.set(id, steps);
     return steps;

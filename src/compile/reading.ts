@@ -1,8 +1,17 @@
-/** A background page to its record. It is full MDX: code is allowed in it, but not what would stop a build or the site's policy. */
+/**
+ * A background page to its record. It is full MDX: code is allowed in it, but not what would stop a build or the site's
+ * policy.
+ */
 import type { Declaration, Expression, Pattern, Program } from "estree";
 import type { Nodes } from "mdast";
 import type { ContainerDirective, LeafDirective } from "mdast-util-directive";
-import type { MdxFlowExpression, MdxJsxFlowElement, MdxJsxTextElement, MdxTextExpression, MdxjsEsm } from "mdast-util-mdx";
+import type {
+  MdxFlowExpression,
+  MdxJsxFlowElement,
+  MdxJsxTextElement,
+  MdxTextExpression,
+  MdxjsEsm,
+} from "mdast-util-mdx";
 import type { Findings } from "../findings/finding.ts";
 import type { Reading } from "../schema/collection.ts";
 import { noAttributes, readingHead } from "../schema/files.ts";
@@ -31,20 +40,51 @@ interface Page extends Doc {
 export type Finds = (from: string, file: string) => boolean;
 
 /** The record of a page; its components, links and names are judged if its text could be parsed. */
-export function compileReading({ head, brokenHead, tree }: ReturnType<typeof readPage>, source: Source, id: string, names: Names, components: ReadonlySet<string>, finds: Finds, findings: Findings): Reading {
+export function compileReading(
+  { head, brokenHead, tree }: ReturnType<typeof readPage>,
+  source: Source,
+  id: string,
+  names: Names,
+  components: ReadonlySet<string>,
+  finds: Finds,
+  findings: Findings,
+): Reading {
   const where = { file: source.file, line: 1, column: 1 };
-  const { fields, at } = readFields(readingHead, head, { source, findings, quiet: brokenHead }, { what: "the front matter", where });
-  if (tree) look(tree, { source, findings, names, components, declared: namesDeclared(tree), finds, definitions: new Map(), reader: { source, findings, quiet: false } });
+  const { fields, at } = readFields(
+    readingHead,
+    head,
+    { source, findings, quiet: brokenHead },
+    { what: "the front matter", where },
+  );
+  if (tree)
+    look(tree, {
+      source,
+      findings,
+      names,
+      components,
+      declared: namesDeclared(tree),
+      finds,
+      definitions: new Map(),
+      reader: { source, findings, quiet: false },
+    });
   return {
-    id, platform: names.platform, file: source.file, title: fields.title ?? id,
-    ...(fields.summary !== undefined ? { summary: fields.summary } : {}), ...(fields.order !== undefined ? { order: fields.order } : {}),
-    mentions: mentionsIn(source.text), where, at,
+    id,
+    platform: names.platform,
+    file: source.file,
+    title: fields.title ?? id,
+    ...(fields.summary !== undefined ? { summary: fields.summary } : {}),
+    ...(fields.order !== undefined ? { order: fields.order } : {}),
+    mentions: mentionsIn(source.text),
+    where,
+    at,
   };
 }
 
 /** Words of quoted attribute values and names of image files: what a background page may show. */
 function mentionsIn(text: string): string[] {
-  const values = [...text.matchAll(/=\s*\{?\s*["'\x60]([^"'\x60]+)["'\x60]/g)].flatMap(([, value = ""]) => value.split(/\s+/));
+  const values = [...text.matchAll(/=\s*\{?\s*["'\x60]([^"'\x60]+)["'\x60]/g)].flatMap(([, value = ""]) =>
+    value.split(/\s+/),
+  );
   const images = [...text.matchAll(/([\w-]+)\.(?:jpe?g|png|webp)\b/gi)].map(([, name = ""]) => name);
   return [...new Set([...values, ...images])].filter(Boolean);
 }
@@ -60,8 +100,12 @@ function look(node: Nodes, page: Page): void {
       lookAtExpression(node, page);
       break;
     case "mdxjsEsm":
-      for (const { type, source } of (node.data?.estree as Program | undefined)?.body.map((part) => ({ type: part.type, source: "source" in part ? part.source : undefined })) ?? [])
-        if (typeof source?.value === "string") lookAtImport(source.value, type === "ImportDeclaration" ? "import" : "export", node, page);
+      for (const { type, source } of (node.data?.estree as Program | undefined)?.body.map((part) => ({
+        type: part.type,
+        source: "source" in part ? part.source : undefined,
+      })) ?? [])
+        if (typeof source?.value === "string")
+          lookAtImport(source.value, type === "ImportDeclaration" ? "import" : "export", node, page);
       break;
     case "containerDirective":
     case "leafDirective":
@@ -75,11 +119,24 @@ function look(node: Nodes, page: Page): void {
       break;
     case "link":
     case "definition":
-      if (/^(?:javascript|data|vbscript):/i.test(node.url.replace(/[\u0000-\u0020]/g, ""))) report(page, "text/not-data", node, `A link with \`${node.url.split(":")[0]!.trim()}:\` is not allowed`, "Link to an address that begins `https://`");
+      if (/^(?:javascript|data|vbscript):/i.test(node.url.replace(/[\u0000-\u0020]/g, "")))
+        report(
+          page,
+          "text/not-data",
+          node,
+          `A link with \`${node.url.split(":")[0]!.trim()}:\` is not allowed`,
+          "Link to an address that begins `https://`",
+        );
       break;
     case "image":
     case "imageReference":
-      report(page, "text/syntax", node, "A picture can't stand in the text like this", "Put the image into the folder photos with a sidecar, and write `<Photo id=\"…\" />` in a line of its own");
+      report(
+        page,
+        "text/syntax",
+        node,
+        "A picture can't stand in the text like this",
+        'Put the image into the folder photos with a sidecar, and write `<Photo id="…" />` in a line of its own',
+      );
       break;
   }
   if ("children" in node) for (const child of node.children) look(child as Nodes, page);
@@ -92,25 +149,56 @@ function report({ source, findings }: Page, rule: string, at: Nodes | number, me
 /** Of the directives that are blocks or lines, a background page may hold warnings, cautions and notes. */
 function lookAtDirective(node: ContainerDirective | LeafDirective, page: Page): void {
   if (!isAlert(node)) {
-    reportDirective(node, page, "in a background page", "Show it in a procedure; a background page may hold warnings, cautions, notes, `:item[…]{id=…}` and `:place[…]{id=…}`");
+    reportDirective(
+      node,
+      page,
+      "in a background page",
+      "Show it in a procedure; a background page may hold warnings, cautions, notes, `:item[…]{id=…}` and " +
+        "`:place[…]{id=…}`",
+    );
     return;
   }
   const opening = scanOpening(page.source, startOf(node), page.findings);
-  readFields(noAttributes, opening.attributes, page.reader, { what: `\`${node.name}\``, where: page.source.where(startOf(node)) });
-  if (node.type === "containerDirective" && !isClosed(node, page)) report(page, "text/syntax", node, `\`:::${node.name}\` is left open`, "Add a line `:::` after its last line");
-  else if (node.children.length === 0) report(page, "text/missing-field", node, `The text of this \`${node.name}\` is missing`, node.type === "leafDirective" ? `Write \`::${node.name}[…]\`` : "Write it between the two lines of colons");
+  readFields(noAttributes, opening.attributes, page.reader, {
+    what: `\`${node.name}\``,
+    where: page.source.where(startOf(node)),
+  });
+  if (node.type === "containerDirective" && !isClosed(node, page))
+    report(page, "text/syntax", node, `\`:::${node.name}\` is left open`, "Add a line `:::` after its last line");
+  else if (node.children.length === 0)
+    report(
+      page,
+      "text/missing-field",
+      node,
+      `The text of this \`${node.name}\` is missing`,
+      node.type === "leafDirective" ? `Write \`::${node.name}[…]\`` : "Write it between the two lines of colons",
+    );
 }
 
 function lookAtElement(element: MdxJsxFlowElement | MdxJsxTextElement, page: Page): void {
-  const node = element as unknown as Nodes, name = element.name ?? "", root = name.split(".")[0]!;
+  const node = element as unknown as Nodes,
+    name = element.name ?? "",
+    root = name.split(".")[0]!;
   if (/^(?:script|style|iframe|object|embed|base|meta|link)$/i.test(name)) {
-    report(page, "text/not-data", node, `\`<${name}>\` is not allowed: the site runs and shows nothing that did not come with it`, "Remove it");
+    report(
+      page,
+      "text/not-data",
+      node,
+      `\`<${name}>\` is not allowed: the site runs and shows nothing that did not come with it`,
+      "Remove it",
+    );
     return;
   }
   const ours = page.components.has(name) && !page.declared.has(root);
   if (/^[A-Z]/.test(name) && !ours && !page.declared.has(root) && !GIVEN.includes(root)) {
     const near = nearestName(name, page.components);
-    report(page, "text/unknown-id", node, `There is no component \`<${name}>\`${near ? `, expected \`<${near} />\`` : ""}`, near ? `Write \`<${near} … />\`` : `Use ${listNames(page.components)}, or remove it`);
+    report(
+      page,
+      "text/unknown-id",
+      node,
+      `There is no component \`<${name}>\`${near ? `, expected \`<${near} />\`` : ""}`,
+      near ? `Write \`<${near} … />\`` : `Use ${listNames(page.components)}, or remove it`,
+    );
     return;
   }
   const attributes = new Map<string, { value?: string | number | boolean; where: Placed["where"] }>();
@@ -120,42 +208,88 @@ function lookAtElement(element: MdxJsxFlowElement | MdxJsxTextElement, page: Pag
       isOpen = true;
       continue;
     }
-    const at = attribute.position?.start.offset ?? startOf(node), where = page.source.where(at), value = literalOf(attribute.value);
-    if (!ours && /^(?:style|on[a-z]+|is:|set:|define:|client:|server:)/i.test(attribute.name) && attribute.name !== "one")
-      report(page, "text/not-data", at, `\`${attribute.name}\` is not allowed: the site's pages hold no style and no code of their own`, "Remove it");
-    else if (attributes.has(attribute.name)) report(page, "text/syntax", at, `\`${attribute.name}\` is given twice`, "Keep one of the two");
+    const at = attribute.position?.start.offset ?? startOf(node),
+      where = page.source.where(at),
+      value = literalOf(attribute.value);
+    if (
+      !ours &&
+      /^(?:style|on[a-z]+|is:|set:|define:|client:|server:)/i.test(attribute.name) &&
+      attribute.name !== "one"
+    )
+      report(
+        page,
+        "text/not-data",
+        at,
+        `\`${attribute.name}\` is not allowed: the site's pages hold no style and no code of their own`,
+        "Remove it",
+      );
+    else if (attributes.has(attribute.name))
+      report(page, "text/syntax", at, `\`${attribute.name}\` is given twice`, "Keep one of the two");
     else attributes.set(attribute.name, { ...(value !== undefined ? { value } : {}), where });
   }
-  if (ours && !isOpen) page.names.placed.push({ name, platform: page.names.platform, attributes, where: page.source.where(startOf(node)) });
+  if (ours && !isOpen)
+    page.names.placed.push({
+      name,
+      platform: page.names.platform,
+      attributes,
+      where: page.source.where(startOf(node)),
+    });
 }
 
 /** A brace round a single name is mostly a brace that was meant as text. */
 function lookAtExpression(expression: MdxFlowExpression | MdxTextExpression, page: Page): void {
-  const node = expression as unknown as Nodes, statement = (expression.data?.estree as Program | undefined)?.body[0];
+  const node = expression as unknown as Nodes,
+    statement = (expression.data?.estree as Program | undefined)?.body[0];
   const root = statement?.type === "ExpressionStatement" ? rootOf(statement.expression) : undefined;
   if (root === undefined || page.declared.has(root) || GIVEN.includes(root) || root in globalThis) return;
   const written = page.source.text.slice(startOf(node), endOf(node));
-  report(page, "text/unknown-id", node, `\`${written.slice(0, 40)}\` stands for nothing: this page has no \`${root}\``, `Write \`\\${written.slice(0, 40)}\` if the braces are meant as text, or name it first: \`export const ${root} = …\``);
+  report(
+    page,
+    "text/unknown-id",
+    node,
+    `\`${written.slice(0, 40)}\` stands for nothing: this page has no \`${root}\``,
+    `Write \`\\${written.slice(0, 40)}\` if the braces are meant as text, or name it first: \`export ` +
+      `const ${root} = …\``,
+  );
 }
 
 function rootOf(expression: Expression): string | undefined {
   if (expression.type === "Identifier") return expression.name;
-  return expression.type === "MemberExpression" && expression.object.type !== "Super" ? rootOf(expression.object) : undefined;
+  return expression.type === "MemberExpression" && expression.object.type !== "Super"
+    ? rootOf(expression.object)
+    : undefined;
 }
 
 function lookAtImport(from: string, word: "import" | "export", at: Nodes, page: Page): void {
-  const start = page.source.text.indexOf(from, startOf(at)), place = start < 0 ? at : start;
-  if (/\.(?:jpe?g|png|webp|gif|avif|svg|css)(?:\?.*)?$/i.test(from)) report(page, "text/not-data", place, `\`${from}\` can't be taken into a page by \`${word}\``, "Remove the line; show a photo with `<Photo id=\"…\" />`");
-  else if (!page.finds(from, page.source.file)) report(page, "text/bad-value", place, `There is no \`${from}\` that this page could \`${word}\``, `Remove the line; if it is a sentence, do not begin it with \`${word}\``);
+  const start = page.source.text.indexOf(from, startOf(at)),
+    place = start < 0 ? at : start;
+  if (/\.(?:jpe?g|png|webp|gif|avif|svg|css)(?:\?.*)?$/i.test(from))
+    report(
+      page,
+      "text/not-data",
+      place,
+      `\`${from}\` can't be taken into a page by \`${word}\``,
+      'Remove the line; show a photo with `<Photo id="…" />`',
+    );
+  else if (!page.finds(from, page.source.file))
+    report(
+      page,
+      "text/bad-value",
+      place,
+      `There is no \`${from}\` that this page could \`${word}\``,
+      `Remove the line; if it is a sentence, do not begin it with \`${word}\``,
+    );
 }
 
 function namesDeclared(tree: Nodes): Set<string> {
   const names = new Set<string>();
-  for (const node of "children" in tree ? tree.children : []) if (node.type === "mdxjsEsm")
-    for (const part of ((node as MdxjsEsm).data?.estree as Program | undefined)?.body ?? []) {
-      if (part.type === "ImportDeclaration") for (const { local } of part.specifiers) names.add(local.name);
-      else if (part.type === "ExportNamedDeclaration" && part.declaration) for (const name of namesIn(part.declaration)) names.add(name);
-    }
+  for (const node of "children" in tree ? tree.children : [])
+    if (node.type === "mdxjsEsm")
+      for (const part of ((node as MdxjsEsm).data?.estree as Program | undefined)?.body ?? []) {
+        if (part.type === "ImportDeclaration") for (const { local } of part.specifiers) names.add(local.name);
+        else if (part.type === "ExportNamedDeclaration" && part.declaration)
+          for (const name of namesIn(part.declaration)) names.add(name);
+      }
   return names;
 }
 
@@ -166,11 +300,19 @@ function namesIn(declaration: Declaration): string[] {
 
 function namesOf(pattern: Pattern | null): string[] {
   switch (pattern?.type) {
-    case "Identifier": return [pattern.name];
-    case "ObjectPattern": return pattern.properties.flatMap((property) => namesOf(property.type === "Property" ? property.value as Pattern : property.argument));
-    case "ArrayPattern": return pattern.elements.flatMap((element) => namesOf(element));
-    case "AssignmentPattern": return namesOf(pattern.left);
-    case "RestElement": return namesOf(pattern.argument);
-    default: return [];
+    case "Identifier":
+      return [pattern.name];
+    case "ObjectPattern":
+      return pattern.properties.flatMap((property) =>
+        namesOf(property.type === "Property" ? (property.value as Pattern) : property.argument),
+      );
+    case "ArrayPattern":
+      return pattern.elements.flatMap((element) => namesOf(element));
+    case "AssignmentPattern":
+      return namesOf(pattern.left);
+    case "RestElement":
+      return namesOf(pattern.argument);
+    default:
+      return [];
   }
 }

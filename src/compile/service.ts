@@ -11,60 +11,115 @@ import { bandOf } from "./controlled.ts";
 import type { Known } from "./names.ts";
 import { resolveName } from "./names.ts";
 
-/** The service; what is missing gets a stand-in, since it has been reported. `complete` is false if the file could not be read whole. */
+/**
+ * The service; what is missing gets a stand-in, since it has been reported. `complete` is false if the file could not
+ * be read whole.
+ */
 export function compileService(source: Source, all: Findings): { service: Service; complete: boolean } {
-  const { raw, broken } = readYaml(source, source.text, 0, all), where = { file: source.file, line: 1, column: 1 };
-  const findings = broken ? new Findings() : all, reader = { source, findings, quiet: broken };
+  const { raw, broken } = readYaml(source, source.text, 0, all),
+    where = { file: source.file, line: 1, column: 1 };
+  const findings = broken ? new Findings() : all,
+    reader = { source, findings, quiet: broken };
   const { fields, at, raws } = readFields(serviceFile, raw, reader, { what: "service.yaml", where });
   const policy: Record<string, "error" | "warning" | "off"> = Object.create(null);
   for (const [rule, { value, where: place }] of fields.policy ?? []) {
     const group = rule.split("/")[0]!;
     if (!isRuleName(rule)) {
       const near = nearestName(rule, RULE_NAMES);
-      findings.error("text/unknown-id", place, { message: `There is no rule \`${rule}\`${near ? `, expected \`${near}\`` : ""}`, fix: near ? `Write \`${near}\`` : "Write a rule's name as `group/name`" });
+      findings.error("text/unknown-id", place, {
+        message: `There is no rule \`${rule}\`${near ? `, expected \`${near}\`` : ""}`,
+        fix: near ? `Write \`${near}\`` : "Write a rule's name as `group/name`",
+      });
     } else if (FIXED_GROUPS.includes(group) && value !== "error" && !(value === "warning" && WARNINGS.includes(rule)))
-      findings.error("text/bad-value", place, { message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``, fix: "Remove the line" });
+      findings.error("text/bad-value", place, {
+        message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``,
+        fix: "Remove the line",
+      });
     else policy[rule] = value;
   }
-  const crew = [...(fields.crew ?? [])].map(([id, entry]) => ({ id, name: entry.value, where: entry.where, at: { name: at[`crew.${id}`] ?? entry.where } as At }));
-  // A role whose name is missing or wrong has been reported; it is a role all the same, so that the steps that name it are not.
-  const declared = raws.get("crew"), read = new Set(crew.map(({ where: { line, column } }) => `${line}:${column}`));
+  const crew = [...(fields.crew ?? [])].map(([id, entry]) => ({
+    id,
+    name: entry.value,
+    where: entry.where,
+    at: { name: at[`crew.${id}`] ?? entry.where } as At,
+  }));
+  // A role whose name is missing or wrong has been reported; it is a role all the same, so that the steps that name it
+  // are not.
+  const declared = raws.get("crew"),
+    read = new Set(crew.map(({ where: { line, column } }) => `${line}:${column}`));
   for (const { key, keyOffset } of declared?.kind === "map" ? declared.entries : []) {
     const place = source.where(keyOffset);
-    if (!read.has(`${place.line}:${place.column}`) && !crew.some(({ id }) => id === key)) crew.push({ id: key, name: key, where: place, at: {} });
+    if (!read.has(`${place.line}:${place.column}`) && !crew.some(({ id }) => id === key))
+      crew.push({ id: key, name: key, where: place, at: {} });
   }
-  if (fields.crew && crew.length === 0) findings.error("text/missing-field", at.crew ?? where, { message: "`crew` names nobody", fix: "Add a role, such as `lead: Transport nurse`" });
-  for (const role of crew) if (role.id === "both" || role.id === "all") findings.error("text/bad-value", role.where, { message: `\`${role.id}\` can't be a crew role: in \`by\` it means several`, fix: "Choose another name for the role" });
+  if (fields.crew && crew.length === 0)
+    findings.error("text/missing-field", at.crew ?? where, {
+      message: "`crew` names nobody",
+      fix: "Add a role, such as `lead: Transport nurse`",
+    });
+  for (const role of crew)
+    if (role.id === "both" || role.id === "all")
+      findings.error("text/bad-value", role.where, {
+        message: `\`${role.id}\` can't be a crew role: in \`by\` it means several`,
+        fix: "Choose another name for the role",
+      });
   const service: Service = {
-    name: fields.name ?? "", language: fields.language ?? "en", ...(fields.site !== undefined ? { site: fields.site } : {}),
-    band: bandOf(fields.weight, fields.age), crew, policy,
+    name: fields.name ?? "",
+    language: fields.language ?? "en",
+    ...(fields.site !== undefined ? { site: fields.site } : {}),
+    band: bandOf(fields.weight, fields.age),
+    crew,
+    policy,
     cards: { paper: fields.cards?.fields.paper ?? "A5", laminate: fields.cards?.fields.laminate ?? false },
-    otherNames: Object.fromEntries([...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)])),
-    chooser: fields.chooser ?? true, where, at,
+    otherNames: Object.fromEntries(
+      [...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)]),
+    ),
+    chooser: fields.chooser ?? true,
+    where,
+    at,
   };
   return { service, complete: !broken };
 }
 
 /** The binders and the copies in them. */
-export function compileFolders(source: Source, cards: { readonly configurations: Known; readonly options: Known }, findings: Findings): Folder[] {
+export function compileFolders(
+  source: Source,
+  cards: { readonly configurations: Known; readonly options: Known },
+  findings: Findings,
+): Folder[] {
   const { raw, broken } = readYaml(source, source.text, 0, findings);
   const records = readRecords(foldersFile, raw, { source, findings, quiet: broken });
   return [...records].map(([id, { value, where: place }]) => ({
-    id, name: value.fields.name ?? id,
+    id,
+    name: value.fields.name ?? id,
     copies: (value.fields.copies ?? []).map(({ value: copy, where: copyWhere }) => ({
-      card: copy.fields.card === undefined ? "" : resolveCard(copy.fields.card, cards, copy.at.card ?? copyWhere, findings),
+      card:
+        copy.fields.card === undefined ? "" : resolveCard(copy.fields.card, cards, copy.at.card ?? copyWhere, findings),
       copy: copy.fields.copy ?? 0,
-      ...(copy.fields.check !== undefined ? { check: copy.fields.check } : {}), ...(copy.fields.placed !== undefined ? { placed: copy.fields.placed } : {}),
-      where: copyWhere, at: copy.at,
+      ...(copy.fields.check !== undefined ? { check: copy.fields.check } : {}),
+      ...(copy.fields.placed !== undefined ? { placed: copy.fields.placed } : {}),
+      where: copyWhere,
+      at: copy.at,
     })),
-    where: place, at: value.at,
+    where: place,
+    at: value.at,
   }));
 }
 
 /** A card's name: a configuration, perhaps with options (`a+b`), or two of these for a changeover (`a--b`). */
-function resolveCard(card: string, { configurations, options }: { readonly configurations: Known; readonly options: Known }, where: Where, findings: Findings): string {
+function resolveCard(
+  card: string,
+  { configurations, options }: { readonly configurations: Known; readonly options: Known },
+  where: Where,
+  findings: Findings,
+): string {
   if (configurations.ids.has(card)) return card;
-  const sides = card.split("--").map((side) => side.split("+").map((name, index) => resolveName(index === 0 ? configurations : options, name, where, findings)).join("+"));
+  const sides = card.split("--").map((side) =>
+    side
+      .split("+")
+      .map((name, index) => resolveName(index === 0 ? configurations : options, name, where, findings))
+      .join("+"),
+  );
   return sides.join("--");
 }
 
@@ -73,7 +128,12 @@ export function compileIncidents(source: Source, findings: Findings): { incident
   const { raw, broken } = readYaml(source, source.text, 0, findings);
   const records = readRecords(incidentsFile, raw, { source, findings, quiet: broken });
   const incidents = [...records].map(([id, { value, where: place }]) => ({
-    id, date: value.fields.date ?? "", summary: value.fields.summary ?? "", ...(value.fields.reference !== undefined ? { reference: value.fields.reference } : {}), where: place, at: value.at,
+    id,
+    date: value.fields.date ?? "",
+    summary: value.fields.summary ?? "",
+    ...(value.fields.reference !== undefined ? { reference: value.fields.reference } : {}),
+    where: place,
+    at: value.at,
   }));
   return { incidents, complete: !broken };
 }

@@ -21,25 +21,45 @@ export function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): 
 
 /** A step as far as its own file tells: `number` is 0 and `after` unchecked until the procedure is whole. */
 export function compileStep(node: ContainerDirective, doc: Doc, procedure: string, procedureBand: Band): Step {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
+  const where = whereOfNode(doc, node),
+    opening = scanOpening(doc.source, startOf(node), doc.findings);
   const { fields, at, raws } = readFields(stepAttributes, opening.attributes, doc.reader, { what: "the step", where });
-  const guards = wordsAt(raws, "guards", doc).map((guard) => ({ ...guard, id: resolveName(doc.names.incidents, guard.id, guard.where, doc.findings) }));
+  const guards = wordsAt(raws, "guards", doc).map((guard) => ({
+    ...guard,
+    id: resolveName(doc.names.incidents, guard.id, guard.where, doc.findings),
+  }));
   const content = compileContent(node.children as RootContent[], doc);
   const instruction: Paragraph = content.instruction ?? { kind: "paragraph", children: [], where };
-  if (!content.instruction) doc.findings.error("text/missing-field", where, { message: "The instruction of this step is missing", fix: "Write what to do as the step's first paragraph" });
+  if (!content.instruction)
+    doc.findings.error("text/missing-field", where, {
+      message: "The instruction of this step is missing",
+      fix: "Write what to do as the step's first paragraph",
+    });
   return {
-    kind: "step", number: 0, ...(fields.id !== undefined ? { id: fields.id } : {}), procedure,
+    kind: "step",
+    number: 0,
+    ...(fields.id !== undefined ? { id: fields.id } : {}),
+    procedure,
     by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings),
-    critical: fields.critical ?? false, hold: fields.hold ?? false,
+    critical: fields.critical ?? false,
+    hold: fields.hold ?? false,
     photos: wordsAt(raws, "photo", doc),
-    takesSeconds: fields.takes ?? DEFAULT_STEP_SECONDS, takesGiven: fields.takes !== undefined,
-    ...(fields.weight ? { ownWeight: fields.weight } : {}), ...(fields.age ? { ownAge: fields.age } : {}),
+    takesSeconds: fields.takes ?? DEFAULT_STEP_SECONDS,
+    takesGiven: fields.takes !== undefined,
+    ...(fields.weight ? { ownWeight: fields.weight } : {}),
+    ...(fields.age ? { ownAge: fields.age } : {}),
     band: { weight: fields.weight ?? procedureBand.weight, age: fields.age ?? procedureBand.age },
-    after: wordsAt(raws, "after", doc), guards,
-    alerts: content.alerts, alertsAfter: content.alertsAfter, instruction,
+    after: wordsAt(raws, "after", doc),
+    guards,
+    alerts: content.alerts,
+    alertsAfter: content.alertsAfter,
+    instruction,
     ...(content.reason ? { reason: content.reason } : {}),
-    detail: content.detail, operations: content.operations, checks: content.checks,
-    where, at: at as At,
+    detail: content.detail,
+    operations: content.operations,
+    checks: content.checks,
+    where,
+    at: at as At,
   };
 }
 
@@ -70,7 +90,10 @@ function compileContent(nodes: readonly RootContent[], doc: Doc): Content {
       continue;
     }
     if (node.type === "paragraph" && (node.data as { directiveLabel?: boolean } | undefined)?.directiveLabel)
-      doc.findings.error("text/syntax", whereOfNode(doc, node), { message: "A step takes no label in brackets", fix: "Write the instruction as the step's first paragraph" });
+      doc.findings.error("text/syntax", whereOfNode(doc, node), {
+        message: "A step takes no label in brackets",
+        fix: "Write the instruction as the step's first paragraph",
+      });
     const block = compileBlock(node, doc);
     if (!block) continue;
     if (block.kind === "paragraph" && !content.reason) {
@@ -94,39 +117,78 @@ function readReason(paragraph: Paragraph): Paragraph | undefined {
   if (first?.kind !== "text") return undefined;
   const found = /^Why:\s*/.exec(first.text);
   if (!found) return undefined;
-  const shifted = /[\r\n]/.test(found[0]) ? first.where : { ...first.where, column: first.where.column + found[0].length };
+  const shifted = /[\r\n]/.test(found[0])
+    ? first.where
+    : { ...first.where, column: first.where.column + found[0].length };
   const text = { ...first, text: first.text.slice(found[0].length), where: shifted };
   return { ...paragraph, children: text.text === "" ? rest : [text, ...rest] };
 }
 
 function compileOperation(node: LeafDirective, doc: Doc): Operation[] {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
+  const where = whereOfNode(doc, node),
+    opening = scanOpening(doc.source, startOf(node), doc.findings);
   refuseLabel(opening.label, node, doc);
   if (node.name === "move") {
     const { fields, at } = readFields(moveAttributes, opening.attributes, doc.reader, { what: "`::move`", where });
-    const name = (kind: "items" | "places", id: string | undefined, key: string) => (id === undefined ? undefined : resolveName(doc.names[kind], id, at[key] ?? where, doc.findings));
-    const item = name("items", fields.item, "item"), from = name("places", fields.from, "from"), to = name("places", fields.to, "to");
+    const name = (kind: "items" | "places", id: string | undefined, key: string) =>
+      id === undefined ? undefined : resolveName(doc.names[kind], id, at[key] ?? where, doc.findings);
+    const item = name("items", fields.item, "item"),
+      from = name("places", fields.from, "from"),
+      to = name("places", fields.to, "to");
     if (item === undefined || from === undefined || to === undefined) return [];
-    if (from === to) doc.findings.error("text/bad-value", at.to ?? where, { message: `\`::move\` leaves \`${item}\` in \`${to}\`, where it is`, fix: "Name another place in `to`, or remove the move" });
+    if (from === to)
+      doc.findings.error("text/bad-value", at.to ?? where, {
+        message: `\`::move\` leaves \`${item}\` in \`${to}\`, where it is`,
+        fix: "Name another place in `to`, or remove the move",
+      });
     return [{ kind: "move", item, count: fields.count ?? 1, from, to, where, at: at as At }];
   }
   const { fields, at } = readFields(turnAttributes, opening.attributes, doc.reader, { what: "`::turn`", where });
   if (fields.fastening === undefined) return [];
   const fastening = resolveName(doc.names.fastenings, fields.fastening, at.fastening ?? where, doc.findings);
   if (fields.to === undefined) return [];
-  return [{ kind: "turn", fastening, to: resolveState(doc.names, fastening, fields.to, at.to ?? where, doc.findings), where, at: at as At }];
+  return [
+    {
+      kind: "turn",
+      fastening,
+      to: resolveState(doc.names, fastening, fields.to, at.to ?? where, doc.findings),
+      where,
+      at: at as At,
+    },
+  ];
 }
 
 function refuseLabel(label: { offset: number } | undefined, node: LeafDirective, doc: Doc): void {
-  if (label) doc.findings.error("text/syntax", doc.source.where(label.offset - 1), { message: `\`::${node.name}\` takes no label in brackets`, fix: "Remove the brackets and what is in them" });
+  if (label)
+    doc.findings.error("text/syntax", doc.source.where(label.offset - 1), {
+      message: `\`::${node.name}\` takes no label in brackets`,
+      fix: "Remove the brackets and what is in them",
+    });
 }
 
 /** A challenge with its answer. */
 export function compileCheck(node: LeafDirective, doc: Doc): Check {
-  const where = whereOfNode(doc, node), opening = scanOpening(doc.source, startOf(node), doc.findings);
-  const { fields, at, raws } = readFields(checkAttributes, opening.attributes, doc.reader, { what: "`::check`", where });
-  const challenge = node.children.map((child) => textOf(child as Nodes, doc)).join("").trim();
+  const where = whereOfNode(doc, node),
+    opening = scanOpening(doc.source, startOf(node), doc.findings);
+  const { fields, at, raws } = readFields(checkAttributes, opening.attributes, doc.reader, {
+    what: "`::check`",
+    where,
+  });
+  const challenge = node.children
+    .map((child) => textOf(child as Nodes, doc))
+    .join("")
+    .trim();
   compileInlines(node.children, doc);
-  if (challenge === "") doc.findings.error("text/missing-field", where, { message: "The challenge of `::check` is missing", fix: "Write `::check[challenge]{answer=\"…\"}`" });
-  return { challenge, answer: fields.answer ?? "", by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings), where, at: at as At };
+  if (challenge === "")
+    doc.findings.error("text/missing-field", where, {
+      message: "The challenge of `::check` is missing",
+      fix: 'Write `::check[challenge]{answer="…"}`',
+    });
+  return {
+    challenge,
+    answer: fields.answer ?? "",
+    by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings),
+    where,
+    at: at as At,
+  };
 }

@@ -1,5 +1,17 @@
-/** Arrangements: each configuration with each set of its options that can be together, and what keeps one from existing. */
-import type { Band, Configuration, Fastening, Fitted, Item, Option, Place, Platform, Where } from "../schema/collection.ts";
+/**
+ * Arrangements: each configuration with each set of its options that can be together, and what keeps one from existing.
+ */
+import type {
+  Band,
+  Configuration,
+  Fastening,
+  Fitted,
+  Item,
+  Option,
+  Place,
+  Platform,
+  Where,
+} from "../schema/collection.ts";
 import { meetBands } from "./bands.ts";
 
 /** Pieces of an item in a place. */
@@ -31,7 +43,9 @@ export interface Problem {
   readonly fix: string;
 }
 
-/** How many sets of options are looked at for one configuration; above that only sets of at most two, and the full one. */
+/**
+ * How many sets of options are looked at for one configuration; above that only sets of at most two, and the full one.
+ */
 const MOST_SETS = 1024;
 
 /** All arrangements of a platform, invalid ones too: configurations in the collection's order, fewer options first. */
@@ -83,8 +97,16 @@ function optionSets(platform: Platform, configuration: Configuration): Option[][
 }
 
 function someSets(options: readonly Option[], apart: (a: Option, b: Option) => boolean): Option[][] {
-  const pairs = options.flatMap((a, at) => options.slice(at + 1).filter((b) => !apart(a, b)).map((b) => [a, b]));
-  const full = options.reduce<Option[]>((set, option) => (set.some((other) => apart(other, option)) ? set : [...set, option]), []);
+  const pairs = options.flatMap((a, at) =>
+    options
+      .slice(at + 1)
+      .filter((b) => !apart(a, b))
+      .map((b) => [a, b]),
+  );
+  const full = options.reduce<Option[]>(
+    (set, option) => (set.some((other) => apart(other, option)) ? set : [...set, option]),
+    [],
+  );
   return [[], ...options.map((option) => [option]), ...pairs, ...(full.length > 2 ? [full] : [])];
 }
 
@@ -108,7 +130,10 @@ export function layoutOf(platform: Platform): Layout {
 
 /** The configuration with these options; `undefined` if no patient is in all their bands. */
 function arrange(layout: Layout, configuration: Configuration, options: readonly Option[]): Arrangement | undefined {
-  const band = options.reduce<Band | undefined>((sofar, option) => sofar && meetBands(sofar, option.band), configuration.band);
+  const band = options.reduce<Band | undefined>(
+    (sofar, option) => sofar && meetBands(sofar, option.band),
+    configuration.band,
+  );
   if (!band) return undefined;
   const fitted = fittedIn(configuration, options);
   const { contents, problems } = placeAll(layout, fitted);
@@ -121,7 +146,15 @@ function arrange(layout: Layout, configuration: Configuration, options: readonly
         fix: `Fit what carries \`${entry.place}\` too, or choose a place on the platform`,
       });
   const name = [configuration.id, ...options.map((option) => option.id)].join("+");
-  return { name, configuration, options, band, contents, problems, fastenings: fasteningStates(layout, configuration, contents, onPlatform) };
+  return {
+    name,
+    configuration,
+    options,
+    band,
+    contents,
+    problems,
+    fastenings: fasteningStates(layout, configuration, contents, onPlatform),
+  };
 }
 
 /** What is fitted: the configuration's, then each option's in place of what was there. */
@@ -160,7 +193,9 @@ function placeAll(layout: Layout, fitted: readonly Fitted[]): { contents: Conten
     const left = item.count - (used.get(item.id) ?? 0);
     if (left > 0) put(item.id, item.home, left);
   }
-  const contents = [...counts].flatMap(([item, places]) => [...places].map(([place, count]) => ({ item, place, count })));
+  const contents = [...counts].flatMap(([item, places]) =>
+    [...places].map(([place, count]) => ({ item, place, count })),
+  );
   problems.push(...overRoom(layout, contents, fitted));
   return { contents, problems };
 }
@@ -176,7 +211,9 @@ function overRoom(layout: Layout, contents: readonly Contents[], fitted: readonl
     if (!where) continue;
     problems.push({
       where,
-      message: `\`${place.id}\` would hold ${pieces} pieces (${inside.map(({ item, count }) => `${count} \`${item}\``).join(", ")}), and has room for ${place.room}`,
+      message:
+        `\`${place.id}\` would hold ${pieces} pieces ` +
+        `(${inside.map(({ item, count }) => `${count} \`${item}\``).join(", ")}), and has room for ${place.room}`,
       fix: `Fit fewer there, empty it in this arrangement, or raise \`room\` of \`${place.id}\``,
     });
   }
@@ -207,13 +244,25 @@ export function restState(fastening: Fastening, filled: boolean): string {
   return filled ? fastening.secure : (fastening.whenEmpty ?? fastening.secure);
 }
 
-function fasteningStates(layout: Layout, configuration: Configuration, contents: readonly Contents[], onPlatform: ReadonlySet<string>): Map<string, string> {
+function fasteningStates(
+  layout: Layout,
+  configuration: Configuration,
+  contents: readonly Contents[],
+  onPlatform: ReadonlySet<string>,
+): Map<string, string> {
   const filled = new Set(contents.map(({ place }) => place));
   const states = new Map<string, string>();
   for (const fastening of layout.fastenings) {
     if (!fastening.holds.some((place) => onPlatform.has(place))) continue;
     const named = configuration.fastenings.find((each) => each.fastening === fastening.id);
-    states.set(fastening.id, named?.state ?? restState(fastening, fastening.holds.some((place) => filled.has(place))));
+    states.set(
+      fastening.id,
+      named?.state ??
+        restState(
+          fastening,
+          fastening.holds.some((place) => filled.has(place)),
+        ),
+    );
   }
   return states;
 }

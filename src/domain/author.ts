@@ -1,7 +1,10 @@
 /** Who wrote a revision, and whether someone else approved it. */
 import type { Controlled } from "../schema/collection.ts";
 
-/** The author of a document's present revision: `by` of its change entry; without one, its owner. `undefined` if neither is given. */
+/**
+ * The author of a document's present revision: `by` of its change entry; without one, its owner. `undefined` if neither
+ * is given.
+ */
 export function authorOf({ changes, revision, owner }: Controlled): string | undefined {
   return changes.findLast((change) => change.revision === revision)?.by ?? owner;
 }

@@ -1,4 +1,7 @@
-/** Exact weights and ages: who is in a band, where bands meet, and what they leave out or own twice. No rounding anywhere. */
+/**
+ * Exact weights and ages: who is in a band, where bands meet, and what they leave out or own twice. No rounding
+ * anywhere.
+ */
 import type { Band, End, Range } from "../schema/collection.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../schema/units.ts";
 
@@ -27,7 +30,9 @@ const HIGHEST = 10n ** 60n;
 
 /** The cut below everything in the range. */
 export function lowerCut(range: Range): Cut {
-  return range.from ? { value: range.from.value, after: !range.from.owned, end: range.from } : { value: LOWEST, after: false };
+  return range.from
+    ? { value: range.from.value, after: !range.from.owned, end: range.from }
+    : { value: LOWEST, after: false };
 }
 
 /** The cut above everything in the range. */
@@ -49,7 +54,10 @@ export function holds({ from, to }: Range, value: bigint): boolean {
 
 /** Whether the band holds the patient; an unknown weight or age leaves nothing out. */
 export function holdsPatient(band: Band, patient: Patient): boolean {
-  return (patient.weight === undefined || holds(band.weight, patient.weight)) && (patient.age === undefined || holds(band.age, patient.age));
+  return (
+    (patient.weight === undefined || holds(band.weight, patient.weight)) &&
+    (patient.age === undefined || holds(band.age, patient.age))
+  );
 }
 
 /** Whether nothing is in the range. */
@@ -62,7 +70,11 @@ export function meet(a: Range, b: Range): Range | undefined {
   const low = compareCuts(lowerCut(a), lowerCut(b)) >= 0 ? a : b;
   const high = compareCuts(upperCut(a), upperCut(b)) <= 0 ? a : b;
   if (low === high) return isEmptyRange(low) ? undefined : low;
-  const range = wordRange(low.from, high.to, a.text.endsWith("age") && b.text.endsWith("age") ? "any age" : "any weight");
+  const range = wordRange(
+    low.from,
+    high.to,
+    a.text.endsWith("age") && b.text.endsWith("age") ? "any age" : "any weight",
+  );
   return isEmptyRange(range) ? undefined : range;
 }
 
@@ -81,7 +93,8 @@ export function covers(outer: Range, inner: Range): boolean {
 /** A range from its two ends, in the words of the file format; `any` is its text when both ends are open. */
 export function wordRange(from: End | undefined, to: End | undefined, any: "any weight" | "any age"): Range {
   const low = from && `${from.owned ? "from" : "over"} ${from.text}`;
-  const high = to && (from ? `${to.owned ? "up to" : "to under"} ${to.text}` : `${to.owned ? "up to" : "under"} ${to.text}`);
+  const high =
+    to && (from ? `${to.owned ? "up to" : "to under"} ${to.text}` : `${to.owned ? "up to" : "under"} ${to.text}`);
   const range = { text: [low, high].filter(Boolean).join(" ") || any };
   return { ...(from ? { from } : {}), ...(to ? { to } : {}), ...range };
 }
@@ -135,7 +148,10 @@ export function findGaps(whole: Band, bands: readonly Band[]): Region[] {
   const gaps: { low: Cut; high: Cut; age: Range; key: string }[] = [];
   for (const strip of strips) {
     const here = bands.filter((band) => meet(band.weight, strip));
-    for (const age of missingAges(whole.age, here.map((band) => band.age))) {
+    for (const age of missingAges(
+      whole.age,
+      here.map((band) => band.age),
+    )) {
       const key = cutKey(lowerCut(age)) + cutKey(upperCut(age));
       const below = gaps.find((gap) => gap.key === key && compareCuts(gap.high, lowerCut(strip)) === 0);
       if (below) below.high = upperCut(strip);

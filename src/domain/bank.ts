@@ -2,7 +2,10 @@
 import type { Askable } from "./paper.ts";
 import { idOf, type Question, type QuestionKind, type Source } from "./questions/question.ts";
 
-/** Texts, then questions in columns of numbers into them: alike beside alike is short to send, and nothing in it can be run. */
+/**
+ * Texts, then questions in columns of numbers into them: alike beside alike is short to send, and nothing in it can be
+ * run.
+ */
 export interface PackedBank {
   readonly texts: readonly string[];
   readonly sources: readonly (readonly [kind: 0 | 1, id: number, title: number, code: number, revision: number])[];
@@ -35,11 +38,16 @@ export function packBank(questions: readonly Question[]): PackedBank {
   const sourceNumbers = new Map<string, number>();
   const sourceOf = ({ kind, id, title, code, revision }: Source) => {
     const key = `${kind} ${id}`;
-    if (!sourceNumbers.has(key)) sourceNumbers.set(key, sources.push([kind === "procedure" ? 0 : 1, textOf(id), textOf(title), textOf(code), revision]) - 1);
+    if (!sourceNumbers.has(key))
+      sourceNumbers.set(
+        key,
+        sources.push([kind === "procedure" ? 0 : 1, textOf(id), textOf(title), textOf(code), revision]) - 1,
+      );
     return sourceNumbers.get(key)!;
   };
   // A question's texts stand near each other, where compression finds what they have in common.
-  for (const { prompt, given, key, wrong, proof } of questions) for (const text of [prompt, ...given, ...[...key, ...wrong].map((choice) => choice.text), proof]) textOf(text);
+  for (const { prompt, given, key, wrong, proof } of questions)
+    for (const text of [prompt, ...given, ...[...key, ...wrong].map((choice) => choice.text), proof]) textOf(text);
   const columns: Columns = {
     kind: questions.map(({ kind }) => textOf(kind)),
     source: questions.map(({ source }) => sourceOf(source)),
@@ -61,9 +69,31 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
   const list = (numbers: readonly number[] | undefined) => (numbers ?? []).map((number) => ({ text: text(number) }));
   return columns.prompt.map((_, at) => {
     const [sourceKind, id, title, code, revision] = sources[columns.source[at]!]!;
-    const kind = text(columns.kind[at]) as QuestionKind, step = columns.step[at]!, photo = columns.photo[at]!;
-    const source = { kind: sourceKind === 0 ? "procedure" : "configuration", id: text(id), title: text(title), code: text(code), revision, critical: columns.critical[at] === 1, ...(step ? { step } : {}) } as const;
-    const asked = { kind, source, prompt: text(columns.prompt[at]), given: (columns.given[at] ?? []).map(text), ...(photo < 0 ? {} : { photo: text(photo) }), key: list(columns.key[at]) };
-    return { ...asked, id: idOf({ ...asked, platform }), proof: text(columns.proof[at]), wrong: list(columns.wrong[at]) };
+    const kind = text(columns.kind[at]) as QuestionKind,
+      step = columns.step[at]!,
+      photo = columns.photo[at]!;
+    const source = {
+      kind: sourceKind === 0 ? "procedure" : "configuration",
+      id: text(id),
+      title: text(title),
+      code: text(code),
+      revision,
+      critical: columns.critical[at] === 1,
+      ...(step ? { step } : {}),
+    } as const;
+    const asked = {
+      kind,
+      source,
+      prompt: text(columns.prompt[at]),
+      given: (columns.given[at] ?? []).map(text),
+      ...(photo < 0 ? {} : { photo: text(photo) }),
+      key: list(columns.key[at]),
+    };
+    return {
+      ...asked,
+      id: idOf({ ...asked, platform }),
+      proof: text(columns.proof[at]),
+      wrong: list(columns.wrong[at]),
+    };
   });
 }

@@ -1,4 +1,7 @@
-/** Which configurations and options break a limit of mass, balance or strength, each reported once in its simplest arrangement. */
+/**
+ * Which configurations and options break a limit of mass, balance or strength, each reported once in its simplest
+ * arrangement.
+ */
 import type { Band, Fastening, Option, Platform } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "./arrangements.ts";
 import { type DirectionLoad, findHeld, type HeldLoad } from "./inertia.ts";
@@ -6,11 +9,17 @@ import { itemsWithoutMass, listRows, type Totals } from "./load-rows.ts";
 import { bandEnds, brokenLimits, type Crossing, findCrossings, type LimitName, totalLoad } from "./load.ts";
 import { compare, type Rational } from "./rational.ts";
 
-/** What breaks a limit: the arrangement with the fewest options that does, and the option whose addition does it (none: the configuration). */
+/**
+ * What breaks a limit: the arrangement with the fewest options that does, and the option whose addition does it (none:
+ * the configuration).
+ */
 interface Blame {
   readonly arrangement: Arrangement;
   readonly option: Option | undefined;
-  /** Names of further arrangements that break the same limit by the same option, in other configurations or with other options. */
+  /**
+   * Names of further arrangements that break the same limit by the same option, in other configurations or with other
+   * options.
+   */
   readonly also: readonly string[];
   /** The patient at the end of the band at which it is broken (the lighter end if at both). */
   readonly patientKg: Rational;
@@ -37,8 +46,10 @@ export interface BrokenRating extends Blame {
 type Broken = (Omit<BrokenLimit, "option" | "also"> | Omit<BrokenRating, "option" | "also">) & { readonly key: string };
 
 /**
- * Everything that is broken on a platform. Each arrangement is judged at both ends of its band (an end that the arrangement leaves open
- * is the service's; with no upper end at all only the lower one is judged, and `findCrossings` says where the limit lies). Strength is
+ * Everything that is broken on a platform. Each arrangement is judged at both ends of its band (an end that the
+ * arrangement leaves open
+ * is the service's; with no upper end at all only the lower one is judged, and `findCrossings` says where the limit
+ * lies). Strength is
  * judged with the heaviest patient. An arrangement is left out when the same limit is broken with fewer of its options.
  */
 export function findBrokenLoads(platform: Platform, service: Band): readonly (BrokenLimit | BrokenRating)[] {
@@ -60,7 +71,8 @@ function judgeAll(platform: Platform, service: Band): (BrokenLimit | BrokenRatin
     for (const arrangement of arrangements.toSorted((a, b) => a.options.length - b.options.length)) {
       const options = new Set(arrangement.options.map(({ id }) => id));
       for (const { key, ...broken } of judge(platform, arrangement, service)) {
-        if (reported.some((simpler) => simpler.key === key && [...simpler.options].every((id) => options.has(id)))) continue;
+        if (reported.some((simpler) => simpler.key === key && [...simpler.options].every((id) => options.has(id))))
+          continue;
         reported.push({ key, options });
         const option = arrangement.options.at(-1);
         const place = `${key}|${option ? `option ${option.id}` : `configuration ${arrangement.configuration.id}`}`;
@@ -91,26 +103,59 @@ function judgeLimits(platform: Platform, arrangement: Arrangement, ends: readonl
   return crossings.flatMap((crossing) => {
     const broken = atEnds.filter(({ limits }) => limits.includes(crossing.limit));
     const first = broken[0];
-    return first ? [{ kind: "limit", key: crossing.limit, arrangement, crossing, limit: crossing.limit, totals: first.totals, patientKg: first.patientKg, always: broken.length === ends.length } satisfies Broken] : [];
+    return first
+      ? [
+          {
+            kind: "limit",
+            key: crossing.limit,
+            arrangement,
+            crossing,
+            limit: crossing.limit,
+            totals: first.totals,
+            patientKg: first.patientKg,
+            always: broken.length === ends.length,
+          } satisfies Broken,
+        ]
+      : [];
   });
 }
 
 function judgeRatings(platform: Platform, arrangement: Arrangement, patientKg: Rational): Broken[] {
   return findHeld(platform, listRows(platform, arrangement), patientKg).flatMap((held) => {
-    const over = held.directions.filter(({ within }) => within === false).sort((a, b) => compare(b.newtons!, a.newtons!));
+    const over = held.directions
+      .filter(({ within }) => within === false)
+      .sort((a, b) => compare(b.newtons!, a.newtons!));
     const direction = over[0];
-    return direction ? [{ kind: "rating", key: `fastening ${held.fastening.id}`, arrangement, fastening: held.fastening, held, direction, patientKg } satisfies Broken] : [];
+    return direction
+      ? [
+          {
+            kind: "rating",
+            key: `fastening ${held.fastening.id}`,
+            arrangement,
+            fastening: held.fastening,
+            held,
+            direction,
+            patientKg,
+          } satisfies Broken,
+        ]
+      : [];
   });
 }
 
-/** What the load of a platform cannot be known for: items without mass, and, where balance has limits, places and a patient without x. */
+/**
+ * What the load of a platform cannot be known for: items without mass, and, where balance has limits, places and a
+ * patient without x.
+ */
 export interface UnknownLoads {
   readonly items: Platform["items"];
   readonly places: Platform["places"];
   readonly patient: boolean;
 }
 
-/** What some arrangement of the platform has on it without a mass or, where the balance is limited, without a known place. */
+/**
+ * What some arrangement of the platform has on it without a mass or, where the balance is limited, without a known
+ * place.
+ */
 export function findUnknownLoads(platform: Platform): UnknownLoads {
   const rows = validArrangements(platform).flatMap((arrangement) => listRows(platform, arrangement));
   const limited = platform.limits.balance !== undefined;

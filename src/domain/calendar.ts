@@ -10,13 +10,18 @@ export interface ReviewDate {
   readonly text: string;
   /** Absolute address of the document's page; absent if the service has no site. */
   readonly address?: string;
-  /** The day on which what the entry says was last changed, `YYYY-MM-DD`: the entry's stamp, so that no clock is read. */
+  /**
+   * The day on which what the entry says was last changed, `YYYY-MM-DD`: the entry's stamp, so that no clock is read.
+   */
   readonly changed: string;
   /** Raised with the document, so that a calendar takes the later date (RFC 5545, 3.8.7.4). */
   readonly revision: number;
 }
 
-/** A calendar of whole-day entries. Lines end in CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11), dates are DATE values (3.3.4). `host` ends the UIDs (3.8.4.7). */
+/**
+ * A calendar of whole-day entries. Lines end in CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11),
+ * dates are DATE values (3.3.4). `host` ends the UIDs (3.8.4.7).
+ */
 export function makeCalendar(name: string, host: string, dates: readonly ReviewDate[]): string {
   const lines = [
     "BEGIN:VCALENDAR",
@@ -46,15 +51,26 @@ function eventLines({ id, date, title, text, address, changed, revision }: Revie
   ];
 }
 
-/** A TEXT value: backslash, semicolon, comma and line breaks escaped (RFC 5545, 3.3.11); control characters, which it may not hold, are left out. */
+/**
+ * A TEXT value: backslash, semicolon, comma and line breaks escaped (RFC 5545, 3.3.11); control characters, which it
+ * may not hold, are left out.
+ */
 export function escapeText(text: string): string {
-  return text.replace(/\r\n?/g, "\n").replace(/[\u0000-\u0008\u000B-\u001F\u007F]/g, "").replace(/[\\;,]/g, (sign) => `\\${sign}`).replace(/\n/g, "\\n");
+  return text
+    .replace(/\r\n?/g, "\n")
+    .replace(/[\u0000-\u0008\u000B-\u001F\u007F]/g, "")
+    .replace(/[\\;,]/g, (sign) => `\\${sign}`)
+    .replace(/\n/g, "\\n");
 }
 
-/** A content line in pieces of at most 75 octets, each but the first begun with a space (RFC 5545, 3.1). No character is cut in two. */
+/**
+ * A content line in pieces of at most 75 octets, each but the first begun with a space (RFC 5545, 3.1). No character is
+ * cut in two.
+ */
 export function foldLine(line: string): string {
   const pieces: string[] = [];
-  let piece = "", octets = 0;
+  let piece = "",
+    octets = 0;
   for (const character of line) {
     const length = octetsOf(character);
     // The space that begins a further piece counts.

@@ -2,15 +2,41 @@
 import type { Range } from "../schema/collection.ts";
 import { covers, meet } from "./bands.ts";
 import { codeOf } from "./check-code.ts";
-import { plainBlocks, plainText, type CheckContent, type ConfigurationContent, type Content, type FittedContent, type OptionContent, type ProcedureContent, type RangeContent, type StepContent } from "./content.ts";
+import {
+  plainBlocks,
+  plainText,
+  type CheckContent,
+  type ConfigurationContent,
+  type Content,
+  type FittedContent,
+  type OptionContent,
+  type ProcedureContent,
+  type RangeContent,
+  type StepContent,
+} from "./content.ts";
 import { wordsOf } from "./edits.ts";
 import { hashOf } from "./freeze.ts";
 import { numberedSteps } from "./match-steps.ts";
 
-/** A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is that is not for every patient of the card. */
+/**
+ * A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is
+ * that is not for every patient of the card.
+ */
 export type CardLine =
-  | { readonly kind: "check"; readonly challenge: string; readonly answer: string; readonly by: readonly string[]; readonly critical: boolean }
-  | { readonly kind: "hold"; readonly text: string; readonly by: readonly string[]; readonly checks: readonly CheckContent[]; readonly only?: string };
+  | {
+      readonly kind: "check";
+      readonly challenge: string;
+      readonly answer: string;
+      readonly by: readonly string[];
+      readonly critical: boolean;
+    }
+  | {
+      readonly kind: "hold";
+      readonly text: string;
+      readonly by: readonly string[];
+      readonly checks: readonly CheckContent[];
+      readonly only?: string;
+    };
 
 export interface CardContent {
   readonly platform: string;
@@ -25,19 +51,34 @@ export interface CardContent {
   readonly warnings: readonly string[];
   readonly count: readonly FittedContent[];
   /** What to look at as well, if the option is fitted. */
-  readonly options: readonly { readonly id: string; readonly title: string; readonly code: string; readonly weight: string; readonly age: string; readonly lines: readonly CardLine[] }[];
+  readonly options: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly code: string;
+    readonly weight: string;
+    readonly age: string;
+    readonly lines: readonly CardLine[];
+  }[];
 }
 
 /**
- * The card of a configuration. Its lines are the configuration's checks in order. One is safety-critical if a critical step that builds the configuration
- * has a check of the same name. The holds of those steps that are looked at stand after the last line that the procedure has reached by then.
+ * The card of a configuration. Its lines are the configuration's checks in order. One is safety-critical if a critical
+ * step that builds the configuration
+ * has a check of the same name. The holds of those steps that are looked at stand after the last line that the
+ * procedure has reached by then.
  * Options and procedures may be all of the platform's; those that do not concern the configuration are left out.
  * Review date, masses and photos are not part of it: none of them changes what the crew looks at.
  */
 export function cardContentOf(configuration: ConfigurationContent, contents: readonly Content[]): CardContent {
-  const procedures = contents.filter((content): content is ProcedureContent => content.kind === "procedure").sort((a, b) => (a.id < b.id ? -1 : 1));
-  const options = configuration.options.flatMap((id) => contents.filter((content): content is OptionContent => content.kind === "option" && content.id === id));
-  const warnings = configuration.body.filter((block) => block.kind === "alert").filter(({ signal }) => signal !== "note");
+  const procedures = contents
+    .filter((content): content is ProcedureContent => content.kind === "procedure")
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const options = configuration.options.flatMap((id) =>
+    contents.filter((content): content is OptionContent => content.kind === "option" && content.id === id),
+  );
+  const warnings = configuration.body
+    .filter((block) => block.kind === "alert")
+    .filter(({ signal }) => signal !== "note");
   const { platform, id, title, code, revision, effective, weight, age, fitted } = configuration;
   return {
     platform,
@@ -51,7 +92,14 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures), configuration),
     warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
     count: fitted,
-    options: options.map((option) => ({ id: option.id, title: option.title, code: option.code, weight: option.weight.text, age: option.age.text, lines: linesOf(option.checks, buildersOf(option, configuration, procedures), configuration) })),
+    options: options.map((option) => ({
+      id: option.id,
+      title: option.title,
+      code: option.code,
+      weight: option.weight.text,
+      age: option.age.text,
+      lines: linesOf(option.checks, buildersOf(option, configuration, procedures), configuration),
+    })),
   };
 }
 
@@ -60,8 +108,15 @@ export function cardCodeOf(card: CardContent): string {
   return codeOf(hashOf(card));
 }
 
-/** The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its place, for some patient of the configuration. */
-export function buildersOf(record: ConfigurationContent | OptionContent, { weight, age }: ConfigurationContent, procedures: readonly ProcedureContent[]): ProcedureContent[] {
+/**
+ * The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its
+ * place, for some patient of the configuration.
+ */
+export function buildersOf(
+  record: ConfigurationContent | OptionContent,
+  { weight, age }: ConfigurationContent,
+  procedures: readonly ProcedureContent[],
+): ProcedureContent[] {
   const fitted = new Set(record.fitted.map(({ item, place }) => `${item}>${place}`));
   return procedures.filter(
     (procedure) =>
@@ -75,16 +130,39 @@ const moves = new WeakMap<ProcedureContent, readonly string[]>();
 
 /** Where a procedure puts things: `item>place`, found once. */
 function movesOf(procedure: ProcedureContent): readonly string[] {
-  const known = moves.get(procedure) ?? numberedSteps(procedure).flatMap(({ step }) => step.operations.flatMap((operation) => (operation.kind === "move" ? [`${operation.item}>${operation.to}`] : [])));
+  const known =
+    moves.get(procedure) ??
+    numberedSteps(procedure).flatMap(({ step }) =>
+      step.operations.flatMap((operation) => (operation.kind === "move" ? [`${operation.item}>${operation.to}`] : [])),
+    );
   moves.set(procedure, known);
   return known;
 }
 
-function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureContent[], configuration: ConfigurationContent): CardLine[] {
+function linesOf(
+  checks: readonly CheckContent[],
+  builders: readonly ProcedureContent[],
+  configuration: ConfigurationContent,
+): CardLine[] {
   // A step for other patients than the card's neither makes a line safety-critical nor holds anybody.
-  const steps = builders.map((procedure) => numberedSteps(procedure).map(({ step }) => step).filter((step) => concerns(step, configuration)));
-  const criticalNames = new Set(steps.flat().filter((step) => step.critical).flatMap((step) => step.checks.map(nameOf)));
-  const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: criticalNames.has(nameOf({ challenge })) }));
+  const steps = builders.map((procedure) =>
+    numberedSteps(procedure)
+      .map(({ step }) => step)
+      .filter((step) => concerns(step, configuration)),
+  );
+  const criticalNames = new Set(
+    steps
+      .flat()
+      .filter((step) => step.critical)
+      .flatMap((step) => step.checks.map(nameOf)),
+  );
+  const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({
+    kind: "check",
+    challenge,
+    answer,
+    by,
+    critical: criticalNames.has(nameOf({ challenge })),
+  }));
   for (const ownSteps of steps)
     for (const [index, step] of ownSteps.entries()) {
       if (!step.hold || !step.checks.length) continue;
@@ -98,12 +176,26 @@ function linesOf(checks: readonly CheckContent[], builders: readonly ProcedureCo
 }
 
 function concerns({ weight, age }: StepContent, configuration: ConfigurationContent): boolean {
-  return (!weight || meet(rangeFrom(weight), rangeFrom(configuration.weight)) !== undefined) && (!age || meet(rangeFrom(age), rangeFrom(configuration.age)) !== undefined);
+  return (
+    (!weight || meet(rangeFrom(weight), rangeFrom(configuration.weight)) !== undefined) &&
+    (!age || meet(rangeFrom(age), rangeFrom(configuration.age)) !== undefined)
+  );
 }
 
 function holdOf(step: StepContent, configuration: ConfigurationContent): CardLine {
-  const only = [[step.weight, configuration.weight], [step.age, configuration.age]].flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : [])).join(", ");
-  return { kind: "hold", text: plainText(step.instruction), by: step.by, checks: step.checks, ...(only ? { only } : {}) };
+  const only = [
+    [step.weight, configuration.weight],
+    [step.age, configuration.age],
+  ]
+    .flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : []))
+    .join(", ");
+  return {
+    kind: "hold",
+    text: plainText(step.instruction),
+    by: step.by,
+    checks: step.checks,
+    ...(only ? { only } : {}),
+  };
 }
 
 function nameOf({ challenge }: { readonly challenge: string }): string {

@@ -52,26 +52,144 @@ export interface CardFormat {
 }
 
 /**
- * A5: the line of 13.2 pt has an x-height of 2.56 mm in B612 (Degani 1992, NASA CR-177605: at least 0.10 inch, 2.54 mm, for important text). CAP 676 (UK CAA,
- * issue 3, 2006, chapter 7): body at least 10 pt, headings at least 12 pt. What only identifies the card is 8.5 pt. A pin of 8.4 mm takes a wax pencil in a
+ * A5: the line of 13.2 pt has an x-height of 2.56 mm in B612 (Degani 1992, NASA CR-177605: at least 0.10 inch, 2.54 mm,
+ * for important text). CAP 676 (UK CAA,
+ * issue 3, 2006, chapter 7): body at least 10 pt, headings at least 12 pt. What only identifies the card is 8.5 pt. A
+ * pin of 8.4 mm takes a wax pencil in a
  * glove (common practice, no source). 20 mm at the holes and 13 mm at the tab leave room for a thumb.
  */
-const TYPE: CardType = { title: 25, again: 17, band: 13, line: 13.2, hold: 10.5, head: 12, text: 10, small: 8.5, word: 15 };
+const TYPE: CardType = {
+  title: 25,
+  again: 17,
+  band: 13,
+  line: 13.2,
+  hold: 10.5,
+  head: 12,
+  text: 10,
+  small: 8.5,
+  word: 15,
+};
 /** A6: CAP 676's 10 pt is kept, Degani's x-height is not (2.04 mm): the page of the card says so. */
-const SMALL_TYPE: CardType = { title: 16, again: 13, band: 12, line: 10.5, hold: 10, head: 12, text: 10, small: 8.5, word: 13 };
+const SMALL_TYPE: CardType = {
+  title: 16,
+  again: 13,
+  band: 12,
+  line: 10.5,
+  hold: 10,
+  head: 12,
+  text: 10,
+  small: 8.5,
+  word: 13,
+};
 
-const BIG = { gap: 8, holes: { apart: 80, size: 6, edge: 9 }, tab: 8, pin: 8.4, row: 10.5, rowLeast: 9.7, stacked: false, hasRail: true, hasPlan: true, type: TYPE, qr: 24, folded: false, scale: 1, leaves: 2 } as const;
-const POCKET = { gap: 6, holes: { apart: 50, size: 6, edge: 7 }, tab: 5, pin: 8.4, row: 9.7, rowLeast: 9.7, stacked: true, hasRail: false, hasPlan: false, type: SMALL_TYPE, qr: 21, folded: false, scale: 1, leaves: 4 } as const;
-const A5_SIDE = { width: 148, height: 210 }, A5_MARGIN = { top: 9, right: 13, bottom: 8, left: 20 };
+const BIG = {
+  gap: 8,
+  holes: { apart: 80, size: 6, edge: 9 },
+  tab: 8,
+  pin: 8.4,
+  row: 10.5,
+  rowLeast: 9.7,
+  stacked: false,
+  hasRail: true,
+  hasPlan: true,
+  type: TYPE,
+  qr: 24,
+  folded: false,
+  scale: 1,
+  leaves: 2,
+} as const;
+const POCKET = {
+  gap: 6,
+  holes: { apart: 50, size: 6, edge: 7 },
+  tab: 5,
+  pin: 8.4,
+  row: 9.7,
+  rowLeast: 9.7,
+  stacked: true,
+  hasRail: false,
+  hasPlan: false,
+  type: SMALL_TYPE,
+  qr: 21,
+  folded: false,
+  scale: 1,
+  leaves: 4,
+} as const;
+const A5_SIDE = { width: 148, height: 210 },
+  A5_MARGIN = { top: 9, right: 13, bottom: 8, left: 20 };
 
-/** Every paper, the usual one first. A4 upright is A5 larger by the square root of 2; A4 lying is both sides of A5 next to each other, folded to A5. */
+/**
+ * Every paper, the usual one first. A4 upright is A5 larger by the square root of 2; A4 lying is both sides of A5 next
+ * to each other, folded to A5.
+ */
 export const FORMATS: readonly CardFormat[] = [
-  { ...BIG, id: "a5", name: "A5", paper: "A5", landscape: false, sheet: A5_SIDE, side: A5_SIDE, columns: 1, margin: A5_MARGIN },
-  { ...BIG, id: "a5-landscape", name: "A5 lying", paper: "A5", landscape: true, sheet: { width: 210, height: 148 }, side: { width: 210, height: 148 }, columns: 2, margin: { ...A5_MARGIN, top: 8, bottom: 7 } },
-  { ...BIG, id: "a4", name: "A4", paper: "A4", landscape: false, sheet: { width: 210, height: 297 }, side: A5_SIDE, columns: 1, margin: A5_MARGIN, scale: 1.414 },
-  { ...BIG, id: "a4-landscape", name: "A4 folded to A5", paper: "A4", landscape: true, sheet: { width: 297, height: 210 }, side: A5_SIDE, columns: 1, margin: A5_MARGIN, folded: true },
-  { ...POCKET, id: "a6", name: "A6", paper: "A6", landscape: false, sheet: { width: 105, height: 148 }, side: { width: 105, height: 148 }, columns: 1, margin: { top: 6, right: 8, bottom: 5, left: 13 } },
-  { ...POCKET, id: "a6-landscape", name: "A6 lying", paper: "A6", landscape: true, sheet: { width: 148, height: 105 }, side: { width: 148, height: 105 }, columns: 2, margin: { top: 6, right: 8, bottom: 5, left: 13 } },
+  {
+    ...BIG,
+    id: "a5",
+    name: "A5",
+    paper: "A5",
+    landscape: false,
+    sheet: A5_SIDE,
+    side: A5_SIDE,
+    columns: 1,
+    margin: A5_MARGIN,
+  },
+  {
+    ...BIG,
+    id: "a5-landscape",
+    name: "A5 lying",
+    paper: "A5",
+    landscape: true,
+    sheet: { width: 210, height: 148 },
+    side: { width: 210, height: 148 },
+    columns: 2,
+    margin: { ...A5_MARGIN, top: 8, bottom: 7 },
+  },
+  {
+    ...BIG,
+    id: "a4",
+    name: "A4",
+    paper: "A4",
+    landscape: false,
+    sheet: { width: 210, height: 297 },
+    side: A5_SIDE,
+    columns: 1,
+    margin: A5_MARGIN,
+    scale: 1.414,
+  },
+  {
+    ...BIG,
+    id: "a4-landscape",
+    name: "A4 folded to A5",
+    paper: "A4",
+    landscape: true,
+    sheet: { width: 297, height: 210 },
+    side: A5_SIDE,
+    columns: 1,
+    margin: A5_MARGIN,
+    folded: true,
+  },
+  {
+    ...POCKET,
+    id: "a6",
+    name: "A6",
+    paper: "A6",
+    landscape: false,
+    sheet: { width: 105, height: 148 },
+    side: { width: 105, height: 148 },
+    columns: 1,
+    margin: { top: 6, right: 8, bottom: 5, left: 13 },
+  },
+  {
+    ...POCKET,
+    id: "a6-landscape",
+    name: "A6 lying",
+    paper: "A6",
+    landscape: true,
+    sheet: { width: 148, height: 105 },
+    side: { width: 148, height: 105 },
+    columns: 2,
+    margin: { top: 6, right: 8, bottom: 5, left: 13 },
+  },
 ];
 
 /** The paper of that id; throws if there is none. */

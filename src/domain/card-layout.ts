@@ -1,4 +1,7 @@
-/** Where everything on a card goes, from the widths of its letters: which lines stand on which side, and how much too long it is. */
+/**
+ * Where everything on a card goes, from the widths of its letters: which lines stand on which side, and how much too
+ * long it is.
+ */
 import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { CardFormat } from "./card-format.ts";
 import type { PrintedCard, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
@@ -33,7 +36,10 @@ export interface CardSide {
 export interface CardLayout {
   readonly format: CardFormat;
   readonly sides: readonly CardSide[];
-  /** Printed length in millimetres for which there is no room: own lines beyond the front and back of the first leaf, or anything beyond the last leaf; 0 if all fits. */
+  /**
+   * Printed length in millimetres for which there is no room: own lines beyond the front and back of the first leaf, or
+   * anything beyond the last leaf; 0 if all fits.
+   */
   readonly tooLongMm: number;
 }
 
@@ -55,51 +61,86 @@ export function columnWidth({ side, margin, columns, gap }: CardFormat): number 
 }
 
 /**
- * Lays a card out on a paper. The front holds the card's own lines; with the warnings above them if there is room, else these open the back. Lines that have
- * no room on the front go on over the page, from a pause if there is one. The options' lines stand on the back if they fit there, else on a second leaf.
+ * Lays a card out on a paper. The front holds the card's own lines; with the warnings above them if there is room, else
+ * these open the back. Lines that have
+ * no room on the front go on over the page, from a pause if there is one. The options' lines stand on the back if they
+ * fit there, else on a second leaf.
  */
 export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   if (card.flows) return flowCard(card, format);
   const width = columnWidth(format);
   const [own, ...options] = card.parts;
   const lookers = lookersOf(card, format);
-  const linesOf = (row: number): Block[] => [...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)), endOf(card, format, width, options.length > 0)];
-  const warnings = card.warnings.map((warning, at): Block => ({ kind: "warning", at, height: warningHeight(warning.text, format, width) }));
+  const linesOf = (row: number): Block[] => [
+    ...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)),
+    endOf(card, format, width, options.length > 0),
+  ];
+  const warnings = card.warnings.map((warning, at): Block => ({
+    kind: "warning",
+    at,
+    height: warningHeight(warning.text, format, width),
+  }));
   const count = countOf(card, format, width);
-  const loads: Block[] = format.hasPlan && card.loads.length ? [{ kind: "loads", height: lineHeight(format.type.head) + 1.3 + card.loads.length * (lineHeight(format.type.text, 1.2) + 1.7) }] : [];
+  const loads: Block[] =
+    format.hasPlan && card.loads.length
+      ? [
+          {
+            kind: "loads",
+            height: lineHeight(format.type.head) + 1.3 + card.loads.length * (lineHeight(format.type.text, 1.2) + 1.7),
+          },
+        ]
+      : [];
   const control: Block = { kind: "control", height: controlHeight(card, format, width) };
   const choicesOf = (row: number): Block[] => {
-    const blocks = options.flatMap((part): Block[] => [{ kind: "part", part, height: partHeight(part, format, width) }, ...part.lines.map((line) => blockOf(line, { ...format, row }, width))]);
+    const blocks = options.flatMap((part): Block[] => [
+      { kind: "part", part, height: partHeight(part, format, width) },
+      ...part.lines.map((line) => blockOf(line, { ...format, row }, width)),
+    ]);
     return blocks.length ? [...blocks, endOf(card, format, width, false)] : [];
   };
 
-  const front = roomsOf(card, format, true), back = roomsOf(card, format, false);
+  const front = roomsOf(card, format, true),
+    back = roomsOf(card, format, false);
   const warned = fill([...warnings, ...lookers, ...linesOf(format.row)], front);
-  // Rows move closer together where that keeps all lines on one side: a drill on one page is worth more (CAP 676, chapter 7).
-  const lines = [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ?? linesOf(format.row);
+  // Rows move closer together where that keeps all lines on one side: a drill on one page is worth more (CAP 676,
+  // chapter 7).
+  const lines =
+    [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ??
+    linesOf(format.row);
   const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
   const stopped = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
   const sidesFor = (row: number) => pour(choicesOf(row), lookers, back, 99).sides.length;
   const choices = choicesOf(sidesFor(format.rowLeast) < sidesFor(format.row) ? format.rowLeast : format.row);
   const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
   const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
-  const again = (blocks: readonly Block[]) => (blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : []);
+  const again = (blocks: readonly Block[]) =>
+    blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : [];
   // The back: what must be there, then what may be there, and at its foot what the card is.
   const tries = [[...choices, ...loads], choices, loads, []].filter((more) => choices.length > 0 || more !== choices);
   const ends = format.hasPlan ? [] : count;
-  const chosen = tries.flatMap((more) => [[...more, ...ends], more]).find((more) => fill([...again([...must, ...more]), ...must, ...more, control], back).rest.length === 0);
+  const chosen = tries
+    .flatMap((more) => [[...more, ...ends], more])
+    .find((more) => fill([...again([...must, ...more]), ...must, ...more, control], back).rest.length === 0);
   const onBack = chosen ? [...must, ...chosen, control] : must.length ? must : [...choices, control];
   const second = fill([...again(onBack), ...onBack], back);
   const backSide = chosen ? withPlan(card, format, second, back, width) : second;
   const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
   const { sides, rest } = pour(later, lookers, back, format.leaves * 2 - 2);
   // Own lines belong on the first leaf: the least that would have to go, however the pauses fall.
-  const late = second.rest.some(({ kind }) => kind === "line" || kind === "end") ? lengthOf(fill([...lookers, ...bare.rest], back).rest) : 0;
+  const late = second.rest.some(({ kind }) => kind === "line" || kind === "end")
+    ? lengthOf(fill([...lookers, ...bare.rest], back).rest)
+    : 0;
   const drawn = [first.columns, backSide.columns, ...sides];
   return {
     format,
     tooLongMm: Math.ceil(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
-    sides: drawn.map((columns, at) => ({ page: at + 1, columns, isFront: at === 0, continues: goesOn(columns, drawn[at + 1]), continued: at > 0 && goesOn(drawn[at - 1]!, columns) })),
+    sides: drawn.map((columns, at) => ({
+      page: at + 1,
+      columns,
+      isFront: at === 0,
+      continues: goesOn(columns, drawn[at + 1]),
+      continued: at > 0 && goesOn(drawn[at - 1]!, columns),
+    })),
   };
 }
 
@@ -108,28 +149,47 @@ type Columns = readonly (readonly Block[])[];
 /** Whether lines go on from one side to the next: the own lines, or the options'. */
 function goesOn(columns: Columns, next: Columns | undefined): boolean {
   const opens = next?.flat().find(({ kind }) => kind !== "lookers")?.kind;
-  return opens === "line" || opens === "end" || (opens === "part" && columns.flat().some(({ kind }) => kind === "part"));
+  return (
+    opens === "line" || opens === "end" || (opens === "part" && columns.flat().some(({ kind }) => kind === "part"))
+  );
 }
 
 function roomsOf(card: PrintedCard, format: CardFormat, isFront: boolean): number[] {
   return Array.from({ length: format.columns }, () => roomOn(card, format, isFront));
 }
 
-/** A changeover: what is counted, then procedure after procedure over as many sides as they need, at last what the card is. */
+/**
+ * A changeover: what is counted, then procedure after procedure over as many sides as they need, at last what the card
+ * is.
+ */
 function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
   const blocks: Block[] = [
     ...countOf(card, format, width),
-    ...card.parts.flatMap((part): Block[] => [...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []), ...part.lines.map((line) => blockOf(line, format, width))]),
-    endOf(card, format, width, false), { kind: "control", height: controlHeight(card, format, width) },
+    ...card.parts.flatMap((part): Block[] => [
+      ...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []),
+      ...part.lines.map((line) => blockOf(line, format, width)),
+    ]),
+    endOf(card, format, width, false),
+    { kind: "control", height: controlHeight(card, format, width) },
   ];
   const lookers = lookersOf(card, format);
-  const first = fill(blocks[0]?.kind === "count" ? [blocks[0], ...lookers, ...blocks.slice(1)] : [...lookers, ...blocks], roomsOf(card, format, true));
+  const first = fill(
+    blocks[0]?.kind === "count" ? [blocks[0], ...lookers, ...blocks.slice(1)] : [...lookers, ...blocks],
+    roomsOf(card, format, true),
+  );
   const { sides, rest } = pour(first.rest, lookers, roomsOf(card, format, false), MOST_SIDES);
   const all = [first.columns, ...sides];
   return {
-    format, tooLongMm: Math.ceil(lengthOf(rest) * format.scale * 10) / 10,
-    sides: all.map((columns, at) => ({ page: at + 1, columns, isFront: at === 0, continues: at + 1 < all.length, continued: at > 0 })),
+    format,
+    tooLongMm: Math.ceil(lengthOf(rest) * format.scale * 10) / 10,
+    sides: all.map((columns, at) => ({
+      page: at + 1,
+      columns,
+      isFront: at === 0,
+      continues: at + 1 < all.length,
+      continued: at > 0,
+    })),
   };
 }
 
@@ -140,11 +200,23 @@ function lookersOf(card: PrintedCard, { type }: CardFormat): Block[] {
 }
 
 function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] {
-  return card.count.length ? [{ kind: "count", height: lineHeight(format.type.head) + 4.9 + sum(card.count.map((row) => countRow(row, format, width))) }] : [];
+  return card.count.length
+    ? [
+        {
+          kind: "count",
+          height: lineHeight(format.type.head) + 4.9 + sum(card.count.map((row) => countRow(row, format, width))),
+        },
+      ]
+    : [];
 }
 
 /** Fills side after side, at most so many; the pins' heading is said again on each. */
-function pour(blocks: readonly Block[], lookers: readonly Block[], rooms: readonly number[], most: number): { sides: Columns[]; rest: readonly Block[] } {
+function pour(
+  blocks: readonly Block[],
+  lookers: readonly Block[],
+  rooms: readonly number[],
+  most: number,
+): { sides: Columns[]; rest: readonly Block[] } {
   const sides: Columns[] = [];
   let rest = blocks;
   while (rest.length && sides.length < most) {
@@ -162,11 +234,16 @@ interface Filled {
   readonly rest: readonly Block[];
 }
 
-/** Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as `rest`. Who looks is said above every column of lines. */
+/**
+ * Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as
+ * `rest`. Who looks is said above every column of lines.
+ */
 function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
   const lookers = blocks.find(({ kind }) => kind === "lookers");
   const columns: Block[][] = rooms.map(() => []);
-  let column = 0, used = 0, at = 0;
+  let column = 0,
+    used = 0,
+    at = 0;
   while (at < blocks.length && column < rooms.length) {
     const { kind } = blocks[at]!;
     if (lookers && column > 0 && used === 0 && (kind === "line" || kind === "part")) {
@@ -207,18 +284,31 @@ function stopAtPause(filled: Filled, blocks: readonly Block[], rooms: readonly n
 }
 
 /** The plan takes the room that is left in the last column, if that is enough to read it. */
-function withPlan(card: PrintedCard, format: CardFormat, filled: Filled, rooms: readonly number[], width: number): Filled {
+function withPlan(
+  card: PrintedCard,
+  format: CardFormat,
+  filled: Filled,
+  rooms: readonly number[],
+  width: number,
+): Filled {
   if (!format.hasPlan || !card.plan || filled.rest.length) return filled;
   const { fromMm, toMm, halfWidthMm, unit } = card.plan;
   const whole = (width * (2 * halfWidthMm + 40 * unit)) / (toMm - fromMm + 40 * unit) + 2;
-  const lefts = filled.columns.map((blocks, at) => rooms[at]! - lengthOf(blocks) - lineHeight(format.type.head, 1.2) - 0.6);
+  const lefts = filled.columns.map(
+    (blocks, at) => rooms[at]! - lengthOf(blocks) - lineHeight(format.type.head, 1.2) - 0.6,
+  );
   const at = lefts.findIndex((left) => left >= Math.min(whole, 26));
   if (at < 0) return filled;
   const height = Math.min(whole, lefts[at]!);
   const plan: Block = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head, 1.2) + 0.6 };
   // The plan belongs before the table that counts its numbers.
   const place = filled.columns[at]!.findIndex(({ kind }) => kind === "count" || kind === "loads" || kind === "control");
-  return { ...filled, columns: filled.columns.map((blocks, index) => (index === at ? blocks.toSpliced(place < 0 ? blocks.length : place, 0, plan) : blocks)) };
+  return {
+    ...filled,
+    columns: filled.columns.map((blocks, index) =>
+      index === at ? blocks.toSpliced(place < 0 ? blocks.length : place, 0, plan) : blocks,
+    ),
+  };
 }
 
 /** Height that a side has for its columns. */
@@ -230,9 +320,18 @@ export function roomOn(card: PrintedCard, format: CardFormat, isFront: boolean):
 function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
   const { type } = format;
   const whole = side(format);
-  const codeWidth = Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) + 4;
+  const codeWidth =
+    Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) +
+    4;
   const codeHeight = lineHeight(type.small, 1.3) * (card.checkWord ? 3 : 2);
-  if (!isFront) return Math.max(codeHeight, countLines(`${card.title}, continued`, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) + lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth)) + 0.8;
+  if (!isFront)
+    return (
+      Math.max(
+        codeHeight,
+        countLines(`${card.title}, continued`, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) +
+          lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth),
+      ) + 0.8
+    );
   const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
   const band = countLines(card.band, type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
   return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 0.4;
@@ -246,12 +345,18 @@ export function railHeight(width: number): number {
 function footHeight(card: PrintedCard, format: CardFormat): number {
   const { type } = format;
   const beside = widthOf(`Continued on page ${card.flows ? 10 : 9}`, type.small) + 4;
-  return 2.7 + Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2);
+  return (
+    2.7 +
+    Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
+  );
 }
 
 /** What stands at the foot of every side. */
 export function noticeOf(card: PrintedCard): string {
-  return `${card.effective ? `In force from ${sayDay(card.effective)}. ` : ""}Uncontrolled when printed without a copy number: check that it is current.`;
+  return (
+    `${card.effective ? `In force from ${sayDay(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
+    "copy number: check that it is current."
+  );
 }
 
 /** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
@@ -265,19 +370,45 @@ const side = ({ side: { width }, margin }: CardFormat): number => width - margin
 function blockOf(line: PrintedLine, format: CardFormat, width: number): Block {
   const { type, pin, row } = format;
   const beside = pin + 3;
-  if (line.kind === "alarm") return { kind: "line", line, stacked: false, height: warningHeight(line.text, format, width) };
+  if (line.kind === "alarm")
+    return { kind: "line", line, stacked: false, height: warningHeight(line.text, format, width) };
   if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.6 };
   const text = (width - beside * (line.lane === "both" ? 2 : 1)) / SURE;
   const aside = line.aside ? countLines(line.aside, type.text, text) * lineHeight(type.text, 1.2) : 0;
   if (line.kind === "hold") {
     const words = holdWidth(format, width, line.lane) / SURE;
-    const lines = countLines(line.text, type.hold, words) + sum(line.looks.map((look) => countLines(look, type.hold, words)));
-    return { kind: "line", line, stacked: false, height: Math.max(pin + 1, lines * lineHeight(type.hold, 1.18) + (line.aside ? countLines(line.aside, type.text, words) * lineHeight(type.text, 1.2) : 0)) + HOLD_EDGES + SLACK };
+    const lines =
+      countLines(line.text, type.hold, words) + sum(line.looks.map((look) => countLines(look, type.hold, words)));
+    return {
+      kind: "line",
+      line,
+      stacked: false,
+      height:
+        Math.max(
+          pin + 1,
+          lines * lineHeight(type.hold, 1.18) +
+            (line.aside ? countLines(line.aside, type.text, words) * lineHeight(type.text, 1.2) : 0),
+        ) +
+        HOLD_EDGES +
+        SLACK,
+    };
   }
-  if (line.kind === "step") return { kind: "line", line, stacked: false, height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 1.8) + SLACK };
-  const stacked = format.stacked || (widthOf(line.challenge, type.line) + LEADER + widthOf(line.answer, type.line)) * SURE > text;
+  if (line.kind === "step")
+    return {
+      kind: "line",
+      line,
+      stacked: false,
+      height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 1.8) + SLACK,
+    };
+  const stacked =
+    format.stacked || (widthOf(line.challenge, type.line) + LEADER + widthOf(line.answer, type.line)) * SURE > text;
   const lines = stacked ? countLines(line.challenge, type.line, text) + countLines(line.answer, type.line, text) : 1;
-  return { kind: "line", line, stacked, height: Math.max(row, lines * lineHeight(type.line, 1.16) + aside + 1.2) + SLACK };
+  return {
+    kind: "line",
+    line,
+    stacked,
+    height: Math.max(row, lines * lineHeight(type.line, 1.16) + aside + 1.2) + SLACK,
+  };
 }
 
 /** Width of the words of a hold: what the word HOLD and the pins leave. */
@@ -288,7 +419,8 @@ function holdWidth({ type, pin }: CardFormat, width: number, lane: string): numb
 
 function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): Block {
   const words = own ? `Options: page 10. If none, say “${card.complete}”` : `END OF CARD Say “${card.complete}”`;
-  const lines = countLines(words, type.text, own ? width / SURE : width - 7.6) + countLines(MISMATCH, type.text, width / SURE);
+  const lines =
+    countLines(words, type.text, own ? width / SURE : width - 7.6) + countLines(MISMATCH, type.text, width / SURE);
   return { kind: "end", own, height: 1.6 + lines * lineHeight(type.text) + SLACK };
 }
 
@@ -296,15 +428,31 @@ function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: bool
 export const MISMATCH = "No match? Say “stop”. Put it right. Start again from 1.";
 
 function warningHeight(text: string, { type }: CardFormat, width: number): number {
-  return lineHeight(type.text + 1, 1) + countLines(text, type.text + 0.5, (width - 8) / SURE) * lineHeight(type.text + 0.5, 1.3) + 9.2 + SLACK;
+  return (
+    lineHeight(type.text + 1, 1) +
+    countLines(text, type.text + 0.5, (width - 8) / SURE) * lineHeight(type.text + 0.5, 1.3) +
+    9.2 +
+    SLACK
+  );
 }
 
 function countRow(row: PrintedCount, { type }: CardFormat, width: number): number {
-  return Math.max(5.5, countLines(`${row.number} ${row.item}, ${row.place}`, type.text, (width - 29) / SURE) * lineHeight(type.text, 1.2) + 1) + 0.1;
+  return (
+    Math.max(
+      5.5,
+      countLines(`${row.number} ${row.item}, ${row.place}`, type.text, (width - 29) / SURE) *
+        lineHeight(type.text, 1.2) +
+        1,
+    ) + 0.1
+  );
 }
 
 function partHeight(part: PrintedPart, { type }: CardFormat, width: number): number {
-  return 4 + countLines(part.title ?? "", type.head, width / SURE) * lineHeight(type.head) + (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0);
+  return (
+    4 +
+    countLines(part.title ?? "", type.head, width / SURE) * lineHeight(type.head) +
+    (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0)
+  );
 }
 
 /** Whether the words of the control block stand below their labels, because there is no room beside them. */
@@ -317,9 +465,15 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
   const right = card.address === undefined ? 0 : qr + 3;
   const narrow = isNarrow(format, width);
   const text = (width - right - (narrow ? 0 : widthOf("Do not use after", type.text) + 4)) / SURE;
-  const small = lineHeight(type.text, 1.2), word = lineHeight(type.word, 1.2);
-  const words = (card.checkWord ? 2 : 1) * (word + (narrow ? small : 0)) + (card.effective ? small * (narrow ? 2 : 1) : 0) + small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
-  const address = card.address ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, width / SURE) + 0.4 : 0;
+  const small = lineHeight(type.text, 1.2),
+    word = lineHeight(type.word, 1.2);
+  const words =
+    (card.checkWord ? 2 : 1) * (word + (narrow ? small : 0)) +
+    (card.effective ? small * (narrow ? 2 : 1) : 0) +
+    small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
+  const address = card.address
+    ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, width / SURE) + 0.4
+    : 0;
   return 1.9 + Math.max(words + 1, card.address ? qr : 0) + address + SLACK;
 }
 

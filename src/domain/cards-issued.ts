@@ -20,25 +20,33 @@ export interface IssuedCard {
 }
 
 /** Makes the cards of a configuration from what is in force with it. */
-type MakeCards = (configuration: ConfigurationContent, contents: readonly Content[]) => readonly { readonly content: CardContent; readonly band?: Band }[];
+type MakeCards = (
+  configuration: ConfigurationContent,
+  contents: readonly Content[],
+) => readonly { readonly content: CardContent; readonly band?: Band }[];
 
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /**
- * The card of each configuration by the present files: approved records, and for one that is a draft or in review, its newest issue. A configuration that is
+ * The card of each configuration by the present files: approved records, and for one that is a draft or in review, its
+ * newest issue. A configuration that is
  * withdrawn, or was never approved, has none.
  */
 export function currentCards(collection: Collection, platform: Platform): IssuedCard[] {
   return presentCards(collection, platform, wholeCards);
 }
 
-/** The cards of elementary bands by the present files, for those configurations whose lines are not the same for every patient. */
+/**
+ * The cards of elementary bands by the present files, for those configurations whose lines are not the same for every
+ * patient.
+ */
 export function currentBandCards(collection: Collection, platform: Platform): IssuedCard[] {
   return presentCards(collection, platform, bandCardsOf);
 }
 
 /**
- * Every card of a platform that was ever in force, in order of time: at each day on which an issue took effect, the cards made from the issues in force then; last the current ones.
+ * Every card of a platform that was ever in force, in order of time: at each day on which an issue took effect, the
+ * cards made from the issues in force then; last the current ones.
  * A card that comes out the same as the one before is listed once.
  */
 export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
@@ -69,15 +77,24 @@ export interface DayOfCards {
 
 function presentCards(collection: Collection, platform: Platform, make: MakeCards): IssuedCard[] {
   const contents = contentsInForce(collection, platform);
-  return configurationsIn(contents).flatMap((configuration) => cardsFrom(configuration, contents, make, true, configuration.effective));
+  return configurationsIn(contents).flatMap((configuration) =>
+    cardsFrom(configuration, contents, make, true, configuration.effective),
+  );
 }
 
 function cardsByDay(collection: Collection, platform: Platform, make: MakeCards): DayOfCards[] {
-  const issues = collection.issued.filter((issue) => issue.platform === platform.id).flatMap((issue) => contentOfIssue(issue) ?? []);
+  const issues = collection.issued
+    .filter((issue) => issue.platform === platform.id)
+    .flatMap((issue) => contentOfIssue(issue) ?? []);
   const days = [...new Set(issues.map(({ effective }) => effective ?? ""))].sort();
   return days.map((day) => {
     const inForce = newestOfEach(issues.filter(({ effective }) => (effective ?? "") <= day));
-    return { day, cards: configurationsIn(inForce).flatMap((configuration) => cardsFrom(configuration, inForce, make, false, day || undefined)) };
+    return {
+      day,
+      cards: configurationsIn(inForce).flatMap((configuration) =>
+        cardsFrom(configuration, inForce, make, false, day || undefined),
+      ),
+    };
   });
 }
 
@@ -86,19 +103,26 @@ function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[]): 
   const first = new Map<string, IssuedCard>();
   for (const card of days.flatMap(({ cards }) => cards)) if (!first.has(keyOf(card))) first.set(keyOf(card), card);
   const codes = new Set(current.map(keyOf));
-  return [...[...first].filter(([key]) => !codes.has(key)).map(([, card]) => card), ...current.map((card) => {
-    const from = first.get(keyOf(card))?.from ?? card.from;
-    return { ...card, ...(from ? { from } : {}) };
-  })];
+  return [
+    ...[...first].filter(([key]) => !codes.has(key)).map(([, card]) => card),
+    ...current.map((card) => {
+      const from = first.get(keyOf(card))?.from ?? card.from;
+      return { ...card, ...(from ? { from } : {}) };
+    }),
+  ];
 }
 
-/** What is in force of each document: the present text if approved, else its newest issue; nothing of what is withdrawn. */
+/**
+ * What is in force of each document: the present text if approved, else its newest issue; nothing of what is withdrawn.
+ */
 export function contentsInForce(collection: Collection, platform: Platform): Content[] {
   return [...platform.procedures, ...platform.configurations, ...platform.options].flatMap((record): Content[] => {
     if (record.status === "withdrawn") return [];
     const now = contentOf(record, platform);
     if (record.status === "approved") return [now];
-    const issued = collection.issued.filter((issue) => issue.platform === platform.id && issue.kind === now.kind && issue.id === now.id).flatMap((issue) => contentOfIssue(issue) ?? []);
+    const issued = collection.issued
+      .filter((issue) => issue.platform === platform.id && issue.kind === now.kind && issue.id === now.id)
+      .flatMap((issue) => contentOfIssue(issue) ?? []);
     return newestOfEach(issued);
   });
 }
@@ -117,7 +141,21 @@ function configurationsIn(contents: readonly Content[]): ConfigurationContent[] 
   return contents.filter((content): content is ConfigurationContent => content.kind === "configuration");
 }
 
-function cardsFrom(configuration: ConfigurationContent, contents: readonly Content[], make: MakeCards, isCurrent: boolean, from: string | undefined): IssuedCard[] {
+function cardsFrom(
+  configuration: ConfigurationContent,
+  contents: readonly Content[],
+  make: MakeCards,
+  isCurrent: boolean,
+  from: string | undefined,
+): IssuedCard[] {
   const { platform, id } = configuration;
-  return make(configuration, contents).map(({ content, band }) => ({ platform, configuration: id, code: cardCodeOf(content), ...(from ? { from } : {}), isCurrent, content, ...(band ? { band } : {}) }));
+  return make(configuration, contents).map(({ content, band }) => ({
+    platform,
+    configuration: id,
+    code: cardCodeOf(content),
+    ...(from ? { from } : {}),
+    isCurrent,
+    content,
+    ...(band ? { band } : {}),
+  }));
 }

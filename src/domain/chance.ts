@@ -7,8 +7,10 @@ const MODULUS = 2_147_483_647;
 const MULTIPLIER = 16_807;
 
 /**
- * The next number of the "minimal standard" generator: 16807 z mod (2³¹ − 1). From 1 it gives 1043618065 after 10,000 calls
- * (S. K. Park, K. W. Miller, Random number generators: good ones are hard to find, Communications of the ACM 31 (1988) 1195).
+ * The next number of the "minimal standard" generator: 16807 z mod (2³¹ − 1). From 1 it gives 1043618065 after 10,000
+ * calls
+ * (S. K. Park, K. W. Miller, Random number generators: good ones are hard to find, Communications of the ACM 31 (1988)
+ * 1195).
  */
 export function nextMinimal(z: number): number {
   return (z * MULTIPLIER) % MODULUS;
@@ -25,7 +27,10 @@ export function drawsFrom(seed: string): Draw {
   };
 }
 
-/** A copy in an order drawn evenly from all orders (R. Durstenfeld, Algorithm 235, Communications of the ACM 7 (1964) 420). */
+/**
+ * A copy in an order drawn evenly from all orders (R. Durstenfeld, Algorithm 235, Communications of the ACM 7 (1964)
+ * 420).
+ */
 export function shuffle<T>(list: readonly T[], draw: Draw): T[] {
   const order = [...list];
   for (let last = order.length - 1; last > 0; last--) {

@@ -3,13 +3,31 @@ import { plainBlocks, plainText, type RangeContent, type StepContent } from "./c
 import { wordsOf } from "./edits.ts";
 
 /**
- * `editorial`: no effect. `informative`: read it. `procedural`: be seen doing what changed. `critical`: a sign-off lapses on the effective date.
- * A person may choose a higher class, never a lower one (classes: the project's own, from what document control asks for: per change, who is affected and how).
+ * `editorial`: no effect. `informative`: read it. `procedural`: be seen doing what changed. `critical`: a sign-off
+ * lapses on the effective date.
+ * A person may choose a higher class, never a lower one (classes: the project's own, from what document control asks
+ * for: per change, who is affected and how).
  */
 export type ChangeClass = "editorial" | "informative" | "procedural" | "critical";
 
 /** What may change in a step. */
-export type Aspect = "instruction" | "reason" | "detail" | "alerts" | "critical" | "hold" | "by" | "band" | "parts" | "turns" | "checks" | "photo" | "takes" | "after" | "guards" | "name";
+export type Aspect =
+  | "instruction"
+  | "reason"
+  | "detail"
+  | "alerts"
+  | "critical"
+  | "hold"
+  | "by"
+  | "band"
+  | "parts"
+  | "turns"
+  | "checks"
+  | "photo"
+  | "takes"
+  | "after"
+  | "guards"
+  | "name";
 
 const ORDER: readonly ChangeClass[] = ["editorial", "informative", "procedural", "critical"];
 
@@ -43,7 +61,12 @@ export function classOfAspect(aspect: Aspect, before: StepContent, after: StepCo
     case "band":
       return sameRange(before.weight, after.weight) && sameRange(before.age, after.age) ? "editorial" : doing;
     case "checks":
-      return sameWords(before.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]), after.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by])) ? "editorial" : doing;
+      return sameWords(
+        before.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]),
+        after.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]),
+      )
+        ? "editorial"
+        : doing;
     case "instruction": {
       const [was, is] = [plainText(before.instruction), plainText(after.instruction)];
       if (classOfWords(was, is) === "editorial") return "editorial";
@@ -74,12 +97,16 @@ export function classOfStep(step: StepContent): ChangeClass {
 
 /** Whether two ranges hold the same patients, however they are worded. */
 export function sameRange(a: RangeContent | undefined, b: RangeContent | undefined): boolean {
-  return JSON.stringify([a?.from?.value, a?.from?.owned, a?.to?.value, a?.to?.owned]) === JSON.stringify([b?.from?.value, b?.from?.owned, b?.to?.value, b?.to?.owned]);
+  return (
+    JSON.stringify([a?.from?.value, a?.from?.owned, a?.to?.value, a?.to?.owned]) ===
+    JSON.stringify([b?.from?.value, b?.from?.owned, b?.to?.value, b?.to?.owned])
+  );
 }
 
 /** Whether two lists of texts hold the same words, punctuation aside. */
 export function sameWords(a: readonly (readonly string[])[], b: readonly (readonly string[])[]): boolean {
-  const words = (lists: readonly (readonly string[])[]) => JSON.stringify(lists.map((list) => list.map((text) => wordsOf(text))));
+  const words = (lists: readonly (readonly string[])[]) =>
+    JSON.stringify(lists.map((list) => list.map((text) => wordsOf(text))));
   return words(a) === words(b);
 }
 
@@ -87,9 +114,19 @@ function alertText({ alerts, alertsAfter }: StepContent): string {
   return plainBlocks([...alerts, ...alertsAfter]);
 }
 
-const COUNTS = new Set("zero one two three four five six seven eight nine ten eleven twelve both all each every no not never none only without don't".split(" "));
+const COUNTS = new Set(
+  (
+    "zero one two three four five six seven eight nine ten eleven twelve both all each every no not never none " +
+    "only without don't"
+  ).split(" "),
+);
 
-/** The numbers, counts and negations of a text in order. A change of these is a change of what is done. English words; digits in any language. */
+/**
+ * The numbers, counts and negations of a text in order. A change of these is a change of what is done. English words;
+ * digits in any language.
+ */
 function countsAndNots(text: string): string {
-  return wordsOf(text).filter((word) => /\d/.test(word) || COUNTS.has(word)).join(" ");
+  return wordsOf(text)
+    .filter((word) => /\d/.test(word) || COUNTS.has(word))
+    .join(" ");
 }

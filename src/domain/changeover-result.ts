@@ -30,7 +30,12 @@ export function timelineOf(changeover: Changeover, model: Model, crew: readonly 
 }
 
 /** The changeover as its JSON. */
-export function changeoverResult(changeover: Changeover, model: Model, crew: readonly string[], timeline: Timeline = timelineOf(changeover, model, crew)): ChangeoverResult {
+export function changeoverResult(
+  changeover: Changeover,
+  model: Model,
+  crew: readonly string[],
+  timeline: Timeline = timelineOf(changeover, model, crew),
+): ChangeoverResult {
   const { from, to, procedures, seconds, parts } = changeover;
   return {
     from,

@@ -40,21 +40,46 @@ export interface PlanOptions {
   readonly drafts?: boolean;
 }
 
-/** The graph of what a patient's procedures lead to, from every arrangement. Its programs are in the order of their procedures' ids. */
-export function graphFor(model: Model, patient: Patient, { drafts = false }: PlanOptions = {}, force?: (state: State, program: Program) => State | undefined): StateGraph {
+/**
+ * The graph of what a patient's procedures lead to, from every arrangement. Its programs are in the order of their
+ * procedures' ids.
+ */
+export function graphFor(
+  model: Model,
+  patient: Patient,
+  { drafts = false }: PlanOptions = {},
+  force?: (state: State, program: Program) => State | undefined,
+): StateGraph {
   const allowed: readonly Status[] = drafts ? ["approved", "in review", "draft"] : ["approved"];
-  const procedures = model.platform.procedures.filter(({ status }) => allowed.includes(status)).sort((a, b) => (a.id < b.id ? -1 : 1));
-  const programs = procedures.flatMap((procedure) => programFor(model, procedure, patient) ?? []).filter((program) => program.acts.length > 0 && program.whole);
+  const procedures = model.platform.procedures
+    .filter(({ status }) => allowed.includes(status))
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const programs = procedures
+    .flatMap((procedure) => programFor(model, procedure, patient) ?? [])
+    .filter((program) => program.acts.length > 0 && program.whole);
   return new StateGraph(model, programs, { force, strict: strictPrograms(model, programs) });
 }
 
-/** The least-time changeover between two arrangements for a patient; `undefined` if there is none. Both are valid arrangements of the model. */
-export function planChangeover(model: Model, graph: StateGraph, from: Arrangement, to: Arrangement): Changeover | undefined {
+/**
+ * The least-time changeover between two arrangements for a patient; `undefined` if there is none. Both are valid
+ * arrangements of the model.
+ */
+export function planChangeover(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  to: Arrangement,
+): Changeover | undefined {
   return planAll(model, graph, from, [to])[0];
 }
 
 /** Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. */
-export function planAll(model: Model, graph: StateGraph, from: Arrangement, targets: readonly Arrangement[]): (Changeover | undefined)[] {
+export function planAll(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  targets: readonly Arrangement[],
+): (Changeover | undefined)[] {
   const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
   const start = node(from);
   const ends = targets.map(node);
@@ -77,7 +102,14 @@ export function arrangementNamed(model: Model, name: string): Arrangement | unde
   return findArrangement(model.arrangements, name);
 }
 
-function describe(model: Model, graph: StateGraph, from: Arrangement, to: Arrangement, way: readonly number[], seconds: number): Changeover {
+function describe(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  to: Arrangement,
+  way: readonly number[],
+  seconds: number,
+): Changeover {
   const programs = way.map((index) => graph.programs[index]!);
   const parts = netMoves(model, stateOf(model, from), stateOf(model, to));
   return {
@@ -91,12 +123,24 @@ function describe(model: Model, graph: StateGraph, from: Arrangement, to: Arrang
   };
 }
 
-/** What is in another place in the second state than in the first; from and to are matched in the order of the places. */
+/**
+ * What is in another place in the second state than in the first; from and to are matched in the order of the places.
+ */
 export function netMoves(model: Model, before: State, after: State): NetMove[] {
   return model.items.flatMap((item) => {
-    const change = item.slots.map((slot) => ({ place: model.places[model.slots[slot]!.place]!.id, by: after[slot]! - before[slot]!, order: model.slots[slot]!.place }));
-    const out = change.filter(({ by }) => by < 0).sort((a, b) => a.order - b.order).map(({ place, by }) => ({ place, left: -by }));
-    const into = change.filter(({ by }) => by > 0).sort((a, b) => a.order - b.order).map(({ place, by }) => ({ place, left: by }));
+    const change = item.slots.map((slot) => ({
+      place: model.places[model.slots[slot]!.place]!.id,
+      by: after[slot]! - before[slot]!,
+      order: model.slots[slot]!.place,
+    }));
+    const out = change
+      .filter(({ by }) => by < 0)
+      .sort((a, b) => a.order - b.order)
+      .map(({ place, by }) => ({ place, left: -by }));
+    const into = change
+      .filter(({ by }) => by > 0)
+      .sort((a, b) => a.order - b.order)
+      .map(({ place, by }) => ({ place, left: by }));
     const moves: NetMove[] = [];
     for (const source of out)
       for (const target of into) {
@@ -117,14 +161,18 @@ function undoneMoves(programs: readonly Program[], parts: readonly NetMove[]): N
     for (const act of acts) {
       if (act.source.kind !== "move") continue;
       const { item, from, to, count } = act.source;
-      for (const place of [from, to]) if (!flows.has(`${item} ${place}`)) flows.set(`${item} ${place}`, { item, place, out: 0, back: 0 });
+      for (const place of [from, to])
+        if (!flows.has(`${item} ${place}`)) flows.set(`${item} ${place}`, { item, place, out: 0, back: 0 });
       flows.get(`${item} ${from}`)!.out += count;
       const target = flows.get(`${item} ${to}`)!;
       // What comes back to a place it was taken from: putting in first and taking out later is passing through.
       target.back += Math.min(count, target.out - target.back);
     }
   return [...flows.values()]
-    .filter(({ item, place, back }) => back > 0 && place !== "aside" && !parts.some((part) => part.item === item && part.to === place))
+    .filter(
+      ({ item, place, back }) =>
+        back > 0 && place !== "aside" && !parts.some((part) => part.item === item && part.to === place),
+    )
     .map(({ item, place, back }) => ({ item, count: back, from: place, to: place }));
 }
 
@@ -138,10 +186,15 @@ export interface Missing {
 
 /** How far a state is from an arrangement: everything that stands elsewhere or otherwise; empty when nothing does. */
 export function whatIsMissing(model: Model, state: State, target: State): Missing[] {
-  const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({ id: item, places: [from, to], text: `${count > 1 ? `${count} ` : ""}\`${item}\` ${count > 1 ? "are" : "is"} in \`${from}\`, not in \`${to}\`` }));
+  const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({
+    id: item,
+    places: [from, to],
+    text: `${count > 1 ? `${count} ` : ""}\`${item}\` ${count > 1 ? "are" : "is"} in \`${from}\`, not in \`${to}\``,
+  }));
   model.fastenings.forEach(({ id, states }, at) => {
     const [now, should] = [state[model.slots.length + at]!, target[model.slots.length + at]!];
-    if (now !== should && now !== NONE && should !== NONE) missing.push({ id, places: [], text: `\`${id}\` is \`${states[now]}\`, not \`${states[should]}\`` });
+    if (now !== should && now !== NONE && should !== NONE)
+      missing.push({ id, places: [], text: `\`${id}\` is \`${states[now]}\`, not \`${states[should]}\`` });
   });
   return missing;
 }

@@ -2,7 +2,8 @@
 import { checkSymbol, normalizeCode } from "./check-code.ts";
 
 /**
- * Address of the page of a card: `C/7K3FQS/`. All upper case, so that a QR code of the whole address needs only the alphanumeric mode (ISO/IEC 18004:
+ * Address of the page of a card: `C/7K3FQS/`. All upper case, so that a QR code of the whole address needs only the
+ * alphanumeric mode (ISO/IEC 18004:
  * digits, capitals, `$ % * + - . / :` and the space) and stays small. The hyphen is left out: it is there for people.
  */
 export function addressOfCode(code: string): string {
@@ -10,13 +11,16 @@ export function addressOfCode(code: string): string {
 }
 
 /** What someone typed: a code, or what is wrong with it. */
-export type ReadCode = { readonly ok: true; readonly code: string } | { readonly ok: false; readonly code: string; readonly because: string };
+export type ReadCode =
+  | { readonly ok: true; readonly code: string }
+  | { readonly ok: false; readonly code: string; readonly because: string };
 
 const ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 const LENGTH = 6;
 
 /**
- * Reads a typed code: small letters, spaces and hyphens don't matter, O is 0, I and L are 1 (Douglas Crockford, Base 32). Says which symbol can't be right, or that the
+ * Reads a typed code: small letters, spaces and hyphens don't matter, O is 0, I and L are 1 (Douglas Crockford, Base
+ * 32). Says which symbol can't be right, or that the
  * last one does not fit the others: then one symbol is wrong, or two are exchanged, and nobody can say which.
  */
 export function readCode(typed: string): ReadCode {
@@ -25,9 +29,17 @@ export function readCode(typed: string): ReadCode {
   const refuse = (because: string): ReadCode => ({ ok: false, code, because });
   if (!symbols) return refuse("Type the six symbols that stand at the foot of the card.");
   const odd = [...symbols].findIndex((symbol) => !ALPHABET.includes(symbol));
-  if (odd >= 0) return refuse(`Symbol ${odd + 1}, “${[...symbols][odd]}”, is never in a check code.${symbols[odd] === "U" ? " Is it a V?" : ""}`);
+  if (odd >= 0)
+    return refuse(
+      `Symbol ${odd + 1}, “${[...symbols][odd]}”, is never in a check ` +
+        `code.${symbols[odd] === "U" ? " Is it a V?" : ""}`,
+    );
   if (symbols.length !== LENGTH) return refuse(`A check code has six symbols; this has ${symbols.length}.`);
   const value = [...symbols.slice(0, LENGTH - 1)].reduce((sum, symbol) => sum * 32 + ALPHABET.indexOf(symbol), 0);
-  if (checkSymbol(value) !== symbols.at(-1)) return refuse(`The last symbol, “${symbols.at(-1)}”, does not fit the first five. One of the six is wrong, or two are exchanged: read them again.`);
+  if (checkSymbol(value) !== symbols.at(-1))
+    return refuse(
+      `The last symbol, “${symbols.at(-1)}”, does not fit the first five. One of the six is wrong, or two are ` +
+        "exchanged: read them again.",
+    );
   return { ok: true, code };
 }

@@ -9,7 +9,10 @@ const DATA = 5;
 /** Different codes that there are: 25 bits, of which 32 in 37 have a check symbol that is a letter or a digit. */
 export const CODES = 29_020_052;
 
-/** The check symbol of a number: its remainder by 37 (Douglas Crockford, Base 32, "Checksums"). One wrong symbol or two neighbours exchanged change it. */
+/**
+ * The check symbol of a number: its remainder by 37 (Douglas Crockford, Base 32, "Checksums"). One wrong symbol or two
+ * neighbours exchanged change it.
+ */
 export function checkSymbol(value: number): string {
   return SYMBOLS[value % 37]!;
 }
@@ -17,13 +20,16 @@ export function checkSymbol(value: number): string {
 /** A number in base 32 with at least `length` symbols. */
 export function encode(value: number, length = 1): string {
   let text = "";
-  for (let rest = value; rest > 0 || text.length < length; rest = Math.floor(rest / 32)) text = SYMBOLS[rest % 32]! + text;
+  for (let rest = value; rest > 0 || text.length < length; rest = Math.floor(rest / 32))
+    text = SYMBOLS[rest % 32]! + text;
   return text;
 }
 
 /**
- * The check code of a card from the hash of its content, in the form `7K3F-QS`: five symbols of data and the check symbol.
- * The check symbols `*~$=U` are never printed: the hash is salted with 0, 1, 2 … until the check symbol is a letter or a digit.
+ * The check code of a card from the hash of its content, in the form `7K3F-QS`: five symbols of data and the check
+ * symbol.
+ * The check symbols `*~$=U` are never printed: the hash is salted with 0, 1, 2 … until the check symbol is a letter or
+ * a digit.
  * With n cards, two of them share a code with a probability of about n(n-1) / (2 × 29,020,052): 0.07 % for 200 cards.
  */
 export function codeOf(hash: string): string {
@@ -35,7 +41,10 @@ export function codeOf(hash: string): string {
   }
 }
 
-/** A code as it is printed from what someone typed or read out: case, spaces and hyphens don't matter, O is 0, I and L are 1. May still be wrong. */
+/**
+ * A code as it is printed from what someone typed or read out: case, spaces and hyphens don't matter, O is 0, I and L
+ * are 1. May still be wrong.
+ */
 export function normalizeCode(typed: string): string {
   return format(typed.toUpperCase().replace(/[\s-]/g, "").replace(/O/g, "0").replace(/[IL]/g, "1"));
 }

@@ -1,4 +1,7 @@
-/** A second look that nobody has primed: the same checks as questions in another order, without their answers, and the key on a card of its own. */
+/**
+ * A second look that nobody has primed: the same checks as questions in another order, without their answers, and the
+ * key on a card of its own.
+ */
 import type { CardContent, CardLine } from "./card-content.ts";
 import { drawsFrom, shuffle } from "./chance.ts";
 import { wordsOf } from "./edits.ts";
@@ -32,9 +35,42 @@ export interface CheckerCard {
 /** Most questions in one sitting: a long second check is done by heart (common practice, no source). */
 export const MOST_QUESTIONS = 7;
 
-const COUNTS = new Set(["no", "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "both", "all", "pair"]);
+const COUNTS = new Set([
+  "no",
+  "none",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+  "both",
+  "all",
+  "pair",
+]);
 /** Words that say nothing about how a thing is. */
-const EMPTY = new Set(["the", "and", "with", "its", "over", "from", "each", "under", "into", "that", "this", "for", "not", "are"]);
+const EMPTY = new Set([
+  "the",
+  "and",
+  "with",
+  "its",
+  "over",
+  "from",
+  "each",
+  "under",
+  "into",
+  "that",
+  "this",
+  "for",
+  "not",
+  "are",
+]);
 
 const QUESTIONS: Readonly<Record<AskFor, string>> = {
   count: "Count. How many, and how are they?",
@@ -44,24 +80,43 @@ const QUESTIONS: Readonly<Record<AskFor, string>> = {
 };
 
 /**
- * The checker's card of a configuration. The order is drawn from the card's own content, so that it is the same until the card changes, and is never the crew's.
- * A question names the thing and asks; a count, a state or a label that would give the answer is not in it unless the name itself holds it, which is warned of.
+ * The checker's card of a configuration. The order is drawn from the card's own content, so that it is the same until
+ * the card changes, and is never the crew's.
+ * A question names the thing and asks; a count, a state or a label that would give the answer is not in it unless the
+ * name itself holds it, which is warned of.
  */
 export function checkerCardOf(content: CardContent): CheckerCard {
   const asked = [...askLines(content.lines, 1), ...askOptions(content)];
-  const own = asked.filter(({ option }) => option === undefined), extra = asked.filter(({ option }) => option !== undefined);
+  const own = asked.filter(({ option }) => option === undefined),
+    extra = asked.filter(({ option }) => option !== undefined);
   const draw = drawsFrom(`${content.platform}/${content.configuration}/${content.revision}/second look`);
   const ordered = [...reorder(own, () => shuffle(own, draw)), ...extra];
   const warnings = [
-    ...ordered.flatMap(({ thing, act, answer }) => [thing, act].flatMap((said) => (givesAway(said, answer, said === act) ? [`“${said}” gives the answer away: “${answer}”`] : []))),
-    ...(own.length > MOST_QUESTIONS ? [`${own.length} questions are more than one person looks at well in one sitting (${MOST_QUESTIONS}); they are parted into ${Math.ceil(own.length / MOST_QUESTIONS)}`] : []),
+    ...ordered.flatMap(({ thing, act, answer }) =>
+      [thing, act].flatMap((said) =>
+        givesAway(said, answer, said === act) ? [`“${said}” gives the answer away: “${answer}”`] : [],
+      ),
+    ),
+    ...(own.length > MOST_QUESTIONS
+      ? [
+          `${own.length} questions are more than one person looks at well in one sitting (${MOST_QUESTIONS}); ` +
+            `they are parted into ${Math.ceil(own.length / MOST_QUESTIONS)}`,
+        ]
+      : []),
   ];
   const numbered = ordered.map((question, at) => ({ ...question, number: at + 1 }));
-  return { sittings: [...part(numbered.filter(({ option }) => option === undefined)), ...part(numbered.filter(({ option }) => option !== undefined))], warnings: [...new Set(warnings)] };
+  return {
+    sittings: [
+      ...part(numbered.filter(({ option }) => option === undefined)),
+      ...part(numbered.filter(({ option }) => option !== undefined)),
+    ],
+    warnings: [...new Set(warnings)],
+  };
 }
 
 /**
- * Whether what is said before the answer gives it away: a word of the answer that means something stands in it. Of what to do at a hold only a number counts
+ * Whether what is said before the answer gives it away: a word of the answer that means something stands in it. Of what
+ * to do at a hold only a number counts
  * (`numbersOnly`): it has to name what it is done to.
  */
 export function givesAway(said: string, answer: string, numbersOnly = false): boolean {
@@ -69,7 +124,10 @@ export function givesAway(said: string, answer: string, numbersOnly = false): bo
   return wordsOf(answer).some((word) => (numbersOnly ? isNumber(word) : isTelling(word)) && words.has(stemOf(word)));
 }
 
-/** What a check asks for, by its answer: a figure with a unit is a value, a number word or figure at its start a count, words in quotes a label. */
+/**
+ * What a check asks for, by its answer: a figure with a unit is a value, a number word or figure at its start a count,
+ * words in quotes a label.
+ */
 export function asksFor(answer: string): AskFor {
   if (/\d\s*(?:kg|g|mm|cm|m|l|bar|kPa|%|V|°C|min|s|h)(?![\p{L}\p{N}])/u.test(answer)) return "value";
   if (/[“"‘']\p{L}/u.test(answer)) return "label";
@@ -82,10 +140,22 @@ type Asked = Omit<CheckerQuestion, "number">;
 function askLines(lines: readonly CardLine[], from: number, option?: string): Asked[] {
   let number = from;
   return lines.flatMap((line) => {
-    const own = line.kind === "check" ? [{ ...line, line: number++, act: "" }] : line.checks.map((check) => ({ ...check, line: 0, critical: true, act: line.text }));
+    const own =
+      line.kind === "check"
+        ? [{ ...line, line: number++, act: "" }]
+        : line.checks.map((check) => ({ ...check, line: 0, critical: true, act: line.text }));
     return own.map(({ challenge, answer, critical, line: at, act }): Asked => {
       const asks = asksFor(answer);
-      return { line: at, thing: challenge, act, asks, question: QUESTIONS[asks], answer, critical, ...(option ? { option } : {}) };
+      return {
+        line: at,
+        thing: challenge,
+        act,
+        asks,
+        question: QUESTIONS[asks],
+        answer,
+        critical,
+        ...(option ? { option } : {}),
+      };
     });
   });
 }
@@ -99,26 +169,37 @@ function askOptions(content: CardContent): Asked[] {
   });
 }
 
-/** An order in which hardly any question follows the one that it follows on the crew's card; the drawn one, or the drawn one with such pairs parted. */
+/**
+ * An order in which hardly any question follows the one that it follows on the crew's card; the drawn one, or the drawn
+ * one with such pairs parted.
+ */
 function reorder(own: readonly Asked[], tryOnce: () => Asked[]): Asked[] {
-  let best = tryOnce(), least = neighboursKept(own, best);
+  let best = tryOnce(),
+    least = neighboursKept(own, best);
   for (let tries = 0; tries < 40 && least > 0; tries += 1) {
-    const other = tryOnce(), kept = neighboursKept(own, other);
+    const other = tryOnce(),
+      kept = neighboursKept(own, other);
     if (kept < least) [best, least] = [other, kept];
   }
   return best;
 }
 
-/** How many questions stand right after the one before them on the crew's card, or in the same place; two alone can only be turned round. */
+/**
+ * How many questions stand right after the one before them on the crew's card, or in the same place; two alone can only
+ * be turned round.
+ */
 function neighboursKept(own: readonly Asked[], order: readonly Asked[]): number {
   const place = new Map(own.map((question, at) => [question, at]));
-  return order.filter((question, at) => place.get(question) === at || (at > 0 && place.get(question)! === place.get(order[at - 1]!)! + 1)).length;
+  return order.filter(
+    (question, at) => place.get(question) === at || (at > 0 && place.get(question)! === place.get(order[at - 1]!)! + 1),
+  ).length;
 }
 
 /** Sittings of about equal length, none over seven. */
 function part(questions: readonly CheckerQuestion[]): CheckerQuestion[][] {
   if (questions.length === 0) return [];
-  const sittings = Math.ceil(questions.length / MOST_QUESTIONS), size = Math.ceil(questions.length / sittings);
+  const sittings = Math.ceil(questions.length / MOST_QUESTIONS),
+    size = Math.ceil(questions.length / sittings);
   return Array.from({ length: sittings }, (_, at) => questions.slice(at * size, (at + 1) * size));
 }
 

@@ -1,4 +1,7 @@
-/** Which arrangement a patient is for. The table of bands decides; this reads it aloud, and asks where a slip would matter. */
+/**
+ * Which arrangement a patient is for. The table of bands decides; this reads it aloud, and asks where a slip would
+ * matter.
+ */
 import type { Band, Range } from "../schema/collection.ts";
 import { formatKg, holds } from "./bands.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
@@ -45,10 +48,15 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   const fits = ({ band }: TableRow) => holds(band.weight, weight.mass) && (!age || holds(band.age, age.age));
   const found = rows.filter(fits);
   if (found.length === 0) return { kind: "nothing" };
-  const table = rows.filter(({ band }) => !age || holds(band.age, age.age)).map(({ id, band }) => ({ id, weight: band.weight }));
-  const boundary = sayBoundary(rows, found, weight), said = sayWeight({ service, rows }, weight), exact = formatKg(weight.mass);
+  const table = rows
+    .filter(({ band }) => !age || holds(band.age, age.age))
+    .map(({ id, band }) => ({ id, weight: band.weight }));
+  const boundary = sayBoundary(rows, found, weight),
+    said = sayWeight({ service, rows }, weight),
+    exact = formatKg(weight.mass);
   return {
-    kind: "found", rows: found,
+    kind: "found",
+    rows: found,
     because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
     ...(boundary ? { boundary } : {}),
     ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
@@ -57,9 +65,14 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   };
 }
 
-/** A weight as told and, if that was not in kilograms, what it is in kilograms: rounded for reading, never over an end of the table. */
+/**
+ * A weight as told and, if that was not in kilograms, what it is in kilograms: rounded for reading, never over an end
+ * of the table.
+ */
 export function sayWeight({ service, rows }: BandTable, { told, mass, text }: WeightEntry): string {
-  return told.unit === "kg" ? text : `${text} (${sayNear(mass, endsOf([service.weight, ...rows.map(({ band }) => band.weight)]))})`;
+  return told.unit === "kg"
+    ? text
+    : `${text} (${sayNear(mass, endsOf([service.weight, ...rows.map(({ band }) => band.weight)]))})`;
 }
 
 /** Why the age fits; "Any age." where the row has no limits of age. */
@@ -76,5 +89,8 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
   const { from, to } = owner.band.weight;
   const word = from?.value === mass ? `“from ${from.text}”` : `“up to ${to!.text}”`;
   const other = rows.find((row) => row !== owner && at(row) && !holds(row.band.weight, mass));
-  return `${formatKg(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it owns ${formatKg(mass)}${other ? `; ${other.title} does not` : ""}.`;
+  return (
+    `${formatKg(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
+    `owns ${formatKg(mass)}${other ? `; ${other.title} does not` : ""}.`
+  );
 }

@@ -35,7 +35,12 @@ export interface DocumentContent {
   readonly effective?: string;
   readonly weight: RangeContent;
   readonly age: RangeContent;
-  readonly record: { readonly reviewBy?: string; readonly owner?: string; readonly approvedBy?: string; readonly changes: readonly ChangeContent[] };
+  readonly record: {
+    readonly reviewBy?: string;
+    readonly owner?: string;
+    readonly approvedBy?: string;
+    readonly changes: readonly ChangeContent[];
+  };
 }
 
 export interface ProcedureContent extends DocumentContent {
@@ -150,11 +155,19 @@ export type BlockContent =
   | { readonly kind: "code"; readonly text: string }
   | { readonly kind: "table"; readonly rows: readonly (readonly (readonly InlineContent[])[])[] }
   | { readonly kind: "rule" }
-  | { readonly kind: "component"; readonly name: string; readonly attributes: Readonly<Record<string, string | number | boolean>> };
+  | {
+      readonly kind: "component";
+      readonly name: string;
+      readonly attributes: Readonly<Record<string, string | number | boolean>>;
+    };
 
 /** Running text as plain words. */
 export function plainText(nodes: readonly InlineContent[]): string {
-  return nodes.map((node) => (node.kind === "text" || node.kind === "code" ? node.text : node.kind === "break" ? " " : plainText(node.children))).join("");
+  return nodes
+    .map((node) =>
+      node.kind === "text" || node.kind === "code" ? node.text : node.kind === "break" ? " " : plainText(node.children),
+    )
+    .join("");
 }
 
 /** Blocks as plain words, one line a block. */
@@ -178,7 +191,9 @@ function plainBlock(block: BlockContent): string {
     case "code":
       return block.text;
     case "component":
-      return `${block.name} ${Object.entries(block.attributes).map(([key, value]) => `${key}=${value}`).join(" ")}`;
+      return `${block.name} ${Object.entries(block.attributes)
+        .map(([key, value]) => `${key}=${value}`)
+        .join(" ")}`;
     case "rule":
       return "";
   }

@@ -1,4 +1,7 @@
-/** What a changeover's parts come to: counted off the platform, counted on to it, and fetched from the stores in the order of the walk. */
+/**
+ * What a changeover's parts come to: counted off the platform, counted on to it, and fetched from the stores in the
+ * order of the walk.
+ */
 import type { Platform } from "../schema/collection.ts";
 import type { Changeover, NetMove, PlannedStep } from "./changeover.ts";
 
@@ -31,7 +34,10 @@ export interface Fetch {
 export function countParts({ parts }: Pick<Changeover, "parts">, platform: Pick<Platform, "items" | "places">): Counts {
   const home = new Map(platform.items.map((item) => [item.id, item.home]));
   const kinds = new Map(platform.places.map((place) => [place.id, place.kind]));
-  const rows = parts.map((part): CountRow => ({ ...part, stowed: part.to === home.get(part.item) && kinds.get(part.to) === "stowage" }));
+  const rows = parts.map((part): CountRow => ({
+    ...part,
+    stowed: part.to === home.get(part.item) && kinds.get(part.to) === "stowage",
+  }));
   const out = rows.filter(({ item, to }) => to === home.get(item));
   const into = rows.filter(({ item, from, to }) => from === home.get(item) && to !== from);
   const moved = rows.filter((row) => !out.includes(row) && !into.includes(row));
@@ -40,13 +46,16 @@ export function countParts({ parts }: Pick<Changeover, "parts">, platform: Pick<
 }
 
 /**
- * What has to be fetched: the pieces that the steps take from where they stood in a store at the start, also those that are brought back at
- * the end. In the order of the walk: store by store in the order of the collection's places, there by item in the order of its equipment.
+ * What has to be fetched: the pieces that the steps take from where they stood in a store at the start, also those that
+ * are brought back at
+ * the end. In the order of the walk: store by store in the order of the collection's places, there by item in the order
+ * of its equipment.
  */
 export function listFetches(steps: readonly PlannedStep[], platform: Pick<Platform, "items" | "places">): Fetch[] {
   const stores = new Map(platform.places.flatMap(({ id, kind }, at) => (kind === "store" ? [[id, at] as const] : [])));
   const order = new Map(platform.items.map(({ id }, at) => [id, at]));
-  const brought = new Map<string, number>(), found = new Map<string, { item: string; place: string; count: number; before: number }>();
+  const brought = new Map<string, number>(),
+    found = new Map<string, { item: string; place: string; count: number; before: number }>();
   for (const [index, { step }] of steps.entries())
     for (const operation of step.operations) {
       if (operation.kind !== "move") continue;
@@ -58,5 +67,7 @@ export function listFetches(steps: readonly PlannedStep[], platform: Pick<Platfo
       const known = found.get(`${item} ${from}`) ?? { item, place: from, count: 0, before: index };
       found.set(`${item} ${from}`, { ...known, count: known.count + count - ours });
     }
-  return [...found.values()].sort((a, b) => stores.get(a.place)! - stores.get(b.place)! || order.get(a.item)! - order.get(b.item)!);
+  return [...found.values()].sort(
+    (a, b) => stores.get(a.place)! - stores.get(b.place)! || order.get(a.item)! - order.get(b.item)!,
+  );
 }

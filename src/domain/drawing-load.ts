@@ -1,4 +1,7 @@
-/** What the load drawings show: the balance point over a band on a rail with its limits, and bars of how much of each limit is used. */
+/**
+ * What the load drawings show: the balance point over a band on a rail with its limits, and bars of how much of each
+ * limit is used.
+ */
 import type { Band, End, Platform } from "../schema/collection.ts";
 import { findHeld } from "./inertia.ts";
 import { listRows, type Loadable } from "./load-rows.ts";
@@ -20,22 +23,37 @@ export interface LoadEnd {
   readonly within: boolean;
 }
 
-/** The load at both ends of the band; one end alone when the other is open without limit and the service does not say either. */
+/**
+ * The load at both ends of the band; one end alone when the other is open without limit and the service does not say
+ * either.
+ */
 export function findLoadEnds(platform: Platform, loadable: Loadable, band: Band, service: Band): LoadEnd[] {
   const weight = { from: band.weight.from ?? service.weight.from, to: band.weight.to ?? service.weight.to };
   const { fromKg, toKg } = bandEnds({ ...band, weight: { ...band.weight, ...weight } });
   const lightest: End = weight.from ?? { value: 0n, owned: true, text: "0 kg" };
   const ends = [endOf(platform, loadable, "light", fromKg, lightest)];
-  if (weight.to && toKg && weight.to.value !== lightest.value) ends.push(endOf(platform, loadable, "heavy", toKg, weight.to));
+  if (weight.to && toKg && weight.to.value !== lightest.value)
+    ends.push(endOf(platform, loadable, "heavy", toKg, weight.to));
   return ends;
 }
 
-function endOf(platform: Platform, loadable: Loadable, side: LoadEnd["side"], patientKg: Rational, { owned, text }: End): LoadEnd {
+function endOf(
+  platform: Platform,
+  loadable: Loadable,
+  side: LoadEnd["side"],
+  patientKg: Rational,
+  { owned, text }: End,
+): LoadEnd {
   const totals = totalLoad(platform, loadable, patientKg);
   const word = owned ? "at" : side === "light" ? "over" : "under";
   return {
-    side, owned, text: `${word} ${text}`, patientKg: toNumber(patientKg), massKg: toNumber(totals.massKg),
-    balanceMm: totals.balanceMm && toNumber(totals.balanceMm), within: brokenLimits(platform, totals).length === 0,
+    side,
+    owned,
+    text: `${word} ${text}`,
+    patientKg: toNumber(patientKg),
+    massKg: toNumber(totals.massKg),
+    balanceMm: totals.balanceMm && toNumber(totals.balanceMm),
+    within: brokenLimits(platform, totals).length === 0,
   };
 }
 
@@ -47,7 +65,9 @@ export interface BalanceRail {
   readonly pins: readonly { readonly end: LoadEnd; readonly x: number; readonly label: "before" | "after" }[];
 }
 
-/** The balance points of a band against the platform's limits; undefined when there is no mass and so no balance point. */
+/**
+ * The balance points of a band against the platform's limits; undefined when there is no mass and so no balance point.
+ */
 export function layoutRail(platform: Platform, ends: readonly LoadEnd[]): BalanceRail | undefined {
   const known = ends.flatMap((end) => (end.balanceMm === undefined ? [] : [{ end, x: end.balanceMm }]));
   if (known.length === 0) return undefined;
@@ -65,7 +85,9 @@ export interface LimitBar {
   readonly kind: "mass" | "fastening";
   /** Fastening id; undefined for the mass. */
   readonly fastening: string | undefined;
-  /** The direction with the largest load and its factor; undefined for the mass, and where no direction has a factor. */
+  /**
+   * The direction with the largest load and its factor; undefined for the mass, and where no direction has a factor.
+   */
   readonly direction: string | undefined;
   readonly factor: number | undefined;
   /** kg for the mass, newtons for a fastening; undefined where nothing can be worked out. */
@@ -78,7 +100,10 @@ export interface LimitBar {
   readonly noMass: readonly string[];
 }
 
-/** Bars for the mass limit and for every rated fastening that holds something, with a patient of that weight; none when there is no limit. */
+/**
+ * Bars for the mass limit and for every rated fastening that holds something, with a patient of that weight; none when
+ * there is no limit.
+ */
 export function layoutBars(platform: Platform, loadable: Loadable, patientKg: number | undefined): LimitBar[] {
   const patient = patientKg === undefined ? undefined : exactly(patientKg);
   const bars: LimitBar[] = [];
@@ -87,15 +112,34 @@ export function layoutBars(platform: Platform, loadable: Loadable, patientKg: nu
   if (most !== undefined) {
     const used = toNumber(totalLoad(platform, loadable, patient).massKg);
     const noMass = [...new Set(rows.filter(({ hasMass }) => !hasMass).map(({ item }) => item))];
-    bars.push({ kind: "mass", fastening: undefined, direction: undefined, factor: undefined, used, allowed: most, share: used / most, unchecked: [], noMass });
+    bars.push({
+      kind: "mass",
+      fastening: undefined,
+      direction: undefined,
+      factor: undefined,
+      used,
+      allowed: most,
+      share: used / most,
+      unchecked: [],
+      noMass,
+    });
   }
   for (const { fastening, directions, noMass } of findHeld(platform, rows, patient)) {
     if (fastening.ratedN === undefined) continue;
-    const loads = directions.flatMap(({ name, factor, newtons }) => (factor && newtons ? [{ name, factor: toNumber(factor), newtons: toNumber(newtons) }] : []));
+    const loads = directions.flatMap(({ name, factor, newtons }) =>
+      factor && newtons ? [{ name, factor: toNumber(factor), newtons: toNumber(newtons) }] : [],
+    );
     const worst = loads.toSorted((a, b) => b.newtons - a.newtons)[0];
     bars.push({
-      kind: "fastening", fastening: fastening.id, direction: worst?.name, factor: worst?.factor, used: worst?.newtons, allowed: fastening.ratedN,
-      share: worst && worst.newtons / fastening.ratedN, unchecked: directions.filter(({ factor }) => !factor).map(({ name }) => name), noMass,
+      kind: "fastening",
+      fastening: fastening.id,
+      direction: worst?.name,
+      factor: worst?.factor,
+      used: worst?.newtons,
+      allowed: fastening.ratedN,
+      share: worst && worst.newtons / fastening.ratedN,
+      unchecked: directions.filter(({ factor }) => !factor).map(({ name }) => name),
+      noMass,
     });
   }
   return bars;

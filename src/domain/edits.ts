@@ -7,14 +7,25 @@ export interface Edit<T> {
   readonly value: T;
 }
 
-/** A shortest sequence of single edits from `before` to `after` (E. W. Myers, An O(ND) difference algorithm, Algorithmica 1, 1986). */
+/**
+ * A shortest sequence of single edits from `before` to `after` (E. W. Myers, An O(ND) difference algorithm,
+ * Algorithmica 1, 1986).
+ */
 export function editsBetween<T>(before: readonly T[], after: readonly T[]): Edit<T>[] {
-  return diffArrays([...before], [...after]).flatMap(({ value, added, removed }) => value.map((entry) => ({ kind: added ? "added" : removed ? "removed" : "keep", value: entry }) as const));
+  return diffArrays([...before], [...after]).flatMap(({ value, added, removed }) =>
+    value.map((entry) => ({ kind: added ? "added" : removed ? "removed" : "keep", value: entry }) as const),
+  );
 }
 
-/** A text as kept, removed and added words, in reading order; joined, `keep` and `removed` are the earlier text, `keep` and `added` the later. */
+/**
+ * A text as kept, removed and added words, in reading order; joined, `keep` and `removed` are the earlier text, `keep`
+ * and `added` the later.
+ */
 export function wordEdits(before: string, after: string): Edit<string>[] {
-  return diffWordsWithSpace(before, after).map(({ value, added, removed }) => ({ kind: added ? "added" : removed ? "removed" : "keep", value }));
+  return diffWordsWithSpace(before, after).map(({ value, added, removed }) => ({
+    kind: added ? "added" : removed ? "removed" : "keep",
+    value,
+  }));
 }
 
 /** The later list from the earlier one and the edits. Throws if they do not fit. */
@@ -30,7 +41,10 @@ export function applyEdits<T>(before: readonly T[], edits: readonly Edit<T>[]): 
   return after;
 }
 
-/** How alike two texts are, from 0 (no word in common) to 1 (the same words in the same order): twice the kept words by all words (Dice 1945, over the longest common subsequence). */
+/**
+ * How alike two texts are, from 0 (no word in common) to 1 (the same words in the same order): twice the kept words by
+ * all words (Dice 1945, over the longest common subsequence).
+ */
 export function likeness(a: string, b: string): number {
   const [before, after] = [wordsOf(a), wordsOf(b)];
   if (!before.length && !after.length) return 1;
@@ -43,13 +57,17 @@ export function wordsOf(text: string): string[] {
   return text.toLowerCase().match(/[\p{L}\p{N}]+(?:[-'’.,][\p{L}\p{N}]+)*/gu) ?? [];
 }
 
-/** The positions of a longest rising run of numbers: what stays in place when the rest has moved. Of several, the one that keeps earlier positions. */
+/**
+ * The positions of a longest rising run of numbers: what stays in place when the rest has moved. Of several, the one
+ * that keeps earlier positions.
+ */
 export function longestRising(numbers: readonly number[]): Set<number> {
   const best: { length: number; previous: number }[] = [];
   for (const [at, number] of numbers.entries()) {
     best[at] = { length: 1, previous: -1 };
     for (let earlier = 0; earlier < at; earlier += 1)
-      if (numbers[earlier]! < number && best[earlier]!.length + 1 > best[at]!.length) best[at] = { length: best[earlier]!.length + 1, previous: earlier };
+      if (numbers[earlier]! < number && best[earlier]!.length + 1 > best[at]!.length)
+        best[at] = { length: best[earlier]!.length + 1, previous: earlier };
   }
   const stays = new Set<number>();
   let at = best.reduce((last, { length }, index) => (last < 0 || length > best[last]!.length ? index : last), -1);

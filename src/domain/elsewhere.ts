@@ -1,4 +1,7 @@
-/** Turns of fastenings that are not on the platform: which procedures are meant to make them, and which only run in vain there. */
+/**
+ * Turns of fastenings that are not on the platform: which procedures are meant to make them, and which only run in vain
+ * there.
+ */
 import { StateGraph } from "./explore.ts";
 import type { Model, Program, State } from "./model.ts";
 import { run, runs } from "./run.ts";
@@ -6,17 +9,33 @@ import { run, runs } from "./run.ts";
 const MOST_STATES = 20_000;
 
 /**
- * The programs that run only where every turn counts. Turning a fastening whose place is not on the platform stops nobody, so a procedure could be
- * planned, or said to run, in a state in which it does nothing. A program is let off only if its acts can be done in no state without such a turn,
+ * The programs that run only where every turn counts. Turning a fastening whose place is not on the platform stops
+ * nobody, so a procedure could be
+ * planned, or said to run, in a state in which it does nothing. A program is let off only if its acts can be done in no
+ * state without such a turn,
  * and in some state with it. Programs that can't turn in vain are not in the set; nothing needs to be asked of them.
  */
 export function strictPrograms(model: Model, programs: readonly Program[]): ReadonlySet<Program> {
-  const travels = model.fastenings.map(({ holds }) => holds.every((place) => model.places[place]!.on >= 0 || model.places[place]!.off));
+  const travels = model.fastenings.map(({ holds }) =>
+    holds.every((place) => model.places[place]!.on >= 0 || model.places[place]!.off),
+  );
   const candidates = programs.filter(({ acts }) => acts.some((act) => act.kind === "turn" && travels[act.fastening]));
   if (candidates.length === 0) return new Set();
   const graph = new StateGraph(model, programs, { strict: new Set(candidates) });
-  const { nodes } = graph.reach(model.states.map((state) => graph.add(state)), MOST_STATES);
-  return new Set(candidates.filter((program) => !turnsElsewhere(model, nodes.map((node) => graph.states[node]!), program)));
+  const { nodes } = graph.reach(
+    model.states.map((state) => graph.add(state)),
+    MOST_STATES,
+  );
+  return new Set(
+    candidates.filter(
+      (program) =>
+        !turnsElsewhere(
+          model,
+          nodes.map((node) => graph.states[node]!),
+          program,
+        ),
+    ),
+  );
 }
 
 function turnsElsewhere(model: Model, states: readonly State[], program: Program): boolean {

@@ -26,7 +26,10 @@ export class StateGraph {
   readonly #edges: (readonly Edge[] | undefined)[] = [];
   readonly model: Model;
   readonly programs: readonly Program[];
-  /** Programs by the slot that their first act takes from, and those that begin otherwise: most are ruled out by a look at the slot. */
+  /**
+   * Programs by the slot that their first act takes from, and those that begin otherwise: most are ruled out by a look
+   * at the slot.
+   */
   readonly #bySlot = new Map<number, number[]>();
   readonly #others: number[] = [];
   readonly #force: GraphOptions["force"];
@@ -68,7 +71,8 @@ export class StateGraph {
     const edges: Edge[] = [];
     for (const index of this.#candidates(state)) {
       const program = this.programs[index]!;
-      const end = runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
+      const end =
+        runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
       const to = end ? this.add(end) : node;
       if (to !== node) edges.push({ program: index, to });
     }
@@ -76,8 +80,14 @@ export class StateGraph {
     return edges;
   }
 
-  /** Every node that can be reached from `starts`, starts first; stops early when `enough` says so or at `most` states. */
-  reach(starts: readonly number[], most = Infinity, enough?: (node: number) => boolean): { readonly nodes: readonly number[]; readonly complete: boolean } {
+  /**
+   * Every node that can be reached from `starts`, starts first; stops early when `enough` says so or at `most` states.
+   */
+  reach(
+    starts: readonly number[],
+    most = Infinity,
+    enough?: (node: number) => boolean,
+  ): { readonly nodes: readonly number[]; readonly complete: boolean } {
     const seen = new Set(starts);
     const nodes = [...seen];
     for (let at = 0; at < nodes.length; at++) {

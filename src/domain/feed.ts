@@ -9,13 +9,18 @@ export interface FeedEntry {
   readonly date: string;
   readonly author?: string;
   readonly summary: string;
-  /** Address in the site of the page that says what changed, if there is one: `tern/procedures/seat-capsule/notices/3/`. */
+  /**
+   * Address in the site of the page that says what changed, if there is one: `tern/procedures/seat-capsule/notices/3/`.
+   */
   readonly address?: string;
 }
 
 export interface Feed {
   readonly title: string;
-  /** The service, which is the author of what names none (RFC 4287, 4.1.1: every entry has an author, its own or the feed's). */
+  /**
+   * The service, which is the author of what names none (RFC 4287, 4.1.1: every entry has an author, its own or the
+   * feed's).
+   */
   readonly author: string;
   readonly language: string;
   /** The site's address with a closing `/`; without one, ids are tag URIs and links are relative. */
@@ -24,9 +29,16 @@ export interface Feed {
   readonly entries: readonly FeedEntry[];
 }
 
-/** The feed as an XML document. `updated` is the newest entry's day, or the first of 1970 for an empty feed: no clock is read. */
+/**
+ * The feed as an XML document. `updated` is the newest entry's day, or the first of 1970 for an empty feed: no clock is
+ * read.
+ */
 export function makeFeed({ title, author, language, site, entries }: Feed): string {
-  const newest = entries.map(({ date }) => date).sort().at(-1) ?? "1970-01-01";
+  const newest =
+    entries
+      .map(({ date }) => date)
+      .sort()
+      .at(-1) ?? "1970-01-01";
   const idOf = (path: string, date: string) => (site ? `${site}${path}` : tagUri(author, path, date));
   return [
     `<?xml version="1.0" encoding="utf-8"?>`,
@@ -35,14 +47,21 @@ export function makeFeed({ title, author, language, site, entries }: Feed): stri
     ` <title>${escapeXml(title)}</title>`,
     ` <updated>${newest}T00:00:00Z</updated>`,
     ` <author><name>${escapeXml(author)}</name></author>`,
-    ...(site ? [` <link rel="self" type="application/atom+xml" href="${escapeXml(`${site}issues.atom`)}"/>`, ` <link rel="alternate" type="text/html" href="${escapeXml(`${site}history/`)}"/>`] : []),
+    ...(site
+      ? [
+          ` <link rel="self" type="application/atom+xml" href="${escapeXml(`${site}issues.atom`)}"/>`,
+          ` <link rel="alternate" type="text/html" href="${escapeXml(`${site}history/`)}"/>`,
+        ]
+      : []),
     ...entries.flatMap((entry) => [
       ` <entry>`,
       `  <id>${escapeXml(idOf(`issues.atom#${entry.id}`, entry.date))}</id>`,
       `  <title>${escapeXml(entry.title)}</title>`,
       `  <updated>${entry.date}T00:00:00Z</updated>`,
       ...(entry.author ? [`  <author><name>${escapeXml(entry.author)}</name></author>`] : []),
-      ...(entry.address ? [`  <link rel="alternate" type="text/html" href="${escapeXml(`${site ?? ""}${entry.address}`)}"/>`] : []),
+      ...(entry.address
+        ? [`  <link rel="alternate" type="text/html" href="${escapeXml(`${site ?? ""}${entry.address}`)}"/>`]
+        : []),
       `  <summary>${escapeXml(entry.summary)}</summary>`,
       ` </entry>`,
     ]),
@@ -51,14 +70,30 @@ export function makeFeed({ title, author, language, site, entries }: Feed): stri
   ].join("\n");
 }
 
-/** A tag URI (RFC 4151) for a service without a site: unique as long as no other service of that name uses the same tool. */
+/**
+ * A tag URI (RFC 4151) for a service without a site: unique as long as no other service of that name uses the same
+ * tool.
+ */
 function tagUri(author: string, path: string, date: string): string {
-  const name = author.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "service";
+  const name =
+    author
+      .toLowerCase()
+      .normalize("NFKD")
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "") || "service";
   return `tag:${name}.invalid,${date}:${encodeURI(path).replaceAll("#", "/")}`;
 }
 
 /** Text for XML 1.0: markup escaped, and characters that a document may not hold left out. */
 export function escapeXml(text: string): string {
-  return text.replace(/[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g, "")
-    .replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;").replaceAll("'", "&apos;");
+  return text
+    .replace(
+      /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g,
+      "",
+    )
+    .replaceAll("&", "&amp;")
+    .replaceAll("<", "&lt;")
+    .replaceAll(">", "&gt;")
+    .replaceAll('"', "&quot;")
+    .replaceAll("'", "&apos;");
 }

@@ -1,4 +1,7 @@
-/** Ranks pages for a query by title, code and other names, and finds what a misspelt word was meant to be. Full text comes from the index. */
+/**
+ * Ranks pages for a query by title, code and other names, and finds what a misspelt word was meant to be. Full text
+ * comes from the index.
+ */
 import { distance } from "fastest-levenshtein";
 
 /** What is known of a page beside its text. */
@@ -26,31 +29,67 @@ export interface FindFilters {
 }
 
 /** Words that say nothing about what is wanted. */
-const EMPTY = new Set("a an and are at by can do does for from get give go has have how i in into is it my of on or out put should so that the their them then there this to up use was we what when where which who why with you your".split(" "));
+const EMPTY = new Set(
+  (
+    "a an and are at by can do does for from get give go has have how i in into is it my of on or out put " +
+    "should so that the their them then there this to up use was we what when where which who why with you your"
+  ).split(" "),
+);
 /** Kinds that a crew wants first when all else is equal. */
-const KIND_WORTH: Readonly<Record<string, number>> = { Procedure: 7, Configuration: 8, Item: 6, Option: 5, Place: 5, Card: 4, Changeover: 3, Reading: 4, Page: 4, Study: 1, History: 0 };
+const KIND_WORTH: Readonly<Record<string, number>> = {
+  Procedure: 7,
+  Configuration: 8,
+  Item: 6,
+  Option: 5,
+  Place: 5,
+  Card: 4,
+  Changeover: 3,
+  Reading: 4,
+  Page: 4,
+  Study: 1,
+  History: 0,
+};
 
 /** Plain English words that a searcher may use for one another; a match through them counts half. */
 const FAMILIES: readonly (readonly string[])[] = [
-  ["fit", "seat", "mount", "attach", "install", "put", "place"], ["remove", "unseat", "detach", "dismount", "lift", "take", "off"], ["failed", "broken", "fault", "faulty", "dead", "stopped"],
-  ["check", "test", "inspect", "confirm"], ["clean", "wipe", "wash"], ["change", "replace", "swap", "exchange"], ["strap", "buckle", "belt", "restrain"], ["load", "roll", "push"], ["baby", "newborn", "infant", "neonate"], ["ambulance", "vehicle", "helicopter", "aircraft"],
+  ["fit", "seat", "mount", "attach", "install", "put", "place"],
+  ["remove", "unseat", "detach", "dismount", "lift", "take", "off"],
+  ["failed", "broken", "fault", "faulty", "dead", "stopped"],
+  ["check", "test", "inspect", "confirm"],
+  ["clean", "wipe", "wash"],
+  ["change", "replace", "swap", "exchange"],
+  ["strap", "buckle", "belt", "restrain"],
+  ["load", "roll", "push"],
+  ["baby", "newborn", "infant", "neonate"],
+  ["ambulance", "vehicle", "helicopter", "aircraft"],
 ];
 
 /** Lower case, without accents; letters and digits only. */
 export function wordsOf(text: string): string[] {
-  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().replace(/[’']s\b/g, "").split(/[^\p{L}\p{N}]+/u).filter(Boolean);
+  return text
+    .normalize("NFKD")
+    .replace(/\p{M}/gu, "")
+    .toLowerCase()
+    .replace(/[’']s\b/g, "")
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter(Boolean);
 }
 
 /** The query's words that say something; all of them if none does. */
 export function queryWords(query: string): string[] {
-  const all = wordsOf(query), telling = all.filter((word) => !EMPTY.has(word));
+  const all = wordsOf(query),
+    telling = all.filter((word) => !EMPTY.has(word));
   return telling.length ? telling : all;
 }
 
 /** A word without its usual English endings, so that `straps`, `strapped` and `strapping` meet. */
 export function stemOf(word: string): string {
   if (word.length < 4 || /\d/.test(word)) return word;
-  const bare = word.replace(/(ies)$/, "y").replace(/(?<=[sxz]|ch|sh)es$/, "").replace(/(?<![su])s$/, "").replace(/(?<=\w{3})(ing|ed)$/, "");
+  const bare = word
+    .replace(/(ies)$/, "y")
+    .replace(/(?<=[sxz]|ch|sh)es$/, "")
+    .replace(/(?<![su])s$/, "")
+    .replace(/(?<=\w{3})(ing|ed)$/, "");
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
 }
 
@@ -58,31 +97,58 @@ const familiesByStem = new Map(FAMILIES.flatMap((family, at) => family.map((word
 
 /** Whether the entry passes the filters. */
 export function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
-  return (!platform || entry.platform === platform) && (!who || (entry.who ?? []).includes(who)) && (!kind || entry.kind === kind) && (!critical || entry.critical === true);
+  return (
+    (!platform || entry.platform === platform) &&
+    (!who || (entry.who ?? []).includes(who)) &&
+    (!kind || entry.kind === kind) &&
+    (!critical || entry.critical === true)
+  );
 }
 
 /** How well title, code and other names answer the words; 0 if nothing does. */
 export function scoreEntry(entry: FindEntry, words: readonly string[]): number {
   const code = scoreCode(entry.code, words);
-  const title = wordsOf(entry.title), others = (entry.words ?? []).flatMap(wordsOf);
-  let sum = 0, met = 0;
+  const title = wordsOf(entry.title),
+    others = (entry.words ?? []).flatMap(wordsOf);
+  let sum = 0,
+    met = 0;
   const used = new Set<string>();
   for (const word of words) {
-    const inTitle = bestMatch(word, title, 30, used), inOthers = bestMatch(word, others, 13);
-    const best = Math.max(inTitle, inOthers, wordsOf(entry.kind).includes(stemOf(word)) || wordsOf(entry.kind).includes(word) ? 12 : 0);
+    const inTitle = bestMatch(word, title, 30, used),
+      inOthers = bestMatch(word, others, 13);
+    const best = Math.max(
+      inTitle,
+      inOthers,
+      wordsOf(entry.kind).includes(stemOf(word)) || wordsOf(entry.kind).includes(word) ? 12 : 0,
+    );
     sum += best;
     if (best > 0) met += 1;
   }
   if (met === 0) return code;
   const share = met / words.length;
-  return code + sum * share ** 2 + (title.length ? 16 * (used.size / title.length) : 0) * share + (KIND_WORTH[entry.kind] ?? 2);
+  return (
+    code +
+    sum * share ** 2 +
+    (title.length ? 16 * (used.size / title.length) : 0) * share +
+    (KIND_WORTH[entry.kind] ?? 2)
+  );
 }
 
 /** Best match of a word among others: equal, same stem, or beginning with it. */
 function bestMatch(word: string, among: readonly string[], worth: number, used?: Set<string>): number {
-  let best = 0, which = "";
+  let best = 0,
+    which = "";
   for (const other of among) {
-    const value = other === word ? worth : stemOf(other) === stemOf(word) ? worth * 0.9 : word.length >= 3 && other.startsWith(word) ? worth * 0.6 : isKin(word, other) ? worth * 0.5 : 0;
+    const value =
+      other === word
+        ? worth
+        : stemOf(other) === stemOf(word)
+          ? worth * 0.9
+          : word.length >= 3 && other.startsWith(word)
+            ? worth * 0.6
+            : isKin(word, other)
+              ? worth * 0.5
+              : 0;
     if (value > best) [best, which] = [value, other];
   }
   if (best > 0) used?.add(which);
@@ -90,7 +156,8 @@ function bestMatch(word: string, among: readonly string[], worth: number, used?:
 }
 
 function isKin(word: string, other: string): boolean {
-  const one = familiesByStem.get(stemOf(word)), two = familiesByStem.get(stemOf(other));
+  const one = familiesByStem.get(stemOf(word)),
+    two = familiesByStem.get(stemOf(other));
   return one !== undefined && one === two;
 }
 
@@ -98,44 +165,76 @@ function isKin(word: string, other: string): boolean {
 function scoreCode(code: string | undefined, words: readonly string[]): number {
   const asked = words.join("");
   if (!code || !/\d/.test(asked)) return 0;
-  const parts = wordsOf(code), whole = parts.join("");
+  const parts = wordsOf(code),
+    whole = parts.join("");
   if (whole === asked) return 1000;
   return parts.some((_, at) => at > 0 && parts.slice(at).join("") === asked) ? 400 : 0;
 }
 
-/** Entries that answer the query, best first, with their scores. `fullText` holds addresses in the order of the index, which count too. */
-export function rankEntries(entries: readonly FindEntry[], query: string, filters: FindFilters, otherNames: Readonly<Record<string, readonly string[]>>, fullText: readonly string[] = []): { readonly entry: FindEntry; readonly score: number }[] {
-  const readings = withOtherNames(query, otherNames).map(queryWords).filter((words) => words.length > 0);
+/**
+ * Entries that answer the query, best first, with their scores. `fullText` holds addresses in the order of the index,
+ * which count too.
+ */
+export function rankEntries(
+  entries: readonly FindEntry[],
+  query: string,
+  filters: FindFilters,
+  otherNames: Readonly<Record<string, readonly string[]>>,
+  fullText: readonly string[] = [],
+): { readonly entry: FindEntry; readonly score: number }[] {
+  const readings = withOtherNames(query, otherNames)
+    .map(queryWords)
+    .filter((words) => words.length > 0);
   const place = new Map(fullText.map((address, at) => [address, at]));
-  return entries.filter((entry) => passes(entry, filters)).flatMap((entry) => {
-    const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
-    const at = place.get(entry.address);
-    const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
-    return score > 0 ? [{ entry, score }] : [];
-  }).sort((a, b) => b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1));
+  return entries
+    .filter((entry) => passes(entry, filters))
+    .flatMap((entry) => {
+      const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
+      const at = place.get(entry.address);
+      const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
+      return score > 0 ? [{ entry, score }] : [];
+    })
+    .sort((a, b) => b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1));
 }
 
 /** The query, and the query with other names turned into the service's own word. */
 export function withOtherNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string[] {
   const spaced = ` ${wordsOf(query).join(" ")} `;
-  const turned = Object.entries(otherNames).flatMap(([own, others]) => others.flatMap((other) => {
-    const plain = wordsOf(other).join(" ");
-    return [plain, `${plain}s`].filter((form) => spaced.includes(` ${form} `)).map((form) => spaced.replace(` ${form} `, ` ${own} `).trim());
-  }));
+  const turned = Object.entries(otherNames).flatMap(([own, others]) =>
+    others.flatMap((other) => {
+      const plain = wordsOf(other).join(" ");
+      return [plain, `${plain}s`]
+        .filter((form) => spaced.includes(` ${form} `))
+        .map((form) => spaced.replace(` ${form} `, ` ${own} `).trim());
+    }),
+  );
   return [query, ...new Set(turned)];
 }
 
 /**
- * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. One slip in short words,
- * two in longer ones, three in words over eight letters; the commoner word wins between equals. `known` is word -> how often it stands in the site.
+ * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. One slip in
+ * short words,
+ * two in longer ones, three in words over eight letters; the commoner word wins between equals. `known` is word -> how
+ * often it stands in the site.
  */
 export function correctQuery(query: string, known: ReadonlyMap<string, number>): string | undefined {
   const stems = new Set([...known.keys()].map(stemOf));
   let changed = false;
   const corrected = wordsOf(query).map((word) => {
-    if (EMPTY.has(word) || word.length < 4 || /\d/.test(word) || known.has(word) || familiesByStem.has(stemOf(word)) || stems.has(stemOf(word)) || [...known.keys()].some((other) => other.startsWith(word))) return word;
+    if (
+      EMPTY.has(word) ||
+      word.length < 4 ||
+      /\d/.test(word) ||
+      known.has(word) ||
+      familiesByStem.has(stemOf(word)) ||
+      stems.has(stemOf(word)) ||
+      [...known.keys()].some((other) => other.startsWith(word))
+    )
+      return word;
     const most = word.length <= 4 ? 1 : word.length <= 8 ? 2 : 3;
-    let best = word, least = most + 1, often = 0;
+    let best = word,
+      least = most + 1,
+      often = 0;
     for (const [other, count] of known) {
       if (Math.abs(other.length - word.length) > most || /\d/.test(other)) continue;
       const far = distance(word, other);

@@ -6,13 +6,19 @@ import { changeoverCards } from "./changeover-card.ts";
 import { isValidCode, normalizeCode } from "./check-code.ts";
 
 /**
- * `current`: keep it. `replace`: an older card. `coming`: the next card lies there before its day. `unread`: no code was written down, but it was placed since the card
- * in force took effect. `unclear`: nothing says which card it is. `wrong-code`: its code belongs to no card. `withdrawn`: pull it, nothing goes in.
+ * `current`: keep it. `replace`: an older card. `coming`: the next card lies there before its day. `unread`: no code
+ * was written down, but it was placed since the card
+ * in force took effect. `unclear`: nothing says which card it is. `wrong-code`: its code belongs to no card.
+ * `withdrawn`: pull it, nothing goes in.
  * `not-tracked`: a card of a changeover with options, or to which there is no way: compare it with its page.
  */
-export type CopyState = "current" | "replace" | "coming" | "unread" | "unclear" | "wrong-code" | "withdrawn" | "not-tracked";
+export type CopyState =
+  "current" | "replace" | "coming" | "unread" | "unclear" | "wrong-code" | "withdrawn" | "not-tracked";
 
-/** What an audit knows of a card that may lie in a folder: an issued one of a configuration, or one of a changeover as it is made today. */
+/**
+ * What an audit knows of a card that may lie in a folder: an issued one of a configuration, or one of a changeover as
+ * it is made today.
+ */
 export interface FolderCard {
   readonly platform: string;
   /** The id of its configuration, or `from--to`. */
@@ -51,12 +57,28 @@ export function isStale({ state }: AuditedCopy): boolean {
 }
 
 /** Every folder in the order of folders.yaml, which is the order in which one walks, each copy in its order. */
-export function auditFolders(collection: Collection, today: string, cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform))): AuditedFolder[] {
-  const inForce = [...Map.groupBy(cards, ({ platform, configuration }) => `${platform} ${configuration}`).values()].filter((own) => own.some(({ isCurrent }) => isCurrent)).flatMap((own) => cardInForce(own, today) ?? []);
+export function auditFolders(
+  collection: Collection,
+  today: string,
+  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+): AuditedFolder[] {
+  const inForce = [...Map.groupBy(cards, ({ platform, configuration }) => `${platform} ${configuration}`).values()]
+    .filter((own) => own.some(({ isCurrent }) => isCurrent))
+    .flatMap((own) => cardInForce(own, today) ?? []);
   const others = otherCards(collection, today);
   return collection.folders.map((folder) => {
-    const copies = folder.copies.map((copy) => (configurationOf(copy.card) === undefined ? auditChangeover(copy, others.changeovers(copy.card)) : auditCopy(copy, cards, today, others)));
-    return { folder, copies, absent: inForce.filter(({ configuration }) => !folder.copies.some(({ card }) => configurationOf(card) === configuration)) };
+    const copies = folder.copies.map((copy) =>
+      configurationOf(copy.card) === undefined
+        ? auditChangeover(copy, others.changeovers(copy.card))
+        : auditCopy(copy, cards, today, others),
+    );
+    return {
+      folder,
+      copies,
+      absent: inForce.filter(
+        ({ configuration }) => !folder.copies.some(({ card }) => configurationOf(card) === configuration),
+      ),
+    };
   });
 }
 
@@ -73,16 +95,35 @@ export function otherCards(collection: Collection, today: string): OtherCards {
   let bands: readonly CardStanding[] | undefined;
   const known = new Map<string, readonly FolderCard[]>();
   return {
-    band: (configuration, code) => (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(({ card }) => card.configuration === configuration && card.code === code),
+    band: (configuration, code) =>
+      (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
+        ({ card }) => card.configuration === configuration && card.code === code,
+      ),
     changeovers: (pair) => {
-      const cards = known.get(pair) ?? collection.platforms.flatMap((platform) => changeoverCards(collection, platform)(pair).map(({ title, code, checkWord = "", effective, band }) => ({ platform: platform.id, configuration: pair, code: checkWord, ...(effective ? { from: effective } : {}), content: { title: `${title}, ${band}`, code } })));
+      const cards =
+        known.get(pair) ??
+        collection.platforms.flatMap((platform) =>
+          changeoverCards(
+            collection,
+            platform,
+          )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
+            platform: platform.id,
+            configuration: pair,
+            code: checkWord,
+            ...(effective ? { from: effective } : {}),
+            content: { title: `${title}, ${band}`, code },
+          })),
+        );
       known.set(pair, cards);
       return cards;
     },
   };
 }
 
-/** The configuration of a card's name: `newborn-capsule` of `newborn-capsule+gas-shelf`; `undefined` for a changeover's `from--to`. */
+/**
+ * The configuration of a card's name: `newborn-capsule` of `newborn-capsule+gas-shelf`; `undefined` for a changeover's
+ * `from--to`.
+ */
 export function configurationOf(card: string): string | undefined {
   return card.includes("--") ? undefined : card.split("+")[0];
 }
@@ -91,7 +132,8 @@ export function configurationOf(card: string): string | undefined {
 function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): AuditedCopy {
   if (cards.length === 0) return { copy, state: "not-tracked" };
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
-  const found = cards.find((card) => card.code === code), only = cards.length === 1 ? cards[0] : undefined;
+  const found = cards.find((card) => card.code === code),
+    only = cards.length === 1 ? cards[0] : undefined;
   if (found) return { copy, state: "current", now: found, found };
   const rest = { copy, ...(only ? { now: only } : { oneOf: cards }) };
   if (code !== undefined && !isValidCode(code)) return { ...rest, state: "wrong-code" };
@@ -107,11 +149,23 @@ function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], today: string
   const inUse = own.some(({ isCurrent }) => isCurrent);
   const now = inUse ? cardInForce(own, today) : undefined;
   const last = inUse ? own.at(-1) : undefined;
-  const rest = { copy, ...(now ? { now } : {}), ...(last && last !== now ? { next: last } : {}), ...(found ? { found } : {}) };
+  const rest = {
+    copy,
+    ...(now ? { now } : {}),
+    ...(last && last !== now ? { next: last } : {}),
+    ...(found ? { found } : {}),
+  };
   if (!now && !last) return { ...rest, state: "withdrawn" };
   if (found) return { ...rest, state: found === now ? "current" : found === last ? "coming" : "replace" };
   const part = code === undefined ? undefined : others.band(configuration, code);
-  if (part) return { copy, found: part.card, state: part.state === "replaced" ? "replace" : part.state, ...(part.now ? { now: part.now } : {}), ...(part.next ? { next: part.next } : {}) };
+  if (part)
+    return {
+      copy,
+      found: part.card,
+      state: part.state === "replaced" ? "replace" : part.state,
+      ...(part.now ? { now: part.now } : {}),
+      ...(part.next ? { next: part.next } : {}),
+    };
   if (code !== undefined) return { ...rest, state: "wrong-code" };
   if (!copy.placed) return { ...rest, state: "unclear" };
   return { ...rest, state: now?.from && copy.placed < now.from ? "replace" : "unread" };

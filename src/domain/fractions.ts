@@ -1,4 +1,7 @@
-/** Exact fractions of whole numbers, for weights that a slip multiplies or divides (a kilogram is no whole number of pounds). */
+/**
+ * Exact fractions of whole numbers, for weights that a slip multiplies or divides (a kilogram is no whole number of
+ * pounds).
+ */
 
 /** `n / d` with `d` above 0; not reduced. */
 export interface Fraction {
@@ -13,7 +16,8 @@ export function fraction(n: bigint, d = 1n): Fraction {
 
 /** Negative, zero or positive as `a` is below, equal to or above `b`. */
 export function compareFractions(a: Fraction, b: Fraction): number {
-  const left = a.n * b.d, right = b.n * a.d;
+  const left = a.n * b.d,
+    right = b.n * a.d;
   return left < right ? -1 : left > right ? 1 : 0;
 }
 

@@ -1,8 +1,44 @@
-/** What an issue freezes: the content of a procedure, configuration or option without its places in files, and the hash of it. */
+/**
+ * What an issue freezes: the content of a procedure, configuration or option without its places in files, and the hash
+ * of it.
+ */
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
-import type { Alert, Block, Change, Check, Configuration, Controlled, Inline, Issued, Operation, Option, Paragraph, Photo, Platform, Procedure, Range, Section, Step } from "../schema/collection.ts";
-import type { AlertContent, BlockContent, ChangeContent, CheckContent, Content, DocumentContent, EntryContent, InlineContent, OperationContent, PhotoContent, ProcedureContent, RangeContent, SectionContent, StepContent } from "./content.ts";
+import type {
+  Alert,
+  Block,
+  Change,
+  Check,
+  Configuration,
+  Controlled,
+  Inline,
+  Issued,
+  Operation,
+  Option,
+  Paragraph,
+  Photo,
+  Platform,
+  Procedure,
+  Range,
+  Section,
+  Step,
+} from "../schema/collection.ts";
+import type {
+  AlertContent,
+  BlockContent,
+  ChangeContent,
+  CheckContent,
+  Content,
+  DocumentContent,
+  EntryContent,
+  InlineContent,
+  OperationContent,
+  PhotoContent,
+  ProcedureContent,
+  RangeContent,
+  SectionContent,
+  StepContent,
+} from "./content.ts";
 
 /** A record that is issued. */
 export type Issuable = Procedure | Configuration | Option;
@@ -14,10 +50,14 @@ export function kindOf(record: Controlled): Issued["kind"] {
 }
 
 /**
- * What is frozen of a record. Everything that a reader could notice is in it, and the title, code, revision and effective date by which she knows it.
- * Owner, approver, review date and the list of changes are under `record`: they are frozen and hashed, but altering them asks for no new revision
- * (a review that finds nothing to change only moves `review-by`). The status is left out: whatever is frozen was approved.
- * Line breaks and spaces within text are evened out, so that wrapping a paragraph anew is no change. An `::include` is frozen as such: the steps
+ * What is frozen of a record. Everything that a reader could notice is in it, and the title, code, revision and
+ * effective date by which she knows it.
+ * Owner, approver, review date and the list of changes are under `record`: they are frozen and hashed, but altering
+ * them asks for no new revision
+ * (a review that finds nothing to change only moves `review-by`). The status is left out: whatever is frozen was
+ * approved.
+ * Line breaks and spaces within text are evened out, so that wrapping a paragraph anew is no change. An `::include` is
+ * frozen as such: the steps
  * that it runs belong to the other procedure's issue.
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
@@ -31,10 +71,19 @@ const contents = new WeakMap<Issuable, Content>();
 function makeContent(record: Issuable, platform: Platform): Content {
   if ("steps" in record) {
     const photos = new Map(platform.photos.map((photo) => [photo.id, photo]));
-    const content: ProcedureContent = { ...documentOf(record, "procedure"), kind: "procedure", purpose: record.purpose.map(blockOf), sections: record.sections.map((section) => sectionOf(section, photos)) };
+    const content: ProcedureContent = {
+      ...documentOf(record, "procedure"),
+      kind: "procedure",
+      purpose: record.purpose.map(blockOf),
+      sections: record.sections.map((section) => sectionOf(section, photos)),
+    };
     return content;
   }
-  const shared = { fitted: record.fitted.map(({ place, item, count }) => ({ place, item, count })), checks: record.checks.map(checkOf), body: record.body.map(blockOf) };
+  const shared = {
+    fitted: record.fitted.map(({ place, item, count }) => ({ place, item, count })),
+    checks: record.checks.map(checkOf),
+    body: record.body.map(blockOf),
+  };
   if ("standing" in record)
     return {
       ...documentOf(record, "configuration"),
@@ -45,10 +94,19 @@ function makeContent(record: Issuable, platform: Platform): Content {
       fastenings: record.fastenings.map(({ fastening, state }) => ({ fastening, state })),
       options: record.options.map(({ id }) => id),
     };
-  return { ...documentOf(record, "option"), kind: "option", ...shared, empty: record.empty.map(({ place }) => place), notWith: [...record.notWith] };
+  return {
+    ...documentOf(record, "option"),
+    kind: "option",
+    ...shared,
+    empty: record.empty.map(({ place }) => place),
+    notWith: [...record.notWith],
+  };
 }
 
-/** JSON with sorted keys and no white space, the same for the same content wherever it was made (RFC 8785, for the values that content has). */
+/**
+ * JSON with sorted keys and no white space, the same for the same content wherever it was made (RFC 8785, for the
+ * values that content has).
+ */
 export function canonicalJson(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map((entry) => canonicalJson(entry ?? null)).join(",")}]`;
   if (value !== null && typeof value === "object") {
@@ -64,7 +122,10 @@ export function hashOf(content: unknown): string {
   return bytesToHex(sha256(utf8ToBytes(canonicalJson(content))));
 }
 
-/** The content of a frozen issue; `undefined` if it was altered since it was issued, or has a form that is not known here. */
+/**
+ * The content of a frozen issue; `undefined` if it was altered since it was issued, or has a form that is not known
+ * here.
+ */
 export function contentOfIssue(issue: Issued): Content | undefined {
   const content = issue.content;
   if (content === null || typeof content !== "object" || !("form" in content) || content.form !== 1) return undefined;
@@ -75,7 +136,13 @@ export function contentOfIssue(issue: Issued): Content | undefined {
 export function mislabelled({ content, kind, platform, id, revision, file }: Issued): boolean {
   const inside = content as Partial<DocumentContent> | null;
   const name = file.split("/").slice(-2).join("/");
-  return inside?.kind !== kind || inside.platform !== platform || inside.id !== id || inside.revision !== revision || name !== `${platform}/${id}@${revision}.json`;
+  return (
+    inside?.kind !== kind ||
+    inside.platform !== platform ||
+    inside.id !== id ||
+    inside.revision !== revision ||
+    name !== `${platform}/${id}@${revision}.json`
+  );
 }
 
 /** Whether a reader could notice a difference between two contents: anything but what is under `record`. */
@@ -83,10 +150,15 @@ export function differs(a: Content, b: Content): boolean {
   const { record: _a, ...readA } = a;
   const { record: _b, ...readB } = b;
   const [textA, textB] = [canonicalJson(readA), canonicalJson(readB)];
-  return textA !== textB && canonicalJson(withoutLoneHashes(readA, textB)) !== canonicalJson(withoutLoneHashes(readB, textA));
+  return (
+    textA !== textB && canonicalJson(withoutLoneHashes(readA, textB)) !== canonicalJson(withoutLoneHashes(readB, textA))
+  );
 }
 
-/** Whether two lists of photos are the same. An issue without the hash of a photo's file says nothing of its bytes, so that these can't differ from it. */
+/**
+ * Whether two lists of photos are the same. An issue without the hash of a photo's file says nothing of its bytes, so
+ * that these can't differ from it.
+ */
 export function samePhotos(a: readonly PhotoContent[], b: readonly PhotoContent[]): boolean {
   const [textA, textB] = [canonicalJson(a), canonicalJson(b)];
   return textA === textB || canonicalJson(withoutLoneHashes(a, textB)) === canonicalJson(withoutLoneHashes(b, textA));
@@ -97,11 +169,15 @@ function withoutLoneHashes(value: unknown, other: string): unknown {
   if (Array.isArray(value)) return value.map((entry) => withoutLoneHashes(entry, other));
   if (value === null || typeof value !== "object") return value;
   const { id, image } = value as PhotoContent;
-  if (image?.sha256 && !hashedPhoto(id).test(other)) return { ...value, image: { width: image.width, height: image.height } };
+  if (image?.sha256 && !hashedPhoto(id).test(other))
+    return { ...value, image: { width: image.width, height: image.height } };
   return Object.fromEntries(Object.entries(value).map(([key, entry]) => [key, withoutLoneHashes(entry, other)]));
 }
 
-/** A photo with a hash in canonical JSON: keys stand in order, so that `id` comes before `image` with nothing between them. */
+/**
+ * A photo with a hash in canonical JSON: keys stand in order, so that `id` comes before `image` with nothing between
+ * them.
+ */
 function hashedPhoto(id: string): RegExp {
   return new RegExp(`"id":${JSON.stringify(id).replace(/[^"a-z0-9-]/gi, "\\$&")},"image":\\{"height":[^{}]*"sha256":`);
 }
@@ -124,7 +200,12 @@ function documentOf<K extends Issued["kind"]>(record: Controlled, kind: K): Docu
     ...(effective ? { effective } : {}),
     weight: rangeOf(band.weight),
     age: rangeOf(band.age),
-    record: { ...(reviewBy ? { reviewBy } : {}), ...(owner ? { owner } : {}), ...(approvedBy ? { approvedBy } : {}), changes: changes.map(changeOf) },
+    record: {
+      ...(reviewBy ? { reviewBy } : {}),
+      ...(owner ? { owner } : {}),
+      ...(approvedBy ? { approvedBy } : {}),
+      changes: changes.map(changeOf),
+    },
   };
 }
 
@@ -171,7 +252,10 @@ function stepOf(step: Step, photos: ReadonlyMap<string, Photo>): StepContent {
   };
 }
 
-/** A photo by what its author says of it (when it was taken, what it shows, marks and crop), its size in pixels and the hash of its file. */
+/**
+ * A photo by what its author says of it (when it was taken, what it shows, marks and crop), its size in pixels and the
+ * hash of its file.
+ */
 function photoOf(id: string, photo: Photo | undefined): PhotoContent {
   if (!photo) return { id };
   const { alt, taken, crop, image } = photo;
@@ -182,7 +266,9 @@ function photoOf(id: string, photo: Photo | undefined): PhotoContent {
     marks: photo.marks.map(({ n, x, y, label }) => ({ n, x, y, label })),
     arrows: photo.arrows.map(({ from, to }) => [...from, ...to]),
     crop: { x: crop.x, y: crop.y, width: crop.width, height: crop.height },
-    ...(image ? { image: { width: image.width, height: image.height, ...(image.sha256 ? { sha256: image.sha256 } : {}) } } : {}),
+    ...(image
+      ? { image: { width: image.width, height: image.height, ...(image.sha256 ? { sha256: image.sha256 } : {}) } }
+      : {}),
   };
 }
 
@@ -232,7 +318,8 @@ function inlinesOf(nodes: readonly Inline[]): InlineContent[] {
   const result: InlineContent[] = [];
   for (const node of nodes) {
     const last = result.at(-1);
-    if (node.kind === "text" && last?.kind === "text") result[result.length - 1] = { kind: "text", text: evenOut(last.text + node.text) };
+    if (node.kind === "text" && last?.kind === "text")
+      result[result.length - 1] = { kind: "text", text: evenOut(last.text + node.text) };
     else result.push(inlineOf(node));
   }
   return result;
@@ -243,7 +330,8 @@ function inlineOf(node: Inline): InlineContent {
   if (node.kind === "code") return { kind: "code", text: node.text };
   if (node.kind === "break") return { kind: "break" };
   if (node.kind === "link") return { kind: "link", href: node.href, children: inlinesOf(node.children) };
-  if (node.kind === "item" || node.kind === "place") return { kind: node.kind, id: node.id, children: inlinesOf(node.children) };
+  if (node.kind === "item" || node.kind === "place")
+    return { kind: node.kind, id: node.id, children: inlinesOf(node.children) };
   return { kind: node.kind, children: inlinesOf(node.children) };
 }
 

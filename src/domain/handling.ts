@@ -1,4 +1,7 @@
-/** What procedures handle: the parts to have ready before one begins, and every step that touches an item, a place or a fastening. */
+/**
+ * What procedures handle: the parts to have ready before one begins, and every step that touches an item, a place or a
+ * fastening.
+ */
 import type { Platform, Procedure, Range, Step } from "../schema/collection.ts";
 
 /** Pieces that must be in a place before the procedure begins. */
@@ -11,8 +14,10 @@ export interface Ready {
 }
 
 /**
- * The parts that the steps take from where they stood at the start, in the order in which they are first taken. What the procedure
- * itself has put somewhere is taken from there first, so a part that is put aside and picked up again is asked for once.
+ * The parts that the steps take from where they stood at the start, in the order in which they are first taken. What
+ * the procedure
+ * itself has put somewhere is taken from there first, so a part that is put aside and picked up again is asked for
+ * once.
  */
 export function partsToHaveReady({ steps }: Procedure): Ready[] {
   const brought = new Map<string, number>();
@@ -55,9 +60,14 @@ export interface Touches {
   readonly fastenings: ReadonlyMap<string, readonly Touch[]>;
 }
 
-/** Collects the touches of a platform. A step touches a place that it moves something from or to, or whose fastening it turns. */
+/**
+ * Collects the touches of a platform. A step touches a place that it moves something from or to, or whose fastening it
+ * turns.
+ */
 export function findTouches({ procedures, fastenings }: Pick<Platform, "procedures" | "fastenings">): Touches {
-  const items = new Map<string, Touch[]>(), places = new Map<string, Touch[]>(), turned = new Map<string, Touch[]>();
+  const items = new Map<string, Touch[]>(),
+    places = new Map<string, Touch[]>(),
+    turned = new Map<string, Touch[]>();
   const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
   for (const procedure of procedures) {
     for (const step of procedure.steps) {

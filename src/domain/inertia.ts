@@ -3,11 +3,15 @@ import type { Fastening, Platform } from "../schema/collection.ts";
 import type { LoadRow } from "./load-rows.ts";
 import { compare, exactly, type Rational, sum, times } from "./rational.ts";
 
-/** Standard acceleration of gravity, exactly 9.80665 m/s² (3rd CGPM 1901, NIST SP 811; citation from memory, value universal). */
+/**
+ * Standard acceleration of gravity, exactly 9.80665 m/s² (3rd CGPM 1901, NIST SP 811; citation from memory, value
+ * universal).
+ */
 export const STANDARD_GRAVITY: Rational = exactly(9.80665);
 
 /**
- * Extra factor for local attachments of items that are removed often (14 CFR 25.561(c)(2), confirmed). Off unless asked for:
+ * Extra factor for local attachments of items that are removed often (14 CFR 25.561(c)(2), confirmed). Off unless asked
+ * for:
  * whether it applies is for the approved data to say.
  */
 export const QUICK_CHANGE_FACTOR: Rational = exactly(1.33);
@@ -42,11 +46,18 @@ export function inertiaNewtons(massKg: Rational, factor: Rational, quickChange =
 }
 
 /**
- * The load of every fastening whose places hold something, in the order of the platform's file. A fastening holds everything in its
- * places, everything in places on those items, and so on; the patient too, if one of these items restrains one. It is taken to hold
+ * The load of every fastening whose places hold something, in the order of the platform's file. A fastening holds
+ * everything in its
+ * places, everything in places on those items, and so on; the patient too, if one of these items restrains one. It is
+ * taken to hold
  * the whole, also where others hold the same place. `patientKg` undefined: nobody lies on it.
  */
-export function findHeld(platform: Platform, rows: readonly LoadRow[], patientKg?: Rational, quickChange = false): HeldLoad[] {
+export function findHeld(
+  platform: Platform,
+  rows: readonly LoadRow[],
+  patientKg?: Rational,
+  quickChange = false,
+): HeldLoad[] {
   const restraining = new Set(platform.items.filter(({ restrains }) => restrains).map(({ id }) => id));
   return platform.fastenings.flatMap((fastening) => {
     const held = rowsHeld(platform, rows, fastening.holds);
@@ -61,7 +72,15 @@ export function findHeld(platform: Platform, rows: readonly LoadRow[], patientKg
       const newtons = inertiaNewtons(massKg, factor, quickChange);
       return { name, factor, newtons, within: rated && compare(newtons, rated) <= 0 };
     });
-    return [{ fastening, massKg, patient, noMass: [...new Set(held.filter((row) => !row.hasMass).map(({ item }) => item))], directions }];
+    return [
+      {
+        fastening,
+        massKg,
+        patient,
+        noMass: [...new Set(held.filter((row) => !row.hasMass).map(({ item }) => item))],
+        directions,
+      },
+    ];
   });
 }
 

@@ -1,7 +1,8 @@
 /** How wide text is in the face of the cards, so that a layout can be proved without a browser. */
 
 /**
- * Advance widths of B612, in 2000 units an em; regular and bold have the same. From the table `hmtx` of the npm package @fontsource/b612 5.3.0 (a test
+ * Advance widths of B612, in 2000 units an em; regular and bold have the same. From the table `hmtx` of the npm package
+ * @fontsource/b612 5.3.0 (a test
  * compares every one). Cards are set without kerning and ligatures, so that a word is exactly as wide as its letters.
  */
 const WIDTHS: readonly (readonly [number, string])[] = [
@@ -51,8 +52,10 @@ export function widthOf(text: string, points: number, spacing = 0): number {
 }
 
 /**
- * How many lines the text takes in a column of that width in millimetres, at least one. Lines break at blanks only, and a word that is too long for a line
- * within itself, as browsers do with `overflow-wrap: anywhere`; they may also break after a hyphen, which never takes more lines than this.
+ * How many lines the text takes in a column of that width in millimetres, at least one. Lines break at blanks only, and
+ * a word that is too long for a line
+ * within itself, as browsers do with `overflow-wrap: anywhere`; they may also break after a hyphen, which never takes
+ * more lines than this.
  */
 export function countLines(text: string, points: number, widthMm: number): number {
   let lines = 1;

@@ -32,8 +32,10 @@ export interface Totals {
 const THOUSAND = fraction(1000n);
 
 /**
- * Everything on the platform, in the order given: on its mounts and in its stowages, and in places on items that are there themselves;
- * what is in a store or `aside` is left out. A place on an item lies at where the item stands plus `dx` (0 if left out).
+ * Everything on the platform, in the order given: on its mounts and in its stowages, and in places on items that are
+ * there themselves;
+ * what is in a store or `aside` is left out. A place on an item lies at where the item stands plus `dx` (0 if left
+ * out).
  */
 export function listRows(platform: Platform, { contents }: Loadable): readonly LoadRow[] {
   const ofPlatform = rows.get(platform) ?? new WeakMap<readonly Content[], readonly LoadRow[]>();
@@ -54,21 +56,39 @@ function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
     const at = locate(content.place);
     if (!item || !at || content.count <= 0) return [];
     const massKg = times(exactly(item.massKg ?? 0), fraction(BigInt(content.count)));
-    return [{ item: content.item, place: content.place, count: content.count, massKg, xMm: at.xMm, hasMass: item.massKg !== undefined }];
+    return [
+      {
+        item: content.item,
+        place: content.place,
+        count: content.count,
+        massKg,
+        xMm: at.xMm,
+        hasMass: item.massKg !== undefined,
+      },
+    ];
   });
 }
 
 /** Where a place is: undefined when it is not on the platform; `xMm` undefined when nothing says where. */
-export function placeLocator(platform: Platform, contents: readonly Content[]): (place: string) => { readonly xMm: Rational | undefined; readonly yMm: Rational | undefined } | undefined {
+export function placeLocator(
+  platform: Platform,
+  contents: readonly Content[],
+): (place: string) => { readonly xMm: Rational | undefined; readonly yMm: Rational | undefined } | undefined {
   const places = new Map<string, Place>(platform.places.map((place) => [place.id, place]));
-  const locate = (id: string, above: readonly string[]): { xMm: Rational | undefined; yMm: Rational | undefined } | undefined => {
+  const locate = (
+    id: string,
+    above: readonly string[],
+  ): { xMm: Rational | undefined; yMm: Rational | undefined } | undefined => {
     const place = places.get(id);
     if (!place || place.kind === "store" || above.includes(id)) return undefined;
     if (place.on === undefined) return { xMm: numberOf(place.xMm), yMm: numberOf(place.yMm) };
     const stands = contents.find(({ item, count }) => item === place.on && count > 0);
     const base = stands && locate(stands.place, [...above, id]);
     if (!base) return undefined;
-    return { xMm: base.xMm && sum(base.xMm, exactly(place.dxMm ?? 0)), yMm: base.yMm && sum(base.yMm, exactly(place.dyMm ?? 0)) };
+    return {
+      xMm: base.xMm && sum(base.xMm, exactly(place.dxMm ?? 0)),
+      yMm: base.yMm && sum(base.yMm, exactly(place.dyMm ?? 0)),
+    };
   };
   return (id) => locate(id, []);
 }
@@ -78,7 +98,10 @@ export function numberOf(value: number | undefined): Rational | undefined {
   return value === undefined ? undefined : exactly(value);
 }
 
-/** Total mass, moment about the datum and balance point. A row without x counts at the datum (0): `load/no-mass` says so to the author. */
+/**
+ * Total mass, moment about the datum and balance point. A row without x counts at the datum (0): `load/no-mass` says so
+ * to the author.
+ */
 export function addUp(rows: readonly { readonly massKg: Rational; readonly xMm: Rational | undefined }[]): Totals {
   const massKg = sum(...rows.map((row) => row.massKg));
   const momentKgm = over(sum(...rows.map((row) => times(row.massKg, row.xMm ?? ZERO))), THOUSAND);

@@ -1,4 +1,7 @@
-/** A platform as numbers: which pieces can be where, so that a state is one short array and a procedure a list of operations. */
+/**
+ * A platform as numbers: which pieces can be where, so that a state is one short array and a procedure a list of
+ * operations.
+ */
 import type { Operation, Platform, Procedure, Step } from "../schema/collection.ts";
 import { ASIDE } from "../schema/units.ts";
 import { type Arrangement, layoutOf, restState, validArrangements } from "./arrangements.ts";
@@ -61,8 +64,24 @@ export interface Model {
 
 /** One move or turn as indexes. */
 export type Act =
-  | { readonly kind: "move"; readonly item: number; readonly count: number; readonly from: number; readonly to: number; readonly fromSlot: number; readonly toSlot: number; readonly step: number; readonly source: Operation }
-  | { readonly kind: "turn"; readonly fastening: number; readonly state: number; readonly step: number; readonly source: Operation };
+  | {
+      readonly kind: "move";
+      readonly item: number;
+      readonly count: number;
+      readonly from: number;
+      readonly to: number;
+      readonly fromSlot: number;
+      readonly toSlot: number;
+      readonly step: number;
+      readonly source: Operation;
+    }
+  | {
+      readonly kind: "turn";
+      readonly fastening: number;
+      readonly state: number;
+      readonly step: number;
+      readonly source: Operation;
+    };
 
 /** A procedure for one patient: the steps that apply and what they do. */
 export interface Program {
@@ -83,7 +102,10 @@ export function modelOf(platform: Platform): Model {
   return known;
 }
 
-/** Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported them. */
+/**
+ * Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported
+ * them.
+ */
 export function buildModel(platform: Platform): Model {
   const layout = layoutOf(platform);
   const arrangements = validArrangements(platform);
@@ -135,7 +157,16 @@ export function buildModel(platform: Platform): Model {
     holds: fastening.holds.flatMap((id) => placeIndex.get(id) ?? []),
     named: new Map(),
   }));
-  const base = { platform, places, items, fastenings, slots, slotOf, arrangements, procedures: new Map(platform.procedures.map((each) => [each.id, each])) };
+  const base = {
+    platform,
+    places,
+    items,
+    fastenings,
+    slots,
+    slotOf,
+    arrangements,
+    procedures: new Map(platform.procedures.map((each) => [each.id, each])),
+  };
   const states = arrangements.map((arrangement) => encode(base, arrangement));
   arrangements.forEach((arrangement, at) => {
     for (const { fastening: id, state } of arrangement.configuration.fastenings) {
@@ -162,7 +193,11 @@ function encode(model: Pick<Model, "slots" | "slotOf" | "fastenings">, arrangeme
 }
 
 /** What stands in the places that a fastening holds, as a key. */
-export function contentsKey(model: Pick<Model, "places">, state: State, fastening: Pick<ModelFastening, "holds">): string {
+export function contentsKey(
+  model: Pick<Model, "places">,
+  state: State,
+  fastening: Pick<ModelFastening, "holds">,
+): string {
   return fastening.holds.map((place) => model.places[place]!.slots.map((slot) => state[slot]).join(",")).join(";");
 }
 
@@ -204,7 +239,17 @@ function actOf(model: Model, source: Operation, step: number): Act | undefined {
   const toSlot = model.slotOf.get(`${source.item} ${source.to}`);
   if (fromSlot === undefined || toSlot === undefined) return undefined;
   const { item, place: from } = model.slots[fromSlot]!;
-  return { kind: "move", item, count: source.count, from, to: model.slots[toSlot]!.place, fromSlot, toSlot, step, source };
+  return {
+    kind: "move",
+    item,
+    count: source.count,
+    from,
+    to: model.slots[toSlot]!.place,
+    fromSlot,
+    toSlot,
+    step,
+    source,
+  };
 }
 
 /** A state as a string, equal for equal states. */

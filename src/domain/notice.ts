@@ -1,4 +1,7 @@
-/** What a new issue asks people to do differently, in sentences, for a notice of one page; and which steps carry a change bar. */
+/**
+ * What a new issue asks people to do differently, in sentences, for a notice of one page; and which steps carry a
+ * change bar.
+ */
 import type { ChangeClass } from "./change-class.ts";
 import { plainBlocks, type BlockContent, type CheckContent, type StepContent } from "./content.ts";
 import { sayWho } from "./say.ts";
@@ -21,7 +24,10 @@ export interface NoticePoint {
   readonly by: readonly string[];
 }
 
-/** What changed in sentences: `different` is what is done otherwise, `also` is what to know. Changes of form only (punctuation, time, guards) are left out. */
+/**
+ * What changed in sentences: `different` is what is done otherwise, `also` is what to know. Changes of form only
+ * (punctuation, time, guards) are left out.
+ */
 export interface Notice {
   readonly different: readonly NoticePoint[];
   readonly also: readonly NoticePoint[];
@@ -29,31 +35,62 @@ export interface Notice {
 
 /** The points of a notice in the order of the procedure; what is about the whole stands first. */
 export function noticeOf(difference: Difference, names: Names): Notice {
-  const points = [...difference.fields.flatMap((field) => fieldPoints(field, names)), ...difference.steps.flatMap((change) => stepPoints(change, names))];
+  const points = [
+    ...difference.fields.flatMap((field) => fieldPoints(field, names)),
+    ...difference.steps.flatMap((change) => stepPoints(change, names)),
+  ];
   const isDoing = ({ class: changeClass }: NoticePoint) => changeClass === "procedural" || changeClass === "critical";
   return { different: points.filter(isDoing), also: points.filter((point) => !isDoing(point)) };
 }
 
 /**
- * Numbers of the later issue's own steps that carry a change bar: what a reader could do or see otherwise changed in them. A step that only moved, was renamed, or waits for
- * other steps has none (common practice with change bars, no source: text that an earlier change moved is not itself revised).
+ * Numbers of the later issue's own steps that carry a change bar: what a reader could do or see otherwise changed in
+ * them. A step that only moved, was renamed, or waits for
+ * other steps has none (common practice with change bars, no source: text that an earlier change moved is not itself
+ * revised).
  */
 export function changedSteps({ steps }: Difference): Set<number> {
   const silent = new Set(["name", "after", "takes", "guards"]);
-  return new Set(steps.flatMap(({ kind, after, aspects }) => (after && (kind === "added" || aspects.some((aspect) => !silent.has(aspect))) ? [after.number] : [])));
+  return new Set(
+    steps.flatMap(({ kind, after, aspects }) =>
+      after && (kind === "added" || aspects.some((aspect) => !silent.has(aspect))) ? [after.number] : [],
+    ),
+  );
 }
 
 function stepPoints(change: StepChange, names: Names): NoticePoint[] {
   const { kind, before, after } = change;
-  if (kind === "removed") return [{ gone: before!.number, text: `No longer done: “${instructionOf(before!.step)}”`, class: change.class, by: before!.step.by }];
+  if (kind === "removed")
+    return [
+      {
+        gone: before!.number,
+        text: `No longer done: “${instructionOf(before!.step)}”`,
+        class: change.class,
+        by: before!.step.by,
+      },
+    ];
   if (!after) return [];
-  const shared = { step: after.number, by: after.step.by, ...(change.aspects.includes("instruction") || kind === "added" ? {} : { instruction: instructionOf(after.step) }) };
+  const shared = {
+    step: after.number,
+    by: after.step.by,
+    ...(change.aspects.includes("instruction") || kind === "added" ? {} : { instruction: instructionOf(after.step) }),
+  };
   if (kind === "added") {
-    const facts = stepFacts(after.step, names).filter(({ what }) => what === "Check" || what === "Moves" || what === "For whom").map(({ what, text }) => `${what}: ${oneLine(text)}.`);
-    return [{ ...shared, text: [`New${marks(after.step)}: “${instructionOf(after.step)}”`, ...facts].join(" "), class: change.class }];
+    const facts = stepFacts(after.step, names)
+      .filter(({ what }) => what === "Check" || what === "Moves" || what === "For whom")
+      .map(({ what, text }) => `${what}: ${oneLine(text)}.`);
+    return [
+      {
+        ...shared,
+        text: [`New${marks(after.step)}: “${instructionOf(after.step)}”`, ...facts].join(" "),
+        class: change.class,
+      },
+    ];
   }
   return stepLines(change, names).flatMap((line): NoticePoint[] => {
-    const point = (text: string, was?: string): NoticePoint[] => [{ ...shared, text, ...(was ? { was: oneLine(was) } : {}), class: line.class }];
+    const point = (text: string, was?: string): NoticePoint[] => [
+      { ...shared, text, ...(was ? { was: oneLine(was) } : {}), class: line.class },
+    ];
     const is = oneLine(line.is ?? "");
     switch (line.aspect) {
       case "moved":
@@ -69,7 +106,12 @@ function stepPoints(change: StepChange, names: Names): NoticePoint[] {
       case "instruction":
         return point(`Says now: “${is}”`, line.was);
       case "checks":
-        return checkPoints(before!.step.checks, after.step.checks, names).map(({ text, was }) => ({ ...shared, text, ...(was ? { was } : {}), class: line.class }));
+        return checkPoints(before!.step.checks, after.step.checks, names).map(({ text, was }) => ({
+          ...shared,
+          text,
+          ...(was ? { was } : {}),
+          class: line.class,
+        }));
       case "parts":
         return point(is ? `Moves now: ${is}.` : "Moves nothing any more.", line.was);
       case "turns":
@@ -89,19 +131,33 @@ function stepPoints(change: StepChange, names: Names): NoticePoint[] {
 }
 
 /** Changed checks one by one: those that came, went, or have another answer. */
-function checkPoints(before: readonly CheckContent[], after: readonly CheckContent[], names: Names): { text: string; was?: string }[] {
-  const say = ({ answer, by }: CheckContent) => `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
+function checkPoints(
+  before: readonly CheckContent[],
+  after: readonly CheckContent[],
+  names: Names,
+): { text: string; was?: string }[] {
+  const say = ({ answer, by }: CheckContent) =>
+    `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
   const changed = after.flatMap((check) => {
     const was = before.find(({ challenge }) => challenge === check.challenge);
     if (was && say(was) === say(check)) return [];
-    return [{ text: `${was ? "Answer" : "New check"}: ${check.challenge}: ${say(check)}.`, ...(was ? { was: say(was) } : {}) }];
+    return [
+      {
+        text: `${was ? "Answer" : "New check"}: ${check.challenge}: ${say(check)}.`,
+        ...(was ? { was: say(was) } : {}),
+      },
+    ];
   });
-  const gone = before.filter(({ challenge }) => !after.some((check) => check.challenge === challenge)).map((check) => ({ text: `No longer checked: ${check.challenge}.`, was: say(check) }));
+  const gone = before
+    .filter(({ challenge }) => !after.some((check) => check.challenge === challenge))
+    .map((check) => ({ text: `No longer checked: ${check.challenge}.`, was: say(check) }));
   return [...changed, ...gone];
 }
 
 function fieldPoints({ field, before, after, class: changeClass }: FieldChange, names: Names): NoticePoint[] {
-  const point = (text: string, was?: string): NoticePoint[] => [{ text, ...(was ? { was } : {}), class: changeClass, by: [] }];
+  const point = (text: string, was?: string): NoticePoint[] => [
+    { text, ...(was ? { was } : {}), class: changeClass, by: [] },
+  ];
   const textOf = (value: unknown) => (value as { text?: string } | undefined)?.text ?? "";
   switch (field) {
     case "weight":
@@ -112,38 +168,62 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
     case "purpose":
     case "notes":
     case "body":
-      return blockPoints((before ?? []) as readonly BlockContent[], (after ?? []) as readonly BlockContent[]).flatMap(({ text, was }) => point(text, was));
+      return blockPoints((before ?? []) as readonly BlockContent[], (after ?? []) as readonly BlockContent[]).flatMap(
+        ({ text, was }) => point(text, was),
+      );
     case "includes":
-      return point(`Runs the steps of: ${(after as readonly string[]).join(", ") || "no other procedure"}.`, (before as readonly string[]).join(", ") || "no other procedure");
+      return point(
+        `Runs the steps of: ${(after as readonly string[]).join(", ") || "no other procedure"}.`,
+        (before as readonly string[]).join(", ") || "no other procedure",
+      );
     case "checks":
-      return checkPoints((before ?? []) as readonly CheckContent[], (after ?? []) as readonly CheckContent[], names).map(({ text, was }) => ({ text, ...(was ? { was } : {}), class: changeClass, by: [] }));
+      return checkPoints(
+        (before ?? []) as readonly CheckContent[],
+        (after ?? []) as readonly CheckContent[],
+        names,
+      ).map(({ text, was }) => ({ text, ...(was ? { was } : {}), class: changeClass, by: [] }));
     case "fitted":
       return point(`Fitted now: ${sayFitted(after, names)}.`, sayFitted(before, names));
     case "fastenings":
-      return point(`Left otherwise than usual: ${sayStates(after, names) || "nothing"}.`, sayStates(before, names) || "nothing");
+      return point(
+        `Left otherwise than usual: ${sayStates(after, names) || "nothing"}.`,
+        sayStates(before, names) || "nothing",
+      );
     default:
       return [];
   }
 }
 
 /** Only the blocks that are new, and those that are gone: what stayed is not read again. */
-function blockPoints(before: readonly BlockContent[], after: readonly BlockContent[]): { text: string; was?: string }[] {
+function blockPoints(
+  before: readonly BlockContent[],
+  after: readonly BlockContent[],
+): { text: string; was?: string }[] {
   // A figure is looked at, not read.
-  const linesOf = (blocks: readonly BlockContent[]) => blocks.filter(({ kind }) => kind !== "component").map((block) => oneLine(plainBlocks([block]))).filter(Boolean);
+  const linesOf = (blocks: readonly BlockContent[]) =>
+    blocks
+      .filter(({ kind }) => kind !== "component")
+      .map((block) => oneLine(plainBlocks([block])))
+      .filter(Boolean);
   const [was, is] = [linesOf(before), linesOf(after)];
-  const gone = was.filter((line) => !is.includes(line)), come = is.filter((line) => !was.includes(line));
+  const gone = was.filter((line) => !is.includes(line)),
+    come = is.filter((line) => !was.includes(line));
   if (come.length === 0) return gone.map((line) => ({ text: "A text is gone.", was: line }));
   return come.map((line, at) => ({ text: `Reads now: ${line}`, ...(gone[at] ? { was: gone[at]! } : {}) }));
 }
 
 /** Pieces in places as a list. */
 export function sayFitted(value: unknown, { item, place }: Pick<Names, "item" | "place">): string {
-  return ((value ?? []) as readonly { place: string; item: string; count: number }[]).map((fitted) => `${fitted.count} ${item(fitted.item)} in ${place(fitted.place)}`).join(", ");
+  return ((value ?? []) as readonly { place: string; item: string; count: number }[])
+    .map((fitted) => `${fitted.count} ${item(fitted.item)} in ${place(fitted.place)}`)
+    .join(", ");
 }
 
 /** Fastenings and their states as a list. */
 export function sayStates(value: unknown, { fastening }: Pick<Names, "fastening">): string {
-  return ((value ?? []) as readonly { fastening: string; state: string }[]).map((each) => `${fastening(each.fastening)} ${each.state}`).join(", ");
+  return ((value ?? []) as readonly { fastening: string; state: string }[])
+    .map((each) => `${fastening(each.fastening)} ${each.state}`)
+    .join(", ");
 }
 
 function marks({ critical, hold }: StepContent): string {
@@ -157,6 +237,7 @@ function oneLine(text: string): string {
 
 /** Crew roles that do any of the points, in the crew's order; all of them if a point is about the whole. */
 export function concerned(points: readonly NoticePoint[], crew: readonly string[]): string[] {
-  return points.some(({ by, step }) => step === undefined || by.length === 0) ? [...crew] : crew.filter((role) => points.some(({ by }) => by.includes(role)));
+  return points.some(({ by, step }) => step === undefined || by.length === 0)
+    ? [...crew]
+    : crew.filter((role) => points.some(({ by }) => by.includes(role)));
 }
-

@@ -26,22 +26,38 @@ export function askOne<Q extends Askable>(question: Q, draw: Draw): Asked<Q> {
   // The most plausible wrong answers come first in the list: two of the three are drawn from its front half.
   const half = Math.ceil(question.wrong.length / 2);
   const front = shuffle(question.wrong.slice(0, half), draw).slice(0, 2);
-  const rest = shuffle(question.wrong.filter((each) => !front.includes(each)), draw).slice(0, WRONG_SHOWN - front.length);
+  const rest = shuffle(
+    question.wrong.filter((each) => !front.includes(each)),
+    draw,
+  ).slice(0, WRONG_SHOWN - front.length);
   const wrong = question.kind === "order" ? [] : [...front, ...rest].map(({ text }) => text);
-  let choices = question.kind === "photo" ? [...key, ...question.wrong.map(({ text }) => text)].sort((a, b) => Number(a) - Number(b)) : shuffle([...key, ...wrong], draw);
+  let choices =
+    question.kind === "photo"
+      ? [...key, ...question.wrong.map(({ text }) => text)].sort((a, b) => Number(a) - Number(b))
+      : shuffle([...key, ...wrong], draw);
   // Lines that came out in the right order would be answered by doing nothing.
-  if (question.kind === "order" && choices.every((text, at) => text === key[at])) choices = [...choices.slice(1), choices[0]!];
+  if (question.kind === "order" && choices.every((text, at) => text === key[at]))
+    choices = [...choices.slice(1), choices[0]!];
   return { question, choices, right: key.map((text) => choices.indexOf(text)) };
 }
 
 /**
- * A paper of `count` questions. The same bank and the same seed give the same paper. Kinds take turns, procedures are spread, and
+ * A paper of `count` questions. The same bank and the same seed give the same paper. Kinds take turns, procedures are
+ * spread, and
  * of each kind what is safety-critical comes first.
  */
 export function drawPaper<Q extends Askable>(bank: readonly Q[], seed: string, count: number): Asked<Q>[] {
   const draw = drawsFrom(seed);
   const kinds = shuffle([...new Set(bank.map(({ kind }) => kind))], draw);
-  const piles = new Map(kinds.map((kind) => [kind, pileOf(bank.filter((each) => each.kind === kind), draw)]));
+  const piles = new Map(
+    kinds.map((kind) => [
+      kind,
+      pileOf(
+        bank.filter((each) => each.kind === kind),
+        draw,
+      ),
+    ]),
+  );
   const used = new Map<string, number>();
   const drawn: Q[] = [];
   while (drawn.length < count && [...piles.values()].some((pile) => pile.length > 0))

@@ -12,7 +12,9 @@ export interface Cell {
 export function elementaryBands(whole: Band, bands: readonly Band[]): Cell[] {
   const weights = divide(whole.weight, cutsOf(unlike(bands.map(({ weight }) => weight))), "any weight");
   const ages = divide(whole.age, cutsOf(unlike(bands.map(({ age }) => age))), "any age");
-  return weights.flatMap((weight) => ages.map((age) => ({ band: { weight, age }, patient: { weight: valueIn(weight), age: valueIn(age) } })));
+  return weights.flatMap((weight) =>
+    ages.map((age) => ({ band: { weight, age }, patient: { weight: valueIn(weight), age: valueIn(age) } })),
+  );
 }
 
 /** The same ranges once each: many steps share one object. */
@@ -24,7 +26,10 @@ function unlike(ranges: readonly Range[]): Range[] {
  * Elementary bands joined where `signature` is the same: first of each signature, with every cell that shares it.
  * Cells for which `signature` gives `undefined` are left out.
  */
-export function groupCells(cells: readonly Cell[], signature: (cell: Cell) => string | undefined): { readonly key: string; readonly cells: readonly Cell[] }[] {
+export function groupCells(
+  cells: readonly Cell[],
+  signature: (cell: Cell) => string | undefined,
+): { readonly key: string; readonly cells: readonly Cell[] }[] {
   const groups = new Map<string, Cell[]>();
   for (const cell of cells) {
     const key = signature(cell);

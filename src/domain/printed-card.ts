@@ -1,4 +1,7 @@
-/** Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check code, and the few things beside it. */
+/**
+ * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
+ * code, and the few things beside it.
+ */
 import type { Band, Collection, Configuration, Crew, Platform, Range } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "./arrangements.ts";
 import { contentForBand, isSameBand } from "./band-cards.ts";
@@ -14,18 +17,44 @@ import { listRows } from "./load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "./rail.ts";
 import { capital, sayDecimal, sayRole, sayWho } from "./say.ts";
 
-/** In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who. */
+/**
+ * In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who.
+ */
 export type Lane = "left" | "right" | "both" | "free";
 
 /** A line with its number, its lane and its words; `aside` is what stands below it in smaller type. */
 export type PrintedLine =
-  | { readonly kind: "check"; readonly number: number; readonly challenge: string; readonly answer: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
-  | { readonly kind: "hold"; readonly text: string; readonly looks: readonly string[]; readonly lane: Lane; readonly aside: string }
-  | { readonly kind: "step"; readonly number: number; readonly text: string; readonly lane: Lane; readonly critical: boolean; readonly aside: string }
+  | {
+      readonly kind: "check";
+      readonly number: number;
+      readonly challenge: string;
+      readonly answer: string;
+      readonly lane: Lane;
+      readonly critical: boolean;
+      readonly aside: string;
+    }
+  | {
+      readonly kind: "hold";
+      readonly text: string;
+      readonly looks: readonly string[];
+      readonly lane: Lane;
+      readonly aside: string;
+    }
+  | {
+      readonly kind: "step";
+      readonly number: number;
+      readonly text: string;
+      readonly lane: Lane;
+      readonly critical: boolean;
+      readonly aside: string;
+    }
   | { readonly kind: "alarm"; readonly signal: "warning" | "caution"; readonly text: string }
   | { readonly kind: "pause"; readonly text: string };
 
-/** Lines that belong together under a heading; an option's say for whom the option is where that is not everybody on the card. */
+/**
+ * Lines that belong together under a heading; an option's say for whom the option is where that is not everybody on the
+ * card.
+ */
 export interface PrintedPart {
   readonly title?: string;
   readonly only?: string;
@@ -67,7 +96,10 @@ export interface PrintedCard {
   readonly weight?: Range;
   readonly rail?: Rail;
   readonly checkWord?: string;
-  /** What the QR code says: in capitals as far as addresses allow, because these take the least room. Absent if the service has no site. */
+  /**
+   * What the QR code says: in capitals as far as addresses allow, because these take the least room. Absent if the
+   * service has no site.
+   */
   readonly address?: string;
   readonly leftLooks?: string;
   readonly rightLooks?: string;
@@ -83,7 +115,10 @@ export interface PrintedCard {
   readonly complete: string;
 }
 
-/** Most lines between two pauses (Gawande, Boorman, Berry, A Checklist for Checklists, 2010: fewer than ten items a pause point). */
+/**
+ * Most lines between two pauses (Gawande, Boorman, Berry, A Checklist for Checklists, 2010: fewer than ten items a
+ * pause point).
+ */
 export const MOST_LINES = 9;
 
 /** How a card is printed. */
@@ -95,45 +130,90 @@ export interface PrintOptions {
 }
 
 /**
- * The card of a configuration, or of one of its elementary bands, as it is printed today. While its present text is not approved, that is printed and marked as not
+ * The card of a configuration, or of one of its elementary bands, as it is printed today. While its present text is not
+ * approved, that is printed and marked as not
  * for use; or, for a folder (`inForce`), the newest issue, if there is one.
  */
-export function printCard(collection: Collection, platform: Platform, configuration: Configuration, { inForce = false, band: part }: PrintOptions = {}): PrintedCard {
+export function printCard(
+  collection: Collection,
+  platform: Platform,
+  configuration: Configuration,
+  { inForce = false, band: part }: PrintOptions = {},
+): PrintedCard {
   const known = cardsOf(collection, platform);
   const isIssued = inForce && known.wholes.some((issued) => issued.configuration === configuration.id);
   const approved = configuration.status === "approved" || isIssued;
   const list = part ? known.bands().filter(({ band }) => isSameBand(band!, part)) : known.wholes;
   const card = approved ? list.find((issued) => issued.configuration === configuration.id) : undefined;
   const content = card?.content ?? presentContent(collection, platform, configuration, part);
-  const { service } = collection, band = card?.band ?? part ?? configuration.band;
+  const { service } = collection,
+    band = card?.band ?? part ?? configuration.band;
   const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
   const parts = partsOf(content, platform, band, service.crew);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
   const used = platform.configurations.filter(({ status }) => status !== "withdrawn");
-  const rail = layRail(used.map(({ id, band: { weight } }) => ({ id, weight })), service.band.weight);
+  const rail = layRail(
+    used.map(({ id, band: { weight } }) => ({ id, weight })),
+    service.band.weight,
+  );
   const [left, right] = service.crew;
   const address = card && addressOf(service.site, card.code);
   return {
-    id: configuration.id, platform: platform.name, title: content.title, code: content.code, revision: content.revision,
+    id: configuration.id,
+    platform: platform.name,
+    title: content.title,
+    code: content.code,
+    revision: content.revision,
     ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
-    ...(content.effective ? { effective: content.effective } : {}), ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
-    band: part ? `Only ${sayBand(band)}` : sayBand(band), ...(part ? { isPart: true } : {}), weight: band.weight, rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
-    ...(card ? { checkWord: card.code } : {}), ...(address ? { address } : {}),
-    ...(left && right && service.crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
+    ...(content.effective ? { effective: content.effective } : {}),
+    ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
+    band: part ? `Only ${sayBand(band)}` : sayBand(band),
+    ...(part ? { isPart: true } : {}),
+    weight: band.weight,
+    rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
+    ...(card ? { checkWord: card.code } : {}),
+    ...(address ? { address } : {}),
+    ...(left && right && service.crew.length === 2
+      ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) }
+      : {}),
     hasCritical: parts.some(({ lines }) => lines.some((line) => line.kind === "check" && line.critical)),
-    parts, warnings: content.warnings.map(readWarning), count: count?.rows ?? [], ...(count?.plan ? { plan: count.plan } : {}),
-    loads: arrangement ? loadsOf(collection, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [], complete: `${content.title} complete`,
+    parts,
+    warnings: content.warnings.map(readWarning),
+    count: count?.rows ?? [],
+    ...(count?.plan ? { plan: count.plan } : {}),
+    loads: arrangement ? loadsOf(collection, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
+    complete: `${content.title} complete`,
   };
 }
 
-function presentContent(collection: Collection, platform: Platform, configuration: Configuration, band: Band | undefined): CardContent {
-  const content = contentOf(configuration, platform) as ConfigurationContent, contents = contentsInForce(collection, platform);
+function presentContent(
+  collection: Collection,
+  platform: Platform,
+  configuration: Configuration,
+  band: Band | undefined,
+): CardContent {
+  const content = contentOf(configuration, platform) as ConfigurationContent,
+    contents = contentsInForce(collection, platform);
   return band ? contentForBand(content, band, contents) : cardContentOf(content, contents);
 }
 
 /** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */
 function narrowRail(rail: Rail, id: string, { from, to }: Range): Rail {
-  return { ...rail, segments: rail.segments.flatMap((segment) => (segment.id === id ? [{ ...segment, id: `${id} whole` }, { ...segment, a: from ? placeOnRail(rail, kgOf(from.value)) : segment.a, b: to ? placeOnRail(rail, kgOf(to.value)) : segment.b }] : [segment])) };
+  return {
+    ...rail,
+    segments: rail.segments.flatMap((segment) =>
+      segment.id === id
+        ? [
+            { ...segment, id: `${id} whole` },
+            {
+              ...segment,
+              a: from ? placeOnRail(rail, kgOf(from.value)) : segment.a,
+              b: to ? placeOnRail(rail, kgOf(to.value)) : segment.b,
+            },
+          ]
+        : [segment],
+    ),
+  };
 }
 
 interface KnownCards {
@@ -148,12 +228,18 @@ function cardsOf(collection: Collection, platform: Platform): KnownCards {
   const known = cards.get(collection) ?? new Map<string, KnownCards>();
   cards.set(collection, known);
   let bands: readonly IssuedCard[] | undefined;
-  const own = known.get(platform.id) ?? { wholes: currentCards(collection, platform), bands: () => (bands ??= currentBandCards(collection, platform)) };
+  const own = known.get(platform.id) ?? {
+    wholes: currentCards(collection, platform),
+    bands: () => (bands ??= currentBandCards(collection, platform)),
+  };
   known.set(platform.id, own);
   return own;
 }
 
-/** The address behind the QR code. Scheme and host are the same in capitals (RFC 3986, 6.2.2.1); a path is left as it is. */
+/**
+ * The address behind the QR code. Scheme and host are the same in capitals (RFC 3986, 6.2.2.1); a path is left as it
+ * is.
+ */
 export function addressOf(site: string | undefined, code: string): string | undefined {
   const [, origin, path] = /^(https?:\/\/[^/?#]+)(\/[^?#]*)?$/i.exec(site ?? "") ?? [];
   return origin && `${origin.toUpperCase()}${(path ?? "/").replace(/\/*$/, "/")}${addressOfCode(code)}`;
@@ -171,30 +257,49 @@ function partsOf(content: CardContent, platform: Platform, whole: Band, crew: re
   const options = content.options.flatMap(({ id, title, lines }) => {
     const record = platform.options.find((option) => option.id === id);
     const band = record && meetBands(whole, record.band);
-    return lines.length && (band || !record) ? [{ title, lines, only: record && band ? onlyOf(record.band, whole, band) : "" }] : [];
+    return lines.length && (band || !record)
+      ? [{ title, lines, only: record && band ? onlyOf(record.band, whole, band) : "" }]
+      : [];
   });
   const numbered: { title?: string; only?: string; lines: { line: CardLine; number: number }[] }[] = [];
   let next = 1;
-  for (const part of [{ lines: content.lines }, ...options]) numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
+  for (const part of [{ lines: content.lines }, ...options])
+    numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
   const notes = replacedLines(numbered);
   return numbered.map(({ title, only, lines }) => ({
-    ...(title ? { title: `If fitted: ${title}` } : {}), ...(only ? { only } : {}), lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
+    ...(title ? { title: `If fitted: ${title}` } : {}),
+    ...(only ? { only } : {}),
+    lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
   }));
 }
 
 function onlyOf(option: Band, whole: Band, band: Band): string {
-  return [covers(option.weight, whole.weight) ? "" : band.weight.text, covers(option.age, whole.age) ? "" : band.age.text].filter(Boolean).join(", ");
+  return [
+    covers(option.weight, whole.weight) ? "" : band.weight.text,
+    covers(option.age, whole.age) ? "" : band.age.text,
+  ]
+    .filter(Boolean)
+    .join(", ");
 }
 
-/** What to say below lines that ask the same challenge, because the option's answer counts when it is fitted: number -> words. */
-function replacedLines(parts: readonly { title?: string; lines: readonly { line: CardLine; number: number }[] }[]): ReadonlyMap<number, string> {
+/**
+ * What to say below lines that ask the same challenge, because the option's answer counts when it is fitted: number ->
+ * words.
+ */
+function replacedLines(
+  parts: readonly { title?: string; lines: readonly { line: CardLine; number: number }[] }[],
+): ReadonlyMap<number, string> {
   const [own, ...options] = parts;
   const notes = new Map<number, string[]>();
   const add = (number: number, note: string) => notes.set(number, [...(notes.get(number) ?? []), note]);
   for (const { line, number } of own?.lines ?? [])
     for (const { title, lines } of options)
       for (const other of lines)
-        if (line.kind === "check" && other.line.kind === "check" && other.line.challenge.trim().toLowerCase() === line.challenge.trim().toLowerCase()) {
+        if (
+          line.kind === "check" &&
+          other.line.kind === "check" &&
+          other.line.challenge.trim().toLowerCase() === line.challenge.trim().toLowerCase()
+        ) {
           add(number, `With ${title!.toLowerCase()}: line ${other.number} instead`);
           add(other.number, `Instead of line ${number}`);
         }
@@ -205,15 +310,31 @@ function printLine(line: CardLine, number: number, note: string | undefined, cre
   if (line.kind === "check") {
     const lane = laneOf(line.by, crew);
     const who = lane === "free" || lane === "both" ? sayWho(line.by, crew) : "";
-    return { kind: "check", number, challenge: line.challenge, answer: line.answer, lane, critical: line.critical, aside: [who, note].filter(Boolean).join(". ") };
+    return {
+      kind: "check",
+      number,
+      challenge: line.challenge,
+      answer: line.answer,
+      lane,
+      critical: line.critical,
+      aside: [who, note].filter(Boolean).join(". "),
+    };
   }
   const by = [...new Set(line.checks.flatMap((check) => check.by))];
   const lane = laneOf(by.length ? by : line.by, crew);
   const only = line.only ? `Only ${line.only}` : "";
-  return { kind: "hold", text: line.text, looks: line.checks.map(({ challenge, answer }) => `${challenge}: ${answer}`), lane, aside: [only, lane === "free" ? sayWho(by.length ? by : line.by, crew) : ""].filter(Boolean).join(". ") };
+  return {
+    kind: "hold",
+    text: line.text,
+    looks: line.checks.map(({ challenge, answer }) => `${challenge}: ${answer}`),
+    lane,
+    aside: [only, lane === "free" ? sayWho(by.length ? by : line.by, crew) : ""].filter(Boolean).join(". "),
+  };
 }
 
-/** Puts a pause into every run of more than nine lines that no hold interrupts, so that the runs are about equally long. */
+/**
+ * Puts a pause into every run of more than nine lines that no hold interrupts, so that the runs are about equally long.
+ */
 export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
   const runs: PrintedLine[][] = [[]];
   for (const line of lines) {
@@ -224,7 +345,11 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
     const numbers = run.flatMap((line) => (line.kind === "check" || line.kind === "step" ? [line.number] : []));
     const size = Math.ceil(numbers.length / Math.ceil(numbers.length / MOST_LINES));
     const ends = new Set(numbers.filter((_, at) => (at + 1) % size === 0 && at + 1 < numbers.length));
-    return run.flatMap((line): PrintedLine[] => ((line.kind === "check" || line.kind === "step") && ends.has(line.number) ? [line, { kind: "pause", text: `Say “${line.number} answered”` }] : [line]));
+    return run.flatMap((line): PrintedLine[] =>
+      (line.kind === "check" || line.kind === "step") && ends.has(line.number)
+        ? [line, { kind: "pause", text: `Say “${line.number} answered”` }]
+        : [line],
+    );
   });
 }
 
@@ -233,29 +358,77 @@ function readWarning(text: string): PrintedCard["warnings"][number] {
   return { signal: caution ? "caution" : "warning", text: text.slice(text.indexOf(": ") + 2).replaceAll("\n", " ") };
 }
 
-/** What is fitted, and where the rest of every set of pieces is (pins in their tray): counted by place, not in total. */
-function countOf(platform: Platform, configuration: Configuration, arrangement: Arrangement): { rows: PrintedCount[]; plan?: PrintedPlan } {
-  const items = new Map(platform.items.map((item) => [item.id, item])), places = new Map(platform.places.map((place) => [place.id, place]));
+/**
+ * What is fitted, and where the rest of every set of pieces is (pins in their tray): counted by place, not in total.
+ */
+function countOf(
+  platform: Platform,
+  configuration: Configuration,
+  arrangement: Arrangement,
+): { rows: PrintedCount[]; plan?: PrintedPlan } {
+  const items = new Map(platform.items.map((item) => [item.id, item])),
+    places = new Map(platform.places.map((place) => [place.id, place]));
   const fitted = new Set(configuration.fitted.map(({ item, place }) => `${item} ${place}`));
-  const isCounted = ({ item, place }: { item: string; place: string }) => fitted.has(`${item} ${place}`) || ((items.get(item)?.count ?? 1) > 1 && isPartOfOther(platform, item));
+  const isCounted = ({ item, place }: { item: string; place: string }) =>
+    fitted.has(`${item} ${place}`) || ((items.get(item)?.count ?? 1) > 1 && isPartOfOther(platform, item));
   const plan = layoutPlan(platform, arrangement);
   const order = new Map(plan?.entries.map(({ item, place, number }) => [`${item} ${place}`, number]));
-  const listed = listRows(platform, arrangement).filter(isCounted).sort((a, b) => (order.get(`${a.item} ${a.place}`) ?? 1e9) - (order.get(`${b.item} ${b.place}`) ?? 1e9));
-  const rows = listed.map(({ item, place, count }, at) => ({ number: at + 1, item: items.get(item)?.name ?? capital(item), place: places.get(place)?.name ?? capital(place), count }));
+  const listed = listRows(platform, arrangement)
+    .filter(isCounted)
+    .sort((a, b) => (order.get(`${a.item} ${a.place}`) ?? 1e9) - (order.get(`${b.item} ${b.place}`) ?? 1e9));
+  const rows = listed.map(({ item, place, count }, at) => ({
+    number: at + 1,
+    item: items.get(item)?.name ?? capital(item),
+    place: places.get(place)?.name ?? capital(place),
+    count,
+  }));
   if (!plan) return { rows };
-  const numbers = listed.flatMap(({ item, place }, at) => plan.largeNumbers.filter(({ number }) => number === order.get(`${item} ${place}`)).map(({ x, y }) => ({ number: at + 1, x, y })));
+  const numbers = listed.flatMap(({ item, place }, at) =>
+    plan.largeNumbers
+      .filter(({ number }) => number === order.get(`${item} ${place}`))
+      .map(({ x, y }) => ({ number: at + 1, x, y })),
+  );
   const { fromMm, toMm, halfWidthMm, unit, boxes } = plan;
-  return { rows, plan: { fromMm, toMm, halfWidthMm, unit, numbers, boxes: boxes.map(({ x, y, width, height, apart, entry }) => ({ x, y, width, height, apart, fitted: entry.fitted })) } };
+  return {
+    rows,
+    plan: {
+      fromMm,
+      toMm,
+      halfWidthMm,
+      unit,
+      numbers,
+      boxes: boxes.map(({ x, y, width, height, apart, entry }) => ({
+        x,
+        y,
+        width,
+        height,
+        apart,
+        fitted: entry.fitted,
+      })),
+    },
+  };
 }
 
-/** Whether an item is fitted in some configuration or option: only then does its number tell one arrangement from another. */
+/**
+ * Whether an item is fitted in some configuration or option: only then does its number tell one arrangement from
+ * another.
+ */
 function isPartOfOther(platform: Platform, item: string): boolean {
-  return [...platform.configurations, ...platform.options].some(({ fitted }) => fitted.some((entry) => entry.item === item));
+  return [...platform.configurations, ...platform.options].some(({ fitted }) =>
+    fitted.some((entry) => entry.item === item),
+  );
 }
 
-function loadsOf({ service }: Collection, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
+function loadsOf(
+  { service }: Collection,
+  platform: Platform,
+  arrangement: Arrangement,
+  band: Band,
+): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
-    label: `Patient ${end.text}`, kg: `${sayDecimal(end.massKg)} kg`, mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
+    label: `Patient ${end.text}`,
+    kg: `${sayDecimal(end.massKg)} kg`,
+    mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
   }));
 }

@@ -1,4 +1,7 @@
-/** Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why, at the step. */
+/**
+ * Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why,
+ * at the step.
+ */
 import type { Band, Procedure, Step } from "../schema/collection.ts";
 import { holdsPatient } from "./bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
@@ -14,7 +17,10 @@ export interface Broken {
   readonly starts: readonly State[];
 }
 
-/** What the proof found. `broken` holds only causes, in the order of the procedures; `complete` is false if there were too many states to see all. */
+/**
+ * What the proof found. `broken` holds only causes, in the order of the procedures; `complete` is false if there were
+ * too many states to see all.
+ */
 export interface PartsProof {
   readonly broken: readonly Broken[];
   readonly complete: boolean;
@@ -25,7 +31,10 @@ export const MOST_STATES = 60_000;
 /** States from which a broken procedure's effect is assumed. */
 const MOST_STARTS = 64;
 
-/** The different programs of a procedure over the patients that the service carries: one for each set of steps that apply. */
+/**
+ * The different programs of a procedure over the patients that the service carries: one for each set of steps that
+ * apply.
+ */
 export function variantsOf(model: Model, service: Band, procedure: Procedure): Program[] {
   const banded = procedure.steps.filter((step) => step.ownWeight || step.ownAge || step.procedure !== procedure.id);
   if (banded.length === 0) return [programOf(model, procedure, procedure.steps)];
@@ -41,7 +50,9 @@ export function variantsOf(model: Model, service: Band, procedure: Procedure): P
 
 /** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */
 export function proveParts(model: Model, service: Band, most = MOST_STATES): PartsProof {
-  const programs = model.platform.procedures.filter(({ status }) => status !== "withdrawn").flatMap((procedure) => variantsOf(model, service, procedure));
+  const programs = model.platform.procedures
+    .filter(({ status }) => status !== "withdrawn")
+    .flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
   const trial: Trial = { model, strict: strictPrograms(model, whole), most };
   const first = explore(trial, whole, []);
@@ -53,7 +64,11 @@ export function proveParts(model: Model, service: Band, most = MOST_STATES): Par
   for (let round = 0; round < 2; round++) {
     const others = broken;
     const judged = others.map((each) => {
-      const again = explore(trial, whole, others.filter((other) => other.program.procedure !== each.program.procedure));
+      const again = explore(
+        trial,
+        whole,
+        others.filter((other) => other.program.procedure !== each.program.procedure),
+      );
       complete &&= again.complete;
       return again.ran.has(each.program) ? undefined : furthest(trial, each.program, again.graph);
     });
@@ -113,15 +128,26 @@ function furthest({ model, strict }: Trial, program: Program, graph: StateGraph)
 }
 
 /**
- * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it runs.
- * An approved one needs an approved one round it, since changeovers use no other. A fault in an included step breaks both; it is the included procedure's, reported once.
+ * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it
+ * runs.
+ * An approved one needs an approved one round it, since changeovers use no other. A fault in an included step breaks
+ * both; it is the included procedure's, reported once.
  */
 function withoutFragments(broken: readonly Broken[], programs: readonly Program[]): Broken[] {
   const names = new Set(broken.map(({ program }) => program.procedure.id));
-  const includers = ({ id, status }: Procedure) => programs.filter(({ procedure }) => procedure.id !== id && (status !== "approved" || procedure.status === "approved") && procedure.steps.some((step) => step.procedure === id));
+  const includers = ({ id, status }: Procedure) =>
+    programs.filter(
+      ({ procedure }) =>
+        procedure.id !== id &&
+        (status !== "approved" || procedure.status === "approved") &&
+        procedure.steps.some((step) => step.procedure === id),
+    );
   return broken.filter(({ program, run: { stops } }) => {
     const { id } = program.procedure;
-    const getsPast = (each: Program) => broken.filter(({ program: { procedure } }) => procedure.id === each.procedure.id).every((other) => other.run.done > lastActOf(other.program, id));
+    const getsPast = (each: Program) =>
+      broken
+        .filter(({ program: { procedure } }) => procedure.id === each.procedure.id)
+        .every((other) => other.run.done > lastActOf(other.program, id));
     if (includers(program.procedure).some(getsPast)) return false;
     const fault = faultyProcedure(program, stops[0]);
     return fault === id || !names.has(fault);

@@ -2,7 +2,10 @@
 import type { Range } from "../schema/collection.ts";
 import { kgOf } from "./bands.ts";
 
-/** A segment of the rail, in per cent of its length from `a` to `b`. Segments that lie over one another get different lanes (from 1). */
+/**
+ * A segment of the rail, in per cent of its length from `a` to `b`. Segments that lie over one another get different
+ * lanes (from 1).
+ */
 export interface RailSegment {
   readonly id: string;
   readonly a: number;
@@ -10,7 +13,9 @@ export interface RailSegment {
   readonly lane: number;
 }
 
-/** An end of one or two bands. `joins` says which segment a filled pin belongs to; `clash` marks an end that two own. */
+/**
+ * An end of one or two bands. `joins` says which segment a filled pin belongs to; `clash` marks an end that two own.
+ */
 export interface RailPin {
   readonly x: number;
   readonly lane: number;
@@ -49,44 +54,68 @@ export function placeOnRail(rail: Pick<Rail, "fromKg" | "toKg">, kg: number): nu
 /** Lays bands out on a scale that reaches a little beyond the service's patients. */
 export function layRail(bands: readonly { readonly id: string; readonly weight: Range }[], service?: Range): Rail {
   const ranges = [...bands.map((band) => band.weight), ...(service ? [service] : [])];
-  const ends = ranges.flatMap(({ from, to }) => [from, to]).flatMap((end) => (end && end.value > 0n ? [kgOf(end.value)] : []));
+  const ends = ranges
+    .flatMap(({ from, to }) => [from, to])
+    .flatMap((end) => (end && end.value > 0n ? [kgOf(end.value)] : []));
   // An open end needs room beyond the last known weight.
-  const below = ranges.some(({ from }) => !from || from.value === 0n) ? 0.4 : 1, above = ranges.some(({ to }) => !to) ? 2.5 : 1;
+  const below = ranges.some(({ from }) => !from || from.value === 0n) ? 0.4 : 1,
+    above = ranges.some(({ to }) => !to) ? 2.5 : 1;
   const fromKg = roundDown((ends.length ? Math.min(...ends) : 1) * below);
   const toKg = roundUp(Math.max((ends.length ? Math.max(...ends) : 100) * above, fromKg * 10));
   const scale = { fromKg, toKg };
-  const place = (end: Range["from"], otherwise: number) => (end ? placeOnRail(scale, Math.max(kgOf(end.value), fromKg / 10)) : otherwise);
+  const place = (end: Range["from"], otherwise: number) =>
+    end ? placeOnRail(scale, Math.max(kgOf(end.value), fromKg / 10)) : otherwise;
 
   const free: number[] = [];
   const segments = bands.map(({ id, weight }) => {
-    const a = place(weight.from, 0), b = place(weight.to, 100);
+    const a = place(weight.from, 0),
+      b = place(weight.to, 100);
     let lane = free.findIndex((end) => end <= a + 1e-9);
     if (lane < 0) lane = free.length;
     free[lane] = Math.max(b, a);
     return { id, a, b, lane: lane + 1 };
   });
 
-  const pins: RailPin[] = [], clashes: { x: number; lane: number }[] = [];
+  const pins: RailPin[] = [],
+    clashes: { x: number; lane: number }[] = [];
   bands.forEach(({ weight }, index) => {
     const { a, b, lane } = segments[index]!;
-    const before = bands.findIndex((other, at) => segments[at]!.lane === lane && other.weight.to?.value === weight.from?.value && weight.from !== undefined && at !== index);
-    if (weight.from && before < 0) pins.push({ x: a, lane, owned: weight.from.owned, ...(weight.from.owned ? { joins: "right" as const } : {}) });
+    const before = bands.findIndex(
+      (other, at) =>
+        segments[at]!.lane === lane &&
+        other.weight.to?.value === weight.from?.value &&
+        weight.from !== undefined &&
+        at !== index,
+    );
+    if (weight.from && before < 0)
+      pins.push({ x: a, lane, owned: weight.from.owned, ...(weight.from.owned ? { joins: "right" as const } : {}) });
     if (!weight.to) return;
-    const after = bands.find((other, at) => segments[at]!.lane === lane && other.weight.from?.value === weight.to?.value && at !== index);
-    if (!after?.weight.from) pins.push({ x: b, lane, owned: weight.to.owned, ...(weight.to.owned ? { joins: "left" as const } : {}) });
-    else if (weight.to.owned !== after.weight.from.owned) pins.push({ x: b, lane, owned: true, joins: weight.to.owned ? "left" : "right" });
+    const after = bands.find(
+      (other, at) => segments[at]!.lane === lane && other.weight.from?.value === weight.to?.value && at !== index,
+    );
+    if (!after?.weight.from)
+      pins.push({ x: b, lane, owned: weight.to.owned, ...(weight.to.owned ? { joins: "left" as const } : {}) });
+    else if (weight.to.owned !== after.weight.from.owned)
+      pins.push({ x: b, lane, owned: true, joins: weight.to.owned ? "left" : "right" });
     else {
-      pins.push({ x: b, lane, owned: weight.to.owned, pair: "first" }, { x: b, lane, owned: weight.to.owned, pair: "second" });
+      pins.push(
+        { x: b, lane, owned: weight.to.owned, pair: "first" },
+        { x: b, lane, owned: weight.to.owned, pair: "second" },
+      );
       if (weight.to.owned) clashes.push({ x: b, lane });
     }
   });
   return { segments, pins, clashes, ticks: markScale(scale, ranges), lanes: Math.max(1, free.length), fromKg, toKg };
 }
 
-/** Marks at 1, 2, 3 … of every power of ten, and at every end of a band; ends are always labelled, others where they fit. */
+/**
+ * Marks at 1, 2, 3 … of every power of ten, and at every end of a band; ends are always labelled, others where they
+ * fit.
+ */
 function markScale(scale: { fromKg: number; toKg: number }, ranges: readonly Range[]): RailTick[] {
   const ends = new Map<number, string>();
-  for (const end of ranges.flatMap(({ from, to }) => [from, to])) if (end && end.value > 0n) ends.set(kgOf(end.value), formatEnd(kgOf(end.value)));
+  for (const end of ranges.flatMap(({ from, to }) => [from, to]))
+    if (end && end.value > 0n) ends.set(kgOf(end.value), formatEnd(kgOf(end.value)));
   const labelled = [...ends].map(([kg, label]) => ({ x: placeOnRail(scale, kg), label, minor: false }));
   const plain: RailTick[] = [];
   for (let power = Math.floor(Math.log10(scale.fromKg)); 10 ** power <= scale.toKg; power += 1) {
@@ -94,7 +123,9 @@ function markScale(scale: { fromKg: number; toKg: number }, ranges: readonly Ran
       const kg = digit * 10 ** power;
       if (kg < scale.fromKg * 0.999 || kg > scale.toKg * 1.001 || ends.has(kg)) continue;
       const x = placeOnRail(scale, kg);
-      const fits = [1, 2, 3, 7].includes(digit) && [...labelled, ...plain.filter((tick) => tick.label)].every((tick) => Math.abs(tick.x - x) > 6);
+      const fits =
+        [1, 2, 3, 7].includes(digit) &&
+        [...labelled, ...plain.filter((tick) => tick.label)].every((tick) => Math.abs(tick.x - x) > 6);
       plain.push(fits ? { x, label: formatKilograms(kg), minor: true } : { x, minor: true });
     }
   }
@@ -115,7 +146,10 @@ function roundUp(kg: number): number {
   return Number((power * (STEPS.find((step) => step * power > kg * 1.0000001) ?? 15)).toPrecision(3));
 }
 
-/** An end of a band for the scale: `≈ 40.82` where it is no whole number of grams (pounds); the band's own words beside it are exact. */
+/**
+ * An end of a band for the scale: `≈ 40.82` where it is no whole number of grams (pounds); the band's own words beside
+ * it are exact.
+ */
 function formatEnd(kg: number): string {
   return Math.abs(kg - Number(kg.toFixed(3))) < 1e-9 ? formatKilograms(kg) : `≈ ${Number(kg.toFixed(2))}`;
 }

@@ -18,7 +18,10 @@ export function fraction(n: bigint, d = 1n): Rational {
   return { n: n / divisor, d: d / divisor };
 }
 
-/** The decimal that a number is written as (0.05 is 5/100, not the nearest binary fraction). Throws a RangeError for NaN and infinities. */
+/**
+ * The decimal that a number is written as (0.05 is 5/100, not the nearest binary fraction). Throws a RangeError for NaN
+ * and infinities.
+ */
 export function exactly(value: number): Rational {
   const known = decimals.get(value);
   if (known) return known;
@@ -45,7 +48,11 @@ export function sum(...terms: readonly Rational[]): Rational {
   let total = ZERO;
   for (const term of terms) {
     if (total.n === 0n) total = term;
-    else if (term.n !== 0n) total = total.d === term.d ? fraction(total.n + term.n, term.d) : fraction(total.n * term.d + term.n * total.d, total.d * term.d);
+    else if (term.n !== 0n)
+      total =
+        total.d === term.d
+          ? fraction(total.n + term.n, term.d)
+          : fraction(total.n * term.d + term.n * total.d, total.d * term.d);
   }
   return total;
 }

@@ -5,19 +5,27 @@ import { wordEdits, type Edit } from "./edits.ts";
 const KEPT = 0.34;
 
 /**
- * Word edits with neighbouring changes joined: between two changes, a kept run without a letter or a figure, or a single short word, belongs to both. Kept and removed runs
- * joined are the earlier text, kept and added the later, but for white space at the joints. Texts with hardly a word in common are shown whole, one after the other.
+ * Word edits with neighbouring changes joined: between two changes, a kept run without a letter or a figure, or a
+ * single short word, belongs to both. Kept and removed runs
+ * joined are the earlier text, kept and added the later, but for white space at the joints. Texts with hardly a word in
+ * common are shown whole, one after the other.
  */
 export function readableEdits(before: string, after: string): Edit<string>[] {
   const edits = joinChanges(wordEdits(before, after));
   const kept = edits.filter(({ kind }) => kind === "keep").reduce((sum, { value }) => sum + value.trim().length, 0);
-  if (before !== after && kept < KEPT * Math.max(before.length, after.length)) return [{ kind: "removed", value: before }, { kind: "added", value: after }].filter(({ value }) => value) as Edit<string>[];
+  if (before !== after && kept < KEPT * Math.max(before.length, after.length))
+    return [
+      { kind: "removed", value: before },
+      { kind: "added", value: after },
+    ].filter(({ value }) => value) as Edit<string>[];
   return edits;
 }
 
 function joinChanges(edits: readonly Edit<string>[]): Edit<string>[] {
   const result: Edit<string>[] = [];
-  let removed = "", added = "", waiting = "";
+  let removed = "",
+    added = "",
+    waiting = "";
   const flush = () => {
     if (removed) result.push({ kind: "removed", value: removed });
     if (added) result.push({ kind: "added", value: added });

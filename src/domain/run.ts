@@ -1,9 +1,20 @@
-/** Runs a procedure in a state: every move and turn in the order written, under the conditions that keep parts and patients safe. */
+/**
+ * Runs a procedure in a state: every move and turn in the order written, under the conditions that keep parts and
+ * patients safe.
+ */
 import type { Act, Model, Program, State } from "./model.ts";
 import { contentsKey, NONE } from "./model.ts";
 
 /** Why a run stops, as the rule that reports it. */
-export type Hindrance = "parts/not-there" | "parts/not-enough" | "fastening/held" | "parts/stands-on" | "parts/place-in-use" | "fastening/no-change" | "parts/left-loose" | "fastening/left-open";
+export type Hindrance =
+  | "parts/not-there"
+  | "parts/not-enough"
+  | "fastening/held"
+  | "parts/stands-on"
+  | "parts/place-in-use"
+  | "fastening/no-change"
+  | "parts/left-loose"
+  | "fastening/left-open";
 
 /** One thing that stops a run: at an act, or at the end because of an act. */
 export interface Stop {
@@ -31,14 +42,19 @@ export const CONDITIONS = 5;
 export interface RunOptions {
   /** Told the state after each act. */
   readonly watch?: (act: Act, state: State) => void;
-  /** Stops at a turn of a fastening that does not count, because its place is not on the platform (`fastening: VAIN`). */
+  /**
+   * Stops at a turn of a fastening that does not count, because its place is not on the platform (`fastening: VAIN`).
+   */
   readonly noVainTurns?: boolean;
 }
 
 /** In place of a fastening's index: the run stopped at a turn that changes nothing on the platform. */
 export const VAIN = -2;
 
-/** Runs a program; the given state is not changed. A fastening that does not count is at rest until it is turned, and settles when the procedure ends. */
+/**
+ * Runs a program; the given state is not changed. A fastening that does not count is at rest until it is turned, and
+ * settles when the procedure ends.
+ */
 export function run(model: Model, start: State, program: Program, { watch, noVainTurns }: RunOptions = {}): Run {
   const state = start.slice();
   rouse(model, state);
@@ -46,8 +62,18 @@ export function run(model: Model, start: State, program: Program, { watch, noVai
   for (let at = 0; at < program.acts.length; at++) {
     const act = program.acts[at]!;
     const vain = noVainTurns && act.kind === "turn" && !counts(model, state, act.fastening);
-    const hindrance = vain ? VAIN_TURN : act.kind === "turn" ? hinderedTurn(model, state, act) : hinderedMove(model, state, act);
-    if (hindrance) return { state, stops: [{ rule: hindrance.rule, act, fastening: hindrance.fastening }], done: at, met: hindrance.met };
+    const hindrance = vain
+      ? VAIN_TURN
+      : act.kind === "turn"
+        ? hinderedTurn(model, state, act)
+        : hinderedMove(model, state, act);
+    if (hindrance)
+      return {
+        state,
+        stops: [{ rule: hindrance.rule, act, fastening: hindrance.fastening }],
+        done: at,
+        met: hindrance.met,
+      };
     perform(model, state, act, touched);
     watch?.(act, state);
   }
@@ -69,7 +95,10 @@ export function isFurther(a: Run, b: Run): number {
   return a.done - b.done || a.met - b.met;
 }
 
-/** What the program is meant to do, assumed: as much of each move as there is, each turn, and every touched fastening at rest. */
+/**
+ * What the program is meant to do, assumed: as much of each move as there is, each turn, and every touched fastening at
+ * rest.
+ */
 export function assume(model: Model, start: State, program: Program): State {
   const state = start.slice();
   rouse(model, state);
@@ -77,7 +106,8 @@ export function assume(model: Model, start: State, program: Program): State {
   for (const act of program.acts) {
     const count = act.kind === "move" ? Math.min(act.count, state[act.fromSlot]!) : 0;
     if (act.kind === "turn") perform(model, state, act, touched);
-    else if (count > 0 && !standsInItself(model, state, act.item, act.to)) perform(model, state, { ...act, count }, touched);
+    else if (count > 0 && !standsInItself(model, state, act.item, act.to))
+      perform(model, state, { ...act, count }, touched);
   }
   for (const fastening of touched.keys()) {
     const at = model.slots.length + fastening;
@@ -96,7 +126,9 @@ interface Hindered {
 const VAIN_TURN: Hindered = { rule: "fastening/no-change", fastening: VAIN, met: 0 };
 
 function hinderedTurn(model: Model, state: State, act: Extract<Act, { kind: "turn" }>): Hindered | undefined {
-  return state[model.slots.length + act.fastening] === act.state ? { rule: "fastening/no-change", fastening: act.fastening, met: 0 } : undefined;
+  return state[model.slots.length + act.fastening] === act.state
+    ? { rule: "fastening/no-change", fastening: act.fastening, met: 0 }
+    : undefined;
 }
 
 function hinderedMove(model: Model, state: State, act: Extract<Act, { kind: "move" }>): Hindered | undefined {
@@ -107,7 +139,15 @@ function hinderedMove(model: Model, state: State, act: Extract<Act, { kind: "mov
   const room = act.from === act.to || piecesIn(model, state, act.to) + act.count <= model.places[act.to]!.room;
   if (there && enough && holder < 0 && nothingOn && room) return undefined;
   const met = Number(there) + Number(enough) + Number(holder < 0) + Number(nothingOn) + Number(room);
-  const rule = !there ? "parts/not-there" : !enough ? "parts/not-enough" : holder >= 0 ? "fastening/held" : !nothingOn ? "parts/stands-on" : "parts/place-in-use";
+  const rule = !there
+    ? "parts/not-there"
+    : !enough
+      ? "parts/not-enough"
+      : holder >= 0
+        ? "fastening/held"
+        : !nothingOn
+          ? "parts/stands-on"
+          : "parts/place-in-use";
   return { rule, met, fastening: holder };
 }
 
@@ -115,7 +155,11 @@ function hinderedMove(model: Model, state: State, act: Extract<Act, { kind: "mov
 function holderOf(model: Model, state: State, from: number, to: number): number {
   for (const place of [from, to])
     for (const fastening of model.places[place]!.fastenings)
-      if (state[model.slots.length + fastening] === model.fastenings[fastening]!.secure && counts(model, state, fastening)) return fastening;
+      if (
+        state[model.slots.length + fastening] === model.fastenings[fastening]!.secure &&
+        counts(model, state, fastening)
+      )
+        return fastening;
   return -1;
 }
 
@@ -185,7 +229,8 @@ function perform(model: Model, state: State, act: Act, touched: Map<number, Act>
     });
   // A fastening that was turned is blamed on its last turn; one that was not, on what filled or emptied its place.
   for (const place of [act.from, act.to])
-    for (const fastening of model.places[place]!.fastenings) if (touched.get(fastening)?.kind !== "turn") touched.set(fastening, act);
+    for (const fastening of model.places[place]!.fastenings)
+      if (touched.get(fastening)?.kind !== "turn") touched.set(fastening, act);
 }
 
 function isFilled(model: Model, state: State, fastening: number): boolean {
@@ -214,16 +259,19 @@ function endStops(model: Model, state: State, program: Program, touched: Readonl
     if (act) stops.push({ rule: "parts/left-loose", act, fastening: -1 });
   }
   for (const [fastening, act] of touched)
-    if (counts(model, state, fastening) && !restsWell(model, state, fastening)) stops.push({ rule: "fastening/left-open", act, fastening });
+    if (counts(model, state, fastening) && !restsWell(model, state, fastening))
+      stops.push({ rule: "fastening/left-open", act, fastening });
   return stops;
 }
 
 /** Gives fastenings that do not count the state in which they are left: at rest. */
 function rouse(model: Model, state: State): void {
-  for (let at = 0; at < model.fastenings.length; at++) if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
+  for (let at = 0; at < model.fastenings.length; at++)
+    if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
 }
 
 /** Fastenings whose place has left the platform have no state until it comes back. */
 function settle(model: Model, state: State): void {
-  for (let at = 0; at < model.fastenings.length; at++) if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
+  for (let at = 0; at < model.fastenings.length; at++)
+    if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
 }

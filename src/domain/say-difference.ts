@@ -21,7 +21,14 @@ const ASPECTS: Readonly<Record<Aspect, string>> = {
   guards: "guards changed",
 };
 
-const FIELDS: Readonly<Record<string, string>> = { weight: "weight band", age: "age band", notWith: "not-with", headings: "headings", notes: "text outside the steps", includes: "included procedures" };
+const FIELDS: Readonly<Record<string, string>> = {
+  weight: "weight band",
+  age: "age band",
+  notWith: "not-with",
+  headings: "headings",
+  notes: "text outside the steps",
+  includes: "included procedures",
+};
 
 /** What an aspect of a step is called in a list of changes: `reworded`, `made safety-critical`. */
 export function sayAspect(aspect: Aspect, change: StepChange): string {
@@ -30,12 +37,17 @@ export function sayAspect(aspect: Aspect, change: StepChange): string {
   return ASPECTS[aspect];
 }
 
-/** `step 4 reworded, checks changed; step 6 removed; title changed`, at most `most` of them. `nothing` for an empty difference. */
+/**
+ * `step 4 reworded, checks changed; step 6 removed; title changed`, at most `most` of them. `nothing` for an empty
+ * difference.
+ */
 export function sayDifference({ steps, fields }: Difference, most = 3): string {
   // Every new revision takes effect on another day; that is worth saying only if nothing else changed.
   const isAlone = fields.length === 1 && steps.every(({ kind, moved }) => kind === "same" && !moved);
   const parts = [
-    ...fields.filter(({ field }) => field !== "effective" || isAlone).map(({ field }) => `${FIELDS[field] ?? field} changed`),
+    ...fields
+      .filter(({ field }) => field !== "effective" || isAlone)
+      .map(({ field }) => `${FIELDS[field] ?? field} changed`),
     ...steps.flatMap((change) => {
       if (change.kind === "removed") return [`step ${change.before!.number} removed`];
       if (change.kind === "added") return [`step ${change.after!.number} added`];

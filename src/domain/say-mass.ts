@@ -8,19 +8,24 @@ import type { Danger, DangerEnd } from "./slips.ts";
 /** A mass (units of `End`) in kilograms to a hundredth, rounded as asked; exact ones have no needless zeros. */
 export function sayRounded(mass: Fraction, way: "down" | "up" | "nearest"): string {
   const hundredths = fraction(mass.n * 100n, mass.d * MASS_PER_KG);
-  if (way === "nearest") return formatDecimal(floorOf(fraction(2n * hundredths.n + hundredths.d, 2n * hundredths.d)), 100n);
+  if (way === "nearest")
+    return formatDecimal(floorOf(fraction(2n * hundredths.n + hundredths.d, 2n * hundredths.d)), 100n);
   return formatDecimal(way === "up" ? ceilOf(hundredths) : floorOf(hundredths), 100n);
 }
 
 /**
- * A mass in kilograms as people read it: to a hundredth, with as many more decimals as it takes to stay on its own side of every end given, and off it.
- * `4.99 kg` for 11 lb, but `4.999949 kg` for 11.023 lb where a band ends at 5 kg. Never rounds a weight into another band.
+ * A mass in kilograms as people read it: to a hundredth, with as many more decimals as it takes to stay on its own side
+ * of every end given, and off it.
+ * `4.99 kg` for 11 lb, but `4.999949 kg` for 11.023 lb where a band ends at 5 kg. Never rounds a weight into another
+ * band.
  */
 export function sayNear(mass: bigint, ends: readonly bigint[]): string {
   const decimals = MASS_PER_KG.toString().length - 1;
   for (let places = 2; places < decimals; places += 1) {
-    const unit = 10n ** BigInt(decimals - places), rounded = ((2n * mass + unit) / (2n * unit)) * unit;
-    if (ends.every((end) => sideOf(rounded, end) === sideOf(mass, end))) return `${formatDecimal(rounded, MASS_PER_KG)} kg`;
+    const unit = 10n ** BigInt(decimals - places),
+      rounded = ((2n * mass + unit) / (2n * unit)) * unit;
+    if (ends.every((end) => sideOf(rounded, end) === sideOf(mass, end)))
+      return `${formatDecimal(rounded, MASS_PER_KG)} kg`;
   }
   return `${formatDecimal(mass, MASS_PER_KG)} kg`;
 }
@@ -34,7 +39,8 @@ export function endsOf(ranges: readonly Range[]): bigint[] {
 
 /** The weights of a danger, rounded outwards to 0.01 kg: `from 2.72 kg to under 6 kg`. */
 export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
-  const low = sayRounded(from.value, "down"), high = sayRounded(to.value, "up");
+  const low = sayRounded(from.value, "down"),
+    high = sayRounded(to.value, "up");
   if (compareFractions(from.value, to.value) === 0) return `exactly ${low} kg`;
   const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${low} kg`;
   const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${high} kg`;

@@ -4,12 +4,28 @@ import type { Crew, Status, Step } from "../schema/collection.ts";
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
   const whole = Math.round(seconds);
-  const hours = Math.floor(whole / 3600), minutes = Math.floor((whole % 3600) / 60), rest = whole % 60;
+  const hours = Math.floor(whole / 3600),
+    minutes = Math.floor((whole % 3600) / 60),
+    rest = whole % 60;
   if (whole < 60) return `${whole} s`;
   return [hours && `${hours} h`, minutes && `${minutes} min`, !hours && rest && `${rest} s`].filter(Boolean).join(" ");
 }
 
-const NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+const NUMBERS = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
 
 /** Small counts as words (`three`), others as figures; zero is `no`. */
 export function sayCount(count: number): string {

@@ -1,12 +1,29 @@
 /** The shortest schedule of tasks with precedence on a few workers, by branch and bound. */
-import { criticalPath, type Edge, lowerBound, type Neighbours, type Schedule, scheduleGreedy, sortByPrecedence, type Task, TINY } from "./schedule.ts";
+import {
+  criticalPath,
+  type Edge,
+  lowerBound,
+  type Neighbours,
+  type Schedule,
+  scheduleGreedy,
+  sortByPrecedence,
+  type Task,
+  TINY,
+} from "./schedule.ts";
 
 /**
- * The shortest schedule, by branch and bound over the order in which tasks start (idle time is allowed, unlike in the greedy one).
- * Proved for up to about 20 tasks; when `budget` search steps are not enough, or there are more than 30 tasks, the best schedule
+ * The shortest schedule, by branch and bound over the order in which tasks start (idle time is allowed, unlike in the
+ * greedy one).
+ * Proved for up to about 20 tasks; when `budget` search steps are not enough, or there are more than 30 tasks, the best
+ * schedule
  * found comes back with `proven: false`.
  */
-export function scheduleExact(tasks: readonly Task[], edges: readonly Edge[], workers: number, budget = 500_000): Schedule {
+export function scheduleExact(
+  tasks: readonly Task[],
+  edges: readonly Edge[],
+  workers: number,
+  budget = 500_000,
+): Schedule {
   const search = new Search(tasks, edges, workers, budget);
   return search.run();
 }
@@ -31,7 +48,10 @@ class Search {
     const finish = Math.max(0, ...path.map(({ earliestEnd }) => earliestEnd));
     this.#tail = path.map(({ latestStart }) => finish - latestStart);
     this.#bound = lowerBound(tasks, edges, workers);
-    this.#interchangeable = Array.from({ length: workers }, (_, worker) => !tasks.some(({ needs }) => needs?.includes(worker)));
+    this.#interchangeable = Array.from(
+      { length: workers },
+      (_, worker) => !tasks.some(({ needs }) => needs?.includes(worker)),
+    );
     this.#best = scheduleGreedy(tasks, edges, workers);
     // Longest tail first is the better first guess, but ties keep the given order.
     const byTail = tasks.map((_, task) => task).sort((a, b) => this.#tail[b]! - this.#tail[a]! || a - b);
@@ -43,12 +63,30 @@ class Search {
     if (this.#best.proven || this.#tasks.length > 30) return this.#best;
     const count = this.#tasks.length;
     const left = this.#neighbours.before.map((list) => list.length);
-    this.#extend(0, Array.from({ length: this.#workers }, () => 0), Array.from({ length: count }, () => -1), Array.from({ length: count }, () => []), left, 0, 0);
+    this.#extend(
+      0,
+      Array.from({ length: this.#workers }, () => 0),
+      Array.from({ length: count }, () => -1),
+      Array.from({ length: count }, () => []),
+      left,
+      0,
+      0,
+    );
     return { ...this.#best, proven: this.#left > 0 || this.#best.makespan <= this.#bound + TINY };
   }
 
-  /** Adds one more task, never one that starts earlier than the last: every schedule is a list of its tasks by start. */
-  #extend(done: number, free: readonly number[], starts: readonly number[], who: readonly (readonly number[])[], left: readonly number[], last: number, makespan: number): void {
+  /**
+   * Adds one more task, never one that starts earlier than the last: every schedule is a list of its tasks by start.
+   */
+  #extend(
+    done: number,
+    free: readonly number[],
+    starts: readonly number[],
+    who: readonly (readonly number[])[],
+    left: readonly number[],
+    last: number,
+    makespan: number,
+  ): void {
     const tasks = this.#tasks;
     if (this.#left <= 0 || this.#best.makespan <= this.#bound + TINY) return;
     this.#left--;
@@ -60,17 +98,34 @@ class Search {
     const choices = tasks.flatMap((task, index) => {
       if (starts[index]! >= 0 || left[index] !== 0) return [];
       const ready = this.#readyAt(index, starts);
-      return this.#crewsFor(task, free).map((crew) => ({ index, crew, start: Math.max(ready, last, ...crew.map((worker) => free[worker]!)) }));
+      return this.#crewsFor(task, free).map((crew) => ({
+        index,
+        crew,
+        start: Math.max(ready, last, ...crew.map((worker) => free[worker]!)),
+      }));
     });
-    // What could start only when another could already have ended may wait: that other task would otherwise be moved back into the gap.
+    // What could start only when another could already have ended may wait: that other task would otherwise be moved
+    // back into the gap.
     const firstEnd = Math.min(...choices.map(({ index, start }) => start + tasks[index]!.seconds));
     choices.sort((a, b) => a.start - b.start || this.#tail[b.index]! - this.#tail[a.index]! || a.index - b.index);
     for (const { index, crew, start } of choices) {
       const end = start + tasks[index]!.seconds;
-      if (start + this.#tail[index]! >= this.#best.makespan - TINY || (start >= firstEnd - TINY && end > firstEnd + TINY)) continue;
+      if (
+        start + this.#tail[index]! >= this.#best.makespan - TINY ||
+        (start >= firstEnd - TINY && end > firstEnd + TINY)
+      )
+        continue;
       const nextLeft = [...left];
       for (const other of this.#neighbours.after[index]!) nextLeft[other]!--;
-      this.#extend(done + 2 ** index, free.map((time, worker) => (crew.includes(worker) ? end : time)), starts.with(index, start), who.with(index, crew), nextLeft, start, Math.max(makespan, end));
+      this.#extend(
+        done + 2 ** index,
+        free.map((time, worker) => (crew.includes(worker) ? end : time)),
+        starts.with(index, start),
+        who.with(index, crew),
+        nextLeft,
+        start,
+        Math.max(makespan, end),
+      );
     }
   }
 
@@ -82,7 +137,9 @@ class Search {
   #crewsFor(task: Task, free: readonly number[]): readonly (readonly number[])[] {
     if (task.needs) return [task.needs];
     return free.flatMap((time, worker) => {
-      const same = this.#interchangeable[worker] && free.some((other, earlier) => earlier < worker && this.#interchangeable[earlier] && other === time);
+      const same =
+        this.#interchangeable[worker] &&
+        free.some((other, earlier) => earlier < worker && this.#interchangeable[earlier] && other === time);
       return same ? [] : [[worker]];
     });
   }
@@ -93,7 +150,10 @@ class Search {
     const earliest: number[] = [];
     let work = 0;
     const base = free.reduce((total, time) => total + Math.max(time, last), 0);
-    /** For each worker: seconds of tasks that need them, when the first of these can start, and the least that must follow the last. */
+    /**
+     * For each worker: seconds of tasks that need them, when the first of these can start, and the least that must
+     * follow the last.
+     */
     const after = free.map(() => Infinity);
     const first = free.map(() => Infinity);
     const owed = free.map(() => 0);
@@ -103,8 +163,13 @@ class Search {
         earliest[index] = starts[index]!;
         continue;
       }
-      const people = needs ? Math.max(...needs.map((worker) => Math.max(free[worker]!, last))) : Math.max(last, Math.min(...free));
-      earliest[index] = Math.max(people, ...this.#neighbours.before[index]!.map((other) => earliest[other]! + this.#tasks[other]!.seconds));
+      const people = needs
+        ? Math.max(...needs.map((worker) => Math.max(free[worker]!, last)))
+        : Math.max(last, Math.min(...free));
+      earliest[index] = Math.max(
+        people,
+        ...this.#neighbours.before[index]!.map((other) => earliest[other]! + this.#tasks[other]!.seconds),
+      );
       if (earliest[index]! + this.#tail[index]! >= limit) return true;
       work += seconds * (needs?.length ?? 1);
       for (const worker of needs ?? []) {
@@ -117,7 +182,9 @@ class Search {
     return isLate || (base + work) / this.#workers >= limit;
   }
 
-  /** Whether the same tasks were left before with the same clocks; what was tried from there need not be tried again. */
+  /**
+   * Whether the same tasks were left before with the same clocks; what was tried from there need not be tried again.
+   */
   #wasSeen(done: number, free: readonly number[], starts: readonly number[], last: number): boolean {
     const clocks = free.map((time) => Math.max(time, last));
     const fixed = clocks.filter((_, worker) => !this.#interchangeable[worker]);

@@ -1,4 +1,7 @@
-/** Scheduling of tasks with precedence on a few workers: critical path, lower bound and a greedy schedule. `schedule-exact.ts` has the shortest. */
+/**
+ * Scheduling of tasks with precedence on a few workers: critical path, lower bound and a greedy schedule.
+ * `schedule-exact.ts` has the shortest.
+ */
 
 /** A task. `needs` lists the workers (from 0) who all take part; left out: any one worker. */
 export interface Task {
@@ -41,7 +44,8 @@ export interface Neighbours {
 export function sortByPrecedence(count: number, edges: readonly Edge[]): Neighbours {
   const before: number[][] = Array.from({ length: count }, () => []);
   const after: number[][] = Array.from({ length: count }, () => []);
-  for (const [first, second] of edges) if (!before[second]!.includes(first)) before[second]!.push(first), after[first]!.push(second);
+  for (const [first, second] of edges)
+    if (!before[second]!.includes(first)) (before[second]!.push(first), after[first]!.push(second));
   const left = before.map((list) => list.length);
   const order: number[] = [];
   const ready = left.flatMap((n, task) => (n === 0 ? [task] : []));
@@ -55,24 +59,35 @@ export function sortByPrecedence(count: number, edges: readonly Edge[]): Neighbo
 }
 
 /**
- * Critical path method (Kelley and Walker 1959, from memory): with any number of workers, when can each task start and end,
- * and how much later may it without delaying the end. Empty for no tasks; throws a RangeError when the edges go round in a circle.
+ * Critical path method (Kelley and Walker 1959, from memory): with any number of workers, when can each task start and
+ * end,
+ * and how much later may it without delaying the end. Empty for no tasks; throws a RangeError when the edges go round
+ * in a circle.
  */
 export function criticalPath(tasks: readonly Task[], edges: readonly Edge[]): PathTask[] {
   const { before, after, order } = sortByPrecedence(tasks.length, edges);
   const end: number[] = [];
-  for (const task of order) end[task] = Math.max(0, ...before[task]!.map((other) => end[other]!)) + tasks[task]!.seconds;
+  for (const task of order)
+    end[task] = Math.max(0, ...before[task]!.map((other) => end[other]!)) + tasks[task]!.seconds;
   const finish = Math.max(0, ...end);
   const latest: number[] = [];
-  for (const task of [...order].reverse()) latest[task] = Math.min(finish, ...after[task]!.map((other) => latest[other]! - tasks[other]!.seconds));
+  for (const task of [...order].reverse())
+    latest[task] = Math.min(finish, ...after[task]!.map((other) => latest[other]! - tasks[other]!.seconds));
   return tasks.map(({ seconds }, task) => {
     const slack = latest[task]! - end[task]!;
-    return { earliestStart: end[task]! - seconds, earliestEnd: end[task]!, latestStart: latest[task]! - seconds, latestEnd: latest[task]!, slack: slack < TINY ? 0 : slack };
+    return {
+      earliestStart: end[task]! - seconds,
+      earliestEnd: end[task]!,
+      latestStart: latest[task]! - seconds,
+      latestEnd: latest[task]!,
+      slack: slack < TINY ? 0 : slack,
+    };
   });
 }
 
 /**
- * No schedule is shorter than this: the longest chain; the work over the workers (rounded up when every duration is whole);
+ * No schedule is shorter than this: the longest chain; the work over the workers (rounded up when every duration is
+ * whole);
  * and, for each worker, the tasks that need that worker with the least that must come before and after them.
  */
 export function lowerBound(tasks: readonly Task[], edges: readonly Edge[], workers: number): number {
@@ -92,11 +107,19 @@ export function lowerBound(tasks: readonly Task[], edges: readonly Edge[], worke
 }
 
 /**
- * List scheduling (Graham 1969): a free worker takes the first task of the list that is ready; nobody is left idle while a task is.
- * Not the best: it can become longer when every task gets quicker or a worker is added. `list` defaults to the given order.
+ * List scheduling (Graham 1969): a free worker takes the first task of the list that is ready; nobody is left idle
+ * while a task is.
+ * Not the best: it can become longer when every task gets quicker or a worker is added. `list` defaults to the given
+ * order.
  */
-export function scheduleGreedy(tasks: readonly Task[], edges: readonly Edge[], workers: number, list: readonly number[] = tasks.map((_, task) => task)): Schedule {
-  if (tasks.some(({ needs }) => needs?.some((worker) => worker >= workers)) || workers < 1) throw new RangeError("A task needs a worker who is not there");
+export function scheduleGreedy(
+  tasks: readonly Task[],
+  edges: readonly Edge[],
+  workers: number,
+  list: readonly number[] = tasks.map((_, task) => task),
+): Schedule {
+  if (tasks.some(({ needs }) => needs?.some((worker) => worker >= workers)) || workers < 1)
+    throw new RangeError("A task needs a worker who is not there");
   const { before } = sortByPrecedence(tasks.length, edges);
   const free: number[] = Array.from({ length: workers }, () => 0);
   const starts: number[] = [];

@@ -18,8 +18,10 @@ interface Entry {
 
 /**
  * The least-time way from one node to each of the targets; a target that cannot be reached is missing from the result.
- * Every procedure takes zero seconds or more, so a node is final when it is taken from the queue (Dijkstra 1959): the bound of zero for what is
- * left is admissible whatever the graph. Of ways that take the same time the one with fewer procedures wins, then the one whose
+ * Every procedure takes zero seconds or more, so a node is final when it is taken from the queue (Dijkstra 1959): the
+ * bound of zero for what is
+ * left is admissible whatever the graph. Of ways that take the same time the one with fewer procedures wins, then the
+ * one whose
  * procedures come first in the order of `graph.programs`.
  */
 export function findWays(graph: StateGraph, from: number, targets: ReadonlySet<number>): Map<number, Way> {
@@ -33,7 +35,13 @@ export function findWays(graph: StateGraph, from: number, targets: ReadonlySet<n
     if (targets.has(entry.node)) ways.set(entry.node, { programs: programsOf(entry), seconds: entry.seconds });
     if (ways.size === targets.size) break;
     for (const { program, to } of graph.from(entry.node)) {
-      const next: Entry = { node: to, seconds: entry.seconds + graph.programs[program]!.seconds, hops: entry.hops + 1, program, before: entry };
+      const next: Entry = {
+        node: to,
+        seconds: entry.seconds + graph.programs[program]!.seconds,
+        hops: entry.hops + 1,
+        program,
+        before: entry,
+      };
       const known = best.get(to);
       if (known && compare(known, next) <= 0) continue;
       best.set(to, next);

@@ -24,7 +24,10 @@ export interface SeenAgain {
   readonly text: string;
   readonly critical: boolean;
   readonly checks: readonly Check[];
-  /** `changed`: it is new or other than it was; `depends`: it works on the same things as one that changed, or follows it; `whole`: all of it is to be seen. */
+  /**
+   * `changed`: it is new or other than it was; `depends`: it works on the same things as one that changed, or follows
+   * it; `whole`: all of it is to be seen.
+   */
   readonly why: "changed" | "depends" | "whole";
 }
 
@@ -43,17 +46,39 @@ export interface Judgement {
   readonly removed: readonly string[];
 }
 
-/** Judges each person's latest sign-off for each document. `soonDays`: how many days ahead a lapse is soon. By document, then person. */
-export function judgeSignOffs(collection: Collection, signOffs: readonly SignOff[], today: string, soonDays: number): Judgement[] {
+/**
+ * Judges each person's latest sign-off for each document. `soonDays`: how many days ahead a lapse is soon. By document,
+ * then person.
+ */
+export function judgeSignOffs(
+  collection: Collection,
+  signOffs: readonly SignOff[],
+  today: string,
+  soonDays: number,
+): Judgement[] {
   const latest = new Map<string, SignOff>();
   for (const signOff of signOffs) {
-    const key = JSON.stringify([signOff.person.toLowerCase(), signOff.document.platform, "steps" in signOff.document, signOff.document.id]);
+    const key = JSON.stringify([
+      signOff.person.toLowerCase(),
+      signOff.document.platform,
+      "steps" in signOff.document,
+      signOff.document.id,
+    ]);
     const other = latest.get(key);
-    if (!other || signOff.revision > other.revision || (signOff.revision === other.revision && signOff.date > other.date)) latest.set(key, signOff);
+    if (
+      !other ||
+      signOff.revision > other.revision ||
+      (signOff.revision === other.revision && signOff.date > other.date)
+    )
+      latest.set(key, signOff);
   }
   const soon = addDays(today, soonDays);
-  return [...latest.values()].map((signOff) => judge(collection, signOff, today, soon))
-    .sort((a, b) => compare(a.signOff.document.code, b.signOff.document.code) || compare(a.signOff.person, b.signOff.person));
+  return [...latest.values()]
+    .map((signOff) => judge(collection, signOff, today, soon))
+    .sort(
+      (a, b) =>
+        compare(a.signOff.document.code, b.signOff.document.code) || compare(a.signOff.person, b.signOff.person),
+    );
 }
 
 function judge(collection: Collection, signOff: SignOff, today: string, soon: string): Judgement {
@@ -66,7 +91,9 @@ function judge(collection: Collection, signOff: SignOff, today: string, soon: st
   const because = [...causesAfter(document, chain, signOff.revision), ...included.flatMap(({ causes }) => causes)];
   const hasLapsed = lapses !== undefined && lapses < today;
   if (because.length > 0 || hasLapsed) {
-    const { lines, removed } = hasLapsed ? { lines: wholeOf(document), removed: [] } : seenAgain(collection, signOff, chain, included);
+    const { lines, removed } = hasLapsed
+      ? { lines: wholeOf(document), removed: [] }
+      : seenAgain(collection, signOff, chain, included);
     const from = document.effective && document.effective > today ? { from: document.effective } : {};
     return { ...rest, state: because.length > 0 ? "again" : "lapsed", because, lines, removed, ...from };
   }
@@ -77,8 +104,16 @@ function judge(collection: Collection, signOff: SignOff, today: string, soon: st
 export function chainOf({ platforms, issued }: Collection, document: Procedure | Configuration): Content[] {
   const kind = "steps" in document ? "procedure" : "configuration";
   const platform = platforms.find(({ id }) => id === document.platform);
-  const frozen = issued.filter((issue) => issue.kind === kind && issue.platform === document.platform && issue.id === document.id && issue.revision < document.revision)
-    .sort((a, b) => a.revision - b.revision).map(({ content }) => content as Content);
+  const frozen = issued
+    .filter(
+      (issue) =>
+        issue.kind === kind &&
+        issue.platform === document.platform &&
+        issue.id === document.id &&
+        issue.revision < document.revision,
+    )
+    .sort((a, b) => a.revision - b.revision)
+    .map(({ content }) => content as Content);
   return platform ? [...frozen, contentOf(document, platform)] : frozen;
 }
 
@@ -92,7 +127,13 @@ function causesAfter(document: Procedure | Configuration, chain: readonly Conten
     const known = upTo.at(-1)?.revision === later ? upTo : [...upTo, { ...current, revision: later }];
     if (earliestStanding(known) !== later) continue;
     const change = document.changes.find((each) => each.revision === later);
-    causes.push({ document, revision: later, summary: change?.summary ?? "No entry says what changed.", ...(change ? { date: change.date } : {}), ...(change?.reason ? { reason: change.reason } : {}) });
+    causes.push({
+      document,
+      revision: later,
+      summary: change?.summary ?? "No entry says what changed.",
+      ...(change ? { date: change.date } : {}),
+      ...(change?.reason ? { reason: change.reason } : {}),
+    });
   }
   return causes;
 }
@@ -113,7 +154,9 @@ function staleIncludes(collection: Collection, { document, date }: SignOff): Sta
     const procedure = procedures.find((each) => each.id === id);
     if (!procedure) return [];
     const chain = chainOf(collection, procedure);
-    const inForce = (revision: number) => chain.find((issue) => issue.revision === revision)?.effective ?? procedure.changes.find((change) => change.revision === revision)?.date;
+    const inForce = (revision: number) =>
+      chain.find((issue) => issue.revision === revision)?.effective ??
+      procedure.changes.find((change) => change.revision === revision)?.date;
     let revision = procedure.revision;
     while (revision > 1 && (inForce(revision) ?? "") > date) revision--;
     const causes = causesAfter(procedure, chain, revision);
@@ -121,14 +164,28 @@ function staleIncludes(collection: Collection, { document, date }: SignOff): Sta
   });
 }
 
-/** The changed lines and those that depend on them; everything if no issue of the signed revision is kept to compare with. */
-function seenAgain(collection: Collection, { document, revision }: SignOff, chain: readonly Content[], included: readonly StaleInclude[]): Pick<Judgement, "lines" | "removed"> {
+/**
+ * The changed lines and those that depend on them; everything if no issue of the signed revision is kept to compare
+ * with.
+ */
+function seenAgain(
+  collection: Collection,
+  { document, revision }: SignOff,
+  chain: readonly Content[],
+  included: readonly StaleInclude[],
+): Pick<Judgement, "lines" | "removed"> {
   const isStale = causesAfter(document, chain, revision).length > 0;
   if (!("steps" in document)) return { lines: changedChecks(document, chain, revision), removed: [] };
   const own = isStale ? changesSince(chain, revision) : [];
-  const others = included.map(({ procedure, revision: inForce }) => ({ procedure, changes: changesSince(chainOf(collection, procedure), inForce) }));
+  const others = included.map(({ procedure, revision: inForce }) => ({
+    procedure,
+    changes: changesSince(chainOf(collection, procedure), inForce),
+  }));
   if (!own || others.some(({ changes }) => !changes)) return { lines: wholeOf(document), removed: [] };
-  const changes = [{ procedure: document, changes: own }, ...others.map(({ procedure, changes }) => ({ procedure, changes: changes! }))];
+  const changes = [
+    { procedure: document, changes: own },
+    ...others.map(({ procedure, changes }) => ({ procedure, changes: changes! })),
+  ];
   const changed = new Set<Step>();
   const things = new Set<string>();
   const removed: string[] = [];
@@ -138,11 +195,17 @@ function seenAgain(collection: Collection, { document, revision }: SignOff, chai
       const now = change.after && ownSteps[change.after.number - 1];
       if (now) changed.add(now);
       else if (change.before) removed.push(plainText(change.before.step.instruction));
-      for (const side of [change.before, change.after]) for (const operation of side?.step.operations ?? []) things.add(operation.kind === "turn" ? `f ${operation.fastening}` : `i ${operation.item}`);
+      for (const side of [change.before, change.after])
+        for (const operation of side?.step.operations ?? [])
+          things.add(operation.kind === "turn" ? `f ${operation.fastening}` : `i ${operation.item}`);
     }
   }
   const lines = document.steps.flatMap((step): SeenAgain[] => {
-    const why = changed.has(step) ? "changed" : dependsOn(step, document.steps, changed, things) ? "depends" : undefined;
+    const why = changed.has(step)
+      ? "changed"
+      : dependsOn(step, document.steps, changed, things)
+        ? "depends"
+        : undefined;
     return why ? [lineOf(step, document, why)] : [];
   });
   return { lines: lines.length ? lines : wholeOf(document), removed };
@@ -163,24 +226,50 @@ function toBeSeen(changes: readonly StepChange[]): readonly StepChange[] {
 }
 
 /** A step depends on a changed one if it follows it by name, or moves or turns the same things. */
-function dependsOn(step: Step, steps: readonly Step[], changed: ReadonlySet<Step>, things: ReadonlySet<string>): boolean {
-  if (step.operations.some((operation) => things.has(operation.kind === "turn" ? `f ${operation.fastening}` : `i ${operation.item}`))) return true;
-  return step.after.some(({ id }) => steps.some((other) => changed.has(other) && other.id === id && other.procedure === step.procedure));
+function dependsOn(
+  step: Step,
+  steps: readonly Step[],
+  changed: ReadonlySet<Step>,
+  things: ReadonlySet<string>,
+): boolean {
+  if (
+    step.operations.some((operation) =>
+      things.has(operation.kind === "turn" ? `f ${operation.fastening}` : `i ${operation.item}`),
+    )
+  )
+    return true;
+  return step.after.some(({ id }) =>
+    steps.some((other) => changed.has(other) && other.id === id && other.procedure === step.procedure),
+  );
 }
 
 function lineOf(step: Step, document: Procedure, why: SeenAgain["why"]): SeenAgain {
-  return { procedure: document.id, step: step.number, text: sayInstruction(step), critical: step.critical, checks: step.checks, why };
+  return {
+    procedure: document.id,
+    step: step.number,
+    text: sayInstruction(step),
+    critical: step.critical,
+    checks: step.checks,
+    why,
+  };
 }
 
-/** Checks of a card that are new or other than at that revision; all of them if that can't be told, or if what is fitted changed. */
+/**
+ * Checks of a card that are new or other than at that revision; all of them if that can't be told, or if what is fitted
+ * changed.
+ */
 function changedChecks(configuration: Configuration, chain: readonly Content[], revision: number): SeenAgain[] {
   const before = chain.find((issue) => issue.revision === revision);
   const after = chain.at(-1);
   if (!before || !after || before.kind !== "configuration") return wholeOf(configuration);
-  const fields = differenceBetween(before, after).fields.filter((change) => change.class !== "editorial").map(({ field }) => field);
+  const fields = differenceBetween(before, after)
+    .fields.filter((change) => change.class !== "editorial")
+    .map(({ field }) => field);
   if (fields.some((field) => field !== "checks")) return wholeOf(configuration);
   const known = new Set(before.checks.map(({ challenge, answer, by }) => JSON.stringify([challenge, answer, by])));
-  const lines = configuration.checks.filter(({ challenge, answer, by }) => !known.has(JSON.stringify([challenge, answer, by]))).map((check) => checkLine(check, "changed"));
+  const lines = configuration.checks
+    .filter(({ challenge, answer, by }) => !known.has(JSON.stringify([challenge, answer, by])))
+    .map((check) => checkLine(check, "changed"));
   return lines.length ? lines : wholeOf(configuration);
 }
 

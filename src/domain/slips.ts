@@ -47,7 +47,10 @@ interface Piece {
   readonly ids: readonly string[];
 }
 
-/** Every danger of a table of bands, slip by slip, in rising weight. Weights outside every band are not listed: the chooser asks again for those. */
+/**
+ * Every danger of a table of bands, slip by slip, in rising weight. Weights outside every band are not listed: the
+ * chooser asks again for those.
+ */
 export function findDangers(rows: readonly BandRow[]): Danger[] {
   const pieces = piecesOf(rows);
   const scaled = Object.entries(FACTORS).flatMap(([slip, factor]) => scaledDangers(slip as SlipKind, factor, pieces));
@@ -59,7 +62,9 @@ function piecesOf(rows: readonly BandRow[]): Piece[] {
   const cuts = cutsOf(rows.map((row) => row.weight)).map((cut) => (cut.value < 0n ? { value: 0n, after: false } : cut));
   return cuts.slice(1).flatMap((high, at) => {
     const low = cuts[at]!;
-    const ids = rows.filter(({ weight }) => compareCuts(lowerCut(weight), low) <= 0 && compareCuts(upperCut(weight), high) >= 0).map(({ id }) => id);
+    const ids = rows
+      .filter(({ weight }) => compareCuts(lowerCut(weight), low) <= 0 && compareCuts(upperCut(weight), high) >= 0)
+      .map(({ id }) => id);
     return ids.length ? [{ from: endAbove(low), to: endBelow(high), ids }] : [];
   });
 }
@@ -69,11 +74,18 @@ const endBelow = ({ value, after }: Cut): DangerEnd => ({ value: fraction(value)
 
 /** True weights in one piece whose reading (true weight × factor) is in another that shares no arrangement with it. */
 function scaledDangers(slip: SlipKind, factor: Fraction, pieces: readonly Piece[]): Danger[] {
-  return pieces.flatMap((truth) => pieces.flatMap((read) => {
-    if (shares(truth, read)) return [];
-    const back = (end: DangerEnd) => ({ value: dividedBy(end.value, factor), owned: end.owned });
-    return meeting(truth, back(read.from), back(read.to)).map((stretch) => ({ slip, ...stretch, right: truth.ids, taken: read.ids }));
-  }));
+  return pieces.flatMap((truth) =>
+    pieces.flatMap((read) => {
+      if (shares(truth, read)) return [];
+      const back = (end: DangerEnd) => ({ value: dividedBy(end.value, factor), owned: end.owned });
+      return meeting(truth, back(read.from), back(read.to)).map((stretch) => ({
+        slip,
+        ...stretch,
+        right: truth.ids,
+        taken: read.ids,
+      }));
+    }),
+  );
 }
 
 /** True weights that rounding to whole kilograms (halves upwards) takes into another piece. */
@@ -86,7 +98,11 @@ function roundedDangers(pieces: readonly Piece[]): Danger[] {
         const read = pieceAt(pieces, fraction(whole * MASS_PER_KG));
         if (!read || shares(truth, read)) continue;
         const half = MASS_PER_KG / 2n;
-        for (const stretch of meeting(truth, { value: fraction(whole * MASS_PER_KG - half), owned: true }, { value: fraction(whole * MASS_PER_KG + half), owned: false }))
+        for (const stretch of meeting(
+          truth,
+          { value: fraction(whole * MASS_PER_KG - half), owned: true },
+          { value: fraction(whole * MASS_PER_KG + half), owned: false },
+        ))
           dangers.push({ slip: "rounded", ...stretch, right: truth.ids, taken: read.ids });
       }
     }
@@ -96,11 +112,21 @@ function roundedDangers(pieces: readonly Piece[]): Danger[] {
 
 /** True weights that an estimate within a tenth of the truth can't tell from those across an end between two pieces. */
 function estimateDangers(pieces: readonly Piece[]): Danger[] {
-  return pieces.flatMap((truth) => pieces.flatMap((other) => {
-    if (shares(truth, other)) return [];
-    const reach = { from: { value: times(other.from.value, fraction(10n, 11n)), owned: other.from.owned }, to: { value: times(other.to.value, fraction(10n, 9n)), owned: other.to.owned } };
-    return meeting(truth, reach.from, reach.to).map((stretch) => ({ slip: "estimate" as const, ...stretch, right: truth.ids, taken: other.ids }));
-  }));
+  return pieces.flatMap((truth) =>
+    pieces.flatMap((other) => {
+      if (shares(truth, other)) return [];
+      const reach = {
+        from: { value: times(other.from.value, fraction(10n, 11n)), owned: other.from.owned },
+        to: { value: times(other.to.value, fraction(10n, 9n)), owned: other.to.owned },
+      };
+      return meeting(truth, reach.from, reach.to).map((stretch) => ({
+        slip: "estimate" as const,
+        ...stretch,
+        right: truth.ids,
+        taken: other.ids,
+      }));
+    }),
+  );
 }
 
 const shares = (a: Piece, b: Piece): boolean => a.ids.some((id) => b.ids.includes(id));
@@ -111,13 +137,15 @@ function pieceAt(pieces: readonly Piece[], value: Fraction): Piece | undefined {
 
 /** Whether the weight lies between the ends. */
 export function isWithin(value: Fraction, from: DangerEnd, to: DangerEnd): boolean {
-  const low = compareFractions(value, from.value), high = compareFractions(value, to.value);
+  const low = compareFractions(value, from.value),
+    high = compareFractions(value, to.value);
   return (low > 0 || (low === 0 && from.owned)) && (high < 0 || (high === 0 && to.owned));
 }
 
 /** The part of a piece between two ends; empty when there is none. */
 function meeting(piece: Piece, from: DangerEnd, to: DangerEnd): { from: DangerEnd; to: DangerEnd }[] {
-  const low = compareFractions(piece.from.value, from.value), high = compareFractions(piece.to.value, to.value);
+  const low = compareFractions(piece.from.value, from.value),
+    high = compareFractions(piece.to.value, to.value);
   const start = low > 0 ? piece.from : low < 0 ? from : { value: from.value, owned: from.owned && piece.from.owned };
   const stop = high < 0 ? piece.to : high > 0 ? to : { value: to.value, owned: to.owned && piece.to.owned };
   const span = compareFractions(start.value, stop.value);
@@ -125,7 +153,11 @@ function meeting(piece: Piece, from: DangerEnd, to: DangerEnd): { from: DangerEn
 }
 
 function withoutTwins(dangers: readonly Danger[]): Danger[] {
-  const same = (a: Danger, b: Danger) => a.right === b.right && a.taken === b.taken && compareFractions(a.from.value, b.from.value) === 0 && compareFractions(a.to.value, b.to.value) === 0;
+  const same = (a: Danger, b: Danger) =>
+    a.right === b.right &&
+    a.taken === b.taken &&
+    compareFractions(a.from.value, b.from.value) === 0 &&
+    compareFractions(a.to.value, b.to.value) === 0;
   return dangers.filter((danger, at) => dangers.findIndex((other) => same(danger, other)) === at);
 }
 
@@ -139,7 +171,11 @@ export interface OtherReading {
 }
 
 /** Units in which a weight may be told, with their mass in units of `End`. */
-export const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = { kg: MASS_PER_KG, g: MASS_PER_KG / 1000n, lb: MASS_PER_LB };
+export const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = {
+  kg: MASS_PER_KG,
+  g: MASS_PER_KG / 1000n,
+  lb: MASS_PER_LB,
+};
 export type MassUnit = "kg" | "g" | "lb";
 
 /** A weight as it was told: `7.2 kg` has one decimal. Its mass is `digits × unit ÷ 10^decimals`. */
@@ -155,11 +191,14 @@ export function massTold({ digits, decimals, unit }: ToldWeight): bigint {
 }
 
 /**
- * The readings of a told weight that would lead to other arrangements, if a usual slip has happened. Readings outside every band
+ * The readings of a told weight that would lead to other arrangements, if a usual slip has happened. Readings outside
+ * every band
  * are left out. An estimate is taken to be within a tenth of the truth.
  */
 export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEstimate = false): OtherReading[] {
-  const mass = massTold(told), now = holdersOf(rows, mass), scale = 10n ** BigInt(told.decimals);
+  const mass = massTold(told),
+    now = holdersOf(rows, mass),
+    scale = 10n ** BigInt(told.decimals);
   const asUnit = (unit: MassUnit) => fraction(told.digits * UNIT_MASS[unit], scale);
   const points: { slip: SlipKind; value: Fraction }[] = [
     ...(told.unit === "kg" ? [{ slip: "pounds-as-kilograms" as const, value: asUnit("lb") }] : []),
@@ -169,15 +208,34 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
   ];
   const half = fraction(UNIT_MASS[told.unit], 2n * scale);
   const pieces = piecesOf(rows);
-  const spread = (slip: SlipKind, from: DangerEnd, to: DangerEnd): OtherReading[] => pieces.flatMap((piece) =>
-    differs(piece.ids, now) ? meeting(piece, from, to).map((stretch) => ({ slip, from: stretch.from.value, to: stretch.to.value, ids: piece.ids })) : []);
+  const spread = (slip: SlipKind, from: DangerEnd, to: DangerEnd): OtherReading[] =>
+    pieces.flatMap((piece) =>
+      differs(piece.ids, now)
+        ? meeting(piece, from, to).map((stretch) => ({
+            slip,
+            from: stretch.from.value,
+            to: stretch.to.value,
+            ids: piece.ids,
+          }))
+        : [],
+    );
   return [
     ...points.flatMap(({ slip, value }) => {
       const piece = pieceAt(pieces, value);
       return piece && differs(piece.ids, now) ? [{ slip, from: value, to: value, ids: piece.ids }] : [];
     }),
-    ...spread("rounded", { value: fraction(mass * half.d - half.n, half.d), owned: true }, { value: fraction(mass * half.d + half.n, half.d), owned: false }),
-    ...(isEstimate ? spread("estimate", { value: fraction(mass * 10n, 11n), owned: true }, { value: fraction(mass * 10n, 9n), owned: true }) : []),
+    ...spread(
+      "rounded",
+      { value: fraction(mass * half.d - half.n, half.d), owned: true },
+      { value: fraction(mass * half.d + half.n, half.d), owned: false },
+    ),
+    ...(isEstimate
+      ? spread(
+          "estimate",
+          { value: fraction(mass * 10n, 11n), owned: true },
+          { value: fraction(mass * 10n, 9n), owned: true },
+        )
+      : []),
   ];
 }
 

@@ -1,7 +1,14 @@
 /** What changed in a step, aspect by aspect, in words that a crew reads: what it was and what it is. */
 import type { Crew } from "../schema/collection.ts";
 import { classOfAspect, type Aspect, type ChangeClass } from "./change-class.ts";
-import { plainBlocks, plainText, type AlertContent, type OperationContent, type PhotoContent, type StepContent } from "./content.ts";
+import {
+  plainBlocks,
+  plainText,
+  type AlertContent,
+  type OperationContent,
+  type PhotoContent,
+  type StepContent,
+} from "./content.ts";
 import type { StepChange } from "./revisions.ts";
 import { sayDuration, sayWho } from "./say.ts";
 
@@ -45,24 +52,54 @@ const MARKS: Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mar
   guards: ["Guards changed", "Guards against"],
 };
 
-/** The changed aspects of a step that is in both issues, in the order of the page; moved comes first. Empty for one that was added, removed or left as it was. */
+/**
+ * The changed aspects of a step that is in both issues, in the order of the page; moved comes first. Empty for one that
+ * was added, removed or left as it was.
+ */
 export function stepLines(change: StepChange, names: Names): StepLine[] {
   const { before, after, aspects, moved } = change;
   if (!before || !after) return [];
   const line = (aspect: Aspect): StepLine => {
     const shared = { aspect, class: classOfAspect(aspect, before.step, after.step) };
-    if (aspect === "critical") return { ...shared, mark: after.step.critical ? "Made safety-critical" : "No longer safety-critical", what: "Safety-critical", was: before.step.critical ? "yes" : "no", is: after.step.critical ? "yes" : "no" };
-    if (aspect === "hold") return { ...shared, mark: after.step.hold ? "Made a hold" : "No longer a hold", what: "Hold", was: before.step.hold ? "yes" : "no", is: after.step.hold ? "nobody goes on until it is done" : "no" };
+    if (aspect === "critical")
+      return {
+        ...shared,
+        mark: after.step.critical ? "Made safety-critical" : "No longer safety-critical",
+        what: "Safety-critical",
+        was: before.step.critical ? "yes" : "no",
+        is: after.step.critical ? "yes" : "no",
+      };
+    if (aspect === "hold")
+      return {
+        ...shared,
+        mark: after.step.hold ? "Made a hold" : "No longer a hold",
+        what: "Hold",
+        was: before.step.hold ? "yes" : "no",
+        is: after.step.hold ? "nobody goes on until it is done" : "no",
+      };
     const [mark, what] = MARKS[aspect];
     const [was, is] = [textOf(aspect, before.step, names), textOf(aspect, after.step, names)];
     const photos = aspect === "photo" ? { photos: { was: before.step.photos, is: after.step.photos } } : {};
     return { ...shared, mark, what, ...(was ? { was } : {}), ...(is ? { is } : {}), ...photos };
   };
-  const place: StepLine[] = moved ? [{ aspect: "moved", mark: "Moved", what: "Place", was: `step ${before.number}`, is: `step ${after.number}`, class: change.class }] : [];
+  const place: StepLine[] = moved
+    ? [
+        {
+          aspect: "moved",
+          mark: "Moved",
+          what: "Place",
+          was: `step ${before.number}`,
+          is: `step ${after.number}`,
+          class: change.class,
+        },
+      ]
+    : [];
   return [...place, ...aspects.map(line)];
 }
 
-/** Who, for whom, what it moves and turns and how it is checked: all that a new or removed step asks for, one line each. */
+/**
+ * Who, for whom, what it moves and turns and how it is checked: all that a new or removed step asks for, one line each.
+ */
 export function stepFacts(step: StepContent, names: Names): { readonly what: string; readonly text: string }[] {
   return (["by", "band", "alerts", "detail", "reason", "parts", "turns", "checks"] as const).flatMap((aspect) => {
     const text = textOf(aspect, step, names);
@@ -93,11 +130,22 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
     case "detail":
       return plainBlocks(step.detail);
     case "parts":
-      return operationText(step.operations.filter(({ kind }) => kind === "move"), names);
+      return operationText(
+        step.operations.filter(({ kind }) => kind === "move"),
+        names,
+      );
     case "turns":
-      return operationText(step.operations.filter(({ kind }) => kind === "turn"), names);
+      return operationText(
+        step.operations.filter(({ kind }) => kind === "turn"),
+        names,
+      );
     case "checks":
-      return step.checks.map(({ challenge, answer, by }) => `${challenge}: ${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`).join("\n");
+      return step.checks
+        .map(
+          ({ challenge, answer, by }) =>
+            `${challenge}: ${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`,
+        )
+        .join("\n");
     case "photo":
       return step.photos.map(({ id, alt, taken }) => `${alt ?? id}${taken ? `, taken ${taken}` : ""}`).join("\n");
     case "takes":
@@ -110,7 +158,13 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
 }
 
 function operationText(operations: readonly OperationContent[], { item, place, fastening }: Names): string {
-  return operations.map((operation) => (operation.kind === "move" ? `${operation.count} ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}` : `${fastening(operation.fastening)} → ${operation.to}`)).join("\n");
+  return operations
+    .map((operation) =>
+      operation.kind === "move"
+        ? `${operation.count} ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
+        : `${fastening(operation.fastening)} → ${operation.to}`,
+    )
+    .join("\n");
 }
 
 function alertText(alerts: readonly AlertContent[]): string {

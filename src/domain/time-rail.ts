@@ -17,24 +17,44 @@ const APART = 21;
 const SHOWN = 3;
 
 /**
- * The last revisions with a date, and the date by which it has to be reviewed, oldest first, in the order of time but spread so that their
+ * The last revisions with a date, and the date by which it has to be reviewed, oldest first, in the order of time but
+ * spread so that their
  * texts do not meet. `span` is while the present revision is in force; missing when it is not approved or has no date.
  */
-export function stationsOf({ revision, changes, effective, reviewBy, status }: Pick<Controlled, "revision" | "changes" | "effective" | "reviewBy" | "status">, today: string): { readonly stations: readonly Station[]; readonly span?: { readonly a: number; readonly b: number } } {
-  const dated = [...changes].sort((a, b) => a.revision - b.revision).slice(-SHOWN)
-    .map((change): Omit<Station, "x"> => ({ kind: "revision", date: change.revision === revision && effective ? effective : change.date, revision: change.revision, summary: change.summary }));
+export function stationsOf(
+  {
+    revision,
+    changes,
+    effective,
+    reviewBy,
+    status,
+  }: Pick<Controlled, "revision" | "changes" | "effective" | "reviewBy" | "status">,
+  today: string,
+): { readonly stations: readonly Station[]; readonly span?: { readonly a: number; readonly b: number } } {
+  const dated = [...changes]
+    .sort((a, b) => a.revision - b.revision)
+    .slice(-SHOWN)
+    .map((change): Omit<Station, "x"> => ({
+      kind: "revision",
+      date: change.revision === revision && effective ? effective : change.date,
+      revision: change.revision,
+      summary: change.summary,
+    }));
   if (effective && !dated.some((station) => station.revision === revision))
     dated.push({ kind: "revision", date: effective, revision, summary: revision === 1 ? "First issue." : "" });
   if (reviewBy) dated.push({ kind: "review", date: reviewBy, overdue: status === "approved" && reviewBy < today });
   if (dated.length === 0) return { stations: [] };
   const times = dated.map(({ date }) => Date.parse(date));
-  const first = Math.min(...times), reach = Math.max(...times) - first;
+  const first = Math.min(...times),
+    reach = Math.max(...times) - first;
   const most = 100 - APART;
   const wanted = times.map((time) => 2 + (reach > 0 ? ((time - first) / reach) * (most - 2) : 0));
   const spread: number[] = [];
-  for (const [index, place] of wanted.entries()) spread.push(index === 0 ? place : Math.max(place, spread[index - 1]! + APART));
+  for (const [index, place] of wanted.entries())
+    spread.push(index === 0 ? place : Math.max(place, spread[index - 1]! + APART));
   // Pushed over the end, they are drawn together from the right.
-  for (let index = spread.length - 1, limit = most; index >= 0; index--, limit -= APART) spread[index] = Math.min(spread[index]!, limit);
+  for (let index = spread.length - 1, limit = most; index >= 0; index--, limit -= APART)
+    spread[index] = Math.min(spread[index]!, limit);
   const stations = dated.map((station, index) => ({ ...station, x: spread[index]! }));
   const current = stations.find((station) => station.kind === "revision" && station.revision === revision);
   const review = stations.find(({ kind }) => kind === "review");

@@ -46,7 +46,10 @@ export interface Rule {
   readonly why: string;
   /** Published source, or "common practice, no source". */
   readonly source: string;
-  /** Absent for the rules of the group `text`, which are reported while reading, and for others that a shared computation reports. */
+  /**
+   * Absent for the rules of the group `text`, which are reported while reading, and for others that a shared
+   * computation reports.
+   */
   readonly check?: (collection: Collection, report: Report, context: RuleContext) => void;
 }
 
@@ -61,7 +64,16 @@ export class Findings {
     const key = JSON.stringify([rule, file, line, column, remark.message]);
     if (this.#seen.has(key)) return;
     this.#seen.add(key);
-    this.list.push({ rule, severity, file, line, column, message: remark.message, fix: remark.fix, ...(remark.cause ? { cause: remark.cause } : {}) });
+    this.list.push({
+      rule,
+      severity,
+      file,
+      line,
+      column,
+      message: remark.message,
+      fix: remark.fix,
+      ...(remark.cause ? { cause: remark.cause } : {}),
+    });
   }
 
   /** An error at a place. */
@@ -78,5 +90,12 @@ export function whereOf(record: { readonly where: Where; readonly at: At }, key:
 /** Findings in file order, then line, column and rule. */
 export function inFileOrder(findings: readonly Finding[]): Finding[] {
   const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
-  return [...findings].sort((a, b) => compare(a.file, b.file) || a.line - b.line || a.column - b.column || compare(a.rule, b.rule) || compare(a.message, b.message));
+  return [...findings].sort(
+    (a, b) =>
+      compare(a.file, b.file) ||
+      a.line - b.line ||
+      a.column - b.column ||
+      compare(a.rule, b.rule) ||
+      compare(a.message, b.message),
+  );
 }

@@ -6,7 +6,9 @@ import type { Collection } from "../schema/collection.ts";
 export interface CheckResult {
   readonly findings: readonly Finding[];
   readonly counts: { readonly error: number; readonly warning: number };
-  readonly read: Readonly<Record<"platforms" | "configurations" | "options" | "procedures" | "steps" | "photos", number>>;
+  readonly read: Readonly<
+    Record<"platforms" | "configurations" | "options" | "procedures" | "steps" | "photos", number>
+  >;
 }
 
 /** One finding on two lines: where, how bad, what and which rule; then what to do. */
@@ -26,16 +28,30 @@ export function reportText(findings: readonly Finding[]): string {
 /** The result of a check as `--json` prints it. */
 export function checkResult(collection: Collection, findings: readonly Finding[]): CheckResult {
   const { platforms } = collection;
-  const sum = (count: (platform: (typeof platforms)[number]) => number) => platforms.reduce((total, platform) => total + count(platform), 0);
+  const sum = (count: (platform: (typeof platforms)[number]) => number) =>
+    platforms.reduce((total, platform) => total + count(platform), 0);
   return {
-    findings: findings.map(({ rule, severity, file, line, column, message, fix }) => ({ rule, severity, file, line, column, message, fix })),
-    counts: { error: findings.filter(({ severity }) => severity === "error").length, warning: findings.filter(({ severity }) => severity === "warning").length },
+    findings: findings.map(({ rule, severity, file, line, column, message, fix }) => ({
+      rule,
+      severity,
+      file,
+      line,
+      column,
+      message,
+      fix,
+    })),
+    counts: {
+      error: findings.filter(({ severity }) => severity === "error").length,
+      warning: findings.filter(({ severity }) => severity === "warning").length,
+    },
     read: {
       platforms: platforms.length,
       configurations: sum((platform) => platform.configurations.length),
       options: sum((platform) => platform.options.length),
       procedures: sum((platform) => platform.procedures.length),
-      steps: sum(({ procedures }) => procedures.reduce((total, { id, steps }) => total + steps.filter((step) => step.procedure === id).length, 0)),
+      steps: sum(({ procedures }) =>
+        procedures.reduce((total, { id, steps }) => total + steps.filter((step) => step.procedure === id).length, 0),
+      ),
       photos: sum((platform) => platform.photos.length),
     },
   };
@@ -48,7 +64,9 @@ export function countText({ error, warning }: CheckResult["counts"]): string {
 
 /** "1 platform, 3 configurations, …": what was read. */
 export function readText(read: CheckResult["read"]): string {
-  return Object.entries(read).map(([words, count]) => say(count, words.slice(0, -1))).join(", ");
+  return Object.entries(read)
+    .map(([words, count]) => say(count, words.slice(0, -1)))
+    .join(", ");
 }
 
 function say(count: number, word: string): string {

@@ -7,5 +7,7 @@ import { makeFeed } from "../domain/feed.ts";
 /** The file. */
 export const GET: APIRoute = () => {
   const { name, language, site } = collection.service;
-  return new Response(makeFeed({ title: `${name}: issues`, author: name, language, ...(site ? { site } : {}), entries: issueEntries() }));
+  return new Response(
+    makeFeed({ title: `${name}: issues`, author: name, language, ...(site ? { site } : {}), entries: issueEntries() }),
+  );
 };

@@ -7,6 +7,7 @@ import { makeCalendar } from "../domain/calendar.ts";
 /** The file. */
 export const GET: APIRoute = () => {
   const { site, name } = collection.service;
-  const host = site && URL.canParse(site) ? new URL(site).hostname : `${name.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.invalid`;
+  const host =
+    site && URL.canParse(site) ? new URL(site).hostname : `${name.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.invalid`;
   return new Response(makeCalendar(`${name}: reviews`, host, reviewDates()));
 };

@@ -7,13 +7,15 @@ const SPACED = /^([ \t]*)(:{2,})([ \t]*)([A-Za-z][\w-]*(?:\[[^\]]*\])?)([ \t]*)(
 const MAYBE = /^[ \t]*:{2,}(?:[ \t]+[A-Za-z]|[A-Za-z][\w-]*(?:\[[^\]\r\n]*\])?[ \t]+[{[])/m;
 
 /**
- * Reports `::: step` and gives a text of the same length in which the space stands before the colons, so that the step is read all the same.
+ * Reports `::: step` and gives a text of the same length in which the space stands before the colons, so that the step
+ * is read all the same.
  * Lines in fenced code are left alone.
  */
 export function repairSpacedFences(source: Source, bodyOffset: number, findings: Findings): string {
   const { text } = source;
   if (!MAYBE.test(text)) return text;
-  let mended = text, code: string | undefined;
+  let mended = text,
+    code: string | undefined;
   source.starts.forEach((start, index) => {
     if (start < bodyOffset) return;
     const line = source.line(index + 1);

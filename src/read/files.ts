@@ -24,9 +24,13 @@ export class Files {
     this.findings = findings;
   }
 
-  /** What is in a folder (`""`: the collection itself); empty if it does not exist. Links that leave the collection are reported and left out, dot files are left out. */
+  /**
+   * What is in a folder (`""`: the collection itself); empty if it does not exist. Links that leave the collection are
+   * reported and left out, dot files are left out.
+   */
   async list(folder: string): Promise<Listing> {
-    const files: string[] = [], folders: string[] = [];
+    const files: string[] = [],
+      folders: string[] = [];
     let entries;
     try {
       entries = await readdir(join(this.root, folder), { withFileTypes: true });
@@ -50,9 +54,19 @@ export class Files {
     try {
       const [root, real] = await Promise.all([realpath(this.root), realpath(join(this.root, path))]);
       const inside = relative(root, real);
-      if (inside !== "" && !inside.startsWith("..") && !inside.startsWith(sep)) return (await lstat(real)).isDirectory() ? "folder" : "file";
-    } catch { /* A link to nothing is reported like one that leaves. */ }
-    this.findings.error("text/bad-value", { file: path, line: 1, column: 1 }, { message: `\`${path}\` is a link that leaves the collection or leads nowhere`, fix: "Put the file itself into the collection" });
+      if (inside !== "" && !inside.startsWith("..") && !inside.startsWith(sep))
+        return (await lstat(real)).isDirectory() ? "folder" : "file";
+    } catch {
+      /* A link to nothing is reported like one that leaves. */
+    }
+    this.findings.error(
+      "text/bad-value",
+      { file: path, line: 1, column: 1 },
+      {
+        message: `\`${path}\` is a link that leaves the collection or leads nowhere`,
+        fix: "Put the file itself into the collection",
+      },
+    );
     return undefined;
   }
 
@@ -70,15 +84,30 @@ export class Files {
     } catch {
       return refuse("text/bad-value", `\`${path}\` can't be read`, "Check the file and who may read it");
     }
-    if (bytes.length > MOST_BYTES) return refuse("text/bad-value", `\`${path}\` is larger than 2 MB, expected a text of that size at most`, "Split it, or remove what does not belong there");
-    if (bytes.length > 1 && [0xfeff, 0xfffe].includes(bytes.readUInt16BE(0))) return refuse("text/syntax", "This file is UTF-16 text, expected UTF-8", "Save it again with the encoding UTF-8");
+    if (bytes.length > MOST_BYTES)
+      return refuse(
+        "text/bad-value",
+        `\`${path}\` is larger than 2 MB, expected a text of that size at most`,
+        "Split it, or remove what does not belong there",
+      );
+    if (bytes.length > 1 && [0xfeff, 0xfffe].includes(bytes.readUInt16BE(0)))
+      return refuse("text/syntax", "This file is UTF-16 text, expected UTF-8", "Save it again with the encoding UTF-8");
     const zero = bytes.indexOf(0);
-    if (zero >= 0) return refuse("text/syntax", "This file is no text: it holds a zero byte here", "Put the text back from a copy, or write it anew", new Source(path, bytes.toString("utf8", 0, zero)).where(Infinity));
+    if (zero >= 0)
+      return refuse(
+        "text/syntax",
+        "This file is no text: it holds a zero byte here",
+        "Put the text back from a copy, or write it anew",
+        new Source(path, bytes.toString("utf8", 0, zero)).where(Infinity),
+      );
     try {
       return new Source(path, new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
     } catch {
       const source = new Source(path, bytes.toString("utf8"));
-      this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), { message: "This file is not UTF-8 text", fix: "Save it again with the encoding UTF-8" });
+      this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), {
+        message: "This file is not UTF-8 text",
+        fix: "Save it again with the encoding UTF-8",
+      });
       return source;
     }
   }

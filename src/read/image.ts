@@ -1,4 +1,6 @@
-/** What an image file is, from its header and its last bytes alone; and the hash of all of it, where it is asked for. */
+/**
+ * What an image file is, from its header and its last bytes alone; and the hash of all of it, where it is asked for.
+ */
 import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { open } from "node:fs/promises";
@@ -9,14 +11,22 @@ import type { Photo } from "../schema/collection.ts";
 const TAIL = 65_536;
 const FORMATS = new Set(["jpeg", "png", "webp"]);
 
-/** Upright size (Exif orientation applied), bytes and format; `undefined` if the file is no image that can be read, or breaks off. */
+/**
+ * Upright size (Exif orientation applied), bytes and format; `undefined` if the file is no image that can be read, or
+ * breaks off.
+ */
 export async function readImageHeader(path: string): Promise<Photo["image"]> {
   const { default: sharp } = await import("sharp");
   try {
-    const [size, header] = await Promise.all([sizeOfWhole(path), sharp(path, { limitInputPixels: false, failOn: "none" }).metadata()]);
+    const [size, header] = await Promise.all([
+      sizeOfWhole(path),
+      sharp(path, { limitInputPixels: false, failOn: "none" }).metadata(),
+    ]);
     const isTurned = (header.orientation ?? 1) >= 5;
     const [width, height] = isTurned ? [header.height, header.width] : [header.width, header.height];
-    return size !== undefined && width && height && FORMATS.has(header.format ?? "") ? { width, height, bytes: size, format: header.format ?? "" } : undefined;
+    return size !== undefined && width && height && FORMATS.has(header.format ?? "")
+      ? { width, height, bytes: size, format: header.format ?? "" }
+      : undefined;
   } catch {
     return undefined;
   }
@@ -33,9 +43,14 @@ async function sizeOfWhole(path: string): Promise<number | undefined> {
   }
 }
 
-/** JPEG (ISO/IEC 10918-1, B.1.1.3) ends with the marker FF D9, PNG (ISO/IEC 15948) with the chunk IEND, and WebP (RFC 9649) says in its header how long it is. */
+/**
+ * JPEG (ISO/IEC 10918-1, B.1.1.3) ends with the marker FF D9, PNG (ISO/IEC 15948) with the chunk IEND, and WebP (RFC
+ * 9649) says in its header how long it is.
+ */
 async function hasEnd(file: FileHandle, size: number): Promise<boolean> {
-  const head = (await file.read(Buffer.alloc(12), 0, 12, 0)).buffer, tail = (await file.read(Buffer.alloc(Math.min(size, TAIL)), 0, Math.min(size, TAIL), Math.max(0, size - TAIL))).buffer;
+  const head = (await file.read(Buffer.alloc(12), 0, 12, 0)).buffer,
+    tail = (await file.read(Buffer.alloc(Math.min(size, TAIL)), 0, Math.min(size, TAIL), Math.max(0, size - TAIL)))
+      .buffer;
   if (head.readUInt16BE(0) === 0xffd8) return tail.lastIndexOf(Buffer.from([0xff, 0xd9])) >= 0;
   if (head.readUInt32BE(0) === 0x89504e47) return tail.lastIndexOf("IEND", undefined, "latin1") >= 0;
   return head.toString("latin1", 0, 4) !== "RIFF" || head.readUInt32LE(4) + 8 <= size;

@@ -1,4 +1,7 @@
-/** A Markdown file to its syntax tree and front matter, parsed once. What Markdown lets pass in silence is caught here or in `compile/`. */
+/**
+ * A Markdown file to its syntax tree and front matter, parsed once. What Markdown lets pass in silence is caught here
+ * or in `compile/`.
+ */
 import type { Nodes, Root } from "mdast";
 import remarkDirective from "remark-directive";
 import remarkMdx from "remark-mdx";
@@ -8,26 +11,34 @@ import { Findings } from "../findings/finding.ts";
 import { repairSpacedFences } from "./fences.ts";
 import { explainFailure, explainPageFailure } from "./mdx-failure.ts";
 import type { Raw } from "./raw.ts";
-import { Source } from "./source.ts";
+import type { Source } from "./source.ts";
 import { readYaml } from "./yaml.ts";
 
 const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).freeze();
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
-/** How deep blocks may stand inside each other. Nobody writes so, and reading it on would need as many calls inside each other. */
+/**
+ * How deep blocks may stand inside each other. Nobody writes so, and reading it on would need as many calls inside each
+ * other.
+ */
 const MOST_DEPTH = 100;
 const NOTHING: Root = { type: "root", children: [] };
 
 /** How many nodes stand inside each other, counted without calling itself. */
 function depthOf(tree: Root): number {
-  let level: Nodes[] = [tree], depth = 0;
-  for (; level.length > 0; depth += 1) level = level.flatMap((node) => ("children" in node ? (node.children as Nodes[]) : []));
+  let level: Nodes[] = [tree],
+    depth = 0;
+  for (; level.length > 0; depth += 1)
+    level = level.flatMap((node) => ("children" in node ? (node.children as Nodes[]) : []));
   return depth;
 }
 
 function reportDepth(source: Source, bodyOffset: number, findings: Findings): void {
-  findings.error("text/syntax", source.where(bodyOffset + /^\s*/.exec(source.text.slice(bodyOffset))![0].length), { message: "Something in this text is nested too deeply to be read", fix: "Look for long rows of `>`, `-`, `*`, `[` or tags inside each other, and write them flat" });
+  findings.error("text/syntax", source.where(bodyOffset + /^\s*/.exec(source.text.slice(bodyOffset))![0].length), {
+    message: "Something in this text is nested too deeply to be read",
+    fix: "Look for long rows of `>`, `-`, `*`, `[` or tags inside each other, and write them flat",
+  });
 }
 
 /** A parsed file. */
@@ -42,12 +53,17 @@ export interface MarkdownFile {
   readonly bodyOffset: number;
 }
 
-/** Reads a procedure, configuration or option. A syntax error is one finding; the file is mended as far as it goes and read on in silence. */
+/**
+ * Reads a procedure, configuration or option. A syntax error is one finding; the file is mended as far as it goes and
+ * read on in silence.
+ */
 export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
-  if (!source.isText) return { source, tree: NOTHING, head: undefined, brokenHead: true, brokenBody: true, bodyOffset: 0 };
+  if (!source.isText)
+    return { source, tree: NOTHING, head: undefined, brokenHead: true, brokenBody: true, bodyOffset: 0 };
   const head = readHead(source, findings);
   source.mend(repairSpacedFences(source, head.bodyOffset, findings));
-  // The front matter has been read: in its stead the parser gets one blank line as long as it, so that offsets stay what they are.
+  // The front matter has been read: in its stead the parser gets one blank line as long as it, so that offsets stay
+  // what they are.
   if (head.bodyOffset > 0) source.mend(" ".repeat(head.bodyOffset) + source.text.slice(head.bodyOffset));
   let isBroken = false;
   for (let round = 0; round <= MOST_REPAIRS; round += 1) {
@@ -71,7 +87,10 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
 }
 
 /** Reads a background page: full MDX. Its first syntax error is reported, and then there is no tree. */
-export function readPage(source: Source, findings: Findings): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
+export function readPage(
+  source: Source,
+  findings: Findings,
+): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
   if (!source.isText) return { head: undefined, brokenHead: true, tree: undefined };
   const { head, brokenHead, bodyOffset } = readHead(source, findings);
   source.mend(repairSpacedFences(source, bodyOffset, findings));
@@ -93,13 +112,18 @@ export function readPage(source: Source, findings: Findings): { readonly head: R
 }
 
 /** Front matter of a file: the YAML between the first line `---` and the next. */
-export function readHead(source: Source, findings: Findings): { head: Raw | undefined; brokenHead: boolean; bodyOffset: number } {
+export function readHead(
+  source: Source,
+  findings: Findings,
+): { head: Raw | undefined; brokenHead: boolean; bodyOffset: number } {
   const { text } = source;
   const open = /^---[ \t]*(?:\r\n|\n|\r)/.exec(text);
   if (!open) {
     const indented = /^\s*---/.test(text);
     findings.error(indented ? "text/syntax" : "text/missing-field", source.where(0), {
-      message: indented ? "The line `---` must be the first line, without spaces before it" : "The front matter is missing",
+      message: indented
+        ? "The line `---` must be the first line, without spaces before it"
+        : "The front matter is missing",
       fix: "Begin the file with a line `---`, then fields such as `title:`, then another line `---`",
     });
     return { head: undefined, brokenHead: true, bodyOffset: 0 };
@@ -109,8 +133,12 @@ export function readHead(source: Source, findings: Findings): { head: Raw | unde
   close.lastIndex = start;
   const end = close.exec(text);
   if (!end) {
-    findings.error("text/syntax", source.where(0), { message: "The front matter is left open", fix: "Add a line `---` after its last field" });
-    const guess = endOfFields(text, start), blank = text.slice(0, guess).replace(/[^\r\n]/g, " ");
+    findings.error("text/syntax", source.where(0), {
+      message: "The front matter is left open",
+      fix: "Add a line `---` after its last field",
+    });
+    const guess = endOfFields(text, start),
+      blank = text.slice(0, guess).replace(/[^\r\n]/g, " ");
     const { raw } = readYaml(source, text.slice(start, guess), start, new Findings());
     source.mend(blank + text.slice(guess));
     return { head: raw, brokenHead: true, bodyOffset: guess };

@@ -1,10 +1,14 @@
 /** Which known name an author probably meant. */
 import { distance } from "fastest-levenshtein";
 
-/** The known name with the fewest edits (Levenshtein) from the given one, at most two or a third of its letters; `undefined` if none is that near. */
+/**
+ * The known name with the fewest edits (Levenshtein) from the given one, at most two or a third of its letters;
+ * `undefined` if none is that near.
+ */
 export function nearestName(name: string, known: Iterable<string>): string | undefined {
   const wanted = name.toLowerCase().slice(0, 100);
-  let best: string | undefined, least = Math.max(2, Math.floor(wanted.length / 3)) + 1;
+  let best: string | undefined,
+    least = Math.max(2, Math.floor(wanted.length / 3)) + 1;
   if (wanted.length <= 3) least = 2;
   for (const candidate of known) {
     if (Math.abs(candidate.length - wanted.length) >= least) continue;
@@ -16,7 +20,11 @@ export function nearestName(name: string, known: Iterable<string>): string | und
 
 /** Whether two letters have only changed places, or the like: two edits for Levenshtein, one slip for the author. */
 function hasSameLetters(wanted: string, candidate: string): boolean {
-  return wanted.length === candidate.length && wanted.length > 2 && [...wanted].sort().join("") === [...candidate.toLowerCase()].sort().join("");
+  return (
+    wanted.length === candidate.length &&
+    wanted.length > 2 &&
+    [...wanted].sort().join("") === [...candidate.toLowerCase()].sort().join("")
+  );
 }
 
 /** Names in backticks: `` `a`, `b` or `c` ``; at most twelve, then how many more. */

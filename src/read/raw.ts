@@ -1,4 +1,7 @@
-/** What an author wrote before anybody asks what it means: texts, lists and maps with their places, from YAML or from a directive's attributes. */
+/**
+ * What an author wrote before anybody asks what it means: texts, lists and maps with their places, from YAML or from a
+ * directive's attributes.
+ */
 import type { Where } from "../schema/collection.ts";
 import type { Source } from "./source.ts";
 

@@ -1,4 +1,7 @@
-/** Raw maps to typed records by a zod schema: every good value is kept, every bad one is reported at its place, in our own words. */
+/**
+ * Raw maps to typed records by a zod schema: every good value is kept, every bad one is reported at its place, in our
+ * own words.
+ */
 import { z } from "zod";
 import type { Findings } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
@@ -22,15 +25,29 @@ export interface Placed<T> {
   readonly raw: Raw;
 }
 
-/** What `readFields` gives for a schema: fields that were missing or wrong are absent; records are maps, lists hold placed values. */
+/**
+ * What `readFields` gives for a schema: fields that were missing or wrong are absent; records are maps, lists hold
+ * placed values.
+ */
 export type Found<S> =
-  S extends z.ZodOptional<infer Inner> ? Found<Inner>
-  : S extends z.ZodObject<infer Shape> ? FoundObject<Shape>
-  : S extends z.ZodRecord<infer _Key, infer Value> ? ReadonlyMap<string, Placed<Found<Value>>>
-  : S extends z.ZodArray<infer Element> ? readonly Placed<Found<Element>>[]
-  : S extends z.ZodType ? z.output<S> : never;
+  S extends z.ZodOptional<infer Inner>
+    ? Found<Inner>
+    : S extends z.ZodObject<infer Shape>
+      ? FoundObject<Shape>
+      : S extends z.ZodRecord<infer _Key, infer Value>
+        ? ReadonlyMap<string, Placed<Found<Value>>>
+        : S extends z.ZodArray<infer Element>
+          ? readonly Placed<Found<Element>>[]
+          : S extends z.ZodType
+            ? z.output<S>
+            : never;
 
-export type FoundObject<Shape> = { readonly where: Where; readonly at: Record<string, Where>; readonly raws: ReadonlyMap<string, Raw>; readonly fields: { readonly [Key in keyof Shape]?: Found<Shape[Key]> | undefined } };
+export type FoundObject<Shape> = {
+  readonly where: Where;
+  readonly at: Record<string, Where>;
+  readonly raws: ReadonlyMap<string, Raw>;
+  readonly fields: { readonly [Key in keyof Shape]?: Found<Shape[Key]> | undefined };
+};
 
 /** Says things about a record in its findings: what it is called, and where something missing from it is reported. */
 export interface About {
@@ -42,7 +59,12 @@ export interface About {
 }
 
 /** Reads a map by an object schema. */
-export function readFields<S extends z.ZodObject>(schema: S, raw: Raw | undefined, reader: Reader, about: About): Found<S> {
+export function readFields<S extends z.ZodObject>(
+  schema: S,
+  raw: Raw | undefined,
+  reader: Reader,
+  about: About,
+): Found<S> {
   const at: Record<string, Where> = Object.create(null);
   return readObject(schema, raw, reader, about, at, "") as Found<S>;
 }
@@ -67,21 +89,28 @@ const plans = new WeakMap<z.ZodObject, Plan>();
 function planOf(schema: z.ZodObject): Plan {
   const known = plans.get(schema);
   if (known) return known;
-  const fields = new Map(Object.entries(schema.shape as Record<string, z.ZodType>).map(([key, field]) => {
-    const type = unwrap(field), leaf = !(type instanceof z.ZodObject) && !(type instanceof z.ZodRecord) && !(type instanceof z.ZodArray);
-    return [key, { type, needed: !(field instanceof z.ZodOptional), leaf }];
-  }));
+  const fields = new Map(
+    Object.entries(schema.shape as Record<string, z.ZodType>).map(([key, field]) => {
+      const type = unwrap(field),
+        leaf = !(type instanceof z.ZodObject) && !(type instanceof z.ZodRecord) && !(type instanceof z.ZodArray);
+      return [key, { type, needed: !(field instanceof z.ZodOptional), leaf }];
+    }),
+  );
   const plan = { fields, needed: [...fields].filter(([, field]) => field.needed).map(([key]) => key) };
   plans.set(schema, plan);
   return plan;
 }
 
-/** What a text says by the schema of a single value; `undefined` if it says nothing. The same few texts stand in very many steps, so each is asked once. */
+/**
+ * What a text says by the schema of a single value; `undefined` if it says nothing. The same few texts stand in very
+ * many steps, so each is asked once.
+ */
 function parseLeaf(type: z.ZodType, text: string): { readonly data: unknown } | undefined {
   const known = leaves.get(type) ?? new Map<string, { readonly data: unknown } | undefined>();
   leaves.set(type, known);
   if (known.has(text)) return known.get(text);
-  const result = type.safeParse(text), good = result.success ? { data: result.data } : undefined;
+  const result = type.safeParse(text),
+    good = result.success ? { data: result.data } : undefined;
   if (known.size < MOST_KEPT) known.set(text, good);
   return good;
 }
@@ -89,80 +118,170 @@ function parseLeaf(type: z.ZodType, text: string): { readonly data: unknown } | 
 const leaves = new WeakMap<z.ZodType, Map<string, { readonly data: unknown } | undefined>>();
 const MOST_KEPT = 2000;
 
-function readObject(schema: z.ZodObject, raw: Raw | undefined, reader: Reader, about: About, at: Record<string, Where>, prefix: string): unknown {
-  const plan = planOf(schema), { source } = reader, fields: Record<string, unknown> = Object.create(null), raws = new Map<string, Raw>(), keys = new Map<string, number>();
+function readObject(
+  schema: z.ZodObject,
+  raw: Raw | undefined,
+  reader: Reader,
+  about: About,
+  at: Record<string, Where>,
+  prefix: string,
+): unknown {
+  const plan = planOf(schema),
+    { source } = reader,
+    fields: Record<string, unknown> = Object.create(null),
+    raws = new Map<string, Raw>(),
+    keys = new Map<string, number>();
   const map = asMap(raw, reader);
   for (const entry of map.entries) {
     const key = plan.fields.has(entry.key) ? entry.key : meantKey(entry.key, entry.keyOffset, plan, map, reader, about);
     if (key === undefined) continue;
     const earlier = keys.get(key);
     if (earlier !== undefined) {
-      report(reader, "text/syntax", source.where(entry.keyOffset), `\`${key}\` is given twice`, "Keep one of the two", source.where(earlier));
+      report(
+        reader,
+        "text/syntax",
+        source.where(entry.keyOffset),
+        `\`${key}\` is given twice`,
+        "Keep one of the two",
+        source.where(earlier),
+      );
       continue;
     }
     keys.set(key, entry.keyOffset);
     raws.set(key, entry.value);
-    const path = prefix + key, field = plan.fields.get(key)!, value = entry.value;
+    const path = prefix + key,
+      field = plan.fields.get(key)!,
+      value = entry.value;
     const isText = value.kind === "text";
     at[path] = isText && !value.empty ? placeIn(source, value) : source.where(entry.keyOffset);
     if (isText && (value.empty || (value.bare && parseLeaf(field.type, "") === undefined))) {
-      report(reader, "text/missing-field", source.where(entry.keyOffset), `The value of \`${key}\` is missing`, field.needed ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`);
+      report(
+        reader,
+        "text/missing-field",
+        source.where(entry.keyOffset),
+        `The value of \`${key}\` is missing`,
+        field.needed ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`,
+      );
       continue;
     }
     const good = isText && field.leaf && value.text !== "" ? parseLeaf(field.type, value.text) : undefined;
-    const result = good ? good.data : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
+    const result = good
+      ? good.data
+      : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
     if (result !== undefined) fields[key] = result;
   }
   for (const key of plan.needed)
-    if (!keys.has(key)) report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
+    if (!keys.has(key))
+      report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
   return { where: about.where, at, raws, fields };
 }
 
 /** Reports an unknown field; gives the one that was probably meant, if it is not there as well. */
-function meantKey(key: string, offset: number, plan: Plan, map: RawMap, reader: Reader, about: About): string | undefined {
-  const names = [...plan.fields.keys()], near = nearestName(key, names), hint = about.hints && Object.hasOwn(about.hints, key) ? about.hints[key] : undefined;
-  report(reader, "text/unknown-field", reader.source.where(offset), `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
-    hint ?? (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`));
+function meantKey(
+  key: string,
+  offset: number,
+  plan: Plan,
+  map: RawMap,
+  reader: Reader,
+  about: About,
+): string | undefined {
+  const names = [...plan.fields.keys()],
+    near = nearestName(key, names),
+    hint = about.hints && Object.hasOwn(about.hints, key) ? about.hints[key] : undefined;
+  report(
+    reader,
+    "text/unknown-field",
+    reader.source.where(offset),
+    `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
+    hint ?? (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`),
+  );
   return near !== undefined && !map.entries.some((entry) => entry.key === near) ? near : undefined;
 }
 
-function readValue(schema: z.ZodType, raw: Raw, reader: Reader, about: About, at: Record<string, Where>, path: string): unknown {
+function readValue(
+  schema: z.ZodType,
+  raw: Raw,
+  reader: Reader,
+  about: About,
+  at: Record<string, Where>,
+  path: string,
+): unknown {
   if (schema instanceof z.ZodObject) {
     const own: Record<string, Where> = Object.create(null);
-    const value = raw.kind === "map" ? readObject(schema, raw, reader, about, own, "") : complain(raw, reader, "fields such as `{ name: value }`");
+    const value =
+      raw.kind === "map"
+        ? readObject(schema, raw, reader, about, own, "")
+        : complain(raw, reader, "fields such as `{ name: value }`");
     for (const [key, where] of Object.entries(own)) at[`${path}.${key}`] = where;
     return value;
   }
-  if (schema instanceof z.ZodRecord) return raw.kind === "map" ? readRecord(schema, raw, reader, at, `${path}.`) : complain(raw, reader, "entries such as `{ name: value }`");
+  if (schema instanceof z.ZodRecord)
+    return raw.kind === "map"
+      ? readRecord(schema, raw, reader, at, `${path}.`)
+      : complain(raw, reader, "entries such as `{ name: value }`");
   if (schema instanceof z.ZodArray) {
-    const element = unwrap(schema.element as z.ZodType), items = raw.kind === "list" ? raw.items : [raw];
+    const element = unwrap(schema.element as z.ZodType),
+      items = raw.kind === "list" ? raw.items : [raw];
     if (raw.kind === "map") return complain(raw, reader, "a list such as `[a, b]`");
     const list: Placed<unknown>[] = [];
     items.forEach((item, index) => {
       const where = whereOfRaw(reader.source, item);
       at[`${path}.${index}`] = where;
-      const value = readValue(element, item, reader, { what: `this entry of ${about.what}`, where }, at, `${path}.${index}`);
+      const value = readValue(
+        element,
+        item,
+        reader,
+        { what: `this entry of ${about.what}`, where },
+        at,
+        `${path}.${index}`,
+      );
       if (value !== undefined) list.push({ value, where, raw: item });
     });
     return list;
   }
   if (raw.kind !== "text") return complain(raw, reader, "a single value");
-  if (raw.text.trim() === "" && !raw.bare) return report(reader, "text/bad-value", about.where, `The value of ${about.what} is empty`, "Write a value"), undefined;
+  if (raw.text.trim() === "" && !raw.bare)
+    return (
+      report(reader, "text/bad-value", about.where, `The value of ${about.what} is empty`, "Write a value"),
+      undefined
+    );
   const result = schema.safeParse(raw.text);
   if (result.success) return result.data;
   const issue = result.error.issues[0]!;
-  const params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string; guess?: unknown; index?: number } | undefined) : undefined;
-  report(reader, params?.rule ?? "text/bad-value", placeIn(reader.source, raw, params?.index), params ? issue.message : `Unexpected \`${raw.text}\``, params?.fix ?? "Write another value");
+  const params =
+    issue.code === "custom"
+      ? (issue.params as { rule?: string; fix?: string; guess?: unknown; index?: number } | undefined)
+      : undefined;
+  report(
+    reader,
+    params?.rule ?? "text/bad-value",
+    placeIn(reader.source, raw, params?.index),
+    params ? issue.message : `Unexpected \`${raw.text}\``,
+    params?.fix ?? "Write another value",
+  );
   return params?.guess;
 }
 
-function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, at: Record<string, Where>, prefix: string): unknown {
-  const records = new Map<string, Placed<unknown>>(), keySchema = schema.keyType as z.ZodType, valueSchema = unwrap(schema.valueType as z.ZodType);
+function readRecord(
+  schema: z.ZodRecord,
+  raw: Raw | undefined,
+  reader: Reader,
+  at: Record<string, Where>,
+  prefix: string,
+): unknown {
+  const records = new Map<string, Placed<unknown>>(),
+    keySchema = schema.keyType as z.ZodType,
+    valueSchema = unwrap(schema.valueType as z.ZodType);
   for (const entry of asMap(raw, reader).entries) {
-    const where = reader.source.where(entry.keyOffset), key = keySchema.safeParse(entry.key);
+    const where = reader.source.where(entry.keyOffset),
+      key = keySchema.safeParse(entry.key);
     let name = entry.key;
     if (!key.success) {
-      const issue = key.error.issues[0]!, params = issue.code === "custom" ? (issue.params as { rule?: string; fix?: string; guess?: string } | undefined) : undefined;
+      const issue = key.error.issues[0]!,
+        params =
+          issue.code === "custom"
+            ? (issue.params as { rule?: string; fix?: string; guess?: string } | undefined)
+            : undefined;
       report(reader, params?.rule ?? "text/bad-value", where, issue.message, params?.fix ?? "Write another name");
       if (params?.rule === "text/unknown-id") continue;
       // What refers to the name as it should be is not reported too.
@@ -170,14 +289,36 @@ function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, a
     }
     const earlier = records.get(name);
     if (earlier) {
-      report(reader, "text/duplicate-id", where, `\`${entry.key}\` stands here a second time`, "Give it another name, or remove one of the two", earlier.where);
+      report(
+        reader,
+        "text/duplicate-id",
+        where,
+        `\`${entry.key}\` stands here a second time`,
+        "Give it another name, or remove one of the two",
+        earlier.where,
+      );
       continue;
     }
     at[prefix + name] = entry.value.kind === "text" && !entry.value.empty ? placeIn(reader.source, entry.value) : where;
     const isEmpty = entry.value.kind === "text" && entry.value.empty;
-    const value = isEmpty && !(valueSchema instanceof z.ZodObject)
-      ? (report(reader, "text/missing-field", where, `The value of \`${entry.key}\` is missing`, `Write a value after \`${entry.key}\``), undefined)
-      : readValue(valueSchema, isEmpty ? { kind: "map", entries: [], offset: entry.keyOffset } : entry.value, reader, { what: `\`${entry.key}\``, where }, at, prefix + name);
+    const value =
+      isEmpty && !(valueSchema instanceof z.ZodObject)
+        ? (report(
+            reader,
+            "text/missing-field",
+            where,
+            `The value of \`${entry.key}\` is missing`,
+            `Write a value after \`${entry.key}\``,
+          ),
+          undefined)
+        : readValue(
+            valueSchema,
+            isEmpty ? { kind: "map", entries: [], offset: entry.keyOffset } : entry.value,
+            reader,
+            { what: `\`${entry.key}\``, where },
+            at,
+            prefix + name,
+          );
     if (value !== undefined) records.set(name, { value, where, raw: entry.value });
   }
   return records;
@@ -185,12 +326,25 @@ function readRecord(schema: z.ZodRecord, raw: Raw | undefined, reader: Reader, a
 
 function asMap(raw: Raw | undefined, reader: Reader): RawMap {
   if (raw?.kind === "map") return raw;
-  if (raw && !(raw.kind === "text" && raw.empty)) report(reader, "text/syntax", whereOfRaw(reader.source, raw), `Unexpected ${nameOf(raw)}, expected fields of the form \`name: value\``, "Write each field in a line of its own as `name: value`");
+  if (raw && !(raw.kind === "text" && raw.empty))
+    report(
+      reader,
+      "text/syntax",
+      whereOfRaw(reader.source, raw),
+      `Unexpected ${nameOf(raw)}, expected fields of the form \`name: value\``,
+      "Write each field in a line of its own as `name: value`",
+    );
   return { kind: "map", entries: [], offset: raw?.offset ?? 0 };
 }
 
 function complain(raw: Raw, reader: Reader, expected: string): undefined {
-  report(reader, "text/bad-value", whereOfRaw(reader.source, raw), `Unexpected ${nameOf(raw)}, expected ${expected}`, `Write ${expected}`);
+  report(
+    reader,
+    "text/bad-value",
+    whereOfRaw(reader.source, raw),
+    `Unexpected ${nameOf(raw)}, expected ${expected}`,
+    `Write ${expected}`,
+  );
   return undefined;
 }
 

@@ -1,4 +1,7 @@
-/** A service's own register of sign-offs: CSV as RFC 4180 writes it, read row by row, every bad row a finding. It is read and never kept. */
+/**
+ * A service's own register of sign-offs: CSV as RFC 4180 writes it, read row by row, every bad row a finding. It is
+ * read and never kept.
+ */
 import { CsvError, parse } from "csv-parse/sync";
 import type { Findings, Remark } from "../findings/finding.ts";
 import type { Collection, Configuration, Procedure, Where } from "../schema/collection.ts";
@@ -10,15 +13,30 @@ type Column = (typeof COLUMNS)[number];
 const REQUIRED: readonly Column[] = ["person", "revision", "date", "assessor"];
 
 /**
- * Reads a register. `file` is its name in findings. Columns stand in any order and others are passed over: `person`, `procedure` or
- * `configuration` (id or code), `revision`, `date`, `assessor`; optional `lapses`, `attempts`. Rows with a finding are left out.
+ * Reads a register. `file` is its name in findings. Columns stand in any order and others are passed over: `person`,
+ * `procedure` or
+ * `configuration` (id or code), `revision`, `date`, `assessor`; optional `lapses`, `attempts`. Rows with a finding are
+ * left out.
  */
-export function readRegister(text: string, file: string, collection: Collection, today: string, findings: Findings): SignOff[] {
+export function readRegister(
+  text: string,
+  file: string,
+  collection: Collection,
+  today: string,
+  findings: Findings,
+): SignOff[] {
   const rows = splitRows(text, file, findings);
   if (!rows) return [];
   const [head, ...body] = rows;
   if (!head) {
-    findings.error("register/empty", { file, line: 1, column: 1 }, { message: "The register is empty; expected a first row with the names of the columns", fix: `Begin it with \`${["person", "procedure", "revision", "date", "assessor"].join(",")}\`` });
+    findings.error(
+      "register/empty",
+      { file, line: 1, column: 1 },
+      {
+        message: "The register is empty; expected a first row with the names of the columns",
+        fix: `Begin it with \`${["person", "procedure", "revision", "date", "assessor"].join(",")}\``,
+      },
+    );
     return [];
   }
   const columns = readHead(head, file, findings);
@@ -29,10 +47,20 @@ export function readRegister(text: string, file: string, collection: Collection,
     if (row.cells.every((cell) => cell.trim() === "")) return [];
     const entry = reader.read(row);
     if (!entry) return [];
-    const key = JSON.stringify([entry.person, entry.document.platform, entry.document.id, "steps" in entry.document, entry.revision, entry.date]);
+    const key = JSON.stringify([
+      entry.person,
+      entry.document.platform,
+      entry.document.id,
+      "steps" in entry.document,
+      entry.revision,
+      entry.date,
+    ]);
     const first = seen.get(key);
     if (first !== undefined) {
-      findings.add("register/repeated", "warning", entry.where, { message: `The same sign-off as on line ${first}`, fix: "Delete one of the two" });
+      findings.add("register/repeated", "warning", entry.where, {
+        message: `The same sign-off as on line ${first}`,
+        fix: "Delete one of the two",
+      });
       return [];
     }
     seen.set(key, entry.where.line);
@@ -47,10 +75,19 @@ interface Row {
   readonly line: number;
 }
 
-/** Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around commas, breaks and doubled quotes; spaces are part of a cell. `undefined` after a finding. */
+/**
+ * Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around commas, breaks and doubled quotes; spaces are
+ * part of a cell. `undefined` after a finding.
+ */
 function splitRows(text: string, file: string, findings: Findings): Row[] | undefined {
   try {
-    const records = parse(text, { bom: true, raw: true, info: true, relax_column_count: true, skip_empty_lines: false }) as unknown as { record: string[]; raw: string; info: { lines: number } }[];
+    const records = parse(text, {
+      bom: true,
+      raw: true,
+      info: true,
+      relax_column_count: true,
+      skip_empty_lines: false,
+    }) as unknown as { record: string[]; raw: string; info: { lines: number } }[];
     let line = 1;
     return records.map(({ record, raw }) => {
       const row = { cells: record, places: placesIn(raw, line), line };
@@ -66,8 +103,15 @@ function splitRows(text: string, file: string, findings: Findings): Row[] | unde
 }
 
 function quoteRemark(code: string, cell: number): Remark {
-  if (code === "CSV_QUOTE_NOT_CLOSED") return { message: "A quote that was opened is not closed before the end of the file", fix: 'Close it; write a quote inside a quoted cell twice: ""' };
-  return { message: `A quote stands in the middle of cell ${Number.isFinite(cell) ? cell : "?"}`, fix: 'Put the whole cell in quotes, and write the quote inside it twice: "the ""old"" pins"' };
+  if (code === "CSV_QUOTE_NOT_CLOSED")
+    return {
+      message: "A quote that was opened is not closed before the end of the file",
+      fix: 'Close it; write a quote inside a quoted cell twice: ""',
+    };
+  return {
+    message: `A quote stands in the middle of cell ${Number.isFinite(cell) ? cell : "?"}`,
+    fix: 'Put the whole cell in quotes, and write the quote inside it twice: "the ""old"" pins"',
+  };
 }
 
 /** Where each cell of a raw record begins. */
@@ -87,19 +131,46 @@ function placesIn(raw: string, firstLine: number): { line: number; column: numbe
 function readHead({ cells, places }: Row, file: string, findings: Findings): ReadonlyMap<Column, number> | undefined {
   const columns = new Map<Column, number>();
   if (cells.length === 1 && cells[0]!.includes(";")) {
-    findings.error("register/syntax", { file, line: 1, column: 1 }, { message: "The columns are separated by `;`; expected `,`", fix: "Save the sheet again as CSV, comma separated" });
+    findings.error(
+      "register/syntax",
+      { file, line: 1, column: 1 },
+      {
+        message: "The columns are separated by `;`; expected `,`",
+        fix: "Save the sheet again as CSV, comma separated",
+      },
+    );
     return undefined;
   }
   cells.forEach((cell, at) => {
     const name = cell.trim().toLowerCase() as Column;
     if (!COLUMNS.includes(name)) return;
-    if (columns.has(name)) findings.error("register/repeated-column", { file, ...places[at]! }, { message: `The column \`${name}\` is there twice`, fix: "Delete or rename one of them" });
+    if (columns.has(name))
+      findings.error(
+        "register/repeated-column",
+        { file, ...places[at]! },
+        { message: `The column \`${name}\` is there twice`, fix: "Delete or rename one of them" },
+      );
     else columns.set(name, at);
   });
-  const missing = [...REQUIRED.filter((name) => !columns.has(name)), ...(columns.has("procedure") || columns.has("configuration") ? [] : ["procedure"])];
+  const missing = [
+    ...REQUIRED.filter((name) => !columns.has(name)),
+    ...(columns.has("procedure") || columns.has("configuration") ? [] : ["procedure"]),
+  ];
   for (const name of missing) {
-    const near = nearestName(name, cells.map((cell) => cell.trim()));
-    findings.error("register/missing-column", { file, line: 1, column: 1 }, { message: `The column \`${name}\` is missing`, fix: near ? `Rename \`${near}\` to \`${name}\`` : `Add it to the first row${name === "procedure" ? ", or `configuration`" : ""}` });
+    const near = nearestName(
+      name,
+      cells.map((cell) => cell.trim()),
+    );
+    findings.error(
+      "register/missing-column",
+      { file, line: 1, column: 1 },
+      {
+        message: `The column \`${name}\` is missing`,
+        fix: near
+          ? `Rename \`${near}\` to \`${name}\``
+          : `Add it to the first row${name === "procedure" ? ", or `configuration`" : ""}`,
+      },
+    );
   }
   return missing.length ? undefined : columns;
 }
@@ -112,15 +183,33 @@ class RowReader {
   readonly #findings: Findings;
   readonly #width: number;
 
-  constructor(columns: ReadonlyMap<Column, number>, file: string, collection: Collection, today: string, findings: Findings, width: number) {
-    [this.#columns, this.#file, this.#collection, this.#today, this.#findings, this.#width] = [columns, file, collection, today, findings, width];
+  constructor(
+    columns: ReadonlyMap<Column, number>,
+    file: string,
+    collection: Collection,
+    today: string,
+    findings: Findings,
+    width: number,
+  ) {
+    [this.#columns, this.#file, this.#collection, this.#today, this.#findings, this.#width] = [
+      columns,
+      file,
+      collection,
+      today,
+      findings,
+      width,
+    ];
   }
 
   read(row: Row): SignOff | undefined {
     const before = this.#findings.list.length;
     const extra = row.cells.length > this.#width ? row.cells[this.#width] : undefined;
     // What follows a comma too many stands in the wrong columns: nothing of it is judged.
-    if (extra !== undefined && extra.trim() !== "") return void this.#report("register/too-many-cells", this.#whereAt(row, this.#width), { message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`, fix: "Put a cell that holds a comma in quotes" });
+    if (extra !== undefined && extra.trim() !== "")
+      return void this.#report("register/too-many-cells", this.#whereAt(row, this.#width), {
+        message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`,
+        fix: "Put a cell that holds a comma in quotes",
+      });
     const person = this.#required(row, "person");
     const assessor = this.#required(row, "assessor");
     const document = this.#document(row);
@@ -128,12 +217,33 @@ class RowReader {
     const date = this.#date(row, "date", true);
     const lapses = this.#date(row, "lapses", false);
     const attempts = this.#attempts(row);
-    if (date && date > this.#today) this.#report("register/date-order", this.#where(row, "date"), { message: `\`${date}\` is in the future; today is ${this.#today}`, fix: "Write the day on which it was seen" });
-    if (date && lapses && lapses < date) this.#report("register/date-order", this.#where(row, "lapses"), { message: `It lapses on ${lapses}, before the day on which it was seen, ${date}`, fix: "Correct one of the two dates" });
-    if (person && assessor && person.toLowerCase() === assessor.toLowerCase()) this.#report("register/same-person", this.#where(row, "assessor"), { message: `\`${assessor}\` assessed themselves`, fix: "Name the person who watched" });
+    if (date && date > this.#today)
+      this.#report("register/date-order", this.#where(row, "date"), {
+        message: `\`${date}\` is in the future; today is ${this.#today}`,
+        fix: "Write the day on which it was seen",
+      });
+    if (date && lapses && lapses < date)
+      this.#report("register/date-order", this.#where(row, "lapses"), {
+        message: `It lapses on ${lapses}, before the day on which it was seen, ${date}`,
+        fix: "Correct one of the two dates",
+      });
+    if (person && assessor && person.toLowerCase() === assessor.toLowerCase())
+      this.#report("register/same-person", this.#where(row, "assessor"), {
+        message: `\`${assessor}\` assessed themselves`,
+        fix: "Name the person who watched",
+      });
     if (this.#findings.list.slice(before).some(({ severity }) => severity === "error")) return undefined;
     if (!person || !assessor || !document || revision === undefined || !date) return undefined;
-    return { person, document, revision, date, assessor, ...(lapses ? { lapses } : {}), ...(attempts === undefined ? {} : { attempts }), where: { file: this.#file, line: row.line, column: 1 } };
+    return {
+      person,
+      document,
+      revision,
+      date,
+      assessor,
+      ...(lapses ? { lapses } : {}),
+      ...(attempts === undefined ? {} : { attempts }),
+      where: { file: this.#file, line: row.line, column: 1 },
+    };
   }
 
   #cell(row: Row, name: Column): string {
@@ -144,7 +254,10 @@ class RowReader {
   #required(row: Row, name: Column): string | undefined {
     const value = this.#cell(row, name);
     if (value) return value;
-    this.#report("register/missing-value", this.#where(row, name), { message: `The column \`${name}\` is empty in this row`, fix: name === "assessor" ? "Write who watched; without an assessor it is no sign-off" : `Write the ${name}` });
+    this.#report("register/missing-value", this.#where(row, name), {
+      message: `The column \`${name}\` is empty in this row`,
+      fix: name === "assessor" ? "Write who watched; without an assessor it is no sign-off" : `Write the ${name}`,
+    });
     return undefined;
   }
 
@@ -152,7 +265,10 @@ class RowReader {
     const [procedure, configuration] = [this.#cell(row, "procedure"), this.#cell(row, "configuration")];
     const name: Column = procedure || !this.#columns.has("configuration") ? "procedure" : "configuration";
     if (procedure && configuration) {
-      this.#report("register/bad-value", this.#where(row, "configuration"), { message: "The row names a procedure and a configuration", fix: "Use one row for each" });
+      this.#report("register/bad-value", this.#where(row, "configuration"), {
+        message: "The row names a procedure and a configuration",
+        fix: "Use one row for each",
+      });
       return undefined;
     }
     const wanted = procedure || configuration;
@@ -161,17 +277,34 @@ class RowReader {
       procedure ? [...platform.procedures, ...platform.configurations] : platform.configurations;
     const all = this.#collection.platforms.flatMap(kinds);
     const key = wanted.toLowerCase();
-    const exact = all.filter(({ id, code, platform }) => [id, code, `${platform}/${id}`].some((each) => each.toLowerCase() === key));
-    // The column is called `procedure` in many registers that hold configurations too; a procedure of that name comes first.
+    const exact = all.filter(({ id, code, platform }) =>
+      [id, code, `${platform}/${id}`].some((each) => each.toLowerCase() === key),
+    );
+    // The column is called `procedure` in many registers that hold configurations too; a procedure of that name comes
+    // first.
     const found = exact.filter((each) => "steps" in each === (name === "procedure"));
     const matches = found.length ? found : exact;
     if (matches.length === 1) return matches[0];
     if (matches.length > 1) {
-      this.#report("register/unclear", this.#where(row, name), { message: `\`${wanted}\` is in ${listNames(matches.map(({ platform, id }) => `${platform}/${id}`), "and")}`, fix: "Write the platform too, or the code" });
+      this.#report("register/unclear", this.#where(row, name), {
+        message: `\`${wanted}\` is in ${listNames(
+          matches.map(({ platform, id }) => `${platform}/${id}`),
+          "and",
+        )}`,
+        fix: "Write the platform too, or the code",
+      });
       return undefined;
     }
-    const near = nearestName(wanted, all.flatMap(({ id, code }) => [id, code]));
-    this.#report("register/unknown-document", this.#where(row, name), { message: `There is no ${name} \`${wanted}\` in the collection`, fix: near ? `Write \`${near}\`, if that is meant; delete the row if it was withdrawn and taken out` : "Write its id or its code; delete the row if it was withdrawn and taken out" });
+    const near = nearestName(
+      wanted,
+      all.flatMap(({ id, code }) => [id, code]),
+    );
+    this.#report("register/unknown-document", this.#where(row, name), {
+      message: `There is no ${name} \`${wanted}\` in the collection`,
+      fix: near
+        ? `Write \`${near}\`, if that is meant; delete the row if it was withdrawn and taken out`
+        : "Write its id or its code; delete the row if it was withdrawn and taken out",
+    });
     return undefined;
   }
 
@@ -181,11 +314,17 @@ class RowReader {
     const match = /^(?:rev(?:ision)?\.?\s*|r)?(\d{1,6})$/i.exec(value);
     const revision = Number(match?.[1] ?? 0);
     if (revision < 1) {
-      this.#report("register/bad-value", this.#where(row, "revision"), { message: `Unexpected revision \`${value}\`, expected a whole number from 1`, fix: "Write the revision that stands on the form, such as `3`" });
+      this.#report("register/bad-value", this.#where(row, "revision"), {
+        message: `Unexpected revision \`${value}\`, expected a whole number from 1`,
+        fix: "Write the revision that stands on the form, such as `3`",
+      });
       return undefined;
     }
     if (document && revision > document.revision) {
-      this.#report("register/unknown-revision", this.#where(row, "revision"), { message: `\`${document.code}\` has no revision ${revision}; the latest is ${document.revision}`, fix: "Write the revision that stands on the form, or use the collection that has it" });
+      this.#report("register/unknown-revision", this.#where(row, "revision"), {
+        message: `\`${document.code}\` has no revision ${revision}; the latest is ${document.revision}`,
+        fix: "Write the revision that stands on the form, or use the collection that has it",
+      });
       return undefined;
     }
     return revision;
@@ -199,7 +338,11 @@ class RowReader {
     if (day && day.toISOString().slice(0, 10) === value) return value;
     const slashes = /^\d{1,2}[./-]\d{1,2}[./-]\d{2,4}$/.test(value);
     this.#report("register/bad-value", this.#where(row, name), {
-      message: match ? `\`${value}\` is no day of the calendar` : slashes ? `\`${value}\` does not say which number is the month` : `Unexpected date \`${value}\`, expected year-month-day`,
+      message: match
+        ? `\`${value}\` is no day of the calendar`
+        : slashes
+          ? `\`${value}\` does not say which number is the month`
+          : `Unexpected date \`${value}\`, expected year-month-day`,
       fix: "Write it as year-month-day, such as `2026-09-14`",
     });
     return undefined;
@@ -209,7 +352,10 @@ class RowReader {
     const value = this.#cell(row, "attempts");
     if (!value) return undefined;
     if (/^\d{1,4}$/.test(value)) return Number(value);
-    this.#report("register/bad-value", this.#where(row, "attempts"), { message: `Unexpected number of attempts \`${value}\`, expected a whole number`, fix: "Write how many supervised attempts there were, such as `4`, or leave it empty" });
+    this.#report("register/bad-value", this.#where(row, "attempts"), {
+      message: `Unexpected number of attempts \`${value}\`, expected a whole number`,
+      fix: "Write how many supervised attempts there were, such as `4`, or leave it empty",
+    });
     return undefined;
   }
 

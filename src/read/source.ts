@@ -34,7 +34,8 @@ export class Source {
   /** Offsets at which the lines begin. */
   get starts(): readonly number[] {
     if (this.#starts) return this.#starts;
-    const starts = [0], text = this.text;
+    const starts = [0],
+      text = this.text;
     const ends = /\r\n?|\n/g;
     while (ends.exec(text)) starts.push(ends.lastIndex);
     return (this.#starts = starts);
@@ -42,8 +43,10 @@ export class Source {
 
   /** Place of an offset; what lies outside the text is moved to its nearest end. */
   where(offset: number): Where {
-    const starts = this.starts, place = Math.max(0, Math.min(offset, this.text.length));
-    let low = 0, high = starts.length - 1;
+    const starts = this.starts,
+      place = Math.max(0, Math.min(offset, this.text.length));
+    let low = 0,
+      high = starts.length - 1;
     while (low < high) {
       const middle = (low + high + 1) >> 1;
       if (starts[middle]! <= place) low = middle;
@@ -55,6 +58,8 @@ export class Source {
   /** Text of a line, counted from 1, without its end. */
   line(number: number): string {
     const start = this.starts[number - 1];
-    return start === undefined ? "" : this.text.slice(start, this.starts[number] ?? this.text.length).replace(/[\r\n]+$/, "");
+    return start === undefined
+      ? ""
+      : this.text.slice(start, this.starts[number] ?? this.text.length).replace(/[\r\n]+$/, "");
   }
 }

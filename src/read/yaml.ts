@@ -10,10 +10,16 @@ const FAILSAFE = new Schema({ schema: "failsafe" });
 /** Aliases in one file; more are refused, since aliases of aliases can grow without bound. */
 const MOST_ALIASES = 50;
 const MOST_DEPTH = 40;
-/** The one name that would not be stored as itself in a record; no id looks like it. Ids such as `constructor` are fine: ids are kept in maps. */
+/**
+ * The one name that would not be stored as itself in a record; no id looks like it. Ids such as `constructor` are fine:
+ * ids are kept in maps.
+ */
 const RESERVED = "__proto__";
 
-/** What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should be reported too. */
+/**
+ * What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should
+ * be reported too.
+ */
 export interface YamlReading {
   readonly raw: Raw | undefined;
   readonly broken: boolean;
@@ -24,9 +30,18 @@ export function readYaml(source: Source, text: string, offset: number, findings:
   if (!source.isText) return { raw: undefined, broken: true };
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { schema: FAILSAFE, uniqueKeys: false, prettyErrors: false, logLevel: "silent", strict: true });
+    document = parseDocument(text, {
+      schema: FAILSAFE,
+      uniqueKeys: false,
+      prettyErrors: false,
+      logLevel: "silent",
+      strict: true,
+    });
   } catch {
-    findings.error("text/syntax", source.where(offset), { message: "This YAML is nested too deeply to be read", fix: "Write it with fewer brackets inside brackets" });
+    findings.error("text/syntax", source.where(offset), {
+      message: "This YAML is nested too deeply to be read",
+      fix: "Write it with fewer brackets inside brackets",
+    });
     return { raw: undefined, broken: true };
   }
   const error = document.errors[0];
@@ -49,14 +64,26 @@ interface State {
 function convert(node: Node | null | undefined, state: State, depth: number, isAliased: boolean): Raw {
   const start = state.offset + (node?.range?.[0] ?? 0);
   if (depth > MOST_DEPTH) {
-    report(state, start, "text/syntax", "This is nested too deeply", "Write it with fewer lists and maps inside each other");
+    report(
+      state,
+      start,
+      "text/syntax",
+      "This is nested too deeply",
+      "Write it with fewer lists and maps inside each other",
+    );
     state.quiet = true;
     return empty(start);
   }
   if (isAlias(node)) {
     state.aliases += 1;
     if (isAliased || state.aliases > MOST_ALIASES) {
-      report(state, start, "text/bad-value", `The alias \`*${node.source}\` stands for too much`, "Write the value out instead of pointing to it");
+      report(
+        state,
+        start,
+        "text/bad-value",
+        `The alias \`*${node.source}\` stands for too much`,
+        "Write the value out instead of pointing to it",
+      );
       state.quiet = true;
       return empty(start);
     }
@@ -65,15 +92,27 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
   if (isMap(node)) {
     const entries: RawEntry[] = [];
     for (const pair of node.items) {
-      const keyNode = pair.key as Node | null, keyOffset = state.offset + (keyNode?.range?.[0] ?? node.range?.[0] ?? 0);
+      const keyNode = pair.key as Node | null,
+        keyOffset = state.offset + (keyNode?.range?.[0] ?? node.range?.[0] ?? 0);
       const key = isScalar(keyNode) ? String(keyNode.value) : "";
-      if (!isScalar(keyNode)) report(state, keyOffset, "text/syntax", "A name is missing before `:`", "Write `name: value`");
-      else if (key === RESERVED) report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
+      if (!isScalar(keyNode))
+        report(state, keyOffset, "text/syntax", "A name is missing before `:`", "Write `name: value`");
+      else if (key === RESERVED)
+        report(state, keyOffset, "text/bad-value", `\`${key}\` can't be used as a name`, "Choose another name");
       else {
         const value = pair.value as Node | null;
         const before = entries.at(-1);
-        if (value === null && before?.value.kind === "text" && before.value.exact && /^-?\d+$/.test(before.value.text) && /^\d+ ?[a-zA-Z]*$/.test(key)) {
-          entries[entries.length - 1] = { ...before, value: { ...before.value, text: state.source.text.slice(before.value.offset, keyOffset) + key } };
+        if (
+          value === null &&
+          before?.value.kind === "text" &&
+          before.value.exact &&
+          /^-?\d+$/.test(before.value.text) &&
+          /^\d+ ?[a-zA-Z]*$/.test(key)
+        ) {
+          entries[entries.length - 1] = {
+            ...before,
+            value: { ...before.value, text: state.source.text.slice(before.value.offset, keyOffset) + key },
+          };
           continue;
         }
         entries.push({ key, keyOffset, value: value ? convert(value, state, depth + 1, isAliased) : empty(keyOffset) });
@@ -81,12 +120,24 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
     }
     return { kind: "map", entries, offset: start };
   }
-  if (isSeq(node)) return { kind: "list", items: node.items.map((item) => convert(item as Node, state, depth + 1, isAliased)), offset: start };
+  if (isSeq(node))
+    return {
+      kind: "list",
+      items: node.items.map((item) => convert(item as Node, state, depth + 1, isAliased)),
+      offset: start,
+    };
   if (!isScalar(node)) return empty(start);
-  const value = String(node.value ?? ""), isPlain = node.type === "PLAIN";
+  const value = String(node.value ?? ""),
+    isPlain = node.type === "PLAIN";
   const quote = isPlain ? 0 : 1;
   const exact = !node.type?.startsWith("BLOCK") && state.text.startsWith(value, start - state.offset + quote);
-  return { kind: "text", text: value, offset: start + (exact ? quote : 0), exact, empty: isPlain && (value === "" || value === "~" || value === "null") };
+  return {
+    kind: "text",
+    text: value,
+    offset: start + (exact ? quote : 0),
+    exact,
+    empty: isPlain && (value === "" || value === "~" || value === "null"),
+  };
 }
 
 function empty(offset: number): Raw {
@@ -103,33 +154,69 @@ export function emptyMap(offset: number): RawMap {
 }
 
 type Words = readonly [message: string, fix: string];
-const FALLBACK: Words = ["This line can't be read as YAML", "Write `name: value`, with the same indent as the lines beside it, and put text that holds `:`, `#`, `{` or quotes in double quotes"];
+const FALLBACK: Words = [
+  "This line can't be read as YAML",
+  "Write `name: value`, with the same indent as the lines beside it, and put text that holds `:`, `#`, `{` or " +
+    "quotes in double quotes",
+];
 const WORDS: Readonly<Record<string, Words>> = {
-  BAD_ALIAS: ["This word begins with `*` or `&`, which YAML reads as a pointer to another value", "Put the text in double quotes"],
+  BAD_ALIAS: [
+    "This word begins with `*` or `&`, which YAML reads as a pointer to another value",
+    "Put the text in double quotes",
+  ],
   BAD_DIRECTIVE: ["A line that begins with `%` is no value", "Remove the line"],
-  BAD_DQ_ESCAPE: ["`\\` in double quotes begins an escape that does not exist", "Write `\\\\` for a backslash, or use single quotes"],
-  BAD_INDENT: ["This line is indented differently from the lines it belongs to", "Give it the same number of spaces as the lines beside it"],
+  BAD_DQ_ESCAPE: [
+    "`\\` in double quotes begins an escape that does not exist",
+    "Write `\\\\` for a backslash, or use single quotes",
+  ],
+  BAD_INDENT: [
+    "This line is indented differently from the lines it belongs to",
+    "Give it the same number of spaces as the lines beside it",
+  ],
   BAD_SCALAR_START: ["A text can't begin with this character", "Put the text in double quotes"],
   BLOCK_AS_IMPLICIT_KEY: ["There are two `:` in one line", "Put the text that holds a `:` in double quotes"],
   BLOCK_IN_FLOW: ["A list with `-` can't stand inside braces or brackets", "Write it as `[a, b]`"],
-  MISSING_CHAR: ["A closing quote, brace, bracket or comma is missing", "Add it: each `{`, `[` and `\"` needs its partner, and entries are parted by commas"],
-  MULTILINE_IMPLICIT_KEY: ["A name and its `:` must stand in one line", "Check the line above for a missing quote or `:`"],
+  MISSING_CHAR: [
+    "A closing quote, brace, bracket or comma is missing",
+    'Add it: each `{`, `[` and `"` needs its partner, and entries are parted by commas',
+  ],
+  MULTILINE_IMPLICIT_KEY: [
+    "A name and its `:` must stand in one line",
+    "Check the line above for a missing quote or `:`",
+  ],
   MULTIPLE_ANCHORS: FALLBACK,
   MULTIPLE_DOCS: ["A second `---` begins another document", "Remove the line `---`"],
   TAB_AS_INDENT: ["A tab is used to indent", "Indent with spaces"],
-  UNEXPECTED_TOKEN: ["There is a character here that belongs to nothing", "Put text that holds `:`, `#`, `{`, `}`, `[`, `]` or quotes in double quotes, and check that each brace and quote has its partner"],
+  UNEXPECTED_TOKEN: [
+    "There is a character here that belongs to nothing",
+    "Put text that holds `:`, `#`, `{`, `}`, `[`, `]` or quotes in double quotes, and check that each brace " +
+      "and quote has its partner",
+  ],
 };
 
 function reportError(source: Source, text: string, offset: number, error: YAMLError, findings: Findings): void {
-  const at = Math.min(error.pos[0], text.length), open = lastOpen(text, at);
-  if (open !== undefined && (error.code === "MISSING_CHAR" || (error.code === "BAD_INDENT" && error.message.startsWith("Flow")))) {
-    const character = text[open]!, partner = character === "{" ? "}" : character === "[" ? "]" : character;
-    findings.error("text/syntax", source.where(offset + open), { message: `This \`${character}\` is left open`, fix: `Close it with \`${partner}\`${character === "{" || character === "[" ? ", and part its entries by commas" : ""}` });
+  const at = Math.min(error.pos[0], text.length),
+    open = lastOpen(text, at);
+  if (
+    open !== undefined &&
+    (error.code === "MISSING_CHAR" || (error.code === "BAD_INDENT" && error.message.startsWith("Flow")))
+  ) {
+    const character = text[open]!,
+      partner = character === "{" ? "}" : character === "[" ? "]" : character;
+    findings.error("text/syntax", source.where(offset + open), {
+      message: `This \`${character}\` is left open`,
+      fix:
+        "Close it with " +
+        `\`${partner}\`${character === "{" || character === "[" ? ", and part its entries by commas" : ""}`,
+    });
     return;
   }
   const deeper = error.code === "BLOCK_AS_IMPLICIT_KEY" ? deeperLine(text, at) : undefined;
   if (deeper !== undefined) {
-    findings.error("text/syntax", source.where(offset + deeper), { message: "This line is indented more than the one above it, as if it belonged to its text", fix: "Give it the same number of spaces as the lines beside it" });
+    findings.error("text/syntax", source.where(offset + deeper), {
+      message: "This line is indented more than the one above it, as if it belonged to its text",
+      fix: "Give it the same number of spaces as the lines beside it",
+    });
     return;
   }
   const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
@@ -150,7 +237,7 @@ function lastOpen(text: string, end: number): number | undefined {
   const parts = /(?<![^\s:,[{])(?:"(?:[^"\\]|\\[^])*"|'[^']*'|["'])|(?<![^\s])#[^\r\n]*|[{}[\]]/g;
   for (let found = parts.exec(text); found && found.index < end; found = parts.exec(text)) {
     const part = found[0];
-    if (part === "\"" || part === "'") return found.index;
+    if (part === '"' || part === "'") return found.index;
     if (part === "{" || part === "[") open.push(found.index);
     else if (part === "}" || part === "]") open.pop();
   }

@@ -9,7 +9,10 @@ export interface KnownCopy {
   readonly copy: FolderCopy;
   /** The platform of its card. */
   readonly platform: string;
-  /** The card by the present files, which may take effect later than today; absent if there is none, or several of a changeover. */
+  /**
+   * The card by the present files, which may take effect later than today; absent if there is none, or several of a
+   * changeover.
+   */
   readonly current?: FolderCard;
   /** The card in force today. */
   readonly inForce?: FolderCard;
@@ -32,34 +35,70 @@ export function copiesOf(collection: Collection, today: string): KnownCopy[] {
 
 function lookUp(collection: Collection, today: string): KnownCopy[] {
   if (!collection.folders.some(({ copies }) => copies.length)) return [];
-  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform)), others = otherCards(collection, today);
-  return collection.folders.flatMap((folder) => folder.copies.flatMap((copy): KnownCopy[] => {
-    const code = copy.check && normalizeCode(copy.check);
-    const one = configurationOf(copy.card) === undefined ? ofChangeover(copy.card, code, others) : ofConfiguration(copy.card, code, cards, others, today);
-    return one ? [{ folder, copy, ...one }] : [];
-  }));
+  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+    others = otherCards(collection, today);
+  return collection.folders.flatMap((folder) =>
+    folder.copies.flatMap((copy): KnownCopy[] => {
+      const code = copy.check && normalizeCode(copy.check);
+      const one =
+        configurationOf(copy.card) === undefined
+          ? ofChangeover(copy.card, code, others)
+          : ofConfiguration(copy.card, code, cards, others, today);
+      return one ? [{ folder, copy, ...one }] : [];
+    }),
+  );
 }
 
 type Known = Omit<KnownCopy, "folder" | "copy">;
 
-function ofConfiguration(card: string, code: string | undefined, cards: readonly IssuedCard[], others: OtherCards, today: string): Known | undefined {
+function ofConfiguration(
+  card: string,
+  code: string | undefined,
+  cards: readonly IssuedCard[],
+  others: OtherCards,
+  today: string,
+): Known | undefined {
   const own = cards.filter(({ configuration }) => configuration === card);
   if (!own.length) return undefined;
-  const current = own.find(({ isCurrent }) => isCurrent), inForce = own.findLast(({ from }) => (from ?? "") <= today);
+  const current = own.find(({ isCurrent }) => isCurrent),
+    inForce = own.findLast(({ from }) => (from ?? "") <= today);
   const found = code ? own.findLast((each) => each.code === code) : undefined;
   const part = code && !found && current ? others.band(card, code) : undefined;
   const platform = own[0]!.platform;
-  if (part) return { platform, found: part.card, isCurrent: part.card.isCurrent, ...(part.now ? { current: part.next ?? part.now, inForce: part.now } : {}) };
-  return { platform, isCurrent: found?.isCurrent ?? false, ...(current ? { current } : {}), ...(inForce ? { inForce } : {}), ...(found ? { found } : {}) };
+  if (part)
+    return {
+      platform,
+      found: part.card,
+      isCurrent: part.card.isCurrent,
+      ...(part.now ? { current: part.next ?? part.now, inForce: part.now } : {}),
+    };
+  return {
+    platform,
+    isCurrent: found?.isCurrent ?? false,
+    ...(current ? { current } : {}),
+    ...(inForce ? { inForce } : {}),
+    ...(found ? { found } : {}),
+  };
 }
 
 function ofChangeover(pair: string, code: string | undefined, others: OtherCards): Known | undefined {
-  const cards = others.changeovers(pair), found = cards.find((card) => card.code === code), current = found ?? (cards.length === 1 ? cards[0] : undefined);
+  const cards = others.changeovers(pair),
+    found = cards.find((card) => card.code === code),
+    current = found ?? (cards.length === 1 ? cards[0] : undefined);
   if (!cards.length) return undefined;
-  return { platform: cards[0]!.platform, isCurrent: found !== undefined, changeover: cards.map((card) => card.code), ...(current ? { current, inForce: current } : {}), ...(found ? { found } : {}) };
+  return {
+    platform: cards[0]!.platform,
+    isCurrent: found !== undefined,
+    changeover: cards.map((card) => card.code),
+    ...(current ? { current, inForce: current } : {}),
+    ...(found ? { found } : {}),
+  };
 }
 
 /** Whether the card in force is not known: what it is made of could not be read whole. */
 export function isInDoubt(platform: string, damaged: ReadonlySet<string>): boolean {
-  return damaged.has("service.yaml") || [...damaged].some((file) => file.startsWith(`${platform}/`) && !/^[^/]+\/(?:photos|reading)\//.test(file));
+  return (
+    damaged.has("service.yaml") ||
+    [...damaged].some((file) => file.startsWith(`${platform}/`) && !/^[^/]+\/(?:photos|reading)\//.test(file))
+  );
 }

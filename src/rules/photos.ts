@@ -11,7 +11,9 @@ export interface PhotoUse {
 
 /** Every `photo=` of steps, in order. Withdrawn procedures are left out. */
 export function photoUses(collection: Collection): PhotoUse[] {
-  const byPlatform = new Map(collection.platforms.map((platform) => [platform, new Map(platform.photos.map((photo) => [photo.id, photo]))]));
+  const byPlatform = new Map(
+    collection.platforms.map((platform) => [platform, new Map(platform.photos.map((photo) => [photo.id, photo]))]),
+  );
   return ownSteps(collection).flatMap(({ step, platform }) =>
     step.photos.map((reference) => {
       const photo = byPlatform.get(platform)!.get(reference.id);

@@ -20,22 +20,37 @@ const proofs = new WeakMap<Collection, readonly Proved[]>();
 
 /** Reports what the proof of the collection found for one rule. */
 export function reportProved(rule: string, collection: Collection, report: Report, context: RuleContext): void {
-  const known = proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
+  const known =
+    proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
   proofs.set(collection, known);
   for (const { where, message, fix, rule: id } of known) if (id === rule) report(where, { message, fix });
 }
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
 function provePlatform(platform: Platform, collection: Collection, { damaged }: RuleContext): Proved[] {
-  const base = [`${platform.id}/platform.yaml`, `${platform.id}/equipment.yaml`, "service.yaml", ...platform.configurations.map(({ file }) => file), ...platform.options.map(({ file }) => file)];
-  const isBase = (file: string) => base.includes(file) || file.startsWith(`${platform.id}/configurations/`) || file.startsWith(`${platform.id}/options/`);
+  const base = [
+    `${platform.id}/platform.yaml`,
+    `${platform.id}/equipment.yaml`,
+    "service.yaml",
+    ...platform.configurations.map(({ file }) => file),
+    ...platform.options.map(({ file }) => file),
+  ];
+  const isBase = (file: string) =>
+    base.includes(file) ||
+    file.startsWith(`${platform.id}/configurations/`) ||
+    file.startsWith(`${platform.id}/options/`);
   if ([...damaged].some(isBase)) return [];
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
   const model = modelOf(platform);
   const { broken, complete } = proveParts(model, collection.service.band);
-  const said = sayBroken(model, broken).filter(({ where }) => !damaged.has(where.file)).map((each) => ({ ...each, message: each.message + beyondOf(!complete) }));
-  const plans = [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length ? [] : sayPlan(model, collection, broken);
+  const said = sayBroken(model, broken)
+    .filter(({ where }) => !damaged.has(where.file))
+    .map((each) => ({ ...each, message: each.message + beyondOf(!complete) }));
+  const plans =
+    [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length
+      ? []
+      : sayPlan(model, collection, broken);
   return [...homes, ...starts, ...said, ...plans];
 }
 
@@ -44,10 +59,25 @@ function withoutHome(platform: Platform): Proved[] {
   const { places } = layoutOf(platform);
   return platform.items.flatMap((item): Proved[] => {
     const where = item.at["home"] ?? item.where;
-    if (item.home === "aside") return [{ rule: "parts/no-home", where, message: `\`${item.id}\` has its home \`aside\`, which is only for now`, fix: "Name a mount, a stowage or a store as its home" }];
+    if (item.home === "aside")
+      return [
+        {
+          rule: "parts/no-home",
+          where,
+          message: `\`${item.id}\` has its home \`aside\`, which is only for now`,
+          fix: "Name a mount, a stowage or a store as its home",
+        },
+      ];
     const room = places.get(item.home)?.room;
     if (room === undefined || item.count <= room) return [];
-    return [{ rule: "parts/no-home", where, message: `${item.count} \`${item.id}\` have their home in \`${item.home}\`, which has room for ${room}`, fix: `Raise \`room\` of \`${item.home}\`, or give \`${item.id}\` another home` }];
+    return [
+      {
+        rule: "parts/no-home",
+        where,
+        message: `${item.count} \`${item.id}\` have their home in \`${item.home}\`, which has room for ${room}`,
+        fix: `Raise \`room\` of \`${item.home}\`, or give \`${item.id}\` another home`,
+      },
+    ];
   });
 }
 
@@ -59,7 +89,9 @@ function unknownStarts(platform: Platform): Proved[] {
       const key = JSON.stringify(where);
       if (seen.has(key)) return [];
       seen.add(key);
-      return [{ rule: "parts/unknown-start", where, message: `The arrangement \`${name}\` can't exist: ${message}`, fix }];
+      return [
+        { rule: "parts/unknown-start", where, message: `The arrangement \`${name}\` can't exist: ${message}`, fix },
+      ];
     }),
   );
 }
@@ -67,18 +99,36 @@ function unknownStarts(platform: Platform): Proved[] {
 function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]): Proved[] {
   const said = new Map<string, Proved>();
   // A step that is for nobody is reported as that; what it leaves undone follows from it.
-  const suspect = model.platform.procedures.filter(({ steps, band }) => steps.some((step) => !meetBands(step.band, band)));
-  for (const { rule, arrangement, others, patients, missing, beyond = false } of provePlan(model, collection.service.band, broken, suspect)) {
+  const suspect = model.platform.procedures.filter(({ steps, band }) =>
+    steps.some((step) => !meetBands(step.band, band)),
+  );
+  for (const { rule, arrangement, others, patients, missing, beyond = false } of provePlan(
+    model,
+    collection.service.band,
+    broken,
+    suspect,
+  )) {
     const at = arrangement.options.at(-1) ?? arrangement.configuration;
     const key = `${rule} ${at.file}`;
     if (said.has(key)) continue;
-    const pairs = others.slice(0, 3).map((other) => (rule === "plan/unreachable" ? `\`${other}\` to \`${arrangement.name}\`` : `\`${arrangement.name}\` back to \`${other}\``));
+    const pairs = others
+      .slice(0, 3)
+      .map((other) =>
+        rule === "plan/unreachable"
+          ? `\`${other}\` to \`${arrangement.name}\``
+          : `\`${arrangement.name}\` back to \`${other}\``,
+      );
     const more = others.length > 3 ? ` and ${others.length - 3} more` : "";
-    const last = missing.length ? `; in the nearest state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}` : "";
+    const last = missing.length
+      ? "; in the nearest " +
+        `state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}`
+      : "";
     said.set(key, {
       rule,
       where: at.where,
-      message: `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a patient ${patients}${last}${beyondOf(beyond)}`,
+      message:
+        `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a ` +
+        `patient ${patients}${last}${beyondOf(beyond)}`,
       fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
     });
   }
@@ -87,5 +137,8 @@ function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]
 
 /** Said where the proof had to stop: a platform with very many options has more states than can be seen. */
 function beyondOf(isBeyond: boolean): string {
-  return isBeyond ? `. Only ${MOST_STATES.toLocaleString("en-GB")} states were looked at, and there are more: a way may lie beyond them` : "";
+  return isBeyond
+    ? `. Only ${MOST_STATES.toLocaleString("en-GB")} states were looked at, and there are more: a way may lie ` +
+        "beyond them"
+    : "";
 }

@@ -1,5 +1,14 @@
 /** Controlled documents of a collection and their frozen issues, for the record rules. */
-import type { Change, Collection, Configuration, Controlled, Issued, Option, Platform, Procedure } from "../schema/collection.ts";
+import type {
+  Change,
+  Collection,
+  Configuration,
+  Controlled,
+  Issued,
+  Option,
+  Platform,
+  Procedure,
+} from "../schema/collection.ts";
 import { kindOf } from "../domain/freeze.ts";
 
 export interface PlatformRecord {

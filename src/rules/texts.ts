@@ -1,7 +1,23 @@
 /** Every running text of a collection with what it is, so that each wording rule looks only where it applies. */
-import type { Alert, Block, Collection, Configuration, Controlled, Option, Paragraph, Platform, Procedure, Section, Service, Step } from "../schema/collection.ts";
+import type {
+  Alert,
+  Block,
+  Collection,
+  Configuration,
+  Controlled,
+  Option,
+  Paragraph,
+  Platform,
+  Procedure,
+  Section,
+  Service,
+  Step,
+} from "../schema/collection.ts";
 
-/** `instruction`: what a step says to do; `detail`: the rest of a step; `alert`: in a warning, caution or note; `text`: purpose, sections, bodies. */
+/**
+ * `instruction`: what a step says to do; `detail`: the rest of a step; `alert`: in a warning, caution or note; `text`:
+ * purpose, sections, bodies.
+ */
 export type TextKind = "instruction" | "reason" | "detail" | "alert" | "text";
 
 /** A paragraph with where it belongs. */
@@ -13,11 +29,17 @@ export interface RunningText {
   readonly step?: Step;
 }
 
-/** Paragraphs of all procedures, configurations and options, in order. Included steps are read once, in the procedure that wrote them. */
+/**
+ * Paragraphs of all procedures, configurations and options, in order. Included steps are read once, in the procedure
+ * that wrote them.
+ */
 export function textsOf(collection: Collection): readonly RunningText[] {
   const known =
     texts.get(collection) ??
-    collection.platforms.flatMap((platform) => [...platform.procedures.flatMap(textsOfProcedure), ...[...platform.configurations, ...platform.options].flatMap(textsOfBody)]);
+    collection.platforms.flatMap((platform) => [
+      ...platform.procedures.flatMap(textsOfProcedure),
+      ...[...platform.configurations, ...platform.options].flatMap(textsOfBody),
+    ]);
   texts.set(collection, known);
   return known;
 }
@@ -25,12 +47,21 @@ export function textsOf(collection: Collection): readonly RunningText[] {
 /** Every wording rule asks for the same texts. */
 const texts = new WeakMap<Collection, readonly RunningText[]>();
 
-/** The steps that a procedure's own file holds, with their procedure; included ones stand in the other's file. Withdrawn procedures are left out. */
-export function ownSteps(collection: Collection): { readonly procedure: Procedure; readonly step: Step; readonly platform: Platform }[] {
+/**
+ * The steps that a procedure's own file holds, with their procedure; included ones stand in the other's file. Withdrawn
+ * procedures are left out.
+ */
+export function ownSteps(
+  collection: Collection,
+): { readonly procedure: Procedure; readonly step: Step; readonly platform: Platform }[] {
   return collection.platforms.flatMap((platform) =>
     platform.procedures
       .filter((procedure) => procedure.status !== "withdrawn")
-      .flatMap((procedure) => procedure.steps.filter((step) => step.procedure === procedure.id).map((step) => ({ procedure, step, platform }))),
+      .flatMap((procedure) =>
+        procedure.steps
+          .filter((step) => step.procedure === procedure.id)
+          .map((step) => ({ procedure, step, platform })),
+      ),
   );
 }
 
@@ -40,7 +71,10 @@ export function isEnglish(service: Service): boolean {
 }
 
 function textsOfProcedure(procedure: Procedure): RunningText[] {
-  return [...inBlocks("text", procedure.purpose, procedure), ...procedure.sections.flatMap((section) => textsOfSection(section, procedure))];
+  return [
+    ...inBlocks("text", procedure.purpose, procedure),
+    ...procedure.sections.flatMap((section) => textsOfSection(section, procedure)),
+  ];
 }
 
 function textsOfSection(section: Section, procedure: Procedure): RunningText[] {

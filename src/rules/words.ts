@@ -15,7 +15,10 @@ const ABBREVIATION = /(?:^|[\s(])(?:e\.g|i\.e|etc|approx|max|min|no|fig|vs|dr|st
 const INNER_END = /[.!?…]["'”’)\]]*\s/;
 const SENTENCE_END = /[.!?…]+["'”’)\]]*\s+(?=["'“‘([]?[\p{Lu}\p{N}])/gu;
 
-/** The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation mark before a capital or a number. */
+/**
+ * The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation
+ * mark before a capital or a number.
+ */
 export function sentencesOf(paragraph: Paragraph): readonly Sentence[] {
   const known = sentences.get(paragraph) ?? splitSentences(paragraph);
   sentences.set(paragraph, known);
@@ -69,15 +72,21 @@ export function flatten(paragraph: Paragraph): Sentence {
     // Markdown drops the indent of a continued line; its text goes on in the paragraph's own column.
     return lines.length === 1
       ? { ...piece.where, column: piece.where.column + (offset - piece.start) }
-      : { file: piece.where.file, line: piece.where.line + lines.length - 1, column: paragraph.where.column + lines.at(-1)!.length };
+      : {
+          file: piece.where.file,
+          line: piece.where.line + lines.length - 1,
+          column: paragraph.where.column + lines.at(-1)!.length,
+        };
   };
   return { text: pieces.map((piece) => piece.text).join(""), whereAt };
 }
 
-const UNIT = /^(?:kg|g|mg|lb|lbs|mm|cm|m|km|ft|in|s|min|h|hours?|minutes?|seconds?|kN|N|Nm|l|L|ml|mL|bar|psi|kPa|hPa|°C|°|%|V|A|W|Hz)\.?$/;
+const UNIT =
+  /^(?:kg|g|mg|lb|lbs|mm|cm|m|km|ft|in|s|min|h|hours?|minutes?|seconds?|kN|N|Nm|l|L|ml|mL|bar|psi|kPa|hPa|°C|°|%|V|A|W|Hz)\.?$/;
 
 /**
- * Words as a controlled-language count takes them (ASD-STE100 Issue 9, rules 8.x): a hyphenated word is one, so is a number with its
+ * Words as a controlled-language count takes them (ASD-STE100 Issue 9, rules 8.x): a hyphenated word is one, so is a
+ * number with its
  * unit, a quoted text and an identifier (the last three from memory); a dash that stands alone is none.
  */
 export function countWords(text: string): number {
@@ -89,7 +98,8 @@ export function countWords(text: string): number {
 }
 
 /**
- * The parts of a sentence that each count for themselves, with their offsets: what stands before and after a colon (ASD-STE100 says so for a colon before a
+ * The parts of a sentence that each count for themselves, with their offsets: what stands before and after a colon
+ * (ASD-STE100 says so for a colon before a
  * list, Flesch's counting rules for every colon), and what stands in parentheses (ASD-STE100, from memory).
  */
 export function countedParts(text: string): { readonly text: string; readonly start: number }[] {
@@ -100,7 +110,10 @@ export function countedParts(text: string): { readonly text: string; readonly st
 }
 
 /** First match of a pattern in a sentence with the matched words' place; `undefined` if there is none. */
-export function findWords(sentence: Sentence, pattern: RegExp): { readonly words: string; readonly where: Where; readonly offset: number } | undefined {
+export function findWords(
+  sentence: Sentence,
+  pattern: RegExp,
+): { readonly words: string; readonly where: Where; readonly offset: number } | undefined {
   const match = pattern.exec(sentence.text);
   return match ? { words: match[0], where: sentence.whereAt(match.index), offset: match.index } : undefined;
 }

@@ -1,13 +1,20 @@
-/** The compiled collection: what the files of an educator mean, with the place of every value that a finding may have to point at. */
+/**
+ * The compiled collection: what the files of an educator mean, with the place of every value that a finding may have to
+ * point at.
+ */
 
-/** A point in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`. */
+/**
+ * A point in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`.
+ */
 export interface Where {
   readonly file: string;
   readonly line: number;
   readonly column: number;
 }
 
-/** Places of a record's fields by key; nested keys are joined by dots (`limits.mass`, `changes.0.date`). See `whereOf`. */
+/**
+ * Places of a record's fields by key; nested keys are joined by dots (`limits.mass`, `changes.0.date`). See `whereOf`.
+ */
 export type At = Readonly<Record<string, Where>>;
 
 /** What every record has: where it begins, and where its fields stand. */
@@ -17,7 +24,8 @@ export interface Located {
 }
 
 /**
- * One end of a range. `value` is exact: masses in units of 1e-20 kg (so that pounds to twelve decimals need no rounding,
+ * One end of a range. `value` is exact: masses in units of 1e-20 kg (so that pounds to twelve decimals need no
+ * rounding,
  * 1 lb = 0.45359237 kg exactly, NIST SP 811), ages in units of 1e-16 day (1 month = 365.25/12 days).
  */
 export interface End {
@@ -27,7 +35,10 @@ export interface End {
   readonly text: string;
 }
 
-/** Weights or ages from one end to the other; a missing end is open without limit. `text` is in the words of the design (`from 5 kg to under 40 kg`, `any weight`). */
+/**
+ * Weights or ages from one end to the other; a missing end is open without limit. `text` is in the words of the design
+ * (`from 5 kg to under 40 kg`, `any weight`).
+ */
 export interface Range {
   readonly from?: End;
   readonly to?: End;
@@ -250,7 +261,9 @@ export interface Include {
   readonly kind: "include";
   readonly procedure: string;
   readonly where: Where;
-  /** The steps that run there: the included procedure's own, numbered on. Empty if it is unknown or goes in a circle. */
+  /**
+   * The steps that run there: the included procedure's own, numbered on. Empty if it is unknown or goes in a circle.
+   */
   readonly steps: readonly Step[];
 }
 
@@ -288,11 +301,25 @@ export interface Photo extends Located {
   readonly taken?: string;
   readonly shows: readonly Reference[];
   readonly marks: readonly Mark[];
-  readonly arrows: readonly { readonly from: readonly [number, number]; readonly to: readonly [number, number]; readonly where: Where }[];
+  readonly arrows: readonly {
+    readonly from: readonly [number, number];
+    readonly to: readonly [number, number];
+    readonly where: Where;
+  }[];
   /** Fractions of the whole image; the whole image when not given. */
   readonly crop: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
-  /** What the image file is, read from its header; absent when it could not be read (a finding says why). Upright size, orientation applied. `sha256` of the file's bytes, where an issue has it to be compared with, or is about to be written. */
-  readonly image?: { readonly width: number; readonly height: number; readonly bytes: number; readonly format: string; readonly sha256?: string };
+  /**
+   * What the image file is, read from its header; absent when it could not be read (a finding says why). Upright size,
+   * orientation applied. `sha256` of the file's bytes, where an issue has it to be compared with, or is about to be
+   * written.
+   */
+  readonly image?: {
+    readonly width: number;
+    readonly height: number;
+    readonly bytes: number;
+    readonly format: string;
+    readonly sha256?: string;
+  };
 }
 
 export interface Reading extends Located {
@@ -303,7 +330,10 @@ export interface Reading extends Located {
   readonly summary?: string;
   /** Place in the list; files without one come after, by title. */
   readonly order?: number;
-  /** Words of its attribute values and names of image files in it, so that a photo that only it shows is not called unused. */
+  /**
+   * Words of its attribute values and names of image files in it, so that a photo that only it shows is not called
+   * unused.
+   */
   readonly mentions?: readonly string[];
 }
 
@@ -318,7 +348,14 @@ export interface Platform extends Located {
   readonly places: readonly Place[];
   readonly fastenings: readonly Fastening[];
   readonly limits: { readonly massKg?: number; readonly balance?: { readonly fromMm: number; readonly toMm: number } };
-  readonly factors?: { readonly source?: string; readonly forward?: number; readonly rearward?: number; readonly sideward?: number; readonly upward?: number; readonly downward?: number };
+  readonly factors?: {
+    readonly source?: string;
+    readonly forward?: number;
+    readonly rearward?: number;
+    readonly sideward?: number;
+    readonly upward?: number;
+    readonly downward?: number;
+  };
   readonly items: readonly Item[];
   /** In order of weight, then file name. */
   readonly configurations: readonly Configuration[];
@@ -383,7 +420,12 @@ export type Inline =
   | { readonly kind: "code"; readonly text: string }
   | { readonly kind: "break" }
   | { readonly kind: "link"; readonly href: string; readonly children: readonly Inline[] }
-  | { readonly kind: "item" | "place"; readonly id: string; readonly children: readonly Inline[]; readonly where: Where };
+  | {
+      readonly kind: "item" | "place";
+      readonly id: string;
+      readonly children: readonly Inline[];
+      readonly where: Where;
+    };
 
 export interface Paragraph {
   readonly kind: "paragraph";
@@ -395,9 +437,19 @@ export type Block =
   | Paragraph
   | Alert
   | { readonly kind: "heading"; readonly depth: number; readonly children: readonly Inline[]; readonly where: Where }
-  | { readonly kind: "list"; readonly ordered: boolean; readonly items: readonly (readonly Block[])[]; readonly where: Where }
+  | {
+      readonly kind: "list";
+      readonly ordered: boolean;
+      readonly items: readonly (readonly Block[])[];
+      readonly where: Where;
+    }
   | { readonly kind: "quote"; readonly children: readonly Block[]; readonly where: Where }
   | { readonly kind: "code"; readonly text: string; readonly where: Where }
   | { readonly kind: "table"; readonly rows: readonly (readonly (readonly Inline[])[])[]; readonly where: Where }
   | { readonly kind: "rule"; readonly where: Where }
-  | { readonly kind: "component"; readonly name: string; readonly attributes: Readonly<Record<string, string | number | boolean>>; readonly where: Where };
+  | {
+      readonly kind: "component";
+      readonly name: string;
+      readonly attributes: Readonly<Record<string, string | number | boolean>>;
+      readonly where: Where;
+    };

@@ -1,4 +1,7 @@
-/** The shape of every file that authors write and of every directive's attributes. What a value may be stands here and nowhere else. */
+/**
+ * The shape of every file that authors write and of every directive's attributes. What a value may be stands here and
+ * nowhere else.
+ */
 import { z } from "zod";
 import type { Range } from "./collection.ts";
 import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseRange } from "./quantities.ts";
@@ -22,11 +25,25 @@ function bad<T>(message: string, fix: string, more: { rule?: string; index?: num
 /** What an id looks like: lower-case letters, digits and hyphens. */
 export const ID = /^[a-z0-9]+(?:-+[a-z0-9]+)*$/;
 
-const text = leaf<string>((words) => (words.trim() === "" ? bad("The text is empty", "Write something or remove the field") : { ok: true, value: words.trim() }));
+const text = leaf<string>((words) =>
+  words.trim() === ""
+    ? bad("The text is empty", "Write something or remove the field")
+    : { ok: true, value: words.trim() },
+);
 /** An id as lower-case letters, digits and hyphens, suggested from what was written. */
 const id = leaf<string>((words) => {
-  const proper = words.toLowerCase().trim().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
-  return ID.test(words) ? { ok: true, value: words } : bad(`Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`, proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`", proper ? { guess: proper } : {});
+  const proper = words
+    .toLowerCase()
+    .trim()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-+|-+$/g, "");
+  return ID.test(words)
+    ? { ok: true, value: words }
+    : bad(
+        `Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`,
+        proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`",
+        proper ? { guess: proper } : {},
+      );
 });
 const date = leaf(parseDate);
 const length = leaf(parseLength);
@@ -35,25 +52,72 @@ const force = leaf(parseForce);
 const duration = leaf(parseDuration);
 const weight = leaf((words): Reading<Range> => parseRange(words, "weight"));
 const age = leaf((words): Reading<Range> => parseRange(words, "age"));
-const flag = leaf<boolean>((words) => (words === "true" || words === "" ? { ok: true, value: true } : words === "false" ? { ok: true, value: false } : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`")));
-const count = leaf<number>((words) => (/^[1-9]\d{0,5}$/.test(words) ? { ok: true, value: Number(words) } : bad(`Unexpected \`${words}\`, expected a whole number from 1`, "Write a whole number such as `4`, without a unit")));
-const order = leaf<number>((words) => (/^-?\d{1,6}(?:\.\d{1,6})?$/.test(words) ? { ok: true, value: Number(words) } : bad(`Unexpected \`${words}\`, expected a number`, "Write a number such as `2`")));
-const factor = leaf<number>((words) => (/^\d{1,4}(?:\.\d{1,6})?$/.test(words) ? { ok: true, value: Number(words) } : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number")));
-const fraction = leaf<number>((words) => (/^-?\d{1,6}(?:\.\d{1,15})?$/.test(words) ? { ok: true, value: Number(words) } : bad(`Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``, "Write a number from 0 to 1")));
+const flag = leaf<boolean>((words) =>
+  words === "true" || words === ""
+    ? { ok: true, value: true }
+    : words === "false"
+      ? { ok: true, value: false }
+      : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`"),
+);
+const count = leaf<number>((words) =>
+  /^[1-9]\d{0,5}$/.test(words)
+    ? { ok: true, value: Number(words) }
+    : bad(
+        `Unexpected \`${words}\`, expected a whole number from 1`,
+        "Write a whole number such as `4`, without a unit",
+      ),
+);
+const order = leaf<number>((words) =>
+  /^-?\d{1,6}(?:\.\d{1,6})?$/.test(words)
+    ? { ok: true, value: Number(words) }
+    : bad(`Unexpected \`${words}\`, expected a number`, "Write a number such as `2`"),
+);
+const factor = leaf<number>((words) =>
+  /^\d{1,4}(?:\.\d{1,6})?$/.test(words)
+    ? { ok: true, value: Number(words) }
+    : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
+);
+const fraction = leaf<number>((words) =>
+  /^-?\d{1,6}(?:\.\d{1,15})?$/.test(words)
+    ? { ok: true, value: Number(words) }
+    : bad(`Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``, "Write a number from 0 to 1"),
+);
 const site = leaf<string>((words) => {
   let url: URL | undefined;
-  try { url = new URL(words); } catch { url = undefined; }
-  return url && /^https?:$/.test(url.protocol) ? { ok: true, value: words.endsWith("/") ? words : `${words}/` } : bad<string>(`Unexpected \`${words}\`, expected the address of the site`, "Write it in full, such as `https://procedures.example.org/`");
+  try {
+    url = new URL(words);
+  } catch {
+    url = undefined;
+  }
+  return url && /^https?:$/.test(url.protocol)
+    ? { ok: true, value: words.endsWith("/") ? words : `${words}/` }
+    : bad<string>(
+        `Unexpected \`${words}\`, expected the address of the site`,
+        "Write it in full, such as `https://procedures.example.org/`",
+      );
 });
-const language = leaf<string>((words) => (/^[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*$/.test(words) ? { ok: true, value: words } : bad(`Unexpected \`${words}\`, expected a language tag such as \`en-GB\``, "Write a BCP 47 language tag")));
+const language = leaf<string>((words) =>
+  /^[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*$/.test(words)
+    ? { ok: true, value: words }
+    : bad(`Unexpected \`${words}\`, expected a language tag such as \`en-GB\``, "Write a BCP 47 language tag"),
+);
 
 /** One of some words, all of which the finding quotes. */
 function oneOf<const T extends string>(...names: readonly T[]) {
   return leaf<T>((words) => {
     const found = names.find((name) => name === words);
-    const meant = names.find((name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""));
-    const all = names.map((name) => `\`${name}\``), list = `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
-    return found !== undefined ? { ok: true, value: found } : bad(`Unexpected \`${words}\`, expected ${list}`, meant ? `Write \`${meant}\`` : `Write ${list}`, meant ? { guess: meant } : {});
+    const meant = names.find(
+      (name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""),
+    );
+    const all = names.map((name) => `\`${name}\``),
+      list = `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
+    return found !== undefined
+      ? { ok: true, value: found }
+      : bad(
+          `Unexpected \`${words}\`, expected ${list}`,
+          meant ? `Write \`${meant}\`` : `Write ${list}`,
+          meant ? { guess: meant } : {},
+        );
   });
 }
 
@@ -80,7 +144,14 @@ export const platformPlace = z.strictObject({ ...placeFields, x: length.optional
 /** A place on an item. */
 export const itemPlace = z.strictObject({ ...placeFields, dx: length.optional(), dy: length.optional() });
 /** A fastening. */
-export const fastening = z.strictObject({ name: text, states: z.array(text), secure: text, holds: z.array(text), "when-empty": text.optional(), rated: force.optional() });
+export const fastening = z.strictObject({
+  name: text,
+  states: z.array(text),
+  secure: text,
+  holds: z.array(text),
+  "when-empty": text.optional(),
+  rated: force.optional(),
+});
 
 /** `platform.yaml`. */
 export const platformFile = z.strictObject({
@@ -90,11 +161,19 @@ export const platformFile = z.strictObject({
   own: z.strictObject({ mass, x: length }).optional(),
   places: z.record(id, platformPlace),
   fastenings: z.record(id, fastening).optional(),
-  limits: z.strictObject({ mass: mass.optional(), balance: z.strictObject({ from: length, to: length }).optional() }).optional(),
-  factors: z.strictObject({
-    source: text.optional(), forward: factor.optional(), rearward: factor.optional(),
-    sideward: factor.optional(), upward: factor.optional(), downward: factor.optional(),
-  }).optional(),
+  limits: z
+    .strictObject({ mass: mass.optional(), balance: z.strictObject({ from: length, to: length }).optional() })
+    .optional(),
+  factors: z
+    .strictObject({
+      source: text.optional(),
+      forward: factor.optional(),
+      rearward: factor.optional(),
+      sideward: factor.optional(),
+      upward: factor.optional(),
+      downward: factor.optional(),
+    })
+    .optional(),
 });
 
 /** An item. */
@@ -112,19 +191,45 @@ export const item = z.strictObject({
 /** `equipment.yaml`. */
 export const equipmentFile = z.record(id, item);
 
-const change = z.strictObject({ revision: count, date, by: text, summary: text, reason: text.optional(), "sign-offs": oneOf("again", "stand").optional() });
+const change = z.strictObject({
+  revision: count,
+  date,
+  by: text,
+  summary: text,
+  reason: text.optional(),
+  "sign-offs": oneOf("again", "stand").optional(),
+});
 
-const controlled = { effective: date.optional(), "review-by": date.optional(), owner: text.optional(), "approved-by": text.optional(), changes: z.array(change).optional() };
+const controlled = {
+  effective: date.optional(),
+  "review-by": date.optional(),
+  owner: text.optional(),
+  "approved-by": text.optional(),
+  changes: z.array(change).optional(),
+};
 
 /** Front matter of a procedure. */
-export const procedureHead = z.strictObject({ title: text, code: text, revision: count, status, ...controlled, weight: weight.optional(), age: age.optional() });
+export const procedureHead = z.strictObject({
+  title: text,
+  code: text,
+  revision: count,
+  status,
+  ...controlled,
+  weight: weight.optional(),
+  age: age.optional(),
+});
 
 const fitted = z.record(text, z.array(text));
 
 /** Front matter of a configuration. */
 export const configurationHead = z.strictObject({
-  title: text, code: text, revision: count.optional(), status: status.optional(), ...controlled,
-  weight, age: age.optional(),
+  title: text,
+  code: text,
+  revision: count.optional(),
+  status: status.optional(),
+  ...controlled,
+  weight,
+  age: age.optional(),
   authority: z.array(z.strictObject({ kind: text, reference: text, date: date.optional() })).optional(),
   standing: flag.optional(),
   fitted,
@@ -134,8 +239,13 @@ export const configurationHead = z.strictObject({
 
 /** Front matter of an option. */
 export const optionHead = z.strictObject({
-  title: text, code: text.optional(), revision: count.optional(), status: status.optional(), ...controlled,
-  weight: weight.optional(), age: age.optional(),
+  title: text,
+  code: text.optional(),
+  revision: count.optional(),
+  status: status.optional(),
+  ...controlled,
+  weight: weight.optional(),
+  age: age.optional(),
   fitted: fitted.optional(),
   empty: z.array(text).optional(),
   "not-with": z.array(text).optional(),
@@ -149,23 +259,46 @@ export const photoFile = z.strictObject({
   alt: text.optional(),
   taken: date.optional(),
   shows: z.array(text).optional(),
-  marks: z.array(z.strictObject({ n: count.optional(), x: fraction.optional(), y: fraction.optional(), label: text.optional(), arrow: z.array(fraction).optional() })).optional(),
+  marks: z
+    .array(
+      z.strictObject({
+        n: count.optional(),
+        x: fraction.optional(),
+        y: fraction.optional(),
+        label: text.optional(),
+        arrow: z.array(fraction).optional(),
+      }),
+    )
+    .optional(),
   crop: z.strictObject({ x: fraction, y: fraction, width: fraction, height: fraction }).optional(),
 });
 
 /** `folders.yaml`. */
-export const foldersFile = z.record(id, z.strictObject({
-  name: text,
-  copies: z.array(z.strictObject({ card: text, copy: count, check: text.optional(), placed: date.optional() })).optional(),
-}));
+export const foldersFile = z.record(
+  id,
+  z.strictObject({
+    name: text,
+    copies: z
+      .array(z.strictObject({ card: text, copy: count, check: text.optional(), placed: date.optional() }))
+      .optional(),
+  }),
+);
 
 /** `incidents.yaml`. */
 export const incidentsFile = z.record(id, z.strictObject({ date, summary: text, reference: text.optional() }));
 
 /** Attributes of each directive. */
 export const stepAttributes = z.strictObject({
-  id: id.optional(), by: text.optional(), critical: flag.optional(), hold: flag.optional(), photo: text.optional(), takes: duration.optional(),
-  weight: weight.optional(), age: age.optional(), after: text.optional(), guards: text.optional(),
+  id: id.optional(),
+  by: text.optional(),
+  critical: flag.optional(),
+  hold: flag.optional(),
+  photo: text.optional(),
+  takes: duration.optional(),
+  weight: weight.optional(),
+  age: age.optional(),
+  after: text.optional(),
+  guards: text.optional(),
 });
 export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
 export const turnAttributes = z.strictObject({ fastening: text, to: text });

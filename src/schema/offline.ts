@@ -1,4 +1,7 @@
-/** What a set of pages saved on a device is: written by the build, read by the service worker and by the page about this device. */
+/**
+ * What a set of pages saved on a device is: written by the build, read by the service worker and by the page about this
+ * device.
+ */
 
 /** A file of the site with what it must hold. */
 export interface SavedFile {
@@ -36,5 +39,8 @@ export interface HeldSet extends SavedSetHead {
   readonly saved: string;
 }
 
-/** After so many days without having compared itself with the site, a device says that its set may be old. No field of service.yaml sets it. */
+/**
+ * After so many days without having compared itself with the site, a device says that its set may be old. No field of
+ * service.yaml sets it.
+ */
 export const OLD_AFTER_DAYS = 30;

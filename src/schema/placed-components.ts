@@ -8,7 +8,9 @@ export interface PlacedAttribute {
   readonly needed: boolean;
 }
 
-/** Component -> attribute -> what it takes. A component of `components/author/` that is not listed here takes anything. */
+/**
+ * Component -> attribute -> what it takes. A component of `components/author/` that is not listed here takes anything.
+ */
 export const PLACED_COMPONENTS: ReadonlyMap<string, ReadonlyMap<string, PlacedAttribute>> = new Map([
   ["WeightBands", attributes()],
   ["ItemCount", attributes(["item", "item"])],
@@ -16,6 +18,11 @@ export const PLACED_COMPONENTS: ReadonlyMap<string, ReadonlyMap<string, PlacedAt
   ["Photo", attributes(["id", "photo"])],
 ]);
 
-function attributes(...list: readonly (readonly [name: string, value: PlacedValue, needed?: boolean])[]): ReadonlyMap<string, PlacedAttribute> {
-  return new Map<string, PlacedAttribute>([...list.map(([name, value, needed = true]) => [name, { value, needed }] as const), ["platform", { value: "platform", needed: false }]]);
+function attributes(
+  ...list: readonly (readonly [name: string, value: PlacedValue, needed?: boolean])[]
+): ReadonlyMap<string, PlacedAttribute> {
+  return new Map<string, PlacedAttribute>([
+    ...list.map(([name, value, needed = true]) => [name, { value, needed }] as const),
+    ["platform", { value: "platform", needed: false }],
+  ]);
 }

@@ -1,11 +1,23 @@
-/** Words to exact quantities: weights and ages of bands, masses, lengths, forces and durations, as authors write them. */
+/**
+ * Words to exact quantities: weights and ages of bands, masses, lengths, forces and durations, as authors write them.
+ */
 import type { End, Range } from "./collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "./units.ts";
 
-/** What came of reading words: a value, or the finding to report. `index` is where in the words the mistake begins; `guess` is what was probably meant, so that one mistake is not reported twice. */
+/**
+ * What came of reading words: a value, or the finding to report. `index` is where in the words the mistake begins;
+ * `guess` is what was probably meant, so that one mistake is not reported twice.
+ */
 export type Reading<T> =
   | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly rule: string; readonly message: string; readonly fix: string; readonly guess?: T | undefined; readonly index?: number | undefined };
+  | {
+      readonly ok: false;
+      readonly rule: string;
+      readonly message: string;
+      readonly fix: string;
+      readonly guess?: T | undefined;
+      readonly index?: number | undefined;
+    };
 
 export type RangeKind = "weight" | "age";
 
@@ -17,12 +29,30 @@ export interface Quantity {
 
 const MASS_UNITS: Readonly<Record<string, bigint>> = { kg: MASS_PER_KG, g: MASS_PER_KG / 1000n, lb: MASS_PER_LB };
 const AGE_UNITS: Readonly<Record<string, bigint>> = {
-  day: AGE_PER_DAY, days: AGE_PER_DAY, week: 7n * AGE_PER_DAY, weeks: 7n * AGE_PER_DAY,
-  month: AGE_PER_MONTH, months: AGE_PER_MONTH, year: 12n * AGE_PER_MONTH, years: 12n * AGE_PER_MONTH,
+  day: AGE_PER_DAY,
+  days: AGE_PER_DAY,
+  week: 7n * AGE_PER_DAY,
+  weeks: 7n * AGE_PER_DAY,
+  month: AGE_PER_MONTH,
+  months: AGE_PER_MONTH,
+  year: 12n * AGE_PER_MONTH,
+  years: 12n * AGE_PER_MONTH,
 };
 const KINDS = {
-  weight: { units: MASS_UNITS, any: "any weight", unitWords: "`kg`, `g` or `lb`", example: "from 5 kg to under 40 kg", value: "7.2 kg" },
-  age: { units: AGE_UNITS, any: "any age", unitWords: "`days`, `weeks`, `months` or `years`", example: "from 6 months to under 2 years", value: "8 months" },
+  weight: {
+    units: MASS_UNITS,
+    any: "any weight",
+    unitWords: "`kg`, `g` or `lb`",
+    example: "from 5 kg to under 40 kg",
+    value: "7.2 kg",
+  },
+  age: {
+    units: AGE_UNITS,
+    any: "any age",
+    unitWords: "`days`, `weeks`, `months` or `years`",
+    example: "from 6 months to under 2 years",
+    value: "8 months",
+  },
 } as const;
 /** Decimals up to which every unit is whole: 1 lb has eight of its own, a month four. */
 const MOST_DECIMALS = 12;
@@ -34,11 +64,19 @@ function tidy(text: string): string {
   return text.replace(/[\s\u00a0\u202f]+/g, " ").trim();
 }
 
-function fail<T>(message: string, fix: string, rule = "text/bad-value", more: { guess?: T | undefined; index?: number | undefined } = {}): Reading<T> {
+function fail<T>(
+  message: string,
+  fix: string,
+  rule = "text/bad-value",
+  more: { guess?: T | undefined; index?: number | undefined } = {},
+): Reading<T> {
   return { ok: false, rule, message, fix, ...more };
 }
 
-/** Exact value of a decimal number in units of `unit`; `undefined` if it has more decimals or digits than can be kept exactly. */
+/**
+ * Exact value of a decimal number in units of `unit`; `undefined` if it has more decimals or digits than can be kept
+ * exactly.
+ */
 function scale(number: string, unit: bigint): bigint | undefined {
   const [whole = "", decimals = ""] = number.split(".");
   if (decimals.length > MOST_DECIMALS || whole.length > MOST_DIGITS) return undefined;
@@ -51,23 +89,47 @@ function scale(number: string, unit: bigint): bigint | undefined {
 function readQuantity(text: string, kind: RangeKind, otherUnit?: string): Reading<Quantity> {
   const { units, unitWords, value: example } = KINDS[kind];
   const found = /^([-−+]?\d[\d.,]*)\s*(.*)$/.exec(tidy(text));
-  if (!found) return fail(`Unexpected \`${tidy(text)}\`, expected a number with its unit, such as \`${example}\``, `Write a number and ${unitWords}`);
+  if (!found)
+    return fail(
+      `Unexpected \`${tidy(text)}\`, expected a number with its unit, such as \`${example}\``,
+      `Write a number and ${unitWords}`,
+    );
   const [, number = "", unit = otherUnit ?? ""] = [found[0], found[1], found[2] || otherUnit];
-  if (number.includes(",")) return fail(`Unexpected decimal comma in \`${number}\`, expected a decimal point`, `Write \`${number.replace(",", ".")}\``);
-  if (!new RegExp(`^${NUMBER}$`).test(number)) return fail(`Unexpected number \`${number}\`, expected one such as \`7\` or \`7.2\``, "Write the number with digits and at most one decimal point, without a sign");
+  if (number.includes(","))
+    return fail(
+      `Unexpected decimal comma in \`${number}\`, expected a decimal point`,
+      `Write \`${number.replace(",", ".")}\``,
+    );
+  if (!new RegExp(`^${NUMBER}$`).test(number))
+    return fail(
+      `Unexpected number \`${number}\`, expected one such as \`7\` or \`7.2\``,
+      "Write the number with digits and at most one decimal point, without a sign",
+    );
   if (unit === "") return fail(`The unit of \`${number}\` is missing`, `Write ${unitWords} after the number`);
-  if (!Object.hasOwn(units, unit)) return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
+  if (!Object.hasOwn(units, unit))
+    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
   const value = scale(number, units[unit]!);
-  if (value === undefined) return fail(`Unexpected number \`${number}\`, expected at most ${MOST_DECIMALS} decimals and ${MOST_DIGITS} digits before the point`, "Shorten the number: it could not be kept exactly");
+  if (value === undefined)
+    return fail(
+      `Unexpected number \`${number}\`, expected at most ${MOST_DECIMALS} decimals and ${MOST_DIGITS} digits ` +
+        "before the point",
+      "Shorten the number: it could not be kept exactly",
+    );
   return { ok: true, value: { value, text: `${number} ${unit}` } };
 }
 
-/** An exact mass with its unit, in units of 1e-20 kg: `8.2 kg`, `450 g`, `11 lb` (1 lb = 0.45359237 kg exactly, NIST SP 811). */
+/**
+ * An exact mass with its unit, in units of 1e-20 kg: `8.2 kg`, `450 g`, `11 lb` (1 lb = 0.45359237 kg exactly, NIST SP
+ * 811).
+ */
 export function parseMass(text: string): Reading<Quantity> {
   return readQuantity(text, "weight");
 }
 
-/** An exact age with its unit, in units of 1e-16 day: `8 months` (1 week = 7 days, 1 year = 12 months, 1 month = 365.25/12 days). */
+/**
+ * An exact age with its unit, in units of 1e-16 day: `8 months` (1 week = 7 days, 1 year = 12 months, 1 month =
+ * 365.25/12 days).
+ */
 export function parseAge(text: string): Reading<Quantity> {
   return readQuantity(text, "age");
 }
@@ -75,7 +137,7 @@ export function parseAge(text: string): Reading<Quantity> {
 /** Kilograms, as near as a number can be, of a mass: `8.2 kg` gives 8.2. */
 export function parseKg(text: string): Reading<number> {
   const mass = parseMass(text);
-  return mass.ok ? { ok: true, value: Number(`${mass.value.value}e-20`) } : mass as Reading<number>;
+  return mass.ok ? { ok: true, value: Number(`${mass.value.value}e-20`) } : (mass as Reading<number>);
 }
 
 const SIGNS = /[<>≤≥=~≈±]/;
@@ -84,29 +146,52 @@ const VAGUE = /\b(about|around|approx(?:imately)?|roughly|circa|ca|nearly|almost
 /** Whether the words give numbers without saying who owns an end; the guess is `from … to under …`. */
 function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined {
   const { units, example } = KINDS[kind];
-  const unit = Object.keys(units).sort((a, b) => b.length - a.length).join("|");
+  const unit = Object.keys(units)
+    .sort((a, b) => b.length - a.length)
+    .join("|");
   const value = `(${NUMBER})\\s*(${unit})?`;
   const write = (first: string, second: string) => `from ${first} to under ${second}`;
-  const two = new RegExp(`^(?:(?:from|over|between)\\s+)?${value}\\s*(?:-|–|—|−|to|until|till|and|\\.\\.+|…)\\s*${value}$`, "i").exec(text);
+  const two = new RegExp(
+    `^(?:(?:from|over|between)\\s+)?${value}\\s*(?:-|–|—|−|to|until|till|and|\\.\\.+|…)\\s*${value}$`,
+    "i",
+  ).exec(text);
   if (two) {
     const lastUnit = two[4] ?? two[2] ?? "";
-    const first = `${two[1]} ${two[2] ?? lastUnit}`.trim(), second = `${two[3]} ${lastUnit}`.trim();
-    const over = /^over\s/i.test(text), between = /^from|^over/i.test(text);
-    const message = between ? `\`${text}\` does not say who owns ${second}` : `\`${text}\` does not say who owns ${first} and ${second}`;
+    const first = `${two[1]} ${two[2] ?? lastUnit}`.trim(),
+      second = `${two[3]} ${lastUnit}`.trim();
+    const over = /^over\s/i.test(text),
+      between = /^from|^over/i.test(text);
+    const message = between
+      ? `\`${text}\` does not say who owns ${second}`
+      : `\`${text}\` does not say who owns ${first} and ${second}`;
     const guess = parseRange(write(first, second), kind);
-    const words = over ? `\`over ${first} to under ${second}\` or \`over ${first} up to ${second}\`` : `\`${write(first, second)}\`, or \`from ${first} up to ${second}\``;
+    const words = over
+      ? `\`over ${first} to under ${second}\` or \`over ${first} up to ${second}\``
+      : `\`${write(first, second)}\`, or \`from ${first} up to ${second}\``;
     return fail(message, `Write ${words}`, "bands/unclear", { guess: guess.ok ? guess.value : undefined });
   }
   if (!/\d/.test(text)) return undefined;
   if (SIGNS.test(text)) {
-    const below = /[<≤]/.test(text), one = new RegExp(value).exec(text);
-    const owned = /[≤≥=]/.test(text), number = one ? `${one[1]} ${one[2] ?? ""}`.trim() : "5 kg";
-    const words = below ? (owned ? `up to ${number}` : `under ${number}`) : (owned ? `from ${number}` : `over ${number}`);
+    const below = /[<≤]/.test(text),
+      one = new RegExp(value).exec(text);
+    const owned = /[≤≥=]/.test(text),
+      number = one ? `${one[1]} ${one[2] ?? ""}`.trim() : "5 kg";
+    const words = below ? (owned ? `up to ${number}` : `under ${number}`) : owned ? `from ${number}` : `over ${number}`;
     const guess = parseRange(words, kind);
-    return fail(`\`${text}\` is written with signs, which are easily read the wrong way round`, `Write it in words: \`${words}\``, "bands/unclear", { guess: guess.ok ? guess.value : undefined });
+    return fail(
+      `\`${text}\` is written with signs, which are easily read the wrong way round`,
+      `Write it in words: \`${words}\``,
+      "bands/unclear",
+      { guess: guess.ok ? guess.value : undefined },
+    );
   }
   const vague = VAGUE.exec(text);
-  if (vague) return fail(`\`${vague[0]}\` in \`${text}\` does not say where the band ends`, `Write the exact ends, such as \`${example}\``, "bands/unclear");
+  if (vague)
+    return fail(
+      `\`${vague[0]}\` in \`${text}\` does not say where the band ends`,
+      `Write the exact ends, such as \`${example}\``,
+      "bands/unclear",
+    );
   return undefined;
 }
 
@@ -116,28 +201,48 @@ function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined 
  * Fails with `bands/unclear` if the words don't say who owns an end, with `bands/empty` if no value is in the band.
  */
 export function parseRange(text: string, kind: RangeKind): Reading<Range> {
-  const words = tidy(text), { any, example } = KINDS[kind];
+  const words = tidy(text),
+    { any, example } = KINDS[kind];
   if (words.toLowerCase() === any) return { ok: true, value: { text: any } };
   const lower = /^(?:(from|over) (.+?)|(.+?) and over)(?= to under | up to |$)/i.exec(words);
   const isAndOver = lower?.[3] !== undefined;
   const rest = lower && !(isAndOver && lower[0].length < words.length) ? words.slice(lower[0].length).trim() : words;
-  const upper = rest === "" ? null : (lower && rest !== words ? /^(to under|up to) (.+)$/i : /^(under|up to) (.+)$/i).exec(rest);
+  const upper =
+    rest === "" ? null : (lower && rest !== words ? /^(to under|up to) (.+)$/i : /^(under|up to) (.+)$/i).exec(rest);
   const lowerText = lower && rest !== words ? (lower[2] ?? lower[3]) : undefined;
-  if ((lowerText === undefined && !upper) || (rest !== "" && !upper)) return readUnclear(words, kind) ?? readNoRange(words, kind);
+  if ((lowerText === undefined && !upper) || (rest !== "" && !upper))
+    return readUnclear(words, kind) ?? readNoRange(words, kind);
   const upperUnit = upper ? /[a-z]+$/i.exec(upper[2]!)?.[0] : undefined;
   const from = lowerText === undefined ? undefined : readQuantity(lowerText, kind, upperUnit);
   const to = upper ? readQuantity(upper[2]!, kind) : undefined;
   for (const end of [from, to])
-    if (end && !end.ok) return readUnclear(words, kind) ?? { ...end, fix: `${end.fix}, as in \`${example}\`` } as Reading<Range>;
+    if (end && !end.ok)
+      return readUnclear(words, kind) ?? ({ ...end, fix: `${end.fix}, as in \`${example}\`` } as Reading<Range>);
   const lowerEnd: End | undefined = from?.ok ? { ...from.value, owned: !/^over /i.test(words) } : undefined;
   const upperEnd: End | undefined = to?.ok ? { ...to.value, owned: /up to/i.test(upper![1]!) } : undefined;
-  const said = lowerEnd && upperEnd
-    ? `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text} ${upperEnd.owned ? "up to" : "to under"} ${upperEnd.text}`
-    : lowerEnd ? (isAndOver ? `${lowerEnd.text} and over` : `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text}`) : `${upperEnd!.owned ? "up to" : "under"} ${upperEnd!.text}`;
+  const said =
+    lowerEnd && upperEnd
+      ? `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text} ${upperEnd.owned ? "up to" : "to under"} ${upperEnd.text}`
+      : lowerEnd
+        ? isAndOver
+          ? `${lowerEnd.text} and over`
+          : `${lowerEnd.owned ? "from" : "over"} ${lowerEnd.text}`
+        : `${upperEnd!.owned ? "up to" : "under"} ${upperEnd!.text}`;
   const range: Range = { ...(lowerEnd ? { from: lowerEnd } : {}), ...(upperEnd ? { to: upperEnd } : {}), text: said };
   if (isEmpty(range)) {
-    const turned: Range | undefined = lowerEnd && upperEnd && lowerEnd.value > upperEnd.value ? { from: { ...upperEnd, owned: true }, to: { ...lowerEnd, owned: false }, text: `from ${upperEnd.text} to under ${lowerEnd.text}` } : undefined;
-    const fix = turned ? `Write the smaller one first: \`${turned.text}\`` : lowerEnd ? `Write \`from … up to …\` if exactly ${lowerEnd.text} is meant, or another end` : "Write an end above zero";
+    const turned: Range | undefined =
+      lowerEnd && upperEnd && lowerEnd.value > upperEnd.value
+        ? {
+            from: { ...upperEnd, owned: true },
+            to: { ...lowerEnd, owned: false },
+            text: `from ${upperEnd.text} to under ${lowerEnd.text}`,
+          }
+        : undefined;
+    const fix = turned
+      ? `Write the smaller one first: \`${turned.text}\``
+      : lowerEnd
+        ? `Write \`from … up to …\` if exactly ${lowerEnd.text} is meant, or another end`
+        : "Write an end above zero";
     return fail(`No ${kind} is in \`${words}\``, fix, "bands/empty", { guess: turned });
   }
   return { ok: true, value: range };
@@ -146,9 +251,18 @@ export function parseRange(text: string, kind: RangeKind): Reading<Range> {
 function readNoRange(words: string, kind: RangeKind): Reading<Range> {
   const { any, example, unitWords } = KINDS[kind];
   const bare = readQuantity(words, kind);
-  if (bare.ok) return fail(`\`${words}\` is one ${kind}, expected a band`, `Write \`from ${bare.value.text}\`, \`up to ${bare.value.text}\` or the like`, "bands/unclear");
+  if (bare.ok)
+    return fail(
+      `\`${words}\` is one ${kind}, expected a band`,
+      `Write \`from ${bare.value.text}\`, \`up to ${bare.value.text}\` or the like`,
+      "bands/unclear",
+    );
   if (!bare.ok && /comma/.test(bare.message)) return bare as Reading<Range>;
-  return fail(`Unexpected \`${words}\`, expected a band such as \`${example}\` or \`${any}\``, `Say who owns each end: \`from … to under …\`, \`under …\`, \`up to …\`, \`over …\`, \`… and over\` or \`${any}\`, in ${unitWords}`);
+  return fail(
+    `Unexpected \`${words}\`, expected a band such as \`${example}\` or \`${any}\``,
+    `Say who owns each end: \`from … to under …\`, \`under …\`, \`up to …\`, \`over …\`, \`… and over\` or ` +
+      `\`${any}\`, in ${unitWords}`,
+  );
 }
 
 function isEmpty({ from, to }: Range): boolean {
@@ -162,16 +276,39 @@ function shift(number: string, exponent: number): number {
   return Number(`${number}e${exponent}`);
 }
 
-function readMeasure(text: string, units: Readonly<Record<string, number>>, what: string, example: string, signed: boolean): Reading<number> {
-  const words = tidy(text), names = Object.keys(units).map((unit) => `\`${unit}\``), unitWords = `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
+function readMeasure(
+  text: string,
+  units: Readonly<Record<string, number>>,
+  what: string,
+  example: string,
+  signed: boolean,
+): Reading<number> {
+  const words = tidy(text),
+    names = Object.keys(units).map((unit) => `\`${unit}\``),
+    unitWords = `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
   const found = /^([-+−]?\d[\d.,]*)\s*(.*)$/.exec(words);
-  if (!found) return fail(`Unexpected \`${words}\`, expected a ${what} such as \`${example}\``, `Write a number and ${unitWords}`);
-  const number = found[1]!, unit = found[2]!;
-  if (number.includes(",")) return fail(`Unexpected decimal comma in \`${number}\`, expected a decimal point`, `Write \`${number.replace(",", ".")}\``);
-  if (!(signed ? /^-?\d{1,12}(?:\.\d{1,12})?$/ : /^\d{1,12}(?:\.\d{1,12})?$/).test(number)) return fail(`Unexpected number \`${number}\`, expected one such as \`${example.split(" ")[0]}\``, `Write the number with digits${signed ? ", a \`-\` before it if it is negative," : ""} and at most one decimal point`);
+  if (!found)
+    return fail(
+      `Unexpected \`${words}\`, expected a ${what} such as \`${example}\``,
+      `Write a number and ${unitWords}`,
+    );
+  const number = found[1]!,
+    unit = found[2]!;
+  if (number.includes(","))
+    return fail(
+      `Unexpected decimal comma in \`${number}\`, expected a decimal point`,
+      `Write \`${number.replace(",", ".")}\``,
+    );
+  if (!(signed ? /^-?\d{1,12}(?:\.\d{1,12})?$/ : /^\d{1,12}(?:\.\d{1,12})?$/).test(number))
+    return fail(
+      `Unexpected number \`${number}\`, expected one such as \`${example.split(" ")[0]}\``,
+      `Write the number with digits${signed ? ", a \`-\` before it if it is negative," : ""} and at most one ` +
+        "decimal point",
+    );
   if (unit === "" && Number(number) === 0) return { ok: true, value: 0 };
   if (unit === "") return fail(`The unit of \`${number}\` is missing`, `Write ${unitWords} after the number`);
-  if (!Object.hasOwn(units, unit)) return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
+  if (!Object.hasOwn(units, unit))
+    return fail(`Unexpected unit \`${unit}\`, expected ${unitWords}`, `Write ${unitWords} after the number`);
   return { ok: true, value: shift(number, units[unit]!) };
 }
 
@@ -188,9 +325,14 @@ export function parseForce(text: string): Reading<number> {
 /** Seconds of a duration: `40 s`, `2 min`, `1 min 30 s`, `1 h`. */
 export function parseDuration(text: string): Reading<number> {
   const words = tidy(text);
-  const found = /^(?:(\d{1,4}(?:\.\d{1,3})?)\s*h)?\s*(?:(\d{1,6}(?:\.\d{1,3})?)\s*min)?\s*(?:(\d{1,7}(?:\.\d{1,3})?)\s*s)?$/.exec(words);
+  const found =
+    /^(?:(\d{1,4}(?:\.\d{1,3})?)\s*h)?\s*(?:(\d{1,6}(?:\.\d{1,3})?)\s*min)?\s*(?:(\d{1,7}(?:\.\d{1,3})?)\s*s)?$/.exec(
+      words,
+    );
   if (!found || words === "") {
-    const fix = /^\d+$/.test(words) ? `Write the unit: \`${words} s\` or \`${words} min\`` : "Write hours, minutes and seconds as `1 h`, `2 min`, `40 s` or `1 min 30 s`";
+    const fix = /^\d+$/.test(words)
+      ? `Write the unit: \`${words} s\` or \`${words} min\``
+      : "Write hours, minutes and seconds as `1 h`, `2 min`, `40 s` or `1 min 30 s`";
     return fail(`Unexpected \`${words}\`, expected a duration such as \`40 s\` or \`1 min 30 s\``, fix);
   }
   const milli = (number: string | undefined) => Math.round(Number(number ?? 0) * 1000);
@@ -199,11 +341,20 @@ export function parseDuration(text: string): Reading<number> {
 
 /** A calendar date as `YYYY-MM-DD` (ISO 8601, extended format) that really exists. */
 export function parseDate(text: string): Reading<string> {
-  const words = tidy(text), found = /^(\d{4})-(\d{2})-(\d{2})$/.exec(words);
-  if (!found) return fail(`Unexpected \`${words}\`, expected a date such as \`2026-09-14\``, "Write year, month and day: `YYYY-MM-DD`");
+  const words = tidy(text),
+    found = /^(\d{4})-(\d{2})-(\d{2})$/.exec(words);
+  if (!found)
+    return fail(
+      `Unexpected \`${words}\`, expected a date such as \`2026-09-14\``,
+      "Write year, month and day: `YYYY-MM-DD`",
+    );
   const [year, month, day] = [Number(found[1]), Number(found[2]), Number(found[3])];
   const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
   const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1];
-  if (days === undefined || day < 1 || day > days) return fail(`There is no day \`${words}\``, days === undefined ? "Write a month from 01 to 12" : `Write a day from 01 to ${days}`);
+  if (days === undefined || day < 1 || day > days)
+    return fail(
+      `There is no day \`${words}\``,
+      days === undefined ? "Write a month from 01 to 12" : `Write a day from 01 to ${days}`,
+    );
   return { ok: true, value: words };
 }

@@ -1,4 +1,7 @@
-/** The shapes of the machine-readable results: `--json` of the commands and the files of `data/`, with a JSON Schema for each. */
+/**
+ * The shapes of the machine-readable results: `--json` of the commands and the files of `data/`, with a JSON Schema for
+ * each.
+ */
 import { z } from "zod";
 
 const seconds = z.number().nonnegative().describe("seconds");
@@ -18,11 +21,22 @@ export const checkShape = z.object({
     }),
   ),
   counts: z.object({ error: z.int().nonnegative(), warning: z.int().nonnegative() }),
-  read: z.object({ platforms: z.int(), configurations: z.int(), options: z.int(), procedures: z.int(), steps: z.int(), photos: z.int() }),
+  read: z.object({
+    platforms: z.int(),
+    configurations: z.int(),
+    options: z.int(),
+    procedures: z.int(),
+    steps: z.int(),
+    photos: z.int(),
+  }),
 });
 
 /** `rerig choose --json`. */
-export const chooseShape = z.object({ weight: z.string(), configurations: z.array(z.string()), items: z.array(z.string()) });
+export const chooseShape = z.object({
+  weight: z.string(),
+  configurations: z.array(z.string()),
+  items: z.array(z.string()),
+});
 
 const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.string(), to: z.string() });
 
@@ -33,7 +47,16 @@ export const changeoverShape = z.object({
   procedures: z.array(z.string()),
   seconds,
   elapsed: seconds,
-  steps: z.array(z.object({ procedure: z.string(), step: z.int().min(1), by: z.string(), critical: z.boolean(), start: seconds, end: seconds })),
+  steps: z.array(
+    z.object({
+      procedure: z.string(),
+      step: z.int().min(1),
+      by: z.string(),
+      critical: z.boolean(),
+      start: seconds,
+      end: seconds,
+    }),
+  ),
   parts: z.array(netMove),
 });
 
@@ -44,7 +67,16 @@ export const loadShape = z.object({
   balance: z.object({ mm: z.number().nullable(), from: z.number().nullable(), to: z.number().nullable() }),
   within: z.boolean(),
   broken: z.array(z.string()),
-  items: z.array(z.object({ item: z.string(), place: z.string(), count: z.int().min(1), kg: kilograms, mm: z.number().nullable(), kgm: z.number() })),
+  items: z.array(
+    z.object({
+      item: z.string(),
+      place: z.string(),
+      count: z.int().min(1),
+      kg: kilograms,
+      mm: z.number().nullable(),
+      kgm: z.number(),
+    }),
+  ),
   own: z.object({ kg: kilograms, mm: z.number(), kgm: z.number() }),
   patient: z.object({ kg: kilograms, mm: z.number().nullable(), kgm: z.number() }).nullable(),
   noMass: z.array(z.string()),
@@ -55,7 +87,10 @@ export const loadShape = z.object({
       kg: kilograms,
       patient: z.boolean(),
       ratedN: z.number().nullable().describe("newtons"),
-      loads: z.record(z.string(), z.object({ factor: z.number(), newtons: z.number(), within: z.boolean().nullable() }).nullable()),
+      loads: z.record(
+        z.string(),
+        z.object({ factor: z.number(), newtons: z.number(), within: z.boolean().nullable() }).nullable(),
+      ),
       within: z.boolean().nullable(),
     }),
   ),
@@ -82,21 +117,45 @@ export const bandsShape = z.array(
   }),
 );
 
-/** `data/changeovers.json`: the least-time changeover of every ordered pair of configurations without options, for a patient of each band in which it differs. */
-export const changeoversShape = z.array(z.object({ platform: z.string(), patients: z.string(), changeover: changeoverShape }));
+/**
+ * `data/changeovers.json`: the least-time changeover of every ordered pair of configurations without options, for a
+ * patient of each band in which it differs.
+ */
+export const changeoversShape = z.array(
+  z.object({ platform: z.string(), patients: z.string(), changeover: changeoverShape }),
+);
 
 /** `data/loads.json`: each arrangement with a patient at both ends of its band; an open end counts as its value. */
-export const loadsShape = z.array(z.object({ platform: z.string(), arrangement: z.string(), patientKg: z.number().nullable(), load: loadShape }));
+export const loadsShape = z.array(
+  z.object({ platform: z.string(), arrangement: z.string(), patientKg: z.number().nullable(), load: loadShape }),
+);
 
-const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/).describe("YYYY-MM-DD");
-const checkCode = z.string().regex(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}$/).describe("check code of a card");
+const day = z
+  .string()
+  .regex(/^\d{4}-\d{2}-\d{2}$/)
+  .describe("YYYY-MM-DD");
+const checkCode = z
+  .string()
+  .regex(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}$/)
+  .describe("check code of a card");
 const revision = z.int().nullable().describe("null for the card of a changeover, which has none of its own");
 const cardInForce = z.object({ revision, check: checkCode, from: day.nullable() });
 
-/** `rerig folders --json` and `data/folders.json`: folders and copies in walking order; `print` is what to print first. */
+/**
+ * `rerig folders --json` and `data/folders.json`: folders and copies in walking order; `print` is what to print first.
+ */
 export const foldersShape = z.object({
   today: day,
-  print: z.array(z.object({ platform: z.string(), card: z.string(), code: z.string(), revision, check: checkCode, copies: z.array(z.object({ folder: z.string(), copy: z.int() })) })),
+  print: z.array(
+    z.object({
+      platform: z.string(),
+      card: z.string(),
+      code: z.string(),
+      revision,
+      check: checkCode,
+      copies: z.array(z.object({ folder: z.string(), copy: z.int() })),
+    }),
+  ),
   folders: z.array(
     z.object({
       folder: z.string(),
@@ -106,9 +165,21 @@ export const foldersShape = z.object({
         z.object({
           card: z.string(),
           copy: z.int(),
-          state: z.enum(["current", "replace", "coming", "unread", "unclear", "wrong-code", "withdrawn", "not-tracked"]),
+          state: z.enum([
+            "current",
+            "replace",
+            "coming",
+            "unread",
+            "unclear",
+            "wrong-code",
+            "withdrawn",
+            "not-tracked",
+          ]),
           stale: z.boolean(),
-          current: cardInForce.extend({ platform: z.string(), code: z.string() }).nullable().describe("the card that must lie there today"),
+          current: cardInForce
+            .extend({ platform: z.string(), code: z.string() })
+            .nullable()
+            .describe("the card that must lie there today"),
           next: cardInForce.nullable().describe("the card that takes its place on a later day"),
           found: cardInForce.nullable().describe("the card that lies there, by its code"),
           check: z.string().nullable().describe("the code as it is written in folders.yaml"),
@@ -121,7 +192,13 @@ export const foldersShape = z.object({
 });
 
 /** Every file of `data/` with its shape. */
-export const dataShapes = { check: checkShape, bands: bandsShape, changeovers: changeoversShape, loads: loadsShape, folders: foldersShape } as const;
+export const dataShapes = {
+  check: checkShape,
+  bands: bandsShape,
+  changeovers: changeoversShape,
+  loads: loadsShape,
+  folders: foldersShape,
+} as const;
 
 /** Results that only commands print. */
 export const commandShapes = { choose: chooseShape, changeover: changeoverShape, load: loadShape } as const;

@@ -8,13 +8,18 @@ const NAMES = {
   plan: "unreachable no-way-back",
   load: "over-mass out-of-balance over-rating no-mass",
   photo: "missing no-alt mark-outside unreadable too-large none low-resolution older-than-item unused",
-  wording: "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
-  record: "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost review-overdue no-authority",
+  wording:
+    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
+  record:
+    "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated " +
+    "guard-lost review-overdue no-authority",
   card: "does-not-fit folder-stale unknown-check",
 } as const;
 
 /** Every rule as `group/name`. */
-export const RULE_NAMES: readonly string[] = Object.entries(NAMES).flatMap(([group, names]) => names.split(" ").map((name) => `${group}/${name}`));
+export const RULE_NAMES: readonly string[] = Object.entries(NAMES).flatMap(([group, names]) =>
+  names.split(" ").map((name) => `${group}/${name}`),
+);
 
 /** Groups whose rules a policy can't switch off. */
 export const FIXED_GROUPS: readonly string[] = ["bands", "parts", "fastening", "load"];

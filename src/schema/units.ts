@@ -1,6 +1,9 @@
 /** Exact units of weights and ages, so that nothing is rounded at the end of a band. */
 
-/** Units of mass in a kilogram: pounds to twelve decimals are whole (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix B.8). */
+/**
+ * Units of mass in a kilogram: pounds to twelve decimals are whole (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix
+ * B.8).
+ */
 export const MASS_PER_KG = 10n ** 20n;
 /** Units of mass in an avoirdupois pound. */
 export const MASS_PER_LB = 45_359_237n * 10n ** 12n;

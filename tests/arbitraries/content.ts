@@ -1,45 +1,86 @@
 /** Generators of frozen contents: procedures whose steps have ids or not, are like each other or not. */
 import fc from "fast-check";
-import type { BlockContent, CheckContent, InlineContent, OperationContent, ProcedureContent, RangeContent, StepContent } from "../../src/domain/content.ts";
+import type {
+  BlockContent,
+  CheckContent,
+  InlineContent,
+  OperationContent,
+  ProcedureContent,
+  RangeContent,
+  StepContent,
+} from "../../src/domain/content.ts";
 
 const sentence = fc
-  .array(fc.constantFrom("push", "lift", "the", "four", "pins", "capsule", "lever", "until", "each", "clicks", "down", "slowly", "not"), { minLength: 1, maxLength: 7 })
+  .array(
+    fc.constantFrom(
+      "push",
+      "lift",
+      "the",
+      "four",
+      "pins",
+      "capsule",
+      "lever",
+      "until",
+      "each",
+      "clicks",
+      "down",
+      "slowly",
+      "not",
+    ),
+    { minLength: 1, maxLength: 7 },
+  )
   .map((words) => `${words.join(" ")}.`);
 const inlines: fc.Arbitrary<InlineContent[]> = sentence.map((text) => [{ kind: "text", text }]);
 const paragraph: fc.Arbitrary<BlockContent> = inlines.map((children) => ({ kind: "paragraph", children }));
-const alert = fc.record({ kind: fc.constant("alert" as const), signal: fc.constantFrom("warning" as const, "caution" as const, "note" as const), children: fc.array(paragraph, { minLength: 1, maxLength: 2 }) });
+const alert = fc.record({
+  kind: fc.constant("alert" as const),
+  signal: fc.constantFrom("warning" as const, "caution" as const, "note" as const),
+  children: fc.array(paragraph, { minLength: 1, maxLength: 2 }),
+});
 const names = fc.constantFrom("a", "b", "c");
 const operation: fc.Arbitrary<OperationContent> = fc.oneof(
-  fc.record({ kind: fc.constant("move" as const), item: names, count: fc.integer({ min: 1, max: 4 }), from: names, to: names }),
+  fc.record({
+    kind: fc.constant("move" as const),
+    item: names,
+    count: fc.integer({ min: 1, max: 4 }),
+    from: names,
+    to: names,
+  }),
   fc.record({ kind: fc.constant("turn" as const), fastening: names, to: fc.constantFrom("in", "out") }),
 );
-const check: fc.Arbitrary<CheckContent> = fc.record({ challenge: names, answer: sentence, by: fc.subarray(["lead", "second"]) });
-const range: fc.Arbitrary<RangeContent> = fc.constantFrom<RangeContent>({ text: "any weight" }, { text: "from 5 kg", from: { value: "5", owned: true } }, { text: "over 5 kg", from: { value: "5", owned: false } });
+const check: fc.Arbitrary<CheckContent> = fc.record({
+  challenge: names,
+  answer: sentence,
+  by: fc.subarray(["lead", "second"]),
+});
+const range: fc.Arbitrary<RangeContent> = fc.constantFrom<RangeContent>(
+  { text: "any weight" },
+  { text: "from 5 kg", from: { value: "5", owned: true } },
+  { text: "over 5 kg", from: { value: "5", owned: false } },
+);
 
 /** A step, with the given id or none. */
 export function stepContent(id: fc.Arbitrary<string | undefined>): fc.Arbitrary<StepContent> {
   return fc
-    .record(
-      {
-        kind: fc.constant("step" as const),
-        id,
-        by: fc.subarray(["lead", "second"]),
-        critical: fc.boolean(),
-        hold: fc.boolean(),
-        photos: fc.array(fc.record({ id: names }), { maxLength: 1 }),
-        takesSeconds: fc.constantFrom(20, 40),
-        weight: fc.option(range, { nil: undefined }),
-        after: fc.subarray(["one", "two"]),
-        guards: fc.subarray(["near-miss-1"]),
-        alerts: fc.array(alert, { maxLength: 1 }),
-        alertsAfter: fc.constant([]),
-        instruction: inlines,
-        reason: fc.option(inlines, { nil: undefined }),
-        detail: fc.array(paragraph, { maxLength: 1 }),
-        operations: fc.array(operation, { maxLength: 2 }),
-        checks: fc.array(check, { maxLength: 1 }),
-      },
-    )
+    .record({
+      kind: fc.constant("step" as const),
+      id,
+      by: fc.subarray(["lead", "second"]),
+      critical: fc.boolean(),
+      hold: fc.boolean(),
+      photos: fc.array(fc.record({ id: names }), { maxLength: 1 }),
+      takesSeconds: fc.constantFrom(20, 40),
+      weight: fc.option(range, { nil: undefined }),
+      after: fc.subarray(["one", "two"]),
+      guards: fc.subarray(["near-miss-1"]),
+      alerts: fc.array(alert, { maxLength: 1 }),
+      alertsAfter: fc.constant([]),
+      instruction: inlines,
+      reason: fc.option(inlines, { nil: undefined }),
+      detail: fc.array(paragraph, { maxLength: 1 }),
+      operations: fc.array(operation, { maxLength: 2 }),
+      checks: fc.array(check, { maxLength: 1 }),
+    })
     .map((step) => JSON.parse(JSON.stringify(step)) as StepContent);
 }
 
@@ -53,7 +94,17 @@ export const procedureContent: fc.Arbitrary<ProcedureContent> = fc
     sections: fc.array(
       fc.record({
         title: names,
-        entries: fc.array(fc.oneof({ weight: 5, arbitrary: stepContent(fc.option(fc.constantFrom("one", "two", "three", "four"), { nil: undefined })) }, alert, fc.record({ kind: fc.constant("include" as const), procedure: names })), { maxLength: 5 }),
+        entries: fc.array(
+          fc.oneof(
+            {
+              weight: 5,
+              arbitrary: stepContent(fc.option(fc.constantFrom("one", "two", "three", "four"), { nil: undefined })),
+            },
+            alert,
+            fc.record({ kind: fc.constant("include" as const), procedure: names }),
+          ),
+          { maxLength: 5 },
+        ),
       }),
       { maxLength: 2 },
     ),
@@ -71,5 +122,18 @@ export const procedureContent: fc.Arbitrary<ProcedureContent> = fc
         return rest;
       }),
     }));
-    return JSON.parse(JSON.stringify({ ...parts, sections, form: 1, kind: "procedure", platform: "tern", id: "seat", code: "X-1", revision: 1, age: { text: "any age" }, record: { changes: [] } })) as ProcedureContent;
+    return JSON.parse(
+      JSON.stringify({
+        ...parts,
+        sections,
+        form: 1,
+        kind: "procedure",
+        platform: "tern",
+        id: "seat",
+        code: "X-1",
+        revision: 1,
+        age: { text: "any age" },
+        record: { changes: [] },
+      }),
+    ) as ProcedureContent;
   });

@@ -1,4 +1,7 @@
-/** Changeovers on the built demo, as a crew meets them: asked for with options, stepped through to the end, reloaded in the middle, without a network. */
+/**
+ * Changeovers on the built demo, as a crew meets them: asked for with options, stepped through to the end, reloaded in
+ * the middle, without a network.
+ */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -25,12 +28,27 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   let expected: (from: string, to: string, kg: bigint) => { changeover: Changeover; elapsed: number };
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS, "--allow-file-access-from-files"] });
+    browser = await puppeteer.launch({
+      executablePath: browserPath!,
+      args: [...BROWSER_FLAGS, "--allow-file-access-from-files"],
+    });
     const { platforms, service } = await loadCollection(join(import.meta.dirname, "../../procedures"), new Findings());
     const model = buildModel(platforms[0]!);
     expected = (from, to, kg) => {
-      const changeover = planChangeover(model, graphFor(model, { weight: kg * MASS_PER_KG }), arrangementNamed(model, from)!, arrangementNamed(model, to)!)!;
-      return { changeover, elapsed: planTimeline(changeover.steps, service.crew.map(({ id }) => id), platforms[0]!).elapsed };
+      const changeover = planChangeover(
+        model,
+        graphFor(model, { weight: kg * MASS_PER_KG }),
+        arrangementNamed(model, from)!,
+        arrangementNamed(model, to)!,
+      )!;
+      return {
+        changeover,
+        elapsed: planTimeline(
+          changeover.steps,
+          service.crew.map(({ id }) => id),
+          platforms[0]!,
+        ).elapsed,
+      };
     };
   }, 60_000);
   afterAll(async () => {
@@ -46,9 +64,13 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   afterEach(() => page.browserContext().close());
 
   const open = (address: string) => page.goto(served.address + address, { waitUntil: "load" });
-  const text = (selector: string) => page.$eval(selector, (place) => ((place as HTMLElement).hidden ? "" : (place as HTMLElement).innerText.replace(/\s+/g, " ").trim()));
+  const text = (selector: string) =>
+    page.$eval(selector, (place) =>
+      (place as HTMLElement).hidden ? "" : (place as HTMLElement).innerText.replace(/\s+/g, " ").trim(),
+    );
   const press = (selector: string) => page.$eval(selector, (place) => (place as HTMLElement).click());
-  const pressPins = () => page.$$eval(".th-pin[aria-pressed=false]", (pins) => pins.forEach((pin) => (pin as HTMLElement).click()));
+  const pressPins = () =>
+    page.$$eval(".th-pin[aria-pressed=false]", (pins) => pins.forEach((pin) => (pin as HTMLElement).click()));
   const stateNow = () => page.$eval("#step", (place) => place.className);
   /** Answers all that a screen asks and goes on. */
   const goOn = async () => {
@@ -59,7 +81,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   describe("asked for", () => {
     const ask = async (from: readonly string[], to: readonly string[]) => {
-      for (const [side, [configuration, ...options]] of [["from", from], ["to", to]] as const) {
+      for (const [side, [configuration, ...options]] of [
+        ["from", from],
+        ["to", to],
+      ] as const) {
         await page.select(`select[name=${side}]`, configuration!);
         for (const option of options) await press(`[data-side=${side}] input[value=${option}]`);
       }
@@ -70,10 +95,18 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       const { changeover, elapsed } = expected("newborn-capsule+second-ventilator", "child-cradle+gas-shelf", 10n);
       const said = await text("#answer-of");
       expect(said).toContain(`Two people ${sayDuration(elapsed)}`);
-      expect(await page.$$eval("#answer-of .runs .code", (codes) => codes.map((code) => code.textContent))).toEqual(changeover.procedures.map(({ code }) => code));
-      const shown = await page.$$eval("#answer-of .blk .told a", (links) => links.map((link) => link.getAttribute("href")!.replace(/^.*procedures\//, "")));
-      expect(shown.toSorted()).toEqual(changeover.steps.map(({ procedure, step }) => `${procedure.id}/#step-${step.number}`).toSorted());
-      const counted = await page.$$eval("#answer-of .counts section:not(:first-child) tbody tr", (rows) => rows.reduce((sum, row) => sum + Number(row.querySelector(".count")!.textContent), 0));
+      expect(await page.$$eval("#answer-of .runs .code", (codes) => codes.map((code) => code.textContent))).toEqual(
+        changeover.procedures.map(({ code }) => code),
+      );
+      const shown = await page.$$eval("#answer-of .blk .told a", (links) =>
+        links.map((link) => link.getAttribute("href")!.replace(/^.*procedures\//, "")),
+      );
+      expect(shown.toSorted()).toEqual(
+        changeover.steps.map(({ procedure, step }) => `${procedure.id}/#step-${step.number}`).toSorted(),
+      );
+      const counted = await page.$$eval("#answer-of .counts section:not(:first-child) tbody tr", (rows) =>
+        rows.reduce((sum, row) => sum + Number(row.querySelector(".count")!.textContent), 0),
+      );
       expect(counted).toBe(changeover.parts.reduce((sum, { count }) => sum + count, 0));
     });
     it("stand in the address, so that a reload asks the same; and the answer comes without a network", async () => {
@@ -89,28 +122,41 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     });
     it("close an option that can’t be together with those chosen", async () => {
       await open("tern/changeovers/#from=child-cradle&to=newborn-capsule+cooling-unit");
-      expect(await page.$eval("[data-side=to] input[value=roll-supports]", (box) => (box as HTMLInputElement).disabled)).toBe(true);
+      expect(
+        await page.$eval("[data-side=to] input[value=roll-supports]", (box) => (box as HTMLInputElement).disabled),
+      ).toBe(true);
     });
     it("refuse, in words, a weight outside the band of what they lead to", async () => {
       await open("tern/changeovers/#from=newborn-capsule&to=child-cradle&kg=4.9");
-      expect(await text("#answer-of")).toMatch(/^Not for this patient 4\.9 kg is not in the band of Child cradle: from 5 kg to under 40 kg/);
+      expect(await text("#answer-of")).toMatch(
+        /^Not for this patient 4\.9 kg is not in the band of Child cradle: from 5 kg to under 40 kg/,
+      );
       expect(await page.$$("#answer-of .blk")).toHaveLength(0);
     });
-    it("are answered in less than 50 ms: the first question of a crew that takes two seconds to ask it, the best of up to nine pages, as other work may share the cores", async () => {
-      const times: number[] = [];
-      for (let turn = 0; turn < 9 && !times.some((time) => time < 50); turn++) {
-        await open("tern/cards/");
-        await open("tern/changeovers/");
-        await new Promise((done) => setTimeout(done, 2000));
-        await page.select("select[name=to]", ["child-cradle", "deck-harness"][turn % 2]!);
-        times.push(Number(await page.$eval("#answer-of", (place) => (place as HTMLElement).dataset["ms"])));
-      }
-      expect(Math.min(...times)).toBeLessThan(50);
-    });
+    it(
+      "are answered in less than 50 ms: the first question of a crew that takes two seconds to ask it, the best " +
+        "of up to nine pages, as other work may share the cores",
+      async () => {
+        const times: number[] = [];
+        for (let turn = 0; turn < 9 && !times.some((time) => time < 50); turn++) {
+          await open("tern/cards/");
+          await open("tern/changeovers/");
+          await new Promise((done) => setTimeout(done, 2000));
+          await page.select("select[name=to]", ["child-cradle", "deck-harness"][turn % 2]!);
+          times.push(Number(await page.$eval("#answer-of", (place) => (place as HTMLElement).dataset["ms"])));
+        }
+        expect(Math.min(...times)).toBeLessThan(50);
+      },
+    );
     it("work from a folder, without any server", async () => {
-      await page.goto(`${pathToFileURL(join(site!, "tern/changeovers/index.html"))}#from=newborn-capsule&to=deck-harness+pump-rack`, { waitUntil: "load" });
+      await page.goto(
+        `${pathToFileURL(join(site!, "tern/changeovers/index.html"))}#from=newborn-capsule&to=deck-harness+pump-rack`,
+        { waitUntil: "load" },
+      );
       expect(await text("#answer-of h2")).toBe("Newborn capsule to deck harness + pump rack");
-      expect(await page.$eval("#answer-of .runs a", (link) => (link as HTMLAnchorElement).href)).toMatch(/^file:.*\/index\.html$/);
+      expect(await page.$eval("#answer-of .runs a", (link) => (link as HTMLAnchorElement).href)).toMatch(
+        /^file:.*\/index\.html$/,
+      );
     });
   });
 
@@ -125,12 +171,28 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await page.$eval("[data-step-through]", (button) => getComputedStyle(button).display)).toBe("none");
     });
     // The printable width of A4 and of A5 at these margins, in CSS pixels.
-    it.each([["A4", 695], ["A5", 461]] as const)("cut no word off on %s", async (_, width) => {
+    it.each([
+      ["A4", 695],
+      ["A5", 461],
+    ] as const)("cut no word off on %s", async (_, width) => {
       await page.setViewport({ width, height: 1000 });
       await page.emulateMediaType("print");
-      for (const pair of ["newborn-capsule--child-cradle", "child-cradle--newborn-capsule", "newborn-capsule--deck-harness", "deck-harness--child-cradle"]) {
+      for (const pair of [
+        "newborn-capsule--child-cradle",
+        "child-cradle--newborn-capsule",
+        "newborn-capsule--deck-harness",
+        "deck-harness--child-cradle",
+      ]) {
         await open(`tern/changeovers/${pair}/`);
-        expect(await page.$$eval(".score .blk, .score .blk .told, .score .stop", (blocks) => blocks.filter((block) => block.scrollHeight > block.clientHeight + 1 || block.scrollWidth > block.clientWidth + 1).map((block) => block.textContent!.replace(/\s+/g, " ")))).toEqual([]);
+        expect(
+          await page.$$eval(".score .blk, .score .blk .told, .score .stop", (blocks) =>
+            blocks
+              .filter(
+                (block) => block.scrollHeight > block.clientHeight + 1 || block.scrollWidth > block.clientWidth + 1,
+              )
+              .map((block) => block.textContent!.replace(/\s+/g, " ")),
+          ),
+        ).toEqual([]);
       }
     });
     it("refuse a weight outside the band, and show no step for it", async () => {
@@ -144,43 +206,50 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
 
   describe("stepped through", () => {
-    it("go through every step, both holds and the count to the card, without a network, and keep nothing afterwards", async () => {
-      const { changeover } = expected("newborn-capsule", "child-cradle", 7n);
-      await open(`${PAIR}#kg=7.2`);
-      await page.setOfflineMode(true);
-      await press("[data-step-through]");
-      expect(new URL(page.url()).hash).toBe("#kg=7.2&step");
-      const numbers: string[] = [];
-      let holds = 0, refusals = 0;
-      while (!/th-count|th-end/.test(await stateNow())) {
-        numbers.push(await text(".th-no"));
-        if (/th-held/.test(await stateNow())) {
-          holds += 1;
-          expect(await text("#step")).toContain("HOLD");
-          expect(await text(".th-next")).toBe("Both agree: go on");
+    it(
+      "go through every step, both holds and the count to the card, without a network, and keep nothing " +
+        "afterwards",
+      async () => {
+        const { changeover } = expected("newborn-capsule", "child-cradle", 7n);
+        await open(`${PAIR}#kg=7.2`);
+        await page.setOfflineMode(true);
+        await press("[data-step-through]");
+        expect(new URL(page.url()).hash).toBe("#kg=7.2&step");
+        const numbers: string[] = [];
+        let holds = 0,
+          refusals = 0;
+        while (!/th-count|th-end/.test(await stateNow())) {
+          numbers.push(await text(".th-no"));
+          if (/th-held/.test(await stateNow())) {
+            holds += 1;
+            expect(await text("#step")).toContain("HOLD");
+            expect(await text(".th-next")).toBe("Both agree: go on");
+          }
+          if ((await page.$$(".th-pin[aria-pressed=false]")).length > 0) {
+            const here = await text(".th-no");
+            await press(".th-next");
+            expect(await text(".th-no")).toBe(here);
+            expect(await text(".th-status")).toMatch(/First hear the answer|Each person presses/);
+            refusals += 1;
+          }
+          await goOn();
         }
-        if ((await page.$$(".th-pin[aria-pressed=false]")).length > 0) {
-          const here = await text(".th-no");
-          await press(".th-next");
-          expect(await text(".th-no")).toBe(here);
-          expect(await text(".th-status")).toMatch(/First hear the answer|Each person presses/);
-          refusals += 1;
-        }
+        expect(numbers.map(Number).toSorted((a, b) => a - b)).toEqual(changeover.steps.map((_, at) => at + 1));
+        expect(holds).toBe(changeover.steps.filter(({ step }) => step.hold).length);
+        expect(refusals).toBeGreaterThan(5);
+        expect(await page.$$(".th-pin")).toHaveLength(changeover.parts.length);
+        await press(".th-next");
+        expect(await text(".th-status")).toMatch(/^Not counted yet/);
+        expect(await kept()).toContain("rerig-step/");
+        expect(await kept()).not.toMatch(/7\.2|\bkg\b/);
         await goOn();
-      }
-      expect(numbers.map(Number).toSorted((a, b) => a - b)).toEqual(changeover.steps.map((_, at) => at + 1));
-      expect(holds).toBe(changeover.steps.filter(({ step }) => step.hold).length);
-      expect(refusals).toBeGreaterThan(5);
-      expect(await page.$$(".th-pin")).toHaveLength(changeover.parts.length);
-      await press(".th-next");
-      expect(await text(".th-status")).toMatch(/^Not counted yet/);
-      expect(await kept()).toContain("rerig-step/");
-      expect(await kept()).not.toMatch(/7\.2|\bkg\b/);
-      await goOn();
-      expect(await text("#step")).toContain("Now read the card aloud");
-      expect(await page.$eval("a.th-next", (link) => (link as HTMLAnchorElement).href)).toBe(`${served.address}tern/cards/child-cradle/#kg=7.2`);
-      expect(await kept()).not.toContain("rerig-step/");
-    });
+        expect(await text("#step")).toContain("Now read the card aloud");
+        expect(await page.$eval("a.th-next", (link) => (link as HTMLAnchorElement).href)).toBe(
+          `${served.address}tern/cards/child-cradle/#kg=7.2`,
+        );
+        expect(await kept()).not.toContain("rerig-step/");
+      },
+    );
     it("survive a reload, ask whether anything came between, and go back to the start of the group", async () => {
       await open(PAIR);
       await press("[data-step-through]");
@@ -228,7 +297,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await open(PAIR);
       await press("[data-step-through]");
       for (let step = 0; step < 30 && !/th-end/.test(await stateNow()); step++) {
-        const heights = await page.$$eval(".th-pin, .th-next, .th-back", (all) => all.map((each) => each.getBoundingClientRect().height));
+        const heights = await page.$$eval(".th-pin, .th-next, .th-back", (all) =>
+          all.map((each) => each.getBoundingClientRect().height),
+        );
         expect(Math.min(...heights)).toBeGreaterThanOrEqual(64);
         expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
         await goOn();
@@ -252,7 +323,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await press(".units [value=kg]");
     await page.type("#weight", "7.2");
     await press(".sure .yes");
-    expect(await page.$eval(".hang .yes .over", (link) => (link as HTMLAnchorElement).href)).toBe(`${served.address}tern/changeovers/deck-harness--child-cradle/#kg=7.2`);
+    expect(await page.$eval(".hang .yes .over", (link) => (link as HTMLAnchorElement).href)).toBe(
+      `${served.address}tern/changeovers/deck-harness--child-cradle/#kg=7.2`,
+    );
   });
   it("run under the site's policy without anything being stopped", () => {
     expect(stopped.filter((line) => !/ERR_INTERNET_DISCONNECTED/.test(line))).toEqual([]);

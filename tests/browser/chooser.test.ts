@@ -33,7 +33,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.click("#weight", { count: 3 });
     await page.type("#weight", text);
   };
-  const shown = (selector: string) => page.$eval(selector, (place) => ((place as HTMLElement).hidden ? "" : (place.textContent ?? "").trim()));
+  const shown = (selector: string) =>
+    page.$eval(selector, (place) => ((place as HTMLElement).hidden ? "" : (place.textContent ?? "").trim()));
   const confirm = () => page.click(".sure .yes");
 
   it("never guesses the unit", async () => {
@@ -56,19 +57,29 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await page.$eval(".hang .yes", (place) => (place as HTMLElement).dataset["for"])).toBe("child-cradle");
     expect(await shown(".carry")).toMatch(/4 × ?Cradle strap/);
   });
-  it("leads to the card of exactly the patient's band where lines are only for some: both while the age is not known, none for anybody else", async () => {
-    const cards = () => page.$$eval(".hang a.part", (links) => links.map((link) => [link.textContent, link.closest<HTMLElement>("[data-for]")!.dataset["for"]]));
-    await enter("2", "kg");
-    await confirm();
-    const both = await cards();
-    expect(both).toHaveLength(2);
-    for (const [text, configuration] of both) expect([configuration, /only from .* kg/.test(text!)]).toEqual(["newborn-capsule", true]);
-    const [href] = await page.$$eval(".hang a.part", (links) => links.map((link) => (link as HTMLAnchorElement).href));
-    expect(href).toMatch(/\/tern\/cards\/newborn-capsule\/band\/[a-z0-9-]+\/#kg=2$/);
-    expect((await fetch(href!)).status).toBe(200);
-    await enter("7.2", "kg");
-    expect(await cards()).toEqual([]);
-  });
+  it(
+    "leads to the card of exactly the patient's band where lines are only for some: both while the age is not " +
+      "known, none for anybody else",
+    async () => {
+      const cards = () =>
+        page.$$eval(".hang a.part", (links) =>
+          links.map((link) => [link.textContent, link.closest<HTMLElement>("[data-for]")!.dataset["for"]]),
+        );
+      await enter("2", "kg");
+      await confirm();
+      const both = await cards();
+      expect(both).toHaveLength(2);
+      for (const [text, configuration] of both)
+        expect([configuration, /only from .* kg/.test(text!)]).toEqual(["newborn-capsule", true]);
+      const [href] = await page.$$eval(".hang a.part", (links) =>
+        links.map((link) => (link as HTMLAnchorElement).href),
+      );
+      expect(href).toMatch(/\/tern\/cards\/newborn-capsule\/band\/[a-z0-9-]+\/#kg=2$/);
+      expect((await fetch(href!)).status).toBe(200);
+      await enter("7.2", "kg");
+      expect(await cards()).toEqual([]);
+    },
+  );
   it("takes its answer back when the entry changes", async () => {
     await enter("7.2", "kg");
     await confirm();
@@ -107,7 +118,11 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await confirm();
     expect(await shown(".answer")).toContain("so it owns 5 kg; Newborn capsule does not");
   });
-  it.each([["131", "kg"], ["1.19", "kg"], ["130", "kg"]] as const)("asks again for %s %s, outside the service", async (text, unit) => {
+  it.each([
+    ["131", "kg"],
+    ["1.19", "kg"],
+    ["130", "kg"],
+  ] as const)("asks again for %s %s, outside the service", async (text, unit) => {
     await enter(text, unit);
     expect(await shown(".answer")).toMatch(/^Not carried.*from 1\.2 kg to under 130 kg/);
   });
@@ -118,7 +133,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await Promise.all([page.waitForNavigation(), page.click(".hang .yes .card")]);
     expect(new URL(page.url()).hash).toBe("#kg=7.2");
     expect(await shown(".top .needle")).toBe("7.2 kg");
-    expect(await page.evaluate(() => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie)).not.toContain("7.2");
+    expect(
+      await page.evaluate(() => JSON.stringify({ ...localStorage, ...sessionStorage }) + document.cookie),
+    ).not.toContain("7.2");
   });
   it("asks to confirm a weight that came with the address: it may be another patient's", async () => {
     await page.goto(`${served.address}#kg=7.2`, { waitUntil: "load" });

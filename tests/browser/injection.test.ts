@@ -1,4 +1,7 @@
-/** Attempts to be run as code, in every text that an author can write and in every address that a reader can be sent: shown as text in a real browser, never run. */
+/**
+ * Attempts to be run as code, in every text that an author can write and in every address that a reader can be sent:
+ * shown as text in a real browser, never run.
+ */
 import { spawnSync } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -25,15 +28,22 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     attempts = makeHostile(collection);
     // The checks might refuse such a collection; what is asked here is what the site does with it.
     const script = join(work, "build.mjs");
-    writeFileSync(script, `import { buildSite } from ${JSON.stringify(join(root, "src/build/build.ts"))};
+    writeFileSync(
+      script,
+      `import { buildSite } from ${JSON.stringify(join(root, "src/build/build.ts"))};
       import { loadCollection } from ${JSON.stringify(join(root, "src/compile/load.ts"))};
       import { Findings } from ${JSON.stringify(join(root, "src/findings/finding.ts"))};
       const findings = new Findings();
       const collection = await loadCollection(${JSON.stringify(collection)}, findings);
       const text = findings.list.filter(({ severity }) => severity === "error");
       if (text.length) { console.error(JSON.stringify(text, null, 1)); process.exit(1); }
-      await buildSite({ collectionFolder: ${JSON.stringify(collection)}, outFolder: ${JSON.stringify(site)}, collection, log: () => {} });`);
-    const built = spawnSync(join(root, "node_modules/.bin/node"), [script], { encoding: "utf8", cwd: root, env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1" } });
+      await buildSite({ collectionFolder: ${JSON.stringify(collection)}, outFolder: ${JSON.stringify(site)}, collection, log: () => {} });`,
+    );
+    const built = spawnSync(join(root, "node_modules/.bin/node"), [script], {
+      encoding: "utf8",
+      cwd: root,
+      env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1" },
+    });
     expect(built.stderr, "the site is built").toBe("");
     server = new SiteServer(site);
     await server.start();
@@ -42,12 +52,21 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     await page.exposeFunction("reportRun", (text: string) => void ran.push(`${page.url()}: ${text}`));
     await page.exposeFunction("reportBroken", (text: string) => void broken.push(`${page.url()}: ${text}`));
     await page.evaluateOnNewDocument(() => {
-      const report = globalThis as unknown as { reportRun: (text: string) => void; reportBroken: (text: string) => void; hacked: (number: unknown) => void };
+      const report = globalThis as unknown as {
+        reportRun: (text: string) => void;
+        reportBroken: (text: string) => void;
+        hacked: (number: unknown) => void;
+      };
       report.hacked = (number) => report.reportRun(String(number));
       // A blocked attempt would mean that markup got through and only the policy stopped it.
-      document.addEventListener("securitypolicyviolation", (event) => report.reportBroken(`${event.effectiveDirective} ${event.blockedURI} ${event.sample}`));
+      document.addEventListener("securitypolicyviolation", (event) =>
+        report.reportBroken(`${event.effectiveDirective} ${event.blockedURI} ${event.sample}`),
+      );
     });
-    page.on("dialog", (dialog) => { ran.push(`dialog ${dialog.message()}`); void dialog.dismiss(); });
+    page.on("dialog", (dialog) => {
+      ran.push(`dialog ${dialog.message()}`);
+      void dialog.dismiss();
+    });
     page.on("pageerror", (error) => broken.push(`${page.url()}: ${String(error)}`));
   }, 300_000);
   afterAll(async () => {
@@ -57,43 +76,93 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
   }, 60_000);
 
   /** What markup would leave behind, in the page as it stands. */
-  const grown = () => page.evaluate(() => ["script:not([src]):not([type='application/json'])", "img[src='x']", "[onerror]", "[onload]", "[onfocus]", "a[href^='javascript']", "style"].filter((selector) => document.querySelector(selector)));
+  const grown = () =>
+    page.evaluate(() =>
+      [
+        "script:not([src]):not([type='application/json'])",
+        "img[src='x']",
+        "[onerror]",
+        "[onload]",
+        "[onfocus]",
+        "a[href^='javascript']",
+        "style",
+      ].filter((selector) => document.querySelector(selector)),
+    );
 
   it("runs nothing on any page, and every attempt that a page shows is text", async () => {
-    const pages = readdirSync(site, { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith(".html")).sort();
+    const pages = readdirSync(site, { recursive: true, encoding: "utf8" })
+      .filter((name) => name.endsWith(".html"))
+      .sort();
     expect(pages.length).toBeGreaterThan(30);
     const shown = new Map<number, string[]>();
     for (const name of pages) {
       await page.goto(server.address + name.replace(/index\.html$/, ""), { waitUntil: "load" });
       expect(await grown(), name).toEqual([]);
       // Text, and what is read aloud or shown by the browser itself.
-      const text = await page.evaluate(() => [document.title, document.documentElement.textContent ?? "", ...[...document.querySelectorAll("[alt],[aria-label],[content],[value]")].flatMap((each) => ["alt", "aria-label", "content", "value"].map((attribute) => each.getAttribute(attribute) ?? ""))].join("\n").replace(/\s+/g, " "));
-      for (const { number, text: whole } of attempts) if (text.includes(`@${number}@`)) shown.set(number, [...(shown.get(number) ?? []), text.includes(whole.replace(/\s+/g, " ")) ? name : `${name} (in part)`]);
+      const text = await page.evaluate(() =>
+        [
+          document.title,
+          document.documentElement.textContent ?? "",
+          ...[...document.querySelectorAll("[alt],[aria-label],[content],[value]")].flatMap((each) =>
+            ["alt", "aria-label", "content", "value"].map((attribute) => each.getAttribute(attribute) ?? ""),
+          ),
+        ]
+          .join("\n")
+          .replace(/\s+/g, " "),
+      );
+      for (const { number, text: whole } of attempts)
+        if (text.includes(`@${number}@`))
+          shown.set(number, [
+            ...(shown.get(number) ?? []),
+            text.includes(whole.replace(/\s+/g, " ")) ? name : `${name} (in part)`,
+          ]);
     }
     expect(ran).toEqual([]);
     expect(broken).toEqual([]);
-    const became = attempts.map(({ number, file, field }) => `${number}. ${file}, ${field}: ${shown.has(number) ? `text on ${shown.get(number)!.length} pages, first ${shown.get(number)![0]}` : "on no page"}`);
+    const became = attempts.map(
+      ({ number, file, field }) =>
+        `${number}. ${file}, ${field}: ${shown.has(number) ? `text on ${shown.get(number)!.length} pages, first ${shown.get(number)![0]}` : "on no page"}`,
+    );
     console.log(`${attempts.length} fields with nine attempts each:\n${became.join("\n")}`);
     // Nothing that a reader needs is lost: nearly all fields are shown somewhere, whole.
     expect(shown.size).toBeGreaterThan(attempts.length * 0.8);
     expect([...shown.values()].filter((names) => names.every((name) => name.endsWith("(in part)")))).toEqual([]);
   }, 300_000);
 
-  it.each(["", "find/?q=ATTEMPT", "find/#ATTEMPT", "#weight=ATTEMPT", "sled/practise/#ATTEMPT", "sled/practise/paper/#paper=ATTEMPT", "sled/bands/#ATTEMPT", "device/#ATTEMPT", "check/?code=ATTEMPT", "no/such/page/ATTEMPT"])("runs nothing from an address: %s", async (path) => {
-    for (const encode of [encodeURIComponent, (text: string) => text.replace(/[#%]/g, "")]) {
-      await page.goto(server.address + path.replace("ATTEMPT", encode(attempt(0))), { waitUntil: "load" });
-      await new Promise((done) => setTimeout(done, 300));
-      expect(await grown()).toEqual([]);
-    }
-    expect(ran).toEqual([]);
-    expect(broken).toEqual([]);
-  }, 60_000);
+  it.each([
+    "",
+    "find/?q=ATTEMPT",
+    "find/#ATTEMPT",
+    "#weight=ATTEMPT",
+    "sled/practise/#ATTEMPT",
+    "sled/practise/paper/#paper=ATTEMPT",
+    "sled/bands/#ATTEMPT",
+    "device/#ATTEMPT",
+    "check/?code=ATTEMPT",
+    "no/such/page/ATTEMPT",
+  ])(
+    "runs nothing from an address: %s",
+    async (path) => {
+      for (const encode of [encodeURIComponent, (text: string) => text.replace(/[#%]/g, "")]) {
+        await page.goto(server.address + path.replace("ATTEMPT", encode(attempt(0))), { waitUntil: "load" });
+        await new Promise((done) => setTimeout(done, 300));
+        expect(await grown()).toEqual([]);
+      }
+      expect(ran).toEqual([]);
+      expect(broken).toEqual([]);
+    },
+    60_000,
+  );
 
   it("runs nothing in practice, in what is typed, in search results and in a practice file that is taken in", async () => {
     await page.goto(`${server.address}sled/practise/`, { waitUntil: "load" });
     await page.waitForSelector("[data-practice=round]", { visible: true });
     await page.click("[data-practice=round]");
-    for (let asked = 0; asked < 12 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden)); asked++) {
+    for (
+      let asked = 0;
+      asked < 12 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden));
+      asked++
+    ) {
       expect(await grown()).toEqual([]);
       const lines = await page.$$(".line");
       if (lines.length) for (const line of lines) await line.click();
@@ -104,12 +173,45 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     }
     expect(await page.$eval("[data-practice=score]", (place) => place.textContent)).toMatch(/right$/);
     const file = join(work, "practice.json");
-    const card = { due: "2026-01-01T00:00:00Z", stability: 1, difficulty: 1, elapsed_days: 0, scheduled_days: 0, learning_steps: 0, reps: 1, lapses: 0, state: 2, last_review: "2026-01-01T00:00:00Z" };
-    writeFileSync(file, JSON.stringify({ form: "rerig practice 1", exported: "2026-01-01T00:00:00Z", studied: [], kept: [{ id: attempt(0), platform: "sled", document: attempt(0), title: attempt(0), revision: 1, prompt: attempt(0), answered: 1, missed: 0, card }] }));
+    const card = {
+      due: "2026-01-01T00:00:00Z",
+      stability: 1,
+      difficulty: 1,
+      elapsed_days: 0,
+      scheduled_days: 0,
+      learning_steps: 0,
+      reps: 1,
+      lapses: 0,
+      state: 2,
+      last_review: "2026-01-01T00:00:00Z",
+    };
+    writeFileSync(
+      file,
+      JSON.stringify({
+        form: "rerig practice 1",
+        exported: "2026-01-01T00:00:00Z",
+        studied: [],
+        kept: [
+          {
+            id: attempt(0),
+            platform: "sled",
+            document: attempt(0),
+            title: attempt(0),
+            revision: 1,
+            prompt: attempt(0),
+            answered: 1,
+            missed: 0,
+            card,
+          },
+        ],
+      }),
+    );
     await page.click("[data-practice=home-again]");
     await (await page.$("input[data-practice=import]"))!.uploadFile(file);
     await page.waitForFunction(() => /is void/.test(document.querySelector("[data-practice=changes]")!.textContent!));
-    expect(await page.$eval("[data-practice=changes]", (place) => place.textContent)).toContain("<script>hacked(0)</script>");
+    expect(await page.$eval("[data-practice=changes]", (place) => place.textContent)).toContain(
+      "<script>hacked(0)</script>",
+    );
     expect(await grown()).toEqual([]);
     await page.goto(`${server.address}find/?q=hacked`, { waitUntil: "networkidle0" });
     expect(await grown()).toEqual([]);

@@ -1,4 +1,7 @@
-/** No signal, in a real browser: everything works with the network cut, an update that is killed half-way leaves the old set whole, and a folder copy shows pages. */
+/**
+ * No signal, in a real browser: everything works with the network cut, an update that is killed half-way leaves the old
+ * set whole, and a folder copy shows pages.
+ */
 import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -22,23 +25,42 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   let server: SiteServer, browser: Browser;
   const wrong: string[] = [];
 
-  const launch = () => puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], userDataDir: profile });
+  const launch = () =>
+    puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], userDataDir: profile });
   const open = async (path: string): Promise<Page> => {
     const page = await browser.newPage();
     page.on("pageerror", (error) => wrong.push(String(error)));
-    page.on("console", (message) => { if (/Content Security Policy|Content-Security-Policy/.test(message.text())) wrong.push(message.text()); });
+    page.on("console", (message) => {
+      if (/Content Security Policy|Content-Security-Policy/.test(message.text())) wrong.push(message.text());
+    });
     await page.goto(server.address + path, { waitUntil: "load" });
     return page;
   };
   const words = (page: Page, selector = "main") => page.$eval(selector, (place) => (place as HTMLElement).innerText);
-  const saved = (page: Page) => page.waitForFunction(() => /Saved on this device/.test(document.querySelector("saved-on-device")?.textContent ?? ""), { timeout: 120_000, polling: 200 });
-  const pagesUnder = (folder: string, under: string) => readdirSync(join(folder, under), { withFileTypes: true }).filter((entry) => entry.isDirectory()).map(({ name }) => `${under}/${name}/`);
+  const saved = (page: Page) =>
+    page.waitForFunction(
+      () => /Saved on this device/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
+      { timeout: 120_000, polling: 200 },
+    );
+  const pagesUnder = (folder: string, under: string) =>
+    readdirSync(join(folder, under), { withFileTypes: true })
+      .filter((entry) => entry.isDirectory())
+      .map(({ name }) => `${under}/${name}/`);
 
-  /** Fetches every file of a set through the page and compares it with what was built; gives what is missing or other. */
+  /**
+   * Fetches every file of a set through the page and compares it with what was built; gives what is missing or other.
+   */
   const compareAll = (page: Page, folder: string) => {
-    const names = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
+    const names = readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
       .filter((name) => !/-print\.jpg$|^service-worker\.js$|^offline\.json$/.test(name));
-    const files = names.map((name) => ({ address: name.replace(/(^|\/)index\.html$/, "$1"), hash: createHash("sha256").update(readFileSync(join(folder, name))).digest("hex") }));
+    const files = names.map((name) => ({
+      address: name.replace(/(^|\/)index\.html$/, "$1"),
+      hash: createHash("sha256")
+        .update(readFileSync(join(folder, name)))
+        .digest("hex"),
+    }));
     return page.evaluate(async (list) => {
       const bad: string[] = [];
       const home = new URL(document.documentElement.dataset["home"] || "./", location.href).href;
@@ -66,11 +88,18 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("saves the whole site after one visit, saying how large it is and how far it has come", async () => {
     const page = await open("device/");
-    await page.waitForFunction(() => /\d+ (MB|kB) in \d+ files/.test(document.querySelector("[data-device=size]")!.textContent!), { timeout: 60_000 });
+    await page.waitForFunction(
+      () => /\d+ (MB|kB) in \d+ files/.test(document.querySelector("[data-device=size]")!.textContent!),
+      { timeout: 60_000 },
+    );
     await saved(page);
     await page.waitForSelector("[data-device=held]:not([hidden])", { timeout: 30_000 });
     const text = await words(page);
-    const head = JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string; count: number; documents: { code: string }[] };
+    const head = JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as {
+      version: string;
+      count: number;
+      documents: { code: string }[];
+    };
     expect(text).toContain(head.version);
     expect(text).toContain(`in ${head.count} files`);
     for (const { code } of head.documents) expect(text).toContain(code);
@@ -97,13 +126,23 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("finds with the network cut", async () => {
     const page = await open("find/?q=pins");
-    await page.waitForFunction(() => [...document.querySelectorAll("main a[href*=procedures]")].some((link) => /capsule/i.test(link.textContent ?? "")), { timeout: 30_000 });
+    await page.waitForFunction(
+      () =>
+        [...document.querySelectorAll("main a[href*=procedures]")].some((link) =>
+          /capsule/i.test(link.textContent ?? ""),
+        ),
+      { timeout: 30_000 },
+    );
     await page.close();
   }, 60_000);
 
   it("shows a changeover, a card and a lesson with its photo with the network cut", async () => {
     const [changeover] = pagesUnder(site!, "tern/changeovers");
-    for (const [path, text] of [[changeover!, /deck/i], ["tern/cards/newborn-capsule/", /capsule/i], ["tern/study/seat-capsule/#step-3", /Step 3/]] as const) {
+    for (const [path, text] of [
+      [changeover!, /deck/i],
+      ["tern/cards/newborn-capsule/", /capsule/i],
+      ["tern/study/seat-capsule/#step-3", /Step 3/],
+    ] as const) {
       const page = await open(path);
       expect(await words(page)).toMatch(text);
       const broken = await page.$$eval("img.on-screen", async (images) => {
@@ -122,7 +161,11 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.waitForSelector("[data-practice=refresher]", { visible: true });
     await page.click("[data-practice=refresher]");
     let asked = 0;
-    for (; asked < 20 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden)); asked++) {
+    for (
+      ;
+      asked < 20 && (await page.$eval("[data-practice=play]", (place) => !(place as HTMLElement).hidden));
+      asked++
+    ) {
       const lines = await page.$$(".line");
       if (lines.length) for (const line of lines) await line.click();
       else await page.click(".opt");
@@ -134,7 +177,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(asked).toBe(8);
     expect(await words(page, "[data-practice=score]")).toMatch(/^\d of 8 right$/);
     await page.reload();
-    await page.waitForFunction(() => /8 answers to 8 questions/.test(document.querySelector("[data-practice=record]")!.textContent!));
+    await page.waitForFunction(() =>
+      /8 answers to 8 questions/.test(document.querySelector("[data-practice=record]")!.textContent!),
+    );
     await page.close();
   }, 60_000);
 
@@ -147,7 +192,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("says with the network cut that no card has the code that a square on a card leads to", async () => {
     const page = await open("C/7K3FQ7/");
-    await page.waitForFunction(() => /do not use the card|does not fit/.test(document.querySelector("#code-said")?.textContent ?? ""), { timeout: 20_000 });
+    await page.waitForFunction(
+      () => /do not use the card|does not fit/.test(document.querySelector("#code-said")?.textContent ?? ""),
+      { timeout: 20_000 },
+    );
     expect(new URL(page.url()).pathname).toBe("/check/");
     await page.close();
   }, 60_000);
@@ -155,13 +203,16 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   it("says that the set may be old after more than 30 days without a comparison", async () => {
     const page = await browser.newPage();
     await page.evaluateOnNewDocument(() => {
-      const Real = Date, ahead = 31 * 86_400_000;
+      const Real = Date,
+        ahead = 31 * 86_400_000;
       // Only what asks for the present is moved.
       globalThis.Date = class extends Real {
         constructor(...parts: []) {
           super(...((parts.length ? parts : [Real.now() + ahead]) as []));
         }
-        static override now() { return Real.now() + ahead; }
+        static override now() {
+          return Real.now() + ahead;
+        }
       } as DateConstructor;
     });
     await page.goto(`${server.address}device/`, { waitUntil: "load" });
@@ -176,12 +227,17 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     beforeAll(async () => {
       const newer = join(work, "b");
       cpSync(server.folder, newer, { recursive: true });
-      const pages = readdirSync(newer, { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith("index.html"));
+      const pages = readdirSync(newer, { recursive: true, encoding: "utf8" }).filter((name) =>
+        name.endsWith("index.html"),
+      );
       // Every page changes, so that an update has much to fetch.
-      for (const name of pages) writeFileSync(join(newer, name), readFileSync(join(newer, name), "utf8").replace("</h1>", `, ${marked}</h1>`));
+      for (const name of pages)
+        writeFileSync(join(newer, name), readFileSync(join(newer, name), "utf8").replace("</h1>", `, ${marked}</h1>`));
       const collection = await loadCollection(join(root, "procedures"), new Findings());
       const head = await writeOfflineFiles(newer, collection, "2099-01-01");
-      expect(head.version).not.toBe((JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string }).version);
+      expect(head.version).not.toBe(
+        (JSON.parse(readFileSync(join(server.folder, "offline.json"), "utf8")) as { version: string }).version,
+      );
     }, 120_000);
 
     it("keeps the old set whole when the connection is cut half-way", async () => {
@@ -190,10 +246,13 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await server.start();
       const page = await open("tern/practise/paper/");
       await until(() => server.served >= 60);
-      await page.waitForFunction(async () => {
-        const registration = await navigator.serviceWorker.getRegistration();
-        return !registration?.installing && !registration?.waiting;
-      }, { timeout: 60_000, polling: 200 });
+      await page.waitForFunction(
+        async () => {
+          const registration = await navigator.serviceWorker.getRegistration();
+          return !registration?.installing && !registration?.waiting;
+        },
+        { timeout: 60_000, polling: 200 },
+      );
       await server.stop();
       expect(server.served).toBe(60);
       const { bad } = await compareAll(page, join(work, "a"));
@@ -209,7 +268,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       browser.process()!.kill("SIGKILL");
       await new Promise((done) => setTimeout(done, 500));
       await server.stop();
-      for (const name of readdirSync(profile)) if (name.startsWith("Singleton")) rmSync(join(profile, name), { force: true });
+      for (const name of readdirSync(profile))
+        if (name.startsWith("Singleton")) rmSync(join(profile, name), { force: true });
       browser = await launch();
       const page = await open("tern/study/seat-capsule/");
       expect(await words(page)).not.toContain(marked);
@@ -221,10 +281,22 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await server.start();
       const page = await open("tern/study/seat-capsule/");
       // Once the set is whole the next page brings it in, whichever of the two workers answers that page.
-      const isNew = () => words(page).then((text) => text.includes(marked), () => false);
-      const isWaiting = () => page.evaluate(async () => Boolean((await navigator.serviceWorker.getRegistration())?.waiting)).catch(() => false);
+      const isNew = () =>
+        words(page).then(
+          (text) => text.includes(marked),
+          () => false,
+        );
+      const isWaiting = () =>
+        page
+          .evaluate(async () => Boolean((await navigator.serviceWorker.getRegistration())?.waiting))
+          .catch(() => false);
       const within = async (milliseconds: number, ready: () => Promise<boolean>) => {
-        for (const end = Date.now() + milliseconds; Date.now() < end; await new Promise((done) => setTimeout(done, 300))) if (await ready()) return true;
+        for (
+          const end = Date.now() + milliseconds;
+          Date.now() < end;
+          await new Promise((done) => setTimeout(done, 300))
+        )
+          if (await ready()) return true;
         return false;
       };
       expect(await within(120_000, async () => (await isWaiting()) || (await isNew()))).toBe(true);
@@ -232,12 +304,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       // Chromium lets the worker of the older set go once it has been idle for 30 s (measured).
       expect(await within(100_000, isNew)).toBe(true);
       const { version } = JSON.parse(readFileSync(join(work, "b", "offline.json"), "utf8")) as { version: string };
-      await page.waitForFunction((set) => document.documentElement.dataset["set"] === set, { timeout: 30_000, polling: 200 }, version);
+      await page.waitForFunction(
+        (set) => document.documentElement.dataset["set"] === set,
+        { timeout: 30_000, polling: 200 },
+        version,
+      );
       // Photos and scripts have the same content: they come from the older set.
       const count = (JSON.parse(readFileSync(join(work, "b", "offline.json"), "utf8")) as { count: number }).count;
       expect(server.served).toBeLessThan(count);
       await server.stop();
-      await page.waitForFunction(async () => (await caches.keys()).filter((name) => name.startsWith("rerig ")).length === 1, { timeout: 30_000, polling: 200 });
+      await page.waitForFunction(
+        async () => (await caches.keys()).filter((name) => name.startsWith("rerig ")).length === 1,
+        { timeout: 30_000, polling: 200 },
+      );
       expect((await compareAll(page, join(work, "b"))).bad).toEqual([]);
       await page.close();
     }, 300_000);
@@ -245,47 +324,71 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("says of a page that somebody has begun to read that it is of an older set, and shows it anew when asked", async () => {
     const page = await open("tern/study/seat-capsule/");
-    await page.waitForFunction(() => document.documentElement.dataset["set"] && navigator.serviceWorker.controller, { timeout: 30_000, polling: 200 });
+    await page.waitForFunction(() => document.documentElement.dataset["set"] && navigator.serviceWorker.controller, {
+      timeout: 30_000,
+      polling: 200,
+    });
     await page.click("h1");
     await page.evaluate(() => {
       document.documentElement.dataset["set"] = "an older one";
       navigator.serviceWorker.controller!.postMessage({ rerig: "which" });
     });
-    await page.waitForFunction(() => /This page is of the set before the one on this device/.test(document.querySelector("saved-on-device")?.textContent ?? ""), { timeout: 30_000, polling: 200 });
+    await page.waitForFunction(
+      () =>
+        /This page is of the set before the one on this device/.test(
+          document.querySelector("saved-on-device")?.textContent ?? "",
+        ),
+      { timeout: 30_000, polling: 200 },
+    );
     await page.click("saved-on-device button");
-    await page.waitForFunction(() => (document.documentElement.dataset["set"] ?? "an older one") !== "an older one", { timeout: 30_000, polling: 200 });
+    await page.waitForFunction(() => (document.documentElement.dataset["set"] ?? "an older one") !== "an older one", {
+      timeout: 30_000,
+      polling: 200,
+    });
     await page.close();
   }, 120_000);
 
   it("never let a page throw or break its policy", () => expect(wrong).toEqual([]));
 });
 
-describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("a copy of the folder, without a server", () => {
-  it("shows procedures, checklists, cards, lessons and the built paper, follows links, and asks questions", async () => {
-    const browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    try {
-      const page = await browser.newPage();
-      const wrong: string[] = [];
-      page.on("pageerror", (error) => wrong.push(String(error)));
-      page.on("console", (message) => { if (message.type() === "error") wrong.push(message.text()); });
-      const home = pathToFileURL(join(site!, "index.html")).href;
-      await page.goto(home);
-      await page.click("header nav a");
-      await page.waitForFunction(() => location.pathname.endsWith("/procedures/index.html"));
-      for (const [path, text] of [["tern/procedures/seat-capsule/", "Push the four pins in"], ["tern/cards/newborn-capsule/", "Capsule pins"], ["tern/study/seat-capsule/", "Seat the newborn capsule"], ["tern/practise/paper/", "Question paper 1"], ["tern/sign-off/seat-capsule/", "Not seen"], ["device/", "copy in a folder"]] as const) {
-        await page.goto(new URL(`${path}index.html`, home).href);
-        expect(await page.$eval("main", (place) => (place as HTMLElement).innerText), path).toContain(text);
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
+  "a copy of the folder, without a server",
+  () => {
+    it("shows procedures, checklists, cards, lessons and the built paper, follows links, and asks questions", async () => {
+      const browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+      try {
+        const page = await browser.newPage();
+        const wrong: string[] = [];
+        page.on("pageerror", (error) => wrong.push(String(error)));
+        page.on("console", (message) => {
+          if (message.type() === "error") wrong.push(message.text());
+        });
+        const home = pathToFileURL(join(site!, "index.html")).href;
+        await page.goto(home);
+        await page.click("header nav a");
+        await page.waitForFunction(() => location.pathname.endsWith("/procedures/index.html"));
+        for (const [path, text] of [
+          ["tern/procedures/seat-capsule/", "Push the four pins in"],
+          ["tern/cards/newborn-capsule/", "Capsule pins"],
+          ["tern/study/seat-capsule/", "Seat the newborn capsule"],
+          ["tern/practise/paper/", "Question paper 1"],
+          ["tern/sign-off/seat-capsule/", "Not seen"],
+          ["device/", "copy in a folder"],
+        ] as const) {
+          await page.goto(new URL(`${path}index.html`, home).href);
+          expect(await page.$eval("main", (place) => (place as HTMLElement).innerText), path).toContain(text);
+        }
+        await page.goto(new URL("tern/practise/index.html", home).href);
+        await page.waitForSelector("[data-practice=refresher]", { visible: true });
+        await page.click("[data-practice=refresher]");
+        await page.waitForSelector("[data-practice=prompt]", { visible: true });
+        expect(wrong).toEqual([]);
+      } finally {
+        await browser.close();
       }
-      await page.goto(new URL("tern/practise/index.html", home).href);
-      await page.waitForSelector("[data-practice=refresher]", { visible: true });
-      await page.click("[data-practice=refresher]");
-      await page.waitForSelector("[data-practice=prompt]", { visible: true });
-      expect(wrong).toEqual([]);
-    } finally {
-      await browser.close();
-    }
-  }, 60_000);
-});
+    }, 60_000);
+  },
+);
 
 async function until(ready: () => boolean): Promise<void> {
   const end = Date.now() + 60_000;

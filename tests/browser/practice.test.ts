@@ -1,4 +1,7 @@
-/** Study and practice on the built demo, as a new starter meets them: by keyboard, with and without scripts, coming back after a change. */
+/**
+ * Study and practice on the built demo, as a new starter meets them: by keyboard, with and without scripts, coming back
+ * after a change.
+ */
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -16,7 +19,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   const words = (selector: string) => page.$eval(selector, (place) => (place as HTMLElement).innerText);
   const open = (path: string) => page.goto(served.address + path, { waitUntil: "load" });
   /** Waits until the focus is on a part of the page; fails if it does not get there. */
-  const focused = (part: string) => page.waitForFunction((name) => document.activeElement?.getAttribute("data-practice") === name, { timeout: 10_000 }, part);
+  const focused = (part: string) =>
+    page.waitForFunction(
+      (name) => document.activeElement?.getAttribute("data-practice") === name,
+      { timeout: 10_000 },
+      part,
+    );
 
   beforeAll(async () => {
     served = await serveSite(site!, 0);
@@ -31,7 +39,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page?.close();
     page = await browser.newPage();
     page.on("pageerror", (error) => wrong.push(String(error)));
-    page.on("console", (message) => { if (message.type() === "error") wrong.push(message.text()); });
+    page.on("console", (message) => {
+      if (message.type() === "error") wrong.push(message.text());
+    });
   });
 
   it("answers a round with the keyboard alone, the question being announced by focus", async () => {
@@ -43,10 +53,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await focused("prompt");
       const lines = (await page.$$(".line")).length;
       await page.keyboard.press("Tab");
-      if (lines) for (let line = 0; line < lines; line++) {
-        await page.keyboard.press("Space");
-        await page.keyboard.press("Tab");
-      } else {
+      if (lines)
+        for (let line = 0; line < lines; line++) {
+          await page.keyboard.press("Space");
+          await page.keyboard.press("Tab");
+        }
+      else {
         await page.keyboard.press("Space");
         await page.keyboard.press("Tab");
       }
@@ -60,15 +72,51 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("says what has changed since it was studied, which answers are void, and forgets them when asked", async () => {
     const bank = readFileSync(join(site!, "tern/practise/questions.js"), "utf8");
-    const { documents } = JSON.parse(bank.slice(bank.indexOf("{"), bank.lastIndexOf("}") + 1)) as { documents: { kind: string; id: string; title: string; revision: number }[] };
+    const { documents } = JSON.parse(bank.slice(bank.indexOf("{"), bank.lastIndexOf("}") + 1)) as {
+      documents: { kind: string; id: string; title: string; revision: number }[];
+    };
     const changed = documents.find(({ kind, revision }) => kind === "procedure" && revision > 1)!;
-    const card = { due: "2026-01-01T00:00:00Z", stability: 3, difficulty: 5, elapsed_days: 0, scheduled_days: 3, learning_steps: 0, reps: 2, lapses: 0, state: 2, last_review: "2025-12-29T00:00:00Z" };
+    const card = {
+      due: "2026-01-01T00:00:00Z",
+      stability: 3,
+      difficulty: 5,
+      elapsed_days: 0,
+      scheduled_days: 3,
+      learning_steps: 0,
+      reps: 2,
+      lapses: 0,
+      state: 2,
+      last_review: "2025-12-29T00:00:00Z",
+    };
     const file = join(work, "practice.json");
-    writeFileSync(file, JSON.stringify({
-      form: "rerig practice 1", exported: "2026-01-01T00:00:00Z",
-      studied: [{ key: `tern procedure ${changed.id}`, title: changed.title, revision: changed.revision - 1, at: "2026-01-01T00:00:00Z" }],
-      kept: [{ id: `tern/${changed.id}/next/00000000`, platform: "tern", document: `procedure ${changed.id}`, title: changed.title, revision: changed.revision - 1, prompt: "What came next in the old revision?", answered: 2, missed: 0, card }],
-    }));
+    writeFileSync(
+      file,
+      JSON.stringify({
+        form: "rerig practice 1",
+        exported: "2026-01-01T00:00:00Z",
+        studied: [
+          {
+            key: `tern procedure ${changed.id}`,
+            title: changed.title,
+            revision: changed.revision - 1,
+            at: "2026-01-01T00:00:00Z",
+          },
+        ],
+        kept: [
+          {
+            id: `tern/${changed.id}/next/00000000`,
+            platform: "tern",
+            document: `procedure ${changed.id}`,
+            title: changed.title,
+            revision: changed.revision - 1,
+            prompt: "What came next in the old revision?",
+            answered: 2,
+            missed: 0,
+            card,
+          },
+        ],
+      }),
+    );
     await open("tern/practise/");
     await (await page.$("input[data-practice=import]"))!.uploadFile(file);
     await page.waitForSelector("[data-practice=changes]", { visible: true });
@@ -77,7 +125,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(text).toContain("One of your answers is void");
     expect(text).toContain("What came next in the old revision?");
     await open("tern/study/");
-    expect(await words(`[data-document="procedure ${changed.id}"]`)).toContain(`studied in revision ${changed.revision - 1}: changed since`);
+    expect(await words(`[data-document="procedure ${changed.id}"]`)).toContain(
+      `studied in revision ${changed.revision - 1}: changed since`,
+    );
     await open("tern/practise/");
     await page.waitForSelector("[data-practice=changes] button", { visible: true });
     await page.click("[data-practice=changes] button");
@@ -93,7 +143,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await client.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: work });
     await page.waitForSelector("[data-practice=home]", { visible: true });
     await page.click("[data-practice=export]");
-    await page.waitForFunction(() => /Saved as practice-tern-/.test(document.querySelector("[data-practice=said]")!.textContent!));
+    await page.waitForFunction(() =>
+      /Saved as practice-tern-/.test(document.querySelector("[data-practice=said]")!.textContent!),
+    );
     let name: string | undefined;
     for (let tries = 0; tries < 50 && !name; tries++) {
       name = readdirSync(work).find((each) => /^practice-tern-.*\.json$/.test(each));
@@ -104,7 +156,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 
   it("shows one step at a time, hides the reason until it is asked for, and keeps that it was studied", async () => {
     await open("tern/study/seat-capsule/");
-    const shown = () => page.$$eval("[data-lesson-step]", (steps) => steps.filter((step) => !(step as HTMLElement).hidden).map(({ id }) => id));
+    const shown = () =>
+      page.$$eval("[data-lesson-step]", (steps) =>
+        steps.filter((step) => !(step as HTMLElement).hidden).map(({ id }) => id),
+      );
     expect(await shown()).toEqual(["step-1"]);
     expect(await page.$eval("#step-1 details", (details) => (details as HTMLDetailsElement).open)).toBe(false);
     await page.click("#step-1 summary");
@@ -120,7 +175,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.click("[data-lesson-all]");
     expect(await shown()).toHaveLength(steps);
     await open("tern/study/");
-    await page.waitForFunction(() => /studied \d/.test(document.querySelector("[data-document='procedure seat-capsule'] [data-been]")!.textContent!));
+    await page.waitForFunction(() =>
+      /studied \d/.test(document.querySelector("[data-document='procedure seat-capsule'] [data-been]")!.textContent!),
+    );
     expect(await page.$eval("[data-document='procedure seat-capsule'] i", (pin) => pin.className)).toBe("x");
   }, 60_000);
 
@@ -137,13 +194,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await paper("#paper=1")).toEqual(built);
     await page.click("[data-paper=seed]", { count: 3 });
     await page.type("[data-paper=seed]", "17\n");
-    await page.waitForFunction((text) => (document.querySelector("[data-paper=key]") as HTMLElement).innerText === text, {}, first.key);
+    await page.waitForFunction(
+      (text) => (document.querySelector("[data-paper=key]") as HTMLElement).innerText === text,
+      {},
+      first.key,
+    );
   }, 60_000);
 
   it("needs no script to study, to read a paper with its answers, and to print a record", async () => {
     await page.setJavaScriptEnabled(false);
     await open("tern/study/seat-capsule/");
-    expect(await page.$$eval("[data-lesson-step]", (steps) => steps.every((step) => (step as HTMLElement).offsetHeight > 0))).toBe(true);
+    expect(
+      await page.$$eval("[data-lesson-step]", (steps) => steps.every((step) => (step as HTMLElement).offsetHeight > 0)),
+    ).toBe(true);
     await open("tern/practise/paper/");
     expect(await page.$$eval("[data-paper=questions]>li", (questions) => questions.length)).toBe(20);
     expect(await page.$$eval("[data-paper=key]>li", (answers) => answers.length)).toBe(20);
@@ -158,8 +221,18 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.type("#weight", "7.2");
     await page.click(".units label:has([value=kg])");
     await open("tern/practise/");
-    const keys = await page.evaluate(async () => ({ local: Object.keys(localStorage), session: Object.keys(sessionStorage), cookies: document.cookie, databases: (await indexedDB.databases()).map(({ name }) => name) }));
-    expect(keys).toEqual({ local: keys.local.filter((key) => ["rerig-theme", "rerig-keep"].includes(key)), session: [], cookies: "", databases: ["rerig-practice"] });
+    const keys = await page.evaluate(async () => ({
+      local: Object.keys(localStorage),
+      session: Object.keys(sessionStorage),
+      cookies: document.cookie,
+      databases: (await indexedDB.databases()).map(({ name }) => name),
+    }));
+    expect(keys).toEqual({
+      local: keys.local.filter((key) => ["rerig-theme", "rerig-keep"].includes(key)),
+      session: [],
+      cookies: "",
+      databases: ["rerig-practice"],
+    });
   }, 60_000);
 
   it("never let a page throw or break its policy", () => expect(wrong).toEqual([]));

@@ -4,7 +4,17 @@ import { readFile } from "node:fs/promises";
 import { extname, join } from "node:path";
 import { HEADERS } from "../../src/build/policy.ts";
 
-const TYPES: Readonly<Record<string, string>> = { ".html": "text/html; charset=utf-8", ".css": "text/css", ".js": "text/javascript", ".json": "application/json", ".svg": "image/svg+xml", ".webp": "image/webp", ".jpg": "image/jpeg", ".woff2": "font/woff2", ".wasm": "application/wasm" };
+const TYPES: Readonly<Record<string, string>> = {
+  ".html": "text/html; charset=utf-8",
+  ".css": "text/css",
+  ".js": "text/javascript",
+  ".json": "application/json",
+  ".svg": "image/svg+xml",
+  ".webp": "image/webp",
+  ".jpg": "image/jpeg",
+  ".woff2": "font/woff2",
+  ".wasm": "application/wasm",
+};
 
 /** Serves a folder; `folder` may be exchanged while it runs. */
 export class SiteServer {
@@ -34,9 +44,13 @@ export class SiteServer {
       if (path.endsWith("/")) path += "index.html";
       try {
         const content = await readFile(join(this.folder, path));
-        response.writeHead(200, { ...HEADERS, "content-type": TYPES[extname(path)] ?? "application/octet-stream" }).end(content);
+        response
+          .writeHead(200, { ...HEADERS, "content-type": TYPES[extname(path)] ?? "application/octet-stream" })
+          .end(content);
       } catch {
-        response.writeHead(404, { ...HEADERS, "content-type": "text/html; charset=utf-8" }).end(await readFile(join(this.folder, "404.html")).catch(() => "not here"));
+        response
+          .writeHead(404, { ...HEADERS, "content-type": "text/html; charset=utf-8" })
+          .end(await readFile(join(this.folder, "404.html")).catch(() => "not here"));
       }
     });
     this.#server = server;

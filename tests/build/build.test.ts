@@ -10,7 +10,13 @@ import { openCollection } from "../../src/build/open-collection.ts";
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 let work: string, source: string, out: string;
 const said: string[] = [];
-const build = (collection?: Awaited<ReturnType<typeof openCollection>>) => buildSite({ collectionFolder: source, outFolder: out, log: (line) => said.push(line), ...(collection ? { collection } : {}) });
+const build = (collection?: Awaited<ReturnType<typeof openCollection>>) =>
+  buildSite({
+    collectionFolder: source,
+    outFolder: out,
+    log: (line) => said.push(line),
+    ...(collection ? { collection } : {}),
+  });
 const htmlFiles = async () => (await readdir(out, { recursive: true })).filter((name) => name.endsWith(".html"));
 
 beforeAll(async () => {
@@ -37,7 +43,10 @@ describe("a build", () => {
     for (const file of await htmlFiles()) {
       if (file === "404.html") continue;
       const html = await readFile(join(out, file), "utf8");
-      expect([...html.matchAll(/\s(?:href|src|action)="(\/[^"]*)"/g)].map(([, address]) => address), file).toEqual([]);
+      expect(
+        [...html.matchAll(/\s(?:href|src|action)="(\/[^"]*)"/g)].map(([, address]) => address),
+        file,
+      ).toEqual([]);
     }
   });
   it("publishes photos without camera, place or owner", async () => {
@@ -49,18 +58,32 @@ describe("a build", () => {
     }
   });
   it("keeps a page light: under 100 kB of HTML, styles and scripts before photos and fonts", async () => {
-    // Known: pages that work on the device are heavier uncompressed: practice carries its questions and the scheduler, the page of changeovers the whole planner
-    // with the platform's procedures, and each changeover every step of several procedures with its step-through. tests/site/weights.test.ts holds them to the same limit as they are sent, compressed.
+    // Known: pages that work on the device are heavier uncompressed: practice carries its questions and the scheduler,
+    // the page of changeovers the whole planner
+    // with the platform's procedures, and each changeover every step of several procedures with its step-through.
+    // tests/site/weights.test.ts holds them to the same limit as they are sent, compressed.
     for (const file of (await htmlFiles()).filter((name) => !/\/(?:practise\/index\.html$|changeovers\/)/.test(name))) {
       const html = await readFile(join(out, file), "utf8");
-      const assets = [...new Set([...html.matchAll(/(?:href|src)="([^"]+\.(?:css|js)(?:\?[^"]*)?)"/g)].map(([, address]) => address!))].filter((address) => !address.includes("find-list"));
+      const assets = [
+        ...new Set(
+          [...html.matchAll(/(?:href|src)="([^"]+\.(?:css|js)(?:\?[^"]*)?)"/g)].map(([, address]) => address!),
+        ),
+      ].filter((address) => !address.includes("find-list"));
       let bytes = Buffer.byteLength(html);
-      for (const address of assets) bytes += (await readFile(address.startsWith("/") ? join(out, address.split("?")[0]!) : resolve(out, file, "..", address.split("?")[0]!))).length;
+      for (const address of assets)
+        bytes += (
+          await readFile(
+            address.startsWith("/")
+              ? join(out, address.split("?")[0]!)
+              : resolve(out, file, "..", address.split("?")[0]!),
+          )
+        ).length;
       expect(bytes, file).toBeLessThan(100_000);
     }
   });
   it("that fails leaves the last site as it was", async () => {
-    const before = await readFile(join(out, "index.html"), "utf8"), collection = await openCollection(source);
+    const before = await readFile(join(out, "index.html"), "utf8"),
+      collection = await openCollection(source);
     await writeFile(join(source, "sled/photos/bed.jpg"), "no picture");
     await expect(build(collection)).rejects.toThrow();
     expect(await readFile(join(out, "index.html"), "utf8")).toBe(before);

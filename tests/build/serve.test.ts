@@ -27,8 +27,12 @@ function get(path: string): Promise<{ status: number; headers: NodeJS.Dict<strin
   return new Promise((done, fail) => {
     request({ host: "localhost", port, path }, (response) => {
       let body = "";
-      response.on("data", (part) => (body += part)).on("end", () => done({ status: response.statusCode!, headers: response.headers, body }));
-    }).on("error", fail).end();
+      response
+        .on("data", (part) => (body += part))
+        .on("end", () => done({ status: response.statusCode!, headers: response.headers, body }));
+    })
+      .on("error", fail)
+      .end();
   });
 }
 
@@ -43,7 +47,15 @@ describe("the server of a built site", () => {
     expect((await get("/tern?q=1")).headers["location"]).toBe("/tern/?q=1");
     expect((await get("/tern/")).body).toBe("<p>tern");
   });
-  it.each(["/../secret.txt", "/%2e%2e/secret.txt", "/..%2fsecret.txt", "/tern/..%5c..%5csecret.txt", "/.hidden", "/%00", "/%"])("refuses %s", async (path) => {
+  it.each([
+    "/../secret.txt",
+    "/%2e%2e/secret.txt",
+    "/..%2fsecret.txt",
+    "/tern/..%5c..%5csecret.txt",
+    "/.hidden",
+    "/%00",
+    "/%",
+  ])("refuses %s", async (path) => {
     const { status, body } = await get(path);
     expect(status).toBe(400);
     expect(body).not.toContain("secret");

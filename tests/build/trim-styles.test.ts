@@ -19,10 +19,15 @@ describe("trimming a stylesheet", () => {
     expect(trim(css)).toBe(css);
   });
   it("is not led astray by strings, decimals, attributes and brackets", () => {
-    expect(trim('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}.y{a:b}', "x")).toBe('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}');
+    expect(
+      trim(
+        '.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}.y{a:b}',
+        "x",
+      ),
+    ).toBe('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}');
   });
   it("keeps everything when every class is there", () => {
-    const css = "@charset \"utf-8\";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}";
+    const css = '@charset "utf-8";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}';
     expect(trimStyles(css, () => true)).toBe(css);
   });
 });

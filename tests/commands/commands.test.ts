@@ -1,4 +1,7 @@
-/** The commands as an educator and a script meet them: results on standard output, words on standard error, exit codes, JSON that fits its schema. */
+/**
+ * The commands as an educator and a script meet them: results on standard output, words on standard error, exit codes,
+ * JSON that fits its schema.
+ */
 import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -13,7 +16,10 @@ const work = mkdtempSync(join(tmpdir(), "rerig-commands-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 function rerig(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), ...args], { encoding: "utf8", cwd: work });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), ...args], {
+    encoding: "utf8",
+    cwd: work,
+  });
   return { status, stdout, stderr };
 }
 
@@ -39,14 +45,21 @@ function changed(file: string, from: string, to: string): string {
 describe("rerig check", () => {
   it("ends with 0 and counts what it read in a collection without errors", () => {
     const { status, stdout } = rerig("check", "--procedures", sled, "--json");
-    expect(fits(jsonSchemaOf(checkShape), stdout)).toEqual({ findings: [], counts: { error: 0, warning: 0 }, read: { platforms: 1, configurations: 2, options: 1, procedures: 4, steps: 12, photos: 1 } });
+    expect(fits(jsonSchemaOf(checkShape), stdout)).toEqual({
+      findings: [],
+      counts: { error: 0, warning: 0 },
+      read: { platforms: 1, configurations: 2, options: 1, procedures: 4, steps: 12, photos: 1 },
+    });
     expect(status).toBe(0);
   });
   it("ends with 1 and shows file, line, column, what is wrong and what to do", () => {
     const folder = changed("sled/change-to-mattress.mdx", "count=2 from=pin-holes", "count=3 from=pin-holes");
     const { status, stdout } = rerig("check", "--procedures", folder);
     expect(status).toBe(1);
-    expect(stdout).toContain("sled/change-to-mattress.mdx:26:1  error    `::move` takes 3 `shell-pin` from `pin-holes`, where there are 2  (parts/not-enough)");
+    expect(stdout).toContain(
+      "sled/change-to-mattress.mdx:26:1  error    `::move` takes 3 `shell-pin` from `pin-holes`, where there " +
+        "are 2  (parts/not-enough)",
+    );
     expect(stdout).toContain("fix      Take at most 2");
   });
   it.each([
@@ -63,7 +76,10 @@ describe("rerig check", () => {
     expect(stderr).not.toMatch(/\bat .*:\d+:\d+/);
   });
   it("takes the collection from the environment", () => {
-    const { status } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), "check"], { env: { ...process.env, RERIG_PROCEDURES: sled }, cwd: work });
+    const { status } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), "check"], {
+      env: { ...process.env, RERIG_PROCEDURES: sled },
+      cwd: work,
+    });
     expect(status).toBe(0);
   });
 });
@@ -80,7 +96,16 @@ describe("rerig choose", () => {
     ["66.1387 lb", ["vacuum-mattress"]],
     ["150 kg", []],
   ])("%s: %j", (weight, configurations) => {
-    const { status, stdout } = rerig("choose", "--procedures", sled, "--platform", "sled", "--weight", weight, "--json");
+    const { status, stdout } = rerig(
+      "choose",
+      "--procedures",
+      sled,
+      "--platform",
+      "sled",
+      "--weight",
+      weight,
+      "--json",
+    );
     expect(status).toBe(0);
     expect(fits(jsonSchemaOf(commandShapes.choose), stdout)).toMatchObject({ weight, configurations });
   });
@@ -88,7 +113,18 @@ describe("rerig choose", () => {
 
 describe("rerig changeover", () => {
   it("gives the least-time way with its net parts, options in any order", () => {
-    const { status, stdout } = rerig("changeover", "--procedures", sled, "--from", "vacuum-mattress+oxygen", "--to", "child-shell", "--weight", "12 kg", "--json");
+    const { status, stdout } = rerig(
+      "changeover",
+      "--procedures",
+      sled,
+      "--from",
+      "vacuum-mattress+oxygen",
+      "--to",
+      "child-shell",
+      "--weight",
+      "12 kg",
+      "--json",
+    );
     expect(status).toBe(0);
     expect(fits(jsonSchemaOf(commandShapes.changeover), stdout)).toMatchObject({
       procedures: ["change-to-shell", "remove-oxygen"],
@@ -111,9 +147,22 @@ describe("rerig changeover", () => {
 
 describe("rerig load", () => {
   it("adds up the sled by hand: own 22 at 880, shell 5.5 and two pins of 0.1 at 900, patient 20 at 900", () => {
-    const { status, stdout } = rerig("load", "--procedures", sled, "--configuration", "child-shell", "--patient", "20 kg", "--json");
+    const { status, stdout } = rerig(
+      "load",
+      "--procedures",
+      sled,
+      "--configuration",
+      "child-shell",
+      "--patient",
+      "20 kg",
+      "--json",
+    );
     expect(status).toBe(0);
-    const load = fits(jsonSchemaOf(commandShapes.load), stdout) as { mass: { kg: number }; moment: { kgm: number }; balance: { mm: number } };
+    const load = fits(jsonSchemaOf(commandShapes.load), stdout) as {
+      mass: { kg: number };
+      moment: { kgm: number };
+      balance: { mm: number };
+    };
     expect(load.mass.kg).toBeCloseTo(47.7, 9);
     expect(load.moment.kgm).toBeCloseTo((22 * 880 + 5.5 * 900 + 0.2 * 900 + 20 * 900) / 1000, 9);
     expect(load.balance.mm).toBeCloseTo((22 * 880 + 25.7 * 900) / 47.7, 9);

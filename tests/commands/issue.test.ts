@@ -24,7 +24,11 @@ beforeEach(() => {
 });
 
 function rerig(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(join(root, "node_modules/.bin/node"), [join(root, "src/commands/rerig.mjs"), ...args, "--procedures", folder], { encoding: "utf8", env: { ...process.env, RERIG_TODAY: "2026-06-01" } });
+  const { status, stdout, stderr } = spawnSync(
+    join(root, "node_modules/.bin/node"),
+    [join(root, "src/commands/rerig.mjs"), ...args, "--procedures", folder],
+    { encoding: "utf8", env: { ...process.env, RERIG_TODAY: "2026-06-01" } },
+  );
   return { status, stdout, stderr };
 }
 
@@ -39,35 +43,56 @@ function edit(file: string, ...pairs: [string, string][]): void {
   writeFileSync(path, text);
 }
 
-const issuedFiles = () => (existsSync(join(folder, "issued/sled")) ? readdirSync(join(folder, "issued/sled")).sort() : []);
+const issuedFiles = () =>
+  existsSync(join(folder, "issued/sled")) ? readdirSync(join(folder, "issued/sled")).sort() : [];
 const revise = (revision: number, signOffs: string): [string, string][] => [
   [`revision: ${revision - 1}`, `revision: ${revision}`],
-  ["approved-by: Rescue lead\n", `approved-by: Rescue lead\nchanges: [${Array.from({ length: revision - 1 }, (_, at) => `{ revision: ${at + 2}, date: 2026-0${at + 3}-01, by: Training officer, summary: Another way., sign-offs: ${signOffs} }`).join(", ")}]\n`],
+  [
+    "approved-by: Rescue lead\n",
+    `approved-by: Rescue lead\nchanges: ` +
+      `[${Array.from({ length: revision - 1 }, (_, at) => `{ revision: ${at + 2}, date: 2026-0${at + 3}-01, by: Training officer, summary: Another way., ` + `sign-offs: ${signOffs} }`).join(", ")}]\n`,
+  ],
   ["effective: 2026-01-12", `effective: 2026-0${revision + 1}-15`],
 ];
 const FIT = "sled/fit-oxygen.mdx";
 const SHELL = "sled/change-to-shell.mdx";
 
 describe("rerig issue", () => {
-  it("freezes what a photo's file is, so that another picture of the same size under the same name is noticed (FIPS 180-4)", () => {
-    expect(rerig("issue").status).toBe(0);
-    const photo = join(folder, "sled/photos/bed.jpg"), bytes = readFileSync(photo);
-    const frozen = issuedFiles().map((name) => readFileSync(join(folder, "issued/sled", name), "utf8")).join("\n");
-    expect(frozen).toContain(createHash("sha256").update(bytes).digest("hex"));
-    expect(rerig("check").status).toBe(0);
-    // One more byte after the picture's end: the same size, day and words, and yet another file.
-    writeFileSync(photo, Buffer.concat([bytes, Buffer.from([0])]));
-    const checked = rerig("check", "--json");
-    const { findings } = JSON.parse(checked.stdout) as { findings: { rule: string; message: string }[] };
-    // Each of the procedures that show it says so.
-    const messages = findings.filter(({ rule }) => rule === "record/revision-not-raised").map(({ message }) => message);
-    expect([checked.status, messages.length, messages.filter((message) => !message.includes("photo"))]).toEqual([1, 4, []]);
-  });
+  it(
+    "freezes what a photo's file is, so that another picture of the same size under the same name is noticed " +
+      "(FIPS 180-4)",
+    () => {
+      expect(rerig("issue").status).toBe(0);
+      const photo = join(folder, "sled/photos/bed.jpg"),
+        bytes = readFileSync(photo);
+      const frozen = issuedFiles()
+        .map((name) => readFileSync(join(folder, "issued/sled", name), "utf8"))
+        .join("\n");
+      expect(frozen).toContain(createHash("sha256").update(bytes).digest("hex"));
+      expect(rerig("check").status).toBe(0);
+      // One more byte after the picture's end: the same size, day and words, and yet another file.
+      writeFileSync(photo, Buffer.concat([bytes, Buffer.from([0])]));
+      const checked = rerig("check", "--json");
+      const { findings } = JSON.parse(checked.stdout) as { findings: { rule: string; message: string }[] };
+      // Each of the procedures that show it says so.
+      const messages = findings
+        .filter(({ rule }) => rule === "record/revision-not-raised")
+        .map(({ message }) => message);
+      expect([checked.status, messages.length, messages.filter((message) => !message.includes("photo"))]).toEqual([
+        1,
+        4,
+        [],
+      ]);
+    },
+  );
 
   it("leaves issues valid that were frozen without it", () => {
     expect(rerig("issue").status).toBe(0);
     for (const name of issuedFiles()) {
-      const path = join(folder, "issued/sled", name), { content, ...head } = JSON.parse(readFileSync(path, "utf8"), (key, value: unknown) => (key === "sha256" ? undefined : value)) as { content: unknown };
+      const path = join(folder, "issued/sled", name),
+        { content, ...head } = JSON.parse(readFileSync(path, "utf8"), (key, value: unknown) =>
+          key === "sha256" ? undefined : value,
+        ) as { content: unknown };
       writeFileSync(path, JSON.stringify({ ...head, hash: hashOf(content), content }));
     }
     const photo = join(folder, "sled/photos/bed.jpg");
@@ -79,12 +104,23 @@ describe("rerig issue", () => {
     const first = rerig("issue", "--json");
     expect(first.status).toBe(0);
     const { issued } = JSON.parse(first.stdout) as { issued: { id: string; file: string; hash: string }[] };
-    expect(issued.map(({ id }) => id)).toEqual(["change-to-mattress", "change-to-shell", "fit-oxygen", "remove-oxygen", "child-shell", "vacuum-mattress", "oxygen"]);
+    expect(issued.map(({ id }) => id)).toEqual([
+      "change-to-mattress",
+      "change-to-shell",
+      "fit-oxygen",
+      "remove-oxygen",
+      "child-shell",
+      "vacuum-mattress",
+      "oxygen",
+    ]);
     expect(rerig("check").status).toBe(0);
     const findings = new Findings();
     const collection = await loadCollection(folder, findings);
     const platform = collection.platforms[0]!;
-    for (const procedure of platform.procedures) expect(contentOfIssue(collection.issued.find(({ id }) => id === procedure.id)!)).toEqual(contentOf(procedure, platform));
+    for (const procedure of platform.procedures)
+      expect(contentOfIssue(collection.issued.find(({ id }) => id === procedure.id)!)).toEqual(
+        contentOf(procedure, platform),
+      );
     const again = rerig("issue", "--json");
     expect([again.status, JSON.parse(again.stdout)]).toEqual([0, { issued: [], due: [], already: [] }]);
   });
@@ -106,17 +142,29 @@ describe("rerig issue", () => {
 
   it.each([
     ["an error anywhere", "remove-oxygen.mdx", [["from=bottle-bay", "from=tail-bag"]], "parts/not-there"],
-    ["an approver who is the author", "fit-oxygen.mdx", [["approved-by: Rescue lead", "approved-by: Training officer"]], "record/same-approver"],
+    [
+      "an approver who is the author",
+      "fit-oxygen.mdx",
+      [["approved-by: Rescue lead", "approved-by: Training officer"]],
+      "record/same-approver",
+    ],
     ["a revision without a change entry", "fit-oxygen.mdx", [["revision: 1", "revision: 2"]], "record/no-change-entry"],
-  ] as [string, string, [string, string][], string][])("refuses %s, whatever the policy says, and writes nothing", (_, file, edits, rule) => {
-    edit("service.yaml", ['policy: { photo/none: "off" }', 'policy: { photo/none: "off", record/same-approver: "off", record/no-change-entry: warning, record/revision-not-raised: "off" }']);
-    edit(`sled/${file}`, ...edits);
-    const { status, stdout, stderr } = rerig("issue");
-    expect(status).toBe(1);
-    expect(stdout).toBe("");
-    expect(stderr).toContain(rule);
-    expect(existsSync(join(folder, "issued"))).toBe(false);
-  });
+  ] as [string, string, [string, string][], string][])(
+    "refuses %s, whatever the policy says, and writes nothing",
+    (_, file, edits, rule) => {
+      edit("service.yaml", [
+        'policy: { photo/none: "off" }',
+        'policy: { photo/none: "off", record/same-approver: "off", record/no-change-entry: warning, ' +
+          'record/revision-not-raised: "off" }',
+      ]);
+      edit(`sled/${file}`, ...edits);
+      const { status, stdout, stderr } = rerig("issue");
+      expect(status).toBe(1);
+      expect(stdout).toBe("");
+      expect(stderr).toContain(rule);
+      expect(existsSync(join(folder, "issued"))).toBe(false);
+    },
+  );
 
   it("refuses an edited text whose revision was not raised, and keeps the frozen one", () => {
     rerig("issue");
@@ -129,13 +177,22 @@ describe("rerig issue", () => {
 
   it("asks for no new revision when a paragraph is only wrapped anew, or a review moves its date", () => {
     rerig("issue");
-    edit(FIT, ["Slide the bottle into the bay.", "Slide the bottle\ninto the bay."], ["review-by: 2031-01-12", "review-by: 2032-01-12"]);
+    edit(
+      FIT,
+      ["Slide the bottle into the bay.", "Slide the bottle\ninto the bay."],
+      ["review-by: 2031-01-12", "review-by: 2032-01-12"],
+    );
     expect(rerig("check").status).toBe(0);
   });
 
   it("never overwrites a file", () => {
     writeIssues(folder, [{ path: "sled/a@1.json", text: "1" }]);
-    expect(() => writeIssues(folder, [{ path: "sled/b@1.json", text: "2" }, { path: "sled/a@1.json", text: "3" }])).toThrow(/never overwritten/);
+    expect(() =>
+      writeIssues(folder, [
+        { path: "sled/b@1.json", text: "2" },
+        { path: "sled/a@1.json", text: "3" },
+      ]),
+    ).toThrow(/never overwritten/);
     expect(issuedFiles()).toEqual(["a@1.json"]);
   });
 
@@ -161,7 +218,11 @@ describe("rerig issue", () => {
     let known: string[] = [];
     let next = 1;
     for (let round = 0; round < 15; round += 1) {
-      const child = spawn(join(root, "node_modules/.bin/node"), [join(root, "tests/fixtures/write-many.ts"), folder, String(next)], { stdio: ["ignore", "pipe", "inherit"] });
+      const child = spawn(
+        join(root, "node_modules/.bin/node"),
+        [join(root, "tests/fixtures/write-many.ts"), folder, String(next)],
+        { stdio: ["ignore", "pipe", "inherit"] },
+      );
       await new Promise<void>((done) => child.stdout.once("data", () => done()));
       await new Promise((done) => setTimeout(done, (round * 37) % 220));
       const gone = new Promise((done) => child.once("exit", done));
@@ -191,11 +252,27 @@ describe("a story: two revisions and a folder", () => {
     const collection = await loadCollection(folder, findings);
     expect(findings.list).toEqual([]);
     const platform = collection.platforms[0]!;
-    const chain = (id: string) => collection.issued.filter((issue) => issue.id === id).sort((a, b) => a.revision - b.revision).map((issue) => contentOfIssue(issue)!);
-    return { collection, platform, chain, codes: Object.fromEntries(currentCards(collection, platform).map(({ configuration, code }) => [configuration, code])) };
+    const chain = (id: string) =>
+      collection.issued
+        .filter((issue) => issue.id === id)
+        .sort((a, b) => a.revision - b.revision)
+        .map((issue) => contentOfIssue(issue)!);
+    return {
+      collection,
+      platform,
+      chain,
+      codes: Object.fromEntries(
+        currentCards(collection, platform).map(({ configuration, code }) => [configuration, code]),
+      ),
+    };
   };
   const placeCopies = (codes: Record<string, string>) =>
-    writeFileSync(join(folder, "folders.yaml"), `ridge-hut:\n  name: Ridge hut folder\n  copies:\n${Object.entries(codes).map(([card, code]) => `    - { card: ${card}, copy: 1, check: ${code}, placed: 2026-02-01 }\n`).join("")}`);
+    writeFileSync(
+      join(folder, "folders.yaml"),
+      `ridge-hut:\n  name: Ridge hut folder\n  copies:\n${Object.entries(codes)
+        .map(([card, code]) => `    - { card: ${card}, copy: 1, check: ${code}, placed: 2026-02-01 }\n`)
+        .join("")}`,
+    );
 
   it("a critical hold reworded makes exactly its cards, their copies and the sign-offs on it stale", async () => {
     rerig("issue");
@@ -226,7 +303,10 @@ describe("a story: two revisions and a folder", () => {
   it("a comma in a reason leaves cards, copies and sign-offs as they are", async () => {
     rerig("issue");
     placeCopies((await load()).codes);
-    edit(SHELL, ...revise(2, "stand"), ["Why: with one pin the shell turns on the slope.", "Why: with one pin, the shell turns on the slope."]);
+    edit(SHELL, ...revise(2, "stand"), [
+      "Why: with one pin the shell turns on the slope.",
+      "Why: with one pin, the shell turns on the slope.",
+    ]);
     expect(rerig("issue").status).toBe(0);
     const { collection, platform, chain } = await load();
     const [first, second] = chain("change-to-shell");

@@ -1,6 +1,19 @@
-/** `rerig signoffs`: a story in which some steps change, told by a register; who must be seen again, for what, and what the register never touches. */
+/**
+ * `rerig signoffs`: a story in which some steps change, told by a register; who must be seen again, for what, and what
+ * the register never touches.
+ */
 import { spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -12,7 +25,11 @@ const register = join(work, "private", "register.csv");
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 function rerig(today: string, ...args: string[]) {
-  const run = spawnSync(join(root, "node_modules/.bin/node"), [join(root, "src/commands/rerig.mjs"), ...args, "--procedures", folder], { encoding: "utf8", cwd: work, env: { ...process.env, RERIG_TODAY: today } });
+  const run = spawnSync(
+    join(root, "node_modules/.bin/node"),
+    [join(root, "src/commands/rerig.mjs"), ...args, "--procedures", folder],
+    { encoding: "utf8", cwd: work, env: { ...process.env, RERIG_TODAY: today } },
+  );
   return { status: run.status, stdout: run.stdout, stderr: run.stderr };
 }
 
@@ -28,12 +45,21 @@ function edit(file: string, ...pairs: [string, string][]): void {
 
 interface Result {
   readonly findings: { rule: string; line: number }[];
-  readonly again: { person: string; code: string; from?: string; earliestStanding: number; because: { revision: number; summary: string }[]; lines: { step?: number; text: string; why: string; critical: boolean }[]; removed: string[] }[];
+  readonly again: {
+    person: string;
+    code: string;
+    from?: string;
+    earliestStanding: number;
+    because: { revision: number; summary: string }[];
+    lines: { step?: number; text: string; why: string; critical: boolean }[];
+    removed: string[];
+  }[];
   readonly lapsed: { person: string; lines: { why: string }[] }[];
   readonly soon: { person: string; signed: { lapses: string } }[];
   readonly stands: { person: string; id: string }[];
 }
-const judge = (today: string, ...options: string[]) => JSON.parse(rerig(today, "signoffs", register, "--json", ...options).stdout) as Result;
+const judge = (today: string, ...options: string[]) =>
+  JSON.parse(rerig(today, "signoffs", register, "--json", ...options).stdout) as Result;
 
 beforeAll(() => {
   cpSync(join(root, "tests/fixtures/collections/sled"), folder, { recursive: true });
@@ -41,36 +67,62 @@ beforeAll(() => {
   // Revision 1 is issued; Ann, Ben and Cleo are signed off for it.
   expect(rerig("2026-02-01", "issue").status).toBe(0);
   // Revision 2 rewords a reason: sign-offs stand. Dan is signed off for it.
-  edit("sled/change-to-shell.mdx", ["revision: 1", "revision: 2"], ["effective: 2026-01-12", "effective: 2026-03-15"],
-    ["approved-by: Rescue lead\n", "approved-by: Rescue lead\nchanges:\n  - { revision: 2, date: 2026-03-01, by: Training officer, summary: The reason says more., sign-offs: stand }\n"],
-    ["Why: with one pin the shell turns on the slope.", "Why: with one pin the shell turns over on a slope."]);
+  edit(
+    "sled/change-to-shell.mdx",
+    ["revision: 1", "revision: 2"],
+    ["effective: 2026-01-12", "effective: 2026-03-15"],
+    [
+      "approved-by: Rescue lead\n",
+      "approved-by: Rescue lead\nchanges:\n  - { revision: 2, date: 2026-03-01, by: Training officer, " +
+        "summary: The reason says more., sign-offs: stand }\n",
+    ],
+    ["Why: with one pin the shell turns on the slope.", "Why: with one pin the shell turns over on a slope."],
+  );
   expect(rerig("2026-03-20", "issue").status).toBe(0);
   // Revision 3 changes one safety-critical step: the pins are pulled on. Sign-offs again. Eve is signed off for it.
-  edit("sled/change-to-shell.mdx", ["revision: 2\n", "revision: 3\n"], ["effective: 2026-03-15", "effective: 2026-09-01"],
-    ["sign-offs: stand }\n", "sign-offs: stand }\n  - { revision: 3, date: 2026-08-01, by: Training officer, summary: Each pin is pulled on., reason: A pin came out on the slope., sign-offs: again }\n"],
-    ["Push both pins in until each one clicks.", "Push both pins in until each one clicks, and pull on each."]);
+  edit(
+    "sled/change-to-shell.mdx",
+    ["revision: 2\n", "revision: 3\n"],
+    ["effective: 2026-03-15", "effective: 2026-09-01"],
+    [
+      "sign-offs: stand }\n",
+      "sign-offs: stand }\n  - { revision: 3, date: 2026-08-01, by: Training officer, summary: Each pin is " +
+        "pulled on., reason: A pin came out on the slope., sign-offs: again }\n",
+    ],
+    ["Push both pins in until each one clicks.", "Push both pins in until each one clicks, and pull on each."],
+  );
   expect(rerig("2026-09-02", "issue").status).toBe(0);
-  writeFileSync(register, [
-    "person,procedure,revision,date,assessor,lapses",
-    "Ann,change-to-shell,1,2026-02-03,Zoe,",
-    "Ben,KRR-S-01,1,2026-02-04,Zoe,2026-10-01",
-    "Cleo,change-to-shell,1,2026-02-05,Zoe,",
-    "Cleo,change-to-shell,3,2026-09-05,Zoe,2026-10-20",
-    "Dan,change-to-shell,2,2026-04-01,Zoe,2027-04-01",
-    "Eve,change-to-shell,3,2026-09-04,Zoe,2027-09-04",
-    "Ann,fit-oxygen,1,2026-02-03,Zoe,",
-    "Ben,child-shell,1,2026-02-04,Zoe,2026-09-30",
-  ].join("\r\n"));
+  writeFileSync(
+    register,
+    [
+      "person,procedure,revision,date,assessor,lapses",
+      "Ann,change-to-shell,1,2026-02-03,Zoe,",
+      "Ben,KRR-S-01,1,2026-02-04,Zoe,2026-10-01",
+      "Cleo,change-to-shell,1,2026-02-05,Zoe,",
+      "Cleo,change-to-shell,3,2026-09-05,Zoe,2026-10-20",
+      "Dan,change-to-shell,2,2026-04-01,Zoe,2027-04-01",
+      "Eve,change-to-shell,3,2026-09-04,Zoe,2027-09-04",
+      "Ann,fit-oxygen,1,2026-02-03,Zoe,",
+      "Ben,child-shell,1,2026-02-04,Zoe,2026-09-30",
+    ].join("\r\n"),
+  );
 }, 60_000);
 
 describe("a register after a safety-critical step changed", () => {
   it("names exactly those who were signed off before it, and nobody whose sign-off stands", () => {
     const { again, lapsed, soon, stands, findings } = judge("2026-10-02");
     expect(findings).toEqual([]);
-    expect(again.map(({ person, code }) => [person, code])).toEqual([["Ann", "KRR-S-01"], ["Ben", "KRR-S-01"], ["Dan", "KRR-S-01"]]);
+    expect(again.map(({ person, code }) => [person, code])).toEqual([
+      ["Ann", "KRR-S-01"],
+      ["Ben", "KRR-S-01"],
+      ["Dan", "KRR-S-01"],
+    ]);
     expect(lapsed.map(({ person }) => person)).toEqual(["Ben"]);
     expect(soon.map(({ person, signed }) => [person, signed.lapses])).toEqual([["Cleo", "2026-10-20"]]);
-    expect(stands.map(({ person, id }) => [person, id])).toEqual([["Eve", "change-to-shell"], ["Ann", "fit-oxygen"]]);
+    expect(stands.map(({ person, id }) => [person, id])).toEqual([
+      ["Eve", "change-to-shell"],
+      ["Ann", "fit-oxygen"],
+    ]);
   });
 
   it("says because of what: the change that asks for it, and not the one that did not", () => {
@@ -103,14 +155,19 @@ describe("a register after a safety-critical step changed", () => {
   it("says it in words for people, with the policy left to the service", () => {
     const { stdout, status } = rerig("2026-10-02", "signoffs", register);
     expect(status).toBe(0);
-    expect(stdout).toMatch(/Dan: Change to the child shell \(KRR-S-01\), signed for revision 2, now 3\n    because  revision 3: Each pin is pulled on\.\n    see      step 4: Push both pins in/);
+    expect(stdout).toMatch(
+      /Dan: Change to the child shell \(KRR-S-01\), signed for revision 2, now 3\n    because  revision 3: Each pin is pulled on\.\n    see      step 4: Push both pins in/,
+    );
     expect(stdout).toContain("4 to be signed off again, 1 soon, 2 stand. The service's own policy decides.");
   });
 
   it("makes a form with only what is to be seen again, as text whatever the names hold", () => {
     const form = join(work, "private", "form.html");
     const odd = join(work, "private", "odd.csv");
-    writeFileSync(odd, 'person,procedure,revision,date,assessor\n"<script>alert(1)</script>",change-to-shell,2,2026-04-01,Zoe\n');
+    writeFileSync(
+      odd,
+      'person,procedure,revision,date,assessor\n"<script>alert(1)</script>",change-to-shell,2,2026-04-01,Zoe\n',
+    );
     expect(rerig("2026-10-02", "signoffs", odd, "--form", form).status).toBe(0);
     const html = readFileSync(form, "utf8");
     expect(html).toContain("Push both pins in until each one clicks, and pull on each.");
@@ -146,13 +203,18 @@ describe("the register itself", () => {
 
   it("leaves no name anywhere in the collection", () => {
     rerig("2026-10-02", "signoffs", register, "--json");
-    const files = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name));
+    const files = readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => join(entry.parentPath, entry.name));
     expect(files.filter((file) => readFileSync(file, "utf8").includes("Cleo"))).toEqual([]);
   });
 
   it("gives findings for bad rows with exit code 1, and judges the good ones", () => {
     const bad = join(work, "private", "bad.csv");
-    writeFileSync(bad, "person,procedure,revision,date,assessor\nAnn,change-to-shel,1,2026-02-03,Zoe\nDan,change-to-shell,2,2026-04-01,Zoe\n");
+    writeFileSync(
+      bad,
+      "person,procedure,revision,date,assessor\nAnn,change-to-shel,1,2026-02-03,Zoe\nDan,change-to-shell,2,2026-04-01,Zoe\n",
+    );
     const run = rerig("2026-10-02", "signoffs", bad, "--json");
     expect(run.status).toBe(1);
     const result = JSON.parse(run.stdout) as Result;
@@ -168,7 +230,10 @@ describe("the register itself", () => {
 
   it("asks for UTF-8 rather than spoil a name", () => {
     const latin = join(work, "private", "latin.csv");
-    writeFileSync(latin, Buffer.from("person,procedure,revision,date,assessor\nS\xf8ren,change-to-shell,2,2026-04-01,Zoe\n", "latin1"));
+    writeFileSync(
+      latin,
+      Buffer.from("person,procedure,revision,date,assessor\nS\xf8ren,change-to-shell,2,2026-04-01,Zoe\n", "latin1"),
+    );
     expect(rerig("2026-10-02", "signoffs", latin).stderr).toMatch(/not in UTF-8/);
   });
 });

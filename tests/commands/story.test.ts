@@ -1,4 +1,7 @@
-/** A story through the command line and the built site: a card in a folder, a changed step, and everyone who has to know; then a comma, and nobody has to. */
+/**
+ * A story through the command line and the built site: a card in a folder, a changed step, and everyone who has to
+ * know; then a comma, and nobody has to.
+ */
 import { spawn, spawnSync } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -9,13 +12,19 @@ import { addressOfCode } from "../../src/domain/check-address.ts";
 import { foldersShape } from "../../src/schema/results.ts";
 
 const root = resolve(import.meta.dirname, "../..");
-const node = join(root, "node_modules/.bin/node"), command = join(root, "src/commands/rerig.mjs");
+const node = join(root, "node_modules/.bin/node"),
+  command = join(root, "src/commands/rerig.mjs");
 const work = mkdtempSync(join(tmpdir(), "rerig-story-"));
-const folder = join(work, "collection"), site = join(work, "site"), register = join(work, "register.csv");
+const folder = join(work, "collection"),
+  site = join(work, "site"),
+  register = join(work, "register.csv");
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 function rerig(...args: string[]) {
-  const run = spawnSync(node, [command, ...args, "--procedures", folder], { encoding: "utf8", env: { ...process.env, RERIG_TODAY: "2026-06-01" } });
+  const run = spawnSync(node, [command, ...args, "--procedures", folder], {
+    encoding: "utf8",
+    env: { ...process.env, RERIG_TODAY: "2026-06-01" },
+  });
   return { status: run.status, stdout: run.stdout, stderr: run.stderr };
 }
 function edit(file: string, ...pairs: [string, string][]): void {
@@ -28,13 +37,33 @@ function edit(file: string, ...pairs: [string, string][]): void {
 }
 const folders = () => foldersShape.parse(JSON.parse(rerig("folders", "--json").stdout));
 const states = () => Object.fromEntries(folders().folders[0]!.copies.map(({ card, state }) => [card, state]));
-const again = () => (JSON.parse(rerig("signoffs", register, "--json").stdout) as { again: { person: string; lines: { step?: number; why: string }[] }[] }).again.map(({ person, lines }) => [person, ...lines.map(({ step, why }) => `${step} ${why}`)]);
+const again = () =>
+  (
+    JSON.parse(rerig("signoffs", register, "--json").stdout) as {
+      again: { person: string; lines: { step?: number; why: string }[] }[];
+    }
+  ).again.map(({ person, lines }) => [person, ...lines.map(({ step, why }) => `${step} ${why}`)]);
 /** Words of the main part of a page, spaces evened out. */
 function pageText(address: string): string {
-  interface Element { tagName?: string; value?: string; nodeName: string; attrs?: { name: string; value: string }[]; childNodes?: Element[] }
-  const find = (element: Element): Element | undefined => (element.tagName === "main" ? element : element.childNodes?.map(find).find(Boolean));
-  const textOf = (element: Element): string => (element.nodeName === "#text" ? element.value! : (element.childNodes ?? []).map(textOf).join(element.tagName && /^(p|td|th|li|h\d|div|dd|dt|tr)$/.test(element.tagName) ? " " : ""));
-  return textOf(find(parse(readFileSync(join(site, address, "index.html"), "utf8")) as unknown as Element)!).replace(/\s+/g, " ");
+  interface Element {
+    tagName?: string;
+    value?: string;
+    nodeName: string;
+    attrs?: { name: string; value: string }[];
+    childNodes?: Element[];
+  }
+  const find = (element: Element): Element | undefined =>
+    element.tagName === "main" ? element : element.childNodes?.map(find).find(Boolean);
+  const textOf = (element: Element): string =>
+    element.nodeName === "#text"
+      ? element.value!
+      : (element.childNodes ?? [])
+          .map(textOf)
+          .join(element.tagName && /^(p|td|th|li|h\d|div|dd|dt|tr)$/.test(element.tagName) ? " " : "");
+  return textOf(find(parse(readFileSync(join(site, address, "index.html"), "utf8")) as unknown as Element)!).replace(
+    /\s+/g,
+    " ",
+  );
 }
 
 const SHELL = "sled/change-to-shell.mdx";
@@ -46,8 +75,21 @@ beforeAll(() => {
   // The codes of the cards in force are written down with the copies.
   first = folders();
   [old, kept] = first.folders[0]!.copies.map(({ current }) => current!.check) as [string, string];
-  edit("folders.yaml", ["{ card: child-shell, copy: 1, placed: 2026-02-01 }", `{ card: child-shell, copy: 1, check: ${old}, placed: 2026-02-01 }`], ["{ card: vacuum-mattress, copy: 1, placed: 2026-02-01 }", `{ card: vacuum-mattress, copy: 1, check: ${kept}, placed: 2026-02-01 }`]);
-  writeFileSync(register, "person,procedure,revision,date,assessor,lapses\nAnn,change-to-shell,1,2026-02-03,Zoe,\nBen,change-to-mattress,1,2026-02-03,Zoe,\n");
+  edit(
+    "folders.yaml",
+    [
+      "{ card: child-shell, copy: 1, placed: 2026-02-01 }",
+      `{ card: child-shell, copy: 1, check: ${old}, placed: 2026-02-01 }`,
+    ],
+    [
+      "{ card: vacuum-mattress, copy: 1, placed: 2026-02-01 }",
+      `{ card: vacuum-mattress, copy: 1, check: ${kept}, placed: 2026-02-01 }`,
+    ],
+  );
+  writeFileSync(
+    register,
+    "person,procedure,revision,date,assessor,lapses\nAnn,change-to-shell,1,2026-02-03,Zoe,\nBen,change-to-mattress,1,2026-02-03,Zoe,\n",
+  );
 });
 
 describe("issue r1, a folder with its codes", () => {
@@ -61,9 +103,17 @@ describe("issue r1, a folder with its codes", () => {
 
 describe("a critical step changes, issue r2", () => {
   beforeAll(() => {
-    edit(SHELL, ["revision: 1", "revision: 2"], ["effective: 2026-01-12", "effective: 2026-04-15"],
-      ["approved-by: Rescue lead\n", "approved-by: Rescue lead\nchanges:\n  - { revision: 2, date: 2026-04-01, by: Training officer, summary: The buckles are pulled on., reason: One buckle opened on the slope., sign-offs: again }\n"],
-      ["Close both bed straps.", "Close both bed straps and pull on each buckle."]);
+    edit(
+      SHELL,
+      ["revision: 1", "revision: 2"],
+      ["effective: 2026-01-12", "effective: 2026-04-15"],
+      [
+        "approved-by: Rescue lead\n",
+        "approved-by: Rescue lead\nchanges:\n  - { revision: 2, date: 2026-04-01, by: Training officer, " +
+          "summary: The buckles are pulled on., reason: One buckle opened on the slope., sign-offs: again }\n",
+      ],
+      ["Close both bed straps.", "Close both bed straps and pull on each buckle."],
+    );
     edit(SHELL, ['answer="both buckles closed"', 'answer="both buckles closed, neither gives"']);
     expect(rerig("issue").status).toBe(0);
     expect(rerig("build", "--out", site).status).toBe(0);
@@ -71,16 +121,29 @@ describe("a critical step changes, issue r2", () => {
 
   it("makes exactly its card and that card's copy stale, and says what to print, put in and destroy", () => {
     expect(states()).toEqual({ "child-shell": "replace", "vacuum-mattress": "current" });
-    const { print, folders: [hut] } = folders();
+    const {
+      print,
+      folders: [hut],
+    } = folders();
     expect(print).toHaveLength(1);
     expect(print[0]).toMatchObject({ card: "child-shell", copies: [{ folder: "ridge-hut", copy: 1 }] });
-    expect(hut).toMatchObject({ stale: 1, copies: [{ card: "child-shell", stale: true, found: { check: old } }, { card: "vacuum-mattress", stale: false, current: { check: kept } }] });
+    expect(hut).toMatchObject({
+      stale: 1,
+      copies: [
+        { card: "child-shell", stale: true, found: { check: old } },
+        { card: "vacuum-mattress", stale: false, current: { check: kept } },
+      ],
+    });
     expect(rerig("folders").stdout).toContain(`put in ${print[0]!.check}, destroy ${old}`);
   });
 
-  it("asks exactly those again who are signed off for it, for the step that changed and the one that opens the same straps", () => {
-    expect(again()).toEqual([["Ann", "1 depends", "5 changed"]]);
-  });
+  it(
+    "asks exactly those again who are signed off for it, for the step that changed and the one that opens the " +
+      "same straps",
+    () => {
+      expect(again()).toEqual([["Ann", "1 depends", "5 changed"]]);
+    },
+  );
 
   it("tells whoever reads the old card's code that it was replaced, when, and what changed", () => {
     const text = pageText(addressOfCode(old));
@@ -111,20 +174,37 @@ describe("a critical step changes, issue r2", () => {
   it("puts a change bar on the changed step alone", () => {
     const html = readFileSync(join(site, "sled/procedures/change-to-shell/index.html"), "utf8");
     expect(html.match(/Changed in revision 2/g)).toHaveLength(1);
-    expect(readFileSync(join(site, "sled/procedures/change-to-mattress/index.html"), "utf8")).not.toContain("Changed in revision");
+    expect(readFileSync(join(site, "sled/procedures/change-to-mattress/index.html"), "utf8")).not.toContain(
+      "Changed in revision",
+    );
   });
 
-  it("gives the folder a swap pack with the code to insert and the code to pull, and an audit sheet with today's codes", () => {
-    expect(pageText("folders/ridge-hut/swap/")).toContain(old);
-    for (const sheet of ["swap", "audit"]) expect(pageText(`folders/ridge-hut/${sheet}/`), sheet).toContain(folders().print[0]!.check);
-    expect(pageText("folders/ridge-hut/audit/")).toContain(kept);
-  });
+  it(
+    "gives the folder a swap pack with the code to insert and the code to pull, and an audit sheet with today's " +
+      "codes",
+    () => {
+      expect(pageText("folders/ridge-hut/swap/")).toContain(old);
+      for (const sheet of ["swap", "audit"])
+        expect(pageText(`folders/ridge-hut/${sheet}/`), sheet).toContain(folders().print[0]!.check);
+      expect(pageText("folders/ridge-hut/audit/")).toContain(kept);
+    },
+  );
 });
 
 describe("a comma in a reason, issue r3", () => {
   it("leaves card, copies and sign-offs as they are", () => {
     const before = folders();
-    edit(SHELL, ["revision: 2\n", "revision: 3\n"], ["effective: 2026-04-15", "effective: 2026-05-01"], ["sign-offs: again }\n", "sign-offs: again }\n  - { revision: 3, date: 2026-04-20, by: Training officer, summary: A comma., sign-offs: stand }\n"], ["Why: with one pin the shell", "Why: with one pin, the shell"]);
+    edit(
+      SHELL,
+      ["revision: 2\n", "revision: 3\n"],
+      ["effective: 2026-04-15", "effective: 2026-05-01"],
+      [
+        "sign-offs: again }\n",
+        "sign-offs: again }\n  - { revision: 3, date: 2026-04-20, by: Training officer, summary: A comma., " +
+          "sign-offs: stand }\n",
+      ],
+      ["Why: with one pin the shell", "Why: with one pin, the shell"],
+    );
     expect(rerig("issue").status).toBe(0);
     expect(folders()).toEqual(before);
     expect(again()).toEqual([["Ann", "1 depends", "5 changed"]]);
@@ -133,7 +213,9 @@ describe("a comma in a reason, issue r3", () => {
 
 describe("`rerig folders`", () => {
   it("takes one folder, and names the nearest for one that there is not", () => {
-    expect(JSON.parse(rerig("folders", "--folder", "ridge-hut", "--json").stdout)).toMatchObject({ folders: [{ folder: "ridge-hut" }] });
+    expect(JSON.parse(rerig("folders", "--folder", "ridge-hut", "--json").stdout)).toMatchObject({
+      folders: [{ folder: "ridge-hut" }],
+    });
     const wrong = rerig("folders", "--folder", "ridge-huts");
     expect([wrong.status, wrong.stdout]).toEqual([2, ""]);
     expect(wrong.stderr).toContain("`ridge-hut`");
@@ -143,10 +225,14 @@ describe("`rerig folders`", () => {
 describe("`rerig issue`, killed", () => {
   it("at twenty moments never leaves half a set: all issues or those before", { timeout: 240_000 }, async () => {
     const before = readdirSync(join(folder, "issued/sled")).sort();
-    let killed = 0, moment = 40;
+    let killed = 0,
+      moment = 40;
     for (let round = 0; round < 20; round += 1) {
       rmSync(join(folder, "issued"), { recursive: true, force: true });
-      const child = spawn(node, [command, "issue", "--procedures", folder], { stdio: "ignore", env: { ...process.env, RERIG_TODAY: "2026-06-01" } });
+      const child = spawn(node, [command, "issue", "--procedures", folder], {
+        stdio: "ignore",
+        env: { ...process.env, RERIG_TODAY: "2026-06-01" },
+      });
       const gone = new Promise<boolean>((done) => child.once("exit", (code) => done(code !== 0)));
       setTimeout(() => child.kill("SIGKILL"), moment);
       const wasKilled = await gone;
@@ -155,7 +241,8 @@ describe("`rerig issue`, killed", () => {
       moment = Math.max(20, moment + (wasKilled ? 45 : -30) + ((round * 13) % 17));
       const files = existsSync(join(folder, "issued/sled")) ? readdirSync(join(folder, "issued/sled")).sort() : [];
       expect([0, 7]).toContain(files.length);
-      for (const file of files) expect(() => JSON.parse(readFileSync(join(folder, "issued/sled", file), "utf8")) as unknown).not.toThrow();
+      for (const file of files)
+        expect(() => JSON.parse(readFileSync(join(folder, "issued/sled", file), "utf8")) as unknown).not.toThrow();
     }
     expect(killed).toBeGreaterThan(0);
     rmSync(join(folder, "issued"), { recursive: true, force: true });

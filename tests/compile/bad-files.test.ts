@@ -1,4 +1,7 @@
-/** Files that are no text, no picture or no file: each is one finding, or the answer that there is no collection, and never a crash. */
+/**
+ * Files that are no text, no picture or no file: each is one finding, or the answer that there is no collection, and
+ * never a crash.
+ */
 import { cpSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -7,7 +10,8 @@ import { loadCollection, NoCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 
-const base = resolve(import.meta.dirname, "../fixtures/collections/sled"), work = mkdtempSync(join(tmpdir(), "rerig-bad-files-"));
+const base = resolve(import.meta.dirname, "../fixtures/collections/sled"),
+  work = mkdtempSync(join(tmpdir(), "rerig-bad-files-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 async function judge(file: string, content: Buffer | string | ((path: string) => void)): Promise<string[]> {
@@ -21,7 +25,18 @@ async function judge(file: string, content: Buffer | string | ((path: string) =>
   return runRules(collection, read, "2026-06-01").map((finding) => `${finding.file}:${finding.line} ${finding.rule}`);
 }
 
-const texts = ["service.yaml", "incidents.yaml", "folders.yaml", "sled/platform.yaml", "sled/equipment.yaml", "sled/photos/bed.yaml", "sled/fit-oxygen.mdx", "sled/options/oxygen.mdx", "sled/configurations/child-shell.mdx", "sled/reading/why-two-pins.mdx"];
+const texts = [
+  "service.yaml",
+  "incidents.yaml",
+  "folders.yaml",
+  "sled/platform.yaml",
+  "sled/equipment.yaml",
+  "sled/photos/bed.yaml",
+  "sled/fit-oxygen.mdx",
+  "sled/options/oxygen.mdx",
+  "sled/configurations/child-shell.mdx",
+  "sled/reading/why-two-pins.mdx",
+];
 
 describe.each(texts)("%s", (file) => {
   it("as UTF-16 text is one finding", async () => {
@@ -38,15 +53,21 @@ describe.each(texts)("%s", (file) => {
 });
 
 describe("a text nested without end", () => {
-  it.each(["> ".repeat(3000), "- ".repeat(3000), "[".repeat(20_000)])("is read or refused in words: %.6s", async (words) => {
-    const found = await judge("sled/reading/why-two-pins.mdx", `---\ntitle: x\n---\n${words}x\n`);
-    expect(found.filter((finding) => finding !== "sled/reading/why-two-pins.mdx:4 text/syntax")).toEqual([]);
-  });
+  it.each(["> ".repeat(3000), "- ".repeat(3000), "[".repeat(20_000)])(
+    "is read or refused in words: %.6s",
+    async (words) => {
+      const found = await judge("sled/reading/why-two-pins.mdx", `---\ntitle: x\n---\n${words}x\n`);
+      expect(found.filter((finding) => finding !== "sled/reading/why-two-pins.mdx:4 text/syntax")).toEqual([]);
+    },
+  );
 });
 
 describe("a picture", () => {
   it.each([
-    ["drawn as SVG", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"2000\" height=\"2000\"><script>alert(1)</script></svg>"],
+    [
+      "drawn as SVG",
+      '<svg xmlns="http://www.w3.org/2000/svg" width="2000" height="2000"><script>alert(1)</script></svg>',
+    ],
     ["that is a GIF", Buffer.from("R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==", "base64")],
     ["without a byte", ""],
   ])("%s is unreadable under the name of a JPEG", async (_, content) => {

@@ -13,8 +13,12 @@ const work = mkdtempSync(join(tmpdir(), "rerig-load-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 /** Loads the sled collection with some files changed; findings are those of reading. */
-async function load(name: string, change: (folder: string) => void | Promise<void> = () => {}): Promise<{ platform: Platform; collection: Collection; findings: Findings; folder: string }> {
-  const folder = join(work, name), findings = new Findings();
+async function load(
+  name: string,
+  change: (folder: string) => void | Promise<void> = () => {},
+): Promise<{ platform: Platform; collection: Collection; findings: Findings; folder: string }> {
+  const folder = join(work, name),
+    findings = new Findings();
   cpSync(sled, folder, { recursive: true });
   await change(folder);
   const collection = await loadCollection(folder, findings);
@@ -22,43 +26,117 @@ async function load(name: string, change: (folder: string) => void | Promise<voi
 }
 
 /** The text of a file from a place on. */
-const textAt = (folder: string, { file, line, column }: Where, length: number) => readFileSync(join(folder, file), "utf8").split("\n")[line - 1]!.slice(column - 1, column - 1 + length);
-const find = (platform: Platform, id: string): Procedure => platform.procedures.find((procedure) => procedure.id === id)!;
+const textAt = (folder: string, { file, line, column }: Where, length: number) =>
+  readFileSync(join(folder, file), "utf8")
+    .split("\n")
+    [line - 1]!.slice(column - 1, column - 1 + length);
+const find = (platform: Platform, id: string): Procedure =>
+  platform.procedures.find((procedure) => procedure.id === id)!;
 
 describe("the sled collection", () => {
   let sledNow: Awaited<ReturnType<typeof load>>;
-  beforeAll(async () => { sledNow = await load("plain"); });
+  beforeAll(async () => {
+    sledNow = await load("plain");
+  });
 
   it("is read without a finding", () => expect(sledNow.findings.list).toEqual([]));
 
   it("has its places, items and fastenings, in exact units", () => {
     const { platform } = sledNow;
     expect(platform.places.map(({ id, xMm, dxMm, on, room }) => ({ id, xMm, dxMm, on, room }))).toEqual([
-      { id: "bed", xMm: 900, room: 1 }, { id: "bottle-bay", xMm: 300, room: 1 }, { id: "tail-bag", xMm: 1500 }, { id: "hut" }, { id: "pin-holes", dxMm: 0, on: "child-shell", room: 2 },
+      { id: "bed", xMm: 900, room: 1 },
+      { id: "bottle-bay", xMm: 300, room: 1 },
+      { id: "tail-bag", xMm: 1500 },
+      { id: "hut" },
+      { id: "pin-holes", dxMm: 0, on: "child-shell", room: 2 },
     ]);
     expect(platform.items.map(({ id, count, massKg, home, places }) => [id, count, massKg, home, places])).toEqual([
-      ["vacuum-mattress", 1, 6, "hut", []], ["child-shell", 1, 5.5, "hut", ["pin-holes"]], ["shell-pin", 2, 0.1, "tail-bag", []], ["oxygen-bottle", 1, 3.4, "hut", []],
+      ["vacuum-mattress", 1, 6, "hut", []],
+      ["child-shell", 1, 5.5, "hut", ["pin-holes"]],
+      ["shell-pin", 2, 0.1, "tail-bag", []],
+      ["oxygen-bottle", 1, 3.4, "hut", []],
     ]);
-    expect(platform.fastenings.map(({ id, states, secure, holds, whenEmpty, ratedN }) => [id, states, secure, holds, whenEmpty, ratedN])).toEqual([
-      ["bed-straps", ["closed", "open"], "closed", ["bed"], "open", 9000], ["bottle-latch", ["shut", "raised"], "shut", ["bottle-bay"], "shut", 900], ["pin-clip", ["across", "back"], "across", ["pin-holes"], "back", undefined],
+    expect(
+      platform.fastenings.map(({ id, states, secure, holds, whenEmpty, ratedN }) => [
+        id,
+        states,
+        secure,
+        holds,
+        whenEmpty,
+        ratedN,
+      ]),
+    ).toEqual([
+      ["bed-straps", ["closed", "open"], "closed", ["bed"], "open", 9000],
+      ["bottle-latch", ["shut", "raised"], "shut", ["bottle-bay"], "shut", 900],
+      ["pin-clip", ["across", "back"], "across", ["pin-holes"], "back", undefined],
     ]);
-    expect(platform).toMatchObject({ patient: { xMm: 900 }, own: { massKg: 22, xMm: 880 }, limits: { massKg: 260, balance: { fromMm: 800, toMm: 1000 } } });
+    expect(platform).toMatchObject({
+      patient: { xMm: 900 },
+      own: { massKg: 22, xMm: 880 },
+      limits: { massKg: 260, balance: { fromMm: 800, toMm: 1000 } },
+    });
   });
 
   it("has its configurations in order of weight, with what is fitted", () => {
-    expect(sledNow.platform.configurations.map(({ id, band, fitted, standing, options, revision, status }) => [id, band.weight.text, band.age.text, fitted.map(({ place, item, count }) => `${count} ${item} in ${place}`), standing, options.map((option) => option.id), revision, status])).toEqual([
-      ["child-shell", "from 8 kg to under 30 kg", "any age", ["1 child-shell in bed", "2 shell-pin in pin-holes"], false, ["oxygen"], 1, "approved"],
-      ["vacuum-mattress", "from 30 kg to under 150 kg", "any age", ["1 vacuum-mattress in bed"], true, ["oxygen"], 1, "approved"],
+    expect(
+      sledNow.platform.configurations.map(({ id, band, fitted, standing, options, revision, status }) => [
+        id,
+        band.weight.text,
+        band.age.text,
+        fitted.map(({ place, item, count }) => `${count} ${item} in ${place}`),
+        standing,
+        options.map((option) => option.id),
+        revision,
+        status,
+      ]),
+    ).toEqual([
+      [
+        "child-shell",
+        "from 8 kg to under 30 kg",
+        "any age",
+        ["1 child-shell in bed", "2 shell-pin in pin-holes"],
+        false,
+        ["oxygen"],
+        1,
+        "approved",
+      ],
+      [
+        "vacuum-mattress",
+        "from 30 kg to under 150 kg",
+        "any age",
+        ["1 vacuum-mattress in bed"],
+        true,
+        ["oxygen"],
+        1,
+        "approved",
+      ],
     ]);
   });
 
   it("has steps with who, what, why, how long, and what they move, turn and check", () => {
     const step = find(sledNow.platform, "change-to-shell").steps[3]!;
-    expect(step).toMatchObject({ number: 4, procedure: "change-to-shell", by: ["tail"], critical: true, hold: false, takesSeconds: 60, takesGiven: true, guards: [{ id: "near-miss-1" }], photos: [{ id: "bed" }], alertsAfter: [], detail: [] });
+    expect(step).toMatchObject({
+      number: 4,
+      procedure: "change-to-shell",
+      by: ["tail"],
+      critical: true,
+      hold: false,
+      takesSeconds: 60,
+      takesGiven: true,
+      guards: [{ id: "near-miss-1" }],
+      photos: [{ id: "bed" }],
+      alertsAfter: [],
+      detail: [],
+    });
     expect(step.alerts).toMatchObject([{ signal: "caution" }]);
-    expect(step.instruction.children).toMatchObject([{ kind: "text", text: "Push both pins in until each one clicks." }]);
+    expect(step.instruction.children).toMatchObject([
+      { kind: "text", text: "Push both pins in until each one clicks." },
+    ]);
     expect(step.reason?.children).toMatchObject([{ kind: "text", text: "with one pin the shell turns on the slope." }]);
-    expect(step.operations).toMatchObject([{ kind: "move", item: "shell-pin", count: 2, from: "tail-bag", to: "pin-holes" }, { kind: "turn", fastening: "pin-clip", to: "across" }]);
+    expect(step.operations).toMatchObject([
+      { kind: "move", item: "shell-pin", count: 2, from: "tail-bag", to: "pin-holes" },
+      { kind: "turn", fastening: "pin-clip", to: "across" },
+    ]);
     expect(step.checks).toMatchObject([{ challenge: "Shell pins", answer: "two, clip across", by: ["leader"] }]);
   });
 
@@ -69,7 +147,9 @@ describe("the sled collection", () => {
   });
 
   it("points at the words that an author would change", () => {
-    const { platform, folder, collection } = sledNow, step = find(platform, "change-to-shell").steps[3]!, move = step.operations[0]!;
+    const { platform, folder, collection } = sledNow,
+      step = find(platform, "change-to-shell").steps[3]!,
+      move = step.operations[0]!;
     expect(textAt(folder, whereOf(step, "takes"), 5)).toBe("1 min");
     expect(textAt(folder, whereOf(step, "critical"), 8)).toBe("critical");
     expect(textAt(folder, step.photos[0]!.where, 3)).toBe("bed");
@@ -85,23 +165,58 @@ describe("the sled collection", () => {
   });
 
   it("puts `10:30` and `3:1` back into the text", () =>
-    expect(find(sledNow.platform, "fit-oxygen").purpose).toMatchObject([{ kind: "paragraph", children: [{ kind: "text", text: "Puts the bottle into its bay. At 10:30 or at a slope of 3:1 it is done in the same way." }] }]));
+    expect(find(sledNow.platform, "fit-oxygen").purpose).toMatchObject([
+      {
+        kind: "paragraph",
+        children: [
+          {
+            kind: "text",
+            text: "Puts the bottle into its bay. At 10:30 or at a slope of 3:1 it is done in the same way.",
+          },
+        ],
+      },
+    ]));
 
   it("links items and places in running text", () =>
-    expect(find(sledNow.platform, "change-to-mattress").purpose).toMatchObject([{ children: [{ text: "Takes the " }, { kind: "item", id: "child-shell", children: [{ text: "shell" }] }, { text: " off the " }, { kind: "place", id: "bed" }, {}] }]));
+    expect(find(sledNow.platform, "change-to-mattress").purpose).toMatchObject([
+      {
+        children: [
+          { text: "Takes the " },
+          { kind: "item", id: "child-shell", children: [{ text: "shell" }] },
+          { text: " off the " },
+          { kind: "place", id: "bed" },
+          {},
+        ],
+      },
+    ]));
 
-  it("reads an image's size from its header", () => expect(sledNow.platform.photos[0]!.image).toMatchObject({ width: 1280, height: 960, format: "jpeg" }));
+  it("reads an image's size from its header", () =>
+    expect(sledNow.platform.photos[0]!.image).toMatchObject({ width: 1280, height: 960, format: "jpeg" }));
 });
 
 describe("includes", () => {
   it("run the other procedure's steps in place, numbered on, each still knowing who wrote it", async () => {
     const { platform, findings } = await load("include", (folder) => {
       const file = join(folder, "sled/fit-oxygen.mdx");
-      writeFileSync(file, readFileSync(file, "utf8").replace(":::step{by=tail", ":::step\nLook into the bay.\n:::\n\n::include{procedure=change-to-shell}\n\n:::step{by=tail"));
+      writeFileSync(
+        file,
+        readFileSync(file, "utf8").replace(
+          ":::step{by=tail",
+          ":::step\nLook into the bay.\n:::\n\n::include{procedure=change-to-shell}\n\n:::step{by=tail",
+        ),
+      );
     });
     expect(findings.list).toEqual([]);
     const procedure = find(platform, "fit-oxygen");
-    expect(procedure.steps.map((step) => [step.number, step.procedure])).toEqual([[1, "fit-oxygen"], [2, "change-to-shell"], [3, "change-to-shell"], [4, "change-to-shell"], [5, "change-to-shell"], [6, "change-to-shell"], [7, "fit-oxygen"]]);
+    expect(procedure.steps.map((step) => [step.number, step.procedure])).toEqual([
+      [1, "fit-oxygen"],
+      [2, "change-to-shell"],
+      [3, "change-to-shell"],
+      [4, "change-to-shell"],
+      [5, "change-to-shell"],
+      [6, "change-to-shell"],
+      [7, "fit-oxygen"],
+    ]);
     expect(procedure.steps[1]!.where.file).toBe("sled/change-to-shell.mdx");
     const include = procedure.sections.flatMap((section) => section.entries).find((entry) => entry.kind === "include");
     expect(include?.kind === "include" && include.steps).toEqual(procedure.steps.slice(1, 6));
@@ -111,40 +226,76 @@ describe("includes", () => {
   it("that double at every level do not grow without bound", async () => {
     const { platform, findings } = await load("doubling", (folder) => {
       const head = (name: string) => `---\ntitle: ${name}\ncode: X\nrevision: 1\nstatus: draft\n---\n`;
-      for (let level = 0; level < 30; level += 1) writeFileSync(join(folder, `sled/level-${level}.mdx`), `${head(`Level ${level}`)}\n${level === 29 ? ":::step\nLook.\n:::\n" : `::include{procedure=level-${level + 1}}\n\n::include{procedure=level-${level + 1}}\n`}`);
+      for (let level = 0; level < 30; level += 1)
+        writeFileSync(
+          join(folder, `sled/level-${level}.mdx`),
+          `${head(`Level ${level}`)}\n${level === 29 ? ":::step\nLook.\n:::\n" : `::include{procedure=level-${level + 1}}\n\n::include{procedure=level-${level + 1}}\n`}`,
+        );
     });
     expect(Math.max(...platform.procedures.map((procedure) => procedure.steps.length))).toBeLessThanOrEqual(2000);
-    expect(findings.list[0]).toMatchObject({ rule: "text/bad-value", message: expect.stringContaining("more than 2000 steps") });
+    expect(findings.list[0]).toMatchObject({
+      rule: "text/bad-value",
+      message: expect.stringContaining("more than 2000 steps"),
+    });
   }, 20_000);
 });
 
 describe("tables", () => {
-  it("are read, though CommonMark has none (example 198 of GitHub Flavored Markdown 0.29, section 4.10, from memory)", async () => {
-    const { platform } = await load("table", (folder) => {
-      const file = join(folder, "sled/fit-oxygen.mdx");
-      writeFileSync(file, readFileSync(file, "utf8").replace("Puts the bottle", "| foo | bar |\n| --- | --- |\n| baz | **bim** |\n\na | b is no table\n\nPuts the bottle"));
-    });
-    const [table, text] = find(platform, "fit-oxygen").purpose;
-    expect(table).toMatchObject({ kind: "table", rows: [[[{ text: "foo" }], [{ text: "bar" }]], [[{ text: "baz" }], [{ kind: "strong", children: [{ text: "bim" }] }]]] });
-    expect(text).toMatchObject({ kind: "paragraph" });
-  });
+  it(
+    "are read, though CommonMark has none (example 198 of GitHub Flavored Markdown 0.29, section 4.10, from " +
+      "memory)",
+    async () => {
+      const { platform } = await load("table", (folder) => {
+        const file = join(folder, "sled/fit-oxygen.mdx");
+        writeFileSync(
+          file,
+          readFileSync(file, "utf8").replace(
+            "Puts the bottle",
+            "| foo | bar |\n| --- | --- |\n| baz | **bim** |\n\na | b is no table\n\nPuts the bottle",
+          ),
+        );
+      });
+      const [table, text] = find(platform, "fit-oxygen").purpose;
+      expect(table).toMatchObject({
+        kind: "table",
+        rows: [
+          [[{ text: "foo" }], [{ text: "bar" }]],
+          [[{ text: "baz" }], [{ kind: "strong", children: [{ text: "bim" }] }]],
+        ],
+      });
+      expect(text).toMatchObject({ kind: "paragraph" });
+    },
+  );
 });
 
 describe("bands of steps", () => {
   it("are their own, else their procedure's; each part by itself", async () => {
     const { platform } = await load("bands", (folder) => {
       const file = join(folder, "sled/fit-oxygen.mdx");
-      writeFileSync(file, readFileSync(file, "utf8").replace("owner:", "weight: under 50 kg\nage: under 2 years\nowner:").replace("step{by=tail", "step{weight=\"from 10 kg\" by=tail"));
+      writeFileSync(
+        file,
+        readFileSync(file, "utf8")
+          .replace("owner:", "weight: under 50 kg\nage: under 2 years\nowner:")
+          .replace("step{by=tail", 'step{weight="from 10 kg" by=tail'),
+      );
     });
     const [step] = find(platform, "fit-oxygen").steps;
-    expect([step!.ownWeight?.text, step!.ownAge?.text, step!.band.weight.text, step!.band.age.text]).toEqual(["from 10 kg", undefined, "from 10 kg", "under 2 years"]);
+    expect([step!.ownWeight?.text, step!.ownAge?.text, step!.band.weight.text, step!.band.age.text]).toEqual([
+      "from 10 kg",
+      undefined,
+      "from 10 kg",
+      "under 2 years",
+    ]);
   });
 });
 
 describe("images", () => {
   it("are measured upright (Exif 2.32, tag 274: orientation 5 to 8 turns by a quarter, from memory)", async () => {
     const { platform } = await load("turned", async (folder) => {
-      await sharp({ create: { width: 40, height: 30, channels: 3, background: "#888" } }).jpeg().withMetadata({ orientation: 6 }).toFile(join(folder, "sled/photos/turned.jpg"));
+      await sharp({ create: { width: 40, height: 30, channels: 3, background: "#888" } })
+        .jpeg()
+        .withMetadata({ orientation: 6 })
+        .toFile(join(folder, "sled/photos/turned.jpg"));
       writeFileSync(join(folder, "sled/photos/broken.png"), "no image");
     });
     const image = (id: string) => platform.photos.find((photo) => photo.id === id);

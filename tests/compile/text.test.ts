@@ -1,4 +1,7 @@
-/** Golden findings of damaged files: each case is what it changes of the sled collection, beside the findings that it gives. */
+/**
+ * Golden findings of damaged files: each case is what it changes of the sled collection, beside the findings that it
+ * gives.
+ */
 import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -17,8 +20,13 @@ async function findingsOf(name: string): Promise<string> {
     cpSync(join(fixtures, "text", name), folder, { recursive: true, filter: (file) => !file.endsWith("findings.txt") });
     const findings = new Findings();
     await loadCollection(folder, findings);
-    return inFileOrder(findings.list).map(({ file, line, column, rule, message, fix, cause }) =>
-      `${file}:${line}:${column} ${rule}\n  ${message}\n  fix: ${fix}\n${cause ? `  cause: ${cause.file}:${cause.line}:${cause.column}\n` : ""}`).join("\n");
+    return inFileOrder(findings.list)
+      .map(
+        ({ file, line, column, rule, message, fix, cause }) =>
+          `${file}:${line}:${column} ${rule}\n  ${message}\n  ` +
+          `fix: ${fix}\n${cause ? `  cause: ${cause.file}:${cause.line}:${cause.column}\n` : ""}`,
+      )
+      .join("\n");
   } finally {
     rmSync(folder, { recursive: true });
   }
@@ -28,7 +36,8 @@ describe("findings of the text", () => {
   it("have cases", () => expect(cases.length).toBeGreaterThan(50));
 
   it.each(cases)("%s", async (name) => {
-    const golden = join(fixtures, "text", name, "findings.txt"), found = await findingsOf(name);
+    const golden = join(fixtures, "text", name, "findings.txt"),
+      found = await findingsOf(name);
     if (process.env.UPDATE === "1") writeFileSync(golden, found);
     expect(existsSync(golden), `${golden} is missing: UPDATE=1 writes it`).toBe(true);
     expect(found).toBe(readFileSync(golden, "utf8"));

@@ -15,30 +15,43 @@ beforeAll(async () => {
   platform = collection.platforms[0]!;
 });
 
-const cardOf = (from: Collection, id: string) => currentCards(from, from.platforms[0]!).find(({ configuration }) => configuration === id)!;
+const cardOf = (from: Collection, id: string) =>
+  currentCards(from, from.platforms[0]!).find(({ configuration }) => configuration === id)!;
 
 /** The collection with one of its configurations changed. */
 function withConfiguration(id: string, change: Partial<Platform["configurations"][number]>): Collection {
-  return { ...collection, platforms: [{ ...platform, configurations: platform.configurations.map((each) => (each.id === id ? { ...each, ...change } : each)) }] };
+  return {
+    ...collection,
+    platforms: [
+      {
+        ...platform,
+        configurations: platform.configurations.map((each) => (each.id === id ? { ...each, ...change } : each)),
+      },
+    ],
+  };
 }
 
 describe("the card of a configuration", () => {
   it("marks the lines that a critical step of its build checks, and holds after what they hold for", () => {
-    expect(cardOf(collection, "child-shell").content.lines.map((line) => (line.kind === "hold" ? `HOLD ${line.text}` : `${line.critical ? "critical " : ""}${line.challenge}`))).toEqual([
-      "critical Bed straps",
-      "critical Shell pins",
-      "HOLD Close both bed straps.",
-    ]);
+    expect(
+      cardOf(collection, "child-shell").content.lines.map((line) =>
+        line.kind === "hold" ? `HOLD ${line.text}` : `${line.critical ? "critical " : ""}${line.challenge}`,
+      ),
+    ).toEqual(["critical Bed straps", "critical Shell pins", "HOLD Close both bed straps."]);
   });
 
   it("takes the options' lines from the options", () => {
-    expect(cardOf(collection, "child-shell").content.options.map(({ id, lines }) => [id, lines.length])).toEqual([["oxygen", 1]]);
+    expect(cardOf(collection, "child-shell").content.options.map(({ id, lines }) => [id, lines.length])).toEqual([
+      ["oxygen", 1],
+    ]);
   });
 
   it("has a valid code that stays when nothing printed changes", () => {
     const code = cardOf(collection, "child-shell").code;
     expect(isValidCode(code)).toBe(true);
-    expect(cardOf(withConfiguration("child-shell", { reviewBy: "2040-01-01", owner: "Someone else" }), "child-shell").code).toBe(code);
+    expect(
+      cardOf(withConfiguration("child-shell", { reviewBy: "2040-01-01", owner: "Someone else" }), "child-shell").code,
+    ).toBe(code);
   });
 
   it("has another code when a line, the revision, the band or the count changes", () => {
@@ -61,14 +74,37 @@ describe("the card of a configuration", () => {
     expect(cardOf(withConfiguration("child-shell", { status: "withdrawn" }), "child-shell")).toBeUndefined();
     expect(cardOf(withConfiguration("child-shell", { status: "draft", revision: 2 }), "child-shell")).toBeUndefined();
     const content = contentOf(platform.configurations[0]!, platform);
-    const issue: Issued = { file: "issued/sled/child-shell@1.json", platform: "sled", kind: "configuration", id: "child-shell", revision: 1, hash: hashOf(content), content, where: { file: "", line: 1, column: 1 }, at: {} };
-    const draft = { ...withConfiguration("child-shell", { status: "draft", revision: 2, title: "Not yet" }), issued: [issue] };
+    const issue: Issued = {
+      file: "issued/sled/child-shell@1.json",
+      platform: "sled",
+      kind: "configuration",
+      id: "child-shell",
+      revision: 1,
+      hash: hashOf(content),
+      content,
+      where: { file: "", line: 1, column: 1 },
+      at: {},
+    };
+    const draft = {
+      ...withConfiguration("child-shell", { status: "draft", revision: 2, title: "Not yet" }),
+      issued: [issue],
+    };
     expect(cardOf(draft, "child-shell").content).toMatchObject({ revision: 1, title: "Child shell" });
   });
 
   it("is listed with every card before it, the current one once and last", () => {
     const content = { ...contentOf(platform.configurations[0]!, platform), effective: "2026-01-01" };
-    const issue: Issued = { file: "issued/sled/child-shell@1.json", platform: "sled", kind: "configuration", id: "child-shell", revision: 1, hash: hashOf(content), content, where: { file: "", line: 1, column: 1 }, at: {} };
+    const issue: Issued = {
+      file: "issued/sled/child-shell@1.json",
+      platform: "sled",
+      kind: "configuration",
+      id: "child-shell",
+      revision: 1,
+      hash: hashOf(content),
+      content,
+      where: { file: "", line: 1, column: 1 },
+      at: {},
+    };
     const later = { ...withConfiguration("child-shell", { revision: 2, effective: "2026-03-01" }), issued: [issue] };
     const cards = everyCard(later, later.platforms[0]!).filter(({ configuration }) => configuration === "child-shell");
     expect(cards.map(({ isCurrent, from, content: { revision } }) => [revision, from, isCurrent])).toEqual([

@@ -1,11 +1,20 @@
 /** Check codes: Crockford's base 32 with its check symbol, and how likely two cards share one. */
 import { describe, expect, it } from "vitest";
 import fc from "fast-check";
-import { checkSymbol, codeOf, CODES, collisionProbability, encode, isValidCode, normalizeCode } from "../../src/domain/check-code.ts";
+import {
+  checkSymbol,
+  codeOf,
+  CODES,
+  collisionProbability,
+  encode,
+  isValidCode,
+  normalizeCode,
+} from "../../src/domain/check-code.ts";
 import { hashOf } from "../../src/domain/freeze.ts";
 
 describe("check codes", () => {
-  // The example of the base32-crockford documentation, from memory; recomputed: 1234 = 1·32² + 6·32 + 18, 1234 mod 37 = 13.
+  // The example of the base32-crockford documentation, from memory; recomputed: 1234 = 1·32² + 6·32 + 18, 1234 mod 37 =
+  // 13.
   it("encodes 1234 as 16J with the check symbol D", () => {
     expect(encode(1234) + checkSymbol(1234)).toBe("16JD");
   });
@@ -31,20 +40,25 @@ describe("check codes", () => {
     expect(isValidCode(code.toLowerCase().replace("-", " "))).toBe(true);
   });
 
-  it("finds every single wrong symbol and every exchange of two neighbours (the claim of Crockford's check symbol)", () => {
-    const symbols = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-    for (let card = 0; card < 40; card += 1) {
-      const code = codeOf(hashOf(card)).replace("-", "");
-      for (let at = 0; at < code.length; at += 1) {
-        for (const symbol of symbols) if (symbol !== code[at]) expect(isValidCode(code.slice(0, at) + symbol + code.slice(at + 1))).toBe(false);
-        const swapped = code.slice(0, at) + (code[at + 1] ?? "") + code[at]! + code.slice(at + 2);
-        if (at + 1 < code.length && code[at] !== code[at + 1]) expect(isValidCode(swapped)).toBe(false);
+  it(
+    "finds every single wrong symbol and every exchange of two neighbours (the claim of Crockford's check " + "symbol)",
+    () => {
+      const symbols = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+      for (let card = 0; card < 40; card += 1) {
+        const code = codeOf(hashOf(card)).replace("-", "");
+        for (let at = 0; at < code.length; at += 1) {
+          for (const symbol of symbols)
+            if (symbol !== code[at]) expect(isValidCode(code.slice(0, at) + symbol + code.slice(at + 1))).toBe(false);
+          const swapped = code.slice(0, at) + (code[at + 1] ?? "") + code[at]! + code.slice(at + 2);
+          if (at + 1 < code.length && code[at] !== code[at + 1]) expect(isValidCode(swapped)).toBe(false);
+        }
       }
-    }
-  });
+    },
+  );
 
   it("refuses what is no code", () => {
-    for (const typed of ["", "7K3F", "7K3F-QSS", "7K3F-Q*", "ÄÖÜ3-Q2", "7K3F-Q2"]) expect(isValidCode(typed)).toBe(false);
+    for (const typed of ["", "7K3F", "7K3F-QSS", "7K3F-Q*", "ÄÖÜ3-Q2", "7K3F-Q2"])
+      expect(isValidCode(typed)).toBe(false);
   });
 
   it("counts the codes there are: of 2^25 values those whose remainder by 37 is below 32", () => {

@@ -3,12 +3,39 @@ import { describe, expect, it } from "vitest";
 import { correctQuery, rankEntries, stemOf, withOtherNames, wordsOf, type FindEntry } from "../../src/domain/find.ts";
 
 const entries: readonly FindEntry[] = [
-  { address: "tern/procedures/seat-capsule/", title: "Seat the newborn capsule", kind: "Procedure", code: "FCR-T-02", platform: "Tern trolley", who: ["Transport nurse"], critical: true },
-  { address: "tern/procedures/unseat-capsule/", title: "Unseat the newborn capsule", kind: "Procedure", code: "FCR-T-05", platform: "Tern trolley" },
-  { address: "tern/configurations/newborn-capsule/", title: "Newborn capsule", kind: "Configuration", code: "FCR-T-C1", platform: "Tern trolley" },
-  { address: "tern/items/oxygen-cylinder/", title: "Oxygen cylinder", kind: "Item", platform: "Tern trolley", words: ["oxygen bottle"] },
+  {
+    address: "tern/procedures/seat-capsule/",
+    title: "Seat the newborn capsule",
+    kind: "Procedure",
+    code: "FCR-T-02",
+    platform: "Tern trolley",
+    who: ["Transport nurse"],
+    critical: true,
+  },
+  {
+    address: "tern/procedures/unseat-capsule/",
+    title: "Unseat the newborn capsule",
+    kind: "Procedure",
+    code: "FCR-T-05",
+    platform: "Tern trolley",
+  },
+  {
+    address: "tern/configurations/newborn-capsule/",
+    title: "Newborn capsule",
+    kind: "Configuration",
+    code: "FCR-T-C1",
+    platform: "Tern trolley",
+  },
+  {
+    address: "tern/items/oxygen-cylinder/",
+    title: "Oxygen cylinder",
+    kind: "Item",
+    platform: "Tern trolley",
+    words: ["oxygen bottle"],
+  },
 ];
-const first = (query: string, filters = {}, otherNames = {}) => rankEntries(entries, query, filters, otherNames)[0]?.entry.address;
+const first = (query: string, filters = {}, otherNames = {}) =>
+  rankEntries(entries, query, filters, otherNames)[0]?.entry.address;
 
 describe("ranking", () => {
   it.each(["FCR-T-02", "fcr t 02", "fcrt02", "T-02"])("puts the page with the code first for %s", (query) => {
@@ -38,15 +65,36 @@ describe("words", () => {
   it("are lower case without accents or signs", () => {
     expect(wordsOf("Crew’s Café, 10:30 (FCR-T-02)")).toEqual(["crew", "cafe", "10", "30", "fcr", "t", "02"]);
   });
-  // The endings s, es, ies, ed and ing, as in the first steps of M. F. Porter, An algorithm for suffix stripping, 1980 (from memory; much simplified).
-  it.each([["straps", "strapping"], ["clips", "clipped"], ["patches", "patch"], ["bodies", "body"], ["lift", "lifted"], ["harness", "harness"]])("%s and %s meet", (one, other) => {
+  // The endings s, es, ies, ed and ing, as in the first steps of M. F. Porter, An algorithm for suffix stripping, 1980
+  // (from memory; much simplified).
+  it.each([
+    ["straps", "strapping"],
+    ["clips", "clipped"],
+    ["patches", "patch"],
+    ["bodies", "body"],
+    ["lift", "lifted"],
+    ["harness", "harness"],
+  ])("%s and %s meet", (one, other) => {
     expect(stemOf(one)).toBe(stemOf(other));
   });
 });
 
 describe("misspelt words", () => {
-  const known = new Map([["capsule", 40], ["newborn", 30], ["harness", 12], ["frozen", 1], ["cylinder", 9]]);
-  it.each([["newbron capsule", "newborn capsule"], ["harnes", undefined], ["cilynder", "cylinder"], ["capsule", undefined], ["xyzzy", undefined], ["broken", undefined]])("%s is taken for %s", (query, expected) => {
+  const known = new Map([
+    ["capsule", 40],
+    ["newborn", 30],
+    ["harness", 12],
+    ["frozen", 1],
+    ["cylinder", 9],
+  ]);
+  it.each([
+    ["newbron capsule", "newborn capsule"],
+    ["harnes", undefined],
+    ["cilynder", "cylinder"],
+    ["capsule", undefined],
+    ["xyzzy", undefined],
+    ["broken", undefined],
+  ])("%s is taken for %s", (query, expected) => {
     expect(correctQuery(query, known)).toBe(expected);
   });
 });

@@ -12,12 +12,26 @@ import type { Collection, Folder, FolderCopy } from "../../src/schema/collection
 
 const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
 const [OLD, NOW, NEXT, GONE] = ["old", "now", "next", "gone"].map(codeOf) as [string, string, string, string];
-const card = (configuration: string, code: string, from: string, isCurrent = false): IssuedCard => ({ platform: "tern", configuration, code, from, isCurrent, content: { title: configuration } as CardContent });
-const cards = [card("capsule", OLD, "2026-01-01"), card("capsule", NOW, "2026-03-01"), card("capsule", NEXT, "2026-09-01", true), card("cot", GONE, "2025-01-01")];
+const card = (configuration: string, code: string, from: string, isCurrent = false): IssuedCard => ({
+  platform: "tern",
+  configuration,
+  code,
+  from,
+  isCurrent,
+  content: { title: configuration } as CardContent,
+});
+const cards = [
+  card("capsule", OLD, "2026-01-01"),
+  card("capsule", NOW, "2026-03-01"),
+  card("capsule", NEXT, "2026-09-01", true),
+  card("cot", GONE, "2025-01-01"),
+];
 const copy = (values: Partial<FolderCopy>): FolderCopy => ({ ...located, card: "capsule", copy: 1, ...values });
 const folder = (id: string, ...copies: FolderCopy[]): Folder => ({ ...located, id, name: id, copies });
-const audit = (folders: readonly Folder[], today = "2026-06-01") => auditFolders({ folders, platforms: [] } as unknown as Collection, today, cards);
-const stateOf = (values: Partial<FolderCopy>, today?: string) => audit([folder("a", copy(values))], today)[0]!.copies[0]!;
+const audit = (folders: readonly Folder[], today = "2026-06-01") =>
+  auditFolders({ folders, platforms: [] } as unknown as Collection, today, cards);
+const stateOf = (values: Partial<FolderCopy>, today?: string) =>
+  audit([folder("a", copy(values))], today)[0]!.copies[0]!;
 
 describe("a copy in a folder", () => {
   it.each([
@@ -37,11 +51,18 @@ describe("a copy in a folder", () => {
     expect([audited.state, isStale(audited)]).toEqual([state, stale]);
   });
 
-  it("is read whatever case and hyphens the code was written with", () => expect(stateOf({ check: NOW.toLowerCase().replace("-", "") }).state).toBe("current"));
+  it("is read whatever case and hyphens the code was written with", () =>
+    expect(stateOf({ check: NOW.toLowerCase().replace("-", "") }).state).toBe("current"));
 
   it("changes its state on the day on which the next card takes effect, not before", () => {
-    expect([stateOf({ check: NEXT }, "2026-08-31").state, stateOf({ check: NEXT }, "2026-09-01").state]).toEqual(["coming", "current"]);
-    expect([stateOf({ check: NOW }, "2026-08-31").state, stateOf({ check: NOW }, "2026-09-01").state]).toEqual(["current", "replace"]);
+    expect([stateOf({ check: NEXT }, "2026-08-31").state, stateOf({ check: NEXT }, "2026-09-01").state]).toEqual([
+      "coming",
+      "current",
+    ]);
+    expect([stateOf({ check: NOW }, "2026-08-31").state, stateOf({ check: NOW }, "2026-09-01").state]).toEqual([
+      "current",
+      "replace",
+    ]);
     expect(stateOf({ check: NOW }, "2026-08-31").next?.code).toBe(NEXT);
   });
 });
@@ -54,21 +75,32 @@ describe("an audit", () => {
   });
 
   it("orders each card to print once, with every copy that it replaces and none that it does not", () => {
-    const orders = printOrders(audit([folder("z", copy({ check: OLD, copy: 1 }), copy({ check: NOW, copy: 2 })), folder("a", copy({ copy: 3 }), copy({ card: "cot", check: GONE }))]));
-    expect(orders.map((order) => [order.card.code, order.copies.map((each) => `${each.folder.id} ${each.copy.copy}`)])).toEqual([[NOW, ["z 1", "a 3"]]]);
+    const orders = printOrders(
+      audit([
+        folder("z", copy({ check: OLD, copy: 1 }), copy({ check: NOW, copy: 2 })),
+        folder("a", copy({ copy: 3 }), copy({ card: "cot", check: GONE })),
+      ]),
+    );
+    expect(
+      orders.map((order) => [order.card.code, order.copies.map((each) => `${each.folder.id} ${each.copy.copy}`)]),
+    ).toEqual([[NOW, ["z 1", "a 3"]]]);
   });
 
-  it("takes the configuration from a card's name", () => expect(["capsule", "capsule+gas", "a--b"].map(configurationOf)).toEqual(["capsule", "capsule", undefined]));
+  it("takes the configuration from a card's name", () =>
+    expect(["capsule", "capsule+gas", "a--b"].map(configurationOf)).toEqual(["capsule", "capsule", undefined]));
 });
 
 describe("a copy of a changeover's card", () => {
   const pair = "child-shell--vacuum-mattress";
-  let sled: Collection, code = "";
+  let sled: Collection,
+    code = "";
   beforeAll(async () => {
     sled = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
     code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkWord!;
   });
-  const stateIn = (collection: Collection, values: Partial<FolderCopy>) => auditFolders({ ...collection, folders: [folder("a", copy({ card: pair, ...values }))] }, "2026-06-01")[0]!.copies[0]!;
+  const stateIn = (collection: Collection, values: Partial<FolderCopy>) =>
+    auditFolders({ ...collection, folders: [folder("a", copy({ card: pair, ...values }))] }, "2026-06-01")[0]!
+      .copies[0]!;
 
   it("is current while the changeover is made as on the day of printing", () => {
     expect(stateIn(sled, { check: code })).toMatchObject({ state: "current", now: { code } });
@@ -77,10 +109,24 @@ describe("a copy of a changeover's card", () => {
 
   it("is to be replaced when a step of it reads otherwise, or its procedure has another revision", () => {
     const [platform] = sled.platforms;
-    const later = { ...sled, platforms: [{ ...platform!, procedures: platform!.procedures.map((procedure) => ({ ...procedure, revision: procedure.revision + 1 })) }] };
+    const later = {
+      ...sled,
+      platforms: [
+        {
+          ...platform!,
+          procedures: platform!.procedures.map((procedure) => ({ ...procedure, revision: procedure.revision + 1 })),
+        },
+      ],
+    };
     const audited = stateIn(later, { check: code });
     expect([audited.state, isStale(audited), audited.now?.code === code]).toEqual(["replace", true, false]);
   });
 
-  it.each([[{ check: "7K3F-Q7" }, "wrong-code"], [{}, "unclear"], [{ placed: "2099-01-01" }, "unread"], [{ card: "child-shell--child-shell" }, "not-tracked"], [{ card: "child-shell+oxygen--vacuum-mattress" }, "not-tracked"]])("with %j is %s", (values, state) => expect(stateIn(sled, values).state).toBe(state));
+  it.each([
+    [{ check: "7K3F-Q7" }, "wrong-code"],
+    [{}, "unclear"],
+    [{ placed: "2099-01-01" }, "unread"],
+    [{ card: "child-shell--child-shell" }, "not-tracked"],
+    [{ card: "child-shell+oxygen--vacuum-mattress" }, "not-tracked"],
+  ])("with %j is %s", (values, state) => expect(stateIn(sled, values).state).toBe(state));
 });

@@ -19,15 +19,27 @@ describe("a weight rounded for reading", () => {
   });
   it("stays on its side of every end, read back as a number", () => {
     const mass = fc.bigInt({ min: 1n, max: 150n * MASS_PER_KG });
-    fc.assert(fc.property(mass, fc.array(fc.oneof(mass, fc.integer({ min: 1, max: 150_000 }).map(grams)), { maxLength: 4 }), fc.integer({ min: -3, max: 3 }), (free, ends, off) => {
-      for (const value of [free, ...ends.map((end) => end + BigInt(off))].filter((each) => each > 0n)) {
-        const [, whole, part = ""] = /^(\d+)(?:\.(\d+))? kg$/.exec(sayNear(value, ends))!;
-        const read = BigInt(whole! + part.padEnd(20, "0"));
-        for (const end of ends) expect([read < end, read > end]).toEqual([value < end, value > end]);
-      }
-    }));
+    fc.assert(
+      fc.property(
+        mass,
+        fc.array(fc.oneof(mass, fc.integer({ min: 1, max: 150_000 }).map(grams)), { maxLength: 4 }),
+        fc.integer({ min: -3, max: 3 }),
+        (free, ends, off) => {
+          for (const value of [free, ...ends.map((end) => end + BigInt(off))].filter((each) => each > 0n)) {
+            const [, whole, part = ""] = /^(\d+)(?:\.(\d+))? kg$/.exec(sayNear(value, ends))!;
+            const read = BigInt(whole! + part.padEnd(20, "0"));
+            for (const end of ends) expect([read < end, read > end]).toEqual([value < end, value > end]);
+          }
+        },
+      ),
+    );
   });
   it("finds the ends of ranges, and none where they are open", () => {
-    expect(endsOf([{ text: "any weight" }, { from: { value: 3n, owned: true, text: "" }, to: { value: 7n, owned: false, text: "" }, text: "" }])).toEqual([3n, 7n]);
+    expect(
+      endsOf([
+        { text: "any weight" },
+        { from: { value: 3n, owned: true, text: "" }, to: { value: 7n, owned: false, text: "" }, text: "" },
+      ]),
+    ).toEqual([3n, 7n]);
   });
 });

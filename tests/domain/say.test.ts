@@ -1,12 +1,28 @@
 /** Words for times, people and lists. */
 import { describe, expect, it } from "vitest";
-import { plainText, sayCount, sayDecimal, sayDuration, sayList, sayNumber, sayRole, sayWho } from "../../src/domain/say.ts";
+import {
+  plainText,
+  sayCount,
+  sayDecimal,
+  sayDuration,
+  sayList,
+  sayNumber,
+  sayRole,
+  sayWho,
+} from "../../src/domain/say.ts";
 import { WHERE } from "./make.ts";
 
 const crewOf = (...ids: string[]) => ids.map((id) => ({ id, name: id, where: WHERE, at: {} }));
 
 describe("words of pages", () => {
-  it.each([[0, "0 s"], [40, "40 s"], [60, "1 min"], [250, "4 min 10 s"], [3600, "1 h"], [3900, "1 h 5 min"]])("says %d seconds as %s", (seconds, words) => {
+  it.each([
+    [0, "0 s"],
+    [40, "40 s"],
+    [60, "1 min"],
+    [250, "4 min 10 s"],
+    [3600, "1 h"],
+    [3900, "1 h 5 min"],
+  ])("says %d seconds as %s", (seconds, words) => {
     expect(sayDuration(seconds)).toBe(words);
   });
   it("says who acts, by how many there are", () => {
@@ -24,6 +40,13 @@ describe("words of pages", () => {
     expect(sayRole("ground-crew")).toBe("Ground crew");
   });
   it("reads running text without its marks", () => {
-    expect(plainText([{ kind: "text", text: "Push " }, { kind: "strong", children: [{ kind: "text", text: "four" }] }, { kind: "break" }, { kind: "code", text: "pins" }])).toBe("Push four pins");
+    expect(
+      plainText([
+        { kind: "text", text: "Push " },
+        { kind: "strong", children: [{ kind: "text", text: "four" }] },
+        { kind: "break" },
+        { kind: "code", text: "pins" },
+      ]),
+    ).toBe("Push four pins");
   });
 });

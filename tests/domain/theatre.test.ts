@@ -12,18 +12,33 @@ import { Findings } from "../../src/findings/finding.ts";
 
 let carriage: Model;
 beforeAll(async () => {
-  const { platforms } = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/theatre"), new Findings());
+  const { platforms } = await loadCollection(
+    resolve(import.meta.dirname, "../fixtures/collections/theatre"),
+    new Findings(),
+  );
   carriage = buildModel(platforms.find(({ id }) => id === "carriage")!);
 });
 
 function plan(from: string, to: string, kg: string) {
   const mass = parseMass(kg);
   if (!mass.ok) throw new Error(mass.message);
-  return planChangeover(carriage, graphFor(carriage, { weight: mass.value.value }), arrangementNamed(carriage, from)!, arrangementNamed(carriage, to)!);
+  return planChangeover(
+    carriage,
+    graphFor(carriage, { weight: mass.value.value }),
+    arrangementNamed(carriage, from)!,
+    arrangementNamed(carriage, to)!,
+  );
 }
 
 it("has six arrangements: the lamp and the plate exclude each other, and each goes with both harnesses", () => {
-  expect(carriage.arrangements.map(({ name }) => name).sort()).toEqual(["junior", "junior+lamp", "junior+plate", "senior", "senior+lamp", "senior+plate"]);
+  expect(carriage.arrangements.map(({ name }) => name).sort()).toEqual([
+    "junior",
+    "junior+lamp",
+    "junior+plate",
+    "senior",
+    "senior+lamp",
+    "senior+plate",
+  ]);
 });
 
 it.each([
@@ -53,8 +68,10 @@ it("moves only what has changed its place in the end", () => {
 
 it("weighs the senior flight with its lamp and a performer of 80 kg", () => {
   const load = reportLoad(carriage.platform, arrangementNamed(carriage, "senior+lamp")!, fraction(80n));
-  // Carriage 24 at 480 mm; harness 4.1 and two shackles of 0.5 lb = 0.45359237 at 500 mm; rescue line 0.3 in the pouch, 40 mm from the harness; lamp 0.9 at 900 mm; performer 80 at 500 mm.
-  const kg = 24 + 4.1 + 0.453_592_37 + 0.3 + 0.9 + 80, kgm = 24 * 0.48 + (4.1 + 0.453_592_37) * 0.5 + 0.3 * 0.54 + 0.9 * 0.9 + 80 * 0.5;
+  // Carriage 24 at 480 mm; harness 4.1 and two shackles of 0.5 lb = 0.45359237 at 500 mm; rescue line 0.3 in the pouch,
+  // 40 mm from the harness; lamp 0.9 at 900 mm; performer 80 at 500 mm.
+  const kg = 24 + 4.1 + 0.453_592_37 + 0.3 + 0.9 + 80,
+    kgm = 24 * 0.48 + (4.1 + 0.453_592_37) * 0.5 + 0.3 * 0.54 + 0.9 * 0.9 + 80 * 0.5;
   expect(load.mass.kg).toBeCloseTo(kg, 9);
   expect(load.moment.kgm).toBeCloseTo(kgm, 9);
   expect(load.balance.mm).toBeCloseTo((kgm / kg) * 1000, 6);

@@ -10,8 +10,12 @@ import { scanOpening } from "../../src/read/attributes.ts";
 import { Source } from "../../src/read/source.ts";
 
 const parser = unified().use(remarkParse).use(remarkDirective).freeze();
-const scan = (text: string, findings = new Findings()) => scanOpening(new Source("a.mdx", text), text.indexOf(":"), findings);
-const valuesOf = (text: string) => Object.fromEntries(scan(text).attributes.entries.map(({ key, value }) => [key, value.kind === "text" ? value.text : undefined]));
+const scan = (text: string, findings = new Findings()) =>
+  scanOpening(new Source("a.mdx", text), text.indexOf(":"), findings);
+const valuesOf = (text: string) =>
+  Object.fromEntries(
+    scan(text).attributes.entries.map(({ key, value }) => [key, value.kind === "text" ? value.text : undefined]),
+  );
 const reference = (text: string) => {
   const node = (parser.parse(text) as Root).children[0];
   return node?.type === "containerDirective" || node?.type === "leafDirective" ? { ...node.attributes } : undefined;
@@ -21,30 +25,55 @@ describe("attributes of a directive", () => {
   it.each([
     "::move{item=capsule-pin count=4 from=pin-tray to=capsule-seat}",
     ":::step{#press by=second critical photo=\"pins lever\" takes='1 min 30 s'}\n:::",
-    "::check[Pins [all] \\] four]{by=lead answer=\"a } b\"}",
-    "::check[Pins]{answer=\"Tom &amp; Jerry &quot;x&quot;\"}",
+    '::check[Pins [all] \\] four]{by=lead answer="a } b"}',
+    '::check[Pins]{answer="Tom &amp; Jerry &quot;x&quot;"}',
     "::check[]{answer = spaced by  =  lead}",
     "::x",
     "::x{}",
     ":::step{critical}\n:::",
   ])("are those of the reference in `%s`", (text) => expect(valuesOf(text)).toEqual(reference(text)));
 
-  // A tab right after a name without a value belongs to the name in micromark-extension-directive 4; here it parts the two, since tabs are fine in a collection.
+  // A tab right after a name without a value belongs to the name in micromark-extension-directive 4; here it parts the
+  // two, since tabs are fine in a collection.
   it("are those of the reference in any list of attributes", () => {
     const name = fc.constantFrom("by", "photo", "takes", "to-x", "a_b", "critical");
-    const word = fc.stringMatching(/^[a-z0-9äß.:/-]{1,8}$/), quoted = fc.stringMatching(/^[a-z0-9 ä{}[\]#.,=<>-]{0,12}$/);
-    const attribute = fc.oneof(name, fc.tuple(name, word).map(([key, value]) => `${key}=${value}`), fc.tuple(name, quoted).map(([key, value]) => `${key}="${value}"`), fc.tuple(name, quoted).map(([key, value]) => `${key}='${value}'`), fc.stringMatching(/^#[a-z-]{1,5}$/));
-    const list = fc.tuple(fc.uniqueArray(attribute, { maxLength: 5, selector: (text) => (text.startsWith("#") ? "id" : text.split("=")[0]) }), fc.constantFrom(" ", "  ", " \t")).map(([all, gap]) => `::move{${all.join(gap)}}`);
-    fc.assert(fc.property(list, (text) => {
-      const expected = reference(text);
-      if (expected) expect(valuesOf(text)).toEqual(expected);
-    }));
+    const word = fc.stringMatching(/^[a-z0-9äß.:/-]{1,8}$/),
+      quoted = fc.stringMatching(/^[a-z0-9 ä{}[\]#.,=<>-]{0,12}$/);
+    const attribute = fc.oneof(
+      name,
+      fc.tuple(name, word).map(([key, value]) => `${key}=${value}`),
+      fc.tuple(name, quoted).map(([key, value]) => `${key}="${value}"`),
+      fc.tuple(name, quoted).map(([key, value]) => `${key}='${value}'`),
+      fc.stringMatching(/^#[a-z-]{1,5}$/),
+    );
+    const list = fc
+      .tuple(
+        fc.uniqueArray(attribute, {
+          maxLength: 5,
+          selector: (text) => (text.startsWith("#") ? "id" : text.split("=")[0]),
+        }),
+        fc.constantFrom(" ", "  ", " \t"),
+      )
+      .map(([all, gap]) => `::move{${all.join(gap)}}`);
+    fc.assert(
+      fc.property(list, (text) => {
+        const expected = reference(text);
+        if (expected) expect(valuesOf(text)).toEqual(expected);
+      }),
+    );
   });
 
   it("stand where they are written, key and value, character by character", () => {
-    const text = ":::step{#press by=second photo=\"pins  lever\"}\n:::";
-    const places = scan(text).attributes.entries.map(({ keyOffset, value }) => [text.slice(keyOffset, keyOffset + 3), value.kind === "text" ? text.slice(value.offset, value.offset + value.text.length) : ""]);
-    expect(places).toEqual([["#pr", "press"], ["by=", "second"], ["pho", "pins  lever"]]);
+    const text = ':::step{#press by=second photo="pins  lever"}\n:::';
+    const places = scan(text).attributes.entries.map(({ keyOffset, value }) => [
+      text.slice(keyOffset, keyOffset + 3),
+      value.kind === "text" ? text.slice(value.offset, value.offset + value.text.length) : "",
+    ]);
+    expect(places).toEqual([
+      ["#pr", "press"],
+      ["by=", "second"],
+      ["pho", "pins  lever"],
+    ]);
   });
 
   it("are reported when given twice, where CommonMark's reference lets the last value win", () => {

@@ -13,14 +13,26 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
   plan: ["unreachable no-way-back", ""],
   load: ["over-mass out-of-balance over-rating", "no-mass"],
   photo: ["missing no-alt mark-outside unreadable too-large", "none low-resolution older-than-item unused"],
-  wording: ["", "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name"],
-  record: ["revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost", "review-overdue no-authority"],
+  wording: [
+    "",
+    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
+  ],
+  record: [
+    "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost",
+    "review-overdue no-authority",
+  ],
   card: ["does-not-fit", "folder-stale unknown-check"],
 };
 
 const published = Object.entries(PUBLISHED).flatMap(([group, [errors, warnings]]) => [
-  ...errors.split(" ").filter(Boolean).map((name) => [`${group}/${name}`, "error"] as const),
-  ...warnings.split(" ").filter(Boolean).map((name) => [`${group}/${name}`, "warning"] as const),
+  ...errors
+    .split(" ")
+    .filter(Boolean)
+    .map((name) => [`${group}/${name}`, "error"] as const),
+  ...warnings
+    .split(" ")
+    .filter(Boolean)
+    .map((name) => [`${group}/${name}`, "warning"] as const),
 ]);
 
 describe("the table of rules", () => {
@@ -29,12 +41,16 @@ describe("the table of rules", () => {
     expect(rules.map(({ id, severity }) => `${id} ${severity}`).sort()).toEqual(expected.sort());
   });
 
-  it.each(rules.map((rule) => [rule.id, rule] as const))("%s says what it asks, why, and whose rule it is", (_, { asks, why, source }) => {
-    for (const words of [asks, why, source]) expect(words.trim().length).toBeGreaterThan(10);
-    expect(asks).toMatch(/[.`]$/);
-  });
+  it.each(rules.map((rule) => [rule.id, rule] as const))(
+    "%s says what it asks, why, and whose rule it is",
+    (_, { asks, why, source }) => {
+      for (const words of [asks, why, source]) expect(words.trim().length).toBeGreaterThan(10);
+      expect(asks).toMatch(/[.`]$/);
+    },
+  );
 
   it.each(rules.map(({ id }) => id))("%s has a good and a bad example", (id) => {
-    for (const part of ["ok", "not-ok", "findings.txt"]) expect(existsSync(resolve(import.meta.dirname, "../fixtures/rules", id, part)), part).toBe(true);
+    for (const part of ["ok", "not-ok", "findings.txt"])
+      expect(existsSync(resolve(import.meta.dirname, "../fixtures/rules", id, part)), part).toBe(true);
   });
 });

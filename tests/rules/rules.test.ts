@@ -7,8 +7,10 @@
  *     not-ok/…         files laid over the same collection, in which one thing is wrong
  *     findings.txt     all findings of not-ok, golden; written by `UPDATE=1 npx vitest run tests/rules/rules.test.ts`
  *
- * `removed.txt` in either folder lists files of the collection to leave out, one a line. A folder of the form NAME.CASE beside it (`missing.sidecar`) holds
- * a further case of the same rule; those need no ok/. Change as little as possible between ok and not-ok: what differs is printed as the example.
+ * `removed.txt` in either folder lists files of the collection to leave out, one a line. A folder of the form NAME.CASE
+ * beside it (`missing.sidecar`) holds
+ * a further case of the same rule; those need no ok/. Change as little as possible between ok and not-ok: what differs
+ * is printed as the example.
  * Today is 2026-06-01. `policy` applies, so switch on in service.yaml what the collection switches off.
  */
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
@@ -26,8 +28,20 @@ const base = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const work = mkdtempSync(join(tmpdir(), "rerig-rules-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
-const list = (folder: string) => (existsSync(folder) ? readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isDirectory()).map((entry) => entry.name) : []);
-const cases = list(fixtures).flatMap((group) => list(join(fixtures, group)).map((name) => ({ group, name, rule: `${group}/${name.split(".")[0]}`, folder: join(fixtures, group, name) })));
+const list = (folder: string) =>
+  existsSync(folder)
+    ? readdirSync(folder, { withFileTypes: true })
+        .filter((entry) => entry.isDirectory())
+        .map((entry) => entry.name)
+    : [];
+const cases = list(fixtures).flatMap((group) =>
+  list(join(fixtures, group)).map((name) => ({
+    group,
+    name,
+    rule: `${group}/${name.split(".")[0]}`,
+    folder: join(fixtures, group, name),
+  })),
+);
 
 /** All findings of the base collection with a folder's files laid over it. */
 async function findIn(overlay: string, name: string): Promise<Finding[]> {
@@ -35,14 +49,21 @@ async function findIn(overlay: string, name: string): Promise<Finding[]> {
   cpSync(base, folder, { recursive: true });
   if (existsSync(overlay)) cpSync(overlay, folder, { recursive: true });
   const removed = join(folder, "removed.txt");
-  if (existsSync(removed)) for (const file of ["removed.txt", ...readFileSync(removed, "utf8").split("\n").filter(Boolean)]) rmSync(join(folder, file), { recursive: true });
+  if (existsSync(removed))
+    for (const file of ["removed.txt", ...readFileSync(removed, "utf8").split("\n").filter(Boolean)])
+      rmSync(join(folder, file), { recursive: true });
   const read = new Findings();
   const collection = await loadCollection(folder, read);
   return inFileOrder(runRules(collection, read, TODAY));
 }
 
 function print(findings: readonly Finding[]): string {
-  return findings.map(({ file, line, column, severity, rule, message, fix }) => `${file}:${line}:${column} ${severity} ${rule}\n  ${message}\n  fix: ${fix}\n`).join("");
+  return findings
+    .map(
+      ({ file, line, column, severity, rule, message, fix }) =>
+        `${file}:${line}:${column} ${severity} ${rule}\n  ${message}\n  fix: ${fix}\n`,
+    )
+    .join("");
 }
 
 describe("the collection that the examples are laid over", () => {
@@ -57,10 +78,11 @@ describe.each(cases)("$group/$name", ({ name, rule, folder }) => {
   });
 
   // Further bad examples (`gap.inside`) share the good one of their rule (`gap`).
-  if (existsSync(join(folder, "ok")) || !name.includes(".")) it("says nothing about the good example", async () => {
-    expect(existsSync(join(folder, "ok"))).toBe(true);
-    expect(print(await findIn(join(folder, "ok"), name))).toBe("");
-  });
+  if (existsSync(join(folder, "ok")) || !name.includes("."))
+    it("says nothing about the good example", async () => {
+      expect(existsSync(join(folder, "ok"))).toBe(true);
+      expect(print(await findIn(join(folder, "ok"), name))).toBe("");
+    });
 
   it("finds what is wrong in the bad example, at its place, with at most two findings that follow from it", async () => {
     const findings = await findIn(join(folder, "not-ok"), name);

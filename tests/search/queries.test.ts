@@ -1,4 +1,7 @@
-/** Search on the built demo: of the queries written down beforehand, at least 95 % have a right page among the first three. */
+/**
+ * Search on the built demo: of the queries written down beforehand, at least 95 % have a right page among the first
+ * three.
+ */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
@@ -37,7 +40,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   }
 
   it("answers the queries of new starters, codes, other names and misspellings", async () => {
-    const queries = Object.values(groups).flat(), missed: string[] = [];
+    const queries = Object.values(groups).flat(),
+      missed: string[] = [];
     expect(queries.length).toBeGreaterThanOrEqual(60);
     for (const [typed, ...right] of queries) {
       const found = await firstThree(typed);
@@ -48,7 +52,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
 
   it("says so when it has put a word right, and lets the reader insist", async () => {
     await firstThree("newbron capsule");
-    expect(await page.$eval(".found-count", (place) => place.textContent)).toContain("Showing results for newborn capsule");
+    expect(await page.$eval(".found-count", (place) => place.textContent)).toContain(
+      "Showing results for newborn capsule",
+    );
     expect(await page.$eval(".found-count button", (button) => button.textContent)).toContain("newbron capsule");
   }, 20_000);
 

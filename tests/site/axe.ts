@@ -16,7 +16,12 @@ const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.mi
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
 /** Looks at each page at a width and in a theme. Fonts are awaited, and lazy pictures do not matter to the rules. */
-export async function findViolations(browserPath: string, pages: readonly string[], width: number, theme: "light" | "dark"): Promise<Violation[]> {
+export async function findViolations(
+  browserPath: string,
+  pages: readonly string[],
+  width: number,
+  theme: "light" | "dark",
+): Promise<Violation[]> {
   const browser = await puppeteer.launch({ executablePath: browserPath, args: [...BROWSER_FLAGS] });
   const found: Violation[] = [];
   try {
@@ -28,7 +33,11 @@ export async function findViolations(browserPath: string, pages: readonly string
     for (const page of pages) {
       await tab.goto(page, { waitUntil: "load" });
       await tab.evaluate(AXE);
-      const violations = (await tab.evaluate(`document.fonts.ready.then(() => axe.run({ runOnly: { type: "tag", values: ${JSON.stringify(TAGS)} }, resultTypes: ["violations"] })).then(({ violations }) => violations.map(({ id, nodes }) => ({ rule: id, count: nodes.length, first: nodes[0].html.slice(0, 160) })))`)) as Omit<Violation, "page">[];
+      const violations = (await tab.evaluate(
+        `document.fonts.ready.then(() => axe.run({ runOnly: { type: "tag", values: ${JSON.stringify(TAGS)} }, ` +
+          `resultTypes: ["violations"] })).then(({ violations }) => violations.map(({ id, nodes }) => ({ rule: ` +
+          "id, count: nodes.length, first: nodes[0].html.slice(0, 160) })))",
+      )) as Omit<Violation, "page">[];
       found.push(...violations.map((violation) => ({ page, ...violation })));
     }
   } finally {

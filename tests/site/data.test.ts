@@ -20,13 +20,21 @@ describe.skipIf(!site)("the data of the built demo", () => {
     bands[0]!.configurations[0]!.revision = "two";
     expect(ajv.validate(read("bands.schema.json") as object, bands)).toBe(false);
   });
-  it("has a changeover for every ordered pair of configurations, and loads at both ends of every arrangement's band", () => {
-    const bands = read("bands.json") as { configurations: unknown[] }[];
-    const count = bands[0]!.configurations.length;
-    const pairs = new Set((read("changeovers.json") as { changeover: { from: string; to: string } }[]).map(({ changeover }) => `${changeover.from} ${changeover.to}`));
-    expect(pairs.size).toBe(count * (count - 1));
-    const loads = read("loads.json") as { arrangement: string; load: { mass: { kg: number }; within: boolean } }[];
-    expect(loads.every(({ load }) => load.within)).toBe(true);
-    expect(loads.length % 2).toBe(0);
-  });
+  it(
+    "has a changeover for every ordered pair of configurations, and loads at both ends of every arrangement's " +
+      "band",
+    () => {
+      const bands = read("bands.json") as { configurations: unknown[] }[];
+      const count = bands[0]!.configurations.length;
+      const pairs = new Set(
+        (read("changeovers.json") as { changeover: { from: string; to: string } }[]).map(
+          ({ changeover }) => `${changeover.from} ${changeover.to}`,
+        ),
+      );
+      expect(pairs.size).toBe(count * (count - 1));
+      const loads = read("loads.json") as { arrangement: string; load: { mass: { kg: number }; within: boolean } }[];
+      expect(loads.every(({ load }) => load.within)).toBe(true);
+      expect(loads.length % 2).toBe(0);
+    },
+  );
 });

@@ -8,7 +8,10 @@ export { BROWSER_FLAGS, findBrowser } from "../../src/build/find-browser.ts";
 export function needBrowser(): string {
   const found = findBrowser() ?? (mayInstall() ? installBrowser() : undefined);
   if (found) return found;
-  throw new Error("The tests look at pages in Chromium, and there is none. Install it (Debian, Ubuntu: `sudo apt-get install chromium`), or set CHROME_PATH to one, and run them again.");
+  throw new Error(
+    "The tests look at pages in Chromium, and there is none. Install it (Debian, Ubuntu: `sudo apt-get " +
+      "install chromium`), or set CHROME_PATH to one, and run them again.",
+  );
 }
 
 function mayInstall(): boolean {

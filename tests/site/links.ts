@@ -18,7 +18,9 @@ interface Page {
 }
 
 /** Checks every page in the folder; gives the number of links followed and those that are broken. */
-export async function followLinks(folder: string): Promise<{ readonly pages: number; readonly links: number; readonly broken: readonly BrokenLink[] }> {
+export async function followLinks(
+  folder: string,
+): Promise<{ readonly pages: number; readonly links: number; readonly broken: readonly BrokenLink[] }> {
   const files = (await readdir(folder, { recursive: true })).filter((file) => file.endsWith(".html"));
   const pages = new Map<string, Page>();
   for (const file of files) pages.set(file, readPage(file, await readFile(join(folder, file), "utf8")));
@@ -34,11 +36,20 @@ export async function followLinks(folder: string): Promise<{ readonly pages: num
   return { pages: pages.size, links, broken };
 }
 
-async function follow(folder: string, pages: ReadonlyMap<string, Page>, page: Page, link: string): Promise<string | undefined> {
-  if (/^[a-z][a-z0-9+.-]*:|^\/\//i.test(link)) return /^https?:/i.test(link) ? undefined : "an address of an unknown kind";
+async function follow(
+  folder: string,
+  pages: ReadonlyMap<string, Page>,
+  page: Page,
+  link: string,
+): Promise<string | undefined> {
+  if (/^[a-z][a-z0-9+.-]*:|^\/\//i.test(link))
+    return /^https?:/i.test(link) ? undefined : "an address of an unknown kind";
   const [path = "", fragment] = link.split("#") as [string, string | undefined];
   const clean = decodeURIComponent(path.split("?")[0]!);
-  let target = clean === "" ? page.file : relative(folder, clean.startsWith("/") ? join(folder, clean) : join(folder, dirname(page.file), clean));
+  let target =
+    clean === ""
+      ? page.file
+      : relative(folder, clean.startsWith("/") ? join(folder, clean) : join(folder, dirname(page.file), clean));
   if (target.startsWith("..")) return "leads out of the site";
   const full = join(folder, target);
   if (!existsSync(full)) return "there is no such file";

@@ -15,8 +15,52 @@ export async function pagesByKind(folder: string): Promise<ReadonlyMap<string, r
 }
 
 /** Words of addresses that are the same in every collection; everything else is an id. */
-const FIXED = new Set(["procedures", "configurations", "options", "items", "places", "cards", "card", "band", "checker", "key", "changeovers", "step-through", "reading", "study", "practise", "paper", "sign-off", "bands", "history", "revisions", "find", "glossary", "folders", "audit", "swap", "C", "check", "review", "sheet", "incidents", "device", "data", "notices", "rules", "draw", "404.html", "start", "arrangements"]);
+const FIXED = new Set([
+  "procedures",
+  "configurations",
+  "options",
+  "items",
+  "places",
+  "cards",
+  "card",
+  "band",
+  "checker",
+  "key",
+  "changeovers",
+  "step-through",
+  "reading",
+  "study",
+  "practise",
+  "paper",
+  "sign-off",
+  "bands",
+  "history",
+  "revisions",
+  "find",
+  "glossary",
+  "folders",
+  "audit",
+  "swap",
+  "C",
+  "check",
+  "review",
+  "sheet",
+  "incidents",
+  "device",
+  "data",
+  "notices",
+  "rules",
+  "draw",
+  "404.html",
+  "start",
+  "arrangements",
+]);
 
 function kindOf(address: string): string {
-  return address.split("/").map((part) => (part === "" || FIXED.has(part) ? part : "*")).join("/") || "/";
+  return (
+    address
+      .split("/")
+      .map((part) => (part === "" || FIXED.has(part) ? part : "*"))
+      .join("/") || "/"
+  );
 }

@@ -1,4 +1,7 @@
-/** Procedures and checklists printed by a real browser on A4 and A5: sizes, margins, whole steps, nothing shrunk or cut off. Runs on the demo's site that `npm test` builds. */
+/**
+ * Procedures and checklists printed by a real browser on A4 and A5: sizes, margins, whole steps, nothing shrunk or cut
+ * off. Runs on the demo's site that `npm test` builds.
+ */
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
@@ -10,11 +13,19 @@ import { BROWSER_FLAGS } from "./find-browser.ts";
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 
 /** ISO 216: A4 is 210 mm x 297 mm, A5 is 148 mm x 210 mm. */
-const PAPERS = [["A4", 210, 297], ["A5", 148, 210]] as const;
+const PAPERS = [
+  ["A4", 210, 297],
+  ["A5", 148, 210],
+] as const;
 const MM = 72 / 25.4;
 
 interface Printed {
-  readonly pages: readonly { readonly widthMm: number; readonly heightMm: number; readonly text: string; readonly sizes: ReadonlySet<number> }[];
+  readonly pages: readonly {
+    readonly widthMm: number;
+    readonly heightMm: number;
+    readonly text: string;
+    readonly sizes: ReadonlySet<number>;
+  }[];
   /** Page (from 0) of each named place. */
   readonly places: ReadonlyMap<string, number>;
 }
@@ -22,29 +33,45 @@ interface Printed {
 describe.skipIf(!site || !browserPath)("paper", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }), serveSite(site!, 0)]);
+    [browser, served] = await Promise.all([
+      launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }),
+      serveSite(site!, 0),
+    ]);
   });
   afterAll(async () => {
     await browser.close();
     served.server.close();
   });
 
-  /** Prints a page as Ctrl+P does (sizes of the paper from the dialog), and gives the words of each step as the page holds them. */
-  async function print(path: string, format: "A4" | "A5"): Promise<{ printed: Printed; steps: readonly (readonly string[])[]; rows: readonly string[] }> {
+  /**
+   * Prints a page as Ctrl+P does (sizes of the paper from the dialog), and gives the words of each step as the page
+   * holds them.
+   */
+  async function print(
+    path: string,
+    format: "A4" | "A5",
+  ): Promise<{ printed: Printed; steps: readonly (readonly string[])[]; rows: readonly string[] }> {
     const page = await browser.newPage();
     await page.setBypassCSP(true);
     await page.goto(`${served.address}${path}`, { waitUntil: "load" });
     // A link to every step makes Chromium write down on which page it stands.
-    const steps = await page.evaluate(() => [...document.querySelectorAll("main .step")].map((step) => {
-      const link = document.createElement("a");
-      link.href = `#${step.id}`;
-      link.textContent = `${step.id} `;
-      document.querySelector("main")!.append(link);
-      const words: string[] = [], texts = document.createTreeWalker(step.querySelector(".body")!, NodeFilter.SHOW_TEXT);
-      while (texts.nextNode()) if (!texts.currentNode.parentElement!.closest(".hide")) words.push(...texts.currentNode.textContent!.split(/[^\p{L}\p{N}]+/u));
-      return words.filter((word) => word.length > 3);
-    }));
-    const rows = await page.$$eval(".cl .q > span:first-child, .cl .q > b", (texts) => texts.map(({ textContent }) => textContent!.trim()));
+    const steps = await page.evaluate(() =>
+      [...document.querySelectorAll("main .step")].map((step) => {
+        const link = document.createElement("a");
+        link.href = `#${step.id}`;
+        link.textContent = `${step.id} `;
+        document.querySelector("main")!.append(link);
+        const words: string[] = [],
+          texts = document.createTreeWalker(step.querySelector(".body")!, NodeFilter.SHOW_TEXT);
+        while (texts.nextNode())
+          if (!texts.currentNode.parentElement!.closest(".hide"))
+            words.push(...texts.currentNode.textContent!.split(/[^\p{L}\p{N}]+/u));
+        return words.filter((word) => word.length > 3);
+      }),
+    );
+    const rows = await page.$$eval(".cl .q > span:first-child, .cl .q > b", (texts) =>
+      texts.map(({ textContent }) => textContent!.trim()),
+    );
     const bytes = await page.pdf({ format, printBackground: true, preferCSSPageSize: false });
     await page.close();
     return { printed: await readPdf(bytes), steps, rows };
@@ -60,48 +87,68 @@ describe.skipIf(!site || !browserPath)("paper", () => {
       const [, , width, height] = page.view;
       const texts = items.flatMap((item) => ("str" in item ? [item] : []));
       pages.push({
-        widthMm: width! / MM, heightMm: height! / MM, text: texts.map(({ str }) => str).join(" ").replace(/\s+/g, " "),
-        sizes: new Set(texts.filter(({ str }) => str.trim()).map(({ transform }) => Math.round(Math.hypot(transform[2], transform[3]) * 10) / 10)),
+        widthMm: width! / MM,
+        heightMm: height! / MM,
+        text: texts
+          .map(({ str }) => str)
+          .join(" ")
+          .replace(/\s+/g, " "),
+        sizes: new Set(
+          texts
+            .filter(({ str }) => str.trim())
+            .map(({ transform }) => Math.round(Math.hypot(transform[2], transform[3]) * 10) / 10),
+        ),
       });
     }
     const places = new Map<string, number>();
     const targets: unknown = await pdf.getDestinations();
-    for (const [name, target] of targets instanceof Map ? targets : Object.entries(targets ?? {})) if (Array.isArray(target)) places.set(name, await pdf.getPageIndex(target[0]));
+    for (const [name, target] of targets instanceof Map ? targets : Object.entries(targets ?? {}))
+      if (Array.isArray(target)) places.set(name, await pdf.getPageIndex(target[0]));
     await task.destroy();
     return { pages, places };
   }
 
-  const demo = site ? readdirSync(join(site, "tern/procedures"), { withFileTypes: true }).filter((entry) => entry.isDirectory()).map(({ name }) => name) : [];
+  const demo = site
+    ? readdirSync(join(site, "tern/procedures"), { withFileTypes: true })
+        .filter((entry) => entry.isDirectory())
+        .map(({ name }) => name)
+    : [];
   const procedures = demo.filter((name) => ["seat-capsule", "fit-child-cradle", "clean-and-restock"].includes(name));
 
   describe.each(PAPERS)("%s", (format, widthMm, heightMm) => {
-    it.each(procedures)("prints %s with code, revision, page n of m and the day on every page, and no step over two pages", async (id) => {
-      const { printed, steps } = await print(`tern/procedures/${id}/`, format);
-      expect(steps.length).toBeGreaterThan(3);
-      for (const [index, page] of printed.pages.entries()) {
-        expect(Math.abs(page.widthMm - widthMm)).toBeLessThan(0.5);
-        expect(Math.abs(page.heightMm - heightMm)).toBeLessThan(0.5);
-        expect(page.text).toMatch(/FCR-T-\d+ · revision \d+/);
-        expect(page.text).toContain(`Page ${index + 1} of ${printed.pages.length}`);
-        expect(page.text).toContain("Uncontrolled when printed");
-        expect(page.text).toMatch(/Printed on \d{1,2} [A-Z][a-z]{2} \d{4}/);
-      }
-      // Every word of a step is on the page where it begins: a step that broke over two pages, or ran over the edge, would miss some.
-      for (const [index, words] of steps.entries()) {
-        expect([...printed.places.keys()]).toContain(`step-${index + 1}`);
-        const { text } = printed.pages[printed.places.get(`step-${index + 1}`)!]!;
-        const missing = words.filter((word) => !text.includes(word));
-        expect({ step: index + 1, missing }).toEqual({ step: index + 1, missing: [] });
-      }
-      // Anything too wide makes Chromium shrink the whole document: then the title would be smaller than its 20 pt.
-      expect([...printed.pages[0]!.sizes]).toContain(20);
-    }, 60_000);
+    it.each(procedures)(
+      "prints %s with code, revision, page n of m and the day on every page, and no step over two pages",
+      async (id) => {
+        const { printed, steps } = await print(`tern/procedures/${id}/`, format);
+        expect(steps.length).toBeGreaterThan(3);
+        for (const [index, page] of printed.pages.entries()) {
+          expect(Math.abs(page.widthMm - widthMm)).toBeLessThan(0.5);
+          expect(Math.abs(page.heightMm - heightMm)).toBeLessThan(0.5);
+          expect(page.text).toMatch(/FCR-T-\d+ · revision \d+/);
+          expect(page.text).toContain(`Page ${index + 1} of ${printed.pages.length}`);
+          expect(page.text).toContain("Uncontrolled when printed");
+          expect(page.text).toMatch(/Printed on \d{1,2} [A-Z][a-z]{2} \d{4}/);
+        }
+        // Every word of a step is on the page where it begins: a step that broke over two pages, or ran over the edge,
+        // would miss some.
+        for (const [index, words] of steps.entries()) {
+          expect([...printed.places.keys()]).toContain(`step-${index + 1}`);
+          const { text } = printed.pages[printed.places.get(`step-${index + 1}`)!]!;
+          const missing = words.filter((word) => !text.includes(word));
+          expect({ step: index + 1, missing }).toEqual({ step: index + 1, missing: [] });
+        }
+        // Anything too wide makes Chromium shrink the whole document: then the title would be smaller than its 20 pt.
+        expect([...printed.pages[0]!.sizes]).toContain(20);
+      },
+      60_000,
+    );
 
     it("prints a checklist with its check word on every page, and every challenge and answer", async () => {
       const { printed, rows } = await print("tern/cards/newborn-capsule/", format);
       expect(rows.length).toBeGreaterThan(20);
       const all = printed.pages.map(({ text }) => text).join(" ");
-      for (const page of printed.pages) expect(page.text).toMatch(/FCR-T-C1 · revision \d+ · check word [0-9A-Z]{4}-[0-9A-Z]{2}/);
+      for (const page of printed.pages)
+        expect(page.text).toMatch(/FCR-T-C1 · revision \d+ · check word [0-9A-Z]{4}-[0-9A-Z]{2}/);
       for (const row of rows) expect(all).toContain(row);
       expect(all).toContain("End of the checklist");
       expect(all).toContain("An answer does not match?");

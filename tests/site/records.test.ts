@@ -1,4 +1,7 @@
-/** Records in a real browser, on the demo's site that `npm test` builds: the box for a check code, notices and sheets on paper, the calendar and the feed as they are served. */
+/**
+ * Records in a real browser, on the demo's site that `npm test` builds: the box for a check code, notices and sheets on
+ * paper, the calendar and the feed as they are served.
+ */
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { XMLParser, XMLValidator } from "fast-xml-parser";
@@ -12,12 +15,19 @@ import { BROWSER_FLAGS } from "./find-browser.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 /** Addresses of pages below the site that end in a folder of that name and a number. */
-const numbered = (name: string) => readdirSync(site!, { recursive: true, encoding: "utf8" }).filter((file) => new RegExp(`/${name}/\\d+/index\\.html$`).test(file)).map((file) => file.replace(/index\.html$/, "")).sort();
+const numbered = (name: string) =>
+  readdirSync(site!, { recursive: true, encoding: "utf8" })
+    .filter((file) => new RegExp(`/${name}/\\d+/index\\.html$`).test(file))
+    .map((file) => file.replace(/index\.html$/, ""))
+    .sort();
 
 describe.skipIf(!site || !browserPath)("records", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }), serveSite(site!, 0)]);
+    [browser, served] = await Promise.all([
+      launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }),
+      serveSite(site!, 0),
+    ]);
   });
   afterAll(async () => {
     await browser.close();
@@ -40,7 +50,9 @@ describe.skipIf(!site || !browserPath)("records", () => {
   };
   const codes = () => readdirSync(join(site!, "C"));
   const type = async (page: Page, text: string) => {
-    await page.$eval("#code", (input) => { (input as HTMLInputElement).value = ""; });
+    await page.$eval("#code", (input) => {
+      (input as HTMLInputElement).value = "";
+    });
     await page.type("#code", text);
     await page.keyboard.press("Enter");
   };
@@ -50,22 +62,40 @@ describe.skipIf(!site || !browserPath)("records", () => {
     for (const code of codes()) expect(isValidCode(code), code).toBe(true);
   });
 
-  it("have a page for the code of each changeover's card and of each card for a part of a configuration's patients, which says that it is current", async () => {
-    const list = await open("check/", false);
-    const current = await list.$$eval("a[data-code]", (links) => links.map((link) => [(link as HTMLAnchorElement).getAttribute("href")!, link.textContent!] as const).filter(([, text]) => /current/.test(text) && / to .*kg|only /.test(text)));
-    await list.close();
-    expect(current.filter(([, text]) => text.includes("only ")).length).toBeGreaterThan(1);
-    expect(current.filter(([, text]) => !text.includes("only ")).length).toBeGreaterThan(1);
-    for (const [href] of current) {
-      const html = readFileSync(join(site!, href.replace("../", ""), "index.html"), "utf8");
-      expect(/<h1[^>]*>(.*?)<\/h1>/s.exec(html)![1]).toContain("Current");
-    }
-  });
+  it(
+    "have a page for the code of each changeover's card and of each card for a part of a configuration's " +
+      "patients, which says that it is current",
+    async () => {
+      const list = await open("check/", false);
+      const current = await list.$$eval("a[data-code]", (links) =>
+        links
+          .map((link) => [(link as HTMLAnchorElement).getAttribute("href")!, link.textContent!] as const)
+          .filter(([, text]) => /current/.test(text) && / to .*kg|only /.test(text)),
+      );
+      await list.close();
+      expect(current.filter(([, text]) => text.includes("only ")).length).toBeGreaterThan(1);
+      expect(current.filter(([, text]) => !text.includes("only ")).length).toBeGreaterThan(1);
+      for (const [href] of current) {
+        const html = readFileSync(join(site!, href.replace("../", ""), "index.html"), "utf8");
+        expect(/<h1[^>]*>(.*?)<\/h1>/s.exec(html)![1]).toContain("Current");
+      }
+    },
+  );
 
   it("open the card's page from a code typed small, with blanks, O for 0 and I for 1", async () => {
     const page = await open("check/");
     const code = codes().find((each) => /[01]/.test(each)) ?? codes()[0]!;
-    await Promise.all([page.waitForNavigation(), type(page, code.toLowerCase().replaceAll("0", "o").replaceAll("1", "i").replace(/^(....)/, "$1 "))]);
+    await Promise.all([
+      page.waitForNavigation(),
+      type(
+        page,
+        code
+          .toLowerCase()
+          .replaceAll("0", "o")
+          .replaceAll("1", "i")
+          .replace(/^(....)/, "$1 "),
+      ),
+    ]);
     expect(new URL(page.url()).pathname).toBe(`/C/${code}/`);
     await page.close();
   });
@@ -75,7 +105,8 @@ describe.skipIf(!site || !browserPath)("records", () => {
     const said = () => page.$eval("#code-said", ({ textContent }) => textContent!);
     await type(page, "7K3UQS");
     expect(await said()).toContain("Symbol 4, “U”");
-    const code = codes()[0]!, wrong = `${code.slice(0, 5)}${code[5] === "7" ? "8" : "7"}`;
+    const code = codes()[0]!,
+      wrong = `${code.slice(0, 5)}${code[5] === "7" ? "8" : "7"}`;
     await type(page, wrong);
     expect(await said()).toContain("does not fit");
     expect(await page.$eval("#code", (input) => input.getAttribute("aria-invalid"))).toBe("true");
@@ -89,25 +120,37 @@ describe.skipIf(!site || !browserPath)("records", () => {
     await page.close();
   });
 
-  it("print each notice on one sheet of A4, and so the audit sheet and the swap pack of each folder", { timeout: 300_000 }, async () => {
-    const folders = readdirSync(join(site!, "folders"), { withFileTypes: true }).filter((entry) => entry.isDirectory()).flatMap(({ name }) => [`folders/${name}/audit/`, `folders/${name}/swap/`]);
-    const notices = numbered("notices").filter((path) => !path.endsWith("/1/"));
-    expect(notices.length).toBeGreaterThan(5);
-    for (const path of [...notices, ...folders]) expect(await countPages(path), path).toBe(1);
-  });
+  it(
+    "print each notice on one sheet of A4, and so the audit sheet and the swap pack of each folder",
+    { timeout: 300_000 },
+    async () => {
+      const folders = readdirSync(join(site!, "folders"), { withFileTypes: true })
+        .filter((entry) => entry.isDirectory())
+        .flatMap(({ name }) => [`folders/${name}/audit/`, `folders/${name}/swap/`]);
+      const notices = numbered("notices").filter((path) => !path.endsWith("/1/"));
+      expect(notices.length).toBeGreaterThan(5);
+      for (const path of [...notices, ...folders]) expect(await countPages(path), path).toBe(1);
+    },
+  );
 
   it("tell calendars the review dates and readers the issues, in files that general parsers read", () => {
     const calendar = new ICAL.Component(ICAL.parse(readFileSync(join(site!, "review.ics"), "utf8")));
     const events = calendar.getAllSubcomponents("vevent").map((component) => new ICAL.Event(component));
     expect(events.length).toBeGreaterThan(10);
     expect(new Set(events.map(({ uid }) => uid)).size).toBe(events.length);
-    for (const { startDate } of events) expect([startDate.isDate, /^\d{4}-\d{2}-\d{2}$/.test(startDate.toString())]).toEqual([true, true]);
+    for (const { startDate } of events)
+      expect([startDate.isDate, /^\d{4}-\d{2}-\d{2}$/.test(startDate.toString())]).toEqual([true, true]);
     const text = readFileSync(join(site!, "issues.atom"), "utf8");
     expect(XMLValidator.validate(text)).toBe(true);
-    const { entry } = (new XMLParser({ ignoreAttributes: false }).parse(text) as { feed: { entry: { id: string; updated: string; link: { "@_href": string } }[] } }).feed;
+    const { entry } = (
+      new XMLParser({ ignoreAttributes: false }).parse(text) as {
+        feed: { entry: { id: string; updated: string; link: { "@_href": string } }[] };
+      }
+    ).feed;
     expect(new Set(entry.map(({ id }) => id)).size).toBe(entry.length);
     const dates = entry.map(({ updated }) => updated);
     expect(dates).toEqual([...dates].sort().reverse());
-    for (const { link } of entry) expect(readFileSync(join(site!, new URL(link["@_href"]).pathname, "index.html"), "utf8")).toContain("<h1");
+    for (const { link } of entry)
+      expect(readFileSync(join(site!, new URL(link["@_href"]).pathname, "index.html"), "utf8")).toContain("<h1");
   });
 });

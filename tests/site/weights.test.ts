@@ -20,15 +20,41 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("page weights", 
   it("of every kind of page stay under 100 kB, compressed, before photos and fonts", async () => {
     const rows: { kind: string; page: string; total: number; html: number; styles: number; scripts: number }[] = [];
     for (const [kind, pages] of await pagesByKind(site!)) {
-      const heaviest = pages.map((address) => (address.endsWith(".html") ? address : `${address}index.html`).replace(/^\//, "")).sort((a, b) => statSync(join(site!, b)).size - statSync(join(site!, a)).size)[0]!;
+      const heaviest = pages
+        .map((address) => (address.endsWith(".html") ? address : `${address}index.html`).replace(/^\//, ""))
+        .sort((a, b) => statSync(join(site!, b)).size - statSync(join(site!, a)).size)[0]!;
       const html = readFileSync(join(site!, heaviest), "utf8");
-      const files = (pattern: RegExp) => [...new Set([...html.matchAll(pattern)].map(([, address]) => posix.join(posix.dirname(heaviest), address!.replace(/[?#].*/, ""))))];
-      const styles = files(/<link rel="stylesheet" href="([^"]+)"(?![^>]*media="print")/g).reduce((sum, file) => sum + sent(file), 0);
+      const files = (pattern: RegExp) => [
+        ...new Set(
+          [...html.matchAll(pattern)].map(([, address]) =>
+            posix.join(posix.dirname(heaviest), address!.replace(/[?#].*/, "")),
+          ),
+        ),
+      ];
+      const styles = files(/<link rel="stylesheet" href="([^"]+)"(?![^>]*media="print")/g).reduce(
+        (sum, file) => sum + sent(file),
+        0,
+      );
       const scripts = files(/<script[^>]* src="([^"]+)"/g).reduce((sum, file) => sum + sent(file), 0);
-      rows.push({ kind, page: heaviest, html: sent(heaviest), styles, scripts, total: sent(heaviest) + styles + scripts });
+      rows.push({
+        kind,
+        page: heaviest,
+        html: sent(heaviest),
+        styles,
+        scripts,
+        total: sent(heaviest) + styles + scripts,
+      });
     }
     const kb = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
-    console.log(rows.sort((a, b) => b.total - a.total).map(({ kind, total, html, styles, scripts }) => `${kb(total).padStart(9)}  ${kind}  (page ${kb(html)}, styles ${kb(styles)}, scripts ${kb(scripts)})`).join("\n"));
+    console.log(
+      rows
+        .sort((a, b) => b.total - a.total)
+        .map(
+          ({ kind, total, html, styles, scripts }) =>
+            `${kb(total).padStart(9)}  ${kind}  (page ${kb(html)}, styles ${kb(styles)}, scripts ${kb(scripts)})`,
+        )
+        .join("\n"),
+    );
     expect(rows.length).toBeGreaterThan(15);
     expect(rows.filter(({ total }) => total > MOST)).toEqual([]);
     expect(rows.filter(({ styles }) => styles === 0)).toEqual([]);

@@ -28,7 +28,9 @@ export function layGround(service: Service, platform: Platform): Ground {
     if (!orders.has(program)) orders.set(program, findOrders(model, program, starts.get(program) ?? []));
     return orders.get(program);
   };
-  const arrangements = model.arrangements.filter(({ configuration, options }) => configuration.status === "approved" && options.length < 2);
+  const arrangements = model.arrangements.filter(
+    ({ configuration, options }) => configuration.status === "approved" && options.length < 2,
+  );
   return { service, platform, model, starts, ordersOf, arrangements };
 }
 
@@ -39,7 +41,15 @@ export function fromConfiguration({ id, title, code, revision }: Configuration, 
 
 /** A procedure as the source of a question, or one of its steps. */
 export function fromProcedure({ id, title, code, revision }: Procedure, step?: Step): Source {
-  return { kind: "procedure", id, title, code, revision, critical: step?.critical ?? false, ...(step ? { step: step.number } : {}) };
+  return {
+    kind: "procedure",
+    id,
+    title,
+    code,
+    revision,
+    critical: step?.critical ?? false,
+    ...(step ? { step: step.number } : {}),
+  };
 }
 
 /** How an arrangement is called: `Newborn capsule with gas shelf`. */
@@ -52,7 +62,10 @@ export function lowerFirst(text: string): string {
   return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
 
-/** Which of a procedure's patients a program is for, when its steps differ between patients: ` (steps for …)`; else empty. */
+/**
+ * Which of a procedure's patients a program is for, when its steps differ between patients: ` (steps for …)`; else
+ * empty.
+ */
 export function sayVariant(ground: Ground, { procedure, steps }: Program): string {
   if (steps.length === procedure.steps.length) return "";
   const banded = steps.find((step) => (step.ownWeight || step.ownAge) && !holdsForAll(ground, procedure, step));
@@ -83,7 +96,11 @@ function deedsOf(step: Step): Deeds {
   if (found) return found;
   const { operations, checks } = step;
   const deeds = [
-    ...operations.map((operation) => (operation.kind === "turn" ? `turn ${operation.fastening} ${operation.to}` : `move ${operation.item} ${operation.to}`)),
+    ...operations.map((operation) =>
+      operation.kind === "turn"
+        ? `turn ${operation.fastening} ${operation.to}`
+        : `move ${operation.item} ${operation.to}`,
+    ),
     ...checks.map(({ challenge }) => `check ${readAlike(challenge)}`),
   ];
   const fresh = { text: readAlike(sayInstruction(step)), deeds };
@@ -98,12 +115,21 @@ export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
 }
 
 /**
- * At most `count` steps of the platform's other approved procedures that do nothing which one of `own` does: those that work on the same things
+ * At most `count` steps of the platform's other approved procedures that do nothing which one of `own` does: those that
+ * work on the same things
  * as `like` first, equals in an order that differs from step to step.
  */
-export function stepsElsewhere(ground: Ground, procedure: Procedure, own: readonly Step[], like: Step, count: number): Step[] {
+export function stepsElsewhere(
+  ground: Ground,
+  procedure: Procedure,
+  own: readonly Step[],
+  like: Step,
+  count: number,
+): Step[] {
   const things = new Set(thingsOf(like));
-  const text = sayInstruction(like), shift = shiftBy(text.length), tail = scatter(0, text);
+  const text = sayInstruction(like),
+    shift = shiftBy(text.length),
+    tail = scatter(0, text);
   const best: { readonly step: Step; readonly near: number; readonly turn: number }[] = [];
   for (const { step, things: others, scattered } of foreignTo(ground, procedure, own)) {
     let near = 0;
@@ -130,7 +156,10 @@ interface Foreign {
 const foreign = new WeakMap<Ground, Map<Procedure, Map<readonly Step[], readonly Foreign[]>>>();
 const approved = new WeakMap<Ground, readonly (Foreign & { readonly procedure: string })[]>();
 
-/** Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a program asks for them. */
+/**
+ * Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a
+ * program asks for them.
+ */
 function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] {
   const lists = foreign.get(ground) ?? new Map<Procedure, Map<readonly Step[], readonly Foreign[]>>();
   foreign.set(ground, lists);
@@ -139,8 +168,12 @@ function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): 
   const found = ofProcedure.get(own);
   if (found) return found;
   const inside = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
-  const texts = new Set(own.map((step) => deedsOf(step).text)), deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
-  const list = approvedSteps(ground).filter(({ procedure: id, step }) => !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)));
+  const texts = new Set(own.map((step) => deedsOf(step).text)),
+    deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
+  const list = approvedSteps(ground).filter(
+    ({ procedure: id, step }) =>
+      !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)),
+  );
   ofProcedure.set(own, list);
   return list;
 }
@@ -149,8 +182,18 @@ function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): 
 function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure: string })[] {
   const found = approved.get(ground);
   if (found) return found;
-  const list = ground.platform.procedures.filter(({ status }) => status === "approved").flatMap(({ id, steps }) => steps.filter((step) => step.procedure === id)
-    .map((step) => ({ procedure: id, step, things: thingsOf(step), scattered: scatter(START, sayInstruction(step)) })));
+  const list = ground.platform.procedures
+    .filter(({ status }) => status === "approved")
+    .flatMap(({ id, steps }) =>
+      steps
+        .filter((step) => step.procedure === id)
+        .map((step) => ({
+          procedure: id,
+          step,
+          things: thingsOf(step),
+          scattered: scatter(START, sayInstruction(step)),
+        })),
+    );
   approved.set(ground, list);
   return list;
 }
@@ -159,14 +202,20 @@ const MODULUS = 2_147_483_647;
 const BASE = 31;
 const START = 7;
 
-/** A number that differs without pattern from text to text; from `start` on, so that one text can be taken after another. */
+/**
+ * A number that differs without pattern from text to text; from `start` on, so that one text can be taken after
+ * another.
+ */
 function scatter(start: number, text: string): number {
   let number = start;
   for (let at = 0; at < text.length; at++) number = (number * BASE + text.charCodeAt(at)) % MODULUS;
   return number;
 }
 
-/** By what a text of that length shifts the number of a text before it: `scatter(n, text)` is `n * shiftBy(length) + scatter(0, text)`. */
+/**
+ * By what a text of that length shifts the number of a text before it: `scatter(n, text)` is `n * shiftBy(length) +
+ * scatter(0, text)`.
+ */
 function shiftBy(length: number): number {
   let shift = 1;
   for (let at = 0; at < length; at++) shift = (shift * BASE) % MODULUS;
@@ -175,13 +224,16 @@ function shiftBy(length: number): number {
 
 /** A product of two numbers of 31 bits, exact although it has more bits than a number holds. */
 function multiply(a: number, b: number): number {
-  return ((((a * (b >>> 16)) % MODULUS) * 65_536) + a * (b & 65_535)) % MODULUS;
+  return (((a * (b >>> 16)) % MODULUS) * 65_536 + a * (b & 65_535)) % MODULUS;
 }
 
 /** Ids of the items, places, fastenings and photos of a step. */
 export function thingsOf({ operations, photos, guards }: Step): string[] {
   return [
-    ...operations.flatMap((operation) => (operation.kind === "turn" ? [operation.fastening] : [operation.item, operation.from, operation.to])),
-    ...photos.map(({ id }) => `photo ${id}`), ...guards.map(({ id }) => `guard ${id}`),
+    ...operations.flatMap((operation) =>
+      operation.kind === "turn" ? [operation.fastening] : [operation.item, operation.from, operation.to],
+    ),
+    ...photos.map(({ id }) => `photo ${id}`),
+    ...guards.map(({ id }) => `guard ${id}`),
   ];
 }

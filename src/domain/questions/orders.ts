@@ -1,4 +1,7 @@
-/** In which orders the steps of a procedure could be done at all: found by trying, so that "what comes next" has one answer only where it has. */
+/**
+ * In which orders the steps of a procedure could be done at all: found by trying, so that "what comes next" has one
+ * answer only where it has.
+ */
 import type { Band, Step } from "../../schema/collection.ts";
 import { type Act, keyOf, type Model, type Program, programOf, type State } from "../model.ts";
 import { StateGraph } from "../explore.ts";
@@ -20,25 +23,36 @@ const MOST_STATES = 20_000;
 /** Done steps are bits of a number. */
 const MOST_STEPS = 24;
 
-/** Programs of a platform's approved procedures with the states in which each runs; states that differ only elsewhere are kept once. */
+/**
+ * Programs of a platform's approved procedures with the states in which each runs; states that differ only elsewhere
+ * are kept once.
+ */
 export function startsOf(model: Model, service: Band): Map<Program, State[]> {
   const approved = model.platform.procedures.filter(({ status }) => status === "approved");
   const programs = approved.flatMap((procedure) => variantsOf(model, service, procedure)).filter(({ whole }) => whole);
   const graph = new StateGraph(model, programs);
-  const { nodes } = graph.reach(model.states.map((state) => graph.add(state)), MOST_STATES);
-  return new Map(programs.map((program) => {
-    const concerns = concernsOf(model, program.acts);
-    const starts = new Map<string, State>();
-    for (const node of nodes) {
-      const state = graph.states[node]!;
-      const key = concerns.map((at) => state[at]).join(",");
-      if (!starts.has(key) && runs(model, state, program)) starts.set(key, state);
-    }
-    return [program, [...starts.values()]];
-  }));
+  const { nodes } = graph.reach(
+    model.states.map((state) => graph.add(state)),
+    MOST_STATES,
+  );
+  return new Map(
+    programs.map((program) => {
+      const concerns = concernsOf(model, program.acts);
+      const starts = new Map<string, State>();
+      for (const node of nodes) {
+        const state = graph.states[node]!;
+        const key = concerns.map((at) => state[at]).join(",");
+        if (!starts.has(key) && runs(model, state, program)) starts.set(key, state);
+      }
+      return [program, [...starts.values()]];
+    }),
+  );
 }
 
-/** Positions in a state on which the outcome of these acts can depend: the places concerned, what is on them, under them and holds them. */
+/**
+ * Positions in a state on which the outcome of these acts can depend: the places concerned, what is on them, under them
+ * and holds them.
+ */
 function concernsOf(model: Model, acts: readonly Act[]): number[] {
   const places = new Set<number>();
   const items = new Set<number>();
@@ -62,9 +76,13 @@ function concernsOf(model: Model, acts: readonly Act[]): number[] {
   };
   for (const act of acts) {
     if (act.kind === "turn") addFastening(act.fastening);
-    else addItem(act.item), addPlace(act.from), addPlace(act.to);
+    else (addItem(act.item), addPlace(act.from), addPlace(act.to));
   }
-  const slots = model.slots.flatMap(({ place, item }, at) => (places.has(place) && (items.has(item) || !model.places[place]!.off || model.places[place]!.room !== Infinity) ? [at] : []));
+  const slots = model.slots.flatMap(({ place, item }, at) =>
+    places.has(place) && (items.has(item) || !model.places[place]!.off || model.places[place]!.room !== Infinity)
+      ? [at]
+      : [],
+  );
   return [...slots, ...[...fastenings].map((at) => model.slots.length + at)].sort((a, b) => a - b);
 }
 
@@ -79,17 +97,26 @@ interface Node {
 }
 
 /**
- * Every order of the steps that respects `after`, holds (nobody goes on before, nobody is ahead) and the conditions of every move and
+ * Every order of the steps that respects `after`, holds (nobody goes on before, nobody is ahead) and the conditions of
+ * every move and
  * turn, from each start, and leaves everything as a procedure must. `undefined` if there are too many to look at.
  */
 export function findOrders(model: Model, program: Program, starts: readonly State[]): Orders | undefined {
   const { steps } = program;
   if (steps.length > MOST_STEPS || starts.length === 0) return undefined;
   const { bound, before } = boundSteps(program);
-  // A step that nothing binds can be done at any time: it makes twice as many sets and says nothing about the others, so it is left out of the search.
+  // A step that nothing binds can be done at any time: it makes twice as many sets and says nothing about the others,
+  // so it is left out of the search.
   const mostNodes = MOST_NODES / 2 ** (steps.length - bound.length);
-  const part = programOf(model, program.procedure, bound.map((at) => steps[at]!));
-  const trials = new Trials(model, part.steps.map((step) => programOf(model, program.procedure, [step])));
+  const part = programOf(
+    model,
+    program.procedure,
+    bound.map((at) => steps[at]!),
+  );
+  const trials = new Trials(
+    model,
+    part.steps.map((step) => programOf(model, program.procedure, [step])),
+  );
   const follows = new Map<number, Set<number>>();
   // Bits of the bound steps that can still be ahead when a bound step is done.
   const ahead = bound.map(() => 0);
@@ -110,7 +137,8 @@ export function findOrders(model: Model, program: Program, starts: readonly Stat
   const boundIn = steps.map((_, at) => bound.filter((each) => each < at).length);
   return {
     canFollow: (done, step) => {
-      const can = follows.get(boundIn[done]!), index = place.get(step);
+      const can = follows.get(boundIn[done]!),
+        index = place.get(step);
       return can !== undefined && step >= done && (index === undefined || can.has(index));
     },
     isForced: (a, b) => {
@@ -120,12 +148,22 @@ export function findOrders(model: Model, program: Program, starts: readonly Stat
   };
 }
 
-/** Indices of the steps that move or turn something, or must be before or after another; with bits of those among them that must be done before each. */
+/**
+ * Indices of the steps that move or turn something, or must be before or after another; with bits of those among them
+ * that must be done before each.
+ */
 function boundSteps({ steps }: Program): { readonly bound: readonly number[]; readonly before: readonly number[] } {
   const before = steps.map((step, at) => mustPrecede(steps, step, at));
   const needed = before.reduce((bits, each) => bits | each, 0);
-  const bound = steps.flatMap((step, at) => (step.operations.length > 0 || before[at] !== 0 || needed & (1 << at) ? [at] : []));
-  return { bound, before: bound.map((at) => bound.reduce((bits, each, index) => (before[at]! & (1 << each) ? bits | (1 << index) : bits), 0)) };
+  const bound = steps.flatMap((step, at) =>
+    step.operations.length > 0 || before[at] !== 0 || needed & (1 << at) ? [at] : [],
+  );
+  return {
+    bound,
+    before: bound.map((at) =>
+      bound.reduce((bits, each, index) => (before[at]! & (1 << each) ? bits | (1 << index) : bits), 0),
+    ),
+  };
 }
 
 /** Bits of the steps that must be done before: those named in `after`, all before a hold, every hold before it. */
@@ -146,7 +184,8 @@ function prefixLength(done: number): number {
 }
 
 /**
- * What each step does in each state, tried once: the same few states come back in very many orders. States are numbered as they are met.
+ * What each step does in each state, tried once: the same few states come back in very many orders. States are numbered
+ * as they are met.
  */
 class Trials {
   readonly model: Model;
@@ -181,13 +220,26 @@ class Trials {
     const part = this.#parts[step]!;
     if (part.acts.length === 0) return state;
     let after = this.#states[state]!;
-    const { done } = run(this.model, after, part, { watch: (_, now) => { after = now.slice(); } });
+    const { done } = run(this.model, after, part, {
+      watch: (_, now) => {
+        after = now.slice();
+      },
+    });
     return done === part.acts.length ? this.numberOf(after) : -1;
   }
 }
 
-/** The sets of done steps from which the procedure can be brought to its end; only steps on the way there are in `next`. */
-function tryOrders(model: Model, program: Program, trials: Trials, before: readonly number[], start: State, mostNodes: number): Node[] | undefined {
+/**
+ * The sets of done steps from which the procedure can be brought to its end; only steps on the way there are in `next`.
+ */
+function tryOrders(
+  model: Model,
+  program: Program,
+  trials: Trials,
+  before: readonly number[],
+  start: State,
+  mostNodes: number,
+): Node[] | undefined {
   const count = program.steps.length;
   const full = 2 ** count - 1;
   const nodes: Node[] = [{ done: 0, state: trials.numberOf(start), from: -1, by: -1, next: [] }];
@@ -216,10 +268,22 @@ function tryOrders(model: Model, program: Program, trials: Trials, before: reado
   // Nodes are numbered by how much is done, so that going backwards meets what follows first.
   for (let at = nodes.length - 1; at >= 0; at--) {
     const { done, next } = nodes[at]!;
-    const ends = done === full && runs(model, start, programOf(model, program.procedure, orderOf(nodes, at).map((step) => program.steps[step]!)));
+    const ends =
+      done === full &&
+      runs(
+        model,
+        start,
+        programOf(
+          model,
+          program.procedure,
+          orderOf(nodes, at).map((step) => program.steps[step]!),
+        ),
+      );
     if (ends || next.some(({ to }) => alive.has(to))) alive.add(at);
   }
-  return nodes.flatMap((node, at) => (alive.has(at) ? [{ ...node, next: node.next.filter(({ to }) => alive.has(to)) }] : []));
+  return nodes.flatMap((node, at) =>
+    alive.has(at) ? [{ ...node, next: node.next.filter(({ to }) => alive.has(to)) }] : [],
+  );
 }
 
 /** The steps in the order in which a node was first reached. */

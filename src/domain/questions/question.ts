@@ -1,9 +1,26 @@
-/** A question that is computed from the collection, with its answer, the wrong answers that may stand beside it, and why each is what it is. */
+/**
+ * A question that is computed from the collection, with its answer, the wrong answers that may stand beside it, and why
+ * each is what it is.
+ */
 import { hashText } from "../chance.ts";
 
 /** What is asked. */
 export type QuestionKind =
-  | "arrangement" | "option" | "applies" | "next" | "order" | "missing" | "home" | "count" | "check" | "left-out" | "reason" | "critical" | "who" | "photo" | "mark";
+  | "arrangement"
+  | "option"
+  | "applies"
+  | "next"
+  | "order"
+  | "missing"
+  | "home"
+  | "count"
+  | "check"
+  | "left-out"
+  | "reason"
+  | "critical"
+  | "who"
+  | "photo"
+  | "mark";
 
 /** The document that the answer stands in. */
 export interface Source {
@@ -52,9 +69,12 @@ const MOST_WRONG = 5;
 const FEWEST_WRONG = 2;
 
 /**
- * Puts a question together; `undefined` if too few wrong answers are left once those that read like the key, or like each other, are out.
+ * Puts a question together; `undefined` if too few wrong answers are left once those that read like the key, or like
+ * each other, are out.
  */
-export function makeQuestion(question: Omit<Question, "id" | "given"> & { readonly given?: readonly string[] }): Question | undefined {
+export function makeQuestion(
+  question: Omit<Question, "id" | "given"> & { readonly given?: readonly string[] },
+): Question | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
   const wrong: Choice[] = [];
@@ -71,17 +91,37 @@ export function makeQuestion(question: Omit<Question, "id" | "given"> & { readon
 }
 
 /** A question's id: where it stands, and a hash of what is asked and what is right. */
-export function idOf({ kind, platform, source, prompt, given, photo, key }: Pick<Question, "kind" | "platform" | "prompt" | "given" | "photo"> & { readonly source: Pick<Source, "id">; readonly key: readonly Pick<Choice, "text">[] }): string {
+export function idOf({
+  kind,
+  platform,
+  source,
+  prompt,
+  given,
+  photo,
+  key,
+}: Pick<Question, "kind" | "platform" | "prompt" | "given" | "photo"> & {
+  readonly source: Pick<Source, "id">;
+  readonly key: readonly Pick<Choice, "text">[];
+}): string {
   const content = JSON.stringify([prompt, given, photo ?? "", key.map(({ text }) => text)]);
   return `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(8, "0")}`;
 }
 
 /** Two texts that a reader would take for the same answer have the same form. */
 export function readAlike(text: string): string {
-  return text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, " ").trim();
+  return text
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, " ")
+    .trim();
 }
 
-const STOP_WORDS = new Set("a an and are as at be been but by for from has have in is it its lies no none not of off on once one onto or out so stands than that the their them then there they this to too two three four five six up until when which while with without you your each every all both only".split(" "));
+const STOP_WORDS = new Set(
+  (
+    "a an and are as at be been but by for from has have in is it its lies no none not of off on once one onto " +
+    "or out so stands than that the their them then there they this to too two three four five six up until when " +
+    "which while with without you your each every all both only"
+  ).split(" "),
+);
 
 const known = new Map<string, ReadonlySet<string>>();
 
@@ -93,7 +133,12 @@ export function contentWords(text: string): ReadonlySet<string> {
 }
 
 function findWords(text: string): Set<string> {
-  return new Set(readAlike(text).split(" ").filter((word) => word.length > 1 && !STOP_WORDS.has(word)).map((word) => (word.length > 3 ? word.replace(/s$/, "") : word)));
+  return new Set(
+    readAlike(text)
+      .split(" ")
+      .filter((word) => word.length > 1 && !STOP_WORDS.has(word))
+      .map((word) => (word.length > 3 ? word.replace(/s$/, "") : word)),
+  );
 }
 
 /** How many content words two texts share. */

@@ -20,17 +20,33 @@ export function askNext(ground: Ground): Question[] {
       const last = steps[at - 1];
       if (!isUnmistakable(steps, step) || (last && !isUnmistakable(steps, last))) return [];
       const other = (index: number) => index !== at && !isSameDeed(steps[index]!, step);
-      const later = steps.flatMap((each, index) => (index > at && other(index) && !orders.canFollow(at, index) ? [each] : []));
+      const later = steps.flatMap((each, index) =>
+        index > at && other(index) && !orders.canFollow(at, index) ? [each] : [],
+      );
       const done = steps.flatMap((each, index) => (index < at - 1 && other(index) ? [each] : [])).reverse();
       const elsewhere = stepsElsewhere(ground, procedure, steps, step, 4);
       const near = [...later.slice(0, 3), ...done.slice(0, 2), ...later.slice(3, 5)];
-      const wrong = [...near.map(choiceOf), ...elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` }))];
-      return makeQuestion({
-        kind: "next", platform: ground.platform.id, source: fromProcedure(procedure, step), asks: { procedure: procedure.id, steps: numbersOf(steps), done: String(at) },
-        prompt: last ? `${procedure.title}${sayVariant(ground, program)}. Everything up to this is done: “${sayInstruction(last)}” What comes next?` : `${procedure.title}${sayVariant(ground, program)}. What comes first?`,
-        key: [choiceOf(step)], wrong,
-        proof: last ? `It is step ${step.number}, straight after step ${last.number}.${whyNow(steps, at)}` : `It is step ${step.number}.`,
-      }) ?? [];
+      const wrong = [
+        ...near.map(choiceOf),
+        ...elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
+      ];
+      return (
+        makeQuestion({
+          kind: "next",
+          platform: ground.platform.id,
+          source: fromProcedure(procedure, step),
+          asks: { procedure: procedure.id, steps: numbersOf(steps), done: String(at) },
+          prompt: last
+            ? `${procedure.title}${sayVariant(ground, program)}. Everything up to this is done: ` +
+              `“${sayInstruction(last)}” What comes next?`
+            : `${procedure.title}${sayVariant(ground, program)}. What comes first?`,
+          key: [choiceOf(step)],
+          wrong,
+          proof: last
+            ? `It is step ${step.number}, straight after step ${last.number}.${whyNow(steps, at)}`
+            : `It is step ${step.number}.`,
+        }) ?? []
+      );
     });
   });
 }
@@ -51,17 +67,26 @@ export function askOrder(ground: Ground): Question[] {
     const chains = new Map<string, number[]>();
     steps.forEach((_, first) => {
       const chain = [first];
-      for (let next = first + 1; next < steps.length && chain.length < LINES; next++) if (orders.isForced(chain.at(-1)!, next)) chain.push(next);
-      if (chain.length >= 3 && chain.every((at) => isUnmistakable(steps, steps[at]!))) chains.set(chain.join(" "), chain);
+      for (let next = first + 1; next < steps.length && chain.length < LINES; next++)
+        if (orders.isForced(chain.at(-1)!, next)) chain.push(next);
+      if (chain.length >= 3 && chain.every((at) => isUnmistakable(steps, steps[at]!)))
+        chains.set(chain.join(" "), chain);
     });
-    return [...chains.values()].flatMap((chain) => makeQuestion({
-      kind: "order", platform: ground.platform.id,
-      source: { ...fromProcedure(procedure, steps[chain[0]!]!), critical: chain.some((at) => steps[at]!.critical) },
-      asks: { procedure: procedure.id, steps: numbersOf(steps) },
-      prompt: `${procedure.title}${sayVariant(ground, program)}. Put these steps in order.`,
-      key: chain.map((at) => choiceOf(steps[at]!)), wrong: [],
-      proof: `They are steps ${chain.map((at) => steps[at]!.number).join(", ")}; each can only be done after the one before.`,
-    }) ?? []);
+    return [...chains.values()].flatMap(
+      (chain) =>
+        makeQuestion({
+          kind: "order",
+          platform: ground.platform.id,
+          source: { ...fromProcedure(procedure, steps[chain[0]!]!), critical: chain.some((at) => steps[at]!.critical) },
+          asks: { procedure: procedure.id, steps: numbersOf(steps) },
+          prompt: `${procedure.title}${sayVariant(ground, program)}. Put these steps in order.`,
+          key: chain.map((at) => choiceOf(steps[at]!)),
+          wrong: [],
+          proof:
+            `They are steps ${chain.map((at) => steps[at]!.number).join(", ")}; each can only be done after the ` +
+            "one before.",
+        }) ?? [],
+    );
   });
 }
 
@@ -74,14 +99,26 @@ export function askMissingSteps(ground: Ground): Question[] {
       const first = Math.max(0, Math.min(at - Math.floor(LONGEST_LIST / 2), steps.length - LONGEST_LIST - 1));
       const shown = steps.slice(first, first + LONGEST_LIST + 1).filter((each) => each !== step);
       const part = shown.length + 1 < steps.length ? "this part of the procedure" : "this procedure";
-      return makeQuestion({
-        kind: "missing", platform: ground.platform.id, source: fromProcedure(procedure, step),
-        asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
-        prompt: `${procedure.title}${sayVariant(ground, program)}. One step of ${part} is missing from the list. Which?`,
-        given: shown.map(sayInstruction), key: [choiceOf(step)],
-        wrong: stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
-        proof: `It is step ${step.number}${step.critical ? ", safety-critical" : ""}; none of the others is in ${procedure.title}.`,
-      }) ?? [];
+      return (
+        makeQuestion({
+          kind: "missing",
+          platform: ground.platform.id,
+          source: fromProcedure(procedure, step),
+          asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
+          prompt:
+            `${procedure.title}${sayVariant(ground, program)}. One step of ${part} is missing from the list. ` +
+            "Which?",
+          given: shown.map(sayInstruction),
+          key: [choiceOf(step)],
+          wrong: stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({
+            text: sayInstruction(each),
+            means: `${each.procedure}/${each.number}`,
+          })),
+          proof:
+            `It is step ${step.number}${step.critical ? ", safety-critical" : ""}; none of the others is ` +
+            `in ${procedure.title}.`,
+        }) ?? []
+      );
     });
   });
 }

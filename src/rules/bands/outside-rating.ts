@@ -14,13 +14,17 @@ export const outsideRating: Rule = {
   check({ platforms }, report, { damaged }) {
     for (const platform of platforms.filter((each) => !hasDamage(each, damaged))) {
       const items = new Map(platform.items.map((item) => [item.id, item]));
-      for (const { configuration, options, band } of listArrangements(platform).filter((each) => each.options.length < 2)) {
+      for (const { configuration, options, band } of listArrangements(platform).filter(
+        (each) => each.options.length < 2,
+      )) {
         const record = options[0] ?? configuration;
         for (const id of new Set(record.fitted.map(({ item }) => item))) {
           const rated = items.get(id)?.restrains;
           if (!rated || covers(rated, band.weight)) continue;
           report(whereOf(record, "weight"), {
-            message: `\`${record.id}\` is for \`${band.weight.text}\`, and \`${id}\`, fitted in it, restrains \`${rated.text}\``,
+            message:
+              `\`${record.id}\` is for \`${band.weight.text}\`, and \`${id}\`, fitted in it, restrains ` +
+              `\`${rated.text}\``,
             fix: `Keep the band inside \`${rated.text}\`, or fit a restraint that is rated for it`,
             cause: whereOf(items.get(id)!, "restrains"),
           });

@@ -17,7 +17,9 @@ export const outsideService: Rule = {
           const range = configuration.band[key];
           if (covers(service.band[key], range) || (key === "age" && !range.from && !range.to)) continue;
           report(whereOf(configuration, key), {
-            message: `\`${configuration.id}\` is \`${range.text}\`, and the service carries \`${service.band[key].text}\``,
+            message:
+              `\`${configuration.id}\` is \`${range.text}\`, and the service carries ` +
+              `\`${service.band[key].text}\``,
             fix: `Keep it inside \`${service.band[key].text}\`, or widen \`${key}\` in service.yaml`,
           });
         }

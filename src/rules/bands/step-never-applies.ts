@@ -21,9 +21,22 @@ export const stepNeverApplies: Rule = {
           const other = isInProcedure ? carried! : procedure.band;
           const key = step.ownAge && (!step.ownWeight || meet(step.ownWeight, other.weight)) ? "age" : "weight";
           const own = (key === "age" ? step.ownAge : step.ownWeight) ?? step.band[key];
-          report(whereOf(step, key), isInProcedure
-            ? { message: `This step is for \`${own.text}\`, and the service carries nobody of this band in this procedure: \`${other[key].text}\``, fix: `Change \`${key}\` of the step, or remove the step` }
-            : { message: `This step is for \`${own.text}\`, and its procedure for \`${other[key].text}\`: nobody is in both`, fix: `Change \`${key}\` of the step or of the procedure` });
+          report(
+            whereOf(step, key),
+            isInProcedure
+              ? {
+                  message:
+                    `This step is for \`${own.text}\`, and the service carries nobody of this band in this ` +
+                    `procedure: \`${other[key].text}\``,
+                  fix: `Change \`${key}\` of the step, or remove the step`,
+                }
+              : {
+                  message:
+                    `This step is for \`${own.text}\`, and its procedure for \`${other[key].text}\`: nobody is ` +
+                    "in both",
+                  fix: `Change \`${key}\` of the step or of the procedure`,
+                },
+          );
         }
       }
   },

@@ -4,8 +4,10 @@ import { type Rule, whereOf } from "../../findings/finding.ts";
 import { copiesOf, isInDoubt } from "../copies.ts";
 
 /**
- * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was placed. The card in force today is still
- * right when the next one takes effect on a later day, and that next one may lie there already. Of a changeover only the cards of today are known.
+ * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was
+ * placed. The card in force today is still
+ * right when the next one takes effect on a later day, and that next one may lie there already. Of a changeover only
+ * the cards of today are known.
  */
 export const folderStale: Rule = {
   id: "card/folder-stale",
@@ -14,18 +16,40 @@ export const folderStale: Rule = {
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
   check(collection, report, { today, damaged }) {
-    for (const { folder, copy, platform, current, inForce, found, isCurrent, changeover } of copiesOf(collection, today)) {
+    for (const { folder, copy, platform, current, inForce, found, isCurrent, changeover } of copiesOf(
+      collection,
+      today,
+    )) {
       if (isInDoubt(platform, damaged)) continue;
       if (changeover && copy.check && !found && isValidCode(copy.check)) {
         const codes = changeover.join(" or ");
-        report(whereOf(copy, "check"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is not the card of today, which has the check code ${codes}`, fix: `Print the changeover's card for the same patients, put it in as copy ${copy.copy}, destroy the old one, and write down the new code and the day` });
+        report(whereOf(copy, "check"), {
+          message:
+            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is not the card of today, which has ` +
+            `the check code ${codes}`,
+          fix:
+            `Print the changeover's card for the same patients, put it in as copy ${copy.copy}, destroy the old ` +
+            "one, and write down the new code and the day",
+        });
       }
       if (!current || (found && found === inForce)) continue;
-      const fix = `Print the card with the check code ${current.code}, put it in as copy ${copy.copy}, destroy the old one, and write down the new code and the day`;
+      const fix =
+        `Print the card with the check code ${current.code}, put it in as copy ${copy.copy}, destroy the old ` +
+        "one, and write down the new code and the day";
       if (found && !isCurrent)
-        report(whereOf(copy, "check"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`, fix });
+        report(whereOf(copy, "check"), {
+          message:
+            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old ` +
+            `card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`,
+          fix,
+        });
       else if (!copy.check && copy.placed && inForce?.from && copy.placed < inForce.from)
-        report(whereOf(copy, "placed"), { message: `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before the card in force from ${inForce.from}`, fix });
+        report(whereOf(copy, "placed"), {
+          message:
+            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before ` +
+            `the card in force from ${inForce.from}`,
+          fix,
+        });
     }
   },
 };

@@ -18,7 +18,9 @@ export const unknownCheck: Rule = {
         message: isValidCode(copy.check)
           ? `No issue of \`${copy.card}\` has the check code \`${copy.check}\``
           : `\`${copy.check}\` is no check code: its last symbol does not fit the others`,
-        fix: `Read the code again from copy ${copy.copy} in \`${folder.name}\`${current && !isInDoubt(platform, damaged) ? `; the card in force has ${current.code}` : ""}`,
+        fix:
+          `Read the code again from copy ${copy.copy} in ` +
+          `\`${folder.name}\`${current && !isInDoubt(platform, damaged) ? `; the card in force has ${current.code}` : ""}`,
       });
     }
   },

@@ -7,7 +7,9 @@ export const outOfBalance: Rule = {
   id: "load/out-of-balance",
   severity: "error",
   asks: "The platform balances within its limits with the lightest and with the heaviest patient.",
-  why: "Between the two ends of a band the balance point moves one way only, so both ends within the limits are proof for all patients. Outside them a platform can tip on its wheels or under its lift points.",
+  why:
+    "Between the two ends of a band the balance point moves one way only, so both ends within the limits are " +
+    "proof for all patients. Outside them a platform can tip on its wheels or under its lift points.",
   source: "FAA-H-8083-1B, chapter 2 (moment over weight against a range; from memory)",
   check(collection, report, { damaged }) {
     for (const broken of brokenLoads(collection, damaged)) {
@@ -16,8 +18,15 @@ export const outOfBalance: Rule = {
       const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
       const end = crossing.broken === "over" ? "end" : "begin";
       report(placeOfBlame(broken), {
-        message: `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient of ${sayKg(patientKg)}: ${side} limit of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
-        fix: `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum${broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`}, or correct \`limits: balance\` in platform.yaml from the maker's data`,
+        message:
+          `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient ` +
+          `of ${sayKg(patientKg)}: ${side} limit ` +
+          `of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+        fix:
+          `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the ` +
+          `datum${broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`}, ` +
+          "" +
+          `or correct \`limits: balance\` in platform.yaml from the maker's data`,
       });
     }
   },

@@ -14,10 +14,14 @@ export const overMass: Rule = {
       if (broken.kind !== "limit" || broken.limit !== "mass") continue;
       const { crossing, patientKg, totals } = broken;
       report(placeOfBlame(broken), {
-        message: `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
-        fix: broken.always || !crossing.atKg
-          ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`
-          : `Take something off, let the band end at ${sayBandEnd(crossing.atKg, "end")}, or correct \`limits: mass\` in platform.yaml from the maker's data`,
+        message:
+          `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: ` +
+          `over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+        fix:
+          broken.always || !crossing.atKg
+            ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`
+            : `Take something off, let the band end at ${sayBandEnd(crossing.atKg, "end")}, or correct ` +
+              `\`limits: mass\` in platform.yaml from the maker's data`,
       });
     }
   },

@@ -3,21 +3,35 @@ import { exactly, toText } from "../../domain/rational.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayForce } from "./words.ts";
 
-/** Reports each configuration or option in which the inertia load on a fastening is over `rated`, in the direction with the largest load. */
+/**
+ * Reports each configuration or option in which the inertia load on a fastening is over `rated`, in the direction with
+ * the largest load.
+ */
 export const overRating: Rule = {
   id: "load/over-rating",
   severity: "error",
   asks: "With the platform's factors no fastening has to hold more than it is rated for, whoever lies there.",
-  why: "What a fastening lets go of in an emergency landing or a crash becomes a missile. A direction without a factor is not checked.",
-  source: "14 CFR 29.561(b)(3), 25.561 (factors per direction, confirmed); F = m · n · 9.80665 m/s² (3rd CGPM 1901, from memory)",
+  why:
+    "What a fastening lets go of in an emergency landing or a crash becomes a missile. A direction without a " +
+    "factor is not checked.",
+  source:
+    "14 CFR 29.561(b)(3), 25.561 (factors per direction, confirmed); F = m · n · 9.80665 m/s² (3rd CGPM 1901, " +
+    "from memory)",
   check(collection, report, { damaged }) {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "rating") continue;
       const { held, fastening, direction, patientKg } = broken;
-      const load = `${sayKg(held.massKg)}${held.patient ? `, a patient of ${sayKg(patientKg)} among it,` : ""} at ${toText(direction.factor!, 6)} g`;
+      const load =
+        `${sayKg(held.massKg)}${held.patient ? `, a patient of ${sayKg(patientKg)} among it,` : ""} ` +
+        `at ${toText(direction.factor!, 6)} g`;
       report(placeOfBlame(broken), {
-        message: `In \`${broken.arrangement.name}\` \`${fastening.id}\` has to hold ${sayForce(direction.newtons!)} ${direction.name} (${load}), and is rated ${sayForce(exactly(fastening.ratedN!))}${sayAlso(broken.also)}`,
-        fix: `Fit less there, lower the upper end of the band, or use a stronger fastening and correct \`rated\` of \`${fastening.id}\` from its maker's data`,
+        message:
+          `In \`${broken.arrangement.name}\` \`${fastening.id}\` has to ` +
+          `hold ${sayForce(direction.newtons!)} ${direction.name} (${load}), and is ` +
+          `rated ${sayForce(exactly(fastening.ratedN!))}${sayAlso(broken.also)}`,
+        fix:
+          `Fit less there, lower the upper end of the band, or use a stronger fastening and correct \`rated\` ` +
+          `of \`${fastening.id}\` from its maker's data`,
         cause: fastening.where,
       });
     }

@@ -1,18 +1,30 @@
-/** What the load rules share: the broken loads that may be judged, where a finding stands, and exact weights in words. */
+/**
+ * What the load rules share: the broken loads that may be judged, where a finding stands, and exact weights in words.
+ */
 import { type BrokenLimit, type BrokenRating, findBrokenLoads } from "../../domain/broken-loads.ts";
 import { isDecimal, type Rational, toText } from "../../domain/rational.ts";
 import { whereOf } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
 
 /** Broken loads of all platforms, without those that rest on a file with an error of its own. */
-export function brokenLoads({ service, platforms }: Collection, damaged: ReadonlySet<string>): (BrokenLimit | BrokenRating)[] {
-  return platforms.filter((platform) => isWhole(platform, damaged)).flatMap((platform) =>
-    findBrokenLoads(platform, service.band).filter(({ arrangement }) => ![arrangement.configuration, ...arrangement.options].some(({ file }) => damaged.has(file))));
+export function brokenLoads(
+  { service, platforms }: Collection,
+  damaged: ReadonlySet<string>,
+): (BrokenLimit | BrokenRating)[] {
+  return platforms
+    .filter((platform) => isWhole(platform, damaged))
+    .flatMap((platform) =>
+      findBrokenLoads(platform, service.band).filter(
+        ({ arrangement }) => ![arrangement.configuration, ...arrangement.options].some(({ file }) => damaged.has(file)),
+      ),
+    );
 }
 
 /** Whether the files that give masses and places were read without an error. */
 export function isWhole(platform: Platform, damaged: ReadonlySet<string>): boolean {
-  return !["service.yaml", `${platform.id}/platform.yaml`, `${platform.id}/equipment.yaml`].some((file) => damaged.has(file));
+  return !["service.yaml", `${platform.id}/platform.yaml`, `${platform.id}/equipment.yaml`].some((file) =>
+    damaged.has(file),
+  );
 }
 
 /** A weight in kg, exact where it is a decimal of at most six places, else to the gram with "about". */
@@ -45,7 +57,10 @@ export function placeOfBlame({ arrangement, option }: BrokenLimit | BrokenRating
 /** ` (so do …)` for further arrangements with the same fault, at most three of them named; empty for none. */
 export function sayAlso(also: readonly string[]): string {
   if (also.length === 0) return "";
-  const named = also.slice(0, 3).map((name) => `\`${name}\``).join(", ");
+  const named = also
+    .slice(0, 3)
+    .map((name) => `\`${name}\``)
+    .join(", ");
   return `; the same goes for ${named}${also.length > 3 ? ` and ${also.length - 3} more` : ""}`;
 }
 

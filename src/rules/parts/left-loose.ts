@@ -8,6 +8,7 @@ export const leftLoose: Rule = {
   severity: "error",
   asks: "Nothing is left aside when a procedure ends.",
   why: "A loose article in an aircraft is a hazard of its own.",
-  source: "Verification that the aircraft is clear of tools, equipment and extraneous parts (EU 145.A.48(a)(1), second hand)",
+  source:
+    "Verification that the aircraft is clear of tools, equipment and extraneous parts (EU 145.A.48(a)(1), second hand)",
   check: (collection, report, context) => reportProved("parts/left-loose", collection, report, context),
 };

@@ -19,7 +19,9 @@ export const lowResolution: Rule = {
       if (long < FEWEST_PIXELS)
         report(whereOf(photo, "crop"), {
           message: `What is shown has ${long} pixels on its long side, expected at least 1,000`,
-          fix: Object.hasOwn(photo.at, "crop") ? "Make `crop` larger, or take the photo from nearer" : "Use a larger version of the photo",
+          fix: Object.hasOwn(photo.at, "crop")
+            ? "Make `crop` larger, or take the photo from nearer"
+            : "Use a larger version of the photo",
         });
     }
   },

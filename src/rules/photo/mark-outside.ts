@@ -13,15 +13,23 @@ export const markOutside: Rule = {
   check(collection, report) {
     for (const photo of photosOf(collection)) {
       const points = [
-        ...photo.marks.map((mark) => ({ name: `Mark ${mark.n}`, where: mark.where, ends: [[mark.x, mark.y] as const] })),
+        ...photo.marks.map((mark) => ({
+          name: `Mark ${mark.n}`,
+          where: mark.where,
+          ends: [[mark.x, mark.y] as const],
+        })),
         ...photo.arrows.map((arrow) => ({ name: "This arrow", where: arrow.where, ends: [arrow.from, arrow.to] })),
       ];
       for (const { name, where, ends } of points) {
         const outside = ends.find((end) => !isShown(photo, end));
         if (outside)
           report(where, {
-            message: `${name} at ${outside.join(", ")} lies outside the ${isWhole(photo) ? "image, expected fractions from 0 to 1" : `crop, expected x ${span(photo.crop.x, photo.crop.width)} and y ${span(photo.crop.y, photo.crop.height)}`}`,
-            fix: isWhole(photo) ? "Give it as fractions of the image, counted from its upper left corner" : "Move it, or make `crop` larger; both are fractions of the whole image",
+            message:
+              `${name} at ${outside.join(", ")} lies outside ` +
+              `the ${isWhole(photo) ? "image, expected fractions from 0 to 1" : `crop, expected x ${span(photo.crop.x, photo.crop.width)} and ` + `y ${span(photo.crop.y, photo.crop.height)}`}`,
+            fix: isWhole(photo)
+              ? "Give it as fractions of the image, counted from its upper left corner"
+              : "Move it, or make `crop` larger; both are fractions of the whole image",
           });
       }
     }
@@ -32,7 +40,8 @@ export const markOutside: Rule = {
 const SLACK = 1e-6;
 
 function isShown({ crop }: Photo, [x, y]: readonly [number, number]): boolean {
-  const inside = (value: number, from: number, size: number) => value >= Math.max(0, from) - SLACK && value <= Math.min(1, from + size) + SLACK;
+  const inside = (value: number, from: number, size: number) =>
+    value >= Math.max(0, from) - SLACK && value <= Math.min(1, from + size) + SLACK;
   return inside(x, crop.x, crop.width) && inside(y, crop.y, crop.height);
 }
 

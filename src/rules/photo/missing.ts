@@ -3,7 +3,10 @@ import type { Photo } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { photosOf, photoUses } from "../photos.ts";
 
-/** Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that shows it, else at its sidecar. */
+/**
+ * Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that
+ * shows it, else at its sidecar.
+ */
 export const missing: Rule = {
   id: "photo/missing",
   severity: "error",
@@ -17,12 +20,17 @@ export const missing: Rule = {
       if (photo) reported.add(photo);
       report(reference.where, {
         message: `The photo \`${reference.id}\` is missing from \`${platform.id}/photos/\``,
-        fix: `Put \`${reference.id}.jpg\` (or .png, .webp) there${photo ? "" : ` with a sidecar \`${reference.id}.yaml\``}, or correct the name`,
+        fix:
+          `Put \`${reference.id}.jpg\` (or .png, .webp) ` +
+          `there${photo ? "" : ` with a sidecar \`${reference.id}.yaml\``}, or correct the name`,
         ...(photo ? { cause: photo.where } : {}),
       });
     }
     for (const photo of photosOf(collection))
       if (!photo.file && !reported.has(photo))
-        report(photo.where, { message: `The image that \`${photo.id}.yaml\` describes is missing`, fix: `Put \`${photo.id}.jpg\` (or .png, .webp) beside it, or delete the sidecar` });
+        report(photo.where, {
+          message: `The image that \`${photo.id}.yaml\` describes is missing`,
+          fix: `Put \`${photo.id}.jpg\` (or .png, .webp) beside it, or delete the sidecar`,
+        });
   },
 };

@@ -13,9 +13,15 @@ export const noAlt: Rule = {
     for (const photo of photosOf(collection)) {
       if (!photo.file) continue;
       if (!photo.sidecar)
-        report(photo.where, { message: `The photo \`${photo.id}\` has no sidecar \`${photo.id}.yaml\``, fix: `Write \`${photo.id}.yaml\` beside it, with \`alt: …\` in words that replace the picture` });
+        report(photo.where, {
+          message: `The photo \`${photo.id}\` has no sidecar \`${photo.id}.yaml\``,
+          fix: `Write \`${photo.id}.yaml\` beside it, with \`alt: …\` in words that replace the picture`,
+        });
       else if (!photo.alt?.trim() && !(damaged.has(photo.sidecar) && Object.keys(photo.at).length === 0))
-        report(whereOf(photo, "alt"), { message: "`alt` is missing, expected what the photo shows", fix: "Add `alt: …` in words that replace the picture" });
+        report(whereOf(photo, "alt"), {
+          message: "`alt` is missing, expected what the photo shows",
+          fix: "Add `alt: …` in words that replace the picture",
+        });
     }
   },
 };

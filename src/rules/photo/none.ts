@@ -13,7 +13,10 @@ export const none: Rule = {
     for (const { step } of ownSteps(collection)) {
       if (!step.operations.length || step.photos.length) continue;
       const kinds = [...new Set(step.operations.map(({ kind }) => (kind === "move" ? "moves" : "turns")))];
-      report(step.where, { message: `This step ${kinds.join(" and ")} something and has no photo`, fix: "Add `photo=…` with the name of a photo that shows this step" });
+      report(step.where, {
+        message: `This step ${kinds.join(" and ")} something and has no photo`,
+        fix: "Add `photo=…` with the name of a photo that shows this step",
+      });
     }
   },
 };

@@ -21,7 +21,14 @@ export const tooLarge: Rule = {
         ...(image.bytes > MOST_BYTES ? [`${(image.bytes / 1e6).toFixed(1)} MB, expected at most 40 MB`] : []),
         ...(pixels > MOST_PIXELS ? [`${(pixels / 1e6).toFixed(1)} megapixels, expected at most 60`] : []),
       ];
-      if (size.length) report({ file, line: 1, column: 1 }, { message: `The image has ${size.join(", and ")}`, fix: "Save it smaller: 4,000 pixels on the long side are plenty" });
+      if (size.length)
+        report(
+          { file, line: 1, column: 1 },
+          {
+            message: `The image has ${size.join(", and ")}`,
+            fix: "Save it smaller: 4,000 pixels on the long side are plenty",
+          },
+        );
     }
   },
 };

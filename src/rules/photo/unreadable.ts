@@ -12,9 +12,12 @@ export const unreadable: Rule = {
   check(collection, report) {
     for (const photo of photosOf(collection))
       if (photo.file && !photo.image)
-        report({ file: photo.file, line: 1, column: 1 }, {
-          message: `\`${photo.file.split("/").at(-1)}\` can't be read as an image, expected a JPEG, PNG or WebP`,
-          fix: "Open it and save it again as a JPEG, or replace it",
-        });
+        report(
+          { file: photo.file, line: 1, column: 1 },
+          {
+            message: `\`${photo.file.split("/").at(-1)}\` can't be read as an image, expected a JPEG, PNG or WebP`,
+            fix: "Open it and save it again as a JPEG, or replace it",
+          },
+        );
   },
 };

@@ -17,23 +17,43 @@ export const unused: Rule = {
       const used = usedPhotos(platform);
       for (const photo of photosOf({ ...collection, platforms: [platform] }))
         if (photo.file && !used.has(photo.id))
-          report(photo.where, { message: `No step shows the photo \`${photo.id}\``, fix: `Add \`photo=${photo.id}\` to the step that it shows, or delete the photo` });
+          report(photo.where, {
+            message: `No step shows the photo \`${photo.id}\``,
+            fix: `Add \`photo=${photo.id}\` to the step that it shows, or delete the photo`,
+          });
     }
   },
 };
 
-/** Ids of the photos that steps and components name. A component's attribute counts if it is the photo's id or a list with it. */
+/**
+ * Ids of the photos that steps and components name. A component's attribute counts if it is the photo's id or a list
+ * with it.
+ */
 function usedPhotos(platform: Platform): Set<string> {
-  const inSteps = platform.procedures.flatMap((procedure) => procedure.steps.flatMap((step) => step.photos.map(({ id }) => id)));
+  const inSteps = platform.procedures.flatMap((procedure) =>
+    procedure.steps.flatMap((step) => step.photos.map(({ id }) => id)),
+  );
   const blocks = [
-    ...platform.procedures.flatMap((procedure) => [...procedure.purpose, ...procedure.sections.flatMap((section) => section.entries.flatMap((entry): readonly Block[] => (entry.kind === "step" ? entry.detail : entry.kind === "include" ? [] : [entry])))]),
+    ...platform.procedures.flatMap((procedure) => [
+      ...procedure.purpose,
+      ...procedure.sections.flatMap((section) =>
+        section.entries.flatMap((entry): readonly Block[] =>
+          entry.kind === "step" ? entry.detail : entry.kind === "include" ? [] : [entry],
+        ),
+      ),
+    ]),
     ...[...platform.configurations, ...platform.options].flatMap(({ body }) => body),
   ];
-  return new Set([...inSteps, ...blocks.flatMap(namesInBlock), ...platform.readings.flatMap(({ mentions }) => mentions ?? [])]);
+  return new Set([
+    ...inSteps,
+    ...blocks.flatMap(namesInBlock),
+    ...platform.readings.flatMap(({ mentions }) => mentions ?? []),
+  ]);
 }
 
 function namesInBlock(block: Block): string[] {
-  if (block.kind === "component") return Object.values(block.attributes).flatMap((value) => (typeof value === "string" ? value.split(/\s+/) : []));
+  if (block.kind === "component")
+    return Object.values(block.attributes).flatMap((value) => (typeof value === "string" ? value.split(/\s+/) : []));
   if (block.kind === "alert" || block.kind === "quote") return block.children.flatMap(namesInBlock);
   if (block.kind === "list") return block.items.flat().flatMap(namesInBlock);
   return [];

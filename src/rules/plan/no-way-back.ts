@@ -7,7 +7,9 @@ export const noWayBack: Rule = {
   id: "plan/no-way-back",
   severity: "error",
   asks: "From every arrangement there is a way back to the standing one.",
-  why: "The return half is the neglected one: one published checklist of five covers it (Brunsveld-Reinders et al. 2015).",
+  why:
+    "The return half is the neglected one: one published checklist of five covers it (Brunsveld-Reinders et al. " +
+    "2015).",
   source: "common practice, no source",
   check: (collection, report, context) => reportProved("plan/no-way-back", collection, report, context),
 };

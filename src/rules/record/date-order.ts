@@ -3,7 +3,10 @@ import { contentOfIssue } from "../../domain/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, ownChange, recordsOf } from "../records.ts";
 
-/** Change dates rise with their revisions; a revision takes effect on or after the date of its change and not before the revision before it; it is reviewed after it took effect. */
+/**
+ * Change dates rise with their revisions; a revision takes effect on or after the date of its change and not before the
+ * revision before it; it is reviewed after it took effect.
+ */
 export const dateOrder: Rule = {
   id: "record/date-order",
   severity: "error",
@@ -17,13 +20,18 @@ export const dateOrder: Rule = {
         const before = changes[at - 1];
         if (before && change.date && change.revision > before.revision && change.date < before.date)
           report(whereOf(change, "date"), {
-            message: `Revision ${change.revision} has the date ${change.date}, before revision ${before.revision} of ${before.date}`,
+            message:
+              `Revision ${change.revision} has the date ${change.date}, before revision ${before.revision} ` +
+              `of ${before.date}`,
             fix: "Correct one of the two dates",
             cause: whereOf(before, "date"),
           });
       }
       const own = ownChange(record);
-      const issued = issuesOf(collection, record).filter((issue) => issue.revision < record.revision).flatMap((issue) => contentOfIssue(issue) ?? []).findLast((content) => content.effective);
+      const issued = issuesOf(collection, record)
+        .filter((issue) => issue.revision < record.revision)
+        .flatMap((issue) => contentOfIssue(issue) ?? [])
+        .findLast((content) => content.effective);
       if (record.effective && own && record.effective < own.date)
         report(whereOf(record, "effective"), {
           message: `Takes effect on ${record.effective}, before its change of ${own.date}`,
@@ -32,11 +40,16 @@ export const dateOrder: Rule = {
         });
       else if (record.effective && issued?.effective && record.effective < issued.effective)
         report(whereOf(record, "effective"), {
-          message: `Takes effect on ${record.effective}, before revision ${issued.revision}, which took effect on ${issued.effective}`,
+          message:
+            `Takes effect on ${record.effective}, before revision ${issued.revision}, which took effect ` +
+            `on ${issued.effective}`,
           fix: `Give a date after ${issued.effective}`,
         });
       if (record.effective && record.reviewBy && record.reviewBy <= record.effective)
-        report(whereOf(record, "review-by"), { message: `To be reviewed by ${record.reviewBy}, which is not after it takes effect on ${record.effective}`, fix: `Give a date after ${record.effective}` });
+        report(whereOf(record, "review-by"), {
+          message: `To be reviewed by ${record.reviewBy}, which is not after it takes effect on ${record.effective}`,
+          fix: `Give a date after ${record.effective}`,
+        });
     }
   },
 };

@@ -7,7 +7,8 @@ import { type Rule } from "../../findings/finding.ts";
 import { ownSteps } from "../texts.ts";
 
 /**
- * Every incident has a step that guards against it, in a procedure that is not withdrawn; and the guards are not weaker than they were when last issued: a guard that was safety-critical,
+ * Every incident has a step that guards against it, in a procedure that is not withdrawn; and the guards are not weaker
+ * than they were when last issued: a guard that was safety-critical,
  * a hold or checked is still so in one of the incident's steps.
  */
 export const guardLost: Rule = {
@@ -18,22 +19,32 @@ export const guardLost: Rule = {
   source: "common practice, no source",
   check(collection, report, { damaged }) {
     // A step that could not be read may be the guard, and an incident that could not be read may have another name.
-    if (damaged.has("incidents.yaml") || collection.platforms.some((platform) => [...damaged].some((file) => file.startsWith(`${platform.id}/`)))) return;
+    if (
+      damaged.has("incidents.yaml") ||
+      collection.platforms.some((platform) => [...damaged].some((file) => file.startsWith(`${platform.id}/`)))
+    )
+      return;
     const steps = ownSteps(collection).map(({ step }) => step);
     for (const incident of collection.incidents) {
       const guards = steps.filter((step) => step.guards.some(({ id }) => id === incident.id));
       const issued = issuedGuards(collection, incident);
       if (!guards.length)
         report(incident.where, {
-          message: `No step guards against \`${incident.id}\`${issued.length ? ` any more; ${issued[0]!.procedure} did, in step ${issued[0]!.number}` : ""}`,
+          message:
+            "No step guards against " +
+            `\`${incident.id}\`${issued.length ? ` any more; ${issued[0]!.procedure} did, in step ${issued[0]!.number}` : ""}`,
           fix: `Add \`guards=${incident.id}\` to the step that keeps it from happening again`,
         });
       else {
-        const lost = STRENGTHS.filter(({ of }) => issued.some(({ step }) => of(step)) && !guards.some((step) => of(step)));
+        const lost = STRENGTHS.filter(
+          ({ of }) => issued.some(({ step }) => of(step)) && !guards.some((step) => of(step)),
+        );
         if (lost.length) {
           const reference = guards[0]!.guards.find(({ id }) => id === incident.id)!;
           report(reference.where, {
-            message: `The guard against \`${incident.id}\` is weaker than it was issued: ${lost.map(({ say }) => say).join(", ")}`,
+            message:
+              `The guard against \`${incident.id}\` is weaker than it was ` +
+              `issued: ${lost.map(({ say }) => say).join(", ")}`,
             fix: "Put that back, or guard against it in another step as strongly",
             cause: incident.where,
           });
@@ -52,8 +63,13 @@ const STRENGTHS: readonly { readonly say: string; readonly of: (step: Step | Ste
 /** Steps that guarded against an incident in the newest issue of each procedure. */
 function issuedGuards(collection: Collection, incident: Incident) {
   const newest = new Map<string, ReturnType<typeof contentOfIssue>>();
-  for (const issue of [...collection.issued].sort((a, b) => a.revision - b.revision)) if (issue.kind === "procedure") newest.set(`${issue.platform}/${issue.id}`, contentOfIssue(issue));
+  for (const issue of [...collection.issued].sort((a, b) => a.revision - b.revision))
+    if (issue.kind === "procedure") newest.set(`${issue.platform}/${issue.id}`, contentOfIssue(issue));
   return [...newest.values()].flatMap((content) =>
-    content?.kind === "procedure" ? numberedSteps(content).filter(({ step }) => step.guards.includes(incident.id)).map(({ step, number }) => ({ step, number, procedure: content.id })) : [],
+    content?.kind === "procedure"
+      ? numberedSteps(content)
+          .filter(({ step }) => step.guards.includes(incident.id))
+          .map(({ step, number }) => ({ step, number, procedure: content.id }))
+      : [],
   );
 }

@@ -13,8 +13,16 @@ export const issueAltered: Rule = {
     for (const issue of collection.issued) {
       const hash = hashOf(issue.content);
       const fix = "Put back the file as it was issued; to change the words, raise the revision and issue that";
-      if (hash !== issue.hash) report(whereOf(issue, "hash"), { message: "This frozen issue was edited: its content does not fit its `hash`", fix });
-      else if (mislabelled(issue)) report(issue.where, { message: "This frozen issue says that it is another document than its content and its file name say", fix });
+      if (hash !== issue.hash)
+        report(whereOf(issue, "hash"), {
+          message: "This frozen issue was edited: its content does not fit its `hash`",
+          fix,
+        });
+      else if (mislabelled(issue))
+        report(issue.where, {
+          message: "This frozen issue says that it is another document than its content and its file name say",
+          fix,
+        });
     }
   },
 };

@@ -11,7 +11,14 @@ export const noAuthority: Rule = {
   check(collection, report, { damaged }) {
     for (const platform of collection.platforms)
       for (const configuration of platform.configurations)
-        if (configuration.status !== "withdrawn" && !configuration.authority.length && !(damaged.has(configuration.file) && Object.keys(configuration.at).length === 0))
-          report(configuration.where, { message: `\`authority\` of \`${configuration.id}\` is missing`, fix: "Add `authority: [{ kind: maker, reference: …, date: … }]`, one entry for each paper behind it" });
+        if (
+          configuration.status !== "withdrawn" &&
+          !configuration.authority.length &&
+          !(damaged.has(configuration.file) && Object.keys(configuration.at).length === 0)
+        )
+          report(configuration.where, {
+            message: `\`authority\` of \`${configuration.id}\` is missing`,
+            fix: "Add `authority: [{ kind: maker, reference: …, date: … }]`, one entry for each paper behind it",
+          });
   },
 };

@@ -12,7 +12,10 @@ export const noChangeEntry: Rule = {
   check(collection, report) {
     for (const { record } of recordsOf(collection)) {
       const told = new Set(record.changes.map(({ revision }) => revision));
-      const missing = Array.from({ length: Math.max(0, Math.min(record.revision, 1000) - 1) }, (_, at) => at + 2).filter((revision) => !told.has(revision));
+      const missing = Array.from(
+        { length: Math.max(0, Math.min(record.revision, 1000) - 1) },
+        (_, at) => at + 2,
+      ).filter((revision) => !told.has(revision));
       if (missing.length)
         report(whereOf(record, Object.hasOwn(record.at, "changes") ? "changes" : "revision"), {
           message: `\`changes\` says nothing about revision ${missing.join(", ")}`,

@@ -12,6 +12,9 @@ export const reviewOverdue: Rule = {
   check(collection, report, { today }) {
     for (const { record } of recordsOf(collection))
       if (record.status === "approved" && record.reviewBy && record.reviewBy < today)
-        report(whereOf(record, "review-by"), { message: `The review was due by ${record.reviewBy}`, fix: "Review it and give the next date; if words change, raise the revision" });
+        report(whereOf(record, "review-by"), {
+          message: `The review was due by ${record.reviewBy}`,
+          fix: "Review it and give the next date; if words change, raise the revision",
+        });
   },
 };

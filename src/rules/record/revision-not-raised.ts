@@ -6,8 +6,10 @@ import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, recordsOf } from "../records.ts";
 
 /**
- * Whatever a reader could notice asks for a new revision once the old one is issued. Also reported: a revision below one that was issued, and a
- * change entry for a revision above the file's own. Moving `review-by`, the owner or the approver, and editing `changes`, is no new revision.
+ * Whatever a reader could notice asks for a new revision once the old one is issued. Also reported: a revision below
+ * one that was issued, and a
+ * change entry for a revision above the file's own. Moving `review-by`, the owner or the approver, and editing
+ * `changes`, is no new revision.
  */
 export const revisionNotRaised: Rule = {
   id: "record/revision-not-raised",
@@ -22,11 +24,18 @@ export const revisionNotRaised: Rule = {
       const newest = issues.at(-1);
       const announced = Math.max(record.revision, ...record.changes.map(({ revision }) => revision));
       if (announced > record.revision) {
-        report(where, { message: `\`revision\` is ${record.revision}, but \`changes\` has an entry for revision ${announced}`, fix: `Raise \`revision\` to ${announced}, or correct the entry` });
+        report(where, {
+          message: `\`revision\` is ${record.revision}, but \`changes\` has an entry for revision ${announced}`,
+          fix: `Raise \`revision\` to ${announced}, or correct the entry`,
+        });
         continue;
       }
       if (newest && newest.revision > record.revision) {
-        report(where, { message: `\`revision\` is ${record.revision}, but revision ${newest.revision} was issued`, fix: `Raise \`revision\` above ${newest.revision}`, cause: newest.where });
+        report(where, {
+          message: `\`revision\` is ${record.revision}, but revision ${newest.revision} was issued`,
+          fix: `Raise \`revision\` above ${newest.revision}`,
+          cause: newest.where,
+        });
         continue;
       }
       const issue = issues.find(({ revision }) => revision === record.revision);
@@ -34,7 +43,9 @@ export const revisionNotRaised: Rule = {
       const now = issued && contentOf(record, platform);
       if (issued && now && differs(issued, now))
         report(where, {
-          message: `What revision ${record.revision} says is no longer what was issued: ${sayDifference(differenceBetween(issued, now))}`,
+          message:
+            `What revision ${record.revision} says is no longer what was ` +
+            `issued: ${sayDifference(differenceBetween(issued, now))}`,
           fix: `Raise \`revision\` to ${record.revision + 1} and say in \`changes\` what is new, or take the edit back`,
           cause: issue.where,
         });

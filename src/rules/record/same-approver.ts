@@ -3,13 +3,16 @@ import { authorOf, isSelfApproved } from "../../domain/author.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { recordsOf } from "../records.ts";
 
-/** A revision is approved by someone other than its author: `by` of its change entry, or the owner when there is none. */
+/**
+ * A revision is approved by someone other than its author: `by` of its change entry, or the owner when there is none.
+ */
 export const sameApprover: Rule = {
   id: "record/same-approver",
   severity: "error",
   asks: "A revision is approved by someone other than its author.",
   why: "Nobody sees the slip in a text that they wrote themselves.",
-  source: "ISO 9001:2015, 7.5.2 c (review and approval); that the approver is another person is common practice, no source",
+  source:
+    "ISO 9001:2015, 7.5.2 c (review and approval); that the approver is another person is common practice, no source",
   check(collection, report) {
     for (const { record } of recordsOf(collection))
       if (isSelfApproved(record))

@@ -6,13 +6,18 @@ import { sayDifference } from "../../domain/say-difference.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, ownChange, recordsOf } from "../records.ts";
 
-/** `sign-offs: stand` is only for a change that leaves what people do as it was. Compares the present text with the newest earlier issue; without one there is nothing to compare. */
+/**
+ * `sign-offs: stand` is only for a change that leaves what people do as it was. Compares the present text with the
+ * newest earlier issue; without one there is nothing to compare.
+ */
 export const signOffsUnderstated: Rule = {
   id: "record/sign-offs-understated",
   severity: "error",
   asks: "`sign-offs: stand` is only for a change that leaves as it was what people do.",
   why: "Someone signed off on the old way goes on working that way, with a record that says she knows the new one.",
-  source: "common practice, no source: holds, bands, parts, counts and the order of a critical step are at least procedural changes",
+  source:
+    "common practice, no source: holds, bands, parts, counts and the order of a critical step are at least " +
+    "procedural changes",
   check(collection, report, { damaged }) {
     for (const { record, platform } of recordsOf(collection, damaged)) {
       const own = ownChange(record);
@@ -21,9 +26,15 @@ export const signOffsUnderstated: Rule = {
       if (own?.signOffs !== "stand" || !before) continue;
       const difference = differenceBetween(before, contentOf(record, platform));
       if (signOffsStand(difference.class)) continue;
-      const weighty = { ...difference, steps: difference.steps.filter((step) => !signOffsStand(step.class)), fields: difference.fields.filter((field) => !signOffsStand(field.class)) };
+      const weighty = {
+        ...difference,
+        steps: difference.steps.filter((step) => !signOffsStand(step.class)),
+        fields: difference.fields.filter((field) => !signOffsStand(field.class)),
+      };
       report(whereOf(own, "sign-offs"), {
-        message: `\`sign-offs: stand\`, but what people do has changed since revision ${before.revision}: ${sayDifference(weighty)}`,
+        message:
+          `\`sign-offs: stand\`, but what people do has changed since ` +
+          `revision ${before.revision}: ${sayDifference(weighty)}`,
         fix: "Write `sign-offs: again`",
         cause: earlier.where,
       });

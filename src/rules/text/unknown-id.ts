@@ -5,7 +5,9 @@ import type { Rule } from "../../findings/finding.ts";
 export const unknownId: Rule = {
   id: "text/unknown-id",
   severity: "error",
-  asks: "A name that is referred to is declared: item, place, fastening, role, step, option, procedure, incident, card.",
+  asks:
+    "A name that is referred to is declared: item, place, fastening, role, step, option, procedure, incident, " +
+    "card.",
   why: "A step that names a thing that is not on the equipment list can't be carried out, and can't be proved.",
   source: "Common practice, no source",
 };

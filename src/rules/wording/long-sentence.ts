@@ -11,8 +11,12 @@ export const longSentence: Rule = {
   id: "wording/long-sentence",
   severity: "warning",
   asks: "A sentence of an instruction has at most 20 words, any other sentence at most 25.",
-  why: "A crew reads with one glance between two grips, and a long sentence is lost half-way. A colon ends a sentence; a hyphenated word, a number with its unit and a quoted text count as one word each.",
-  source: "ASD-STE100 Simplified Technical English, Issue 9, rule 8.4 and the counting rules of section 8 (as quoted by others); colons as in the counting rules of R. Flesch",
+  why:
+    "A crew reads with one glance between two grips, and a long sentence is lost half-way. A colon ends a " +
+    "sentence; a hyphenated word, a number with its unit and a quoted text count as one word each.",
+  source:
+    "ASD-STE100 Simplified Technical English, Issue 9, rule 8.4 and the counting rules of section 8 (as " +
+    "quoted by others); colons as in the counting rules of R. Flesch",
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { kind, paragraph } of textsOf(collection)) {
@@ -24,8 +28,13 @@ export const longSentence: Rule = {
           const words = countWords(part.text);
           if (words > most)
             report(sentence.whereAt(part.start), {
-              message: `This sentence has ${words} words, expected at most ${most}${kind === "instruction" ? " in an instruction" : ""}`,
-              fix: kind === "instruction" ? "Split it into steps, or move what explains it into a paragraph that begins `Why:`" : "Split it, or make a list of it",
+              message:
+                `This sentence has ${words} words, expected at ` +
+                `most ${most}${kind === "instruction" ? " in an instruction" : ""}`,
+              fix:
+                kind === "instruction"
+                  ? "Split it into steps, or move what explains it into a paragraph that begins `Why:`"
+                  : "Split it, or make a list of it",
             });
         }
       }

@@ -3,16 +3,24 @@ import type { Rule } from "../../findings/finding.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
-const IRREGULAR = "put|set|shut|cut|hung|held|laid|led|taken|driven|drawn|done|made|kept|brought|built|bound|wound|sent|seen|shown|swung|spun|slid|thrown|undone|unwound|worn|written|read|fed|given|left|found|bent|got|let";
+const IRREGULAR =
+  "put|set|shut|cut|hung|held|laid|led|taken|driven|drawn|done|made|kept|brought|built|bound|wound|sent|seen|shown|swung|spun|slid|thrown|undone|unwound|worn|written|read|fed|given|left|found|bent|got|let";
 const PARTICIPLE = `(?:(?:\\p{L}+ly|now|then|first|again|always|never|not|also|both|all)\\s+)?(?:\\p{L}{2,}ed|${IRREGULAR})\\b(?!-)`;
 /** An order in disguise, anywhere: `must be locked`, `is to be locked`. */
-const DISGUISED = new RegExp(`\\b(?:must|should|shall|has to|have to|needs? to|is to|are to|ought to|can|may|will)\\s+(?:(?:now|then|first|also|not|always|never)\\s+)?be\\s+${PARTICIPLE}`, "iu");
+const DISGUISED = new RegExp(
+  `\\b(?:must|should|shall|has to|have to|needs? to|is to|are to|ought ` +
+    `to|can|may|will)\\s+(?:(?:now|then|first|also|not|always|never)\\s+)?be\\s+${PARTICIPLE}`,
+  "iu",
+);
 const PLAIN = new RegExp(`\\b(?:is|are|was|were|gets?|being)\\s+${PARTICIPLE}`, "iu");
-const SUBORDINATE = /\b(?:until|till|when|whenever|if|unless|once|while|before|after|because|so that|so|that|which|who|where|as|since|although|what|how|whether)\b/iu;
+const SUBORDINATE =
+  /\b(?:until|till|when|whenever|if|unless|once|while|before|after|because|so that|so|that|which|who|where|as|since|although|what|how|whether)\b/iu;
 
 /**
- * An instruction is an order in the active voice. In its first sentence a passive main clause counts (`The pins are pushed in`); in later ones only an order in disguise
- * (`must be locked`), because they may describe what is seen. States after `until`, `when`, `that` and the like are fine.
+ * An instruction is an order in the active voice. In its first sentence a passive main clause counts (`The pins are
+ * pushed in`); in later ones only an order in disguise
+ * (`must be locked`), because they may describe what is seen. States after `until`, `when`, `that` and the like are
+ * fine.
  */
 export const passive: Rule = {
   id: "wording/passive",
@@ -34,8 +42,14 @@ export const passive: Rule = {
   },
 };
 
-/** The passive words of a sentence's main clause; `undefined` if there are none. In sentences after the first only an order in disguise counts. */
-export function findPassive(text: string, isFirst: boolean): { readonly words: string; readonly offset: number } | undefined {
+/**
+ * The passive words of a sentence's main clause; `undefined` if there are none. In sentences after the first only an
+ * order in disguise counts.
+ */
+export function findPassive(
+  text: string,
+  isFirst: boolean,
+): { readonly words: string; readonly offset: number } | undefined {
   const start = mainClauseStart(text);
   const end = start + (SUBORDINATE.exec(text.slice(start))?.index ?? text.length);
   const clause = text.slice(start, end);

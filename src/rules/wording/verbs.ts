@@ -8,7 +8,10 @@ const HANDLING = `
   undo unfasten unfold unhook unlatch unload unlock unplug unscrew unstrap unwind wash wind wipe wrap zip
 `;
 
-/** Verbs of handling in the form of an order: `lift`, `lock`, `push`. Verbs of holding, looking and speaking are not among them. */
+/**
+ * Verbs of handling in the form of an order: `lift`, `lock`, `push`. Verbs of holding, looking and speaking are not
+ * among them.
+ */
 export const handlingVerbs: readonly string[] = HANDLING.trim().split(/\s+/);
 
 /** The same as the inside of a regular expression. */

@@ -13,12 +13,18 @@ export const warningAfterStep: Rule = {
   check(collection, report) {
     for (const { step } of ownSteps(collection))
       for (const alert of step.alertsAfter.filter(isDanger))
-        report(alert.where, { message: `This ${alert.signal} stands after the instruction that it belongs to`, fix: "Put it before the instruction, at the beginning of the step" });
+        report(alert.where, {
+          message: `This ${alert.signal} stands after the instruction that it belongs to`,
+          fix: "Put it before the instruction, at the beginning of the step",
+        });
     for (const platform of collection.platforms)
       for (const procedure of platform.procedures)
         if (procedure.status !== "withdrawn")
           for (const alert of alertsAtEnd(procedure))
-            report(alert.where, { message: `No step follows this ${alert.signal}`, fix: "Put it before the step that it belongs to" });
+            report(alert.where, {
+              message: `No step follows this ${alert.signal}`,
+              fix: "Put it before the step that it belongs to",
+            });
   },
 };
 
@@ -26,7 +32,12 @@ export const warningAfterStep: Rule = {
 function alertsAtEnd(procedure: Procedure): Alert[] {
   const entries = procedure.sections.flatMap((section) => section.entries);
   const last = entries.findLastIndex((entry) => entry.kind === "step" || entry.kind === "include");
-  return last < 0 ? [] : entries.slice(last + 1).filter((entry) => entry.kind === "alert").filter(isDanger);
+  return last < 0
+    ? []
+    : entries
+        .slice(last + 1)
+        .filter((entry) => entry.kind === "alert")
+        .filter(isDanger);
 }
 
 function isDanger(alert: Alert): boolean {

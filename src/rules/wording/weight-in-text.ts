@@ -3,9 +3,13 @@ import type { Rule } from "../../findings/finding.ts";
 import { textsOf } from "../texts.ts";
 import { flatten } from "../words.ts";
 
-const WEIGHT = /(?<![\p{L}\p{N}.,-])\d+(?:[.,]\d+)?(?:\s*(?:-|–|to|and|or)\s*\d+(?:[.,]\d+)?)?[\s\u00a0-]?(?:kg|kgs|kilos?|kilograms?|kilogrammes?|g|grams?|grammes?|lbs?|pounds?)(?![\p{L}\p{N}])/iu;
+const WEIGHT =
+  /(?<![\p{L}\p{N}.,-])\d+(?:[.,]\d+)?(?:\s*(?:-|–|to|and|or)\s*\d+(?:[.,]\d+)?)?[\s\u00a0-]?(?:kg|kgs|kilos?|kilograms?|kilogrammes?|g|grams?|grammes?|lbs?|pounds?)(?![\p{L}\p{N}])/iu;
 
-/** A weight is in a band or in an item's data, not in a step's words. Looks at instructions and details; reasons and warnings may name a limit. */
+/**
+ * A weight is in a band or in an item's data, not in a step's words. Looks at instructions and details; reasons and
+ * warnings may name a limit.
+ */
 export const weightInText: Rule = {
   id: "wording/weight-in-text",
   severity: "warning",
@@ -20,7 +24,7 @@ export const weightInText: Rule = {
       if (match)
         report(text.whereAt(match.index), {
           message: `The weight \`${match[0]}\` is typed into the text of a step`,
-          fix: "Give the step a `weight=\"…\"`, or put it into the item's data (`mass`, `restrains`)",
+          fix: 'Give the step a `weight="…"`, or put it into the item\'s data (`mass`, `restrains`)',
         });
     }
   },

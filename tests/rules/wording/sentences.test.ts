@@ -16,12 +16,17 @@ function paragraph(text: string): Paragraph {
 
 describe("sentences and words", () => {
   it("counts 13 words in the published example (ASD-STE100 Issue 9, as quoted by others)", () => {
-    expect(countWords("To extinguish a possible fire, portable fire extinguishers are installed in these areas:")).toBe(13);
+    expect(countWords("To extinguish a possible fire, portable fire extinguishers are installed in these areas:")).toBe(
+      13,
+    );
   });
 
-  it("counts a hyphenated word as one: \"The cabin sub-compartment\" has 3 (ASD-STE100 Issue 9, as quoted by others)", () => {
-    expect(countWords("The cabin sub-compartment")).toBe(3);
-  });
+  it(
+    'counts a hyphenated word as one: "The cabin sub-compartment" has 3 (ASD-STE100 Issue 9, as quoted by ' + "others)",
+    () => {
+      expect(countWords("The cabin sub-compartment")).toBe(3);
+    },
+  );
 
   it.each([
     ["Tighten it to 4 Nm.", 4],
@@ -33,9 +38,15 @@ describe("sentences and words", () => {
     expect(countWords(text)).toBe(words);
   });
 
-  it("counts what stands in parentheses and after a colon for itself (ASD-STE100, from memory; Flesch's counting rules for colons)", () => {
-    expect(countedParts("Lift both ends (the head end first): one, two.").map(({ text }) => countWords(text))).toEqual([3, 2, 4]);
-  });
+  it(
+    "counts what stands in parentheses and after a colon for itself (ASD-STE100, from memory; Flesch's counting " +
+      "rules for colons)",
+    () => {
+      expect(
+        countedParts("Lift both ends (the head end first): one, two.").map(({ text }) => countWords(text)),
+      ).toEqual([3, 2, 4]);
+    },
+  );
 
   it("gives the place of each sentence, also after a line break and within emphasis", () => {
     const text: Paragraph = {
@@ -108,15 +119,36 @@ describe("vague words", () => {
     expect(findVague(text)?.words).toBe(words);
   });
 
-  it.each(["Check that four collars are green.", "Check the gauge reads 100 bar.", "Secure the base with the lever.", "Adjust the strap until it lies flat.", "Read the check card aloud.", "Push the pin in until it clicks.", "Turn the lever to secure.", "Take the check list.", "Look for the properly-named label."])("leaves alone: %s", (text) => {
+  it.each([
+    "Check that four collars are green.",
+    "Check the gauge reads 100 bar.",
+    "Secure the base with the lever.",
+    "Adjust the strap until it lies flat.",
+    "Read the check card aloud.",
+    "Push the pin in until it clicks.",
+    "Turn the lever to secure.",
+    "Take the check list.",
+    "Look for the properly-named label.",
+  ])("leaves alone: %s", (text) => {
     expect(findVague(text)).toBeUndefined();
   });
 
-  it.each(["checked", "Checked.", "set", "OK", "checked and set", "as required", "Secure"])("calls the answer %s empty (Degani & Wiener 1990, NASA CR-177549, appendix A)", (answer) => {
-    expect(isEmptyAnswer(answer)).toBe(true);
-  });
+  it.each(["checked", "Checked.", "set", "OK", "checked and set", "as required", "Secure"])(
+    "calls the answer %s empty (Degani & Wiener 1990, NASA CR-177549, appendix A)",
+    (answer) => {
+      expect(isEmptyAnswer(answer)).toBe(true);
+    },
+  );
 
-  it.each(["four in, four locked", "down, no red", "set to 30", "on", "none on deck or floor", "closed", "checked, four green"])("accepts the answer %s", (answer) => {
+  it.each([
+    "four in, four locked",
+    "down, no red",
+    "set to 30",
+    "on",
+    "none on deck or floor",
+    "closed",
+    "checked, four green",
+  ])("accepts the answer %s", (answer) => {
     expect(isEmptyAnswer(answer)).toBe(false);
   });
 });

@@ -21,7 +21,9 @@ function writeIfChanged(file: string, bytes: Uint8Array): boolean {
 async function asJpeg(pixels: Uint8Array, most = 245_000): Promise<Uint8Array> {
   let bytes: Uint8Array = new Uint8Array(0);
   for (const quality of [80, 75, 70]) {
-    bytes = await sharp(pixels, { raw: { width: picture.width, height: picture.height, channels: 3 } }).jpeg({ quality, chromaSubsampling: "4:4:4", mozjpeg: true }).toBuffer();
+    bytes = await sharp(pixels, { raw: { width: picture.width, height: picture.height, channels: 3 } })
+      .jpeg({ quality, chromaSubsampling: "4:4:4", mozjpeg: true })
+      .toBuffer();
     if (bytes.length <= most) break;
   }
   return bytes;
@@ -38,8 +40,14 @@ const chosen = wanted.length > 0 ? scenes.filter((scene) => wanted.includes(scen
 for (const scene of chosen) {
   const { pixels, sidecar, notes } = drawScene(scene, fine);
   const jpeg = await asJpeg(pixels);
-  const changed = [writeIfChanged(join(folder, `${scene.id}.jpg`), jpeg), writeIfChanged(join(folder, `${scene.id}.yaml`), Buffer.from(sidecar))].includes(true);
+  const changed = [
+    writeIfChanged(join(folder, `${scene.id}.jpg`), jpeg),
+    writeIfChanged(join(folder, `${scene.id}.yaml`), Buffer.from(sidecar)),
+  ].includes(true);
   if (changed) written += 1;
-  if (changed || notes.length > 0) process.stderr.write(`${changed ? "drawn    " : "unchanged"} ${scene.id}${notes.length > 0 ? `: ${notes.join("; ")}` : ""}\n`);
+  if (changed || notes.length > 0)
+    process.stderr.write(
+      `${changed ? "drawn    " : "unchanged"} ${scene.id}${notes.length > 0 ? `: ${notes.join("; ")}` : ""}\n`,
+    );
 }
 process.stderr.write(`${chosen.length} drawings, ${written} of them new or changed\n`);

@@ -1,4 +1,7 @@
-/** The platform's questions as a classic script, so that practice also runs on pages opened from a folder, where nothing can be fetched. */
+/**
+ * The platform's questions as a classic script, so that practice also runs on pages opened from a folder, where nothing
+ * can be fetched.
+ */
 import type { APIRoute } from "astro";
 import { sentBank } from "../../../build/questions.ts";
 import { collection, platformOf } from "../../../build/site.ts";
@@ -8,4 +11,6 @@ export function getStaticPaths() {
 }
 
 export const GET: APIRoute = ({ params }) =>
-  new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(platformOf(params["platform"]!)))};\n`, { headers: { "content-type": "text/javascript; charset=utf-8" } });
+  new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(platformOf(params["platform"]!)))};\n`, {
+    headers: { "content-type": "text/javascript; charset=utf-8" },
+  });

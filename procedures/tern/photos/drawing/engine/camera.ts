@@ -2,17 +2,29 @@
 import { dot, type Point } from "./points.ts";
 
 /** A parallel view: no vanishing points, so equal parts stay equally large. */
-export interface Camera { readonly right: Point; readonly up: Point; readonly towards: Point }
+export interface Camera {
+  readonly right: Point;
+  readonly up: Point;
+  readonly towards: Point;
+}
 
 /** A view with its scale: picture points per millimetre and the picture's middle. */
-export interface Frame { readonly camera: Camera; readonly scale: number; readonly middle: readonly [number, number] }
+export interface Frame {
+  readonly camera: Camera;
+  readonly scale: number;
+  readonly middle: readonly [number, number];
+}
 
 /** The picture's size in its own points: 4:3. */
 export const picture = { width: 1600, height: 1200 } as const;
 
-/** `around`: degrees from the right side (0) towards the foot end (90), the left side (180) or the head end (-90). `above`: degrees above the deck. */
+/**
+ * `around`: degrees from the right side (0) towards the foot end (90), the left side (180) or the head end (-90).
+ * `above`: degrees above the deck.
+ */
 export function lookFrom(around: number, above: number): Camera {
-  const a = (around * Math.PI) / 180, b = (above * Math.PI) / 180;
+  const a = (around * Math.PI) / 180,
+    b = (above * Math.PI) / 180;
   return {
     right: [Math.cos(a), -Math.sin(a), 0],
     up: [-Math.sin(b) * Math.sin(a), -Math.sin(b) * Math.cos(a), Math.cos(b)],
@@ -39,7 +51,8 @@ export type View = keyof typeof views;
 export function fitFrame(camera: Camera, points: readonly Point[], fill: number): Frame {
   let [u0, u1, v0, v1] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const p of points) {
-    const u = dot(p, camera.right), v = -dot(p, camera.up);
+    const u = dot(p, camera.right),
+      v = -dot(p, camera.up);
     [u0, u1, v0, v1] = [Math.min(u0, u), Math.max(u1, u), Math.min(v0, v), Math.max(v1, v)];
   }
   const size = Math.min((picture.width * fill) / Math.max(1, u1 - u0), (picture.height * fill) / Math.max(1, v1 - v0));

@@ -6,7 +6,9 @@ type Colour = readonly [number, number, number];
 const colour = (hex: string): Colour => [1, 3, 5].map((i) => parseInt(hex.slice(i, i + 2), 16)) as unknown as Colour;
 
 /** The look's ink, photo ground and red. */
-export const ink = colour("#12150c"), ground = colour("#eef0e6"), red = colour("#9c0e09");
+export const ink = colour("#12150c"),
+  ground = colour("#eef0e6"),
+  red = colour("#9c0e09");
 
 /** Lit, middle and turned-away tone of each paint. */
 const tones: Readonly<Record<Paint, readonly [string, string, string]>> = {
@@ -38,24 +40,34 @@ const glassCover = 0.42;
 /** A polygon, or a line of discs, laid over the picture, in picture points. */
 export type Overlay =
   | { readonly kind: "area"; readonly points: readonly (readonly [number, number])[]; readonly colour: Colour }
-  | { readonly kind: "stroke"; readonly points: readonly (readonly [number, number])[]; readonly colour: Colour; readonly width: number };
+  | {
+      readonly kind: "stroke";
+      readonly points: readonly (readonly [number, number])[];
+      readonly colour: Colour;
+      readonly width: number;
+    };
 
 /** The picture as RGB bytes, 1600 by 1200. `gap` is the step in depth (mm) that counts as air between two surfaces. */
 export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[]): Uint8Array {
-  const { width, height } = seen, count = width * height;
+  const { width, height } = seen,
+    count = width * height;
   const fine = finePixels(count * 3);
-  for (let i = 0; i < count; i++) setPixel(fine, i, seen.solid.key[i] === 0 && seen.solid.paint[i] === 0 ? ground : table[seen.solid.paint[i]!]!);
+  for (let i = 0; i < count; i++)
+    setPixel(fine, i, seen.solid.key[i] === 0 && seen.solid.paint[i] === 0 ? ground : table[seen.solid.paint[i]!]!);
   drawLines(fine, seen, seen.solid, gap, () => true, 1);
   if (seen.hasGlass) {
     for (let i = 0; i < count; i++) {
       if (seen.glass.key[i] === 0 || seen.glass.depth[i]! < seen.solid.depth[i]!) continue;
       const tint = table[seen.glass.paint[i]!]!;
-      for (let k = 0; k < 3; k++) fine[i * 3 + k] = Math.round(fine[i * 3 + k]! * (1 - glassCover) + tint[k]! * glassCover);
+      for (let k = 0; k < 3; k++)
+        fine[i * 3 + k] = Math.round(fine[i * 3 + k]! * (1 - glassCover) + tint[k]! * glassCover);
     }
     drawLines(fine, seen, seen.glass, gap, (i) => seen.glass.depth[i]! >= seen.solid.depth[i]!, 0.8);
   }
-  for (const overlay of overlays) overlay.kind === "area" ? fillArea(fine, seen, overlay.points, overlay.colour) : strokeLine(fine, seen, overlay.points, overlay.colour,
-    overlay.width);
+  for (const overlay of overlays)
+    overlay.kind === "area"
+      ? fillArea(fine, seen, overlay.points, overlay.colour)
+      : strokeLine(fine, seen, overlay.points, overlay.colour, overlay.width);
   return shrink(fine, seen.fine);
 }
 
@@ -66,19 +78,34 @@ function finePixels(length: number): Uint8Array {
   return pixelStore;
 }
 
-function setPixel(pixels: Uint8Array, i: number, [r, g, b]: Colour): void { pixels[i * 3] = r; pixels[i * 3 + 1] = g; pixels[i * 3 + 2] = b; }
+function setPixel(pixels: Uint8Array, i: number, [r, g, b]: Colour): void {
+  pixels[i * 3] = r;
+  pixels[i * 3 + 1] = g;
+  pixels[i * 3 + 2] = b;
+}
 
-function drawLines(pixels: Uint8Array, { width, height, fine }: Seen, { key, depth }: Layer, gap: number, isShown: (i: number) => boolean, weight: number): void {
-  const stamps = Object.fromEntries(Object.entries(widths).map(([kind, w]) => [kind, discOffsets((w * weight * fine) / 2)])) as Record<keyof typeof widths,
-  [number, number][]>;
+function drawLines(
+  pixels: Uint8Array,
+  { width, height, fine }: Seen,
+  { key, depth }: Layer,
+  gap: number,
+  isShown: (i: number) => boolean,
+  weight: number,
+): void {
+  const stamps = Object.fromEntries(
+    Object.entries(widths).map(([kind, w]) => [kind, discOffsets((w * weight * fine) / 2)]),
+  ) as Record<keyof typeof widths, [number, number][]>;
   const look = (i: number, j: number, before: number, after: number): keyof typeof widths | undefined => {
-    const a = key[i]!, b = key[j]!;
+    const a = key[i]!,
+      b = key[j]!;
     const step = Math.abs(depth[i]! - depth[j]!);
     if (a === b) {
       if (a === 0) return undefined;
       // Along one flat surface the depth changes evenly; a jump is one part of the surface in front of another.
-      const bend = Math.min(key[before] === a ? Math.abs(depth[before]! - 2 * depth[i]! + depth[j]!) : 1e9,
-        key[after] === b ? Math.abs(depth[i]! - 2 * depth[j]! + depth[after]!) : 1e9);
+      const bend = Math.min(
+        key[before] === a ? Math.abs(depth[before]! - 2 * depth[i]! + depth[j]!) : 1e9,
+        key[after] === b ? Math.abs(depth[i]! - 2 * depth[j]! + depth[after]!) : 1e9,
+      );
       return bend < 1e9 && bend > gap && step > gap ? "contact" : undefined;
     }
     if (a === 0 || b === 0) return "outline";
@@ -87,58 +114,89 @@ function drawLines(pixels: Uint8Array, { width, height, fine }: Seen, { key, dep
   };
   const stamp = (x: number, y: number, kind: keyof typeof widths): void => {
     for (const [dx, dy] of stamps[kind]) {
-      const u = x + dx, v = y + dy;
+      const u = x + dx,
+        v = y + dy;
       if (u >= 0 && v >= 0 && u < width && v < height) setPixel(pixels, v * width + u, ink);
     }
   };
-  for (let y = 0; y < height - 1; y++) for (let x = 0; x < width - 1; x++) {
-    const i = y * width + x;
-    for (const side of [1, width]) {
-      const j = i + side;
-      if (key[i] === 0 && key[j] === 0) continue;
-      const kind = look(i, j, i - side < 0 ? i : i - side, j + side >= key.length ? j : j + side);
-      if (kind && (isShown(key[i] === 0 ? j : i) || isShown(key[j] === 0 ? i : j))) stamp(x, y, kind);
+  for (let y = 0; y < height - 1; y++)
+    for (let x = 0; x < width - 1; x++) {
+      const i = y * width + x;
+      for (const side of [1, width]) {
+        const j = i + side;
+        if (key[i] === 0 && key[j] === 0) continue;
+        const kind = look(i, j, i - side < 0 ? i : i - side, j + side >= key.length ? j : j + side);
+        if (kind && (isShown(key[i] === 0 ? j : i) || isShown(key[j] === 0 ? i : j))) stamp(x, y, kind);
+      }
     }
-  }
 }
 
 function discOffsets(radius: number): [number, number][] {
-  const out: [number, number][] = [], r = Math.ceil(radius);
-  for (let dy = -r; dy <= r; dy++) for (let dx = -r; dx <= r; dx++) if (dx * dx + dy * dy <= radius * radius) out.push([dx, dy]);
+  const out: [number, number][] = [],
+    r = Math.ceil(radius);
+  for (let dy = -r; dy <= r; dy++)
+    for (let dx = -r; dx <= r; dx++) if (dx * dx + dy * dy <= radius * radius) out.push([dx, dy]);
   return out;
 }
 
-function fillArea(pixels: Uint8Array, { width, height, fine }: Seen, points: readonly (readonly [number, number])[], fill: Colour): void {
+function fillArea(
+  pixels: Uint8Array,
+  { width, height, fine }: Seen,
+  points: readonly (readonly [number, number])[],
+  fill: Colour,
+): void {
   const ys = points.map((p) => p[1] * fine);
   for (let y = Math.max(0, Math.floor(Math.min(...ys))); y <= Math.min(height - 1, Math.ceil(Math.max(...ys))); y++) {
     const crossings: number[] = [];
     points.forEach((p, i) => {
-      const q = points[(i + 1) % points.length]!, y0 = p[1] * fine, y1 = q[1] * fine, at = y + 0.5;
+      const q = points[(i + 1) % points.length]!,
+        y0 = p[1] * fine,
+        y1 = q[1] * fine,
+        at = y + 0.5;
       if (y0 <= at !== y1 <= at) crossings.push(p[0] * fine + ((at - y0) / (y1 - y0)) * (q[0] - p[0]) * fine);
     });
     crossings.sort((a, b) => a - b);
     for (let k = 0; k + 1 < crossings.length; k += 2)
-      for (let x = Math.max(0, Math.ceil(crossings[k]! - 0.5)); x <= Math.min(width - 1, crossings[k + 1]! - 0.5); x++) setPixel(pixels, y * width + x, fill);
+      for (let x = Math.max(0, Math.ceil(crossings[k]! - 0.5)); x <= Math.min(width - 1, crossings[k + 1]! - 0.5); x++)
+        setPixel(pixels, y * width + x, fill);
   }
 }
 
-function strokeLine(pixels: Uint8Array, { width, height, fine }: Seen, points: readonly (readonly [number, number])[], fill: Colour, line: number): void {
+function strokeLine(
+  pixels: Uint8Array,
+  { width, height, fine }: Seen,
+  points: readonly (readonly [number, number])[],
+  fill: Colour,
+  line: number,
+): void {
   const disc = discOffsets((line * fine) / 2);
   for (let k = 0; k + 1 < points.length; k++) {
-    const [ax, ay] = points[k]!, [bx, by] = points[k + 1]!, steps = Math.max(1, Math.ceil((Math.hypot(bx - ax, by - ay) * fine) / 1.5));
+    const [ax, ay] = points[k]!,
+      [bx, by] = points[k + 1]!,
+      steps = Math.max(1, Math.ceil((Math.hypot(bx - ax, by - ay) * fine) / 1.5));
     for (let s = 0; s <= steps; s++) {
-      const x = Math.round((ax + ((bx - ax) * s) / steps) * fine), y = Math.round((ay + ((by - ay) * s) / steps) * fine);
-      for (const [dx, dy] of disc) { const u = x + dx, v = y + dy; if (u >= 0 && v >= 0 && u < width && v < height) setPixel(pixels, v * width + u, fill); }
+      const x = Math.round((ax + ((bx - ax) * s) / steps) * fine),
+        y = Math.round((ay + ((by - ay) * s) / steps) * fine);
+      for (const [dx, dy] of disc) {
+        const u = x + dx,
+          v = y + dy;
+        if (u >= 0 && v >= 0 && u < width && v < height) setPixel(pixels, v * width + u, fill);
+      }
     }
   }
 }
 
 function shrink(pixels: Uint8Array, fine: number): Uint8Array {
-  const out = new Uint8Array(picture.width * picture.height * 3), row = picture.width * fine * 3, share = fine * fine;
-  for (let y = 0; y < picture.height; y++) for (let x = 0; x < picture.width; x++) for (let k = 0; k < 3; k++) {
-    let sum = 0;
-    for (let dy = 0; dy < fine; dy++) for (let dx = 0; dx < fine; dx++) sum += pixels[(y * fine + dy) * row + (x * fine + dx) * 3 + k]!;
-    out[(y * picture.width + x) * 3 + k] = Math.round(sum / share);
-  }
+  const out = new Uint8Array(picture.width * picture.height * 3),
+    row = picture.width * fine * 3,
+    share = fine * fine;
+  for (let y = 0; y < picture.height; y++)
+    for (let x = 0; x < picture.width; x++)
+      for (let k = 0; k < 3; k++) {
+        let sum = 0;
+        for (let dy = 0; dy < fine; dy++)
+          for (let dx = 0; dx < fine; dx++) sum += pixels[(y * fine + dy) * row + (x * fine + dx) * 3 + k]!;
+        out[(y * picture.width + x) * 3 + k] = Math.round(sum / share);
+      }
   return out;
 }
