@@ -6,10 +6,10 @@ import { defineConfig } from "astro/config";
 import { unified } from "@astrojs/markdown-remark";
 import mdx from "@astrojs/mdx";
 import remarkDirective from "remark-directive";
-import { beginJob, hasJob } from "./src/build/job.ts";
+import { beginJob, hasJob } from "./src/site/job.ts";
 import { openCollection } from "./src/build/open-collection.ts";
-import { readingDirectives } from "./src/build/reading-directives.ts";
-import { readingsPlugin } from "./src/build/readings.ts";
+import { readingDirectives } from "./src/site/text/reading-directives.ts";
+import { readingsPlugin } from "./src/site/text/readings.ts";
 
 /** Lets `astro dev` and `astro build` run by themselves, over `RERIG_PROCEDURES` (default `./procedures`). */
 const openJob = {

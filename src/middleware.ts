@@ -3,7 +3,7 @@
  * on.
  */
 import type { MiddlewareHandler } from "astro";
-import { currentJob } from "./build/job.ts";
+import { currentJob } from "./site/job.ts";
 
 /** Astro's own name for what stands between a request and its page. */
 export const onRequest: MiddlewareHandler = async ({ url }, next) => {

@@ -1,22 +1,43 @@
-/** The folders of src/ only import what stands before them, and the domain is pure. */
+/** The rooms of src/ only import what stands before them, without a circle, and the domain is pure. */
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
 const src = resolve(import.meta.dirname, "../src");
-/** Which folders a folder may import from, beside itself. */
-const before: Readonly<Record<string, readonly string[]>> = {
+/** Each room and the rooms that it may import from, beside itself; a room stands after all that it imports. */
+const ROOMS: Readonly<Record<string, readonly string[]>> = {
   schema: [],
   findings: ["schema"],
   read: ["schema", "findings"],
   compile: ["schema", "findings", "read"],
-  domain: ["schema"],
-  rules: ["schema", "findings", "domain"],
-  build: ["schema", "findings", "read", "compile", "domain", "rules"],
-  commands: ["schema", "findings", "read", "compile", "domain", "rules", "build"],
-  browser: ["schema", "domain", "build"],
-  layouts: ["schema", "findings", "domain", "build"],
-  pages: ["schema", "findings", "domain", "rules", "build", "layouts"],
+  "domain/words": ["schema"],
+  "domain/numbers": ["schema"],
+  "domain/bands": ["schema", "domain/words", "domain/numbers"],
+  "domain/parts": ["schema", "domain/words", "domain/numbers", "domain/bands"],
+  "domain/time": ["schema", "domain/words", "domain/numbers", "domain/parts"],
+  "domain/load": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
+  "domain/records": ["schema", "domain/words", "domain/numbers", "domain/bands"],
+  "domain/cards": [
+    "schema",
+    "domain/words",
+    "domain/numbers",
+    "domain/bands",
+    "domain/parts",
+    "domain/load",
+    "domain/records",
+  ],
+  "domain/device": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/time"],
+  "domain/study": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/time"],
+  "domain/find": ["schema", "domain/words"],
+  drawing: ["schema", "domain"],
+  paper: ["schema", "domain", "drawing"],
+  rules: ["schema", "findings", "domain", "paper"],
+  site: ["schema", "findings", "domain", "drawing", "paper", "rules"],
+  build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
+  commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build"],
+  browser: ["schema", "domain", "drawing", "site"],
+  layouts: ["schema", "findings", "domain", "site", "build"],
+  pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "build", "layouts"],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) =>
@@ -28,26 +49,54 @@ const importsOf = (file: string) =>
       /(?:import|export)\s[^"';]*?from\s+"([^"]+)"|import\("([^"]+)"\)|^import "([^"]+)"/gm,
     ),
   ].map((found) => (found[1] ?? found[2] ?? found[3])!);
+/** `domain/bands/patients.ts` stands in the room `domain/bands`, `site/plans/uses.ts` in `site`. */
+const roomOf = (file: string) =>
+  file
+    .split("/")
+    .slice(0, file.startsWith("domain/") ? 2 : 1)
+    .join("/");
 
 describe("imports", () => {
   it("are found at all", () => expect(files.flatMap(importsOf).length).toBeGreaterThan(100));
 
-  it.each(Object.keys(before))("of src/%s point back up the list", (folder) => {
+  it.each(Object.keys(ROOMS))("of src/%s come from rooms before it", (room) => {
+    const allowed = ROOMS[room]!;
     const wrong = files
-      .filter((file) => file.startsWith(`${folder}/`))
+      .filter((file) => roomOf(file) === room)
       .flatMap((file) =>
         importsOf(file)
           .filter((target) => target.startsWith("."))
-          .map((target) => relative(src, resolve(src, dirname(file), target)).split("/")[0]!)
-          .filter((target) => target !== ".." && target !== folder && !before[folder]!.includes(target))
+          .map((target) => relative(src, resolve(src, dirname(file), target)))
+          .filter((target) => !target.startsWith(".."))
+          .map(roomOf)
+          .filter(
+            (target) => target !== room && !allowed.some((each) => target === each || target.startsWith(`${each}/`)),
+          )
           .map((target) => `${file} imports ${target}/`),
       );
     expect(wrong).toEqual([]);
   });
 
+  it("of a room come only from rooms that stand before it in the list, so that there is no circle", () => {
+    const order = Object.keys(ROOMS);
+    const wrong = order.flatMap((room, at) =>
+      ROOMS[room]!.filter(
+        (each) => !order.slice(0, at).some((before) => before === each || before.startsWith(`${each}/`)),
+      ),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it("stand in files that all have a room in the list", () => {
+    const rooms = new Set(Object.keys(ROOMS));
+    expect(
+      files.filter((file) => file.includes("/") && !file.startsWith("starter/") && !rooms.has(roomOf(file))),
+    ).toEqual([]);
+  });
+
   it("of the domain name no Node module, no clock, no randomness and no environment", () => {
     const wrong = files
-      .filter((file) => file.startsWith("domain/") || file.startsWith("schema/"))
+      .filter((file) => file.startsWith("domain/") || file.startsWith("drawing/") || file.startsWith("schema/"))
       .filter((file) =>
         /from "(?:node:|astro)|Date\.now|new Date\(\)|Math\.random|process\.env/.test(
           readFileSync(join(src, file), "utf8"),

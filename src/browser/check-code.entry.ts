@@ -2,7 +2,7 @@
  * The box for a check code: reads what was typed as people type it, says which symbol is wrong, and opens the card's
  * page.
  */
-import { readCode } from "../domain/check-address.ts";
+import { readCode } from "../domain/cards/check-address.ts";
 
 const box = document.querySelector<HTMLElement>("check-code");
 const form = box?.querySelector("form"),

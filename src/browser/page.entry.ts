@@ -3,10 +3,10 @@
  * from a folder, the date on paper.
  */
 import { startTheme } from "./theme.ts";
-import { startFolderLinks } from "./folder-links.ts";
-import { startFindKey } from "./find-key.ts";
+import { startFolderLinks } from "./find/folder-links.ts";
+import { startFindKey } from "./find/find-key.ts";
 import { startPrintDate } from "./print-date.ts";
-import { startPatient } from "./weight.ts";
+import { startPatient } from "./chooser/weight.ts";
 
 startTheme();
 document.addEventListener("DOMContentLoaded", () => {

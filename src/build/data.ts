@@ -1,19 +1,19 @@
 /**
  * The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each.
  */
-import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands.ts";
-import { changeoverResult } from "../domain/changeover-result.ts";
-import { foldersResult } from "../domain/folders-result.ts";
-import { bandEnds, reportLoad } from "../domain/load.ts";
-import { toNumber } from "../domain/rational.ts";
+import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands/bands.ts";
+import { changeoverResult } from "../domain/time/changeover-result.ts";
+import { foldersResult } from "../paper/folders-result.ts";
+import { bandEnds, reportLoad } from "../domain/load/load.ts";
+import { toNumber } from "../domain/numbers/rational.ts";
 import { checkResult } from "../findings/report.ts";
 import type { End, Platform } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
-import { changeoversOf } from "./changeovers.ts";
-import { modelOf } from "../domain/model.ts";
-import { openFindings } from "./reviews.ts";
-import { audits } from "./revisions.ts";
-import { arrangementsOf, collection, today } from "./site.ts";
+import { changeoversOf } from "../site/plans/changeovers.ts";
+import { modelOf } from "../domain/parts/model.ts";
+import { openFindings } from "../site/records/reviews.ts";
+import { audits } from "../site/records/revisions.ts";
+import { arrangementsOf, collection, today } from "../site/site.ts";
 
 /** File name -> content of everything in `data/`. */
 export function dataFiles(): ReadonlyMap<string, unknown> {

@@ -5,10 +5,10 @@
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, sep } from "node:path";
-import { assetsOf } from "./assets.ts";
-import { forEachOf } from "./for-each-of.ts";
-import type { Job } from "./job.ts";
-import { placedStyles } from "./placed.ts";
+import { assetsOf } from "../site/assets.ts";
+import { forEachOf } from "../site/for-each-of.ts";
+import type { Job } from "../site/job.ts";
+import { placedStyles } from "../site/placed.ts";
 import { trimStyles } from "./trim-styles.ts";
 
 /** The address by which a page asks for the stylesheet of positions until it is finished. */

@@ -6,7 +6,7 @@ import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
-import { forEachOf } from "./for-each-of.ts";
+import { forEachOf } from "../site/for-each-of.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
 
@@ -54,7 +54,7 @@ export async function writeOfflineFiles(
   const set: SavedSet = { ...head, files };
   const short: SavedSetHead = { ...head, count: files.length };
   const worker = await build({
-    entryPoints: [resolve(import.meta.dirname, "../browser/service-worker.ts")],
+    entryPoints: [resolve(import.meta.dirname, "../browser/device/service-worker.ts")],
     bundle: true,
     minify: true,
     write: false,

@@ -5,7 +5,7 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
-import { AuthorFault } from "../build/author-fault.ts";
+import { AuthorFault } from "../site/author-fault.ts";
 import { checkResult, countText, reportText } from "../findings/report.ts";
 import { judge, openCollection, withCollection } from "./collection-option.ts";
 

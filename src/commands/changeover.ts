@@ -1,12 +1,18 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
 import type { Command } from "commander";
-import { type Arrangement, listArrangements } from "../domain/arrangements.ts";
-import { holdsPatient } from "../domain/bands.ts";
-import { arrangementNamed, type Changeover, graphFor, planChangeover, type PlanOptions } from "../domain/changeover.ts";
-import { changeoverResult, type ChangeoverResult } from "../domain/changeover-result.ts";
-import type { Model } from "../domain/model.ts";
-import { modelOf } from "../domain/model.ts";
-import { sayInstruction } from "../domain/say.ts";
+import { type Arrangement, listArrangements } from "../domain/parts/arrangements.ts";
+import { holdsPatient } from "../domain/bands/bands.ts";
+import {
+  arrangementNamed,
+  type Changeover,
+  graphFor,
+  planChangeover,
+  type PlanOptions,
+} from "../domain/parts/changeover.ts";
+import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
+import type { Model } from "../domain/parts/model.ts";
+import { modelOf } from "../domain/parts/model.ts";
+import { sayInstruction } from "../domain/words/say.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";

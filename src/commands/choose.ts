@@ -4,7 +4,7 @@
  */
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
-import { holdsPatient, type Patient } from "../domain/bands.ts";
+import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 

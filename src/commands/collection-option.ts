@@ -1,7 +1,7 @@
 /** The option `--procedures` that every command has, and reading the collection that it names. */
 import { resolve } from "node:path";
 import type { Command } from "commander";
-import { today } from "../build/today.ts";
+import { today } from "../site/today.ts";
 import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";

@@ -1,12 +1,12 @@
 /** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
 import type { Command } from "commander";
-import { sayBand } from "../domain/bands.ts";
-import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../domain/folder-audit.ts";
-import { foldersResult } from "../domain/folders-result.ts";
+import { sayBand } from "../domain/bands/bands.ts";
+import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../paper/folder-audit.ts";
+import { foldersResult } from "../paper/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
-import { today } from "../build/today.ts";
+import { today } from "../site/today.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {

@@ -3,7 +3,7 @@
  * with them.
  */
 import type { Command } from "commander";
-import { contentOf, hashOf, kindOf } from "../domain/freeze.ts";
+import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -14,7 +14,7 @@ import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { collectionFolder, judge, openCollection, printJson, withCollection } from "./collection-option.ts";
-import { today } from "../build/today.ts";
+import { today } from "../site/today.ts";
 import { type IssueFile, mendInterrupted, writeIssues } from "./write-issues.ts";
 
 interface Options {

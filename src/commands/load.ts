@@ -1,9 +1,9 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
-import { arrangementNamed } from "../domain/changeover.ts";
-import { massOf, reportLoad } from "../domain/load.ts";
-import { modelOf } from "../domain/model.ts";
+import { arrangementNamed } from "../domain/parts/changeover.ts";
+import { massOf, reportLoad } from "../domain/load/load.ts";
+import { modelOf } from "../domain/parts/model.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 

@@ -6,14 +6,14 @@ import { existsSync, realpathSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Command } from "commander";
-import { signOffForms } from "../build/sign-off-form.ts";
-import { type Judgement, judgeSignOffs } from "../domain/signoffs.ts";
+import { signOffForms } from "../site/records/sign-off-form.ts";
+import { type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { CannotRun } from "./cannot-run.ts";
 import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
-import { today } from "../build/today.ts";
+import { today } from "../site/today.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;

@@ -1,8 +1,8 @@
 /** Issues as a feed. */
 import type { APIRoute } from "astro";
-import { issueEntries } from "../build/reviews.ts";
-import { collection } from "../build/site.ts";
-import { makeFeed } from "../domain/feed.ts";
+import { issueEntries } from "../site/records/reviews.ts";
+import { collection } from "../site/site.ts";
+import { makeFeed } from "../domain/records/feed.ts";
 
 /** The file. */
 export const GET: APIRoute = () => {

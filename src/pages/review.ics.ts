@@ -1,8 +1,8 @@
 /** Review dates as a calendar file. */
 import type { APIRoute } from "astro";
-import { reviewDates } from "../build/reviews.ts";
-import { collection } from "../build/site.ts";
-import { makeCalendar } from "../domain/calendar.ts";
+import { reviewDates } from "../site/records/reviews.ts";
+import { collection } from "../site/site.ts";
+import { makeCalendar } from "../domain/records/calendar.ts";
 
 /** The file. */
 export const GET: APIRoute = () => {

@@ -1,8 +1,8 @@
 /** Copies of cards in folders with the card that each is, for the card rules. */
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
-import { everyCard, type IssuedCard } from "../domain/cards-issued.ts";
-import { normalizeCode } from "../domain/check-code.ts";
-import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../domain/folder-audit.ts";
+import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { normalizeCode } from "../domain/cards/check-code.ts";
+import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 export interface KnownCopy {
   readonly folder: Folder;

@@ -1,10 +1,10 @@
 /** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
-import { layoutOf, listArrangements } from "../domain/arrangements.ts";
-import { meetBands } from "../domain/bands.ts";
-import { type Model, modelOf } from "../domain/model.ts";
-import { type Broken, MOST_STATES, proveParts } from "../domain/prove-parts.ts";
-import { provePlan } from "../domain/prove-plan.ts";
-import { sayBroken } from "../domain/say-parts.ts";
+import { layoutOf, listArrangements } from "../domain/parts/arrangements.ts";
+import { meetBands } from "../domain/bands/bands.ts";
+import { type Model, modelOf } from "../domain/parts/model.ts";
+import { type Broken, MOST_STATES, proveParts } from "../domain/parts/prove-parts.ts";
+import { provePlan } from "../domain/parts/prove-plan.ts";
+import { sayBroken } from "../domain/parts/say-parts.ts";
 import type { Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";
 

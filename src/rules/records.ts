@@ -9,7 +9,7 @@ import type {
   Platform,
   Procedure,
 } from "../schema/collection.ts";
-import { kindOf } from "../domain/freeze.ts";
+import { kindOf } from "../domain/records/freeze.ts";
 
 export interface PlatformRecord {
   readonly record: Procedure | Configuration | Option;

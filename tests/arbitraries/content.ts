@@ -8,7 +8,7 @@ import type {
   ProcedureContent,
   RangeContent,
   StepContent,
-} from "../../src/domain/content.ts";
+} from "../../src/domain/records/content.ts";
 
 const sentence = fc
   .array(

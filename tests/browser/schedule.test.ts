@@ -13,8 +13,8 @@ import {
   recallOf,
   REFRESHER_QUESTIONS,
   SETTINGS,
-} from "../../src/browser/schedule.ts";
-import { readExport } from "../../src/browser/practice-store.ts";
+} from "../../src/browser/practice/schedule.ts";
+import { readExport } from "../../src/browser/practice/practice-store.ts";
 
 const START = new Date("2022-11-29T12:30:00Z");
 const DAY = 86_400_000;

@@ -6,7 +6,7 @@ import remarkParse from "remark-parse";
 import { unified } from "unified";
 import { VFile } from "vfile";
 import { describe, expect, it } from "vitest";
-import { readingDirectives } from "../../src/build/reading-directives.ts";
+import { readingDirectives } from "../../src/site/text/reading-directives.ts";
 
 function render(text: string): Root {
   const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).use(readingDirectives);

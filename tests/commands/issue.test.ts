@@ -7,10 +7,10 @@ import { join, resolve } from "node:path";
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
 import { mendInterrupted, writeIssues } from "../../src/commands/write-issues.ts";
 import { loadCollection } from "../../src/compile/load.ts";
-import { contentOf, contentOfIssue, hashOf } from "../../src/domain/freeze.ts";
-import { currentCards } from "../../src/domain/cards-issued.ts";
-import { effectsOf } from "../../src/domain/effects.ts";
-import { earliestStanding } from "../../src/domain/revisions.ts";
+import { contentOf, contentOfIssue, hashOf } from "../../src/domain/records/freeze.ts";
+import { currentCards } from "../../src/domain/cards/cards-issued.ts";
+import { effectsOf } from "../../src/domain/cards/effects.ts";
+import { earliestStanding } from "../../src/domain/records/revisions.ts";
 import { Findings } from "../../src/findings/finding.ts";
 
 const root = resolve(import.meta.dirname, "../..");

@@ -8,7 +8,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { parse } from "parse5";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { addressOfCode } from "../../src/domain/check-address.ts";
+import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { foldersShape } from "../../src/schema/results.ts";
 
 const root = resolve(import.meta.dirname, "../..");

@@ -3,6 +3,7 @@
  * `npm run mutation -- bands run --most 40`.
  */
 import { spawn } from "node:child_process";
+import { readdirSync } from "node:fs";
 import { cp, mkdir, mkdtemp, readFile, rm, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -17,7 +18,7 @@ const COPIED = ["src", "tests", "procedures", "components", "package.json", "tsc
  */
 const MOST_TIMES = 4;
 const MORE_MS = 10_000;
-/** Left out, for it takes longer than all the rest: the 8-puzzle of tests/domain/puzzles.test.ts. */
+/** Left out, for it takes longer than all the rest: the 8-puzzle of tests/domain/parts/puzzles.test.ts. */
 const QUICK = "^(?!.*8-puzzle)";
 /** Files of src/domain and the tests that hold them, quickest first; `rules` stands for tests/rules/rules.test.ts. */
 const TESTS: Readonly<Record<string, readonly string[]>> = {
@@ -45,10 +46,19 @@ const TESTS: Readonly<Record<string, readonly string[]>> = {
   "schedule-exact": ["schedule", "timeline"],
   "change-class": ["change-class", "revisions"],
   "match-steps": ["match-steps", "revisions"],
-  signoffs: ["revisions", "../commands/signoffs"],
+  signoffs: ["revisions", "commands/signoffs"],
   fractions: ["fractions", "slips"],
   "questions/orders": ["questions/orders", "questions"],
 };
+
+/** The one file below a folder whose path ends so; throws where there is none. */
+function findFile(folder: string, end: string): string {
+  const found = readdirSync(join(root, folder), { recursive: true, encoding: "utf8" }).find((path) =>
+    `/${path}`.endsWith(`/${end}`),
+  );
+  if (!found) throw new Error(`${end} is nowhere below ${folder}`);
+  return `${folder}/${found}`;
+}
 
 interface Mutant {
   readonly start: number;
@@ -212,10 +222,10 @@ async function makeCopy(): Promise<string> {
 
 /** Tries the mutants of one file, as many at once as there are copies, and prints those that no test notices. */
 async function tryFile(name: string, copies: readonly string[], count: number, seed: number): Promise<void> {
-  const path = `src/domain/${name}.ts`;
+  const path = findFile("src/domain", `${name}.ts`);
   const text = await readFile(join(root, path), "utf8");
   const tests = (TESTS[name] ?? [name]).map((each) =>
-    each === "rules" ? "tests/rules/rules.test.ts" : `tests/domain/${each}.test.ts`,
+    each === "rules" ? "tests/rules/rules.test.ts" : findFile("tests", `${each}.test.ts`),
   );
   const most = await timeTests(copies[0]!, tests);
   if (!most) return void process.stdout.write(`${name}: its tests do not pass as they are\n`);

@@ -1,7 +1,7 @@
 /** The documentation of the rules, made from their words and their examples. */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { extname, join, relative, resolve } from "node:path";
-import { editsBetween } from "../../src/domain/edits.ts";
+import { editsBetween } from "../../src/domain/records/edits.ts";
 import type { Rule } from "../../src/findings/finding.ts";
 
 const fixtures = resolve(import.meta.dirname, "../fixtures/rules");

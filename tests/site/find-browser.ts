@@ -1,8 +1,8 @@
 /** The browser of the tests: found as for PDF packs, or installed where the user may. */
 import { execFileSync, spawnSync } from "node:child_process";
-import { findBrowser } from "../../src/build/find-browser.ts";
+import { findBrowser } from "../../src/paper/find-browser.ts";
 
-export { BROWSER_FLAGS, findBrowser } from "../../src/build/find-browser.ts";
+export { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
 
 /** Path of a Chromium, installed with apt if need be; throws with what to do if that can't be done here. */
 export function needBrowser(): string {

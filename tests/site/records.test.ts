@@ -10,7 +10,7 @@ import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { type Browser, launch, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
-import { isValidCode } from "../../src/domain/check-code.ts";
+import { isValidCode } from "../../src/domain/cards/check-code.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;

@@ -1,7 +1,7 @@
 /** Writes each file of `data/`. */
 import type { APIRoute } from "astro";
 import { dataFiles } from "../../build/data.ts";
-import { once } from "../../build/job.ts";
+import { once } from "../../site/job.ts";
 
 /** One route for each file. */
 export function getStaticPaths() {

@@ -1,5 +1,5 @@
 /** Rule bands/gap. */
-import { compareCuts, findGaps, lowerCut, meet, type Region, sayBand, upperCut } from "../../domain/bands.ts";
+import { compareCuts, findGaps, lowerCut, meet, type Region, sayBand, upperCut } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
 import { hasDamage } from "./damage.ts";

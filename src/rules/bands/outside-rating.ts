@@ -1,6 +1,6 @@
 /** Rule bands/outside-rating. */
-import { listArrangements } from "../../domain/arrangements.ts";
-import { covers } from "../../domain/bands.ts";
+import { listArrangements } from "../../domain/parts/arrangements.ts";
+import { covers } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
 

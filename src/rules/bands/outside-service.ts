@@ -1,5 +1,5 @@
 /** Rule bands/outside-service. */
-import { covers } from "../../domain/bands.ts";
+import { covers } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
 

@@ -1,5 +1,5 @@
 /** Rule bands/overlap. */
-import { meetBands, sayBand } from "../../domain/bands.ts";
+import { meetBands, sayBand } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
 

@@ -1,5 +1,5 @@
 /** Rule bands/step-never-applies. */
-import { meet, meetBands } from "../../domain/bands.ts";
+import { meet, meetBands } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 
 /** A step is for at least one patient of its procedure, and of the service. */

@@ -1,8 +1,8 @@
 /** Cards that are too long for their paper. */
 import type { Configuration } from "../../schema/collection.ts";
-import { formatFor } from "../../domain/card-format.ts";
-import { layoutCard } from "../../domain/card-layout.ts";
-import { printCard } from "../../domain/printed-card.ts";
+import { formatFor } from "../../paper/card-format.ts";
+import { layoutCard } from "../../paper/card-layout.ts";
+import { printCard } from "../../paper/printed-card.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 
 /**

@@ -1,5 +1,5 @@
 /** Copies in folders that a newer card has replaced. */
-import { isValidCode } from "../../domain/check-code.ts";
+import { isValidCode } from "../../domain/cards/check-code.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { copiesOf, isInDoubt } from "../copies.ts";
 

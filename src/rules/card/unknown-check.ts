@@ -1,5 +1,5 @@
 /** Check codes that belong to no card. */
-import { isValidCode } from "../../domain/check-code.ts";
+import { isValidCode } from "../../domain/cards/check-code.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { copiesOf, isInDoubt } from "../copies.ts";
 

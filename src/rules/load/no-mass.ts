@@ -1,5 +1,5 @@
 /** `load/no-mass`: everything on the platform has a mass and, where the balance is limited, a place where it acts. */
-import { findUnknownLoads } from "../../domain/broken-loads.ts";
+import { findUnknownLoads } from "../../domain/load/broken-loads.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { isWhole } from "./words.ts";
 

@@ -1,5 +1,5 @@
 /** `load/over-rating`: no fastening has to hold more than its rated strength. */
-import { exactly, toText } from "../../domain/rational.ts";
+import { exactly, toText } from "../../domain/numbers/rational.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayForce } from "./words.ts";
 

@@ -1,8 +1,8 @@
 /**
  * What the load rules share: the broken loads that may be judged, where a finding stands, and exact weights in words.
  */
-import { type BrokenLimit, type BrokenRating, findBrokenLoads } from "../../domain/broken-loads.ts";
-import { isDecimal, type Rational, toText } from "../../domain/rational.ts";
+import { type BrokenLimit, type BrokenRating, findBrokenLoads } from "../../domain/load/broken-loads.ts";
+import { isDecimal, type Rational, toText } from "../../domain/numbers/rational.ts";
 import { whereOf } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
 

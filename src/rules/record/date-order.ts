@@ -1,5 +1,5 @@
 /** Dates that contradict each other. */
-import { contentOfIssue } from "../../domain/freeze.ts";
+import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, ownChange, recordsOf } from "../records.ts";
 

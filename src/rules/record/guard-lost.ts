@@ -1,8 +1,8 @@
 /** Incidents that nothing guards against any more. */
 import type { Collection, Incident, Step } from "../../schema/collection.ts";
-import type { StepContent } from "../../domain/content.ts";
-import { contentOfIssue } from "../../domain/freeze.ts";
-import { numberedSteps } from "../../domain/match-steps.ts";
+import type { StepContent } from "../../domain/records/content.ts";
+import { contentOfIssue } from "../../domain/records/freeze.ts";
+import { numberedSteps } from "../../domain/records/match-steps.ts";
 import { type Rule } from "../../findings/finding.ts";
 import { ownSteps } from "../texts.ts";
 

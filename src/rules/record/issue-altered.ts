@@ -1,5 +1,5 @@
 /** Frozen issues that someone edited. */
-import { hashOf, mislabelled } from "../../domain/freeze.ts";
+import { hashOf, mislabelled } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 
 /** A frozen issue is as `rerig issue` wrote it: its hash fits its content, and its name fits what it is. */

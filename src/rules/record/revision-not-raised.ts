@@ -1,7 +1,7 @@
 /** Edits to what was issued under the same revision. */
-import { contentOf, contentOfIssue, differs } from "../../domain/freeze.ts";
-import { differenceBetween } from "../../domain/revisions.ts";
-import { sayDifference } from "../../domain/say-difference.ts";
+import { contentOf, contentOfIssue, differs } from "../../domain/records/freeze.ts";
+import { differenceBetween } from "../../domain/records/revisions.ts";
+import { sayDifference } from "../../domain/records/say-difference.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, recordsOf } from "../records.ts";
 

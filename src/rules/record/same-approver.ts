@@ -1,5 +1,5 @@
 /** Authors who approve their own words. */
-import { authorOf, isSelfApproved } from "../../domain/author.ts";
+import { authorOf, isSelfApproved } from "../../domain/records/author.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { recordsOf } from "../records.ts";
 

@@ -1,8 +1,8 @@
 /** Changes that ask for more than their author says. */
-import { signOffsStand } from "../../domain/change-class.ts";
-import { contentOf, contentOfIssue } from "../../domain/freeze.ts";
-import { differenceBetween } from "../../domain/revisions.ts";
-import { sayDifference } from "../../domain/say-difference.ts";
+import { signOffsStand } from "../../domain/records/change-class.ts";
+import { contentOf, contentOfIssue } from "../../domain/records/freeze.ts";
+import { differenceBetween } from "../../domain/records/revisions.ts";
+import { sayDifference } from "../../domain/records/say-difference.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { issuesOf, ownChange, recordsOf } from "../records.ts";
 

@@ -1,6 +1,6 @@
 /** The load rules: whole findings for platforms that break one limit each. The platforms are invented. */
 import { describe, expect, it } from "vitest";
-import { findBrokenLoads } from "../../../src/domain/broken-loads.ts";
+import { findBrokenLoads } from "../../../src/domain/load/broken-loads.ts";
 import { Findings, type Rule } from "../../../src/findings/finding.ts";
 import { noMass } from "../../../src/rules/load/no-mass.ts";
 import { outOfBalance } from "../../../src/rules/load/out-of-balance.ts";
@@ -16,7 +16,7 @@ import {
   makePlace,
   makePlatform,
   WHERE,
-} from "../../domain/make.ts";
+} from "../../domain/parts/make.ts";
 
 const fit = (item: string, place: string, count = 1) => ({ item, place, count, where: WHERE });
 const options = (...ids: readonly string[]) => ids.map((id) => ({ id, where: WHERE }));

@@ -3,8 +3,8 @@
  * can be fetched.
  */
 import type { APIRoute } from "astro";
-import { sentBank } from "../../../build/questions.ts";
-import { collection, platformOf } from "../../../build/site.ts";
+import { sentBank } from "../../../site/study/questions.ts";
+import { collection, platformOf } from "../../../site/site.ts";
 
 export function getStaticPaths() {
   return collection.platforms.map(({ id }) => ({ params: { platform: id } }));

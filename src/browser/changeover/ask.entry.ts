@@ -1,0 +1,244 @@
+/** Any changeover with any options, worked out on the device by the same engine that built the site. */
+import type { AskData } from "../../site/plans/walks.ts";
+import type { Band } from "../../schema/collection.ts";
+import type { Arrangement } from "../../domain/parts/arrangements.ts";
+import { holdsPatient, sayBand } from "../../domain/bands/bands.ts";
+import { arrangementNamed } from "../../domain/parts/changeover.ts";
+import { joinBands } from "../../domain/bands/join-bands.ts";
+import { modelOf } from "../../domain/parts/model.ts";
+import { sayDuration } from "../../domain/words/say.ts";
+import { unpackPlatform } from "../../domain/device/pack.ts";
+import { plansBetween } from "../../domain/parts/plans.ts";
+import { planTimeline } from "../../domain/time/timeline.ts";
+import { layWalk } from "../../domain/device/walk.ts";
+import { type Answer, showPlan } from "./ask-answer.ts";
+import { element } from "../element.ts";
+import { startFolderLinks, withIndex } from "../find/folder-links.ts";
+import { patientInAddress } from "../chooser/patient.ts";
+import { plateOf } from "./picture.ts";
+import { startStepThrough, type Through } from "./step-through.ts";
+import { showPatient, readPatient } from "../chooser/weight.ts";
+
+/**
+ * Search steps for whom to give the steps that name nobody. Without such steps no search is needed: the bound is then
+ * the one that needs none.
+ */
+const BUDGET = 1000;
+
+const form = document.querySelector<HTMLFormElement>("form.ask-over"),
+  source = document.getElementById("ask-data")?.textContent;
+if (form && source) start(form, JSON.parse(source) as AskData);
+
+function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
+  const { platform, crew, service } = unpackPlatform(pack),
+    model = modelOf(platform),
+    roles = crew.map(({ id }) => id);
+  const place = document.getElementById("answer-of")!,
+    root = form.dataset["root"]!,
+    said = form.querySelector<HTMLElement>(".for-whom-now")!,
+    status = form.querySelector("[role=status]")!;
+  const select = (side: "from" | "to") => form.querySelector<HTMLSelectElement>(`select[name=${side}]`)!;
+  const boxes = (side: "from" | "to") => [...form.querySelectorAll<HTMLInputElement>(`[data-side=${side}] input`)];
+  const nameOf = (side: "from" | "to") =>
+    [
+      select(side).value,
+      ...boxes(side)
+        .filter(({ checked }) => checked)
+        .map(({ value }) => value),
+    ].join("+");
+  const sayCells = (cells: readonly { readonly band: Band }[]) =>
+    joinBands(cells.map(({ band }) => band))
+      .map(sayBand)
+      .join("; ");
+  let answers: readonly Answer[] = [];
+
+  const fillOptions = (side: "from" | "to", chosen: readonly string[]) => {
+    const id = select(side).value;
+    const options = platform.options.filter((option) => arrangementNamed(model, `${id}+${option.id}`));
+    const order = platform.configurations.find((each) => each.id === id)?.options.map((option) => option.id) ?? [];
+    options.sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id));
+    form.querySelector(`[data-side=${side}]`)!.replaceChildren(
+      ...options.map((option) => {
+        const box = element("input", { type: "checkbox", value: option.id });
+        box.checked = chosen.includes(option.id);
+        return element("label", { class: "choice" }, box, element("span", {}, option.title));
+      }),
+    );
+    allowOptions(side);
+  };
+  /** An option is closed while it can't be together with those chosen. */
+  const allowOptions = (side: "from" | "to") => {
+    for (const box of boxes(side))
+      box.disabled = !box.checked && !arrangementNamed(model, `${nameOf(side)}+${box.value}`);
+  };
+
+  const say = (kind: string, title: string, text: string) => {
+    answers = [];
+    status.textContent = `${title}${title && text ? ". " : ""}${text}`;
+    place.hidden = title === "";
+    place.className = `ask-answer ${kind}`;
+    place.replaceChildren(...(title ? [element("h2", {}, title), element("p", {}, text)] : []));
+  };
+  const titleOf = ({ configuration, options }: Arrangement) =>
+    [configuration.title, ...options.map(({ title }) => title.toLowerCase())].join(" + ");
+
+  const answer = () => {
+    const chosen = patientInAddress(),
+      from = arrangementNamed(model, nameOf("from")),
+      to = arrangementNamed(model, nameOf("to"));
+    said.hidden = !chosen;
+    said.textContent = chosen ? `For a patient of ${chosen.text}, as chosen before.` : "";
+    if (select("to").value === "") return say("", "", "");
+    if (!from || !to) return say("stop", "These options can’t be together", "Take one of them away.");
+    if (from === to) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
+    if (chosen && !holdsPatient(to.band, chosen.patient))
+      return say(
+        "stop",
+        "Not for this patient",
+        `${chosen.text} is not in the band of ${titleOf(to)}: ${sayBand(to.band)}. Check the weight and its ` +
+          "unit, and choose again.",
+      );
+    const began = performance.now();
+    const plans = plansBetween(model, service, from, to, chosen?.patient);
+    const title = `${titleOf(from)} to ${titleOf(to).replace(/^./, (letter) => letter.toLowerCase())}`;
+    if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
+    answers = plans.flatMap(({ cells, changeover }): Answer[] => {
+      if (!changeover) return [];
+      const timeline = planTimeline(
+          changeover.steps,
+          roles,
+          platform,
+          changeover.steps.some(({ step }) => step.by.length === 0) ? BUDGET : 0,
+        ),
+        patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : sayCells(cells);
+      return [
+        {
+          changeover,
+          timeline,
+          patients,
+          walk: layWalk(changeover, timeline, platform, crew, plans.length > 1 ? `${title}, ${patients}` : title),
+        },
+      ];
+    });
+    const took = performance.now() - began;
+    const none = plans.filter(({ changeover }) => !changeover);
+    status.textContent =
+      `${title}: ${answers.map(({ timeline, changeover, patients: whom }) => `${plans.length > 1 ? `${whom}: ` : ""}${sayDuration(timeline.elapsed)}, ${changeover.steps.length} steps`).join("; ") || "no way"}. ` +
+      "" +
+      "The answer is below.";
+    place.hidden = false;
+    place.className = "ask-answer";
+    place.dataset["ms"] = took.toFixed(1);
+    const bare =
+      to.options.length + from.options.length === 0
+        ? `${platform.id}/changeovers/${from.name}--${to.name}/`
+        : undefined;
+    place.replaceChildren(
+      element("h2", { tabindex: "-1" }, title),
+      ...none.map(({ cells }) =>
+        element(
+          "p",
+          { class: "undone" },
+          element("b", {}, "No way "),
+          `with the approved procedures for patients ${sayCells(cells)}.`,
+        ),
+      ),
+      ...answers.flatMap((each, at) =>
+        showPlan(each, { platform, crew, root, many: plans.length > 1, open: () => ((asked = at), through.open()) }),
+      ),
+      ...(bare
+        ? [
+            element(
+              "p",
+              { class: "after-all" },
+              element("a", { href: root + bare }, "The page of this changeover, with every picture"),
+            ),
+          ]
+        : []),
+      element(
+        "p",
+        { class: "small" },
+        `Worked out on this device in ${took < 1 ? "under 1" : took.toFixed(0)} ms from the approved ` +
+          "procedures. Nothing is sent.",
+      ),
+    );
+    showPatient(readPatient());
+    startFolderLinks(place);
+  };
+
+  /** A page of the site, with the patient, also when it is opened from a folder. */
+  const addressOf = (page: string) => {
+    const kg = readPatient(),
+      whole = new URL(root + page, location.href);
+    if (kg) whole.hash = new URLSearchParams({ kg: kg.kg, ...(kg.age ? { age: kg.age } : {}) }).toString();
+    return location.protocol === "file:" ? withIndex(whole.href) : whole.href;
+  };
+  let asked = 0;
+  const throughOf = ({ walk, changeover }: Answer): Through => {
+    const to = arrangementNamed(model, changeover.to)!.configuration;
+    return {
+      walk,
+      card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
+      picturesOf: ({ photos }) =>
+        photos.flatMap((id) =>
+          pictures[id] ? [plateOf(`${root}photos/${platform.id}-${id}-${pictures[id][0]}`, pictures[id])] : [],
+        ),
+    };
+  };
+  const through = startStepThrough(document.getElementById("step")!, () =>
+    answers[asked] ? throughOf(answers[asked]!) : undefined,
+  );
+
+  /** What is asked stands in the address, so that a reload asks the same. */
+  const write = () => {
+    const fields = location.hash
+      .slice(1)
+      .split("&")
+      .filter((part) => part && !/^(from|to)=|^step=?$/.test(part));
+    if (select("to").value) fields.unshift(`from=${nameOf("from")}`, `to=${nameOf("to")}`);
+    history.replaceState(
+      history.state,
+      "",
+      `${location.pathname}${location.search}${fields.length ? `#${fields.join("&")}` : ""}`,
+    );
+  };
+  const read = () => {
+    const fields = new URLSearchParams(location.hash.slice(1).replaceAll("+", "%2B"));
+    for (const side of ["from", "to"] as const) {
+      const [id, ...options] = (fields.get(side) ?? "").split("+");
+      if (id && [...select(side).options].some(({ value }) => value === id)) select(side).value = id;
+      fillOptions(side, options);
+    }
+    asked = 0;
+    answer();
+  };
+  form.addEventListener("change", ({ target }) => {
+    const side = (target as HTMLElement).closest("fieldset")!.querySelector("select")!.name as "from" | "to";
+    if (target === select(side)) fillOptions(side, []);
+    allowOptions(side);
+    asked = 0;
+    write();
+    answer();
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  addEventListener("hashchange", read);
+  /**
+   * Looks into each target once while the crew still reads the question: what the engine has found out then serves the
+   * answer.
+   */
+  const prepare = (targets: readonly Arrangement[]) => {
+    const [next, ...rest] = targets,
+      from = arrangementNamed(model, nameOf("from"));
+    if (!next || !from) return;
+    if (next !== from) plansBetween(model, service, from, next, patientInAddress()?.patient);
+    setTimeout(prepare, 30, rest);
+  };
+  form.hidden = false;
+  read();
+  setTimeout(
+    prepare,
+    300,
+    model.arrangements.filter(({ options }) => options.length === 0),
+  );
+  through.resume();
+}

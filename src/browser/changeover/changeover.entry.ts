@@ -1,0 +1,89 @@
+/** A changeover's page: with a weight in the address only what is for that patient, and the step-through. */
+import type { WalkData } from "../../site/plans/walks.ts";
+import { holdsPatient } from "../../domain/bands/bands.ts";
+import { bandFrom } from "../chooser/chooser-band.ts";
+import { element } from "../element.ts";
+import { patientInAddress } from "../chooser/patient.ts";
+import { startStepThrough, type Through } from "./step-through.ts";
+import { writePatient } from "../chooser/weight.ts";
+
+const refused = document.querySelector<HTMLElement>(".refused"),
+  place = document.getElementById("step");
+if (refused && place) start(refused, place);
+
+function start(refused: HTMLElement, place: HTMLElement): void {
+  const plans = [...document.querySelectorAll<HTMLElement>(".plan-of")].map((section) => {
+    const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
+    return { section, ...data, bands: data.cells.map(bandFrom) };
+  });
+  const said = document.querySelector<HTMLElement>(".for-whom-now"),
+    open = document.querySelector<HTMLButtonElement>("[data-step-through]");
+  const card = document.querySelector<HTMLAnchorElement>('.acts-row a[href*="/cards/"]');
+  const fitting = () => {
+    const chosen = patientInAddress();
+    return plans.filter(({ bands }) => !chosen || bands.some((band) => holdsPatient(band, chosen.patient)));
+  };
+  const throughOf = ({ walk, prefix }: (typeof plans)[number]): Through => ({
+    walk,
+    card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
+    picturesOf: ({ number }) => {
+      const plates = document.querySelector(`#${prefix}step-${number} > .plates`)?.cloneNode(true) as
+        Element | undefined;
+      for (const image of plates?.querySelectorAll("img.on-paper") ?? []) image.remove();
+      for (const image of plates?.querySelectorAll("img") ?? []) image.loading = "eager";
+      return plates ? [plates] : [];
+    },
+  });
+  const through = startStepThrough(place, () => {
+    const shown = fitting();
+    if (shown.length === 0) return undefined;
+    return shown.length === 1
+      ? throughOf(shown[0]!)
+      : shown.map((plan) => ({
+          label: plan.section.querySelector(".patients")?.textContent ?? plan.walk.title,
+          through: throughOf(plan),
+        }));
+  });
+
+  const apply = () => {
+    const chosen = patientInAddress(),
+      shown = fitting();
+    for (const plan of plans) plan.section.hidden = !shown.includes(plan);
+    const groups = document.querySelector<HTMLElement>(".groups");
+    if (groups) groups.hidden = shown.length < 2;
+    const isRefused = chosen !== undefined && plans.length > 0 && shown.length === 0;
+    refused.hidden = !isRefused;
+    refused.replaceChildren();
+    if (isRefused) {
+      const other = element(
+        "button",
+        { type: "button", class: "go" },
+        "This is for another patient: take the weight away",
+      );
+      other.addEventListener("click", () => {
+        writePatient(undefined);
+        apply();
+      });
+      refused.append(
+        element(
+          "p",
+          {},
+          element("b", {}, "Not for this patient. "),
+          `${chosen.text} is not in the band ` +
+            `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
+            "and its unit, and choose again.",
+        ),
+        other,
+      );
+    }
+    if (said) {
+      said.hidden = !chosen || isRefused;
+      said.textContent = chosen ? `For a patient of ${chosen.text}: only these steps.` : "";
+    }
+    if (open) open.hidden = shown.length === 0;
+  };
+  open?.addEventListener("click", through.open);
+  addEventListener("hashchange", apply);
+  apply();
+  through.resume();
+}

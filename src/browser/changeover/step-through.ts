@@ -1,0 +1,301 @@
+/** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
+import type { Walk, WalkStop } from "../../domain/device/walk.ts";
+import { element } from "../element.ts";
+import { railOfStops } from "./step-rail.ts";
+import { countPart, stopPart } from "./step-parts.ts";
+import { dropWalk, keepWalk, readWalk } from "./walk-store.ts";
+
+/** What a page gives for a walk. */
+export interface Through {
+  readonly walk: Walk;
+  /** The pictures of a stop. */
+  readonly picturesOf: (stop: WalkStop) => readonly Node[];
+  /** What comes after the last step: the card to read. */
+  readonly card: { readonly href: string; readonly title: string };
+}
+
+/**
+ * Puts the step-through of a page to work. `find` gives the walk, or a place in which to ask for which patient it is.
+ */
+export function startStepThrough(
+  place: HTMLElement,
+  find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
+): { readonly open: () => void; readonly resume: () => void } {
+  let opened: HTMLElement | undefined;
+  const close = () => {
+    document.documentElement.classList.remove("stepping");
+    place.hidden = true;
+    place.replaceChildren();
+    removeEventListener("keydown", onKey);
+    opened?.focus();
+  };
+  const leave = (through: Through) => {
+    dropWalk(through.walk.key);
+    setStep(false);
+    close();
+  };
+  const onKey = (event: KeyboardEvent) => {
+    if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    const press = (name: string) => place.querySelector<HTMLButtonElement>(`.th-${name}`)?.click();
+    if (event.key === "ArrowRight") press("next");
+    else if (event.key === "ArrowLeft") press("back");
+  };
+  const show = () => {
+    const found = find();
+    if (!found) return setStep(false);
+    document.documentElement.classList.add("stepping");
+    place.hidden = false;
+    removeEventListener("keydown", onKey);
+    addEventListener("keydown", onKey);
+    if ("walk" in found) return walkThrough(place, found, () => leave(found));
+    place.className = "through th-asks";
+    place.replaceChildren(
+      element("h1", { class: "hide" }, "Step through"),
+      element("h2", { tabindex: "-1" }, "Which patient?"),
+      element("p", {}, "The steps are not the same for all."),
+      element(
+        "div",
+        { class: "th-choices" },
+        ...found.map(({ label, through }) =>
+          button(label, "go", () => walkThrough(place, through, () => leave(through))),
+        ),
+      ),
+      element(
+        "div",
+        { class: "th-foot" },
+        element(
+          "div",
+          { class: "th-buttons" },
+          button("Leave", "th-back", () => (setStep(false), close())),
+        ),
+      ),
+    );
+    place.querySelector("h2")!.focus();
+  };
+  addEventListener("popstate", () => {
+    // The browser's own way back closes the view and keeps the place; only Leave and the end forget it.
+    if (hasStep() === place.hidden) return hasStep() ? show() : close();
+  });
+  return {
+    open: () => {
+      opened = document.activeElement as HTMLElement;
+      setStep(true);
+      show();
+    },
+    resume: () => {
+      if (hasStep()) show();
+    },
+  };
+}
+
+/** Whether the address asks for the step-through. */
+function hasStep(): boolean {
+  return location.hash
+    .slice(1)
+    .split("&")
+    .some((part) => /^step=?$/.test(part));
+}
+
+/** Puts `step` into the address beside what is there, or takes it out. */
+function setStep(on: boolean): void {
+  const rest = location.hash
+    .slice(1)
+    .split("&")
+    .filter((part) => part && !/^step=?$/.test(part));
+  const hash = [...rest, ...(on ? ["step"] : [])].join("&");
+  if (on === hasStep()) return;
+  const address = `${location.pathname}${location.search}${hash ? `#${hash}` : ""}`;
+  if (on) history.pushState(null, "", address);
+  else history.replaceState(null, "", address);
+}
+
+function button(text: string, kind: string, press: () => void): HTMLButtonElement {
+  const made = element("button", { type: "button", class: kind }, text);
+  made.addEventListener("click", press);
+  return made;
+}
+
+function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, leave: () => void): void {
+  const { stops, count } = walk;
+  const kept = readWalk(walk.key, Date.now());
+  let at = Math.min(kept?.at ?? 0, stops.length);
+  const pressed = new Set(kept?.pressed ?? []);
+  const keep = () => keepWalk(walk.key, { at, pressed: [...pressed], when: Date.now() });
+  const status = element("p", { class: "th-status", role: "status" });
+
+  const go = (to: number) => {
+    at = to;
+    keep();
+    show();
+  };
+  const press = (name: string, on: boolean) => {
+    if (on) pressed.add(name);
+    else pressed.delete(name);
+    status.textContent = "";
+    keep();
+  };
+  /** Goes back to a stop, and takes back every answer from there on. */
+  const goBackTo = (to: number) => {
+    for (const name of pressed) if (Number(name.split("/")[0]) >= to) pressed.delete(name);
+    go(to);
+  };
+  const nextNumber = (index: number) => (index < stops.length ? `step ${stops[index]!.number}` : "the count");
+
+  /** A screen with its foot; the heading takes the focus, so that a reader of the screen hears it. */
+  const screen = (name: string, parts: readonly Node[], foot: readonly Node[]) => {
+    const top = element(
+      "div",
+      { class: "th-top" },
+      element("h1", { class: "th-title" }, walk.title),
+      button("Leave", "th-leave", askToLeave),
+    );
+    place.className = `through ${name}`;
+    status.textContent = "";
+    place.replaceChildren(
+      top,
+      railOfStops(walk, at),
+      ...parts,
+      element("div", { class: "th-foot" }, status, element("div", { class: "th-buttons" }, ...foot)),
+    );
+    scrollTo(0, 0);
+    const heading = place.querySelector<HTMLElement>("h2");
+    heading?.setAttribute("tabindex", "-1");
+    heading?.focus();
+  };
+
+  const askToLeave = () =>
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, "Leave?"),
+        element("p", {}, "Where you are is then forgotten on this device. If you come back, you begin at step 1."),
+      ],
+      [button("No, go on", "th-next", show), button("Leave", "th-back", leave)],
+    );
+
+  const show = () => {
+    if (at >= stops.length) return showCount();
+    const stop = stops[at]!;
+    const part = stopPart(
+      stop,
+      walk,
+      picturesOf(stop),
+      (name) => pressed.has(`${at}/${name}`),
+      (name, on) => press(`${at}/${name}`, on),
+    );
+    const restart = element(
+      "div",
+      { class: "th-restart" },
+      element(
+        "p",
+        {},
+        element("b", {}, "Interrupted? "),
+        stop.group === at
+          ? "This step begins its group: begin it again."
+          : `Never go on from memory. Go back to ${nextNumber(stop.group)}, the start of this group, and do ` +
+              "every step again.",
+      ),
+      ...(stop.group === at ? [] : [button(`Back to ${nextNumber(stop.group)}`, "go", () => goBackTo(stop.group))]),
+    );
+    const forward = button(
+      stop.hold ? `${walk.people.length === 2 ? "Both" : "All"} agree: go on` : "Done, next",
+      "th-next",
+      () => {
+        const open = part.open();
+        if (!open) return go(at + 1);
+        status.textContent = open.text;
+        open.place.focus();
+      },
+    );
+    screen(
+      `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
+      [...part.nodes, restart],
+      [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
+    );
+  };
+
+  const showCount = () => {
+    const part = countPart(
+      count,
+      (name) => pressed.has(`${stops.length}/${name}`),
+      (name, on) => press(`${stops.length}/${name}`, on),
+    );
+    const finish = button("Counted: finish", "th-next", () => {
+      const open = part.open();
+      if (!open) return showEnd();
+      status.textContent = open.text;
+      open.place.focus();
+    });
+    screen("th-count", part.nodes, [button("Back", "th-back", () => go(at - 1)), finish]);
+  };
+
+  const showEnd = () => {
+    dropWalk(walk.key);
+    at = stops.length + 1;
+    screen(
+      "th-end",
+      [
+        element("h2", {}, "Every step is done and every part counted."),
+        element("p", {}, "This is not the release. Now read the card aloud: it decides."),
+      ],
+      [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
+    );
+    place.querySelector(".th-leave")?.remove();
+  };
+
+  const showResume = () => {
+    const stop = stops[Math.min(at, stops.length - 1)]!,
+      since = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(kept!.when);
+    const start = at < stops.length ? stop.group : at;
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, `You were at ${nextNumber(at)} of ${stops.length}, at ${since}.`),
+        element(
+          "p",
+          {},
+          at < stops.length && start !== at
+            ? `If anything came between, go back to ${nextNumber(start)}, the start of this group, and do every ` +
+                "step again."
+            : "If anything came between, do it again from its beginning.",
+        ),
+        ...(start !== at && at < stops.length
+          ? [
+              element(
+                "p",
+                { class: "th-choices" },
+                button(`Nothing came between: go on with ${nextNumber(at)}`, "go", show),
+                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
+              ),
+            ]
+          : [
+              element(
+                "p",
+                { class: "th-choices" },
+                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
+              ),
+            ]),
+      ],
+      [
+        button(
+          start !== at && at < stops.length ? `Back to ${nextNumber(start)}` : `Go on with ${nextNumber(at)}`,
+          "th-next",
+          () => (start !== at && at < stops.length ? goBackTo(start) : show()),
+        ),
+      ],
+    );
+  };
+
+  void keepAwake();
+  if (kept && at > 0) showResume();
+  else show();
+}
+
+/** Asks the device not to darken the screen; it may refuse. */
+async function keepAwake(): Promise<void> {
+  try {
+    await navigator.wakeLock?.request("screen");
+  } catch {
+    // Low battery, or not allowed here: the screen darkens as usual.
+  }
+}

@@ -1,0 +1,32 @@
+/** What is on the platform now: every arrangement's link leads from there, and keeps the patient in the address. */
+import type { ChooserData } from "../../site/plans/chooser-data.ts";
+import { element } from "../element.ts";
+import { startFolderLinks } from "../find/folder-links.ts";
+import { readPatient, showPatient } from "./weight.ts";
+
+/**
+ * Points the changeover link of each arrangement at the one that starts from `now`; without `now` they stay as they
+ * are.
+ */
+export function showNow(data: ChooserData, base: string, now: string | undefined): void {
+  const from = data.rows.find(({ id }) => id === now);
+  if (!from) return;
+  for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) {
+    const to = section.dataset["for"]!,
+      row = section.querySelector(".acts-row");
+    const old = section.querySelector("a.over");
+    if (to === from.id || !row) {
+      old?.remove();
+      continue;
+    }
+    const link = element(
+      "a",
+      { class: "go over", href: `${base}changeovers/${from.id}--${to}/` },
+      `Change over from ${from.title.charAt(0).toLowerCase()}${from.title.slice(1)}`,
+    );
+    if (old) old.replaceWith(link);
+    else row.append(link);
+  }
+  showPatient(readPatient());
+  startFolderLinks();
+}

@@ -1,0 +1,206 @@
+/**
+ * The entry of a weight on the home page. Reads the table aloud at once, and holds the arrangement only once the weight
+ * has been read back where a slip would matter.
+ */
+import type { ChooserData } from "../../site/plans/chooser-data.ts";
+import type { Choice } from "../../domain/bands/choose.ts";
+import { choose, sayWeight } from "../../domain/bands/choose.ts";
+import { formatDecimal } from "../../domain/bands/bands.ts";
+import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../../domain/bands/entry.ts";
+import type { MassUnit } from "../../domain/bands/slips.ts";
+import { MASS_PER_KG } from "../../schema/units.ts";
+import { bandFrom } from "./chooser-band.ts";
+import { showCards } from "./chooser-card.ts";
+import { showCarry } from "./chooser-carry.ts";
+import { showNow } from "./chooser-now.ts";
+import { sayBack, sayReading } from "./say-reading.ts";
+import { element } from "../element.ts";
+import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
+
+const HINT = "Enter the number and press its unit, both as you were told them. The table of bands answers here.";
+
+const form = document.querySelector<HTMLFormElement>("form.ask");
+const source = document.getElementById("chooser-data")?.textContent;
+if (form && source) start(form, JSON.parse(source) as ChooserData);
+
+function start(form: HTMLFormElement, data: ChooserData): void {
+  const table = {
+    service: bandFrom(data.service),
+    rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })),
+  };
+  const field = (name: string) => form.elements.namedItem(name) as HTMLInputElement | null;
+  const answer = form.querySelector<HTMLElement>(".answer")!,
+    sure = form.querySelector<HTMLElement>(".sure")!,
+    next = form.querySelector<HTMLElement>(".next")!;
+  const rail = document.querySelector<HTMLElement>(".top .rail");
+  const unit = () =>
+    ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as
+      MassUnit | undefined;
+  const now = () => form.elements.namedItem("now") as HTMLSelectElement | null;
+  let confirmed = "";
+
+  const update = () => {
+    const weight = readWeight(field("weight")!.value, unit());
+    const age = readAge(field("age")?.value ?? "", (field("age-unit")?.value || undefined) as AgeUnit | undefined);
+    const isEstimate = field("estimate")!.checked;
+    sure.hidden = next.hidden = true;
+    highlight([]);
+    if (weight.kind !== "value" || age.kind === "ask") {
+      setNeedle(weight.kind === "value" ? weight.value : undefined);
+      writePatient(undefined);
+      if (weight.kind !== "value") confirmed = "";
+      return say(
+        weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : HINT,
+        weight.kind === "empty" && age.kind !== "ask" ? "hint" : "ask",
+      );
+    }
+    decide(weight.value, age.kind === "value" ? age.value : undefined, isEstimate);
+  };
+
+  const decide = (weight: WeightEntry, age: AgeEntry | undefined, isEstimate: boolean) => {
+    setNeedle(weight);
+    const choice = choose(table, weight, age, isEstimate);
+    if (choice.kind !== "found" || choice.needsAge) (writePatient(undefined), setNeedle(weight), (confirmed = ""));
+    if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
+    if (choice.kind === "nothing")
+      return say(
+        `No arrangement is for ${sayWeight(table, weight)}. Ask the coordinator on duty.`,
+        "stop",
+        "No arrangement",
+      );
+    if (choice.needsAge)
+      return say(
+        `${sayWeight(table, weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age ` +
+          "decides. Enter it.",
+        "ask",
+      );
+    // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
+    // none of it asks nothing again.
+    const agreed = JSON.stringify([
+      weight.text,
+      choice.rows.map(({ id }) => id),
+      choice.confirm.map(({ slip, ids }) => [slip, ids]),
+    ]);
+    const titles = choice.rows.map(({ title }) => title).join(" or ");
+    const words = [choice.boundary, ...choice.because, choice.exactly && `Exactly ${choice.exactly}.`]
+      .filter(Boolean)
+      .join(" ");
+    if (confirmed !== agreed) confirmed = "";
+    if (choice.confirm.length > 0 && !confirmed) {
+      writePatient(undefined);
+      setNeedle(weight);
+      say(words, "read", titles);
+      return askIfSure(choice, weight, agreed);
+    }
+    const kg = formatDecimal(weight.mass, MASS_PER_KG);
+    writePatient({ kg, ...(age ? { age: age.text } : {}) });
+    setNeedle(weight);
+    highlight(choice.rows.map(({ id }) => id));
+    say(words, "held", titles);
+    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
+    showCards(
+      data,
+      form.dataset["base"]!,
+      choice.rows.map(({ id }) => id),
+      patient,
+    );
+    showCarry(data, choice.rows[0]!.id, patient, { now: now()?.value, base: form.dataset["base"]! });
+    showNow(data, form.dataset["base"]!, now()?.value);
+    showNext(choice.rows.map(({ id }) => id));
+  };
+
+  /** The ways on from the arrangement, beside the answer: on a phone its own column is further down. */
+  const showNext = (ids: readonly string[]) => {
+    next.replaceChildren(
+      ...ids.flatMap((id) =>
+        [...document.querySelectorAll<HTMLElement>(`.hang [data-for="${id}"] .acts-row a`)].map((link) =>
+          link.cloneNode(true),
+        ),
+      ),
+    );
+    next.hidden = next.children.length === 0;
+    showPatient(readPatient());
+  };
+
+  const askIfSure = (choice: Extract<Choice, { kind: "found" }>, weight: WeightEntry, agreed: string) => {
+    const titles = (ids: readonly string[]) =>
+      data.rows
+        .filter(({ id }) => ids.includes(id))
+        .map(({ title }) => title)
+        .join(" or ");
+    sure
+      .querySelector("ul")!
+      .replaceChildren(
+        ...choice.confirm.map((other) =>
+          element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids))),
+        ),
+      );
+    const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
+    yes.querySelector("span")!.textContent = `Yes, ${sayBack(weight, choice.confirm)}`;
+    yes.onclick = () => {
+      confirmed = agreed;
+      update();
+      answer.tabIndex = -1;
+      answer.focus();
+    };
+    sure.hidden = false;
+  };
+
+  const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>
+    choice.of === "weight"
+      ? `${sayWeight(table, weight)} is not ${data.service.weight.text}, which is what the service carries. ` +
+        "Check the number and the unit, and enter them again."
+      : `${age!.text} is not ${data.service.age.text}, which is whom the service carries. Check the age, and ` +
+        "enter it again.";
+
+  /** The place for the answer: a title only when something is held or stopped. */
+  const say = (text: string, kind: "hint" | "ask" | "stop" | "read" | "held", title = "") => {
+    answer.className = `answer ${kind}`;
+    answer.replaceChildren(...(title ? [element("b", {}, title)] : []), ...(text ? [element("span", {}, text)] : []));
+    if (kind !== "held") (showCarry(data, undefined), showCards(data, form.dataset["base"]!, []));
+  };
+
+  const setNeedle = (weight: WeightEntry | undefined) => {
+    if (rail) showNeedle(rail, weight && formatDecimal(weight.mass, MASS_PER_KG));
+  };
+
+  const highlight = (ids: readonly string[]) => {
+    for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]"))
+      section.classList.toggle("yes", ids.includes(section.dataset["for"]!));
+    for (const segment of document.querySelectorAll<HTMLElement>(".top .seg"))
+      segment.classList.toggle("here", ids.includes(segment.dataset["configuration"]!));
+  };
+
+  form.querySelector(".no")!.addEventListener("click", () => {
+    field("weight")!.focus();
+    field("weight")!.select();
+  });
+  form.addEventListener("input", update);
+  // The read-back opens below the units: whoever has just said the unit is led to it where the screen is low.
+  form.addEventListener("change", ({ target }) => {
+    if (!sure.hidden && target instanceof HTMLInputElement && target.name === "unit")
+      sure.scrollIntoView({ block: "nearest" });
+  });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    if (!sure.hidden) sure.querySelector<HTMLButtonElement>(".yes")!.focus();
+  });
+  const carried = readPatient();
+  if (carried) {
+    // A weight from another page is entered again, but not taken as confirmed: the address may be another patient's.
+    field("weight")!.value = carried.kg;
+    form.querySelector<HTMLInputElement>("[name=unit][value=kg]")!.checked = true;
+    if (carried.age && field("age"))
+      [field("age")!.value = "", field("age-unit")!.value = ""] = [
+        carried.age.split(" ")[0]!,
+        carried.age.split(" ")[1]!.replace(/s?$/, "s"),
+      ];
+  }
+  form.hidden = false;
+  now()?.addEventListener("change", () => {
+    showNow(data, form.dataset["base"]!, now()!.value);
+    update();
+  });
+  showNow(data, form.dataset["base"]!, now()?.value);
+  update();
+}

@@ -1,0 +1,120 @@
+/**
+ * The site's service worker: keeps one whole set of the site on the device and answers from it, with or without a
+ * signal.
+ */
+import type { SavedSet } from "../../schema/offline.ts";
+import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
+
+/** The set that this worker stands for; put in by the build, so that each set has a worker of its own. */
+declare const RERIG_SET: SavedSet;
+
+interface WaitingEvent extends Event {
+  waitUntil(work: Promise<unknown>): void;
+}
+interface RequestEvent extends WaitingEvent {
+  readonly request: Request;
+  respondWith(answer: Promise<Response>): void;
+}
+interface Worker {
+  readonly registration: { readonly scope: string };
+  readonly clients: {
+    claim(): Promise<void>;
+    matchAll(options: { includeUncontrolled: boolean }): Promise<readonly { postMessage(message: unknown): void }[]>;
+  };
+  skipWaiting(): Promise<void>;
+  addEventListener(type: "install" | "activate", listener: (event: WaitingEvent) => void): void;
+  addEventListener(type: "fetch", listener: (event: RequestEvent) => void): void;
+  addEventListener(type: "message", listener: (event: MessageEvent) => void): void;
+}
+const worker = self as unknown as Worker;
+const { scope } = worker.registration;
+const surroundings: Surroundings = {
+  caches,
+  scope,
+  now: () => new Date(),
+  fetch: (address) => fetch(address, { cache: "no-cache", credentials: "same-origin" }),
+  digest: async (bytes) => hexOf(await crypto.subtle.digest("SHA-256", bytes)),
+};
+
+async function tell(message: unknown): Promise<void> {
+  for (const client of await worker.clients.matchAll({ includeUncontrolled: true })) client.postMessage(message);
+}
+
+/** The worker is installed only when its set is whole; until then, and if it never is, the one before it answers. */
+worker.addEventListener("install", (event) => event.waitUntil(install()));
+
+async function install(): Promise<void> {
+  let said = 0;
+  const { bytes, files } = RERIG_SET;
+  try {
+    await fillSet(RERIG_SET, surroundings, (done, count) => {
+      if (Date.now() - said < 200 && count < files.length) return;
+      said = Date.now();
+      void tell({ rerig: "progress", done, bytes, files: count, of: files.length });
+    });
+  } catch (error) {
+    await tell({ rerig: "failed", message: error instanceof Error ? error.message : String(error) });
+    throw error;
+  }
+  await tell({ rerig: "whole", version: RERIG_SET.version });
+}
+
+worker.addEventListener("activate", (event) =>
+  event.waitUntil(
+    dropOthers(RERIG_SET.version, surroundings)
+      .then(() => worker.clients.claim())
+      .then(() => tell({ rerig: "active", version: RERIG_SET.version })),
+  ),
+);
+
+worker.addEventListener("message", ({ data, source }) => {
+  const asked = (data as { rerig?: string } | null)?.rerig;
+  if (asked === "switch") void worker.skipWaiting();
+  if (asked === "which")
+    (source as { postMessage(message: unknown): void } | null)?.postMessage({
+      rerig: "active",
+      version: RERIG_SET.version,
+    });
+});
+
+worker.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method !== "GET" || !request.url.startsWith(scope)) return;
+  // What says which set the site has now must come from the site.
+  if (/\/(offline\.json|service-worker\.js)(\?|$)/.test(request.url)) return;
+  event.respondWith(answer(request));
+});
+
+async function answer(request: Request): Promise<Response> {
+  const cache = await caches.open(cacheName(scope, RERIG_SET.version));
+  const kept = await cache.match(keptAddress(request.url));
+  if (kept) return request.mode === "navigate" ? withSet(kept) : kept;
+  try {
+    return await fetch(request);
+  } catch {
+    // The code of a card that has no page in the set: the page with the box says what that means.
+    const code = /^C\/([0-9A-Z]{6})\/?$/i.exec(request.url.slice(scope.length))?.[1];
+    if (code && request.mode === "navigate" && (await cache.match(`${scope}check/`)))
+      return Response.redirect(`${scope}check/?code=${code}`);
+    const device = request.mode === "navigate" ? await cache.match(`${scope}device/`) : undefined;
+    // A page that was never in the set: the page about this device says what is.
+    return device
+      ? Response.redirect(`${scope}device/#not-here`)
+      : new Response("Not in the set that this device holds.", {
+          status: 504,
+          headers: { "content-type": "text/plain" },
+        });
+  }
+}
+
+/**
+ * A page with the version of its set on it. While a newer set takes over, the worker before it may answer one page
+ * more; the page
+ * can then tell that it is not of the set that this device now answers from.
+ */
+async function withSet(page: Response): Promise<Response> {
+  const { headers } = page;
+  if (!headers.get("content-type")?.startsWith("text/html")) return page;
+  const text = (await page.text()).replace("<html", `<html data-set="${RERIG_SET.version}"`);
+  return new Response(text, { headers: [...headers].filter(([name]) => name !== "content-length") });
+}

@@ -1,0 +1,200 @@
+/** The page that finds: titles, codes and names from the list, full text from the index, misspelt words corrected. */
+import {
+  correctQuery,
+  queryWords,
+  rankEntries,
+  withOtherNames,
+  type FindEntry,
+  type FindFilters,
+} from "../../domain/find/find.ts";
+import { element } from "../element.ts";
+import { showPatient, readPatient } from "../chooser/weight.ts";
+
+interface FindList {
+  readonly pages: readonly FindEntry[];
+  readonly words: Readonly<Record<string, number>>;
+  readonly otherNames: Readonly<Record<string, readonly string[]>>;
+}
+
+/** The part of the index's interface that this page uses. */
+interface Index {
+  options(options: Readonly<Record<string, unknown>>): Promise<void>;
+  search(
+    query: string,
+    options?: { filters?: Readonly<Record<string, unknown>> },
+  ): Promise<{
+    results: readonly { id: string; data(): Promise<{ url: string; raw_url?: string; excerpt: string }> }[];
+  }>;
+}
+
+const MOST_SHOWN = 30;
+const MOST_FROM_INDEX = 12;
+const MOST_READINGS = 3;
+const WAIT_MS = 140;
+
+const form = document.querySelector<HTMLFormElement>("form.finder");
+const list = (globalThis as { rerigFind?: FindList }).rerigFind;
+if (form && list) start(form, list);
+
+function start(form: HTMLFormElement, list: FindList): void {
+  const home = new URL(form.dataset["home"]!, location.href);
+  const known = new Map(Object.entries(list.words));
+  const box = form.querySelector<HTMLInputElement>("[name=q]")!;
+  const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
+  const index = openIndex(home);
+  let latest = 0,
+    timer: ReturnType<typeof setTimeout> | undefined;
+
+  const search = async (asTyped = false) => {
+    const turn = ++latest,
+      query = box.value.trim();
+    keepInAddress(query);
+    if (queryWords(query).length === 0) return show(undefined);
+    const corrected = asTyped ? undefined : correctQuery(query, known);
+    const used = corrected ?? query;
+    const filters: FindFilters = {
+      ...(choice("kind") ? { kind: choice("kind")! } : {}),
+      ...(choice("who") ? { who: choice("who")! } : {}),
+      ...(choice("platform") ? { platform: choice("platform")! } : {}),
+      ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
+    };
+    const texts = await fullText(await index, withOtherNames(used, list.otherNames), filters, home);
+    if (turn !== latest) return;
+    const ranked = rankEntries(list.pages, used, filters, list.otherNames, [...texts.keys()]).slice(0, MOST_SHOWN);
+    show({ query, used, entries: ranked.map(({ entry }) => entry), texts, again: () => void search(true) }, home);
+  };
+
+  form.addEventListener("input", () => {
+    clearTimeout(timer);
+    timer = setTimeout(() => void search(), WAIT_MS);
+  });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void search();
+  });
+  box.value = new URLSearchParams(location.search).get("q") ?? "";
+  form.hidden = false;
+  if (box.value) void search();
+  else if (matchMedia("(pointer: fine)").matches) box.focus();
+}
+
+/** The full-text index; `undefined` where browsers refuse it (a site opened from a folder). */
+async function openIndex(home: URL): Promise<Index | undefined> {
+  if (location.protocol === "file:") return undefined;
+  try {
+    const index = (await import(new URL("pagefind/pagefind.js", home).href)) as Index;
+    await index.options({
+      baseUrl: home.pathname,
+      excerptLength: 24,
+      ranking: { termFrequency: 0.6, pageLength: 0.4, termSimilarity: 4 },
+    });
+    return index;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * Address -> excerpt, in the order of the index; the query with the service's own words for other names is asked too.
+ */
+async function fullText(
+  index: Index | undefined,
+  queries: readonly string[],
+  filters: FindFilters,
+  home: URL,
+): Promise<Map<string, string>> {
+  const texts = new Map<string, string>();
+  if (!index) return texts;
+  const { critical, ...named } = filters;
+  for (const query of queries.slice(0, MOST_READINGS)) {
+    const { results } = await index.search(queryWords(query).join(" "), {
+      filters: { ...named, ...(critical ? { critical: "yes" } : {}) },
+    });
+    for (const { url, excerpt } of await Promise.all(
+      results.slice(0, MOST_FROM_INDEX).map((result) => result.data()),
+    )) {
+      const address = new URL(url, home).pathname.slice(home.pathname.length);
+      if (!texts.has(address)) texts.set(address, excerpt);
+    }
+  }
+  return texts;
+}
+
+interface Shown {
+  readonly query: string;
+  readonly used: string;
+  readonly entries: readonly FindEntry[];
+  readonly texts: ReadonlyMap<string, string>;
+  readonly again: () => void;
+}
+
+function show(found: Shown | undefined, home?: URL): void {
+  const count = document.querySelector<HTMLElement>(".found-count")!,
+    results = document.querySelector<HTMLElement>(".found")!;
+  document.querySelector<HTMLElement>(".everything")!.hidden = found !== undefined;
+  if (!found) {
+    count.replaceChildren();
+    return results.replaceChildren();
+  }
+  const { query, used, entries, texts, again } = found;
+  const number =
+    entries.length === 0
+      ? "Nothing found"
+      : entries.length === 1
+        ? "1 page"
+        : entries.length >= MOST_SHOWN
+          ? `The best ${MOST_SHOWN} pages`
+          : `${entries.length} pages`;
+  count.replaceChildren(`${number}. `);
+  if (used.toLowerCase() !== query.toLowerCase()) {
+    const button = element("button", { type: "button", class: "link" }, `Search for “${query}” as typed`);
+    button.addEventListener("click", again);
+    count.prepend(element("span", {}, "Showing results for ", element("b", {}, used), ". "));
+    count.append(button);
+  }
+  if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label.");
+  results.replaceChildren(
+    ...entries.map((entry) => {
+      const link = element("a", { href: new URL(entry.address, home).href }, entry.title);
+      const about = [
+        entry.kind === "Configuration" ? "Arrangement" : entry.kind,
+        entry.code,
+        entry.platform,
+        entry.critical ? "safety-critical" : undefined,
+      ]
+        .filter(Boolean)
+        .join(" · ");
+      return element(
+        "li",
+        {},
+        element("h2", {}, link),
+        element("p", { class: "about" }, about),
+        ...excerptOf(texts.get(entry.address)),
+      );
+    }),
+  );
+  showPatient(readPatient());
+}
+
+/** The excerpt with its marks; everything else in it stays text. */
+function excerptOf(html: string | undefined): HTMLElement[] {
+  if (!html) return [];
+  const plain = (text: string) =>
+    (new DOMParser().parseFromString(`.${text}`, "text/html").body.textContent ?? ".").slice(1);
+  return [
+    element(
+      "p",
+      { class: "excerpt" },
+      ...html
+        .split(/(<mark>.*?<\/mark>)/)
+        .map((part) => (part.startsWith("<mark>") ? element("mark", {}, plain(part)) : plain(part))),
+    ),
+  ];
+}
+
+function keepInAddress(query: string): void {
+  const address = new URL(location.href);
+  if (query) address.searchParams.set("q", query);
+  else address.searchParams.delete("q");
+  history.replaceState(history.state, "", address);
+}

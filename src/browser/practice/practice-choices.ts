@@ -1,0 +1,91 @@
+/**
+ * The answers of a question: one to choose, or lines to number in order. Both work with a finger in a glove and with
+ * the keyboard alone.
+ */
+import type { Asked } from "../../domain/study/paper.ts";
+import { element } from "./practice-page.ts";
+
+/** What a learner has chosen so far, and how to show what was right. */
+export interface Chooser {
+  /** Indices of what was chosen; `undefined` if it is not complete. */
+  readonly chosen: () => readonly number[] | undefined;
+  readonly reveal: () => void;
+}
+
+/** Draws the answers into the place. */
+export function showChoices(place: HTMLElement, asked: Asked): Chooser {
+  return asked.question.kind === "order" ? showLines(place, asked) : showOptions(place, asked);
+}
+
+function showOptions(place: HTMLElement, { choices, right }: Asked): Chooser {
+  const options = choices.map((text, at) => {
+    const label = element("label", "");
+    label.className = "opt";
+    const input = element("input", "");
+    input.type = "radio";
+    input.name = "answer";
+    input.value = String(at);
+    label.append(input, element("span", text));
+    return { label, input };
+  });
+  place.replaceChildren(...options.map(({ label }) => label));
+  return {
+    chosen: () => {
+      const at = options.findIndex(({ input }) => input.checked);
+      return at < 0 ? undefined : [at];
+    },
+    reveal: () =>
+      options.forEach(({ label, input }, at) => {
+        input.disabled = true;
+        const isKey = at === right[0];
+        if (isKey || input.checked) label.append(mark(isKey ? "Right" : "Wrong"));
+        label.classList.toggle("key", isKey);
+      }),
+  };
+}
+
+/**
+ * Pressing the lines one after another numbers them; pressing a numbered one takes its number and the later ones away.
+ */
+function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
+  const order: number[] = [];
+  const lines = choices.map((text, at) => {
+    const button = element("button", "");
+    button.type = "button";
+    button.className = "line";
+    const number = element("b", "");
+    button.append(number, element("span", text));
+    button.addEventListener("click", () => {
+      const placed = order.indexOf(at);
+      if (placed < 0) order.push(at);
+      else order.splice(placed);
+      draw();
+    });
+    return { button, number };
+  });
+  const draw = () =>
+    lines.forEach(({ button, number }, at) => {
+      const placed = order.indexOf(at);
+      number.textContent = placed < 0 ? "" : String(placed + 1);
+      button.setAttribute("aria-label", `${placed < 0 ? "No number yet" : `Number ${placed + 1}`}: ${choices[at]}`);
+      button.classList.toggle("placed", placed >= 0);
+    });
+  const help = element("p", "Press the lines in the order in which they are done.");
+  help.className = "small";
+  place.replaceChildren(help, ...lines.map(({ button }) => button));
+  draw();
+  return {
+    chosen: () => (order.length === choices.length ? order : undefined),
+    reveal: () =>
+      lines.forEach(({ button }, at) => {
+        button.disabled = true;
+        button.append(mark(`Right: ${right.indexOf(at) + 1}`));
+      }),
+  };
+}
+
+function mark(text: string): HTMLElement {
+  const made = element("em", text);
+  made.className = "verdict";
+  return made;
+}

@@ -1,0 +1,142 @@
+/**
+ * The first view of practice: what is due, what has changed since it was studied, which questions are void, and the
+ * learner's record.
+ */
+import type { SentBank } from "../../site/study/questions.ts";
+import type { Askable } from "../../domain/study/paper.ts";
+import { element, homeOf, part, show } from "./practice-page.ts";
+import { type PracticeStore, readExport } from "./practice-store.ts";
+import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";
+
+interface Home {
+  readonly bank: SentBank;
+  readonly questions: readonly Askable[];
+  readonly kept: ReadonlyMap<string, Kept>;
+  /** Absent where the browser keeps nothing. */
+  readonly store: PracticeStore | undefined;
+  readonly redraw: () => Promise<void>;
+}
+
+/** Draws the view and puts its buttons to work. */
+export async function drawHome(home: Home): Promise<void> {
+  const { bank, questions, kept, store } = home;
+  const ids = new Set(questions.map(({ id }) => id));
+  const known = [...kept.values()].filter(({ id }) => ids.has(id));
+  const now = new Date();
+  const due = known.filter(({ card }) => isDue(card, now)).length;
+  const sticks = known.filter(({ card }) => isKnown(card)).length;
+  part("due").replaceChildren(
+    ...[
+      ["Due now", due],
+      ["Remembered", sticks],
+      ["Not asked yet", questions.length - known.length],
+    ].map(([word, count]) => {
+      const line = element("p", "");
+      line.append(element("b", String(count)), ` ${word}`);
+      return line;
+    }),
+  );
+  await drawChanges(home, ids);
+  const answers = known.reduce((sum, { answered }) => sum + answered, 0);
+  part("record").textContent = !store
+    ? "This browser keeps nothing here (a private window?): rounds work, and are forgotten with the page."
+    : answers === 0
+      ? "Nothing yet."
+      : `${answers} answers to ${known.length} questions. The next one is due ${sayNext(known, now)}.`;
+  for (const name of ["export", "import", "reset"]) part<HTMLButtonElement>(name).disabled = !store;
+  if (store) putToWork(home, store, bank.platform);
+}
+
+function sayNext(known: readonly Kept[], now: Date): string {
+  const next = Math.min(...known.map(({ card }) => Date.parse(card.due)));
+  return next <= now.getTime()
+    ? "now"
+    : new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(next);
+}
+
+/** Documents that were studied in an earlier revision, and questions that are no longer asked as they were. */
+async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet<string>): Promise<void> {
+  const studied = (await store?.readStudied()) ?? new Map();
+  const changed = bank.documents.filter(
+    ({ kind, id, revision }) => (studied.get(`${bank.platform} ${kind} ${id}`)?.revision ?? revision) < revision,
+  );
+  const gone = findVoid(kept.values(), bank.platform, ids);
+  show("changes", changed.length > 0 || gone.length > 0);
+  const lines = changed.map(({ kind, id, title, code, revision }) => {
+    const line = element(
+      "li",
+      `${title} (${code}) is now revision ${revision}; you studied ` +
+        `revision ${studied.get(`${bank.platform} ${kind} ${id}`)!.revision}. `,
+    );
+    const link = element("a", "Read what changed");
+    link.href = `${homeOf()}${bank.platform}/${kind === "procedure" ? "procedures" : "configurations"}/${id}/${kind === "procedure" ? "history/" : ""}${location.protocol === "file:" ? "index.html" : ""}`;
+    line.append(link);
+    return line;
+  });
+  const voids = gone.map(({ title, revision, prompt }) =>
+    element("li", `${title}, answered in revision ${revision}: ${prompt}`),
+  );
+  const parts: HTMLElement[] = [];
+  if (lines.length) parts.push(element("h2", "Changed since you studied"), list(lines));
+  if (voids.length) {
+    const drop = element("button", "Forget these");
+    drop.type = "button";
+    drop.className = "go";
+    drop.onclick = () => void store?.drop(gone.map(({ id }) => id)).then(redraw);
+    parts.push(
+      element("h2", voids.length === 1 ? "One of your answers is void" : `${voids.length} of your answers are void`),
+      element(
+        "p",
+        "What was asked, or what is right, is no longer the same. The new questions count as not asked yet.",
+      ),
+      list(voids),
+      drop,
+    );
+  }
+  part("changes").replaceChildren(...parts);
+}
+
+function list(lines: readonly HTMLElement[]): HTMLElement {
+  const made = element("ul", "");
+  made.append(...lines);
+  return made;
+}
+
+function putToWork({ redraw }: Home, store: PracticeStore, platform: string): void {
+  const said = part("said");
+  part("export").onclick = () =>
+    void store.exportAll(new Date()).then((content) => {
+      const link = element("a", "");
+      link.href = URL.createObjectURL(new Blob([JSON.stringify(content)], { type: "application/json" }));
+      link.download = `practice-${platform}-${content.exported.slice(0, 10)}.json`;
+      link.click();
+      setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+      said.textContent = `Saved as ${link.download}.`;
+    });
+  const input = part<HTMLInputElement>("import");
+  input.onchange = () =>
+    void input.files?.[0]?.text().then(async (text) => {
+      const content = readExport(text);
+      input.value = "";
+      if (typeof content === "string") return void (said.textContent = content);
+      const { taken } = await store.importAll(content);
+      await redraw();
+      said.textContent = `Taken in: ${taken} of ${content.kept.length} answers were new or later than what was here.`;
+    });
+  const reset = part<HTMLButtonElement>("reset");
+  delete reset.dataset["sure"];
+  reset.textContent = "Forget everything";
+  reset.onclick = () => {
+    if (reset.dataset["sure"] !== "yes") {
+      reset.dataset["sure"] = "yes";
+      reset.textContent = "Press again to forget everything";
+      return;
+    }
+    void store
+      .reset()
+      .then(redraw)
+      .then(() => {
+        said.textContent = "Forgotten: this device keeps no answer of yours.";
+      });
+  };
+}

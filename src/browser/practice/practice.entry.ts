@@ -1,0 +1,203 @@
+/**
+ * Practice in the browser: a round of questions, what came of it, and the learner's own record. Everything stays on
+ * this device.
+ */
+import type { SentBank } from "../../site/study/questions.ts";
+import { unpackBank } from "../../domain/study/bank.ts";
+import { drawsFrom } from "../../domain/numbers/chance.ts";
+import { type Askable, askOne, type Asked, isRight } from "../../domain/study/paper.ts";
+import { type Chooser, showChoices } from "./practice-choices.ts";
+import { drawHome } from "./practice-home.ts";
+import { drawPicture } from "./practice-picture.ts";
+import { PracticeStore } from "./practice-store.ts";
+import { element, homeOf, part, show } from "./practice-page.ts";
+import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
+
+const ROUND_QUESTIONS = 12;
+
+const sent = (globalThis as { rerigBank?: SentBank }).rerigBank;
+if (sent) void start(sent);
+
+async function start(bank: SentBank): Promise<void> {
+  const questions = unpackBank(bank.bank, bank.platform);
+  const byId = new Map(questions.map((question) => [question.id, question]));
+  let store: PracticeStore | undefined;
+  try {
+    store = await PracticeStore.open();
+  } catch {
+    // Without a database a round still works; nothing of it is kept.
+  }
+  let kept = (await store?.readKept()) ?? new Map<string, Kept>();
+  // Draws differ from round to round; on a paper they come from the seed.
+  const draw = drawsFrom(`${Date.now()} ${questions.length}`);
+  let manner: "refresher" | "round" = "refresher";
+
+  const home = async () => {
+    kept = (await store?.readKept()) ?? kept;
+    for (const name of ["play", "end"]) show(name, false);
+    for (const name of ["home", "intro", "numbers"]) show(name, true);
+    await drawHome({ bank, questions, kept, store, redraw: home });
+  };
+
+  const begin = (how: "refresher" | "round") => {
+    manner = how;
+    const about = document.querySelector<HTMLInputElement>("input[name=about]:checked")?.value ?? "";
+    const candidates = questions
+      .filter(({ source }) => about === "" || `${source.kind} ${source.id}` === about)
+      .map(({ id, kind, source }) => ({ id, kind, critical: source.critical, document: source.id }));
+    const ids = chooseRound(
+      candidates,
+      kept,
+      new Date(),
+      how === "refresher" ? REFRESHER_QUESTIONS : ROUND_QUESTIONS,
+      how,
+      draw,
+    );
+    const asked = ids.flatMap((id) => {
+      const question = byId.get(id);
+      return question ? [askOne(question, draw)] : [];
+    });
+    if (asked.length === 0) return;
+    for (const name of ["home", "end", "intro", "numbers"]) show(name, false);
+    show("play", true);
+    play(asked);
+  };
+
+  const keep = async ({ question }: Asked, right: boolean) => {
+    const { id, source, prompt } = question;
+    const before = kept.get(id);
+    const entry: Kept = {
+      id,
+      platform: bank.platform,
+      document: `${source.kind} ${source.id}`,
+      title: source.title,
+      revision: source.revision,
+      prompt,
+      answered: (before?.answered ?? 0) + 1,
+      missed: (before?.missed ?? 0) + (right ? 0 : 1),
+      card: gradeCard(before?.card, right, new Date()),
+    };
+    kept.set(id, entry);
+    await store?.keep(entry);
+    await store?.study({
+      key: `${bank.platform} ${entry.document}`,
+      title: entry.title,
+      revision: entry.revision,
+      at: new Date().toISOString(),
+    });
+  };
+
+  const play = (asked: readonly Asked[]) => {
+    const answers: boolean[] = [];
+    let chooser: Chooser;
+    const turn = () => {
+      const at = answers.length;
+      const current = asked[at];
+      if (!current) return end(asked, answers);
+      drawWalk(asked.length, answers, at);
+      part("count").textContent = `Question ${at + 1} of ${asked.length}`;
+      part("prompt").textContent = current.question.prompt;
+      show("given", current.question.given.length > 0);
+      part("given").replaceChildren(...current.question.given.map((line) => element("li", line)));
+      part("because").replaceChildren();
+      show("answer", true);
+      show("leave", true);
+      show("next", false);
+      chooser = showChoices(part("choices"), current);
+      const photo = current.question.photo === undefined ? undefined : bank.photos[current.question.photo];
+      show("picture", photo !== undefined);
+      part("picture").replaceChildren(...(photo ? [drawPicture(photo)] : []));
+      part("prompt").focus();
+    };
+    part<HTMLFormElement>("form").onsubmit = (event) => {
+      event.preventDefault();
+      const current = asked[answers.length]!;
+      const chosen = chooser.chosen();
+      if (!chosen)
+        return void part("because").replaceChildren(
+          element(
+            "p",
+            current.question.kind === "order" ? "Give every line a number first." : "Choose an answer first.",
+          ),
+        );
+      const right = isRight(current, chosen);
+      answers.push(right);
+      chooser.reveal();
+      explain(current, right);
+      for (const name of ["answer", "leave"]) show(name, false);
+      show("next", true);
+      part("next").textContent = answers.length < asked.length ? "Next question" : "How it went";
+      part("next").focus();
+      drawWalk(asked.length, answers, answers.length - 1);
+      void keep(current, right);
+    };
+    part("next").onclick = turn;
+    part("leave").onclick = () => (answers.length ? end(asked, answers) : void home());
+    turn();
+  };
+
+  const end = (asked: readonly Asked[], answers: readonly boolean[]) => {
+    show("play", false);
+    show("end", true);
+    const right = answers.filter(Boolean).length;
+    part("score").textContent = `${right} of ${answers.length} right`;
+    const missed = asked.filter((_, at) => answers[at] === false);
+    part("again").replaceChildren(
+      ...missed.map(({ question }) => {
+        const line = element("li", `${question.prompt} `);
+        line.append(linkTo(question, "Read it again"));
+        return line;
+      }),
+    );
+    part("score").focus();
+  };
+
+  const linkTo = ({ source }: Askable, text: string) => {
+    const folder = source.kind === "procedure" ? "procedures" : "configurations";
+    const link = element("a", text);
+    link.setAttribute(
+      "href",
+      `${homeOf()}${bank.platform}/${folder}/${source.id}/${location.protocol === "file:" ? "index.html" : ""}${source.step === undefined ? "" : `#step-${source.step}`}`,
+    );
+    return link;
+  };
+
+  const explain = ({ question, choices, right }: Asked, isGood: boolean) => {
+    const { source, proof } = question;
+    const words = element("p", `${proof} `);
+    words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
+    const key = right.map((index) => choices[index]).join(" → ");
+    part("because").replaceChildren(
+      element("strong", isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`),
+      words,
+    );
+  };
+
+  part("refresher").onclick = () => begin("refresher");
+  part("round").onclick = () => begin("round");
+  part("more").onclick = () => begin(manner);
+  part("home-again").onclick = () => void home();
+  const wanted = new URLSearchParams(location.hash.slice(1)).get("about");
+  for (const input of document.querySelectorAll<HTMLInputElement>("input[name=about]"))
+    if (input.value === wanted) input.checked = true;
+  await home();
+}
+
+/** Pins for the questions of a round: filled when answered. */
+function drawWalk(count: number, answers: readonly boolean[], now: number): void {
+  part("walk").replaceChildren(
+    ...Array.from({ length: count }, (_, at) => {
+      const line = element("li", "");
+      const pin = element("i", "");
+      if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
+      const state =
+        answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
+      line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
+      const words = element("span", `Question ${at + 1}: ${state}`);
+      words.className = "hide";
+      pin.setAttribute("aria-hidden", "true");
+      line.append(pin, words);
+      return line;
+    }),
+  );
+}

@@ -1,0 +1,96 @@
+/**
+ * Which arrangement a patient is for. The table of bands decides; this reads it aloud, and asks where a slip would
+ * matter.
+ */
+import type { Band, Range } from "../../schema/collection.ts";
+import { formatKg, holds } from "./bands.ts";
+import type { AgeEntry, WeightEntry } from "./entry.ts";
+import { endsOf, sayNear } from "./say-mass.ts";
+import { otherReadings, type OtherReading } from "./slips.ts";
+
+/** A row of the table of bands: a configuration. */
+export interface TableRow {
+  readonly id: string;
+  readonly title: string;
+  readonly band: Band;
+}
+
+/** The table of a platform, with the patients whom the service carries. */
+export interface BandTable {
+  readonly service: Band;
+  readonly rows: readonly TableRow[];
+}
+
+export type Choice =
+  /** The service does not carry such a patient: the entry is asked for again. */
+  | { readonly kind: "outside"; readonly of: "weight" | "age" }
+  /** The service carries the patient, and no row does (a gap, which `check` reports). */
+  | { readonly kind: "nothing" }
+  | {
+      readonly kind: "found";
+      readonly rows: readonly TableRow[];
+      /** For each row, the words that say why: `7.2 kg is from 5 kg to under 40 kg`. */
+      readonly because: readonly string[];
+      /** Said when the weight is exactly the end of a band. */
+      readonly boundary?: string;
+      /** The exact kilograms, where a weight told in another unit was rounded for reading. */
+      readonly exactly?: string;
+      /** Readings that a usual slip may hide and that lead elsewhere; not empty: the entry must be confirmed. */
+      readonly confirm: readonly OtherReading[];
+      /** Whether an age is needed to tell rows apart. */
+      readonly needsAge: boolean;
+    };
+
+/** Chooses from the table for an exact weight and, if it is known, an age. Nothing is rounded. */
+export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: AgeEntry, isEstimate = false): Choice {
+  if (!holds(service.weight, weight.mass)) return { kind: "outside", of: "weight" };
+  if (age && !holds(service.age, age.age)) return { kind: "outside", of: "age" };
+  const fits = ({ band }: TableRow) => holds(band.weight, weight.mass) && (!age || holds(band.age, age.age));
+  const found = rows.filter(fits);
+  if (found.length === 0) return { kind: "nothing" };
+  const table = rows
+    .filter(({ band }) => !age || holds(band.age, age.age))
+    .map(({ id, band }) => ({ id, weight: band.weight }));
+  const boundary = sayBoundary(rows, found, weight),
+    said = sayWeight({ service, rows }, weight),
+    exact = formatKg(weight.mass);
+  return {
+    kind: "found",
+    rows: found,
+    because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
+    ...(boundary ? { boundary } : {}),
+    ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
+    confirm: otherReadings(table, weight.told, isEstimate),
+    needsAge: !age && found.length > 1,
+  };
+}
+
+/**
+ * A weight as told and, if that was not in kilograms, what it is in kilograms: rounded for reading, never over an end
+ * of the table.
+ */
+export function sayWeight({ service, rows }: BandTable, { told, mass, text }: WeightEntry): string {
+  return told.unit === "kg"
+    ? text
+    : `${text} (${sayNear(mass, endsOf([service.weight, ...rows.map(({ band }) => band.weight)]))})`;
+}
+
+/** Why the age fits; "Any age." where the row has no limits of age. */
+function sayAge(range: Range, age: AgeEntry | undefined): string {
+  if (!range.from && !range.to) return "Any age.";
+  return age ? `${age.text} is ${range.text}.` : `Only ${range.text}.`;
+}
+
+/** Which row owns a weight that is exactly an end, and which does not. */
+function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { mass }: WeightEntry): string | undefined {
+  const at = ({ band: { weight } }: TableRow) => weight.from?.value === mass || weight.to?.value === mass;
+  const owner = found.find(at);
+  if (!owner) return undefined;
+  const { from, to } = owner.band.weight;
+  const word = from?.value === mass ? `“from ${from.text}”` : `“up to ${to!.text}”`;
+  const other = rows.find((row) => row !== owner && at(row) && !holds(row.band.weight, mass));
+  return (
+    `${formatKg(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
+    `owns ${formatKg(mass)}${other ? `; ${other.title} does not` : ""}.`
+  );
+}

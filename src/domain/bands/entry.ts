@@ -1,0 +1,136 @@
+/** Reads a weight or an age as a crew types it, and asks rather than guesses. */
+import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
+import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
+
+/** What came of an entry: its value, nothing (the field is empty), or a question to the reader. */
+export type Entry<T> =
+  | { readonly kind: "value"; readonly value: T }
+  | { readonly kind: "empty" }
+  | { readonly kind: "ask"; readonly question: string };
+
+/** A weight as told, its exact mass, and how to say it: `7.2 kg`. */
+export interface WeightEntry {
+  readonly told: ToldWeight;
+  readonly mass: bigint;
+  readonly text: string;
+}
+
+/** An exact age (units of `End`) and how to say it: `8 months`. */
+export interface AgeEntry {
+  readonly age: bigint;
+  readonly text: string;
+}
+
+export type AgeUnit = "days" | "weeks" | "months" | "years";
+
+const MASS_WORDS: Readonly<Record<string, MassUnit>> = {
+  kg: "kg",
+  kgs: "kg",
+  kilo: "kg",
+  kilos: "kg",
+  kilogram: "kg",
+  kilograms: "kg",
+  g: "g",
+  gram: "g",
+  grams: "g",
+  lb: "lb",
+  lbs: "lb",
+  pound: "lb",
+  pounds: "lb",
+};
+const AGE_WORDS: Readonly<Record<string, AgeUnit>> = {
+  d: "days",
+  day: "days",
+  days: "days",
+  w: "weeks",
+  week: "weeks",
+  weeks: "weeks",
+  month: "months",
+  months: "months",
+  y: "years",
+  year: "years",
+  years: "years",
+};
+const AGE_UNITS: Readonly<Record<AgeUnit, bigint>> = {
+  days: AGE_PER_DAY,
+  weeks: 7n * AGE_PER_DAY,
+  months: AGE_PER_MONTH,
+  years: 12n * AGE_PER_MONTH,
+};
+const MOST_DIGITS = 9;
+
+/**
+ * A weight from what stands in the field and the unit chosen beside it; a unit typed into the field must agree with it.
+ */
+export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> {
+  const parts = readNumber(text, "weight");
+  if (parts.kind !== "value") return parts;
+  const { digits, decimals, number, word } = parts.value;
+  const typed = word === "" ? undefined : Object.hasOwn(MASS_WORDS, word) ? MASS_WORDS[word] : null;
+  if (typed === null) return ask(`Is “${word}” kilograms, grams or pounds? Choose the unit that you were told.`);
+  if (typed && chosen && typed !== chosen)
+    return ask(`The field says ${typed}, the choice beside it ${chosen}. Which were you told?`);
+  const unit = typed ?? chosen;
+  if (!unit) return ask(`${number} of what? Choose kilograms, grams or pounds, as you were told.`);
+  const told = { digits, decimals, unit };
+  const mass = massTold(told);
+  return mass > 0n
+    ? { kind: "value", value: { told, mass, text: `${number} ${unit}` } }
+    : ask("A weight is more than 0.");
+}
+
+/** An age from what stands in the field and the unit chosen beside it. */
+export function readAge(text: string, chosen?: AgeUnit): Entry<AgeEntry> {
+  const parts = readNumber(text, "age");
+  if (parts.kind !== "value") return parts;
+  const { digits, decimals, number, word } = parts.value;
+  const typed = word === "" ? undefined : Object.hasOwn(AGE_WORDS, word) ? AGE_WORDS[word] : null;
+  if (typed === null) return ask(`Is “${word}” days, weeks, months or years?`);
+  if (typed && chosen && typed !== chosen)
+    return ask(`The field says ${typed}, the choice beside it ${chosen}. Which is it?`);
+  const unit = typed ?? chosen;
+  if (!unit) return ask(`${number} what? Choose days, weeks, months or years.`);
+  return {
+    kind: "value",
+    value: {
+      age: (digits * AGE_UNITS[unit]) / 10n ** BigInt(decimals),
+      text: `${number} ${number === "1" ? unit.slice(0, -1) : unit}`,
+    },
+  };
+}
+
+interface NumberParts {
+  readonly digits: bigint;
+  readonly decimals: number;
+  /** The number with a decimal point, as it is said back. */
+  readonly number: string;
+  readonly word: string;
+}
+
+/**
+ * Splits `7,2 kg` into number and word. A comma or point before three digits might part thousands: the reader is asked.
+ */
+function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
+  const trimmed = text.trim().toLowerCase();
+  if (trimmed === "") return { kind: "empty" };
+  const found = /^(\d+)(?:([.,])(\d+))?\s*([a-z]*)\.?$/.exec(trimmed);
+  if (!found)
+    return ask(
+      /^\d+\s*(lb|lbs|pounds?)\s*\d+/.test(trimmed)
+        ? "Pounds and ounces: write them in pounds with a decimal point, or ask for kilograms."
+        : `Write the ${what} as a number, such as ${what === "weight" ? "7.2" : "8"}.`,
+    );
+  const [, whole = "", sign, part = "", word = ""] = found;
+  if (sign === "," && part.length === 3)
+    return ask(`Is ${whole},${part} ${whole}${part} or ${whole}.${part}? Write it without the comma.`);
+  if (whole.length + part.length > MOST_DIGITS) return ask(`Write the ${what} with fewer digits.`);
+  const clean = whole.replace(/^0+(?=\d)/, "");
+  return {
+    kind: "value",
+    value: { digits: BigInt(whole + part), decimals: part.length, number: part ? `${clean}.${part}` : clean, word },
+  };
+}
+
+function ask(question: string): { kind: "ask"; question: string } {
+  return { kind: "ask", question };
+}

@@ -1,0 +1,54 @@
+/** Exact masses in words, rounded only for reading and always to the safe side. */
+import type { Range } from "../../schema/collection.ts";
+import { MASS_PER_KG } from "../../schema/units.ts";
+import { formatDecimal } from "./bands.ts";
+import { ceilOf, compareFractions, floorOf, fraction, type Fraction } from "../numbers/fractions.ts";
+import type { Danger, DangerEnd } from "./slips.ts";
+
+/** A mass (units of `End`) in kilograms to a hundredth, rounded as asked; exact ones have no needless zeros. */
+export function sayRounded(mass: Fraction, way: "down" | "up" | "nearest"): string {
+  const hundredths = fraction(mass.n * 100n, mass.d * MASS_PER_KG);
+  if (way === "nearest")
+    return formatDecimal(floorOf(fraction(2n * hundredths.n + hundredths.d, 2n * hundredths.d)), 100n);
+  return formatDecimal(way === "up" ? ceilOf(hundredths) : floorOf(hundredths), 100n);
+}
+
+/**
+ * A mass in kilograms as people read it: to a hundredth, with as many more decimals as it takes to stay on its own side
+ * of every end given, and off it.
+ * `4.99 kg` for 11 lb, but `4.999949 kg` for 11.023 lb where a band ends at 5 kg. Never rounds a weight into another
+ * band.
+ */
+export function sayNear(mass: bigint, ends: readonly bigint[]): string {
+  const decimals = MASS_PER_KG.toString().length - 1;
+  for (let places = 2; places < decimals; places += 1) {
+    const unit = 10n ** BigInt(decimals - places),
+      rounded = ((2n * mass + unit) / (2n * unit)) * unit;
+    if (ends.every((end) => sideOf(rounded, end) === sideOf(mass, end)))
+      return `${formatDecimal(rounded, MASS_PER_KG)} kg`;
+  }
+  return `${formatDecimal(mass, MASS_PER_KG)} kg`;
+}
+
+const sideOf = (mass: bigint, end: bigint): number => (mass < end ? -1 : mass > end ? 1 : 0);
+
+/** Every end of the ranges, in units of `End`. */
+export function endsOf(ranges: readonly Range[]): bigint[] {
+  return ranges.flatMap(({ from, to }) => [from, to].flatMap((end) => (end ? [end.value] : [])));
+}
+
+/** The weights of a danger, rounded outwards to 0.01 kg: `from 2.72 kg to under 6 kg`. */
+export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
+  const low = sayRounded(from.value, "down"),
+    high = sayRounded(to.value, "up");
+  if (compareFractions(from.value, to.value) === 0) return `exactly ${low} kg`;
+  const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${low} kg`;
+  const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${high} kg`;
+  if (!start) return stop ?? "any weight";
+  return stop ? `${start} ${to.owned ? stop : `to ${stop}`}` : start;
+}
+
+function isRounded({ value }: DangerEnd, said: string): boolean {
+  const [whole = "0", part = ""] = said.split(".");
+  return compareFractions(value, fraction(BigInt(whole + part.padEnd(2, "0")) * MASS_PER_KG, 100n)) !== 0;
+}

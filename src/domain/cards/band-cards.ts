@@ -1,0 +1,139 @@
+/**
+ * Cards for some of a configuration's patients: where its lines are not the same for all of them, each elementary band
+ * has a card of its own without any "only".
+ */
+import type { Band, End, Range } from "../../schema/collection.ts";
+import { parseRange } from "../../schema/quantities.ts";
+import { covers, formatDecimal, formatKg, AGE_PER_DAY, meetBands, sayBand } from "../bands/bands.ts";
+import { buildersOf, cardContentOf, type CardContent } from "./card-content.ts";
+import type {
+  ConfigurationContent,
+  Content,
+  OptionContent,
+  ProcedureContent,
+  RangeContent,
+} from "../records/content.ts";
+import { joinBands } from "../bands/join-bands.ts";
+import { numberedSteps } from "../records/match-steps.ts";
+import { elementaryBands, groupCells } from "../bands/patients.ts";
+
+/** The card for the patients of a band within the configuration's. */
+export interface BandCard {
+  readonly band: Band;
+  readonly content: CardContent;
+}
+
+/**
+ * The cards of the elementary bands of a configuration (design: steps' bands cut it into bands in which its list of
+ * steps is constant), neighbours with the same
+ * lines joined; lighter first, then younger. Empty if every patient has the same lines: then the configuration's own
+ * card is for exactly them.
+ */
+export function bandCardsOf(configuration: ConfigurationContent, contents: readonly Content[]): BandCard[] {
+  const whole = bandOf(configuration);
+  const bands = cuttingBands(configuration, contents).filter(
+    (band) => meetBands(whole, band) && !(covers(band.weight, whole.weight) && covers(band.age, whole.age)),
+  );
+  if (bands.length === 0) return [];
+  const linesOf = (band: Band) => {
+    const { lines, options } = contentForBand(configuration, band, contents);
+    return JSON.stringify([lines, options]);
+  };
+  const alike = groupCells(elementaryBands(whole, bands), ({ band }) => linesOf(band));
+  if (alike.length < 2) return [];
+  return alike
+    .flatMap(({ cells }) => joinBands(cells.map(({ band }) => band)))
+    .sort(byEnds)
+    .map((band) => ({ band, content: contentForBand(configuration, band, contents) }));
+}
+
+/**
+ * What the card says for the patients of a band in which no line is only for some. Options that are for none of them,
+ * or have no lines, are left out; for whom an
+ * option is otherwise is not printed, and so not part of the card.
+ */
+export function contentForBand(
+  configuration: ConfigurationContent,
+  band: Band,
+  contents: readonly Content[],
+): CardContent {
+  const concerned = contents.filter((content) => content.kind !== "option" || meetBands(bandOf(content), band));
+  const content = cardContentOf(
+    { ...configuration, weight: contentOfRange(band.weight), age: contentOfRange(band.age) },
+    concerned,
+  );
+  return {
+    ...content,
+    options: content.options
+      .filter(({ lines }) => lines.length > 0)
+      .map((option) => ({ ...option, weight: "any weight", age: "any age" })),
+  };
+}
+
+/** Whether two bands have the same ends, however they are worded. */
+export function isSameBand(a: Band, b: Band): boolean {
+  return (["weight", "age"] as const).every((key) => covers(a[key], b[key]) && covers(b[key], a[key]));
+}
+
+/** A band as a part of an address: `from-1-8-kg-to-under-2-5-kg-under-28-days`. */
+export function addressOfBand(band: Band): string {
+  return sayBand(band)
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-");
+}
+
+/**
+ * The bands of what makes a line of the card: options, procedures that build the configuration or an option of it, and
+ * their steps that are looked at.
+ */
+function cuttingBands(configuration: ConfigurationContent, contents: readonly Content[]): Band[] {
+  const procedures = contents.filter((content): content is ProcedureContent => content.kind === "procedure");
+  const options = contents.filter(
+    (content): content is OptionContent => content.kind === "option" && configuration.options.includes(content.id),
+  );
+  const builders = new Set(
+    [configuration, ...options].flatMap((record) => buildersOf(record, configuration, procedures)),
+  );
+  const steps = [...builders]
+    .flatMap((procedure) => numberedSteps(procedure).map(({ step }) => step))
+    .filter(({ checks, weight, age }) => checks.length > 0 && (weight ?? age));
+  return [...options.map(bandOf), ...[...builders].map(bandOf), ...steps.map(bandOf)];
+}
+
+/** A frozen record's band with its exact ends and their words. */
+function bandOf({ weight, age }: { readonly weight?: RangeContent; readonly age?: RangeContent }): Band {
+  return {
+    weight: weight ? rangeOf(weight, "weight") : { text: "any weight" },
+    age: age ? rangeOf(age, "age") : { text: "any age" },
+  };
+}
+
+function rangeOf({ text, from, to }: RangeContent, kind: "weight" | "age"): Range {
+  const read = parseRange(text, kind),
+    said = read.ok ? read.value : undefined;
+  const end = (content: { value: string; owned: boolean }, own: End | undefined): End => {
+    const value = BigInt(content.value);
+    return {
+      value,
+      owned: content.owned,
+      text:
+        own?.value === value
+          ? own.text
+          : kind === "weight"
+            ? formatKg(value)
+            : `${formatDecimal((value * 1000n) / AGE_PER_DAY, 1000n)} days`,
+    };
+  };
+  return { text, ...(from ? { from: end(from, said?.from) } : {}), ...(to ? { to: end(to, said?.to) } : {}) };
+}
+
+function contentOfRange({ text, from, to }: Range): RangeContent {
+  const end = ({ value, owned }: End) => ({ value: String(value), owned });
+  return { text, ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}) };
+}
+
+function byEnds(a: Band, b: Band): number {
+  const low = (range: Range) => range.from?.value ?? -1n;
+  const compare = (x: bigint, y: bigint) => (x < y ? -1 : x > y ? 1 : 0);
+  return compare(low(a.weight), low(b.weight)) || compare(low(a.age), low(b.age));
+}

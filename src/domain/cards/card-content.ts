@@ -1,0 +1,208 @@
+/** What the card of a configuration says, from frozen or present contents, and the check code of it. */
+import type { Range } from "../../schema/collection.ts";
+import { covers, meet } from "../bands/bands.ts";
+import { codeOf } from "./check-code.ts";
+import {
+  plainBlocks,
+  plainText,
+  type CheckContent,
+  type ConfigurationContent,
+  type Content,
+  type FittedContent,
+  type OptionContent,
+  type ProcedureContent,
+  type RangeContent,
+  type StepContent,
+} from "../records/content.ts";
+import { wordsOf } from "../records/edits.ts";
+import { hashOf } from "../records/freeze.ts";
+import { numberedSteps } from "../records/match-steps.ts";
+
+/**
+ * A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is
+ * that is not for every patient of the card.
+ */
+export type CardLine =
+  | {
+      readonly kind: "check";
+      readonly challenge: string;
+      readonly answer: string;
+      readonly by: readonly string[];
+      readonly critical: boolean;
+    }
+  | {
+      readonly kind: "hold";
+      readonly text: string;
+      readonly by: readonly string[];
+      readonly checks: readonly CheckContent[];
+      readonly only?: string;
+    };
+
+export interface CardContent {
+  readonly platform: string;
+  readonly configuration: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  readonly effective?: string;
+  readonly weight: string;
+  readonly age: string;
+  readonly lines: readonly CardLine[];
+  readonly warnings: readonly string[];
+  readonly count: readonly FittedContent[];
+  /** What to look at as well, if the option is fitted. */
+  readonly options: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly code: string;
+    readonly weight: string;
+    readonly age: string;
+    readonly lines: readonly CardLine[];
+  }[];
+}
+
+/**
+ * The card of a configuration. Its lines are the configuration's checks in order. One is safety-critical if a critical
+ * step that builds the configuration
+ * has a check of the same name. The holds of those steps that are looked at stand after the last line that the
+ * procedure has reached by then.
+ * Options and procedures may be all of the platform's; those that do not concern the configuration are left out.
+ * Review date, masses and photos are not part of it: none of them changes what the crew looks at.
+ */
+export function cardContentOf(configuration: ConfigurationContent, contents: readonly Content[]): CardContent {
+  const procedures = contents
+    .filter((content): content is ProcedureContent => content.kind === "procedure")
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const options = configuration.options.flatMap((id) =>
+    contents.filter((content): content is OptionContent => content.kind === "option" && content.id === id),
+  );
+  const warnings = configuration.body
+    .filter((block) => block.kind === "alert")
+    .filter(({ signal }) => signal !== "note");
+  const { platform, id, title, code, revision, effective, weight, age, fitted } = configuration;
+  return {
+    platform,
+    configuration: id,
+    title,
+    code,
+    revision,
+    ...(effective ? { effective } : {}),
+    weight: weight.text,
+    age: age.text,
+    lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures), configuration),
+    warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
+    count: fitted,
+    options: options.map((option) => ({
+      id: option.id,
+      title: option.title,
+      code: option.code,
+      weight: option.weight.text,
+      age: option.age.text,
+      lines: linesOf(option.checks, buildersOf(option, configuration, procedures), configuration),
+    })),
+  };
+}
+
+/** The check code of a card. */
+export function cardCodeOf(card: CardContent): string {
+  return codeOf(hashOf(card));
+}
+
+/**
+ * The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its
+ * place, for some patient of the configuration.
+ */
+export function buildersOf(
+  record: ConfigurationContent | OptionContent,
+  { weight, age }: ConfigurationContent,
+  procedures: readonly ProcedureContent[],
+): ProcedureContent[] {
+  const fitted = new Set(record.fitted.map(({ item, place }) => `${item}>${place}`));
+  return procedures.filter(
+    (procedure) =>
+      movesOf(procedure).some((move) => fitted.has(move)) &&
+      meet(rangeFrom(procedure.weight), rangeFrom(weight)) &&
+      meet(rangeFrom(procedure.age), rangeFrom(age)),
+  );
+}
+
+const moves = new WeakMap<ProcedureContent, readonly string[]>();
+
+/** Where a procedure puts things: `item>place`, found once. */
+function movesOf(procedure: ProcedureContent): readonly string[] {
+  const known =
+    moves.get(procedure) ??
+    numberedSteps(procedure).flatMap(({ step }) =>
+      step.operations.flatMap((operation) => (operation.kind === "move" ? [`${operation.item}>${operation.to}`] : [])),
+    );
+  moves.set(procedure, known);
+  return known;
+}
+
+function linesOf(
+  checks: readonly CheckContent[],
+  builders: readonly ProcedureContent[],
+  configuration: ConfigurationContent,
+): CardLine[] {
+  // A step for other patients than the card's neither makes a line safety-critical nor holds anybody.
+  const steps = builders.map((procedure) =>
+    numberedSteps(procedure)
+      .map(({ step }) => step)
+      .filter((step) => concerns(step, configuration)),
+  );
+  const criticalNames = new Set(
+    steps
+      .flat()
+      .filter((step) => step.critical)
+      .flatMap((step) => step.checks.map(nameOf)),
+  );
+  const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({
+    kind: "check",
+    challenge,
+    answer,
+    by,
+    critical: criticalNames.has(nameOf({ challenge })),
+  }));
+  for (const ownSteps of steps)
+    for (const [index, step] of ownSteps.entries()) {
+      if (!step.hold || !step.checks.length) continue;
+      const names = new Set(ownSteps.slice(0, index + 1).flatMap(({ checks }) => checks.map(nameOf)));
+      const reached = lines.findLastIndex((line) => line.kind === "check" && names.has(nameOf(line)));
+      let at = reached < 0 ? lines.length : reached + 1;
+      while (lines[at]?.kind === "hold") at += 1;
+      lines.splice(at, 0, holdOf(step, configuration));
+    }
+  return lines;
+}
+
+function concerns({ weight, age }: StepContent, configuration: ConfigurationContent): boolean {
+  return (
+    (!weight || meet(rangeFrom(weight), rangeFrom(configuration.weight)) !== undefined) &&
+    (!age || meet(rangeFrom(age), rangeFrom(configuration.age)) !== undefined)
+  );
+}
+
+function holdOf(step: StepContent, configuration: ConfigurationContent): CardLine {
+  const only = [
+    [step.weight, configuration.weight],
+    [step.age, configuration.age],
+  ]
+    .flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : []))
+    .join(", ");
+  return {
+    kind: "hold",
+    text: plainText(step.instruction),
+    by: step.by,
+    checks: step.checks,
+    ...(only ? { only } : {}),
+  };
+}
+
+function nameOf({ challenge }: { readonly challenge: string }): string {
+  return wordsOf(challenge).join(" ");
+}
+
+function rangeFrom({ text, from, to }: RangeContent): Range {
+  const end = ({ value, owned }: { value: string; owned: boolean }) => ({ value: BigInt(value), owned, text: "" });
+  return { text, ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}) };
+}

@@ -1,0 +1,156 @@
+/** Whether a card that someone holds is still in force, what took its place, and which issues did that. */
+import type { Collection, Platform } from "../../schema/collection.ts";
+import { isSameBand } from "./band-cards.ts";
+import { covers } from "../bands/bands.ts";
+import { cardCodeOf, cardContentOf } from "./card-content.ts";
+import {
+  bandCardsByDay,
+  contentsInForce,
+  everyBandCard,
+  everyCard,
+  type IssuedCard,
+  newestOfEach,
+} from "./cards-issued.ts";
+import type { ConfigurationContent, Content } from "../records/content.ts";
+import { contentOfIssue } from "../records/freeze.ts";
+
+/**
+ * `current`: in force today; `coming`: takes effect on a later day; `replaced`; `withdrawn`: its configuration is no
+ * longer used.
+ */
+export type CardState = "current" | "coming" | "replaced" | "withdrawn";
+
+/** A document whose issue made a card come out otherwise. */
+export interface CardCause {
+  readonly kind: Content["kind"];
+  readonly id: string;
+  readonly title: string;
+  readonly revision: number;
+}
+
+export interface CardStanding {
+  readonly card: IssuedCard;
+  readonly state: CardState;
+  /**
+   * The card in force today of the same configuration, for the same patients if there is one; absent if there is none.
+   */
+  readonly now?: IssuedCard;
+  /** The day on which the next card of the configuration took its place, or will. */
+  readonly until?: string;
+  /** The card that takes the place of the one in force on a later day. */
+  readonly next?: IssuedCard;
+}
+
+/** Every card of a platform that was ever in force, with what has become of it by `today`. */
+export function cardStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyCard(collection, platform);
+  return cards.map((card) =>
+    standingOf(
+      card,
+      cards.filter(({ configuration }) => configuration === card.configuration),
+      today,
+    ),
+  );
+}
+
+/**
+ * Every card of an elementary band that was ever in force, with what has become of it. Where bands are cut elsewhere
+ * since, the card of a band that holds all of its
+ * patients took its place; else the configuration's own card, which says for whom each line is.
+ */
+export function bandStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyBandCard(collection, platform);
+  if (cards.length === 0) return [];
+  const days = bandCardsByDay(collection, platform),
+    wholes = everyCard(collection, platform);
+  const sameBand = (card: IssuedCard) => (other: IssuedCard) =>
+    other.configuration === card.configuration && isSameBand(other.band!, card.band!);
+  const chains = cards.map((card) => cards.filter(sameBand(card)));
+  return cards.map((card, at) => {
+    const own = wholes.filter(({ configuration }) => configuration === card.configuration),
+      chain = chains[at]!;
+    const standing = standingOf(card, chain, today);
+    if (standing.state !== "withdrawn" || !own.some(({ isCurrent }) => isCurrent)) return standing;
+    const follower = chain[chain.indexOf(card) + 1];
+    const until =
+      follower?.from ?? days.find(({ day, cards: then }) => day > (card.from ?? "") && !then.some(sameBand(card)))?.day;
+    if (until && until > today && (card.from ?? "") <= today) return { card, state: "current", now: card, until };
+    const inForce = chains
+      .filter((others) => others.some(({ isCurrent }) => isCurrent))
+      .flatMap((others) => cardInForce(others, today) ?? []);
+    const now =
+      inForce.find(
+        ({ configuration, band }) =>
+          configuration === card.configuration &&
+          covers(band!.weight, card.band!.weight) &&
+          covers(band!.age, card.band!.age),
+      ) ?? cardInForce(own, today);
+    return { card, state: "replaced", ...(now ? { now } : {}), ...(until ? { until } : {}) };
+  });
+}
+
+/** What has become of a card among all the cards of its configuration in order of time. */
+export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
+  const inUse = cards.some(({ isCurrent }) => isCurrent);
+  const now = inUse ? cardInForce(cards, today) : undefined;
+  const last = inUse ? cards.at(-1) : undefined;
+  const follower = cards[cards.indexOf(card) + 1];
+  const state: CardState = !inUse
+    ? "withdrawn"
+    : card === now
+      ? "current"
+      : (card.from ?? "") > today
+        ? "coming"
+        : "replaced";
+  return {
+    card,
+    state,
+    ...(now ? { now } : {}),
+    ...(follower?.from ? { until: follower.from } : {}),
+    ...(last && last !== now ? { next: last } : {}),
+  };
+}
+
+/**
+ * The card in force on a day among those of one configuration in order of time; before the first one's day, there is
+ * none.
+ */
+export function cardInForce(cards: readonly IssuedCard[], today: string): IssuedCard | undefined {
+  return cards.findLast(({ from }) => (from ?? "") <= today);
+}
+
+/**
+ * The issues that made the card in force on the day `after.from` differ from the one before it: those that took effect
+ * on that day and without which the card
+ * would have come out as another. Empty if no issue is frozen.
+ */
+export function causesOf(collection: Collection, platform: Platform, after: IssuedCard): CardCause[] {
+  const day = after.from;
+  if (!day) return [];
+  const issues = collection.issued
+    .filter((issue) => issue.platform === platform.id)
+    .flatMap((issue) => contentOfIssue(issue) ?? []);
+  const frozen = new Set(issues.map(keyOf));
+  // What is approved and in force but not frozen yet counts as an issue, too.
+  const all = [...issues, ...contentsInForce(collection, platform).filter((content) => !frozen.has(keyOf(content)))];
+  const inForce = newestOfEach(all.filter(({ effective }) => (effective ?? "") <= day));
+  return inForce
+    .filter(({ effective }) => effective === day)
+    .flatMap((content) => {
+      const earlier = newestOfEach(
+        all.filter(
+          (other) => other.kind === content.kind && other.id === content.id && other.revision < content.revision,
+        ),
+      )[0];
+      const without = [...inForce.filter((other) => other !== content), ...(earlier ? [earlier] : [])];
+      const configuration = without.find(
+        (other): other is ConfigurationContent => other.kind === "configuration" && other.id === after.configuration,
+      );
+      if (configuration && cardCodeOf(cardContentOf(configuration, without)) === after.code) return [];
+      return [{ kind: content.kind, id: content.id, title: content.title, revision: content.revision }];
+    });
+}
+
+function keyOf({ kind, id, revision }: Content): string {
+  return `${kind} ${id} ${revision}`;
+}

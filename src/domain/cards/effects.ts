@@ -1,0 +1,115 @@
+/** What a new issue makes stale: cards, their copies in folders, changeovers and sign-offs. */
+import type { Collection, FolderCopy, Platform } from "../../schema/collection.ts";
+import { cardCodeOf, cardContentOf } from "./card-content.ts";
+import { contentsInForce } from "./cards-issued.ts";
+import { signOffsStand } from "../records/change-class.ts";
+import type { ConfigurationContent, Content } from "../records/content.ts";
+import { differenceBetween, type Difference } from "../records/revisions.ts";
+
+/**
+ * A card that comes out otherwise, with its check codes before and after; one is absent if the configuration came or
+ * went.
+ */
+export interface CardEffect {
+  readonly configuration: string;
+  readonly title: string;
+  readonly before?: string;
+  readonly after?: string;
+}
+
+/** A changeover with the procedures that it runs, as the planner gives it. */
+export interface Planned {
+  readonly from: string;
+  readonly to: string;
+  readonly procedures: readonly string[];
+}
+
+export interface Effects {
+  readonly difference: Difference;
+  readonly cards: readonly CardEffect[];
+  /** Every numbered copy of those cards, and of the cards of those changeovers. */
+  readonly copies: readonly { readonly folder: string; readonly folderName: string; readonly copy: FolderCopy }[];
+  /**
+   * Of the changeovers given: those that run the procedure, or a procedure that includes it, or lead from or to the
+   * configuration.
+   */
+  readonly changeovers: readonly Planned[];
+  /** Whether sign-offs made before this issue still stand, by what changed and by what the author declared. */
+  readonly signOffsStand: boolean;
+}
+
+/** Effects of replacing one issue by a later one, everything else being as it is in force now. */
+export function effectsOf(
+  collection: Collection,
+  platform: Platform,
+  before: Content,
+  after: Content,
+  changeovers: readonly Planned[] = [],
+): Effects {
+  const difference = differenceBetween(before, after);
+  const others = contentsInForce(collection, platform).filter(
+    (content) => content.kind !== after.kind || content.id !== after.id,
+  );
+  const cards = changedCards([...others, before], [...others, after]);
+  const touched = new Set(cards.map(({ configuration }) => configuration));
+  const planned = changeovers.filter((each) => concerns(each, after, runners(platform, after.id)));
+  const pairs = new Set(planned.map(({ from, to }) => `${from}--${to}`));
+  const declared = after.record.changes.findLast((change) => change.revision === after.revision)?.signOffs;
+  return {
+    difference,
+    cards,
+    copies: collection.folders.flatMap((folder) =>
+      folder.copies
+        .filter(({ card }) => touched.has(card) || pairs.has(card))
+        .map((copy) => ({ folder: folder.id, folderName: folder.name, copy })),
+    ),
+    changeovers: planned,
+    signOffsStand: declared !== "again" && signOffsStand(difference.class),
+  };
+}
+
+function changedCards(before: readonly Content[], after: readonly Content[]): CardEffect[] {
+  const cardsOf = (contents: readonly Content[]) =>
+    new Map(
+      contents
+        .filter((content): content is ConfigurationContent => content.kind === "configuration")
+        .map((configuration) => [
+          configuration.id,
+          { title: configuration.title, code: cardCodeOf(cardContentOf(configuration, contents)) },
+        ]),
+    );
+  const [was, is] = [cardsOf(before), cardsOf(after)];
+  return [...new Set([...was.keys(), ...is.keys()])].sort().flatMap((configuration) => {
+    const [old, now] = [was.get(configuration), is.get(configuration)];
+    if (old?.code === now?.code) return [];
+    return [
+      {
+        configuration,
+        title: (now ?? old)!.title,
+        ...(old ? { before: old.code } : {}),
+        ...(now ? { after: now.code } : {}),
+      },
+    ];
+  });
+}
+
+/** The procedure and those that include it, at any depth. */
+function runners(platform: Platform, id: string): Set<string> {
+  const found = new Set([id]);
+  for (let size = 0; size !== found.size;) {
+    size = found.size;
+    for (const procedure of platform.procedures)
+      if (
+        procedure.sections.some(({ entries }) =>
+          entries.some((entry) => entry.kind === "include" && found.has(entry.procedure)),
+        )
+      )
+        found.add(procedure.id);
+  }
+  return found;
+}
+
+function concerns({ from, to, procedures }: Planned, { kind, id }: Content, running: ReadonlySet<string>): boolean {
+  if (kind === "procedure") return procedures.some((procedure) => running.has(procedure));
+  return [from, to].some((arrangement) => arrangement.split("+").includes(id));
+}

@@ -1,0 +1,249 @@
+/**
+ * A changeover one step at a time, for a phone: what to do now, who, what the others are doing meanwhile, where all
+ * stop, and what is counted at the end.
+ */
+import type { Alert, Block, Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
+import { ASIDE } from "../../schema/units.ts";
+import type { Changeover } from "../parts/changeover.ts";
+import { countParts } from "../parts/counts.ts";
+import { plainText, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
+import type { TimedStep, Timeline } from "../time/timeline.ts";
+
+/** A challenge with its answer, and who answers (empty: nobody named). */
+export interface WalkCheck {
+  readonly challenge: string;
+  readonly answer: string;
+  readonly who: string;
+}
+
+/** One stop on the way, all in words. */
+export interface WalkStop {
+  /** Number of the step in the changeover, from 1. */
+  readonly number: number;
+  readonly procedure: string;
+  readonly title: string;
+  readonly code: string;
+  /** Number of the step in its procedure. */
+  readonly step: number;
+  readonly who: string;
+  readonly critical: boolean;
+  readonly hold: boolean;
+  readonly text: string;
+  readonly detail: readonly string[];
+  readonly alerts: readonly { readonly signal: Alert["signal"]; readonly text: string }[];
+  readonly acts: readonly string[];
+  readonly checks: readonly WalkCheck[];
+  readonly takes: string;
+  readonly photos: readonly string[];
+  /** What everybody else does while this step is done, in words: `Second: 4, turn the base pins out`. */
+  readonly meanwhile: readonly string[];
+  /** Index of the stop at which its group begins: where to go back to after an interruption. */
+  readonly group: number;
+}
+
+/** One line of the count at the end. */
+export interface WalkCount {
+  readonly list: "out" | "in" | "moved";
+  readonly count: number;
+  readonly item: string;
+  readonly place: string;
+  readonly stowed: boolean;
+}
+
+export interface Walk {
+  /** Tells one changeover in one set of revisions from all others; names no patient. */
+  readonly key: string;
+  readonly title: string;
+  readonly people: readonly string[];
+  /** In starting order, then as written: the order in which a crew reads the score. */
+  readonly stops: readonly WalkStop[];
+  readonly count: readonly WalkCount[];
+}
+
+/** Lays out the walk through a changeover. `title` names it for people. */
+export function layWalk(
+  changeover: Changeover,
+  timeline: Timeline,
+  platform: Platform,
+  crew: readonly Crew[],
+  title: string,
+): Walk {
+  const names = namesOf(platform);
+  const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
+  const groups = groupsOf(ordered);
+  const alerts = alertsOf(timeline.steps);
+  const stops = ordered.map((timed, at): WalkStop => {
+    const { step, procedure } = timed;
+    return {
+      number: timed.index + 1,
+      procedure: procedure.id,
+      title: procedure.title,
+      code: `${procedure.code}, revision ${procedure.revision}`,
+      step: step.number,
+      who: sayWho(timed.by, crew),
+      critical: step.critical,
+      hold: step.hold,
+      text: sayInstruction(step),
+      detail: step.detail.flatMap(linesOf),
+      alerts: alerts.get(timed.index) ?? [],
+      acts: step.operations.map((operation) => names.operation(operation)),
+      checks: step.checks.map(({ challenge, answer, by }) => ({
+        challenge,
+        answer,
+        who: by.length ? sayWho(by, crew) : "",
+      })),
+      takes: sayDuration(step.takesSeconds),
+      photos: step.photos.map(({ id }) => id),
+      meanwhile: sayMeanwhile(timed, timeline, crew),
+      group: groups[at]!,
+    };
+  });
+  const { out, into, moved } = countParts(changeover, platform);
+  const line =
+    (list: WalkCount["list"]) =>
+    ({ item, count, to, stowed }: (typeof out)[number]): WalkCount => ({
+      list,
+      count,
+      item: names.item(item),
+      place: names.place(to),
+      stowed,
+    });
+  return {
+    key: keyOf(changeover, platform),
+    title,
+    people: crew.map(({ id }) => sayRole(id)),
+    stops,
+    count: [...out.map(line("out")), ...into.map(line("in")), ...moved.map(line("moved"))],
+  };
+}
+
+/**
+ * Arrangements, procedures with their revisions and the steps that apply: if any of it is another one, so is the key.
+ */
+function keyOf({ from, to, steps }: Changeover, platform: Platform): string {
+  const parts: string[] = [];
+  for (const { procedure, step } of steps) {
+    const name = `${procedure.id}@${procedure.revision}`;
+    if (parts.at(-1)?.startsWith(`${name}:`)) parts.push(`${parts.pop()!},${step.number}`);
+    else parts.push(`${name}:${step.number}`);
+  }
+  return [platform.id, from, to, ...parts].join(" ");
+}
+
+/** For each stop, where its group begins: at the start, after each hold, and at the first step of each procedure. */
+function groupsOf(ordered: readonly TimedStep[]): number[] {
+  const seen = new Set<Procedure>();
+  let group = 0;
+  return ordered.map(({ procedure }, at) => {
+    if (ordered[at - 1]?.step.hold || !seen.has(procedure)) group = at;
+    seen.add(procedure);
+    return group;
+  });
+}
+
+/**
+ * Warnings, cautions and notes by the index of the step before which they stand: its own, and those of its procedure
+ * that were not shown yet.
+ */
+function alertsOf(steps: readonly TimedStep[]): Map<number, WalkStop["alerts"]> {
+  const found = new Map<number, WalkStop["alerts"]>();
+  let current: Procedure | undefined,
+    waiting: { number: number; alert: Alert }[] = [];
+  for (const { index, procedure, step } of steps) {
+    if (procedure !== current || step.number <= (steps[index - 1]?.step.number ?? 0)) waiting = alertsBefore(procedure);
+    current = procedure;
+    const due = waiting.filter(({ number }) => number <= step.number);
+    waiting = waiting.filter(({ number }) => number > step.number);
+    const all = [...due.map(({ alert }) => alert), ...step.alerts, ...step.alertsAfter];
+    if (all.length > 0)
+      found.set(
+        index,
+        all.map(({ signal, children }) => ({ signal, text: children.flatMap(linesOf).join(" ") })),
+      );
+  }
+  return found;
+}
+
+/**
+ * The alerts that stand between a procedure's steps, with the number of the step that follows; those after the last
+ * step are left out.
+ */
+export function alertsBefore(
+  procedure: Pick<Procedure, "sections" | "purpose">,
+): { readonly number: number; readonly alert: Alert }[] {
+  const entries = [...procedure.purpose, ...procedure.sections.flatMap((section) => section.entries)];
+  const found: { number: number; alert: Alert }[] = [];
+  let waiting: Alert[] = [];
+  for (const entry of entries) {
+    if (entry.kind === "alert") waiting.push(entry);
+    const step: Step | undefined =
+      entry.kind === "step" ? entry : entry.kind === "include" ? entry.steps[0] : undefined;
+    if (!step) continue;
+    found.push(...waiting.map((alert) => ({ number: step.number, alert })));
+    waiting = [];
+  }
+  return found;
+}
+
+/** What the others do during a step; a step of no length is met by what runs at its moment. */
+function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, crew: readonly Crew[]): string[] {
+  return crew
+    .filter(({ id }) => !timed.by.includes(id))
+    .map(({ id }) => {
+      const theirs = steps.filter(
+        (other) =>
+          other.by.includes(id) && other.start < Math.max(timed.end, timed.start + 1) && timed.start < other.end,
+      );
+      if (theirs.length > 0)
+        return `${sayRole(id)}: ${theirs.map(({ index, step }) => `${index + 1}, ${lower(sayInstruction(step))}`).join(" Then ")}`;
+      const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
+      if (wait) return `${sayRole(id)}: waits for step ${wait.forSteps.map((index) => index + 1).join(" and ")}.`;
+      return `${sayRole(id)}: ${steps.some((other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed) ? "waits." : "has nothing left to do."}`;
+    });
+}
+
+const lower = (text: string): string =>
+  /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+
+/** The plain lines of a block. */
+export function linesOf(block: Block): string[] {
+  switch (block.kind) {
+    case "paragraph":
+    case "heading":
+      return [plainText(block.children)];
+    case "list":
+      return block.items.flatMap((item) => item.flatMap(linesOf));
+    case "quote":
+    case "alert":
+      return block.children.flatMap(linesOf);
+    case "table":
+      return block.rows.map((row) => row.map((cell) => plainText(cell)).join(", "));
+    case "code":
+      return [block.text];
+    default:
+      return [];
+  }
+}
+
+/** Words for a platform's ids. */
+export interface Names {
+  readonly item: (id: string) => string;
+  readonly place: (id: string) => string;
+  readonly operation: (operation: Step["operations"][number]) => string;
+}
+
+/** Names of items and places, and moves and turns in words; an unknown id stays as it is. */
+export function namesOf({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
+  const byId = new Map([...items, ...places].map(({ id, name }) => [id, name])),
+    turned = new Map(fastenings.map(({ id, name }) => [id, name]));
+  const item = (id: string) => byId.get(id) ?? id,
+    place = (id: string) => (id === ASIDE ? "Aside, within reach" : (byId.get(id) ?? id));
+  return {
+    item,
+    place,
+    operation: (operation) =>
+      operation.kind === "move"
+        ? `Move ${operation.count} × ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
+        : `Turn ${turned.get(operation.fastening) ?? operation.fastening} → ${operation.to}`,
+  };
+}

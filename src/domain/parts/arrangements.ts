@@ -1,0 +1,268 @@
+/**
+ * Arrangements: each configuration with each set of its options that can be together, and what keeps one from existing.
+ */
+import type {
+  Band,
+  Configuration,
+  Fastening,
+  Fitted,
+  Item,
+  Option,
+  Place,
+  Platform,
+  Where,
+} from "../../schema/collection.ts";
+import { meetBands } from "../bands/bands.ts";
+
+/** Pieces of an item in a place. */
+export interface Contents {
+  readonly item: string;
+  readonly place: string;
+  readonly count: number;
+}
+
+/** A configuration with a set of its options: where everything is and how every fastening stands. */
+export interface Arrangement {
+  /** `configuration+option+option`, options in the configuration's order. */
+  readonly name: string;
+  readonly configuration: Configuration;
+  readonly options: readonly Option[];
+  readonly band: Band;
+  /** Every piece of every item, at home if it is not fitted. */
+  readonly contents: readonly Contents[];
+  /** State of each fastening whose place is on the platform. */
+  readonly fastenings: ReadonlyMap<string, string>;
+  /** Why it can't exist; empty for a valid arrangement. */
+  readonly problems: readonly Problem[];
+}
+
+/** What keeps an arrangement from existing, at the words that say so. */
+export interface Problem {
+  readonly where: Where;
+  readonly message: string;
+  readonly fix: string;
+}
+
+/**
+ * How many sets of options are looked at for one configuration; above that only sets of at most two, and the full one.
+ */
+const MOST_SETS = 1024;
+
+/** All arrangements of a platform, invalid ones too: configurations in the collection's order, fewer options first. */
+export function listArrangements(platform: Platform): readonly Arrangement[] {
+  const known = lists.get(platform) ?? makeArrangements(platform);
+  lists.set(platform, known);
+  return known;
+}
+
+/** Many rules and pages ask for the same list; a platform is never changed. */
+const lists = new WeakMap<Platform, readonly Arrangement[]>();
+
+function makeArrangements(platform: Platform): Arrangement[] {
+  const layout = layoutOf(platform);
+  return platform.configurations.flatMap((configuration) =>
+    optionSets(platform, configuration).flatMap((options) => {
+      const arrangement = arrange(layout, configuration, options);
+      return arrangement ? [arrangement] : [];
+    }),
+  );
+}
+
+/** The arrangements that can exist. */
+export function validArrangements(platform: Platform): Arrangement[] {
+  return listArrangements(platform).filter((arrangement) => arrangement.problems.length === 0);
+}
+
+/** The arrangement that `configuration+option+option` (any order) names; `undefined` if there is none. */
+export function findArrangement(arrangements: readonly Arrangement[], name: string): Arrangement | undefined {
+  const key = sortedName(name);
+  return arrangements.find((arrangement) => sortedName(arrangement.name) === key);
+}
+
+function sortedName(name: string): string {
+  const [configuration = "", ...options] = name.split("+").map((part) => part.trim());
+  return [configuration, ...options.sort()].join("+");
+}
+
+function optionSets(platform: Platform, configuration: Configuration): Option[][] {
+  const options = configuration.options.flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? []);
+  const apart = (a: Option, b: Option) => a.notWith.includes(b.id) || b.notWith.includes(a.id);
+  let sets: Option[][] = [[]];
+  for (const option of options) {
+    const larger = sets.filter((set) => !set.some((other) => apart(other, option)));
+    if (sets.length + larger.length > MOST_SETS) return someSets(options, apart);
+    sets = [...sets, ...larger.map((set) => [...set, option])];
+  }
+  return sets.sort((a, b) => a.length - b.length);
+}
+
+function someSets(options: readonly Option[], apart: (a: Option, b: Option) => boolean): Option[][] {
+  const pairs = options.flatMap((a, at) =>
+    options
+      .slice(at + 1)
+      .filter((b) => !apart(a, b))
+      .map((b) => [a, b]),
+  );
+  const full = options.reduce<Option[]>(
+    (set, option) => (set.some((other) => apart(other, option)) ? set : [...set, option]),
+    [],
+  );
+  return [[], ...options.map((option) => [option]), ...pairs, ...(full.length > 2 ? [full] : [])];
+}
+
+/** A platform's records by id, so that nothing is searched twice. */
+export interface Layout {
+  readonly platform: Platform;
+  readonly items: ReadonlyMap<string, Item>;
+  readonly places: ReadonlyMap<string, Place>;
+  readonly fastenings: readonly Fastening[];
+}
+
+/** The platform's records by id. */
+export function layoutOf(platform: Platform): Layout {
+  return {
+    platform,
+    items: new Map(platform.items.map((item) => [item.id, item])),
+    places: new Map(platform.places.map((place) => [place.id, place])),
+    fastenings: platform.fastenings,
+  };
+}
+
+/** The configuration with these options; `undefined` if no patient is in all their bands. */
+function arrange(layout: Layout, configuration: Configuration, options: readonly Option[]): Arrangement | undefined {
+  const band = options.reduce<Band | undefined>(
+    (sofar, option) => sofar && meetBands(sofar, option.band),
+    configuration.band,
+  );
+  if (!band) return undefined;
+  const fitted = fittedIn(configuration, options);
+  const { contents, problems } = placeAll(layout, fitted);
+  const onPlatform = placesOnPlatform(layout, contents);
+  for (const entry of fitted)
+    if (layout.places.has(entry.place) && !onPlatform.has(entry.place))
+      problems.push({
+        where: entry.where,
+        message: `\`${entry.item}\` is fitted in \`${entry.place}\`, which is not on the platform in this arrangement`,
+        fix: `Fit what carries \`${entry.place}\` too, or choose a place on the platform`,
+      });
+  const name = [configuration.id, ...options.map((option) => option.id)].join("+");
+  return {
+    name,
+    configuration,
+    options,
+    band,
+    contents,
+    problems,
+    fastenings: fasteningStates(layout, configuration, contents, onPlatform),
+  };
+}
+
+/** What is fitted: the configuration's, then each option's in place of what was there. */
+function fittedIn(configuration: Configuration, options: readonly Option[]): readonly Fitted[] {
+  let fitted = configuration.fitted;
+  for (const option of options) {
+    const replaced = new Set([...option.fitted.map(({ place }) => place), ...option.empty.map(({ place }) => place)]);
+    fitted = [...fitted.filter(({ place }) => !replaced.has(place)), ...option.fitted];
+  }
+  return fitted;
+}
+
+/** Every piece: fitted or at home; with a problem for more pieces than there are and for a place over its room. */
+function placeAll(layout: Layout, fitted: readonly Fitted[]): { contents: Contents[]; problems: Problem[] } {
+  const counts = new Map<string, Map<string, number>>();
+  const problems: Problem[] = [];
+  const put = (item: string, place: string, count: number) => {
+    const places = counts.get(item) ?? new Map<string, number>();
+    counts.set(item, places.set(place, (places.get(place) ?? 0) + count));
+  };
+  const used = new Map<string, number>();
+  for (const { item, place, count, where } of fitted) {
+    const record = layout.items.get(item);
+    if (!record || !layout.places.has(place)) continue;
+    put(item, place, count);
+    const total = (used.get(item) ?? 0) + count;
+    used.set(item, total);
+    if (total > record.count && total - count <= record.count)
+      problems.push({
+        where,
+        message: `${total} \`${item}\` are fitted, and there ${record.count === 1 ? "is 1" : `are ${record.count}`}`,
+        fix: `Fit at most ${record.count}, or raise \`count\` of \`${item}\` in equipment.yaml`,
+      });
+  }
+  for (const item of layout.platform.items) {
+    const left = item.count - (used.get(item.id) ?? 0);
+    if (left > 0) put(item.id, item.home, left);
+  }
+  const contents = [...counts].flatMap(([item, places]) =>
+    [...places].map(([place, count]) => ({ item, place, count })),
+  );
+  problems.push(...overRoom(layout, contents, fitted));
+  return { contents, problems };
+}
+
+function overRoom(layout: Layout, contents: readonly Contents[], fitted: readonly Fitted[]): Problem[] {
+  const problems: Problem[] = [];
+  for (const place of layout.platform.places) {
+    const inside = contents.filter((each) => each.place === place.id);
+    const pieces = inside.reduce((sum, { count }) => sum + count, 0);
+    if (place.room === undefined || pieces <= place.room) continue;
+    const where = fitted.filter((each) => each.place === place.id).at(-1)?.where;
+    // Without a fitted entry the homes alone overfill the place: that is parts/no-home, reported at the item.
+    if (!where) continue;
+    problems.push({
+      where,
+      message:
+        `\`${place.id}\` would hold ${pieces} pieces ` +
+        `(${inside.map(({ item, count }) => `${count} \`${item}\``).join(", ")}), and has room for ${place.room}`,
+      fix: `Fit fewer there, empty it in this arrangement, or raise \`room\` of \`${place.id}\``,
+    });
+  }
+  return problems;
+}
+
+/** Places that are on the platform: its own mounts and stowages, and places on items that stand there. */
+export function placesOnPlatform(layout: Layout, contents: readonly Contents[]): Set<string> {
+  const standsIn = new Map(contents.map(({ item, place }) => [item, place]));
+  const on = new Set<string>();
+  for (const place of layout.platform.places) if (isOnPlatform(layout, standsIn, place.id)) on.add(place.id);
+  return on;
+}
+
+function isOnPlatform(layout: Layout, standsIn: ReadonlyMap<string, string>, id: string): boolean {
+  let place = layout.places.get(id);
+  // A place can be on an item in a place on an item …; more steps than places would be a circle.
+  for (let steps = 0; place && steps <= layout.places.size; steps++) {
+    if (place.on === undefined) return place.kind !== "store";
+    const under = standsIn.get(place.on);
+    place = under === undefined ? undefined : layout.places.get(under);
+  }
+  return false;
+}
+
+/** The state that a fastening has when nothing says otherwise: secure if filled, else when-empty, else secure. */
+export function restState(fastening: Fastening, filled: boolean): string {
+  return filled ? fastening.secure : (fastening.whenEmpty ?? fastening.secure);
+}
+
+function fasteningStates(
+  layout: Layout,
+  configuration: Configuration,
+  contents: readonly Contents[],
+  onPlatform: ReadonlySet<string>,
+): Map<string, string> {
+  const filled = new Set(contents.map(({ place }) => place));
+  const states = new Map<string, string>();
+  for (const fastening of layout.fastenings) {
+    if (!fastening.holds.some((place) => onPlatform.has(place))) continue;
+    const named = configuration.fastenings.find((each) => each.fastening === fastening.id);
+    states.set(
+      fastening.id,
+      named?.state ??
+        restState(
+          fastening,
+          fastening.holds.some((place) => filled.has(place)),
+        ),
+    );
+  }
+  return states;
+}

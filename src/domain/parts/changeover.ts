@@ -1,0 +1,200 @@
+/** Changeovers: the procedures, in order, that take the platform from one arrangement to another in the least time. */
+import type { Procedure, Status, Step } from "../../schema/collection.ts";
+import { findArrangement, type Arrangement } from "./arrangements.ts";
+import type { Patient } from "../bands/bands.ts";
+import { strictPrograms } from "./elsewhere.ts";
+import { StateGraph } from "./explore.ts";
+import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
+import { findWays } from "./search.ts";
+
+/** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
+export interface PlannedStep {
+  readonly procedure: Procedure;
+  readonly step: Step;
+}
+
+/** Pieces whose place is another one after the changeover. */
+export interface NetMove {
+  readonly item: string;
+  readonly count: number;
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface Changeover {
+  readonly from: string;
+  readonly to: string;
+  readonly procedures: readonly Procedure[];
+  readonly steps: readonly PlannedStep[];
+  /** What the steps add up to, one after another. */
+  readonly seconds: number;
+  /** Net change: what moved and moved back is not in it. */
+  readonly parts: readonly NetMove[];
+  /** Items moved out of a place and later back into it: work done and undone. */
+  readonly undone: readonly NetMove[];
+}
+
+/** Which procedures a plan may use. */
+export interface PlanOptions {
+  /** Also draft and in review; withdrawn ones never. */
+  readonly drafts?: boolean;
+}
+
+/**
+ * The graph of what a patient's procedures lead to, from every arrangement. Its programs are in the order of their
+ * procedures' ids.
+ */
+export function graphFor(
+  model: Model,
+  patient: Patient,
+  { drafts = false }: PlanOptions = {},
+  force?: (state: State, program: Program) => State | undefined,
+): StateGraph {
+  const allowed: readonly Status[] = drafts ? ["approved", "in review", "draft"] : ["approved"];
+  const procedures = model.platform.procedures
+    .filter(({ status }) => allowed.includes(status))
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const programs = procedures
+    .flatMap((procedure) => programFor(model, procedure, patient) ?? [])
+    .filter((program) => program.acts.length > 0 && program.whole);
+  return new StateGraph(model, programs, { force, strict: strictPrograms(model, programs) });
+}
+
+/**
+ * The least-time changeover between two arrangements for a patient; `undefined` if there is none. Both are valid
+ * arrangements of the model.
+ */
+export function planChangeover(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  to: Arrangement,
+): Changeover | undefined {
+  return planAll(model, graph, from, [to])[0];
+}
+
+/** Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. */
+export function planAll(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  targets: readonly Arrangement[],
+): (Changeover | undefined)[] {
+  const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
+  const start = node(from);
+  const ends = targets.map(node);
+  const ways = findWays(graph, start, new Set(ends));
+  return targets.map((to, at) => {
+    const way = ways.get(ends[at]!);
+    return way && describe(model, graph, from, to, way.programs, way.seconds);
+  });
+}
+
+/** The state of a valid arrangement. */
+export function stateOf(model: Model, arrangement: Arrangement): State {
+  const found = model.arrangements.findIndex(({ name }) => name === arrangement.name);
+  if (found < 0) throw new RangeError(`not an arrangement of this platform: ${arrangement.name}`);
+  return model.states[found]!;
+}
+
+/** The valid arrangement with this name, options in any order; `undefined` if there is none. */
+export function arrangementNamed(model: Model, name: string): Arrangement | undefined {
+  return findArrangement(model.arrangements, name);
+}
+
+function describe(
+  model: Model,
+  graph: StateGraph,
+  from: Arrangement,
+  to: Arrangement,
+  way: readonly number[],
+  seconds: number,
+): Changeover {
+  const programs = way.map((index) => graph.programs[index]!);
+  const parts = netMoves(model, stateOf(model, from), stateOf(model, to));
+  return {
+    from: from.name,
+    to: to.name,
+    procedures: programs.map(({ procedure }) => procedure),
+    steps: programs.flatMap(({ procedure, steps }) => steps.map((step) => ({ procedure, step }))),
+    seconds,
+    parts,
+    undone: undoneMoves(programs, parts),
+  };
+}
+
+/**
+ * What is in another place in the second state than in the first; from and to are matched in the order of the places.
+ */
+export function netMoves(model: Model, before: State, after: State): NetMove[] {
+  return model.items.flatMap((item) => {
+    const change = item.slots.map((slot) => ({
+      place: model.places[model.slots[slot]!.place]!.id,
+      by: after[slot]! - before[slot]!,
+      order: model.slots[slot]!.place,
+    }));
+    const out = change
+      .filter(({ by }) => by < 0)
+      .sort((a, b) => a.order - b.order)
+      .map(({ place, by }) => ({ place, left: -by }));
+    const into = change
+      .filter(({ by }) => by > 0)
+      .sort((a, b) => a.order - b.order)
+      .map(({ place, by }) => ({ place, left: by }));
+    const moves: NetMove[] = [];
+    for (const source of out)
+      for (const target of into) {
+        const count = Math.min(source.left, target.left);
+        if (count === 0) continue;
+        moves.push({ item: item.id, count, from: source.place, to: target.place });
+        source.left -= count;
+        target.left -= count;
+      }
+    return moves;
+  });
+}
+
+/** Moves out of a place that a later procedure of the same changeover brings back: done and undone. */
+function undoneMoves(programs: readonly Program[], parts: readonly NetMove[]): NetMove[] {
+  const flows = new Map<string, { item: string; place: string; out: number; back: number }>();
+  for (const { acts } of programs)
+    for (const act of acts) {
+      if (act.source.kind !== "move") continue;
+      const { item, from, to, count } = act.source;
+      for (const place of [from, to])
+        if (!flows.has(`${item} ${place}`)) flows.set(`${item} ${place}`, { item, place, out: 0, back: 0 });
+      flows.get(`${item} ${from}`)!.out += count;
+      const target = flows.get(`${item} ${to}`)!;
+      // What comes back to a place it was taken from: putting in first and taking out later is passing through.
+      target.back += Math.min(count, target.out - target.back);
+    }
+  return [...flows.values()]
+    .filter(
+      ({ item, place, back }) =>
+        back > 0 && place !== "aside" && !parts.some((part) => part.item === item && part.to === place),
+    )
+    .map(({ item, place, back }) => ({ item, count: back, from: place, to: place }));
+}
+
+/** One thing that is not as an arrangement wants it: an item or a fastening, with words for it. */
+export interface Missing {
+  readonly id: string;
+  /** Where the item is and where it should be; empty for a fastening. */
+  readonly places: readonly string[];
+  readonly text: string;
+}
+
+/** How far a state is from an arrangement: everything that stands elsewhere or otherwise; empty when nothing does. */
+export function whatIsMissing(model: Model, state: State, target: State): Missing[] {
+  const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({
+    id: item,
+    places: [from, to],
+    text: `${count > 1 ? `${count} ` : ""}\`${item}\` ${count > 1 ? "are" : "is"} in \`${from}\`, not in \`${to}\``,
+  }));
+  model.fastenings.forEach(({ id, states }, at) => {
+    const [now, should] = [state[model.slots.length + at]!, target[model.slots.length + at]!];
+    if (now !== should && now !== NONE && should !== NONE)
+      missing.push({ id, places: [], text: `\`${id}\` is \`${states[now]}\`, not \`${states[should]}\`` });
+  });
+  return missing;
+}

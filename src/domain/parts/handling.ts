@@ -1,0 +1,96 @@
+/**
+ * What procedures handle: the parts to have ready before one begins, and every step that touches an item, a place or a
+ * fastening.
+ */
+import type { Platform, Procedure, Range, Step } from "../../schema/collection.ts";
+
+/** Pieces that must be in a place before the procedure begins. */
+export interface Ready {
+  readonly item: string;
+  readonly place: string;
+  readonly count: number;
+  /** The patients for whom they are needed, where that is not everybody in the procedure's band. */
+  readonly only?: { readonly weight?: Range; readonly age?: Range };
+}
+
+/**
+ * The parts that the steps take from where they stood at the start, in the order in which they are first taken. What
+ * the procedure
+ * itself has put somewhere is taken from there first, so a part that is put aside and picked up again is asked for
+ * once.
+ */
+export function partsToHaveReady({ steps }: Procedure): Ready[] {
+  const brought = new Map<string, number>();
+  const ready = new Map<string, { item: string; place: string; count: number; only?: Ready["only"] }>();
+  for (const step of steps) {
+    for (const operation of step.operations) {
+      if (operation.kind !== "move") continue;
+      const { item, from, to, count } = operation;
+      const here = brought.get(keyOf(item, from)) ?? 0;
+      const ours = Math.min(here, count);
+      brought.set(keyOf(item, from), here - ours);
+      brought.set(keyOf(item, to), (brought.get(keyOf(item, to)) ?? 0) + count);
+      if (count === ours) continue;
+      const only = onlyFor(step);
+      const key = `${keyOf(item, from)} ${only?.weight?.text ?? ""} ${only?.age?.text ?? ""}`;
+      const known = ready.get(key);
+      if (known) known.count += count - ours;
+      else ready.set(key, { item, place: from, count: count - ours, ...(only ? { only } : {}) });
+    }
+  }
+  return [...ready.values()];
+}
+
+/** The step's own ranges, where the author gave any. */
+export function onlyFor({ ownWeight, ownAge }: Step): Ready["only"] {
+  if (!ownWeight && !ownAge) return undefined;
+  return { ...(ownWeight ? { weight: ownWeight } : {}), ...(ownAge ? { age: ownAge } : {}) };
+}
+
+/** A step of a procedure that touches something. Included steps are listed where they are written, once. */
+export interface Touch {
+  readonly procedure: Procedure;
+  readonly step: Step;
+}
+
+/** Every step that touches each item, place and fastening, in the order of the procedures. */
+export interface Touches {
+  readonly items: ReadonlyMap<string, readonly Touch[]>;
+  readonly places: ReadonlyMap<string, readonly Touch[]>;
+  readonly fastenings: ReadonlyMap<string, readonly Touch[]>;
+}
+
+/**
+ * Collects the touches of a platform. A step touches a place that it moves something from or to, or whose fastening it
+ * turns.
+ */
+export function findTouches({ procedures, fastenings }: Pick<Platform, "procedures" | "fastenings">): Touches {
+  const items = new Map<string, Touch[]>(),
+    places = new Map<string, Touch[]>(),
+    turned = new Map<string, Touch[]>();
+  const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
+  for (const procedure of procedures) {
+    for (const step of procedure.steps) {
+      if (step.procedure !== procedure.id) continue;
+      const touch = { procedure, step };
+      for (const operation of step.operations) {
+        if (operation.kind === "move") {
+          add(items, operation.item, touch);
+          for (const place of [operation.from, operation.to]) add(places, place, touch);
+        } else {
+          add(turned, operation.fastening, touch);
+          for (const place of holds.get(operation.fastening) ?? []) add(places, place, touch);
+        }
+      }
+    }
+  }
+  return { items, places, fastenings: turned };
+}
+
+function add(map: Map<string, Touch[]>, key: string, touch: Touch): void {
+  const list = map.get(key);
+  if (!list) map.set(key, [touch]);
+  else if (!list.includes(touch)) list.push(touch);
+}
+
+const keyOf = (item: string, place: string): string => `${item} ${place}`;

@@ -1,0 +1,164 @@
+/**
+ * Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why,
+ * at the step.
+ */
+import type { Band, Procedure, Step } from "../../schema/collection.ts";
+import { holdsPatient } from "../bands/bands.ts";
+import { strictPrograms } from "./elsewhere.ts";
+import { StateGraph } from "./explore.ts";
+import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
+import { elementaryBands } from "../bands/patients.ts";
+import { assume, isFurther, run, type Run, runs, type Stop } from "./run.ts";
+
+/** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
+export interface Broken {
+  readonly program: Program;
+  readonly run: Run;
+  readonly starts: readonly State[];
+}
+
+/**
+ * What the proof found. `broken` holds only causes, in the order of the procedures; `complete` is false if there were
+ * too many states to see all.
+ */
+export interface PartsProof {
+  readonly broken: readonly Broken[];
+  readonly complete: boolean;
+}
+
+/** States looked at before giving up; a platform of ten independent options has some thousands. */
+export const MOST_STATES = 60_000;
+/** States from which a broken procedure's effect is assumed. */
+const MOST_STARTS = 64;
+
+/**
+ * The different programs of a procedure over the patients that the service carries: one for each set of steps that
+ * apply.
+ */
+export function variantsOf(model: Model, service: Band, procedure: Procedure): Program[] {
+  const banded = procedure.steps.filter((step) => step.ownWeight || step.ownAge || step.procedure !== procedure.id);
+  if (banded.length === 0) return [programOf(model, procedure, procedure.steps)];
+  const owners = banded.flatMap((step) => model.procedures.get(step.procedure)?.band ?? []);
+  const sets = new Map<string, readonly Step[]>();
+  for (const { patient } of elementaryBands(service, [procedure.band, ...banded.map(({ band }) => band), ...owners])) {
+    const program = stepsFor(model.procedures, procedure, patient);
+    const key = program.map(({ number }) => number).join(" ");
+    if (holdsPatient(procedure.band, patient) && !sets.has(key)) sets.set(key, program);
+  }
+  return [...sets.values()].map((steps) => programOf(model, procedure, steps));
+}
+
+/** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */
+export function proveParts(model: Model, service: Band, most = MOST_STATES): PartsProof {
+  const programs = model.platform.procedures
+    .filter(({ status }) => status !== "withdrawn")
+    .flatMap((procedure) => variantsOf(model, service, procedure));
+  const whole = programs.filter((program) => program.whole);
+  const trial: Trial = { model, strict: strictPrograms(model, whole), most };
+  const first = explore(trial, whole, []);
+  const failing = whole.filter((program) => !first.ran.has(program));
+  if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
+  let broken = failing.map((program) => furthest(trial, program, first.graph));
+  // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
+  let complete = first.complete;
+  for (let round = 0; round < 2; round++) {
+    const others = broken;
+    const judged = others.map((each) => {
+      const again = explore(
+        trial,
+        whole,
+        others.filter((other) => other.program.procedure !== each.program.procedure),
+      );
+      complete &&= again.complete;
+      return again.ran.has(each.program) ? undefined : furthest(trial, each.program, again.graph);
+    });
+    const left = judged.filter((each) => each !== undefined);
+    // Where each runs once the others' effects are assumed, one of them has to be named.
+    broken = left.length ? left : others.slice(0, 1);
+    if (left.length === others.length) break;
+  }
+  return { broken: withoutFragments(broken, programs), complete };
+}
+
+interface Explored {
+  readonly graph: StateGraph;
+  readonly ran: ReadonlySet<Program>;
+  readonly complete: boolean;
+}
+
+/** The model with the programs that run only where every turn counts. */
+interface Trial {
+  readonly model: Model;
+  readonly strict: ReadonlySet<Program>;
+  /** States looked at before giving up. */
+  readonly most: number;
+}
+
+function explore({ model, strict, most }: Trial, programs: readonly Program[], assumed: readonly Broken[]): Explored {
+  const byProgram = new Map(assumed.map((each) => [each.program, each]));
+  const force = (state: State, program: Program) => {
+    const broken = byProgram.get(program);
+    return broken && isFurther(run(model, state, program), broken.run) >= 0 ? assume(model, state, program) : undefined;
+  };
+  const graph = new StateGraph(model, programs, { strict, ...(assumed.length ? { force } : {}) });
+  const starts = model.states.map((state) => graph.add(state));
+  const waiting = new Set(programs);
+  const ran = new Set<Program>();
+  const { complete } = graph.reach(starts, most, (node) => {
+    for (const program of waiting)
+      if (runs(model, graph.states[node]!, program, { noVainTurns: strict.has(program) })) {
+        ran.add(program);
+        waiting.delete(program);
+      }
+    return waiting.size === 0;
+  });
+  return { graph, ran, complete: complete || waiting.size === 0 };
+}
+
+function furthest({ model, strict }: Trial, program: Program, graph: StateGraph): Broken {
+  let best: Run | undefined;
+  let starts: State[] = [];
+  for (const state of graph.states) {
+    const tried = run(model, state, program, { noVainTurns: strict.has(program) });
+    const further = best ? isFurther(tried, best) : 1;
+    if (further > 0) [best, starts] = [tried, []];
+    if (further >= 0 && starts.length < MOST_STARTS) starts.push(state);
+  }
+  return { program, run: best!, starts };
+}
+
+/**
+ * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it
+ * runs.
+ * An approved one needs an approved one round it, since changeovers use no other. A fault in an included step breaks
+ * both; it is the included procedure's, reported once.
+ */
+function withoutFragments(broken: readonly Broken[], programs: readonly Program[]): Broken[] {
+  const names = new Set(broken.map(({ program }) => program.procedure.id));
+  const includers = ({ id, status }: Procedure) =>
+    programs.filter(
+      ({ procedure }) =>
+        procedure.id !== id &&
+        (status !== "approved" || procedure.status === "approved") &&
+        procedure.steps.some((step) => step.procedure === id),
+    );
+  return broken.filter(({ program, run: { stops } }) => {
+    const { id } = program.procedure;
+    const getsPast = (each: Program) =>
+      broken
+        .filter(({ program: { procedure } }) => procedure.id === each.procedure.id)
+        .every((other) => other.run.done > lastActOf(other.program, id));
+    if (includers(program.procedure).some(getsPast)) return false;
+    const fault = faultyProcedure(program, stops[0]);
+    return fault === id || !names.has(fault);
+  });
+}
+
+function lastActOf(program: Program, procedure: string): number {
+  return program.acts.findLastIndex((act) => program.steps[act.step]!.procedure === procedure);
+}
+
+/** The procedure whose step stopped a run. */
+export function faultyProcedure(program: Program, stop: Stop | undefined): string {
+  return (stop && program.steps[stop.act.step]?.procedure) ?? program.procedure.id;
+}

@@ -1,0 +1,172 @@
+/** Words for what stops a procedure: what is wrong at which directive, and what to do. */
+import type { Include, Procedure, Where } from "../../schema/collection.ts";
+import type { Model, State } from "./model.ts";
+import { type Broken, faultyProcedure } from "./prove-parts.ts";
+import { type Hindrance, piecesIn, type Stop } from "./run.ts";
+
+/** A finding of the proof, without its severity. */
+export interface Said {
+  readonly rule: Hindrance;
+  readonly where: Where;
+  readonly message: string;
+  readonly fix: string;
+}
+
+/**
+ * Every stop of every broken procedure, at the directive, or at the include when the included procedure runs on its
+ * own.
+ */
+export function sayBroken(model: Model, broken: readonly Broken[]): Said[] {
+  const names = new Set(broken.map(({ program }) => program.procedure.id));
+  return broken.flatMap(({ program, run }) =>
+    run.stops.map((stop): Said => {
+      const fault = faultyProcedure(program, stop);
+      const include =
+        fault === program.procedure.id || names.has(fault)
+          ? undefined
+          : includeOf(program.procedure, program.steps[stop.act.step]!.number);
+      const { message, fix } = words[stop.rule](model, run.state, stop);
+      const around = include
+        ? `In \`${include.procedure}\`, included here as step ${program.steps[stop.act.step]!.number}: `
+        : "";
+      return { rule: stop.rule, where: include?.where ?? stop.act.source.where, message: around + message, fix };
+    }),
+  );
+}
+
+function includeOf(procedure: Procedure, number: number): Include | undefined {
+  const includes = procedure.sections.flatMap(({ entries }) => entries.filter((entry) => entry.kind === "include"));
+  return includes.find(({ steps }) => steps.some((step) => step.number === number));
+}
+
+interface Words {
+  readonly message: string;
+  readonly fix: string;
+}
+
+const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop) => Words>> = {
+  "parts/not-there": (model, state, { act }) => {
+    if (act.kind !== "move") throw new TypeError("only a move can miss its item");
+    const { item, from, to } = act.source as { item: string; from: string; to: string };
+    const where = elsewhere(model, state, act.item);
+    return {
+      message: `\`::move\` takes \`${item}\` from \`${from}\`, where there is none here${where ? `: ${where}` : ""}`,
+      fix: where
+        ? `Take it from where it is, or move it to \`${from}\` in a step before`
+        : `Move it to \`${from}\` in a step before, or leave this move to \`${to}\` out`,
+    };
+  },
+  "parts/not-enough": (_model, state, { act }) => {
+    if (act.kind !== "move") throw new TypeError("only a move can want more than there is");
+    const there = state[act.fromSlot]!;
+    const { item, from, count } = act.source as { item: string; from: string; count: number };
+    return {
+      message:
+        `\`::move\` takes ${count} \`${item}\` from \`${from}\`, where ` +
+        `there ${there === 1 ? "is 1" : `are ${there}`}`,
+      fix: `Take at most ${there}, or raise \`count\` of \`${item}\` in equipment.yaml`,
+    };
+  },
+  "fastening/held": (model, _state, { act, fastening }) => {
+    const { id, states, secure, holds } = model.fastenings[fastening]!;
+    const place =
+      act.kind === "move" && holds.includes(act.from)
+        ? model.places[act.from]!.id
+        : act.kind === "move"
+          ? model.places[act.to]!.id
+          : id;
+    const open = states.find((_, at) => at !== secure) ?? "open";
+    return {
+      message: `\`${id}\` is \`${states[secure]}\` here and holds \`${place}\`, so nothing can go in or come out`,
+      fix: `Put \`::turn{fastening=${id} to=${open}}\` before this move`,
+    };
+  },
+  "parts/stands-on": (model, state, { act }) => {
+    if (act.kind !== "move") throw new TypeError("only a move can lift something");
+    const { id, places } = model.items[act.item]!;
+    const full = places.find((place) => piecesIn(model, state, place) > 0);
+    if (full === undefined)
+      return {
+        message: `\`${id}\` can't be put in \`${model.places[act.to]!.id}\`, which is on it`,
+        fix: "Name another place in `to`",
+      };
+    return {
+      message:
+        `\`${id}\` is moved ` +
+        `while ${contentsOf(model, state, full)} ${piecesIn(model, state, full) === 1 ? "is" : "are"} in ` +
+        `\`${model.places[full]!.id}\` on it`,
+      fix:
+        `Empty \`${model.places[full]!.id}\` in a step before, or give \`${id}\` \`carries: true\` if what is ` +
+        "on it may travel with it",
+    };
+  },
+  "parts/place-in-use": (model, state, { act }) => {
+    if (act.kind !== "move") throw new TypeError("only a move can want room");
+    const { id, room } = model.places[act.to]!;
+    const pieces = piecesIn(model, state, act.to);
+    return {
+      message:
+        `\`${id}\` has room ` +
+        `for ${room}; ${pieces ? `it already holds ${contentsOf(model, state, act.to)}, and ` : ""}this move ` +
+        `adds ${act.count}`,
+      fix: pieces
+        ? `Empty \`${id}\` in a step before, or raise its \`room\``
+        : `Move fewer, or raise \`room\` of \`${id}\``,
+    };
+  },
+  "fastening/no-change": (model, _state, { act, fastening }) => {
+    const { id, states } = model.fastenings[fastening]!;
+    const to = act.kind === "turn" ? states[act.state] : "";
+    return {
+      message: `\`${id}\` is already \`${to}\` here`,
+      fix: "Leave this turn out, or turn the fastening the other way in a step before",
+    };
+  },
+  "parts/left-loose": (model, state, { act }) => {
+    if (act.kind !== "move") throw new TypeError("only a move can put something aside");
+    const { id } = model.items[act.item]!;
+    const left = state[act.toSlot]!;
+    return {
+      message: `${left === 1 ? `\`${id}\` is` : `${left} \`${id}\` are`} still \`aside\` when the procedure ends`,
+      fix: `Add a step with \`::move{item=${id}${left > 1 ? ` count=${left}` : ""} from=aside to=…}\``,
+    };
+  },
+  "fastening/left-open": (model, state, { fastening }) => {
+    const { id, states, secure, empty, holds } = model.fastenings[fastening]!;
+    const filled = holds.some((place) => piecesIn(model, state, place) > 0);
+    const now = states[state[model.slots.length + fastening]!];
+    const should = states[filled ? secure : empty];
+    const places = holds.map((place) => `\`${model.places[place]!.id}\``).join(", ");
+    const inside = holds
+      .filter((place) => piecesIn(model, state, place) > 0)
+      .map((place) => `${contentsOf(model, state, place)} in \`${model.places[place]!.id}\``)
+      .join(" and ");
+    return {
+      message:
+        `\`${id}\` is left \`${now}\` when the procedure ends, with ${places} ${filled ? "filled" : "empty"}; ` +
+        `expected \`${should}\``,
+      // What was forgotten in the place may be the mistake, and the fastening must not be closed over it.
+      fix:
+        `${filled ? `If ${inside} should be there, add` : "Add"} \`::turn{fastening=${id} to=${should}}\` to a ` +
+        `later step${filled ? "; if not, move it out first" : ""}`,
+    };
+  },
+};
+
+function elsewhere(model: Model, state: State, item: number): string {
+  const spots = model.items[item]!.slots.filter((slot) => state[slot]! > 0).map(
+    (slot) => `${state[slot]} in \`${model.places[model.slots[slot]!.place]!.id}\``,
+  );
+  return spots.join(", ");
+}
+
+function contentsOf(model: Model, state: State, place: number): string {
+  const inside = model.places[place]!.slots.filter((slot) => state[slot]! > 0);
+  return inside
+    .map((slot) =>
+      state[slot] === 1
+        ? `\`${model.items[model.slots[slot]!.item]!.id}\``
+        : `${state[slot]} \`${model.items[model.slots[slot]!.item]!.id}\``,
+    )
+    .join(", ");
+}

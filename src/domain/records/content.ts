@@ -1,0 +1,200 @@
+/** The shape of what an issue freezes: records without places in files, in plain JSON values. Form 1. */
+import type { SignOffs } from "../../schema/collection.ts";
+
+export interface RangeContent {
+  /** The author's words. */
+  readonly text: string;
+  /** Exact ends as in `End`, written in decimal. */
+  readonly from?: EndContent;
+  readonly to?: EndContent;
+}
+
+export interface EndContent {
+  readonly value: string;
+  readonly owned: boolean;
+}
+
+export interface ChangeContent {
+  readonly revision: number;
+  readonly date: string;
+  readonly by: string;
+  readonly summary: string;
+  readonly reason?: string;
+  readonly signOffs?: SignOffs;
+}
+
+/** What every issue has. What is under `record` may be altered without a new revision. */
+export interface DocumentContent {
+  readonly form: 1;
+  readonly kind: "procedure" | "configuration" | "option";
+  readonly platform: string;
+  readonly id: string;
+  readonly code: string;
+  readonly title: string;
+  readonly revision: number;
+  readonly effective?: string;
+  readonly weight: RangeContent;
+  readonly age: RangeContent;
+  readonly record: {
+    readonly reviewBy?: string;
+    readonly owner?: string;
+    readonly approvedBy?: string;
+    readonly changes: readonly ChangeContent[];
+  };
+}
+
+export interface ProcedureContent extends DocumentContent {
+  readonly kind: "procedure";
+  readonly purpose: readonly BlockContent[];
+  readonly sections: readonly SectionContent[];
+}
+
+export interface FittedContent {
+  readonly place: string;
+  readonly item: string;
+  readonly count: number;
+}
+
+export interface ConfigurationContent extends DocumentContent {
+  readonly kind: "configuration";
+  readonly authority: readonly { readonly kind: string; readonly reference: string; readonly date?: string }[];
+  readonly standing: boolean;
+  readonly fitted: readonly FittedContent[];
+  readonly fastenings: readonly { readonly fastening: string; readonly state: string }[];
+  readonly options: readonly string[];
+  readonly checks: readonly CheckContent[];
+  readonly body: readonly BlockContent[];
+}
+
+export interface OptionContent extends DocumentContent {
+  readonly kind: "option";
+  readonly fitted: readonly FittedContent[];
+  readonly empty: readonly string[];
+  readonly notWith: readonly string[];
+  readonly checks: readonly CheckContent[];
+  readonly body: readonly BlockContent[];
+}
+
+export type Content = ProcedureContent | ConfigurationContent | OptionContent;
+
+export interface CheckContent {
+  readonly challenge: string;
+  readonly answer: string;
+  readonly by: readonly string[];
+}
+
+export type OperationContent =
+  | { readonly kind: "move"; readonly item: string; readonly count: number; readonly from: string; readonly to: string }
+  | { readonly kind: "turn"; readonly fastening: string; readonly to: string };
+
+export interface PhotoContent {
+  readonly id: string;
+  readonly alt?: string;
+  readonly taken?: string;
+  readonly marks?: readonly { readonly n: number; readonly x: number; readonly y: number; readonly label: string }[];
+  /** From x, from y, to x, to y. */
+  readonly arrows?: readonly (readonly number[])[];
+  readonly crop?: { readonly x: number; readonly y: number; readonly width: number; readonly height: number };
+  /** `sha256` of the file, in 64 hexadecimal digits; issues frozen before it was kept have none. */
+  readonly image?: { readonly width: number; readonly height: number; readonly sha256?: string };
+}
+
+export interface AlertContent {
+  readonly kind: "alert";
+  readonly signal: "warning" | "caution" | "note";
+  readonly children: readonly BlockContent[];
+}
+
+export interface StepContent {
+  readonly kind: "step";
+  readonly id?: string;
+  readonly by: readonly string[];
+  readonly critical: boolean;
+  readonly hold: boolean;
+  readonly photos: readonly PhotoContent[];
+  readonly takesSeconds: number;
+  readonly weight?: RangeContent;
+  readonly age?: RangeContent;
+  readonly after: readonly string[];
+  readonly guards: readonly string[];
+  readonly alerts: readonly AlertContent[];
+  readonly alertsAfter: readonly AlertContent[];
+  readonly instruction: readonly InlineContent[];
+  readonly reason?: readonly InlineContent[];
+  readonly detail: readonly BlockContent[];
+  readonly operations: readonly OperationContent[];
+  readonly checks: readonly CheckContent[];
+}
+
+export interface IncludeContent {
+  readonly kind: "include";
+  readonly procedure: string;
+}
+
+export type EntryContent = StepContent | IncludeContent | BlockContent;
+
+export interface SectionContent {
+  readonly title: string;
+  readonly entries: readonly EntryContent[];
+}
+
+export type InlineContent =
+  | { readonly kind: "text"; readonly text: string }
+  | { readonly kind: "strong" | "emphasis"; readonly children: readonly InlineContent[] }
+  | { readonly kind: "code"; readonly text: string }
+  | { readonly kind: "break" }
+  | { readonly kind: "link"; readonly href: string; readonly children: readonly InlineContent[] }
+  | { readonly kind: "item" | "place"; readonly id: string; readonly children: readonly InlineContent[] };
+
+export type BlockContent =
+  | { readonly kind: "paragraph"; readonly children: readonly InlineContent[] }
+  | AlertContent
+  | { readonly kind: "heading"; readonly depth: number; readonly children: readonly InlineContent[] }
+  | { readonly kind: "list"; readonly ordered: boolean; readonly items: readonly (readonly BlockContent[])[] }
+  | { readonly kind: "quote"; readonly children: readonly BlockContent[] }
+  | { readonly kind: "code"; readonly text: string }
+  | { readonly kind: "table"; readonly rows: readonly (readonly (readonly InlineContent[])[])[] }
+  | { readonly kind: "rule" }
+  | {
+      readonly kind: "component";
+      readonly name: string;
+      readonly attributes: Readonly<Record<string, string | number | boolean>>;
+    };
+
+/** Running text as plain words. */
+export function plainText(nodes: readonly InlineContent[]): string {
+  return nodes
+    .map((node) =>
+      node.kind === "text" || node.kind === "code" ? node.text : node.kind === "break" ? " " : plainText(node.children),
+    )
+    .join("");
+}
+
+/** Blocks as plain words, one line a block. */
+export function plainBlocks(blocks: readonly BlockContent[]): string {
+  return blocks.map(plainBlock).filter(Boolean).join("\n");
+}
+
+function plainBlock(block: BlockContent): string {
+  switch (block.kind) {
+    case "paragraph":
+    case "heading":
+      return plainText(block.children);
+    case "alert":
+      return `${block.signal.toUpperCase()} ${plainBlocks(block.children)}`;
+    case "quote":
+      return plainBlocks(block.children);
+    case "list":
+      return block.items.map(plainBlocks).join("\n");
+    case "table":
+      return block.rows.map((row) => row.map(plainText).join(" | ")).join("\n");
+    case "code":
+      return block.text;
+    case "component":
+      return `${block.name} ${Object.entries(block.attributes)
+        .map(([key, value]) => `${key}=${value}`)
+        .join(" ")}`;
+    case "rule":
+      return "";
+  }
+}

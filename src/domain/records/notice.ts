@@ -1,0 +1,243 @@
+/**
+ * What a new issue asks people to do differently, in sentences, for a notice of one page; and which steps carry a
+ * change bar.
+ */
+import type { ChangeClass } from "./change-class.ts";
+import { plainBlocks, type BlockContent, type CheckContent, type StepContent } from "./content.ts";
+import { sayWho } from "../words/say.ts";
+import type { Difference, FieldChange, StepChange } from "./revisions.ts";
+import { instructionOf, stepFacts, stepLines, type Names } from "./step-lines.ts";
+
+/** One thing to do differently, or to know. */
+export interface NoticePoint {
+  /** Step of the later issue that it is about; absent for what is about the whole, or a step that is gone. */
+  readonly step?: number;
+  /** What that step says, unless the text says it. */
+  readonly instruction?: string;
+  /** Number of a step of the earlier issue that is gone. */
+  readonly gone?: number;
+  readonly text: string;
+  /** What was written before, where that helps to unlearn it. */
+  readonly was?: string;
+  readonly class: ChangeClass;
+  /** Crew role ids of whoever does the step. */
+  readonly by: readonly string[];
+}
+
+/**
+ * What changed in sentences: `different` is what is done otherwise, `also` is what to know. Changes of form only
+ * (punctuation, time, guards) are left out.
+ */
+export interface Notice {
+  readonly different: readonly NoticePoint[];
+  readonly also: readonly NoticePoint[];
+}
+
+/** The points of a notice in the order of the procedure; what is about the whole stands first. */
+export function noticeOf(difference: Difference, names: Names): Notice {
+  const points = [
+    ...difference.fields.flatMap((field) => fieldPoints(field, names)),
+    ...difference.steps.flatMap((change) => stepPoints(change, names)),
+  ];
+  const isDoing = ({ class: changeClass }: NoticePoint) => changeClass === "procedural" || changeClass === "critical";
+  return { different: points.filter(isDoing), also: points.filter((point) => !isDoing(point)) };
+}
+
+/**
+ * Numbers of the later issue's own steps that carry a change bar: what a reader could do or see otherwise changed in
+ * them. A step that only moved, was renamed, or waits for
+ * other steps has none (common practice with change bars, no source: text that an earlier change moved is not itself
+ * revised).
+ */
+export function changedSteps({ steps }: Difference): Set<number> {
+  const silent = new Set(["name", "after", "takes", "guards"]);
+  return new Set(
+    steps.flatMap(({ kind, after, aspects }) =>
+      after && (kind === "added" || aspects.some((aspect) => !silent.has(aspect))) ? [after.number] : [],
+    ),
+  );
+}
+
+function stepPoints(change: StepChange, names: Names): NoticePoint[] {
+  const { kind, before, after } = change;
+  if (kind === "removed")
+    return [
+      {
+        gone: before!.number,
+        text: `No longer done: “${instructionOf(before!.step)}”`,
+        class: change.class,
+        by: before!.step.by,
+      },
+    ];
+  if (!after) return [];
+  const shared = {
+    step: after.number,
+    by: after.step.by,
+    ...(change.aspects.includes("instruction") || kind === "added" ? {} : { instruction: instructionOf(after.step) }),
+  };
+  if (kind === "added") {
+    const facts = stepFacts(after.step, names)
+      .filter(({ what }) => what === "Check" || what === "Moves" || what === "For whom")
+      .map(({ what, text }) => `${what}: ${oneLine(text)}.`);
+    return [
+      {
+        ...shared,
+        text: [`New${marks(after.step)}: “${instructionOf(after.step)}”`, ...facts].join(" "),
+        class: change.class,
+      },
+    ];
+  }
+  return stepLines(change, names).flatMap((line): NoticePoint[] => {
+    const point = (text: string, was?: string): NoticePoint[] => [
+      { ...shared, text, ...(was ? { was: oneLine(was) } : {}), class: line.class },
+    ];
+    const is = oneLine(line.is ?? "");
+    switch (line.aspect) {
+      case "moved":
+        return point(`Comes at another time: it was ${line.was}.`);
+      case "critical":
+        return point(line.is === "yes" ? "Is safety-critical now." : "Is no longer safety-critical.");
+      case "hold":
+        return point(line.is === "no" ? "Is no longer a hold." : "Is a hold now: nobody goes on until it is done.");
+      case "by":
+        return point(`Is done by: ${sayWho(after.step.by, names.crew).toLowerCase()}.`, line.was);
+      case "band":
+        return point(`Is for: ${is}.`, line.was);
+      case "instruction":
+        return point(`Says now: “${is}”`, line.was);
+      case "checks":
+        return checkPoints(before!.step.checks, after.step.checks, names).map(({ text, was }) => ({
+          ...shared,
+          text,
+          ...(was ? { was } : {}),
+          class: line.class,
+        }));
+      case "parts":
+        return point(is ? `Moves now: ${is}.` : "Moves nothing any more.", line.was);
+      case "turns":
+        return point(is ? `Turns now: ${is}.` : "Turns nothing any more.", line.was);
+      case "alerts":
+        return point(is ? `Read there: ${is}` : "A warning there is gone.", line.was);
+      case "reason":
+        return is ? point(`Why: ${is}`) : [];
+      case "detail":
+        return is ? point(`Detail: ${is}`) : point("A detail there is gone.", line.was);
+      case "photo":
+        return point(is ? "Has another picture." : "Has no picture any more.");
+      default:
+        return [];
+    }
+  });
+}
+
+/** Changed checks one by one: those that came, went, or have another answer. */
+function checkPoints(
+  before: readonly CheckContent[],
+  after: readonly CheckContent[],
+  names: Names,
+): { text: string; was?: string }[] {
+  const say = ({ answer, by }: CheckContent) =>
+    `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
+  const changed = after.flatMap((check) => {
+    const was = before.find(({ challenge }) => challenge === check.challenge);
+    if (was && say(was) === say(check)) return [];
+    return [
+      {
+        text: `${was ? "Answer" : "New check"}: ${check.challenge}: ${say(check)}.`,
+        ...(was ? { was: say(was) } : {}),
+      },
+    ];
+  });
+  const gone = before
+    .filter(({ challenge }) => !after.some((check) => check.challenge === challenge))
+    .map((check) => ({ text: `No longer checked: ${check.challenge}.`, was: say(check) }));
+  return [...changed, ...gone];
+}
+
+function fieldPoints({ field, before, after, class: changeClass }: FieldChange, names: Names): NoticePoint[] {
+  const point = (text: string, was?: string): NoticePoint[] => [
+    { text, ...(was ? { was } : {}), class: changeClass, by: [] },
+  ];
+  const textOf = (value: unknown) => (value as { text?: string } | undefined)?.text ?? "";
+  switch (field) {
+    case "weight":
+    case "age":
+      return point(`Is for patients ${textOf(after)}.`, textOf(before));
+    case "title":
+      return point(`Is now called “${String(after)}”.`, String(before));
+    case "purpose":
+    case "notes":
+    case "body":
+      return blockPoints((before ?? []) as readonly BlockContent[], (after ?? []) as readonly BlockContent[]).flatMap(
+        ({ text, was }) => point(text, was),
+      );
+    case "includes":
+      return point(
+        `Runs the steps of: ${(after as readonly string[]).join(", ") || "no other procedure"}.`,
+        (before as readonly string[]).join(", ") || "no other procedure",
+      );
+    case "checks":
+      return checkPoints(
+        (before ?? []) as readonly CheckContent[],
+        (after ?? []) as readonly CheckContent[],
+        names,
+      ).map(({ text, was }) => ({ text, ...(was ? { was } : {}), class: changeClass, by: [] }));
+    case "fitted":
+      return point(`Fitted now: ${sayFitted(after, names)}.`, sayFitted(before, names));
+    case "fastenings":
+      return point(
+        `Left otherwise than usual: ${sayStates(after, names) || "nothing"}.`,
+        sayStates(before, names) || "nothing",
+      );
+    default:
+      return [];
+  }
+}
+
+/** Only the blocks that are new, and those that are gone: what stayed is not read again. */
+function blockPoints(
+  before: readonly BlockContent[],
+  after: readonly BlockContent[],
+): { text: string; was?: string }[] {
+  // A figure is looked at, not read.
+  const linesOf = (blocks: readonly BlockContent[]) =>
+    blocks
+      .filter(({ kind }) => kind !== "component")
+      .map((block) => oneLine(plainBlocks([block])))
+      .filter(Boolean);
+  const [was, is] = [linesOf(before), linesOf(after)];
+  const gone = was.filter((line) => !is.includes(line)),
+    come = is.filter((line) => !was.includes(line));
+  if (come.length === 0) return gone.map((line) => ({ text: "A text is gone.", was: line }));
+  return come.map((line, at) => ({ text: `Reads now: ${line}`, ...(gone[at] ? { was: gone[at]! } : {}) }));
+}
+
+/** Pieces in places as a list. */
+export function sayFitted(value: unknown, { item, place }: Pick<Names, "item" | "place">): string {
+  return ((value ?? []) as readonly { place: string; item: string; count: number }[])
+    .map((fitted) => `${fitted.count} ${item(fitted.item)} in ${place(fitted.place)}`)
+    .join(", ");
+}
+
+/** Fastenings and their states as a list. */
+export function sayStates(value: unknown, { fastening }: Pick<Names, "fastening">): string {
+  return ((value ?? []) as readonly { fastening: string; state: string }[])
+    .map((each) => `${fastening(each.fastening)} ${each.state}`)
+    .join(", ");
+}
+
+function marks({ critical, hold }: StepContent): string {
+  const words = [critical && "safety-critical", hold && "a hold"].filter(Boolean);
+  return words.length ? `, ${words.join(", ")}` : "";
+}
+
+function oneLine(text: string): string {
+  return text.split("\n").filter(Boolean).join("; ");
+}
+
+/** Crew roles that do any of the points, in the crew's order; all of them if a point is about the whole. */
+export function concerned(points: readonly NoticePoint[], crew: readonly string[]): string[] {
+  return points.some(({ by, step }) => step === undefined || by.length === 0)
+    ? [...crew]
+    : crew.filter((role) => points.some(({ by }) => by.includes(role)));
+}

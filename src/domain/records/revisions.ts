@@ -1,0 +1,346 @@
+/**
+ * The difference between two issues of a document: step by step for a procedure, field by field for everything else.
+ */
+import {
+  classOfAspect,
+  classOfStep,
+  classOfWords,
+  greatest,
+  sameRange,
+  sameWords,
+  signOffsStand,
+  type Aspect,
+  type ChangeClass,
+} from "./change-class.ts";
+import {
+  plainBlocks,
+  plainText,
+  type BlockContent,
+  type Content,
+  type EntryContent,
+  type ProcedureContent,
+  type StepContent,
+} from "./content.ts";
+import { wordEdits, type Edit } from "./edits.ts";
+import { canonicalJson, samePhotos } from "./freeze.ts";
+import { matchSteps, movedAcrossCritical, numberedSteps, type NumberedStep } from "./match-steps.ts";
+import type { SignOffs } from "../../schema/collection.ts";
+
+/** What became of a step. */
+export interface StepChange {
+  readonly kind: "same" | "changed" | "added" | "removed";
+  /** Absent for an added step. */
+  readonly before?: NumberedStep;
+  /** Absent for a removed step. */
+  readonly after?: NumberedStep;
+  /** It stands in another order among the steps that stayed; its text may be the same. */
+  readonly moved: boolean;
+  /** What changed in it, in the order of the page. */
+  readonly aspects: readonly Aspect[];
+  /** The instruction word by word; absent if it is the same. */
+  readonly words?: readonly Edit<string>[];
+  readonly class: ChangeClass;
+}
+
+/** A field outside the steps that changed, with both values; one of them is absent if the field came or went. */
+export interface FieldChange {
+  readonly field: string;
+  readonly before?: unknown;
+  readonly after?: unknown;
+  /** Word by word, for text; absent for other values. */
+  readonly words?: readonly Edit<string>[];
+  readonly class: ChangeClass;
+}
+
+/** Sections of the later issue: headings, and for each entry the index of its step in `steps` or the entry itself. */
+export interface Layout {
+  readonly title: string;
+  readonly entries: readonly (number | EntryContent)[];
+}
+
+export interface Difference {
+  readonly from: number;
+  readonly to: number;
+  /** Steps in the later issue's order, removed ones where they stood. Empty for a configuration or option. */
+  readonly steps: readonly StepChange[];
+  readonly fields: readonly FieldChange[];
+  /** Absent for a configuration or option. */
+  readonly layout?: readonly Layout[];
+  /** The least class that the change can have. */
+  readonly class: ChangeClass;
+}
+
+/** Difference of two issues of one document. What is under `record`, and the revision itself, are not compared. */
+export function differenceBetween(before: Content, after: Content): Difference {
+  const steps = before.kind === "procedure" && after.kind === "procedure" ? stepChanges(before, after) : [];
+  const fields = [
+    ...fieldChanges(before, after),
+    ...(before.kind === "procedure" && after.kind === "procedure" ? layoutChanges(before, after) : []),
+  ];
+  return {
+    from: before.revision,
+    to: after.revision,
+    steps,
+    fields,
+    ...(after.kind === "procedure" ? { layout: layoutOf(after, steps) } : {}),
+    class: greatest([...steps, ...fields].map((change) => change.class)),
+  };
+}
+
+/** Whether a difference holds nothing that a reader could notice. */
+export function isEmptyDifference({ steps, fields }: Difference): boolean {
+  return fields.length === 0 && steps.every((step) => step.kind === "same" && !step.moved);
+}
+
+/**
+ * The later issue from the earlier one and the difference; `record` stays the earlier one's, because it is not
+ * compared.
+ */
+export function applyDifference(before: Content, difference: Difference): Content {
+  const result: Record<string, unknown> = { ...before, revision: difference.to };
+  for (const { field, after } of difference.fields) {
+    if (DERIVED.has(field)) continue;
+    if (after === undefined) delete result[field];
+    else result[field] = after;
+  }
+  if (before.kind === "procedure" && difference.layout) {
+    const earlier = numberedSteps(before);
+    result["sections"] = difference.layout.map(({ title, entries }) => ({
+      title,
+      entries: entries.map((entry) =>
+        typeof entry === "number" ? applyToStep(earlier, difference.steps[entry]!) : entry,
+      ),
+    }));
+  }
+  return result as unknown as Content;
+}
+
+/**
+ * The earliest revision at which a sign-off still stands, over the chain of issues (rising revisions; the last is the
+ * current one). A sign-off lapses at each issue whose author asks for it
+ * again, and at each whose difference from the one before is procedural or critical, whatever its author says. 1 at the
+ * least; an issue that is missing from the
+ * chain is judged by what its author declared, and lapses if nothing is declared.
+ */
+export function earliestStanding(chain: readonly Content[]): number {
+  const current = chain.at(-1);
+  if (!current) return 1;
+  const declared = new Map(current.record.changes.map(({ revision, signOffs }) => [revision, signOffs] as const));
+  for (let revision = current.revision; revision > 1; revision -= 1) {
+    const own = chain.findLast((issue) => issue.revision === revision);
+    const earlier = chain.findLast((issue) => issue.revision === revision - 1);
+    if (
+      lapsesAt(
+        own,
+        earlier,
+        own?.record.changes.find((change) => change.revision === revision)?.signOffs ?? declared.get(revision),
+      )
+    )
+      return revision;
+  }
+  return 1;
+}
+
+function lapsesAt(issue: Content | undefined, earlier: Content | undefined, declared: SignOffs | undefined): boolean {
+  if (declared === "again") return true;
+  if (issue && earlier) return !signOffsStand(differenceBetween(earlier, issue).class);
+  return declared !== "stand";
+}
+
+/** Keys of a step by what they are about. */
+const KEYS: Readonly<Record<Exclude<Aspect, "parts" | "turns">, readonly (keyof StepContent)[]>> = {
+  name: ["id", "after"],
+  critical: ["critical"],
+  hold: ["hold"],
+  by: ["by"],
+  band: ["weight", "age"],
+  alerts: ["alerts", "alertsAfter"],
+  instruction: ["instruction"],
+  reason: ["reason"],
+  detail: ["detail"],
+  checks: ["checks"],
+  photo: ["photos"],
+  takes: ["takesSeconds"],
+  after: ["after"],
+  guards: ["guards"],
+};
+
+/**
+ * What differs between two steps, in the order of the page. `renamed` gives the later ids of steps that have another
+ * one.
+ */
+export function aspectsOf(
+  before: StepContent,
+  after: StepContent,
+  renamed: ReadonlyMap<string, string> = new Map(),
+): Aspect[] {
+  const waitsFor = (ids: readonly string[]) => ids.map((id) => renamed.get(id) ?? id).sort();
+  const waitsOtherwise = !isSame(waitsFor(before.after), [...after.after].sort());
+  const found = (Object.keys(KEYS) as (keyof typeof KEYS)[]).filter((aspect) => {
+    if (aspect === "after") return waitsOtherwise;
+    if (aspect === "name") return before.id !== after.id || (!waitsOtherwise && !isSame(before.after, after.after));
+    if (aspect === "photo") return !samePhotos(before.photos, after.photos);
+    return KEYS[aspect].some((key) => !isSame(before[key], after[key]));
+  });
+  const moves = (step: StepContent) => step.operations.filter(({ kind }) => kind === "move");
+  const turns = (step: StepContent) => step.operations.filter(({ kind }) => kind === "turn");
+  const handling: Aspect[] = [
+    ...(isSame(moves(before), moves(after)) ? [] : ["parts" as const]),
+    ...(isSame(turns(before), turns(after)) ? [] : ["turns" as const]),
+  ];
+  // The same moves and turns in another order are other states on the way.
+  return [
+    ...found,
+    ...(handling.length || isSame(before.operations, after.operations) ? handling : (["parts", "turns"] as const)),
+  ];
+}
+
+function stepChanges(before: ProcedureContent, after: ProcedureContent): StepChange[] {
+  const [earlier, later] = [numberedSteps(before), numberedSteps(after)];
+  const pairs = matchSteps(earlier, later);
+  const renamed = new Map(
+    pairs.flatMap((pair) =>
+      pair.before.step.id && pair.after.step.id ? [[pair.before.step.id, pair.after.step.id] as const] : [],
+    ),
+  );
+  const changes: StepChange[] = later.map((step) => {
+    const pair = pairs.find((candidate) => candidate.after === step);
+    if (!pair) return { kind: "added", after: step, moved: false, aspects: [], class: classOfStep(step.step) };
+    const [was, is] = [pair.before.step, pair.after.step];
+    const aspects = aspectsOf(was, is, renamed);
+    const classes = [
+      ...aspects.map((aspect) => classOfAspect(aspect, was, is)),
+      ...(pair.moved ? [movedAcrossCritical(pair, pairs) ? ("procedural" as const) : ("informative" as const)] : []),
+    ];
+    const words = aspects.includes("instruction")
+      ? { words: wordEdits(plainText(was.instruction), plainText(is.instruction)) }
+      : {};
+    return {
+      kind: aspects.length ? "changed" : "same",
+      before: pair.before,
+      after: step,
+      moved: pair.moved,
+      aspects,
+      ...words,
+      class: greatest(classes),
+    };
+  });
+  for (const gone of earlier.filter((step) => !pairs.some((pair) => pair.before === step))) {
+    const neighbour = changes.findLastIndex(
+      (change) => change.before && change.before.number < gone.number && !change.moved,
+    );
+    changes.splice(neighbour + 1, 0, {
+      kind: "removed",
+      before: gone,
+      moved: false,
+      aspects: [],
+      class: classOfStep(gone.step),
+    });
+  }
+  return changes;
+}
+
+function applyToStep(earlier: readonly NumberedStep[], change: StepChange): StepContent {
+  if (!change.before) return change.after!.step;
+  // A photo that only got its hash is no change to say, and yet the later issue's.
+  const result: Record<string, unknown> = {
+    ...earlier[change.before.number - 1]!.step,
+    photos: change.after!.step.photos,
+  };
+  for (const aspect of change.aspects)
+    for (const key of aspect === "parts" || aspect === "turns" ? (["operations"] as const) : KEYS[aspect]) {
+      const value = change.after!.step[key];
+      if (value === undefined) delete result[key];
+      else result[key] = value;
+    }
+  return result as unknown as StepContent;
+}
+
+function layoutOf(after: ProcedureContent, steps: readonly StepChange[]): Layout[] {
+  let number = 0;
+  const indexOf = (count: number) => steps.findIndex((change) => change.after?.number === count);
+  return after.sections.map(({ title, entries }) => ({
+    title,
+    entries: entries.map((entry) => (entry.kind === "step" ? indexOf((number += 1)) : entry)),
+  }));
+}
+
+/** Fields that are read off the layout: they say what changed there, the layout itself is what is applied. */
+const DERIVED = new Set(["headings", "notes", "includes"]);
+
+function layoutChanges(before: ProcedureContent, after: ProcedureContent): FieldChange[] {
+  const notes = (content: ProcedureContent) =>
+    content.sections.flatMap(({ entries }) =>
+      entries.filter((entry): entry is BlockContent => entry.kind !== "step" && entry.kind !== "include"),
+    );
+  const includes = (content: ProcedureContent) =>
+    content.sections.flatMap(({ entries }) =>
+      entries.flatMap((entry) => (entry.kind === "include" ? [entry.procedure] : [])),
+    );
+  const headings = (content: ProcedureContent) => content.sections.map(({ title }) => title);
+  return [
+    ...fieldChange("headings", headings(before), headings(after), "editorial"),
+    ...fieldChange(
+      "notes",
+      notes(before),
+      notes(after),
+      classOfWords(plainBlocks(notes(before)), plainBlocks(notes(after))),
+    ),
+    ...fieldChange("includes", includes(before), includes(after), "procedural"),
+  ];
+}
+
+function fieldChanges(before: Content, after: Content): FieldChange[] {
+  const [was, is] = [before as unknown as Record<string, unknown>, after as unknown as Record<string, unknown>];
+  const fields = [...new Set([...Object.keys(was), ...Object.keys(is)])].filter((field) => !NOT_COMPARED.has(field));
+  return fields.flatMap((field) => fieldChange(field, was[field], is[field], classOfField(field, before, after)));
+}
+
+const NOT_COMPARED = new Set(["form", "kind", "platform", "id", "revision", "record", "sections"]);
+
+function classOfField(field: string, before: Content, after: Content): ChangeClass {
+  if (field === "weight" || field === "age") return sameRange(before[field], after[field]) ? "editorial" : "procedural";
+  if (field === "effective" || field === "authority") return "editorial";
+  if (field === "title") return classOfWords(before.title, after.title);
+  if (field === "purpose" && before.kind === "procedure" && after.kind === "procedure")
+    return classOfWords(plainBlocks(before.purpose), plainBlocks(after.purpose));
+  if (before.kind !== "procedure" && after.kind !== "procedure") {
+    if (field === "body") return classOfWords(plainBlocks(before.body), plainBlocks(after.body));
+    const words = (content: typeof before) =>
+      content.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]);
+    if (field === "checks") return sameWords(words(before), words(after)) ? "editorial" : "procedural";
+    if (field === "fitted" || field === "fastenings" || field === "empty" || field === "notWith") return "procedural";
+  }
+  return "informative";
+}
+
+function fieldChange(field: string, before: unknown, after: unknown, changeClass: ChangeClass): FieldChange[] {
+  if (isSame(before, after)) return [];
+  const words =
+    textOf(before) !== undefined && textOf(after) !== undefined
+      ? { words: wordEdits(textOf(before)!, textOf(after)!) }
+      : {};
+  return [
+    {
+      field,
+      ...(before === undefined ? {} : { before }),
+      ...(after === undefined ? {} : { after }),
+      ...words,
+      class: changeClass,
+    },
+  ];
+}
+
+/** A field's value as text; `undefined` if it is none. */
+function textOf(value: unknown): string | undefined {
+  if (typeof value === "string") return value;
+  const isBlocks =
+    Array.isArray(value) &&
+    value.length > 0 &&
+    value.every((entry) => entry && typeof entry === "object" && ("children" in entry || "items" in entry));
+  return isBlocks ? plainBlocks(value as readonly BlockContent[]) : undefined;
+}
+
+function isSame(a: unknown, b: unknown): boolean {
+  return canonicalJson(a ?? null) === canonicalJson(b ?? null);
+}

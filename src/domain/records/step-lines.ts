@@ -1,0 +1,172 @@
+/** What changed in a step, aspect by aspect, in words that a crew reads: what it was and what it is. */
+import type { Crew } from "../../schema/collection.ts";
+import { classOfAspect, type Aspect, type ChangeClass } from "./change-class.ts";
+import {
+  plainBlocks,
+  plainText,
+  type AlertContent,
+  type OperationContent,
+  type PhotoContent,
+  type StepContent,
+} from "./content.ts";
+import type { StepChange } from "./revisions.ts";
+import { sayDuration, sayWho } from "../words/say.ts";
+
+/** Names of what ids stand for; an id that is gone names itself. */
+export interface Names {
+  readonly item: (id: string) => string;
+  readonly place: (id: string) => string;
+  readonly fastening: (id: string) => string;
+  readonly incident: (id: string) => string;
+  readonly crew: readonly Crew[];
+}
+
+/** One aspect of a step before and after. Without `was` it is new, without `is` it is gone. */
+export interface StepLine {
+  readonly aspect: Aspect | "moved";
+  /** A short word for a mark: `Reworded`, `Made safety-critical`. */
+  readonly mark: string;
+  /** What it is about: `Instruction`, `Check`. */
+  readonly what: string;
+  readonly was?: string;
+  readonly is?: string;
+  /** Pictures before and after, for the aspect `photo`. */
+  readonly photos?: { readonly was: readonly PhotoContent[]; readonly is: readonly PhotoContent[] };
+  readonly class: ChangeClass;
+}
+
+const MARKS: Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mark: string, what: string]>> = {
+  name: ["Renamed", "Name of the step"],
+  by: ["Done by others", "Who"],
+  band: ["For other patients", "For whom"],
+  alerts: ["Warning changed", "Warning"],
+  instruction: ["Reworded", "Instruction"],
+  reason: ["Reason changed", "Why"],
+  detail: ["Detail changed", "Detail"],
+  parts: ["Parts changed", "Moves"],
+  turns: ["Turn changed", "Turns"],
+  checks: ["Check changed", "Check"],
+  photo: ["Photo changed", "Photo"],
+  takes: ["Time changed", "Time"],
+  after: ["Waits for other steps", "Waits for"],
+  guards: ["Guards changed", "Guards against"],
+};
+
+/**
+ * The changed aspects of a step that is in both issues, in the order of the page; moved comes first. Empty for one that
+ * was added, removed or left as it was.
+ */
+export function stepLines(change: StepChange, names: Names): StepLine[] {
+  const { before, after, aspects, moved } = change;
+  if (!before || !after) return [];
+  const line = (aspect: Aspect): StepLine => {
+    const shared = { aspect, class: classOfAspect(aspect, before.step, after.step) };
+    if (aspect === "critical")
+      return {
+        ...shared,
+        mark: after.step.critical ? "Made safety-critical" : "No longer safety-critical",
+        what: "Safety-critical",
+        was: before.step.critical ? "yes" : "no",
+        is: after.step.critical ? "yes" : "no",
+      };
+    if (aspect === "hold")
+      return {
+        ...shared,
+        mark: after.step.hold ? "Made a hold" : "No longer a hold",
+        what: "Hold",
+        was: before.step.hold ? "yes" : "no",
+        is: after.step.hold ? "nobody goes on until it is done" : "no",
+      };
+    const [mark, what] = MARKS[aspect];
+    const [was, is] = [textOf(aspect, before.step, names), textOf(aspect, after.step, names)];
+    const photos = aspect === "photo" ? { photos: { was: before.step.photos, is: after.step.photos } } : {};
+    return { ...shared, mark, what, ...(was ? { was } : {}), ...(is ? { is } : {}), ...photos };
+  };
+  const place: StepLine[] = moved
+    ? [
+        {
+          aspect: "moved",
+          mark: "Moved",
+          what: "Place",
+          was: `step ${before.number}`,
+          is: `step ${after.number}`,
+          class: change.class,
+        },
+      ]
+    : [];
+  return [...place, ...aspects.map(line)];
+}
+
+/**
+ * Who, for whom, what it moves and turns and how it is checked: all that a new or removed step asks for, one line each.
+ */
+export function stepFacts(step: StepContent, names: Names): { readonly what: string; readonly text: string }[] {
+  return (["by", "band", "alerts", "detail", "reason", "parts", "turns", "checks"] as const).flatMap((aspect) => {
+    const text = textOf(aspect, step, names);
+    const isForAll = aspect === "band" && !step.weight && !step.age;
+    return text && !isForAll ? [{ what: MARKS[aspect][1], text }] : [];
+  });
+}
+
+/** The instruction of a step as plain words. */
+export function instructionOf(step: StepContent): string {
+  return plainText(step.instruction).trim();
+}
+
+function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent, names: Names): string {
+  switch (aspect) {
+    case "name":
+      return step.id ?? "";
+    case "by":
+      return sayWho(step.by, names.crew);
+    case "band":
+      return [step.weight?.text, step.age?.text].filter(Boolean).join(", ") || "everybody whom the procedure is for";
+    case "alerts":
+      return alertText([...step.alerts, ...step.alertsAfter]);
+    case "instruction":
+      return instructionOf(step);
+    case "reason":
+      return plainText(step.reason ?? []).trim();
+    case "detail":
+      return plainBlocks(step.detail);
+    case "parts":
+      return operationText(
+        step.operations.filter(({ kind }) => kind === "move"),
+        names,
+      );
+    case "turns":
+      return operationText(
+        step.operations.filter(({ kind }) => kind === "turn"),
+        names,
+      );
+    case "checks":
+      return step.checks
+        .map(
+          ({ challenge, answer, by }) =>
+            `${challenge}: ${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`,
+        )
+        .join("\n");
+    case "photo":
+      return step.photos.map(({ id, alt, taken }) => `${alt ?? id}${taken ? `, taken ${taken}` : ""}`).join("\n");
+    case "takes":
+      return sayDuration(step.takesSeconds);
+    case "after":
+      return step.after.join(", ");
+    case "guards":
+      return step.guards.map(names.incident).join("\n");
+  }
+}
+
+function operationText(operations: readonly OperationContent[], { item, place, fastening }: Names): string {
+  return operations
+    .map((operation) =>
+      operation.kind === "move"
+        ? `${operation.count} ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
+        : `${fastening(operation.fastening)} → ${operation.to}`,
+    )
+    .join("\n");
+}
+
+function alertText(alerts: readonly AlertContent[]): string {
+  return alerts.map(({ signal, children }) => `${signal.toUpperCase()}: ${plainBlocks(children)}`).join("\n");
+}

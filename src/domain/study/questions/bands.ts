@@ -1,0 +1,187 @@
+/**
+ * Questions about bands: which arrangement for this weight, which option may go with it, which step is for this
+ * patient.
+ */
+import type { Band, Configuration } from "../../../schema/collection.ts";
+import { holds, holdsPatient, type Patient, sayBand, sayRange } from "../../bands/bands.ts";
+import { endsOf, sayNear } from "../../bands/say-mass.ts";
+import { sayInstruction } from "../../words/say.ts";
+import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
+import { agesNear, type Told, weightsNear } from "./patients.ts";
+import { type Choice, makeQuestion, type Question } from "./question.ts";
+
+/** An invented patient: a weight, and an age where it makes a difference. */
+interface Invented extends Patient {
+  readonly told: string;
+  readonly weight: bigint;
+  readonly age?: bigint | undefined;
+}
+
+/** The answer for a patient whom nothing here holds. */
+const NOBODY: Choice = { text: "None of them: this patient is not for this platform", means: "none" };
+
+/** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
+export function askArrangements({ service, platform, arrangements }: Ground): Question[] {
+  const configurations = arrangements
+    .filter(({ options }) => options.length === 0)
+    .map(({ configuration }) => configuration);
+  const bands = [service.band, ...configurations.map(({ band }) => band)];
+  return inventPatients(bands).flatMap((patient) => {
+    const right = configurations.filter(({ band }) => holdsPatient(band, patient));
+    const carried = holdsPatient(service.band, patient);
+    // A gap or an overlap is a finding of its own; nobody is asked about it.
+    if (right.length > 1 || (right.length === 0) === carried) return [];
+    const nearest = right[0] ?? nearestTo(configurations, patient.weight);
+    if (!nearest) return [];
+    const key = right[0] ? choiceOf(right[0]) : NOBODY;
+    const wrong = [
+      ...configurations
+        .filter((each) => !right.includes(each))
+        .sort((a, b) => distance(a.band, patient.weight) - distance(b.band, patient.weight))
+        .map(choiceOf),
+      ...(right[0] ? [NOBODY] : []),
+    ];
+    const weight = inKilograms(patient, bands);
+    return (
+      makeQuestion({
+        kind: "arrangement",
+        platform: platform.id,
+        source: fromConfiguration(nearest, true),
+        asks: asked(patient),
+        prompt: `${platform.name}: you are told that the patient weighs ${patient.told}. Which arrangement is it?`,
+        key: [key],
+        wrong,
+        proof: right[0]
+          ? `${weight} belongs to ${right[0].title}: ${sayBand(right[0].band)}.`
+          : `${weight} lies outside what the service carries: ${sayBand(service.band)}.`,
+      }) ?? []
+    );
+  });
+}
+
+function choiceOf({ id, title }: Configuration): Choice {
+  return { text: title, means: id };
+}
+
+/** Which option of a configuration may not be fitted for a patient, or beside another option. */
+export function askOptions({ platform, arrangements }: Ground): Question[] {
+  const bare = arrangements.filter(({ options }) => options.length === 0).map(({ configuration }) => configuration);
+  return bare.flatMap((configuration) => {
+    const options = configuration.options.flatMap(
+      ({ id }) => platform.options.find((option) => option.id === id && option.status === "approved") ?? [],
+    );
+    const beside = options.flatMap((fitted) => {
+      const bars = (other: (typeof options)[number]) =>
+        fitted.notWith.includes(other.id) || other.notWith.includes(fitted.id);
+      const barred = options.filter((other) => other !== fitted && bars(other));
+      return barred.map((key) =>
+        makeQuestion({
+          kind: "option",
+          platform: platform.id,
+          source: fromConfiguration(configuration, true),
+          asks: { configuration: configuration.id, beside: fitted.id },
+          prompt: `${configuration.title}, with this fitted: ${fitted.title}. Which of these can’t be fitted as well?`,
+          key: [{ text: key.title, means: key.id }],
+          wrong: options
+            .filter((other) => other !== fitted && !bars(other))
+            .map(({ title, id }) => ({ text: title, means: id })),
+          proof: `${key.title} and ${fitted.title} are never fitted together.`,
+        }),
+      );
+    });
+    const forPatients = inventPatients(options.map(({ band }) => band))
+      .filter((patient) => holdsPatient(configuration.band, patient))
+      .flatMap((patient) => {
+        const barred = options.filter(({ band }) => !holdsPatient(band, patient));
+        const free = options.filter(({ band }) => holdsPatient(band, patient));
+        return barred.map((key) =>
+          makeQuestion({
+            kind: "option",
+            platform: platform.id,
+            source: fromConfiguration(configuration, true),
+            asks: { ...asked(patient), configuration: configuration.id },
+            prompt: `${configuration.title}. The patient: ${patient.told}. Which of these is not for this patient?`,
+            key: [{ text: key.title, means: key.id }],
+            wrong: free.map(({ title, id }) => ({ text: title, means: id })),
+            proof: `${key.title} is only for patients ${sayPatients(key.band)}.`,
+          }),
+        );
+      });
+    return [...beside, ...forPatients].filter((question) => question !== undefined);
+  });
+}
+
+/** Which of these steps is for this patient, in procedures whose steps differ between patients. */
+export function askApplies({ platform, service }: Ground): Question[] {
+  return platform.procedures
+    .filter(({ status }) => status === "approved")
+    .flatMap((procedure) => {
+      const steps = procedure.steps.filter(
+        (step) => (step.ownWeight || step.ownAge) && isUnmistakable(procedure.steps, step),
+      );
+      const patients = inventPatients(steps.map(({ band }) => band)).filter(
+        (patient) => holdsPatient(procedure.band, patient) && holdsPatient(service.band, patient),
+      );
+      return patients.flatMap((patient) => {
+        const right = steps.filter(({ band }) => holdsPatient(band, patient));
+        return right.flatMap(
+          (step) =>
+            makeQuestion({
+              kind: "applies",
+              platform: platform.id,
+              source: fromProcedure(procedure, step),
+              asks: { ...asked(patient), procedure: procedure.id },
+              prompt: `${procedure.title}. The patient: ${patient.told}. Which of these steps is for this patient?`,
+              key: [{ text: sayInstruction(step), means: String(step.number) }],
+              wrong: steps
+                .filter((other) => !right.includes(other) && !isSameDeed(step, other))
+                .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
+              proof: `Step ${step.number} is for patients ${sayPatients(step.band)}.`,
+            }) ?? [],
+        );
+      });
+    });
+}
+
+/** Patients at the ends of the bands; with an age only if some band has an end of age. */
+function inventPatients(bands: readonly Band[]): Invented[] {
+  const weights = weightsNear(bands.map(({ weight }) => weight));
+  const ages = agesNear(bands.map(({ age }) => age));
+  if (ages.length === 0) return weights.map(({ value, text }) => ({ told: text, weight: value }));
+  // A weight that no band is short of, so that the age alone decides; and an age of each kind for the weights.
+  const plain = weights.filter(({ value }) => bands.every(({ weight }) => holds(weight, value)));
+  const some = plain[0] ?? weights[Math.floor(weights.length / 2)] ?? { value: 10n ** 21n, text: "10 kg" };
+  const pairs: [Told, Told][] = [
+    ...ages.map((age): [Told, Told] => [some, age]),
+    ...weights.map((weight): [Told, Told] => [weight, ages[0]!]),
+  ];
+  return pairs.map(([weight, age]) => ({
+    told: `${weight.text}, ${age.text} old`,
+    weight: weight.value,
+    age: age.value,
+  }));
+}
+
+function asked({ weight, age, told }: Invented): Record<string, string> {
+  return { told, weight: String(weight), ...(age === undefined ? {} : { age: String(age) }) };
+}
+
+function inKilograms({ told, weight }: Invented, bands: readonly Band[]): string {
+  return told.includes(" lb") ? `${told} is ${sayNear(weight, endsOf(bands.map((band) => band.weight)))}, which` : told;
+}
+
+function nearestTo(configurations: readonly Configuration[], weight: bigint): Configuration | undefined {
+  return [...configurations].sort((a, b) => distance(a.band, weight) - distance(b.band, weight))[0];
+}
+
+/** A band in words, without the part that leaves nobody out. */
+function sayPatients(band: Band): string {
+  const { weight, age } = band;
+  return !weight.from && !weight.to && (age.from || age.to) ? sayRange(age) : sayBand(band);
+}
+
+/** How far a weight lies outside a band, in kilograms; 0 inside. */
+function distance({ weight: { from, to } }: Band, weight: bigint): number {
+  if (from && weight < from.value) return Number(from.value - weight) / 1e20;
+  return to && weight > to.value ? Number(weight - to.value) / 1e20 : 0;
+}

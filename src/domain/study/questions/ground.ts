@@ -1,0 +1,239 @@
+/** What every kind of question is asked from: one platform, its model, and the states in which its procedures run. */
+import type { Configuration, Platform, Procedure, Service, Step } from "../../../schema/collection.ts";
+import type { Arrangement } from "../../parts/arrangements.ts";
+import { nextMinimal } from "../../numbers/chance.ts";
+import { modelOf, type Model, type Program, type State } from "../../parts/model.ts";
+import { sayInstruction } from "../../words/say.ts";
+import { findOrders, type Orders, startsOf } from "./orders.ts";
+import { readAlike, type Source } from "./question.ts";
+
+export interface Ground {
+  readonly service: Service;
+  readonly platform: Platform;
+  readonly model: Model;
+  /** Programs of approved procedures, each with the states in which it runs. */
+  readonly starts: ReadonlyMap<Program, readonly State[]>;
+  /** The orders in which a program's steps can be done; looked for once. `undefined` if there are too many. */
+  readonly ordersOf: (program: Program) => Orders | undefined;
+  /** Approved configurations alone, then each with one option. */
+  readonly arrangements: readonly Arrangement[];
+}
+
+/** The ground for one platform. */
+export function layGround(service: Service, platform: Platform): Ground {
+  const model = modelOf(platform);
+  const starts = startsOf(model, service.band);
+  const orders = new Map<Program, Orders | undefined>();
+  const ordersOf = (program: Program) => {
+    if (!orders.has(program)) orders.set(program, findOrders(model, program, starts.get(program) ?? []));
+    return orders.get(program);
+  };
+  const arrangements = model.arrangements.filter(
+    ({ configuration, options }) => configuration.status === "approved" && options.length < 2,
+  );
+  return { service, platform, model, starts, ordersOf, arrangements };
+}
+
+/** A configuration as the source of a question. */
+export function fromConfiguration({ id, title, code, revision }: Configuration, critical = false): Source {
+  return { kind: "configuration", id, title, code, revision, critical };
+}
+
+/** A procedure as the source of a question, or one of its steps. */
+export function fromProcedure({ id, title, code, revision }: Procedure, step?: Step): Source {
+  return {
+    kind: "procedure",
+    id,
+    title,
+    code,
+    revision,
+    critical: step?.critical ?? false,
+    ...(step ? { step: step.number } : {}),
+  };
+}
+
+/** How an arrangement is called: `Newborn capsule with gas shelf`. */
+export function sayArrangement({ configuration, options }: Arrangement): string {
+  return [configuration.title, ...options.map(({ title }) => lowerFirst(title))].join(" with ");
+}
+
+/** The first letter made small, unless the word is an abbreviation. */
+export function lowerFirst(text: string): string {
+  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
+/**
+ * Which of a procedure's patients a program is for, when its steps differ between patients: ` (steps for …)`; else
+ * empty.
+ */
+export function sayVariant(ground: Ground, { procedure, steps }: Program): string {
+  if (steps.length === procedure.steps.length) return "";
+  const banded = steps.find((step) => (step.ownWeight || step.ownAge) && !holdsForAll(ground, procedure, step));
+  if (!banded) return "";
+  return `, for a patient ${[banded.ownWeight?.text, banded.ownAge?.text].filter(Boolean).join(", ")}`;
+}
+
+function holdsForAll(ground: Ground, procedure: Procedure, step: Step): boolean {
+  return [...ground.starts.keys()].every((program) => program.procedure !== procedure || program.steps.includes(step));
+}
+
+/** Whether two steps read alike, or do the same thing in other words: such a step is no wrong answer for the other. */
+export function isSameDeed(a: Step, b: Step): boolean {
+  const [one, other] = [deedsOf(a), deedsOf(b)];
+  return one.text === other.text || other.deeds.some((deed) => one.deeds.includes(deed));
+}
+
+interface Deeds {
+  readonly text: string;
+  readonly deeds: readonly string[];
+}
+
+const known = new WeakMap<Step, Deeds>();
+
+/** What a step says, does and has looked at; remembered, since every step is compared with every other. */
+function deedsOf(step: Step): Deeds {
+  const found = known.get(step);
+  if (found) return found;
+  const { operations, checks } = step;
+  const deeds = [
+    ...operations.map((operation) =>
+      operation.kind === "turn"
+        ? `turn ${operation.fastening} ${operation.to}`
+        : `move ${operation.item} ${operation.to}`,
+    ),
+    ...checks.map(({ challenge }) => `check ${readAlike(challenge)}`),
+  ];
+  const fresh = { text: readAlike(sayInstruction(step)), deeds };
+  known.set(step, fresh);
+  return fresh;
+}
+
+/** Steps of a program that are there only once, so that naming one names no other. */
+export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
+  const { text } = deedsOf(step);
+  return text !== "" && steps.filter((other) => deedsOf(other).text === text).length === 1;
+}
+
+/**
+ * At most `count` steps of the platform's other approved procedures that do nothing which one of `own` does: those that
+ * work on the same things
+ * as `like` first, equals in an order that differs from step to step.
+ */
+export function stepsElsewhere(
+  ground: Ground,
+  procedure: Procedure,
+  own: readonly Step[],
+  like: Step,
+  count: number,
+): Step[] {
+  const things = new Set(thingsOf(like));
+  const text = sayInstruction(like),
+    shift = shiftBy(text.length),
+    tail = scatter(0, text);
+  const best: { readonly step: Step; readonly near: number; readonly turn: number }[] = [];
+  for (const { step, things: others, scattered } of foreignTo(ground, procedure, own)) {
+    let near = 0;
+    for (const thing of others) if (things.has(thing)) near++;
+    const worst = best[count - 1];
+    if (worst && near < worst.near) continue;
+    const turn = nextMinimal((multiply(scattered, shift) + tail) % MODULUS);
+    let at = best.length;
+    while (at > 0 && (best[at - 1]!.near < near || (best[at - 1]!.near === near && best[at - 1]!.turn > turn))) at--;
+    if (at >= count) continue;
+    best.splice(at, 0, { step, near, turn });
+    if (best.length > count) best.pop();
+  }
+  return best.map(({ step }) => step);
+}
+
+interface Foreign {
+  readonly step: Step;
+  readonly things: readonly string[];
+  /** `scatter` of its instruction. */
+  readonly scattered: number;
+}
+
+const foreign = new WeakMap<Ground, Map<Procedure, Map<readonly Step[], readonly Foreign[]>>>();
+const approved = new WeakMap<Ground, readonly (Foreign & { readonly procedure: string })[]>();
+
+/**
+ * Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a
+ * program asks for them.
+ */
+function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] {
+  const lists = foreign.get(ground) ?? new Map<Procedure, Map<readonly Step[], readonly Foreign[]>>();
+  foreign.set(ground, lists);
+  const ofProcedure = lists.get(procedure) ?? new Map<readonly Step[], readonly Foreign[]>();
+  lists.set(procedure, ofProcedure);
+  const found = ofProcedure.get(own);
+  if (found) return found;
+  const inside = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
+  const texts = new Set(own.map((step) => deedsOf(step).text)),
+    deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
+  const list = approvedSteps(ground).filter(
+    ({ procedure: id, step }) =>
+      !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)),
+  );
+  ofProcedure.set(own, list);
+  return list;
+}
+
+/** Every approved procedure's own steps. */
+function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure: string })[] {
+  const found = approved.get(ground);
+  if (found) return found;
+  const list = ground.platform.procedures
+    .filter(({ status }) => status === "approved")
+    .flatMap(({ id, steps }) =>
+      steps
+        .filter((step) => step.procedure === id)
+        .map((step) => ({
+          procedure: id,
+          step,
+          things: thingsOf(step),
+          scattered: scatter(START, sayInstruction(step)),
+        })),
+    );
+  approved.set(ground, list);
+  return list;
+}
+
+const MODULUS = 2_147_483_647;
+const BASE = 31;
+const START = 7;
+
+/**
+ * A number that differs without pattern from text to text; from `start` on, so that one text can be taken after
+ * another.
+ */
+function scatter(start: number, text: string): number {
+  let number = start;
+  for (let at = 0; at < text.length; at++) number = (number * BASE + text.charCodeAt(at)) % MODULUS;
+  return number;
+}
+
+/**
+ * By what a text of that length shifts the number of a text before it: `scatter(n, text)` is `n * shiftBy(length) +
+ * scatter(0, text)`.
+ */
+function shiftBy(length: number): number {
+  let shift = 1;
+  for (let at = 0; at < length; at++) shift = (shift * BASE) % MODULUS;
+  return shift;
+}
+
+/** A product of two numbers of 31 bits, exact although it has more bits than a number holds. */
+function multiply(a: number, b: number): number {
+  return (((a * (b >>> 16)) % MODULUS) * 65_536 + a * (b & 65_535)) % MODULUS;
+}
+
+/** Ids of the items, places, fastenings and photos of a step. */
+export function thingsOf({ operations, photos, guards }: Step): string[] {
+  return [
+    ...operations.flatMap((operation) =>
+      operation.kind === "turn" ? [operation.fastening] : [operation.item, operation.from, operation.to],
+    ),
+    ...photos.map(({ id }) => `photo ${id}`),
+    ...guards.map(({ id }) => `guard ${id}`),
+  ];
+}

@@ -1,0 +1,156 @@
+/** What would go wrong: a step is left out, and the rest is run to see where it stops or what stays behind. */
+import type { Step } from "../../../schema/collection.ts";
+import { netMoves } from "../../parts/changeover.ts";
+import { type Model, type Program, programOf, type State } from "../../parts/model.ts";
+import { run, runs, type Stop } from "../../parts/run.ts";
+import { sayInstruction } from "../../words/say.ts";
+import { fromProcedure, type Ground, isUnmistakable, sayVariant } from "./ground.ts";
+import { makeQuestion, type Question, readAlike } from "./question.ts";
+
+/** What comes of a step left out: sentences that are all true. */
+type Outcome = readonly string[];
+
+/**
+ * What goes wrong when this step is left out and all else is done as written. Asked only where the outcome is the same
+ * from every state in which
+ * the procedure runs. Wrong: outcomes of leaving out other steps of the platform's procedures that are not outcomes of
+ * this.
+ */
+export function askLeftOut(ground: Ground): Question[] {
+  const { model, platform } = ground;
+  const cases = [...ground.starts].flatMap(([program, starts]) =>
+    program.steps.flatMap((step, at) => {
+      if (step.operations.length === 0 || !isUnmistakable(program.steps, step)) return [];
+      const outcome = outcomeFrom(ground, program, starts, at);
+      return outcome ? [{ program, step, outcome }] : [];
+    }),
+  );
+  return cases.flatMap(({ program, step, outcome }) => {
+    const { procedure } = program;
+    const near = cases.filter((other) => other.program === program && other.step !== step);
+    const far = cases.filter(
+      (other) =>
+        other.program !== program && other.program.procedure !== procedure && meets(model, program, other.program),
+    );
+    const truths = new Set(outcome.map(readAlike));
+    const wrong = [...near, ...far]
+      .flatMap((other) => other.outcome.slice(0, 1))
+      .filter((text) => !truths.has(readAlike(text)));
+    return (
+      makeQuestion({
+        kind: "left-out",
+        platform: platform.id,
+        source: fromProcedure(procedure, step),
+        asks: {
+          procedure: procedure.id,
+          steps: program.steps.map(({ number }) => number).join(" "),
+          step: String(step.number),
+        },
+        prompt:
+          `${procedure.title}${sayVariant(ground, program)}. This is left out: “${sayInstruction(step)}” ` +
+          "Everything else is done as written. What happens?",
+        key: [{ text: outcome[0]!, means: outcome[0]! }],
+        wrong: wrong.map((text) => ({ text, means: text })),
+        proof: `That is what comes of the rest without step ${step.number}.`,
+      }) ?? []
+    );
+  });
+}
+
+/** Whether two programs work on any of the same places or fastenings; others' outcomes would be no trap. */
+function meets(model: Model, a: Program, b: Program): boolean {
+  const things = new Set(placesOf(model, a));
+  return placesOf(model, b).some((thing) => things.has(thing));
+}
+
+function placesOf(model: Model, { acts }: Program): string[] {
+  return acts.flatMap((act) =>
+    act.kind === "turn"
+      ? [`f${act.fastening}`]
+      : [act.from, act.to].filter((place) => !model.places[place]!.off).map((place) => `p${place}`),
+  );
+}
+
+/** The outcome if it is the same from every start; `undefined` if it differs, or if there is none to see. */
+function outcomeFrom(
+  { model, platform }: Ground,
+  program: Program,
+  starts: readonly State[],
+  left: number,
+): Outcome | undefined {
+  const rest = programOf(
+    model,
+    program.procedure,
+    program.steps.filter((_, at) => at !== left),
+  );
+  const names = namesOf(platform);
+  const outcomes = starts.map((start) => {
+    const attempt = run(model, start, rest);
+    const stops = attempt.stops.map((stop) => sayStop(model, names, rest.steps, stop, attempt.state));
+    const whole = attempt.done === rest.acts.length && runs(model, start, program);
+    return [...new Set(whole ? [...stops, ...sayLeft(model, names, whole, attempt.state)] : stops)];
+  });
+  const [first] = outcomes;
+  const same = first && outcomes.every((each) => each.join("\n") === first.join("\n"));
+  return same && first.length > 0 ? first : undefined;
+}
+
+interface Names {
+  readonly item: (index: number) => string;
+  readonly place: (index: number) => string;
+  readonly fastening: (index: number) => string;
+}
+
+function namesOf({ items, places, fastenings }: Ground["platform"]): Names {
+  return {
+    item: (at) => items[at]!.name,
+    place: (at) => places[at]?.name ?? "put down within reach",
+    fastening: (at) => fastenings[at]!.name,
+  };
+}
+
+function sayStop(
+  model: Model,
+  names: Names,
+  steps: readonly Step[],
+  { rule, act, fastening }: Stop,
+  state: State,
+): string {
+  const stateOf = (at: number) => model.fastenings[at]!.states[state[model.slots.length + at]!] ?? "not there";
+  const stops = `It stops at “${sayInstruction(steps[act.step]!)}”`;
+  if (rule === "fastening/left-open")
+    return `It can be done to the end, and this is left wrong: ${names.fastening(fastening)}, ${stateOf(fastening)}.`;
+  if (act.kind === "turn") return `${stops} ${names.fastening(act.fastening)}: ${stateOf(act.fastening)} already.`;
+  const item = names.item(act.item);
+  const means: Readonly<Record<string, string>> = {
+    "parts/not-there": `${item}: none in this place, ${names.place(act.from)}.`,
+    "parts/not-enough": `${item}: too few in this place, ${names.place(act.from)}.`,
+    "fastening/held":
+      fastening >= 0
+        ? `The place is held. ${names.fastening(fastening)}: ${stateOf(fastening)}.`
+        : "The place is held.",
+    "parts/stands-on": `${item}: something is still in it or on it.`,
+    "parts/place-in-use": `No room in this place: ${names.place(act.to)}.`,
+  };
+  return rule === "parts/left-loose"
+    ? `It can be done to the end, and this is left lying about: ${item}.`
+    : `${stops} ${means[rule] ?? ""}`.trim();
+}
+
+/** What is elsewhere, or otherwise, than it should be when nothing stopped anybody. */
+function sayLeft(model: Model, names: Names, should: State, is: State): string[] {
+  const indexOf = (id: string) => model.places.findIndex((place) => place.id === id);
+  const pieces = netMoves(model, is, should).map(
+    ({ item, count, from }) =>
+      `It can be done to the end, and ${count > 1 ? `${count} pieces are` : "something is"} left ` +
+      `behind: ${names.item(model.items.findIndex(({ id }) => id === item))}, in this ` +
+      `place: ${names.place(indexOf(from))}.`,
+  );
+  const turned = model.fastenings.flatMap((fastening, at) => {
+    const [now, then] = [is[model.slots.length + at]!, should[model.slots.length + at]!];
+    return now === then || !fastening.states[now]
+      ? []
+      : [`It can be done to the end, and this is left wrong: ${names.fastening(at)}, ${fastening.states[now]}.`];
+  });
+  return [...pieces, ...turned];
+}

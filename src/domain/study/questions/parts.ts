@@ -1,0 +1,175 @@
+/** Questions about items: where each lives in an arrangement, how many there are, what is missing on the platform. */
+import type { Arrangement, Contents } from "../../parts/arrangements.ts";
+import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
+import { fromConfiguration, type Ground, sayArrangement } from "./ground.ts";
+import { type Choice, makeQuestion, type Question, readAlike } from "./question.ts";
+
+/** Where an item is in an arrangement. Wrong: places where it has no piece, and that don't hold what holds it. */
+export function askHomes(ground: Ground): Question[] {
+  const { platform } = ground;
+  const layout = layoutOf(platform);
+  const names = new Map(platform.places.map(({ id, name }) => [id, name]));
+  return ground.arrangements.flatMap((arrangement) =>
+    platform.items.flatMap((item) => {
+      const [where, ...others] = arrangement.contents.filter((each) => each.item === item.id);
+      if (!where || others.length > 0 || !isTelling(ground, arrangement, where)) return [];
+      const around = placesAround(ground, arrangement, where.place);
+      const aroundNames = new Set([...around].map((id) => readAlike(names.get(id) ?? "")));
+      const key = layout.places.get(where.place)!;
+      // First the places where it is in other arrangements, then those of the same kind, then the rest.
+      const elsewhere = new Set(
+        ground.model.arrangements.flatMap(({ contents }) =>
+          contents.filter((each) => each.item === item.id).map(({ place }) => place),
+        ),
+      );
+      const rank = (id: string) => (elsewhere.has(id) ? 0 : layout.places.get(id)!.kind === key.kind ? 1 : 2);
+      const wrong = platform.places
+        .filter(({ id, name }) => !around.has(id) && !aroundNames.has(readAlike(name)))
+        .map((place, at) => ({ place, at }))
+        .sort((a, b) => rank(a.place.id) - rank(b.place.id) || a.at - b.at)
+        .map(({ place: { id, name } }): Choice => ({ text: name, means: id }));
+      return (
+        makeQuestion({
+          kind: "home",
+          platform: platform.id,
+          source: fromConfiguration(arrangement.configuration),
+          asks: { arrangement: arrangement.name, item: item.id },
+          prompt:
+            `${sayArrangement(arrangement)}. ` +
+            `Where ${item.count > 1 ? `are the pieces called “${item.name}”` : `is this: ${item.name}`}?`,
+          key: [{ text: key.name, means: key.id }],
+          wrong,
+          proof:
+            `${where.count > 1 ? `All ${where.count} are` : "It is"} in this ` +
+            `place: ${key.name}${item.home === key.id ? ", where it lives" : ""}.`,
+        }) ?? []
+      );
+    }),
+  );
+}
+
+/**
+ * A bare arrangement tells where each item is; one with an option only what the option moves. What never moves is asked
+ * once.
+ */
+function isTelling({ model, arrangements }: Ground, arrangement: Arrangement, { item, place }: Contents): boolean {
+  const bare = arrangements.filter(({ options }) => options.length === 0);
+  const inPlace = ({ contents }: Arrangement) => contents.some((each) => each.item === item && each.place === place);
+  if (arrangement.options.length > 0)
+    return !bare.some((each) => each.configuration === arrangement.configuration && inPlace(each));
+  return (
+    !model.arrangements.every(inPlace) ||
+    arrangement === (bare.find(({ configuration }) => configuration.standing) ?? bare[0])
+  );
+}
+
+/** The place, the places that carry what it is on, and the places on it: to name one of them would not be wrong. */
+function placesAround({ platform }: Ground, { contents }: Arrangement, place: string): Set<string> {
+  const around = new Set([place]);
+  let at: string | undefined = place;
+  for (let steps = 0; at !== undefined && steps <= platform.places.length; steps++) {
+    around.add(at);
+    const carrier: string | undefined = platform.places.find(({ id }) => id === at)?.on;
+    at = carrier === undefined ? undefined : contents.find(({ item }) => item === carrier)?.place;
+  }
+  return around;
+}
+
+/**
+ * How many pieces are in a place in an arrangement: of items with several pieces; also none, where there can be some.
+ */
+export function askCounts({ platform, model, arrangements }: Ground): Question[] {
+  const names = new Map(platform.places.map(({ id, name }) => [id, name]));
+  return arrangements.flatMap((arrangement) =>
+    platform.items
+      .filter(({ count }) => count > 1)
+      .flatMap((item) => {
+        const everIn = new Set(
+          model.arrangements.flatMap(({ contents }) =>
+            contents.filter((each) => each.item === item.id).map(({ place }) => place),
+          ),
+        );
+        return [...everIn].flatMap((place) => {
+          const countIn = ({ contents }: Arrangement) =>
+            contents
+              .filter((each) => each.item === item.id && each.place === place)
+              .reduce((sum, { count }) => sum + count, 0);
+          const bare = arrangements.find(
+            (each) => each.configuration === arrangement.configuration && each.options.length === 0,
+          );
+          const count = countIn(arrangement);
+          if (arrangement.options.length > 0 && bare && countIn(bare) === count) return [];
+          const numbers = [count - 1, count + 1, item.count, 0, count + 2, count - 2].filter(
+            (each, at, list) => each >= 0 && each !== count && list.indexOf(each) === at,
+          );
+          return (
+            makeQuestion({
+              kind: "count",
+              platform: platform.id,
+              source: fromConfiguration(arrangement.configuration, count > 0),
+              asks: { arrangement: arrangement.name, item: item.id, place },
+              prompt:
+                `${sayArrangement(arrangement)}. How many of this: ${item.name}, in this ` +
+                `place: ${names.get(place)}?`,
+              key: [number(count)],
+              wrong: numbers.map(number),
+              proof:
+                `${count === 0 ? "None" : count} ` +
+                `of ${item.count}${count === item.count || count === 0 ? "" : "; the rest is elsewhere"}.`,
+            }) ?? []
+          );
+        });
+      }),
+  );
+}
+
+function number(count: number): Choice {
+  return { text: count === 0 ? "None" : String(count), means: String(count) };
+}
+
+/** What is missing from this list of what is on the platform. Wrong: items that are not on it in this arrangement. */
+export function askMissingItems({ platform, arrangements }: Ground): Question[] {
+  const layout = layoutOf(platform);
+  return arrangements.flatMap((arrangement) => {
+    const on = placesOnPlatform(layout, arrangement.contents);
+    const piecesOn = (item: string) =>
+      arrangement.contents
+        .filter((each) => each.item === item && on.has(each.place))
+        .reduce((sum, { count }) => sum + count, 0);
+    const aboard = platform.items.filter(({ id }) => piecesOn(id) > 0);
+    const off = platform.items.filter(({ id }) => piecesOn(id) === 0);
+    // What this arrangement fits is worth asking; what is always there is asked in none.
+    const own = new Set(fittedIn(arrangement));
+    return aboard
+      .filter(
+        ({ id, name }) =>
+          own.has(id) && aboard.filter((other) => readAlike(other.name) === readAlike(name)).length === 1,
+      )
+      .flatMap(
+        (item) =>
+          makeQuestion({
+            kind: "missing",
+            platform: platform.id,
+            source: fromConfiguration(arrangement.configuration, true),
+            asks: { arrangement: arrangement.name },
+            prompt:
+              `${sayArrangement(arrangement)}, ready for a patient. What is missing from this list of what is ` +
+              `on the ${platform.name}?`,
+            given: aboard
+              .filter((other) => other !== item)
+              .map(({ id, name }) => (piecesOn(id) > 1 ? `${piecesOn(id)} × ${name}` : name)),
+            key: [{ text: item.name, means: item.id }],
+            wrong: off
+              .filter(({ name }) => !aboard.some((other) => readAlike(other.name) === readAlike(name)))
+              .map(({ id, name }) => ({ text: name, means: id })),
+            proof: `It is part of ${sayArrangement(arrangement)}; each of the others stays behind.`,
+          }) ?? [],
+      );
+  });
+}
+
+function fittedIn({ configuration, options }: Arrangement): string[] {
+  return options.length
+    ? options.flatMap(({ fitted }) => fitted.map(({ item }) => item))
+    : configuration.fitted.map(({ item }) => item);
+}

@@ -1,0 +1,150 @@
+/**
+ * A question that is computed from the collection, with its answer, the wrong answers that may stand beside it, and why
+ * each is what it is.
+ */
+import { hashText } from "../../numbers/chance.ts";
+
+/** What is asked. */
+export type QuestionKind =
+  | "arrangement"
+  | "option"
+  | "applies"
+  | "next"
+  | "order"
+  | "missing"
+  | "home"
+  | "count"
+  | "check"
+  | "left-out"
+  | "reason"
+  | "critical"
+  | "who"
+  | "photo"
+  | "mark";
+
+/** The document that the answer stands in. */
+export interface Source {
+  readonly kind: "procedure" | "configuration";
+  readonly id: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  /** Number of the step that it is about; absent when it is about no single one. */
+  readonly step?: number;
+  /** Whether it is about something safety-critical. */
+  readonly critical: boolean;
+}
+
+/** One answer that can be chosen. */
+export interface Choice {
+  readonly text: string;
+  /** What it stands for, as an id or a number: what a proof looks at. */
+  readonly means: string;
+}
+
+export interface Question {
+  /** The same for as long as what is asked and what is right stay the same; another one otherwise. */
+  readonly id: string;
+  readonly kind: QuestionKind;
+  readonly platform: string;
+  readonly source: Source;
+  /** What is asked, as data: for proofs. */
+  readonly asks: Readonly<Record<string, string>>;
+  readonly prompt: string;
+  /** Lines that stand under the prompt: a list with something missing. */
+  readonly given: readonly string[];
+  /** Id of the photo that it needs. */
+  readonly photo?: string;
+  /** The right answer; of the kind `order` all lines in the right order. */
+  readonly key: readonly Choice[];
+  /** Answers proved wrong, the most plausible first. */
+  readonly wrong: readonly Choice[];
+  /** Why the key is right, in a sentence or two. */
+  readonly proof: string;
+}
+
+/** How many wrong answers are kept for a question, so that two papers need not look alike. */
+const MOST_WRONG = 5;
+/** A question with fewer wrong answers is not asked: it could be guessed. */
+const FEWEST_WRONG = 2;
+
+/**
+ * Puts a question together; `undefined` if too few wrong answers are left once those that read like the key, or like
+ * each other, are out.
+ */
+export function makeQuestion(
+  question: Omit<Question, "id" | "given"> & { readonly given?: readonly string[] },
+): Question | undefined {
+  const { kind, platform, source, prompt, key, photo, given = [] } = question;
+  const seen = new Set(key.map(({ text }) => readAlike(text)));
+  const wrong: Choice[] = [];
+  for (const choice of question.wrong) {
+    if (wrong.length === MOST_WRONG) break;
+    const form = readAlike(choice.text);
+    if (seen.has(form)) continue;
+    seen.add(form);
+    wrong.push(choice);
+  }
+  if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
+  const id = idOf({ kind, platform, source, prompt, given, key, ...(photo === undefined ? {} : { photo }) });
+  return { ...question, id, given, wrong };
+}
+
+/** A question's id: where it stands, and a hash of what is asked and what is right. */
+export function idOf({
+  kind,
+  platform,
+  source,
+  prompt,
+  given,
+  photo,
+  key,
+}: Pick<Question, "kind" | "platform" | "prompt" | "given" | "photo"> & {
+  readonly source: Pick<Source, "id">;
+  readonly key: readonly Pick<Choice, "text">[];
+}): string {
+  const content = JSON.stringify([prompt, given, photo ?? "", key.map(({ text }) => text)]);
+  return `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(8, "0")}`;
+}
+
+/** Two texts that a reader would take for the same answer have the same form. */
+export function readAlike(text: string): string {
+  return text
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, " ")
+    .trim();
+}
+
+const STOP_WORDS = new Set(
+  (
+    "a an and are as at be been but by for from has have in is it its lies no none not of off on once one onto " +
+    "or out so stands than that the their them then there they this to too two three four five six up until when " +
+    "which while with without you your each every all both only"
+  ).split(" "),
+);
+
+const known = new Map<string, ReadonlySet<string>>();
+
+/** The words of a text that carry its meaning; remembered, since every text is compared with every other. */
+export function contentWords(text: string): ReadonlySet<string> {
+  const words = known.get(text) ?? findWords(text);
+  if (known.size < 20_000) known.set(text, words);
+  return words;
+}
+
+function findWords(text: string): Set<string> {
+  return new Set(
+    readAlike(text)
+      .split(" ")
+      .filter((word) => word.length > 1 && !STOP_WORDS.has(word))
+      .map((word) => (word.length > 3 ? word.replace(/s$/, "") : word)),
+  );
+}
+
+/** How many content words two texts share. */
+export function sharedWords(a: string, b: string): number {
+  const words = contentWords(b);
+  let shared = 0;
+  for (const word of contentWords(a)) if (words.has(word)) shared++;
+  return shared;
+}

@@ -1,0 +1,137 @@
+/** Questions about the order of steps: what comes next, put these in order, which step is missing. */
+import type { Step } from "../../../schema/collection.ts";
+import type { Program } from "../../parts/model.ts";
+import { sayInstruction } from "../../words/say.ts";
+import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
+import { type Choice, makeQuestion, type Question } from "./question.ts";
+
+/** How many lines are to be put in order. */
+const LINES = 4;
+/** A list with a step missing shows at most so many others. */
+const LONGEST_LIST = 9;
+
+/** What comes next. Wrong: steps that no order which can be done has there, and steps already done. */
+export function askNext(ground: Ground): Question[] {
+  return programsOf(ground).flatMap((program) => {
+    const { procedure, steps } = program;
+    const orders = ground.ordersOf(program);
+    if (!orders) return [];
+    return steps.flatMap((step, at) => {
+      const last = steps[at - 1];
+      if (!isUnmistakable(steps, step) || (last && !isUnmistakable(steps, last))) return [];
+      const other = (index: number) => index !== at && !isSameDeed(steps[index]!, step);
+      const later = steps.flatMap((each, index) =>
+        index > at && other(index) && !orders.canFollow(at, index) ? [each] : [],
+      );
+      const done = steps.flatMap((each, index) => (index < at - 1 && other(index) ? [each] : [])).reverse();
+      const elsewhere = stepsElsewhere(ground, procedure, steps, step, 4);
+      const near = [...later.slice(0, 3), ...done.slice(0, 2), ...later.slice(3, 5)];
+      const wrong = [
+        ...near.map(choiceOf),
+        ...elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
+      ];
+      return (
+        makeQuestion({
+          kind: "next",
+          platform: ground.platform.id,
+          source: fromProcedure(procedure, step),
+          asks: { procedure: procedure.id, steps: numbersOf(steps), done: String(at) },
+          prompt: last
+            ? `${procedure.title}${sayVariant(ground, program)}. Everything up to this is done: ` +
+              `“${sayInstruction(last)}” What comes next?`
+            : `${procedure.title}${sayVariant(ground, program)}. What comes first?`,
+          key: [choiceOf(step)],
+          wrong,
+          proof: last
+            ? `It is step ${step.number}, straight after step ${last.number}.${whyNow(steps, at)}`
+            : `It is step ${step.number}.`,
+        }) ?? []
+      );
+    });
+  });
+}
+
+function whyNow(steps: readonly Step[], at: number): string {
+  const step = steps[at]!;
+  if (step.hold) return " It is a hold: nobody goes on until it is done.";
+  const after = step.after.flatMap(({ id }) => steps.slice(0, at).find((other) => other.id === id)?.number ?? []);
+  return after.length ? ` It follows step ${after.join(" and step ")}.` : "";
+}
+
+/** Put these in order: only steps of which each must come before the next in every order that can be done. */
+export function askOrder(ground: Ground): Question[] {
+  return programsOf(ground).flatMap((program) => {
+    const { procedure, steps } = program;
+    const orders = ground.ordersOf(program);
+    if (!orders) return [];
+    const chains = new Map<string, number[]>();
+    steps.forEach((_, first) => {
+      const chain = [first];
+      for (let next = first + 1; next < steps.length && chain.length < LINES; next++)
+        if (orders.isForced(chain.at(-1)!, next)) chain.push(next);
+      if (chain.length >= 3 && chain.every((at) => isUnmistakable(steps, steps[at]!)))
+        chains.set(chain.join(" "), chain);
+    });
+    return [...chains.values()].flatMap(
+      (chain) =>
+        makeQuestion({
+          kind: "order",
+          platform: ground.platform.id,
+          source: { ...fromProcedure(procedure, steps[chain[0]!]!), critical: chain.some((at) => steps[at]!.critical) },
+          asks: { procedure: procedure.id, steps: numbersOf(steps) },
+          prompt: `${procedure.title}${sayVariant(ground, program)}. Put these steps in order.`,
+          key: chain.map((at) => choiceOf(steps[at]!)),
+          wrong: [],
+          proof:
+            `They are steps ${chain.map((at) => steps[at]!.number).join(", ")}; each can only be done after the ` +
+            "one before.",
+        }) ?? [],
+    );
+  });
+}
+
+/** Which step is missing from this list. Wrong: steps of other procedures that do nothing which this one does. */
+export function askMissingSteps(ground: Ground): Question[] {
+  return programsOf(ground).flatMap((program) => {
+    const { procedure, steps } = program;
+    return steps.flatMap((step, at) => {
+      if (!isUnmistakable(steps, step) || steps.length < 4) return [];
+      const first = Math.max(0, Math.min(at - Math.floor(LONGEST_LIST / 2), steps.length - LONGEST_LIST - 1));
+      const shown = steps.slice(first, first + LONGEST_LIST + 1).filter((each) => each !== step);
+      const part = shown.length + 1 < steps.length ? "this part of the procedure" : "this procedure";
+      return (
+        makeQuestion({
+          kind: "missing",
+          platform: ground.platform.id,
+          source: fromProcedure(procedure, step),
+          asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
+          prompt:
+            `${procedure.title}${sayVariant(ground, program)}. One step of ${part} is missing from the list. ` +
+            "Which?",
+          given: shown.map(sayInstruction),
+          key: [choiceOf(step)],
+          wrong: stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({
+            text: sayInstruction(each),
+            means: `${each.procedure}/${each.number}`,
+          })),
+          proof:
+            `It is step ${step.number}${step.critical ? ", safety-critical" : ""}; none of the others is ` +
+            `in ${procedure.title}.`,
+        }) ?? []
+      );
+    });
+  });
+}
+
+/** Programs that run somewhere; what runs nowhere is a finding, not a lesson. */
+function programsOf({ starts }: Ground): Program[] {
+  return [...starts].filter(([, states]) => states.length > 0).map(([program]) => program);
+}
+
+function choiceOf(step: Step): Choice {
+  return { text: sayInstruction(step), means: String(step.number) };
+}
+
+function numbersOf(steps: readonly Step[]): string {
+  return steps.map(({ number }) => number).join(" ");
+}

@@ -1,0 +1,144 @@
+/** Questions about single steps: which one is safety-critical, who does it, where a thing is on its photo. */
+import type { Photo, Step } from "../../../schema/collection.ts";
+import { sayInstruction, sayWho } from "../../words/say.ts";
+import { fromConfiguration, fromProcedure, type Ground, isUnmistakable } from "./ground.ts";
+import { type Choice, makeQuestion, type Question, readAlike, sharedWords, type Source } from "./question.ts";
+
+/** Which of these steps is safety-critical. Wrong: steps of the same procedure that are not. */
+export function askCritical({ platform }: Ground): Question[] {
+  return approved(platform).flatMap((procedure) => {
+    const steps = procedure.steps.filter((step) => isUnmistakable(procedure.steps, step));
+    const plain = steps.filter(({ critical }) => !critical);
+    return steps
+      .filter(({ critical }) => critical)
+      .flatMap(
+        (step) =>
+          makeQuestion({
+            kind: "critical",
+            platform: platform.id,
+            source: fromProcedure(procedure, step),
+            asks: { procedure: procedure.id },
+            prompt: `${procedure.title}. Which of these steps is safety-critical?`,
+            key: [{ text: sayInstruction(step), means: String(step.number) }],
+            wrong: [...plain]
+              .sort((a, b) => Math.abs(a.number - step.number) - Math.abs(b.number - step.number))
+              .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
+            proof: `Step ${step.number} is marked safety-critical; none of the others is.`,
+          }) ?? [],
+      );
+  });
+}
+
+/** Who does a step. Wrong: every other way to share it among the crew. */
+export function askWho({ platform, service: { crew } }: Ground): Question[] {
+  const ways = [...crew.map(({ id }) => [id]), ...(crew.length > 1 ? [crew.map(({ id }) => id)] : [])];
+  const means = (by: readonly string[]) => [...by].sort().join(" ");
+  return approved(platform).flatMap((procedure) =>
+    procedure.steps
+      .filter((step) => step.by.length > 0 && step.critical && isUnmistakable(procedure.steps, step))
+      .flatMap((step) => {
+        const choice = (by: readonly string[]): Choice => ({ text: sayWho(by, crew), means: means(by) });
+        return (
+          makeQuestion({
+            kind: "who",
+            platform: platform.id,
+            source: fromProcedure(procedure, step),
+            asks: { procedure: procedure.id, step: String(step.number) },
+            prompt: `${procedure.title}. Who does this? “${sayInstruction(step)}”`,
+            key: [choice(step.by)],
+            wrong: ways.filter((by) => means(by) !== means(step.by)).map(choice),
+            proof: `Step ${step.number} names ${sayWho(step.by, crew).toLowerCase()}.`,
+          }) ?? []
+        );
+      }),
+  );
+}
+
+/** Which number on the photo marks this. Wrong: the other numbers on it. */
+export function askPhotos(ground: Ground): Question[] {
+  return markedPhotos(ground)
+    .filter(({ photo }) => photo.marks.length > 2)
+    .flatMap(({ photo, source }) =>
+      clearMarks(photo).flatMap(
+        (mark) =>
+          makeQuestion({
+            kind: "photo",
+            platform: ground.platform.id,
+            source,
+            asks: { photo: photo.id, label: mark.label },
+            photo: photo.id,
+            prompt: `Find it on the photo: ${mark.label}. Which number is it?`,
+            key: [{ text: String(mark.n), means: mark.label }],
+            wrong: photo.marks
+              .filter(({ n }) => n !== mark.n)
+              .map(({ n, label }) => ({ text: String(n), means: label })),
+            proof: `Number ${mark.n} marks it.`,
+          }) ?? [],
+      ),
+    );
+}
+
+/**
+ * What a number on the photo marks. Wrong: what its other numbers mark, and marks of photos that show other things and
+ * share no word of meaning with any here.
+ */
+export function askMarks(ground: Ground): Question[] {
+  const all = markedPhotos(ground);
+  return all.flatMap(({ photo, source }) => {
+    const shown = new Set(photo.shows.map(({ id }) => id));
+    const elsewhere = all
+      .filter((other) => other.photo !== photo && !other.photo.shows.some(({ id }) => shown.has(id)))
+      .flatMap((other) => other.photo.marks)
+      .filter(({ label }) => photo.marks.every((mark) => sharedWords(mark.label, label) === 0));
+    return clearMarks(photo).flatMap(
+      (mark) =>
+        makeQuestion({
+          kind: "mark",
+          platform: ground.platform.id,
+          source,
+          asks: { photo: photo.id, n: String(mark.n) },
+          photo: photo.id,
+          prompt: `What does number ${mark.n} on the photo mark?`,
+          key: [{ text: mark.label, means: String(mark.n) }],
+          wrong: [
+            ...photo.marks.filter(({ n }) => n !== mark.n).map(({ n, label }) => ({ text: label, means: String(n) })),
+            ...elsewhere.map(({ label }) => ({ text: label, means: "elsewhere" })),
+          ],
+          proof: `Number ${mark.n} marks: ${mark.label}.`,
+        }) ?? [],
+    );
+  });
+}
+
+interface Marked {
+  readonly photo: Photo;
+  readonly source: Source;
+}
+
+/** Photos with an image and marks, with the first step that shows each. */
+function markedPhotos({ platform, arrangements }: Ground): Marked[] {
+  const procedures = approved(platform);
+  return platform.photos
+    .filter(({ file, image, marks }) => file !== undefined && image !== undefined && marks.length > 0)
+    .flatMap((photo) => {
+      const shows = (step: Step) => step.photos.some(({ id }) => id === photo.id);
+      const procedure = procedures.find(({ steps }) => steps.some(shows));
+      const fallback = arrangements[0]?.configuration;
+      const source = procedure
+        ? fromProcedure(procedure, procedure.steps.find(shows))
+        : fallback && fromConfiguration(fallback);
+      return source ? [{ photo, source }] : [];
+    });
+}
+
+/** Marks whose label and number are no other's on the photo. */
+function clearMarks({ marks }: Photo): Photo["marks"] {
+  return marks.filter(
+    ({ n, label }) =>
+      label && marks.filter((other) => readAlike(other.label) === readAlike(label) || other.n === n).length === 1,
+  );
+}
+
+function approved(platform: Ground["platform"]) {
+  return platform.procedures.filter(({ status }) => status === "approved");
+}

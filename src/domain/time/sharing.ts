@@ -1,0 +1,122 @@
+/**
+ * What steps share, so that it is known which must follow which: the same item, place or fastening, `after`, and holds.
+ */
+import type { Item, Place, Platform, Procedure, Step } from "../../schema/collection.ts";
+import type { Edge } from "./schedule.ts";
+
+/** A step in the run of a procedure or of a changeover. `procedure` is the one that runs, also for an included step. */
+export interface RunStep {
+  readonly procedure: Procedure;
+  readonly step: Step;
+}
+
+/** Things a step works on alone, and things it only needs to stay as they are. */
+interface Use {
+  readonly alone: ReadonlySet<string>;
+  readonly still: ReadonlySet<string>;
+}
+
+/**
+ * Which steps must wait for which, as pairs of indices, the earlier written one first. Two steps are tied when both
+ * touch the same
+ * item, the same place (from or to; the kit room and `aside` are places too) or the same fastening; when one fills or
+ * empties a place
+ * that the other's fastening holds; when one moves an item and the other works in a place on it (on whatever it may
+ * stand on, too);
+ * or when the later one names the earlier one in its `after`. Two fastenings that hold the same place may be turned at
+ * once. A hold
+ * comes after all before it and before all after it. An `after` that names a later step, or one that is not in the run,
+ * ties nothing:
+ * the written order is what is proved to run.
+ */
+export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "items" | "places" | "fastenings">): Edge[] {
+  const uses = findUses(run, platform);
+  const edges: Edge[] = [];
+  for (let later = 1; later < run.length; later++) {
+    const named = namedBefore(run, later);
+    for (let earlier = 0; earlier < later; earlier++) {
+      const tied =
+        run[earlier]!.step.hold ||
+        run[later]!.step.hold ||
+        named.has(earlier) ||
+        isShared(uses[earlier]!, uses[later]!);
+      if (tied) edges.push([earlier, later]);
+    }
+  }
+  return edges;
+}
+
+function isShared(a: Use, b: Use): boolean {
+  return meets(a.alone, b.alone) || meets(a.alone, b.still) || meets(a.still, b.alone);
+}
+
+function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
+  return [...a].some((thing) => b.has(thing));
+}
+
+function findUses(
+  run: readonly RunStep[],
+  { items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">,
+): Use[] {
+  const placeOf = new Map(places.map((place) => [place.id, place]));
+  const carriers = findCarriers(run, items, placeOf);
+  const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
+  return run.map(({ step }) => {
+    const alone = new Set<string>();
+    const still = new Set<string>();
+    const touch = (place: string) => {
+      for (const item of carriers(place)) still.add(`item ${item}`);
+    };
+    for (const operation of step.operations) {
+      if (operation.kind === "move") {
+        alone.add(`item ${operation.item}`);
+        for (const place of [operation.from, operation.to]) (alone.add(`place ${place}`), touch(place));
+      } else {
+        alone.add(`fastening ${operation.fastening}`);
+        for (const place of holds.get(operation.fastening) ?? []) (still.add(`place ${place}`), touch(place));
+      }
+    }
+    return { alone, still };
+  });
+}
+
+/** The items under a place: the one it is on, and those that this one stands on at home or anywhere in the run. */
+function findCarriers(
+  run: readonly RunStep[],
+  items: readonly Item[],
+  placeOf: ReadonlyMap<string, Place>,
+): (place: string) => Set<string> {
+  const stands = new Map(items.map((item) => [item.id, new Set([item.home])]));
+  for (const { step } of run)
+    for (const operation of step.operations)
+      if (operation.kind === "move")
+        for (const place of [operation.from, operation.to]) stands.get(operation.item)?.add(place);
+  return (place) => {
+    const found = new Set<string>();
+    const visit = (id: string) => {
+      const item = placeOf.get(id)?.on;
+      if (item === undefined || found.has(item)) return;
+      found.add(item);
+      for (const under of stands.get(item) ?? []) visit(under);
+    };
+    visit(place);
+    return found;
+  };
+}
+
+/**
+ * The earlier steps that a step names in `after`: of several runs of one step, the last before it; -1 for what is not
+ * before it.
+ */
+function namedBefore(run: readonly RunStep[], later: number): Set<number> {
+  const { procedure, step } = run[later]!;
+  const earlier = run.slice(0, later);
+  return new Set(
+    step.after.map(({ id }) => {
+      const own = earlier.findLastIndex((other) => other.step.id === id && other.step.procedure === step.procedure);
+      return own >= 0
+        ? own
+        : earlier.findLastIndex((other) => other.step.id === id && other.procedure.id === procedure.id);
+    }),
+  );
+}

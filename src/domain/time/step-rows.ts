@@ -1,0 +1,72 @@
+/**
+ * How the steps of a procedure are laid out between the rails: on whose rail each one is, and which two stand side by
+ * side.
+ */
+import type { Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
+import { planTimeline } from "./timeline.ts";
+
+/**
+ * On which rails a step is, as indices of the crew; `beside` when it shares its row with the step before or after it.
+ */
+export interface StepRow {
+  readonly step: Step;
+  readonly lanes: readonly number[];
+  readonly beside: boolean;
+}
+
+/**
+ * The steps in order. Two of them stand side by side when they follow one another in one section, are done by two
+ * different people, each
+ * alone, and overlap in the timeline: then the crew really does them at the same time. A step that names nobody is on
+ * every rail.
+ */
+export function layRows(
+  procedure: Procedure,
+  crew: readonly Crew[],
+  platform: Pick<Platform, "items" | "places" | "fastenings">,
+): ReadonlyMap<Step, StepRow> {
+  const roles = crew.map(({ id }) => id);
+  const lanesOf = (step: Step) => {
+    const named = step.by
+      .map((role) => roles.indexOf(role))
+      .filter((lane) => lane >= 0)
+      .sort((a, b) => a - b);
+    return named.length > 0 ? named : roles.map((_, lane) => lane);
+  };
+  const timed = planTimeline(
+    procedure.steps.map((step) => ({ procedure, step })),
+    roles,
+    platform,
+  ).steps;
+  const neighbours = neighboursOf(procedure);
+  const rows = new Map<Step, StepRow>();
+  for (let index = 0; index < procedure.steps.length; index++) {
+    const step = procedure.steps[index]!,
+      next = procedure.steps[index + 1];
+    const together =
+      next !== undefined &&
+      roles.length === 2 &&
+      neighbours.has(next) &&
+      step.by.length === 1 &&
+      next.by.length === 1 &&
+      step.by[0] !== next.by[0] &&
+      !step.hold &&
+      !next.hold &&
+      timed[index]!.start < timed[index + 1]!.end &&
+      timed[index + 1]!.start < timed[index]!.end;
+    rows.set(step, { step, lanes: lanesOf(step), beside: together });
+    if (together) (rows.set(next, { step: next, lanes: lanesOf(next), beside: true }), index++);
+  }
+  return rows;
+}
+
+/** Steps that follow another step at once, with nothing between the two. */
+function neighboursOf({ sections }: Procedure): Set<Step> {
+  const found = new Set<Step>();
+  for (const { entries } of sections)
+    entries.forEach((entry, index) => {
+      if (entry.kind === "step" && entries[index - 1]?.kind === "step") found.add(entry);
+      if (entry.kind === "include") entry.steps.slice(1).forEach((step) => found.add(step));
+    });
+  return found;
+}

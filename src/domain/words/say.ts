@@ -1,0 +1,82 @@
+/** How pages and cards say times, numbers, people and lists in words. */
+import type { Crew, Status, Step } from "../../schema/collection.ts";
+
+/** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
+export function sayDuration(seconds: number): string {
+  const whole = Math.round(seconds);
+  const hours = Math.floor(whole / 3600),
+    minutes = Math.floor((whole % 3600) / 60),
+    rest = whole % 60;
+  if (whole < 60) return `${whole} s`;
+  return [hours && `${hours} h`, minutes && `${minutes} min`, !hours && rest && `${rest} s`].filter(Boolean).join(" ");
+}
+
+const NUMBERS = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
+
+/** Small counts as words (`three`), others as figures; zero is `no`. */
+export function sayCount(count: number): string {
+  return NUMBERS[count] ?? String(count);
+}
+
+/** `one step`, `three steps`. */
+export function sayNumber(count: number, one: string, many = `${one}s`): string {
+  return `${sayCount(count)} ${count === 1 ? one : many}`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function sayList(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
+}
+
+/** A role id as a word on a page: `lead` -> `Lead`, `ground-crew` -> `Ground crew`. */
+export function sayRole(id: string): string {
+  return capital(id.replaceAll("-", " "));
+}
+
+/** Who does a step: `Lead`, `Both`, `Lead and driver`, `All`, or `Anyone` when nobody is named. */
+export function sayWho(by: readonly string[], crew: readonly Crew[]): string {
+  if (by.length === 0) return "Anyone";
+  if (by.length > 1 && crew.every(({ id }) => by.includes(id))) return crew.length === 2 ? "Both" : "All";
+  return capital(sayList(by.map((id) => id.replaceAll("-", " "))));
+}
+
+/** The first letter made large. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
+export function sayDecimal(value: number, decimals = 1): string {
+  return String(Number(value.toFixed(decimals)));
+}
+
+/** The status as the pages say it: `Approved`. */
+export function sayStatus(status: Status): string {
+  return capital(status);
+}
+
+/** The plain words of a step's instruction. */
+export function sayInstruction({ instruction }: Pick<Step, "instruction">): string {
+  return plainText(instruction.children);
+}
+
+/** Running text without its marks. */
+export function plainText(inlines: readonly unknown[]): string {
+  return (inlines as readonly { kind: string; text?: string; children?: readonly unknown[] }[])
+    .map(({ kind, text, children }) => (kind === "break" ? " " : (text ?? plainText(children ?? []))))
+    .join("");
+}

@@ -1,0 +1,168 @@
+/**
+ * A pack of cards as one HTML page: a contents page, which is the list of effective cards, then the cards, then second
+ * looks and their keys. Everything it needs is inside it.
+ */
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join, resolve } from "node:path";
+import type { CardFormat } from "./card-format.ts";
+import { layoutCard, sayDay } from "./card-layout.ts";
+import type { CheckerCard } from "../domain/cards/checker-card.ts";
+import type { PrintedCard } from "./printed-card.ts";
+import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
+import { drawChecker, drawKey } from "./draw-checker.ts";
+import { escapeHtml as esc } from "./escape-html.ts";
+
+/** A card of the pack, and for a folder which copy it is. */
+export interface PackCard {
+  readonly card: PrintedCard;
+  readonly copy?: Copy | undefined;
+}
+
+/** The second look at what a card is for. */
+export interface PackLook {
+  readonly card: PrintedCard;
+  readonly checker: CheckerCard;
+}
+
+export interface Pack {
+  readonly title: string;
+  readonly language: string;
+  readonly format: CardFormat;
+  readonly cards: readonly PackCard[];
+  /** Checker's cards, each with its key; all keys stand at the end, so that they can be kept apart. */
+  readonly looks?: readonly PackLook[];
+}
+
+const FONTS = [
+  ["B612", "b612", 400],
+  ["B612", "b612", 700],
+  ["B612 Mono", "b612-mono", 400],
+  ["B612 Mono", "b612-mono", 700],
+] as const;
+
+/** The whole pack as HTML. The same cards give the same bytes. */
+export async function packHtml({ title, language, format, cards, looks = [] }: Pack): Promise<string> {
+  const { width, height } = format.sheet;
+  const styles = [
+    await fontFaces(),
+    `@page{size:${width}mm ${height}mm;margin:0}`,
+    BASE,
+    await readFile(resolve(import.meta.dirname, "../styles/pages/card.css"), "utf8"),
+  ].join("\n");
+  const drawn = [
+    ...cards.map(({ card, copy }, at) =>
+      drawCard(card, layoutCard(card, format), { copy, duplex: true, id: `card-${at + 1}` }),
+    ),
+    ...looks.map(({ card, checker }, at) => drawChecker(card, checker, format, { duplex: true, id: `look-${at + 1}` })),
+    ...looks.map(({ card, checker }, at) => drawKey(card, checker, format, { duplex: true, id: `key-${at + 1}` })),
+  ];
+  return (
+    `<!doctype html>\n<html lang="${esc(language)}" class="card-paper"><head><meta ` +
+    `charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main ` +
+    `class="c-sheets">\n` +
+    `${drawContents(title, format, listRows(cards, looks))}\n${drawn.join("\n")}\n</main></body></html>\n`
+  );
+}
+
+/** Cards on a page of the list. */
+const ROWS: Readonly<Record<CardFormat["paper"], number>> = { A4: 16, A5: 14, A6: 8 };
+
+/** What stands on the list: a card, or the heading of those that follow. */
+type ListRow =
+  { readonly id: string; readonly card: PrintedCard; readonly copy: string } | { readonly heading: string };
+
+function listRows(cards: readonly PackCard[], looks: readonly PackLook[]): ListRow[] {
+  const own = cards.map(({ card, copy }, at): ListRow => ({
+    id: `card-${at + 1}`,
+    card,
+    copy: copy ? String(copy.number) : "____",
+  }));
+  if (looks.length === 0) return own;
+  const rowsOf = (kind: string) =>
+    looks.map(({ card }, at): ListRow => ({ id: `${kind}-${at + 1}`, card, copy: "____" }));
+  return [
+    ...own,
+    { heading: "Second looks, for whoever did not build it" },
+    ...rowsOf("look"),
+    { heading: "Keys: keep them apart from the questions" },
+    ...rowsOf("key"),
+  ];
+}
+
+function drawContents(title: string, format: CardFormat, rows: readonly ListRow[]): string {
+  const pages = pagesOf(
+    rows,
+    format.landscape && !format.folded ? Math.floor(ROWS[format.paper] / 2) : ROWS[format.paper],
+  );
+  const sides = pages.map(
+    (own, page) =>
+      `<section class="c-side c-other ` +
+      `c-contents"><header><div>${page === 0 ? `<h1 class="c-name">${esc(title)}</h1>` : `<p class="c-name">${esc(title)}<span>, continued</span></p>`}<p ` +
+      "" +
+      `class="c-band">List of effective cards</p></div></header>` +
+      `<div class="c-cols"><div class="c-col"><p ` +
+      `class="c-over"><span>Card</span><span>Rev.</span><span>Effective</span><span>Check ` +
+      `word</span><span>Copy</span></p><ul>${own.map(drawRow).join("")}</ul></div></div>` +
+      "<footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p " +
+      `class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`,
+  );
+  return drawSheets(sides, format, { duplex: true });
+}
+
+/** A heading is not left alone at the end of a page. */
+function pagesOf(rows: readonly ListRow[], most: number): ListRow[][] {
+  const pages: ListRow[][] = [[]];
+  for (const row of rows) {
+    if (pages.at(-1)!.length + ("heading" in row ? 1 : 0) >= most) pages.push([]);
+    pages.at(-1)!.push(row);
+  }
+  return pages;
+}
+
+function drawRow(row: ListRow): string {
+  if ("heading" in row) return `</ul><h2 class="c-list">${esc(row.heading)}</h2><ul>`;
+  const { id, card, copy } = row;
+  return (
+    "<li><span><a " +
+    `href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
+    "" +
+    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDay(card.effective) : ""}</span> <b ` +
+    `class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
+  );
+}
+
+const BASE =
+  "html,body{margin:0}ol{list-style:none}.hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
+  "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents " +
+  "li,.c-contents .c-over{display:grid;grid-template-columns:minmax(0,1fr) 9% 24% 21% 10%;gap:0 " +
+  "calc(1.5*var(--u));align-items:center}" +
+  ".c-contents li{border-bottom:calc(.25*var(--u)) solid #000;padding:calc(1.2*var(--u)) 0}.c-side.c-contents " +
+  ".c-over{font-size:calc(8.5*var(--p));padding:calc(3*var(--u)) 0 " +
+  "calc(1*var(--u));border-bottom:calc(.7*var(--u)) solid #000}" +
+  ".c-contents .c-list{margin:0;padding:calc(3*var(--u)) 0 " +
+  "calc(.8*var(--u));font-size:calc(11*var(--p));border-bottom:calc(.7*var(--u)) solid #000}.c-contents " +
+  "ul:empty{display:none}.c-contents a{font-weight:700}.c-contents small{display:block;font:400 " +
+  'calc(8.5*var(--p)) "B612 Mono",monospace}.c-contents ' +
+  "li>span>span{display:block;font-size:calc(8.5*var(--p))}.c-contents .c-word{font:700 calc(10*var(--p)) " +
+  '"B612 Mono",monospace;white-space:nowrap}.c-a6 .c-contents,.c-a6-landscape .c-contents,.c-a6 .c-contents ' +
+  ".c-word,.c-a6-landscape .c-contents .c-word{font-size:8.5pt}";
+
+/** The faces of the cards, as data in the page: whoever opens it needs no file beside it. */
+async function fontFaces(): Promise<string> {
+  const require = createRequire(import.meta.url);
+  const faces = await Promise.all(
+    FONTS.map(async ([family, name, weight]) => {
+      const file = join(
+        require.resolve(`@fontsource/${name}/package.json`),
+        `../files/${name}-latin-${weight}-normal.woff2`,
+      );
+      return (
+        `@font-face{font-family:${JSON.stringify(family)};font-weight:${weight};src:url(data:font/woff2;base64,${(await readFile(file)).toString("base64")}) ` +
+        "" +
+        `format("woff2")}`
+      );
+    }),
+  );
+  return faces.join("\n");
+}

@@ -1,0 +1,205 @@
+/** Which cards a pack holds: the copies of a folder, one of every card in force, or the cards for some patients. */
+import type { Band, Collection, Folder, FolderCopy, Platform } from "../schema/collection.ts";
+import { holdsPatient, meetBands, type Patient } from "../domain/bands/bands.ts";
+import type { CardContent } from "../domain/cards/card-content.ts";
+import { bandStandings } from "../domain/cards/card-standing.ts";
+import { currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
+import { normalizeCode } from "../domain/cards/check-code.ts";
+import { printCard, type PrintedCard } from "./printed-card.ts";
+
+export interface CardRequest {
+  readonly platform: string;
+  readonly card: PrintedCard;
+  readonly copy?: { readonly folder: string; readonly number: number };
+  /** What the card says; absent for a changeover's. */
+  readonly content?: CardContent;
+}
+
+/** What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations. */
+export interface Asked {
+  readonly folder?: string;
+  readonly platform?: string;
+  readonly changeover?: readonly string[];
+  readonly card?: readonly string[];
+  /**
+   * Only cards for this patient: where lines are not the same for everybody, the card of the patient's elementary band.
+   */
+  readonly patient?: Patient;
+  /** Only cards for any of these patients, each of its own elementary band. */
+  readonly band?: Band;
+  /**
+   * The cards of all elementary bands in the place of a configuration's, where its lines are not the same for
+   * everybody.
+   */
+  readonly eachBand?: boolean;
+}
+
+export interface Requested {
+  readonly requests: CardRequest[];
+  /** What there is not, in words. */
+  readonly unknown: string[];
+}
+
+/**
+ * The cards asked for, in the order of the folder or of the collection. `today` decides which card takes the place of
+ * an older one in a folder.
+ */
+export function requestCards(collection: Collection, asked: Asked, today = ""): Requested {
+  const { folder, platform, changeover = [], card = [] } = asked;
+  const platforms = collection.platforms.filter(({ id }) => platform === undefined || id === platform);
+  if (platforms.length === 0)
+    return {
+      requests: [],
+      unknown: [
+        `There is no platform \`${platform}\`; there ` +
+          `is ${collection.platforms.map(({ id }) => id).join(", ") || "none"}`,
+      ],
+    };
+  const found = collection.folders.find(({ id }) => id === folder);
+  if (folder !== undefined && !found)
+    return {
+      requests: [],
+      unknown: [
+        `There is no folder \`${folder}\`; there is ${collection.folders.map(({ id }) => id).join(", ") || "none"}`,
+      ],
+    };
+  const finder = cardFinder(collection, platforms);
+  if (found) return copiesIn(collection, platforms, found, finder, today);
+  const known = platforms.flatMap((own) => currentCards(collection, own));
+  const unknown = card
+    .filter((id) => !known.some(({ configuration }) => configuration === id))
+    .map(
+      (id) =>
+        `There is no card \`${id}\` in force; there ` +
+        `is ${[...new Set(known.map(({ configuration }) => configuration))].join(", ") || "none"}`,
+    );
+  const whole = changeover.length > 0 && card.length === 0;
+  const requests = whole ? [] : platforms.flatMap((own) => cardsFor(collection, own, asked));
+  if (!whole && unknown.length === 0 && requests.length === 0 && (asked.patient ?? asked.band))
+    unknown.push(`No card${card.length ? ` of ${card.join(", ")}` : ""} is for these patients`);
+  for (const pair of changeover) {
+    const cards = finder(pair);
+    if (cards) requests.push(...cards);
+    else
+      unknown.push(
+        `There is no changeover \`${pair}\`: write it as from--to with the ids of two configurations that are in use`,
+      );
+  }
+  return { requests, unknown };
+}
+
+/** The cards of a platform's configurations for the patients asked for. */
+function cardsFor(
+  collection: Collection,
+  platform: Platform,
+  { card = [], patient, band, eachBand }: Asked,
+): CardRequest[] {
+  const parts = patient || band || eachBand ? currentBandCards(collection, platform) : [];
+  return currentCards(collection, platform)
+    .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
+    .flatMap((whole) => {
+      const configuration = configurationOf(platform, whole);
+      if (
+        !configuration ||
+        (patient && !holdsPatient(configuration.band, patient)) ||
+        (band && !meetBands(configuration.band, band))
+      )
+        return [];
+      const own = parts.filter((part) => part.configuration === whole.configuration);
+      const fits = ({ band: its }: IssuedCard) =>
+        (!patient || holdsPatient(its!, patient)) && (!band || meetBands(its!, band));
+      return (own.length ? own.filter(fits) : [whole]).flatMap((each) => requestOf(collection, platform, each) ?? []);
+    });
+}
+
+function configurationOf(platform: Platform, { configuration }: IssuedCard) {
+  return platform.configurations.find(({ id }) => id === configuration);
+}
+
+function requestOf(collection: Collection, platform: Platform, card: IssuedCard): CardRequest | undefined {
+  const configuration = configurationOf(platform, card);
+  return (
+    configuration && {
+      platform: platform.id,
+      card: printCard(collection, platform, configuration, {
+        inForce: true,
+        ...(card.band ? { band: card.band } : {}),
+      }),
+      content: card.content,
+    }
+  );
+}
+
+type Finder = (id: string) => CardRequest[] | undefined;
+
+/**
+ * Cards by the id that folders use: a configuration's, or `from--to`, which is one for each different list of steps.
+ */
+function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
+  const changeovers = new Map<Platform, ChangeoverCards>();
+  return (id) => {
+    for (const platform of platforms) {
+      const whole = currentCards(collection, platform).find(({ configuration }) => configuration === id);
+      const request = whole && requestOf(collection, platform, whole);
+      if (request) return [request];
+      if (!id.includes("--")) continue;
+      if (!changeovers.has(platform)) changeovers.set(platform, changeoverCards(collection, platform));
+      const cards = changeovers.get(platform)!(id);
+      if (cards.length) return cards.map((card) => ({ platform: platform.id, card }));
+    }
+    return undefined;
+  };
+}
+
+function copiesIn(
+  collection: Collection,
+  platforms: readonly Platform[],
+  folder: Folder,
+  finder: Finder,
+  today: string,
+): Requested {
+  const requests: CardRequest[] = [],
+    unknown: string[] = [];
+  for (const each of folder.copies) {
+    const { card, copy, check } = each,
+      cards = bandCardOf(collection, platforms, each, today) ?? finder(card);
+    // Of a changeover's cards the copy is the one with its code, while that is in force; else nothing says which, and
+    // all are printed.
+    const same =
+      cards?.filter(
+        ({ card: { checkWord } }) =>
+          checkWord !== undefined && check !== undefined && checkWord === normalizeCode(check),
+      ) ?? [];
+    if (cards)
+      requests.push(
+        ...(same.length ? same : cards).map((request) => ({ ...request, copy: { folder: folder.name, number: copy } })),
+      );
+    else
+      unknown.push(
+        `The folder \`${folder.id}\` holds copy ${copy} of \`${card}\`, of which there is no card in force: ` +
+          "take it out of folders.yaml, or approve it",
+      );
+  }
+  return { requests, unknown };
+}
+
+/** What a copy has to be replaced by whose code is of an elementary band's card; `undefined` for any other copy. */
+function bandCardOf(
+  collection: Collection,
+  platforms: readonly Platform[],
+  { card, check }: FolderCopy,
+  today: string,
+): CardRequest[] | undefined {
+  if (check === undefined) return undefined;
+  const code = normalizeCode(check),
+    isWhole = platforms.some((platform) => currentCards(collection, platform).some((whole) => whole.code === code));
+  for (const platform of isWhole ? [] : platforms) {
+    const now = bandStandings(collection, platform, today).findLast(
+      ({ card: part }) => part.configuration === card && part.code === code,
+    )?.now;
+    const request = now && requestOf(collection, platform, now);
+    if (request) return [request];
+  }
+  return undefined;
+}

@@ -1,0 +1,141 @@
+/**
+ * The card of a changeover: its steps in order, procedure by procedure, for those patients for whom they are the same.
+ */
+import type { Alert, Collection, Platform } from "../schema/collection.ts";
+import { sayBand } from "../domain/bands/bands.ts";
+import { codeOf } from "../domain/cards/check-code.ts";
+import type { Changeover, PlannedStep } from "../domain/parts/changeover.ts";
+import { hashOf } from "../domain/records/freeze.ts";
+import { joinBands } from "../domain/bands/join-bands.ts";
+import { modelOf } from "../domain/parts/model.ts";
+import type { Cell } from "../domain/bands/patients.ts";
+import { plansBetween } from "../domain/parts/plans.ts";
+import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
+import { plainText, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+
+/**
+ * Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no
+ * way.
+ */
+export type ChangeoverCards = (pair: string) => PrintedCard[];
+
+/** The cards of a platform's changeovers, each worked out when it is asked for. */
+export function changeoverCards(collection: Collection, platform: Platform): ChangeoverCards {
+  const model = modelOf(platform);
+  const bare = new Map(
+    model.arrangements
+      .filter(({ options }) => options.length === 0)
+      .map((arrangement) => [arrangement.configuration.id, arrangement]),
+  );
+  return (pair) => {
+    const [from, to] = pair.split("--").map((id) => bare.get(id));
+    if (!from || !to || from === to) return [];
+    return plansBetween(model, collection.service.band, from, to).flatMap(({ cells, changeover }) =>
+      changeover ? [printChangeover(collection, platform, changeover, cells)] : [],
+    );
+  };
+}
+
+/**
+ * The card of a changeover for the patients of some cells. Its check word is of what it prints: patients, steps,
+ * checks, and what is counted.
+ */
+export function printChangeover(
+  { service }: Pick<Collection, "service">,
+  platform: Platform,
+  changeover: Changeover,
+  cells: readonly Cell[],
+): PrintedCard {
+  const { crew } = service;
+  const configurations = new Map(platform.configurations.map((configuration) => [configuration.id, configuration]));
+  const from = configurations.get(changeover.from),
+    to = configurations.get(changeover.to);
+  const items = new Map(platform.items.map(({ id, name }) => [id, name])),
+    places = new Map(platform.places.map(({ id, name }) => [id, name]));
+  const parts = partsOf(changeover.steps, crew);
+  const band = joinBands(cells.map((cell) => cell.band))
+    .map(sayBand)
+    .join("; ");
+  const count = changeover.parts.map((part, at) => ({
+    number: at + 1,
+    item: items.get(part.item) ?? part.item,
+    place: `${places.get(part.from) ?? part.from} to ${places.get(part.to) ?? part.to}`,
+    count: part.count,
+  }));
+  const [left, right] = crew;
+  const dates = (key: "effective" | "reviewBy") =>
+    changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
+  const effective = dates("effective").at(-1),
+    reviewBy = dates("reviewBy")[0];
+  const checkWord = codeOf(
+    hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
+  );
+  const address = addressOf(service.site, checkWord);
+  return {
+    id: `${changeover.from}--${changeover.to}`,
+    platform: platform.name,
+    title: `${from?.title ?? changeover.from} to ${(to?.title ?? changeover.to).toLowerCase()}`,
+    code: `${from?.code ?? ""} to ${to?.code ?? ""}`,
+    ...(effective ? { effective } : {}),
+    ...(reviewBy ? { reviewBy } : {}),
+    band,
+    checkWord,
+    ...(address ? { address } : {}),
+    ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
+    hasCritical: changeover.steps.some(({ step }) => step.critical),
+    parts,
+    warnings: [],
+    count,
+    loads: [],
+    flows: true,
+    complete: `${to?.title ?? changeover.to} complete`,
+  };
+}
+
+/** A part for every run of a procedure, with its code and revision; steps are numbered through. */
+function partsOf(steps: readonly PlannedStep[], crew: Collection["service"]["crew"]): PrintedPart[] {
+  const runs: { title: string; lines: PrintedLine[] }[] = [];
+  let number = 0,
+    before: PlannedStep["procedure"] | undefined,
+    lastStep = 0;
+  for (const { procedure, step } of steps) {
+    if (procedure !== before || step.number <= lastStep)
+      runs.push({ title: `${procedure.title} (${procedure.code}, revision ${procedure.revision})`, lines: [] });
+    before = procedure;
+    lastStep = step.number;
+    const lane = laneOf(step.by, crew);
+    const who = lane === "free" ? sayWho(step.by, crew) : "";
+    const looks = step.checks.map(
+      ({ challenge, answer, by }) =>
+        `${by.length && crew.length !== 2 ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
+    );
+    const { lines } = runs.at(-1)!;
+    lines.push(...step.alerts.flatMap((alert) => alarmOf(alert)));
+    number += 1;
+    if (step.hold) lines.push({ kind: "hold", text: `${number}. ${sayInstruction(step)}`, looks, lane, aside: who });
+    else
+      lines.push({
+        kind: "step",
+        number,
+        text: sayInstruction(step),
+        lane,
+        critical: step.critical,
+        aside: [who, ...looks].filter(Boolean).join(". "),
+      });
+  }
+  return runs.map(({ title, lines }) => ({ title, lines: addPauses(lines) }));
+}
+
+function alarmOf({ signal, children }: Alert): PrintedLine[] {
+  if (signal === "note") return [];
+  const text = children
+    .flatMap((block) =>
+      block.kind === "paragraph"
+        ? [plainText(block.children)]
+        : block.kind === "list"
+          ? block.items.flat().flatMap((inner) => (inner.kind === "paragraph" ? [plainText(inner.children)] : []))
+          : [],
+    )
+    .join(" ");
+  return [{ kind: "alarm", signal, text }];
+}

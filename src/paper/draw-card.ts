@@ -1,0 +1,200 @@
+/**
+ * Draws the sides of a card as HTML. The site's pages and the PDF packs both use it, so that they can't print different
+ * cards.
+ */
+import type { CardFormat } from "./card-format.ts";
+import {
+  type Block,
+  type CardLayout,
+  type CardSide,
+  isNarrow,
+  columnWidth,
+  lastDayOf,
+  MISMATCH,
+  noticeOf,
+  sayDay,
+} from "./card-layout.ts";
+import type { PrintedCard, PrintedLine } from "./printed-card.ts";
+import { drawFrame, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
+import { escapeHtml as esc } from "./escape-html.ts";
+import { drawQr } from "./qr.ts";
+
+/** Which copy of a card is drawn; without one the number is left open, and the card says that it is not controlled. */
+export interface Copy {
+  readonly folder: string;
+  readonly number: number;
+}
+
+/**
+ * All sheets of a card, each a page of paper. `duplex` adds an empty side where the last leaf has one, for a pack that
+ * is printed on both sides.
+ */
+export function drawCard(
+  card: PrintedCard,
+  layout: CardLayout,
+  { copy, duplex = false, id }: { copy?: Copy | undefined; duplex?: boolean; id?: string } = {},
+): string {
+  const { format, sides } = layout;
+  const optionsPage = sides.find(({ columns }) => columns.flat().some(({ kind }) => kind === "part"))?.page ?? 1;
+  return drawSheets(
+    sides.map((side) => drawSide(card, format, side, { of: sides.length, copy, optionsPage })),
+    format,
+    { duplex, id },
+  );
+}
+
+/**
+ * Sides on their sheets: one on each, or two next to each other on paper that is folded. `duplex` adds an empty side
+ * where the last leaf has one.
+ */
+export function drawSheets(
+  sides: readonly string[],
+  format: CardFormat,
+  { duplex = false, id }: { duplex?: boolean | undefined; id?: string | undefined } = {},
+): string {
+  const drawn =
+    (duplex || format.folded) && sides.length % 2
+      ? [...sides, `<section class="c-side c-blank"><p>This side is left blank.</p></section>`]
+      : sides;
+  const sheets = format.folded ? drawn.flatMap((side, at) => (at % 2 ? [] : [side + drawn[at + 1]!])) : drawn;
+  return sheets
+    .map((sheet, at) => `<div class="c-sheet c-${format.id}"${id && at === 0 ? ` id="${id}"` : ""}>${sheet}</div>`)
+    .join("\n");
+}
+
+/** What a side knows of the whole card. */
+interface Around {
+  readonly of: number;
+  readonly copy: Copy | undefined;
+  /** Where the options' lines begin. */
+  readonly optionsPage: number;
+}
+
+function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around: Around): string {
+  const { page, columns, isFront, continues, continued } = side,
+    { of } = around;
+  const heading = isFront ? "h2" : "p";
+  const opens = columns.flat().find(({ kind }) => kind !== "lookers");
+  const name = `${esc(card.title)}${continued ? "<span>, continued</span>" : !isFront && opens?.kind === "part" ? "<span>, options</span>" : ""}`;
+  return (
+    `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
+    `aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
+    `<header><div><${heading} class="c-name">${name}</${heading}><p ` +
+    `class="c-band">${esc(card.band)}</p></div><p ` +
+    `class="c-ident">${esc(card.code)}${card.revision === undefined ? "" : `<br>revision ${card.revision}`}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+    (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
+    "<div " +
+    `class="c-cols">${columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("")}</div>` +
+    `<footer><p>${esc(noticeOf(card))}</p><p ` +
+    `class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} ` +
+    `of ${of}</p></footer></section>`
+  );
+}
+
+/** Blocks one below the other; neighbouring lines are one list. */
+function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Block[], around: Around): string {
+  let html = "",
+    open = false;
+  for (const block of blocks) {
+    const isLine = block.kind === "line";
+    if (isLine !== open) html += isLine ? '<ol class="c-rows">' : "</ol>";
+    open = isLine;
+    html += drawBlock(card, format, block, around);
+  }
+  return html + (open ? "</ol>" : "");
+}
+
+function drawBlock(card: PrintedCard, format: CardFormat, block: Block, { copy, optionsPage }: Around): string {
+  switch (block.kind) {
+    case "lookers":
+      return `<p class="c-lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;
+    case "line":
+      return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
+    case "part":
+      return (
+        "<div " +
+        `class="c-part"><h3>${esc(block.part.title ?? "")}</h3>${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`
+      );
+    case "end":
+      return (
+        "<div " +
+        `class="c-end"><p>${block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`} ` +
+        "" +
+        `“${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`
+      );
+    case "warning":
+      return drawAlarm(card.warnings[block.at]!);
+    // Lists and no tables: Chromium names the headings of tables in a PDF by numbers that are not the same from print
+    // to print.
+    case "count":
+      return `<div class="c-count"><h3>Count</h3><p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>${card.count
+        .map(
+          ({ number, item, place, count }) =>
+            `<li><span><b>${number}</b> ${esc(item)}, ${esc(place)}</span> <b>${count}</b> <i ` +
+            `class="c-box"></i> <i class="c-box"></i></li>`,
+        )
+        .join("")}</ul></div>`;
+    case "loads":
+      return (
+        `<div class="c-loads"><h3>Loaded, with no ` +
+        `option</h3><ul>${card.loads.map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`).join("")}</ul></div>`
+      );
+    case "plan":
+      return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.drawing, format)}</div>`;
+    case "control":
+      return drawControl(card, format, copy);
+  }
+}
+
+function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
+  return (
+    `<div class="c-alarm c-${signal}"><p ` +
+    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p></div>`
+  );
+}
+
+function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolean): string {
+  if (line.kind === "pause") return `<li class="c-pause"><b>PAUSE</b> ${esc(line.text)}</li>`;
+  const aside = line.aside ? `<em>${esc(line.aside)}</em>` : "";
+  if (line.kind === "hold") {
+    const pins = (side: "left" | "right") =>
+      line.lane === side || line.lane === "both" || (line.lane === "free" && side === "right")
+        ? drawPin("", false)
+        : "";
+    return (
+      "<li " +
+      `class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}${line.looks.map((look) => ` <b>${esc(look)}</b>`).join("")}${aside}</p>${pins("right")}</div></li>`
+    );
+  }
+  const words =
+    line.kind === "step"
+      ? `<p class="c-q"><span class="c-say">${esc(line.text)}</span>${aside}</p>`
+      : `<p class="c-q${stacked ? " c-stacked" : ""}"><span>${esc(line.challenge)}</span> <i></i> ` +
+        `<b>${esc(line.answer)}</b>${aside}</p>`;
+  const one = line.kind === "check" && !stacked && !line.aside ? " c-one" : "";
+  return (
+    `<li class="c-row ` +
+    `c-${line.lane}${one}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`
+  );
+}
+
+function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefined): string {
+  const narrow = isNarrow(format, columnWidth(format));
+  const row = (label: string, value: string) => `<dt>${esc(label)}</dt><dd>${value}</dd>`;
+  return (
+    `<div class="c-control${narrow ? " c-narrow" : ""}"><dl>` +
+    row(
+      copy ? "Copy" : "Copy number",
+      copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
+    ) +
+    (card.checkWord ? row("Check word", `<b>${esc(card.checkWord)}</b>`) : "") +
+    (card.effective ? row("In force from", sayDay(card.effective)) : "") +
+    row("Do not use after", esc(lastDayOf(card))) +
+    "</dl>" +
+    (card.address
+      ? `${drawQr(card.address, `Is this card current? ${esc(card.address)}`)}<p class="c-address">Is it ` +
+        `current? ${esc(card.address)}</p>`
+      : "") +
+    `</div>`
+  );
+}

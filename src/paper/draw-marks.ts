@@ -1,0 +1,150 @@
+/**
+ * The drawn marks of a card: holes and edge tab, weight rail, pins, the plan. Lengths are millimetres of the card
+ * before scaling.
+ */
+import { columnWidth, railHeight } from "./card-layout.ts";
+import type { CardFormat } from "./card-format.ts";
+import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
+import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
+import { escapeHtml } from "./escape-html.ts";
+
+const round = (value: number): number => Number(value.toFixed(2));
+
+/**
+ * What lies around the text: where to punch, and the black tab at the height of the band on the weight rail, so that a
+ * set of cards makes a stair.
+ */
+export function drawFrame(card: PrintedCard, format: CardFormat): string {
+  const {
+    side: { width, height },
+    holes,
+    tab,
+  } = format;
+  const parts = [-1, 1].map(
+    (sign) =>
+      `<circle class="c-hole" cx="${holes.edge}" cy="${round(height / 2 + (sign * holes.apart) / 2)}" ` +
+      `r="${holes.size / 2}"/>`,
+  );
+  const own = card.rail?.segments.find(({ id }) => id === card.id);
+  if (own && (card.weight?.from || card.weight?.to)) {
+    const top = (own.a / 100) * height,
+      bottom = (own.b / 100) * height,
+      size = tab > 6 ? 9.5 : 8.5;
+    const low = card.weight.from ? `${card.weight.from.owned ? "from" : "over"} ${card.weight.from.text}` : "",
+      high = card.weight.to ? `${card.weight.to.owned ? "up to" : "under"} ${card.weight.to.text}` : "";
+    const middle = width - tab / 2 - size * MM_PER_POINT * 0.36;
+    const text = (words: string, y: number, anchor: string) =>
+      `<text transform="translate(${round(middle)} ${round(y)}) rotate(90)" ` +
+      `font-size="${round(size * MM_PER_POINT)}" text-anchor="${anchor}">${escapeHtml(words)}</text>`;
+    const room = bottom - top - 5;
+    parts.push(`<path d="M${width - tab} ${round(top)}h${tab}V${round(bottom)}h-${tab}z"/>`);
+    if (low && widthOf(low, size) <= room) parts.push(text(low, top + 2.5, "start"));
+    if (high && widthOf(low, size) + widthOf(high, size) + 4 <= room) parts.push(text(high, bottom - 2.5, "end"));
+  }
+  if (card.notForUse) {
+    const size = Math.min(width / (card.notForUse.length * 0.75), 40);
+    for (const y of [0.36, 0.74])
+      parts.push(
+        `<text class="c-across" transform="translate(${width / 2} ${round(height * y)}) rotate(-32)" ` +
+          `font-size="${round(size)}" text-anchor="middle">${card.notForUse}</text>`,
+      );
+  }
+  return `<svg class="c-frame" viewBox="0 0 ${width} ${height}" aria-hidden="true">${parts.join("")}</svg>`;
+}
+
+/** The weight rail with the card's own band as a solid bar; a filled pin owns its weight. */
+export function drawRail(card: PrintedCard, format: CardFormat): string {
+  const { segments, pins, ticks } = card.rail!;
+  const width = format.side.width - format.margin.left - format.margin.right,
+    height = railHeight(width);
+  const x = (percent: number) => round(3 + (percent / 100) * (width - 6));
+  const y = 2.4,
+    size = 9 * MM_PER_POINT;
+  const labels: string[] = [];
+  let free = 0;
+  for (const tick of ticks.filter(({ label, minor }) => label && !minor)) {
+    const words = `${tick.label} kg`,
+      half = widthOf(words, 9) / 2,
+      at = Math.min(Math.max(x(tick.x), half), width - half);
+    if (at - half < free) continue;
+    free = at + half + 1.5;
+    labels.push(
+      `<text x="${round(at)}" y="${round(height - 0.4)}" font-size="${round(size)}" ` +
+        `text-anchor="middle">${words}</text>`,
+    );
+  }
+  const bars = segments.map(
+    ({ id, a, b }) => `<path d="M${x(a)} ${y}H${x(b)}" stroke-width="${id === card.id ? 4 : 1}"/>`,
+  );
+  return (
+    `<svg class="c-crail" viewBox="0 0 ${width} ${round(height)}" aria-hidden="true"><path ` +
+    `d="M2 ${y}H${width - 2}" stroke-width=".4"/>` +
+    ticks.map((tick) => `<circle class="c-free" cx="${x(tick.x)}" cy="${y}" r=".7" stroke-width=".35"/>`).join("") +
+    bars.join("") +
+    pins
+      .map(
+        (pin) =>
+          `<circle class="${pin.owned ? "c-held" : "c-free"}" cx="${x(pin.x)}" cy="${y}" r="1.8" stroke-width=".8"/>`,
+      )
+      .join("") +
+    labels.join("") +
+    "</svg>"
+  );
+}
+
+/** A pin with its number: a circle, or for what is safety-critical a square on its corner with a double outline. */
+export function drawPin(number: string, critical: boolean): string {
+  const size = number.length > 1 && critical ? 3.3 : number.length > 2 ? 3.1 : 4;
+  const shape = critical
+    ? `<path d="M5 .1L9.9 5L5 9.9L.1 5z" stroke-width=".3"/><path d="M5 .9L9.1 5L5 9.1L.9 5z" stroke-width=".75"/>`
+    : `<circle cx="5" cy="5" r="4.1" stroke-width=".75"/>`;
+  return (
+    `<svg class="c-pn" viewBox="0 0 10 10" ` +
+    `aria-hidden="true">${shape}${number ? `<text x="5" y="${round(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>` : ""}</svg>${number ? `<span class="hide">${number}${critical ? ", safety-critical" : ""} </span>` : ""}`
+  );
+}
+
+/** The sign before the word WARNING. */
+export function drawTriangle(): string {
+  return (
+    `<svg viewBox="0 0 30 28" aria-hidden="true"><path d="M15 2L28.5 26H1.5Z" stroke-width="3" ` +
+    `stroke-linejoin="round"/><path d="M15 10V18M15 21V24" stroke-width="3.4"/></svg>`
+  );
+}
+
+/** Outlines of what stands on the platform, with the numbers of the counted things; head end on the left. */
+export function drawPlan(
+  { fromMm, toMm, halfWidthMm, unit, boxes, numbers }: PrintedPlan,
+  heightMm: number,
+  format: CardFormat,
+): string {
+  const view = {
+    x: fromMm - 20 * unit,
+    y: -halfWidthMm - 20 * unit,
+    width: toMm - fromMm + 40 * unit,
+    height: 2 * halfWidthMm + 40 * unit,
+  };
+  // Drawn so large that the numbers are 9 pt at least.
+  const perMm = Math.max(view.width / columnWidth(format), view.height / heightMm);
+  const size = 9 * MM_PER_POINT * perMm,
+    radius = size * 0.8;
+  const drawn = boxes.map(
+    ({ x, y, width, height, apart, fitted }) =>
+      `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${round(x)}" y="${round(y)}" ` +
+      `width="${round(width)}" height="${round(height)}"/>`,
+  );
+  const marks = numbers.map(
+    ({ number, x, y }) =>
+      `<circle cx="${round(x)}" cy="${round(y)}" r="${round(radius)}"/><text x="${round(x)}" ` +
+      `y="${round(y + size * 0.36)}" text-anchor="middle" font-size="${round(size)}">${number}</text>`,
+  );
+  return (
+    `<svg class="c-mp" viewBox="${round(view.x)} ${round(view.y)} ${round(view.width)} ${round(view.height)}" ` +
+    `width="100%" height="${round(heightMm * format.scale)}mm" stroke-width="${round(perMm * 0.3)}" role="img" ` +
+    `aria-label="Plan from above, head end left, with the numbers of the count">` +
+    `<rect class="c-deck" x="${round(fromMm)}" y="${round(-halfWidthMm)}" width="${round(toMm - fromMm)}" ` +
+    `height="${round(2 * halfWidthMm)}"/>${drawn.join("")}` +
+    `<text class="c-bare" x="${round(fromMm + size * 0.4)}" y="${round(-halfWidthMm + size * 1.1)}" ` +
+    `font-size="${round(size)}">HEAD</text>${marks.join("")}</svg>`
+  );
+}

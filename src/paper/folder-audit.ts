@@ -1,0 +1,194 @@
+/** What lies in each folder against what should: which copies to reprint, where they go, and which to destroy. */
+import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
+import { bandStandings, cardInForce, type CardStanding } from "../domain/cards/card-standing.ts";
+import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { changeoverCards } from "./changeover-card.ts";
+import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
+
+/**
+ * `current`: keep it. `replace`: an older card. `coming`: the next card lies there before its day. `unread`: no code
+ * was written down, but it was placed since the card
+ * in force took effect. `unclear`: nothing says which card it is. `wrong-code`: its code belongs to no card.
+ * `withdrawn`: pull it, nothing goes in.
+ * `not-tracked`: a card of a changeover with options, or to which there is no way: compare it with its page.
+ */
+export type CopyState =
+  "current" | "replace" | "coming" | "unread" | "unclear" | "wrong-code" | "withdrawn" | "not-tracked";
+
+/**
+ * What an audit knows of a card that may lie in a folder: an issued one of a configuration, or one of a changeover as
+ * it is made today.
+ */
+export interface FolderCard {
+  readonly platform: string;
+  /** The id of its configuration, or `from--to`. */
+  readonly configuration: string;
+  readonly code: string;
+  readonly from?: string;
+  /** The patients whom it is for, if these are only a part of the configuration's. */
+  readonly band?: Band;
+  /** A card of a changeover has no revision: its procedures have. */
+  readonly content: { readonly title: string; readonly code: string; readonly revision?: number };
+}
+
+export interface AuditedCopy {
+  readonly copy: FolderCopy;
+  readonly state: CopyState;
+  /** The card that should lie there today. */
+  readonly now?: FolderCard;
+  /** The card that takes its place on a later day. */
+  readonly next?: FolderCard;
+  /** The card that lies there, as far as its code says. */
+  readonly found?: FolderCard;
+  /** Where nothing says which of a changeover's cards it is: all of them. */
+  readonly oneOf?: readonly FolderCard[];
+}
+
+export interface AuditedFolder {
+  readonly folder: Folder;
+  readonly copies: readonly AuditedCopy[];
+  /** Cards in force of which the folder has no copy. */
+  readonly absent: readonly IssuedCard[];
+}
+
+/** Whether a copy has to be taken out, and another put in its place (not for one that is withdrawn). */
+export function isStale({ state }: AuditedCopy): boolean {
+  return state === "replace" || state === "unclear" || state === "wrong-code" || state === "withdrawn";
+}
+
+/** Every folder in the order of folders.yaml, which is the order in which one walks, each copy in its order. */
+export function auditFolders(
+  collection: Collection,
+  today: string,
+  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+): AuditedFolder[] {
+  const inForce = [...Map.groupBy(cards, ({ platform, configuration }) => `${platform} ${configuration}`).values()]
+    .filter((own) => own.some(({ isCurrent }) => isCurrent))
+    .flatMap((own) => cardInForce(own, today) ?? []);
+  const others = otherCards(collection, today);
+  return collection.folders.map((folder) => {
+    const copies = folder.copies.map((copy) =>
+      configurationOf(copy.card) === undefined
+        ? auditChangeover(copy, others.changeovers(copy.card))
+        : auditCopy(copy, cards, today, others),
+    );
+    return {
+      folder,
+      copies,
+      absent: inForce.filter(
+        ({ configuration }) => !folder.copies.some(({ card }) => configurationOf(card) === configuration),
+      ),
+    };
+  });
+}
+
+/** Cards that are looked up only if a copy asks for them. */
+export interface OtherCards {
+  /** What has become of the card of an elementary band, by its configuration and code. */
+  readonly band: (configuration: string, code: string) => CardStanding | undefined;
+  /** The cards of a changeover `from--to` as they are made today. */
+  readonly changeovers: (pair: string) => readonly FolderCard[];
+}
+
+/** The cards of a collection beside those of whole configurations. */
+export function otherCards(collection: Collection, today: string): OtherCards {
+  let bands: readonly CardStanding[] | undefined;
+  const known = new Map<string, readonly FolderCard[]>();
+  return {
+    band: (configuration, code) =>
+      (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
+        ({ card }) => card.configuration === configuration && card.code === code,
+      ),
+    changeovers: (pair) => {
+      const cards =
+        known.get(pair) ??
+        collection.platforms.flatMap((platform) =>
+          changeoverCards(
+            collection,
+            platform,
+          )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
+            platform: platform.id,
+            configuration: pair,
+            code: checkWord,
+            ...(effective ? { from: effective } : {}),
+            content: { title: `${title}, ${band}`, code },
+          })),
+        );
+      known.set(pair, cards);
+      return cards;
+    },
+  };
+}
+
+/**
+ * The configuration of a card's name: `newborn-capsule` of `newborn-capsule+gas-shelf`; `undefined` for a changeover's
+ * `from--to`.
+ */
+export function configurationOf(card: string): string | undefined {
+  return card.includes("--") ? undefined : card.split("+")[0];
+}
+
+/** A card of a changeover is current while one with its code is made today: no older one is known. */
+function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): AuditedCopy {
+  if (cards.length === 0) return { copy, state: "not-tracked" };
+  const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
+  const found = cards.find((card) => card.code === code),
+    only = cards.length === 1 ? cards[0] : undefined;
+  if (found) return { copy, state: "current", now: found, found };
+  const rest = { copy, ...(only ? { now: only } : { oneOf: cards }) };
+  if (code !== undefined && !isValidCode(code)) return { ...rest, state: "wrong-code" };
+  if (!only || (code === undefined && !copy.placed)) return { ...rest, state: "unclear" };
+  return { ...rest, state: code !== undefined || (only.from && copy.placed! < only.from) ? "replace" : "unread" };
+}
+
+function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], today: string, others: OtherCards): AuditedCopy {
+  const configuration = configurationOf(copy.card)!;
+  const own = cards.filter((card) => card.configuration === configuration);
+  const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
+  const found = code === undefined ? undefined : own.findLast((card) => card.code === code);
+  const inUse = own.some(({ isCurrent }) => isCurrent);
+  const now = inUse ? cardInForce(own, today) : undefined;
+  const last = inUse ? own.at(-1) : undefined;
+  const rest = {
+    copy,
+    ...(now ? { now } : {}),
+    ...(last && last !== now ? { next: last } : {}),
+    ...(found ? { found } : {}),
+  };
+  if (!now && !last) return { ...rest, state: "withdrawn" };
+  if (found) return { ...rest, state: found === now ? "current" : found === last ? "coming" : "replace" };
+  const part = code === undefined ? undefined : others.band(configuration, code);
+  if (part)
+    return {
+      copy,
+      found: part.card,
+      state: part.state === "replaced" ? "replace" : part.state,
+      ...(part.now ? { now: part.now } : {}),
+      ...(part.next ? { next: part.next } : {}),
+    };
+  if (code !== undefined) return { ...rest, state: "wrong-code" };
+  if (!copy.placed) return { ...rest, state: "unclear" };
+  return { ...rest, state: now?.from && copy.placed < now.from ? "replace" : "unread" };
+}
+
+/** Why a recorded code can't be a card's: `misread` if its check symbol does not fit, else `unknown`. */
+export function faultOfCode(code: string): "misread" | "unknown" {
+  return isValidCode(code) ? "unknown" : "misread";
+}
+
+/** Copies to print of one card: how many, and where each goes. */
+export interface PrintOrder {
+  readonly card: FolderCard;
+  readonly copies: readonly { readonly folder: Folder; readonly copy: FolderCopy }[];
+}
+
+/** What to print before walking: each card once, with the copies and folders in walking order. */
+export function printOrders(folders: readonly AuditedFolder[]): PrintOrder[] {
+  const orders = new Map<FolderCard, { folder: Folder; copy: FolderCopy }[]>();
+  for (const { folder, copies } of folders)
+    for (const audited of copies) {
+      if (!isStale(audited) || !audited.now) continue;
+      orders.set(audited.now, [...(orders.get(audited.now) ?? []), { folder, copy: audited.copy }]);
+    }
+  return [...orders].map(([card, copies]) => ({ card, copies }));
+}

@@ -1,0 +1,71 @@
+/** Bundles stylesheets, fonts and browser modules under names that change with their content. */
+import { readdirSync } from "node:fs";
+import { basename, relative, resolve, sep } from "node:path";
+import { build } from "esbuild";
+import { currentJob } from "./job.ts";
+
+export interface Assets {
+  /** Entry (`print.css`, `chooser.js`) -> address in the site (`assets/print-ABCD.css`). */
+  readonly names: ReadonlyMap<string, string>;
+  /** Address in the site -> content. */
+  readonly files: ReadonlyMap<string, Uint8Array>;
+}
+
+/**
+ * The bundled assets of the build that is under way: `src/styles/screen.css` and `print.css`, and every
+ * `src/browser/ROOM/NAME.entry.ts`.
+ */
+export function assetsOf(job = currentJob()): Promise<Assets> {
+  return (job.assets ??= bundle(job.root));
+}
+
+/**
+ * Scripts become classic ones (no ES modules), since browsers refuse modules on pages opened from a folder.
+ */
+async function bundle(root: string): Promise<Assets> {
+  const scripts = readdirSync(resolve(root, "src/browser"), { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".entry.ts"))
+    .sort((a, b) => (basename(a) < basename(b) ? -1 : 1));
+  const entryPoints = [
+    ...["screen", "print"].map((name) => ({ in: resolve(root, `src/styles/${name}.css`), out: name })),
+    ...scripts.map((name) => ({ in: resolve(root, "src/browser", name), out: basename(name, ".entry.ts") })),
+  ];
+  const { outputFiles, metafile } = await build({
+    entryPoints,
+    absWorkingDir: root,
+    outdir: resolve(root, "assets"),
+    write: false,
+    metafile: true,
+    bundle: true,
+    minify: true,
+    format: "iife",
+    target: ["es2022", "chrome111", "firefox114", "safari16.4"],
+    entryNames: "[name]-[hash]",
+    assetNames: "fonts/[name]-[hash]",
+    loader: { ".woff2": "file" },
+    legalComments: "none",
+    logLevel: "silent",
+  });
+  const names = new Map<string, string>();
+  for (const [address, { entryPoint }] of Object.entries(metafile.outputs)) {
+    if (entryPoint)
+      names.set(
+        entryPoint
+          .split("/")
+          .at(-1)!
+          .replace(/\.entry\.ts$/, ".js"),
+        address,
+      );
+  }
+  return {
+    names,
+    files: new Map(outputFiles.map(({ path, contents }) => [relative(root, path).split(sep).join("/"), contents])),
+  };
+}
+
+/** Address in the site of an entry; throws if there is none of that name. */
+export async function assetNamed(name: string): Promise<string> {
+  const address = (await assetsOf()).names.get(name);
+  if (!address) throw new Error(`No stylesheet or browser module is called ${name}`);
+  return address;
+}

@@ -1,0 +1,106 @@
+/** The search index over the built pages, and the list of titles, codes and words that ranks and corrects queries. */
+import { mkdir, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { close, createIndex } from "pagefind";
+import { wordsOf } from "../../domain/find/find.ts";
+import { forEachOf } from "../for-each-of.ts";
+import type { Job } from "../job.ts";
+
+/** Files of the index that the pages use; the library's own interfaces are left out. */
+const USED =
+  /^(pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|wasm\.[\w-]+\.pagefind|pagefind\.[\w-]+\.pf_meta|(fragment|filter|index)\/.*)$/;
+
+/** An index that grows by a page at a time. */
+export interface Search {
+  /**
+   * Takes a page of the site into the index, one after the other in the order of the calls; pages that search does not
+   * find are let pass. Throws what an earlier page met.
+   */
+  readonly add: (address: string, html: string) => Promise<void>;
+  /**
+   * Writes `pagefind/` and `assets/find-list.js` into the site; answers with the number of pages indexed. Throws if a
+   * page is missing.
+   */
+  readonly write: (folder: string) => Promise<number>;
+  /** Ends the other process; to be called at last, also after a failure. */
+  readonly end: () => Promise<unknown>;
+}
+
+/** Pages on their way into the index at most, so that it works while pages are rendered and does not hold them all. */
+const ON_THE_WAY = 16;
+
+/**
+ * Begins the index of a build; it is made in another process, while this one goes on. The same pages in the same order
+ * give the same files.
+ */
+export async function beginSearch(job: Job): Promise<Search> {
+  const { index, errors } = await createIndex({
+    forceLanguage: job.collection.service.language.split("-")[0]!.toLowerCase(),
+  });
+  if (!index) throw new Error(`The search index could not be begun: ${errors.join("; ")}`);
+  const known = new Map<string, number>(),
+    added = new Set<string>(),
+    waiting = new Set<Promise<void>>(),
+    refused: string[] = [];
+  const send = async (address: string, html: string) => {
+    // Only what is searched is sent. Blanks between elements: the index reads `<b>Card</b><i>Code</i>` as one word.
+    const { errors } = await index.addHTMLFile({
+      url: address,
+      content: `${html.slice(0, html.indexOf("<head>"))}${mainOf(html)}</html>`.replaceAll("><", "> <"),
+    });
+    if (errors.length) refused.push(`${address}: ${errors.join("; ")}`);
+  };
+  const add = async (address: string, html: string) => {
+    if (!job.pages.has(address) || added.has(address)) return;
+    added.add(address);
+    countWords(html, known);
+    const sent: Promise<void> = send(address, html)
+      .catch((error: unknown) => {
+        refused.push(`${address}: ${String(error)}`);
+      })
+      .finally(() => waiting.delete(sent));
+    waiting.add(sent);
+    if (waiting.size >= ON_THE_WAY) await Promise.race(waiting);
+  };
+  const write = async (folder: string) => {
+    await Promise.all(waiting);
+    if (refused.length) throw new Error(`The search index refused ${refused[0]}`);
+    const missing = [...job.pages.keys()].filter((address) => !added.has(address));
+    if (missing.length)
+      throw new Error(`Search is to find pages that were not built: ${missing.slice(0, 3).join(", ")}`);
+    const files = (await index.getFiles()).files
+      .filter(({ path }) => USED.test(path))
+      .map(({ path, content }) => [join(folder, "pagefind", path), content] as const);
+    for (const parent of new Set(files.map(([file]) => dirname(file)))) await mkdir(parent, { recursive: true });
+    await forEachOf(files, ([file, content]) => writeFile(file, content));
+    await writeFile(join(folder, "assets/find-list.js"), listScript(job, known));
+    return job.pages.size;
+  };
+  return { add, write, end: close };
+}
+
+/** The page's own text, without what stands on every page: the only part that is marked to be found. */
+function mainOf(html: string): string {
+  const end = "</main>";
+  return html.slice(html.indexOf("<main"), html.indexOf(end) + end.length);
+}
+
+/** Counts the words of the page's own text, and those of its hidden other names. */
+function countWords(html: string, known: Map<string, number>): void {
+  const main = mainOf(html)
+    .replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ")
+    .replace(/<[^>]+>/g, " ")
+    .replace(/&[#\w]+;/g, " ");
+  for (const word of wordsOf(main))
+    if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + 1);
+}
+
+/** A classic script, so that a site opened from a folder can be searched by title, code and name too. */
+function listScript(job: Job, known: ReadonlyMap<string, number>): string {
+  const data = {
+    pages: [...job.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
+    words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
+    otherNames: job.collection.service.otherNames,
+  };
+  return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
+}

@@ -1,0 +1,114 @@
+/**
+ * What the chooser in the browser knows of a platform: the table of bands, options, and what to carry for each
+ * arrangement.
+ */
+import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
+import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
+import { bandsOf } from "./checklists.ts";
+import { modelOf } from "../../domain/parts/model.ts";
+import { collection, inUse, lookup, standingOf } from "../site.ts";
+
+/** A range in JSON: exact values as strings of digits, in units of `End`. */
+export interface RangeData {
+  readonly from?: readonly [value: string, owned: boolean, text: string];
+  readonly to?: readonly [value: string, owned: boolean, text: string];
+  readonly text: string;
+}
+
+export interface BandData {
+  readonly weight: RangeData;
+  readonly age: RangeData;
+}
+
+/** Something to carry: how many, what, and from where to where, in names. */
+export type CarryData = readonly [count: number, item: string, from: string, to: string];
+
+export interface ChooserData {
+  readonly service: BandData;
+  readonly rows: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly band: BandData;
+    readonly options: readonly string[];
+    readonly cards?: readonly { readonly band: BandData; readonly address: string }[];
+  }[];
+  readonly options: Readonly<
+    Record<string, { readonly title: string; readonly band: BandData; readonly notWith: readonly string[] }>
+  >;
+  /** Name of the arrangement in which the platform waits; absent if none is standing. */
+  readonly standing?: string;
+  /**
+   * Arrangement -> what to fetch from a store, what to move on the platform, and what to put back, against the standing
+   * one.
+   */
+  readonly carry: Readonly<
+    Record<
+      string,
+      { readonly fetch: readonly CarryData[]; readonly move: readonly CarryData[]; readonly back: readonly CarryData[] }
+    >
+  >;
+}
+
+/** The chooser's data for a platform. */
+export function chooserData(platform: Platform): ChooserData {
+  const standing = standingOf(platform),
+    model = modelOf(platform);
+  return {
+    service: bandData(collection.service.band),
+    rows: inUse(platform).map((configuration) => ({
+      id: configuration.id,
+      title: configuration.title,
+      band: bandData(configuration.band),
+      options: configuration.options.map((option) => option.id),
+      ...cardsData(platform, configuration),
+    })),
+    options: Object.fromEntries(
+      platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }]),
+    ),
+    ...(standing ? { standing: standing.name } : {}),
+    carry: standing
+      ? Object.fromEntries(
+          model.arrangements.map((arrangement) => [
+            arrangement.name,
+            carryData(platform, netMoves(model, stateOf(model, standing), stateOf(model, arrangement))),
+          ]),
+        )
+      : {},
+  };
+}
+
+/** The cards for a part of a configuration's patients, with addresses below the platform's own. */
+function cardsData(platform: Platform, configuration: Configuration): Pick<ChooserData["rows"][number], "cards"> {
+  const cards = bandsOf(platform, configuration);
+  return cards.length
+    ? {
+        cards: cards.map(({ band, address }) => ({
+          band: bandData(band),
+          address: address.slice(platform.id.length + 1),
+        })),
+      }
+    : {};
+}
+
+function carryData(platform: Platform, moves: readonly NetMove[]): ChooserData["carry"][string] {
+  const { items, places } = lookup(platform);
+  const inStore = (id: string) => places.get(id)?.kind === "store";
+  const said = moves.map(({ item, count, from, to }) => ({
+    from,
+    to,
+    data: [count, items.get(item)?.name ?? item, places.get(from)?.name ?? from, places.get(to)?.name ?? to] as const,
+  }));
+  return {
+    fetch: said.filter(({ from, to }) => inStore(from) && !inStore(to)).map(({ data }) => data),
+    move: said.filter(({ from, to }) => inStore(from) === inStore(to)).map(({ data }) => data),
+    back: said.filter(({ from, to }) => !inStore(from) && inStore(to)).map(({ data }) => data),
+  };
+}
+
+/** A band as JSON. */
+export const bandData = ({ weight, age }: Band): BandData => ({ weight: rangeData(weight), age: rangeData(age) });
+
+function rangeData({ from, to, text }: Range): RangeData {
+  const end = (given: Range["from"]) => given && ([String(given.value), given.owned, given.text] as const);
+  return { ...(from ? { from: end(from)! } : {}), ...(to ? { to: end(to)! } : {}), text };
+}

@@ -1,0 +1,98 @@
+/** What the pages of changeovers give to their scripts: the walk through one, and all that is needed to ask for any. */
+import type { Platform } from "../../schema/collection.ts";
+import { joinBands } from "../../domain/bands/join-bands.ts";
+import { packPlatform, type Pack } from "../../domain/device/pack.ts";
+import { layWalk, type Walk } from "../../domain/device/walk.ts";
+import type { PlannedChangeover } from "./changeovers.ts";
+import { bandData, type BandData } from "./chooser-data.ts";
+import { photoFor } from "../images.ts";
+import { collection } from "../site.ts";
+
+/** One plan of a changeover page. */
+export interface WalkData {
+  readonly walk: Walk;
+  /** The patients whom it is for. */
+  readonly cells: readonly BandData[];
+  /** Before the ids of its steps on the page. */
+  readonly prefix: string;
+}
+
+/**
+ * A picture of a step: end of its address, size, words, marks as `[n, x, y]` and arrows as `[x, y, x, y]` in fractions,
+ * and what the marks mean.
+ */
+export type PictureData = readonly [
+  address: string,
+  width: number,
+  height: number,
+  alt: string,
+  marks?: readonly (readonly [number, number, number, string])[],
+  arrows?: readonly (readonly number[])[],
+];
+
+/** All that a changeover is asked from. */
+export interface AskData {
+  readonly pack: Pack;
+  /** Photo id -> picture; its address begins `photos/PLATFORM-ID-`. */
+  readonly pictures: Readonly<Record<string, PictureData>>;
+}
+
+/** The data of one plan as JSON that may stand in a page. */
+export function walkData(
+  { changeover, timeline, cells }: PlannedChangeover,
+  platform: Platform,
+  title: string,
+  prefix: string,
+): string {
+  const data: WalkData = {
+    walk: layWalk(changeover, timeline, platform, collection.service.crew, title),
+    cells: joinBands(cells.map(({ band }) => band)).map(bandData),
+    prefix,
+  };
+  return inPage(data);
+}
+
+/** The data for asking as JSON that may stand in a page. */
+export function askData(platform: Platform): string {
+  const shown = new Set(
+    platform.procedures
+      .filter(({ status }) => status === "approved")
+      .flatMap(({ steps }) =>
+        steps.some(({ operations }) => operations.length > 0)
+          ? steps.flatMap(({ photos }) => photos.map(({ id }) => id))
+          : [],
+      ),
+  );
+  const short = (value: number) => Math.round(value * 1000) / 1000;
+  const pictures = platform.photos.flatMap((photo): (readonly [string, PictureData])[] => {
+    const view = shown.has(photo.id) ? photoFor(photo) : undefined;
+    if (!view) return [];
+    const marks = view.marks.map(({ n, x, y, label }) => [n, short(x), short(y), label] as const),
+      arrows = view.arrows.map(({ from, to }) => [...from, ...to].map(short));
+    const data = [
+      view.src.slice(`photos/${platform.id}-${photo.id}-`.length),
+      view.width,
+      view.height,
+      view.alt,
+      marks,
+      arrows,
+    ] as const;
+    return [
+      [
+        photo.id,
+        arrows.length > 0
+          ? data
+          : marks.length > 0
+            ? [data[0], data[1], data[2], data[3], marks]
+            : [data[0], data[1], data[2], data[3]],
+      ],
+    ];
+  });
+  const data: AskData = { pack: packPlatform(platform, collection.service), pictures: Object.fromEntries(pictures) };
+  return inPage(data);
+}
+
+/** No text of an author can close the block that it stands in. */
+function inPage(data: unknown): string {
+  return JSON.stringify(data).replaceAll("<", "\\u003c");
+}

@@ -1,0 +1,115 @@
+/** The changes of all documents as one list, for the pages of history. */
+import type { Change, Collection, Controlled, Platform } from "../../schema/collection.ts";
+import { differenceAddress, type Issuable, noticeAddress, revisionsOf } from "./revisions.ts";
+import { platformOf } from "../site.ts";
+
+/** One change. `date` is empty when nothing says when. */
+export interface Entry {
+  readonly document: Controlled;
+  readonly kind: string;
+  readonly address: string;
+  readonly platformName?: string;
+  readonly revision: number;
+  readonly date: string;
+  readonly by?: string;
+  readonly summary: string;
+  readonly reason?: string;
+  readonly signOffs?: Change["signOffs"];
+  /** `now`: the present revision, in force; `coming`: the present one, not in force yet; `before`: an earlier one. */
+  readonly state: "now" | "coming" | "before";
+  /** Address of the step by step difference to the revision before, where there is one. */
+  readonly difference?: string;
+  /** Address of the notice that says what to do differently, where there is one. */
+  readonly notice?: string;
+}
+
+/**
+ * The changes of one document, newest first; its first issue is among them also when the author gave no entry for it.
+ */
+export function changesOf(document: Controlled, kind: string, address: string, today: string): Entry[] {
+  const pagesOf = (revision: number) => {
+    const of = [platformOf(document.platform), document as Issuable, revision] as const,
+      difference = differenceAddress(...of),
+      notice = noticeAddress(...of);
+    return { ...(difference ? { difference } : {}), ...(notice ? { notice } : {}) };
+  };
+  const entries = document.changes.map((change) => ({
+    ...pagesOf(change.revision),
+    document,
+    kind,
+    address,
+    revision: change.revision,
+    date: change.date,
+    by: change.by,
+    summary: change.summary,
+    ...(change.reason ? { reason: change.reason } : {}),
+    ...(change.signOffs ? { signOffs: change.signOffs } : {}),
+    state: stateOf(document, change.revision, today),
+  }));
+  const known = new Set(entries.map(({ revision }) => revision));
+  if (!known.has(1))
+    entries.push({
+      ...pagesOf(1),
+      document,
+      kind,
+      address,
+      revision: 1,
+      date: firstDay(document),
+      by: "",
+      summary: "First issue.",
+      state: stateOf(document, 1, today),
+    });
+  return entries.sort((a, b) => b.revision - a.revision);
+}
+
+/** The day on which the first issue took effect, as far as the document or its frozen issue says; else empty. */
+function firstDay(document: Controlled): string {
+  if (document.revision === 1) return document.effective ?? "";
+  return (
+    revisionsOf(platformOf(document.platform), document as Issuable).find(({ number }) => number === 1)?.after
+      .effective ?? ""
+  );
+}
+
+function stateOf({ revision, status, effective }: Controlled, of: number, today: string): Entry["state"] {
+  if (of !== revision) return "before";
+  return status === "approved" && (!effective || effective <= today) ? "now" : "coming";
+}
+
+/** Every dated change of the service, newest first. */
+export function allChanges(collection: Collection, today: string): Entry[] {
+  const several = collection.platforms.length > 1;
+  return collection.platforms
+    .flatMap((platform) =>
+      documentsOf(platform).flatMap(({ document, kind, address }) =>
+        changesOf(document, kind, address, today).map((entry) =>
+          several ? { ...entry, platformName: platform.name } : entry,
+        ),
+      ),
+    )
+    .filter(({ date }) => date !== "")
+    .sort((a, b) =>
+      a.date === b.date ? a.document.code.localeCompare(b.document.code, "en") : a.date < b.date ? 1 : -1,
+    );
+}
+
+/** Procedures, configurations and options of a platform with their addresses. */
+function documentsOf(platform: Platform): { document: Controlled; kind: string; address: string }[] {
+  return [
+    ...platform.configurations.map((document) => ({
+      document,
+      kind: "configuration",
+      address: `${platform.id}/configurations/${document.id}/`,
+    })),
+    ...platform.options.map((document) => ({
+      document,
+      kind: "option",
+      address: `${platform.id}/options/${document.id}/`,
+    })),
+    ...platform.procedures.map((document) => ({
+      document,
+      kind: "procedure",
+      address: `${platform.id}/procedures/${document.id}/`,
+    })),
+  ];
+}

@@ -1,0 +1,103 @@
+/** What the pages of a folder say of each copy, in words. */
+import { addressOfBand } from "../../domain/cards/band-cards.ts";
+import { sayBand } from "../../domain/bands/bands.ts";
+import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
+import { configurationOf, faultOfCode, isStale } from "../../paper/folder-audit.ts";
+import { audits } from "./revisions.ts";
+import { collection, lookup, needed, sayDate } from "../site.ts";
+
+/** Routes of the pages of all folders. */
+export function folderRoutes() {
+  return audits().map(({ folder }) => ({ params: { id: folder.id } }));
+}
+
+/** The audited folder of that id; throws if there is none. */
+export function folderOf(id: string): AuditedFolder {
+  return needed(
+    audits().find(({ folder }) => folder.id === id),
+    `folder ${id}`,
+  );
+}
+
+/** Address of the page of a card that lies or should lie in a folder. */
+export function addressOfCard({ platform, configuration, band }: FolderCard): string {
+  if (configurationOf(configuration) === undefined) return `${platform}/changeovers/${configuration}/card/`;
+  return `${platform}/cards/${configuration}/${band ? `band/${addressOfBand(band)}/` : ""}`;
+}
+
+/**
+ * Title of a copy's card: the configuration's, with the band that it is only for; both of a changeover; or the card's
+ * own word.
+ */
+export function titleOfCopy({ copy, now, next }: AuditedCopy): string {
+  const nameOf = (name: string) => {
+    const [id = "", ...options] = name.split("+");
+    const platform = collection.platforms.find(({ configurations }) =>
+      configurations.some((configuration) => configuration.id === id),
+    );
+    const title = platform && lookup(platform).configurations.get(id)?.title;
+    return [
+      title ?? id,
+      ...options.map((option) => platform?.options.find((each) => each.id === option)?.title ?? option),
+    ].join(" with ");
+  };
+  const card = now ?? next;
+  if (configurationOf(copy.card) === undefined) return copy.card.split("--").map(nameOf).join(" to ");
+  return card ? `${nameOf(copy.card)}${card.band ? `, only ${sayBand(card.band)}` : ""}` : copy.card;
+}
+
+/** What is so with a copy, and what to do, in two short texts. */
+export function sayCopy(audited: AuditedCopy): { readonly state: string; readonly act: string } {
+  const { copy, state, now, next, found, oneOf } = audited;
+  const later = next?.from ? ` From ${sayDate(next.from)}: ${next.code}.` : "";
+  switch (state) {
+    case "current":
+      return { state: "current", act: `Keep.${later}` };
+    case "replace":
+      return {
+        state: found || copy.check ? "an old card" : "placed before the card in force",
+        act: `Pull it, put in ${now!.code} as copy ${copy.copy}.${later}`,
+      };
+    case "coming":
+      return {
+        state: "the next card, too early",
+        act: now
+          ? `Until ${found?.from ? sayDate(found.from) : "its day"}, ${now.code} must lie there.`
+          : `In force from ${found?.from ? sayDate(found.from) : "its day"}.`,
+      };
+    case "unread":
+      return {
+        state: "no code written down",
+        act: `Read its code: it should be ${now?.code ?? next?.code ?? "there"}.${later}`,
+      };
+    case "unclear":
+      if (oneOf)
+        return {
+          state: copy.check ? "no such card is made today" : "its code is not written down",
+          act:
+            "Put in the one for the same " +
+            `patients: ${oneOf.map(({ code, content }) => `${code} (${content.title})`).join(", ")}.`,
+        };
+      return {
+        state: "neither code nor day written down",
+        act: now ? `Read its code. If it is not ${now.code}, replace it.` : "Read its code.",
+      };
+    case "wrong-code":
+      return {
+        state:
+          faultOfCode(copy.check ?? "") === "misread"
+            ? "code misread: its last symbol does not fit"
+            : "no card ever had this code",
+        act: now ? `Read its code again. If it is not ${now.code}, replace it.` : "Read its code again.",
+      };
+    case "withdrawn":
+      return { state: "no longer used", act: "Pull it. Nothing goes in its place." };
+    case "not-tracked":
+      return { state: "not made here", act: "Nothing is known of it: ask why it is there." };
+  }
+}
+
+/** Whether a copy has to be looked at or changed. */
+export function needsHand(audited: AuditedCopy): boolean {
+  return isStale(audited) || audited.state === "unread" || audited.state === "coming";
+}

@@ -1,0 +1,118 @@
+/**
+ * What is due for review, overdue, in review or has an open finding; the dates for a calendar and the issues for a
+ * feed.
+ */
+import type { Controlled, Platform } from "../../schema/collection.ts";
+import type { FeedEntry } from "../../domain/records/feed.ts";
+import type { ReviewDate } from "../../domain/records/calendar.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
+import { addDays } from "../../domain/records/signoffs.ts";
+import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
+import { runRules } from "../../rules/run-rules.ts";
+import { currentJob, once } from "../job.ts";
+import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions, type Issuable } from "./revisions.ts";
+import { collection, today } from "../site.ts";
+
+/** A document with its platform and the address of its page. */
+export interface Reviewed {
+  readonly platform: Platform;
+  readonly document: Issuable;
+  readonly address: string;
+}
+
+/** How many days before its date a review counts as due. */
+const SOON = 60;
+
+/**
+ * Documents by what a reviewer has to do: `overdue`, `due` within sixty days, `later`, and those `unapproved`. By date,
+ * then code.
+ */
+export function reviewLists(): {
+  readonly overdue: readonly Reviewed[];
+  readonly due: readonly Reviewed[];
+  readonly later: readonly Reviewed[];
+  readonly undated: readonly Reviewed[];
+  readonly inReview: readonly Reviewed[];
+  readonly drafts: readonly Reviewed[];
+} {
+  return once("review-lists", () => {
+    const all = collection.platforms.flatMap((platform) =>
+      documentsOf(platform).map((document) => ({
+        platform,
+        document,
+        address: addressOfDocument(document, kindOf(document)),
+      })),
+    );
+    const byDate = (a: Reviewed, b: Reviewed) =>
+      (a.document.reviewBy ?? "").localeCompare(b.document.reviewBy ?? "") ||
+      a.document.code.localeCompare(b.document.code, "en");
+    const approved = all.filter(({ document }) => document.status === "approved"),
+      dated = approved.filter(({ document }) => document.reviewBy).sort(byDate);
+    const soon = addDays(today, SOON);
+    const dateOf = ({ document }: Reviewed) => document.reviewBy!;
+    return {
+      overdue: dated.filter((each) => dateOf(each) < today),
+      due: dated.filter((each) => dateOf(each) >= today && dateOf(each) <= soon),
+      later: dated.filter((each) => dateOf(each) > soon),
+      // Configurations and options need no date of their own.
+      undated: approved.filter(({ document }) => !document.reviewBy && "steps" in document),
+      inReview: all.filter(({ document }) => document.status === "in review"),
+      drafts: all.filter(({ document }) => document.status === "draft"),
+    };
+  });
+}
+
+/** Every finding over the collection as it is, in file order. */
+export function openFindings(): readonly Finding[] {
+  return currentJob().findings ?? once("open-findings", () => inFileOrder(runRules(collection, new Findings(), today)));
+}
+
+/** A review date for each approved document that has one. */
+export function reviewDates(): ReviewDate[] {
+  const { overdue, due, later } = reviewLists();
+  const { site } = collection.service;
+  return [...overdue, ...due, ...later].map(({ platform, document, address }) => ({
+    id: `${address.replace(/\/$/, "").replaceAll("/", ".")}.review`,
+    date: document.reviewBy!,
+    title: `Review ${document.code}: ${document.title}`,
+    text:
+      `${document.title} (${platform.name}), revision ${document.revision}, has to be reviewed by this ` +
+      `day.${document.owner ? ` Owner: ${document.owner}.` : ""}`,
+    ...(site ? { address: `${site}${address}review/` } : {}),
+    changed: changedOn(document),
+    revision: document.revision,
+  }));
+}
+
+/** The day on which a document was last changed, as far as it says. */
+function changedOn({ changes, effective, revision }: Controlled): string {
+  return changes.findLast((change) => change.revision === revision)?.date ?? effective ?? "1970-01-01";
+}
+
+/** Every approved issue that is known, newest first. */
+export function issueEntries(): FeedEntry[] {
+  const several = collection.platforms.length > 1;
+  return collection.platforms
+    .flatMap((platform) =>
+      documentsOf(platform).flatMap((document) =>
+        noticedRevisions(platform, document).map(({ number, change, after }): FeedEntry => {
+          const notice = noticeAddress(platform, document, number);
+          return {
+            id: `${addressOfDocument(document, kindOf(document))}${number}`,
+            title: `${after.code} ${after.title}, revision ${number}${several ? ` (${platform.name})` : ""}`,
+            date: change?.date ?? after.effective ?? "1970-01-01",
+            ...(change?.by ? { author: change.by } : {}),
+            summary: [
+              change?.summary ?? (number === 1 ? "First issue." : "No entry says what changed."),
+              change?.reason,
+              after.effective && `In force from ${after.effective}.`,
+            ]
+              .filter(Boolean)
+              .join(" "),
+            ...(notice ? { address: notice } : {}),
+          };
+        }),
+      ),
+    )
+    .sort((a, b) => (a.date === b.date ? a.id.localeCompare(b.id, "en") : a.date < b.date ? 1 : -1));
+}

@@ -1,0 +1,25 @@
+/** Routes of the pages about one revision of a document. */
+import { collection } from "../site.ts";
+import { documentsOf, FOLDERS, type Issuable, type Revision } from "./revisions.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
+import type { Platform } from "../../schema/collection.ts";
+
+export interface RevisionRoute {
+  readonly params: { readonly platform: string; readonly kind: string; readonly id: string; readonly n?: string };
+  readonly props: { readonly platform: Platform; readonly document: Issuable; readonly revision: Revision };
+}
+
+/** One route for each revision that `choose` gives of each document. */
+export function revisionRoutes(
+  choose: (platform: Platform, document: Issuable) => readonly Revision[],
+  name: (revision: Revision) => string = ({ number }) => String(number),
+): RevisionRoute[] {
+  return collection.platforms.flatMap((platform) =>
+    documentsOf(platform).flatMap((document) =>
+      choose(platform, document).map((revision) => ({
+        params: { platform: platform.id, kind: FOLDERS[kindOf(document)], id: document.id, n: name(revision) },
+        props: { platform, document, revision },
+      })),
+    ),
+  );
+}

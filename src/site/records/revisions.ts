@@ -1,0 +1,282 @@
+/**
+ * The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are,
+ * and what they make stale.
+ */
+import type { Change, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
+import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
+import { printChangeover } from "../../paper/changeover-card.ts";
+import type { Content, ProcedureContent } from "../../domain/records/content.ts";
+import { effectsOf, type Effects, type Planned } from "../../domain/cards/effects.ts";
+import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
+import { contentOf, contentOfIssue, kindOf } from "../../domain/records/freeze.ts";
+import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
+import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
+import type { Names } from "../../domain/records/step-lines.ts";
+import { changeoversOf } from "../plans/changeovers.ts";
+import { once } from "../job.ts";
+import { collection, today } from "../site.ts";
+
+export type Issuable = Procedure | Configuration | Option;
+
+/** One revision of a document: frozen, or the present text. */
+export interface Revision {
+  readonly number: number;
+  /** What it says. */
+  readonly after: Content;
+  /** What the newest frozen issue before it says; absent for the first, or if none before it is frozen. */
+  readonly before?: Content;
+  /** Whether it is the document as it is now. */
+  readonly isPresent: boolean;
+  /** Whether it has been approved: frozen, or the present text of an approved document. */
+  readonly isApproved: boolean;
+  readonly change?: Change | Content["record"]["changes"][number];
+}
+
+/** The folder in which documents of a kind have their pages. */
+export const FOLDERS = { procedure: "procedures", configuration: "configurations", option: "options" } as const;
+
+/** Address of a document's page. */
+export function addressOfDocument({ platform, id }: Pick<Issuable, "platform" | "id">, kind: Content["kind"]): string {
+  return `${platform}/${FOLDERS[kind]}/${id}/`;
+}
+
+/** Procedures, configurations and options of a platform. */
+export function documentsOf(platform: Platform): Issuable[] {
+  return [...platform.procedures, ...platform.configurations, ...platform.options];
+}
+
+/**
+ * The known revisions of a document in rising order: its frozen issues, and its present text unless that is frozen as
+ * it is.
+ */
+export function revisionsOf(platform: Platform, document: Issuable): Revision[] {
+  const kind = kindOf(document);
+  return once(`revisions/${platform.id}/${kind}/${document.id}`, () => {
+    const frozen = collection.issued
+      .filter(
+        (issue) =>
+          issue.platform === platform.id &&
+          issue.kind === kind &&
+          issue.id === document.id &&
+          issue.revision < document.revision,
+      )
+      .flatMap((issue) => contentOfIssue(issue) ?? [])
+      .sort((a, b) => a.revision - b.revision);
+    const chain = [...frozen, contentOf(document, platform)];
+    return chain.map((after, at): Revision => {
+      const isPresent = at === chain.length - 1;
+      const change = (isPresent ? document.changes : after.record.changes).findLast(
+        ({ revision }) => revision === after.revision,
+      );
+      return {
+        number: after.revision,
+        after,
+        ...(chain[at - 1] ? { before: chain[at - 1]! } : {}),
+        isPresent,
+        isApproved: !isPresent || document.status === "approved" || document.status === "withdrawn",
+        ...(change ? { change } : {}),
+      };
+    });
+  });
+}
+
+/** A revision with a page that shows the difference to the one before. */
+export type Differing = Revision & { readonly before: Content };
+
+/** The revisions that have an earlier issue to be compared with. */
+export function differingRevisions(platform: Platform, document: Issuable): Differing[] {
+  return revisionsOf(platform, document).filter((revision): revision is Differing => revision.before !== undefined);
+}
+
+/** Comparisons over more than one issue: each revision with every known one before it but the last. */
+export function widerComparisons(platform: Platform, document: Issuable): Differing[] {
+  const revisions = revisionsOf(platform, document);
+  return revisions.flatMap((revision, at) =>
+    revisions.slice(0, Math.max(0, at - 1)).map(({ after }) => ({ ...revision, before: after })),
+  );
+}
+
+/** Address of the page that compares two issues of a document which follow one another or not. */
+export function comparisonAddress(document: Issuable, before: number, after: number, adjacent: boolean): string {
+  return `${addressOfDocument(document, kindOf(document))}revisions/${adjacent ? after : `${before}-${after}`}/`;
+}
+
+/** The difference of a revision to the issue before it. */
+export function differenceOf({ before, after }: Differing): Difference {
+  return once(`difference/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
+    differenceBetween(before, after),
+  );
+}
+
+/** Address of the page that shows a revision's difference; `undefined` if there is none. */
+export function differenceAddress(platform: Platform, document: Issuable, revision: number): string | undefined {
+  return differingRevisions(platform, document).some(({ number }) => number === revision)
+    ? `${addressOfDocument(document, kindOf(document))}revisions/${revision}/`
+    : undefined;
+}
+
+/** The revisions of which a notice tells people: every approved one that is known. */
+export function noticedRevisions(platform: Platform, document: Issuable): Revision[] {
+  return document.status === "withdrawn" ? [] : revisionsOf(platform, document).filter(({ isApproved }) => isApproved);
+}
+
+/** Address of the notice of a revision; `undefined` if there is none. */
+export function noticeAddress(platform: Platform, document: Issuable, revision: number): string | undefined {
+  return noticedRevisions(platform, document).some(({ number }) => number === revision)
+    ? `${addressOfDocument(document, kindOf(document))}notices/${revision}/`
+    : undefined;
+}
+
+/** The notice of a revision; `undefined` for one that has no earlier issue to be compared with. */
+export function noticeFor(platform: Platform, revision: Revision): Notice | undefined {
+  return revision.before ? noticeOf(differenceOf(revision as Differing), namesOf(platform)) : undefined;
+}
+
+/** What a revision makes stale, everything else being as it is now. */
+export function effectsFor(platform: Platform, revision: Differing): Effects {
+  const { before, after } = revision;
+  return once(`effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
+    effectsOf(collection, platform, before, after, plannedOf(platform)),
+  );
+}
+
+function plannedOf(platform: Platform): Planned[] {
+  return once(`planned/${platform.id}`, () =>
+    [...changeoversOf(platform)].flatMap(([pair, plans]) => {
+      const [from = "", to = ""] = pair.split("--");
+      return [
+        {
+          from,
+          to,
+          procedures: [
+            ...new Set(
+              plans.flatMap(({ changeover }) =>
+                changeover.steps.map(({ procedure, step }) => [procedure.id, step.procedure]).flat(),
+              ),
+            ),
+          ],
+        },
+      ];
+    }),
+  );
+}
+
+/** Names of items, places, fastenings and incidents of a platform; an id that is gone names itself. */
+export function namesOf(platform: Platform): Names {
+  return once(`names/${platform.id}`, () => {
+    const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
+      const names = new Map(list.map(({ id, name }) => [id, name]));
+      return (id: string) => names.get(id) ?? id;
+    };
+    const incidents = new Map(collection.incidents.map(({ id, summary }) => [id, summary]));
+    return {
+      item: nameIn(platform.items),
+      place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
+      fastening: nameIn(platform.fastenings),
+      incident: (id) => incidents.get(id) ?? id,
+      crew: collection.service.crew,
+    };
+  });
+}
+
+/**
+ * Numbers (over all steps, included ones counted) of the steps of a procedure that changed since its last issue; text
+ * that only moved is not among them.
+ */
+export function barsOf(platform: Platform, procedure: Procedure): ReadonlySet<number> {
+  return once(`bars/${platform.id}/${procedure.id}`, () => {
+    const present = differingRevisions(platform, procedure).find(({ isPresent }) => isPresent);
+    if (!present) return new Set<number>();
+    const changed = changedSteps(differenceOf(present));
+    const own = procedure.steps.filter((step) => step.procedure === procedure.id);
+    return new Set(own.flatMap((step, at) => (changed.has(at + 1) ? [step.number] : [])));
+  });
+}
+
+/** Number on the page of each own step of the present text, by its number among its own. */
+export function pageNumber(procedure: Procedure, own: number): number {
+  return procedure.steps.filter((step) => step.procedure === procedure.id)[own - 1]?.number ?? own;
+}
+
+/** Whether a frozen content is a procedure's. */
+export function isProcedure(content: Content): content is ProcedureContent {
+  return content.kind === "procedure";
+}
+
+/** A card with its platform and what has become of it. */
+export type Standing = CardStanding & { readonly platform: Platform };
+
+/** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
+export function standings(): readonly Standing[] {
+  return once("card-standings", () =>
+    collection.platforms.flatMap((platform) =>
+      cardStandings(collection, platform, today).map((standing) => ({ ...standing, platform })),
+    ),
+  );
+}
+
+/** The same of the cards of elementary bands. */
+export function standingsOfBands(): readonly Standing[] {
+  return once("band-standings", () =>
+    collection.platforms.flatMap((platform) =>
+      bandStandings(collection, platform, today).map((standing) => ({ ...standing, platform })),
+    ),
+  );
+}
+
+/** Every folder with the state of its copies. */
+export function audits(): readonly AuditedFolder[] {
+  return once("folder-audits", () => auditFolders(collection, today));
+}
+
+/** A card of a changeover with the way to it. */
+export interface ChangeoverCode {
+  readonly code: string;
+  readonly platform: Platform;
+  readonly title: string;
+  readonly band: string;
+  /** Of its page with the printed sides. */
+  readonly address: string;
+  readonly procedures: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly code: string;
+    readonly revision: number;
+  }[];
+}
+
+/**
+ * The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being
+ * among these.
+ */
+export function changeoverCodes(): readonly ChangeoverCode[] {
+  return once("changeover-codes", () =>
+    collection.platforms.flatMap((platform) =>
+      [...changeoversOf(platform)].flatMap(([pair, plans]) =>
+        plans
+          .filter(({ changeover }) => changeover.steps.length > 0)
+          .flatMap(({ changeover, cells }) => {
+            const { checkWord, title, band } = printChangeover(collection, platform, changeover, cells);
+            const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
+              id: procedure.id,
+              title: procedure.title,
+              code: procedure.code,
+              revision: procedure.revision,
+            }));
+            return checkWord
+              ? [
+                  {
+                    code: checkWord,
+                    platform,
+                    title,
+                    band,
+                    address: `${platform.id}/changeovers/${pair}/card/`,
+                    procedures,
+                  },
+                ]
+              : [];
+          }),
+      ),
+    ),
+  );
+}

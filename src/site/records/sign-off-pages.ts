@@ -1,0 +1,49 @@
+/**
+ * What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a
+ * boundary.
+ */
+import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
+import { currentCards } from "../../domain/cards/cards-issued.ts";
+import { codeOf } from "../../domain/cards/check-code.ts";
+import { contentOf, hashOf } from "../../domain/records/freeze.ts";
+import { earliestStanding } from "../../domain/records/revisions.ts";
+import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
+import { once } from "../job.ts";
+import { questionsOf } from "../study/questions.ts";
+import { collection } from "../site.ts";
+
+/** A sign-off record, ready to be drawn. */
+export interface SignOffRecord {
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  readonly check: string;
+  readonly earliest: number;
+  readonly lines: readonly SeenAgain[];
+  readonly ask?: { readonly prompt: string; readonly answer: string };
+}
+
+/** The record of a procedure or a configuration. A configuration has the check code of its card. */
+export function signOffRecord(platform: Platform, document: Procedure | Configuration): SignOffRecord {
+  const isProcedure = "steps" in document;
+  const card = isProcedure
+    ? undefined
+    : once(`current-cards/${platform.id}`, () => currentCards(collection, platform)).find(
+        ({ configuration }) => configuration === document.id,
+      );
+  const asked = isProcedure
+    ? undefined
+    : questionsOf(platform).find(
+        ({ kind, source, asks }) => kind === "arrangement" && source.id === document.id && asks["told"]!.includes("lb"),
+      );
+  const { title, code, revision } = document;
+  return {
+    title,
+    code,
+    revision,
+    check: card?.code ?? codeOf(hashOf(contentOf(document, platform))),
+    earliest: earliestStanding(chainOf(collection, document)),
+    lines: wholeOf(document),
+    ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
+  };
+}

@@ -1,0 +1,114 @@
+/** The questions of a platform, made once in a build, and as a script file that practice in the browser loads. */
+import type { Platform } from "../../schema/collection.ts";
+import { type PackedBank, packBank } from "../../domain/study/bank.ts";
+import { placeCallouts } from "../../drawing/callouts.ts";
+import { type Asked, drawPaper } from "../../domain/study/paper.ts";
+import { listQuestions } from "../../domain/study/questions.ts";
+import type { Question } from "../../domain/study/questions/question.ts";
+import { photoFor } from "../images.ts";
+import { once } from "../job.ts";
+import { collection } from "../site.ts";
+
+/** Questions on a printed paper. */
+export const PAPER_QUESTIONS = 20;
+/** Width of the drawing plane of marks on a photo. */
+export const MARK_WIDTH = 420;
+
+/** A photo with the numbers on it, and without what they mean. */
+export interface BankPhoto {
+  readonly src: string;
+  readonly width: number;
+  readonly height: number;
+  readonly alt: string;
+  readonly marks: readonly {
+    readonly n: number;
+    readonly spot: readonly [number, number];
+    readonly at: readonly [number, number];
+  }[];
+}
+
+/** A document that can be practised, as it is now. */
+export interface BankDocument {
+  readonly kind: "procedure" | "configuration";
+  readonly id: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  /** Questions about it. */
+  readonly count: number;
+}
+
+/** What the script file holds. */
+export interface SentBank {
+  readonly platform: string;
+  readonly documents: readonly BankDocument[];
+  readonly photos: Readonly<Record<string, BankPhoto>>;
+  readonly bank: PackedBank;
+}
+
+/** Every question of a platform. */
+export function questionsOf(platform: Platform): readonly Question[] {
+  return once(`questions/${platform.id}`, () => listQuestions(collection.service, platform));
+}
+
+/** The paper that is built in, by the seed `1`. */
+export function paperOf(platform: Platform): readonly Asked<Question>[] {
+  return once(`paper/${platform.id}`, () => drawPaper(questionsOf(platform), "1", PAPER_QUESTIONS));
+}
+
+/** A photo with its numbered spots; `undefined` if there is no image. */
+export function bankPhoto(platform: Platform, id: string): BankPhoto | undefined {
+  const photo = platform.photos.find((each) => each.id === id);
+  const view = photo && photoFor(photo);
+  if (!view) return undefined;
+  const callouts = placeCallouts(view.marks, [], MARK_WIDTH, (MARK_WIDTH * view.height) / view.width);
+  const round = ([x, y]: readonly [number, number]): [number, number] => [
+    Math.round(x * 10) / 10,
+    Math.round(y * 10) / 10,
+  ];
+  return {
+    src: view.src,
+    width: view.width,
+    height: view.height,
+    alt: view.alt,
+    marks: callouts.map(({ n, spot, at }) => ({ n, spot: round(spot), at: round(at) })),
+  };
+}
+
+/** What a platform's practice page loads. */
+export function sentBank(platform: Platform): SentBank {
+  const questions = questionsOf(platform);
+  const count = (kind: string, id: string) =>
+    questions.filter(({ source }) => source.kind === kind && source.id === id).length;
+  const documents = [
+    ...platform.configurations.map(({ id, title, code, revision }): BankDocument => ({
+      kind: "configuration",
+      id,
+      title,
+      code,
+      revision,
+      count: count("configuration", id),
+    })),
+    ...platform.procedures.map(({ id, title, code, revision }): BankDocument => ({
+      kind: "procedure",
+      id,
+      title,
+      code,
+      revision,
+      count: count("procedure", id),
+    })),
+  ].filter((document) => document.count > 0);
+  const ids = [...new Set(questions.flatMap(({ photo }) => photo ?? []))];
+  const photos = Object.fromEntries(
+    ids.flatMap((id) => {
+      const photo = bankPhoto(platform, id);
+      return photo ? [[id, photo]] : [];
+    }),
+  );
+  return {
+    platform: platform.id,
+    documents,
+    photos,
+    bank: packBank(questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))),
+  };
+}

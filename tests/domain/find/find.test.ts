@@ -1,0 +1,107 @@
+/** Ranking by title, code and other names, and putting misspelt words right. */
+import { describe, expect, it } from "vitest";
+import {
+  correctQuery,
+  rankEntries,
+  stemOf,
+  withOtherNames,
+  wordsOf,
+  type FindEntry,
+} from "../../../src/domain/find/find.ts";
+
+const entries: readonly FindEntry[] = [
+  {
+    address: "tern/procedures/seat-capsule/",
+    title: "Seat the newborn capsule",
+    kind: "Procedure",
+    code: "FCR-T-02",
+    platform: "Tern trolley",
+    who: ["Transport nurse"],
+    critical: true,
+  },
+  {
+    address: "tern/procedures/unseat-capsule/",
+    title: "Unseat the newborn capsule",
+    kind: "Procedure",
+    code: "FCR-T-05",
+    platform: "Tern trolley",
+  },
+  {
+    address: "tern/configurations/newborn-capsule/",
+    title: "Newborn capsule",
+    kind: "Configuration",
+    code: "FCR-T-C1",
+    platform: "Tern trolley",
+  },
+  {
+    address: "tern/items/oxygen-cylinder/",
+    title: "Oxygen cylinder",
+    kind: "Item",
+    platform: "Tern trolley",
+    words: ["oxygen bottle"],
+  },
+];
+const first = (query: string, filters = {}, otherNames = {}) =>
+  rankEntries(entries, query, filters, otherNames)[0]?.entry.address;
+
+describe("ranking", () => {
+  it.each(["FCR-T-02", "fcr t 02", "fcrt02", "T-02"])("puts the page with the code first for %s", (query) => {
+    expect(first(query)).toBe("tern/procedures/seat-capsule/");
+  });
+  it("prefers a whole title to a part of one", () => {
+    expect(first("newborn capsule")).toBe("tern/configurations/newborn-capsule/");
+    expect(first("seating the newborn capsule")).toBe("tern/procedures/seat-capsule/");
+  });
+  it("keeps to the filters", () => {
+    expect(first("capsule", { kind: "Procedure", critical: true })).toBe("tern/procedures/seat-capsule/");
+    expect(first("capsule", { kind: "Item" })).toBeUndefined();
+    expect(first("capsule", { who: "Transport nurse" })).toBe("tern/procedures/seat-capsule/");
+  });
+  it("reads other names of the service as its own words", () => {
+    expect(withOtherNames("where are the pods", { capsule: ["pod", "incubator"] })).toContain("where are the capsule");
+    expect(first("incubator", {}, { capsule: ["pod", "incubator"] })).toBe("tern/configurations/newborn-capsule/");
+    expect(first("oxygen bottle")).toBe("tern/items/oxygen-cylinder/");
+  });
+  it("finds nothing where nothing answers", () => {
+    expect(rankEntries(entries, "zeppelin", {}, {})).toEqual([]);
+    expect(rankEntries(entries, "", {}, {})).toEqual([]);
+  });
+});
+
+describe("words", () => {
+  it("are lower case without accents or signs", () => {
+    expect(wordsOf("Crew’s Café, 10:30 (FCR-T-02)")).toEqual(["crew", "cafe", "10", "30", "fcr", "t", "02"]);
+  });
+  // The endings s, es, ies, ed and ing, as in the first steps of M. F. Porter, An algorithm for suffix stripping, 1980
+  // (from memory; much simplified).
+  it.each([
+    ["straps", "strapping"],
+    ["clips", "clipped"],
+    ["patches", "patch"],
+    ["bodies", "body"],
+    ["lift", "lifted"],
+    ["harness", "harness"],
+  ])("%s and %s meet", (one, other) => {
+    expect(stemOf(one)).toBe(stemOf(other));
+  });
+});
+
+describe("misspelt words", () => {
+  const known = new Map([
+    ["capsule", 40],
+    ["newborn", 30],
+    ["harness", 12],
+    ["frozen", 1],
+    ["cylinder", 9],
+  ]);
+  it.each([
+    ["newbron capsule", "newborn capsule"],
+    ["harnes", undefined],
+    ["cilynder", "cylinder"],
+    ["capsule", undefined],
+    ["xyzzy", undefined],
+    ["broken", undefined],
+  ])("%s is taken for %s", (query, expected) => {
+    expect(correctQuery(query, known)).toBe(expected);
+  });
+});

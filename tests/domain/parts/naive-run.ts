@@ -1,0 +1,144 @@
+/**
+ * A second, naive simulation of procedures, kept apart from the program's: sets of single pieces in places, written
+ * from the design's sentences.
+ */
+import type { Fastening, Platform, Procedure } from "../../../src/schema/collection.ts";
+
+export interface NaiveState {
+  /** Piece ("pin#2") -> place id. */
+  readonly pieces: ReadonlyMap<string, string>;
+  /** Fastening id -> state, of those that count. */
+  readonly fastenings: ReadonlyMap<string, string>;
+}
+
+const itemOf = (piece: string) => piece.split("#")[0]!;
+
+/** The state in which nothing is fitted but what is listed. */
+export function naiveStart(
+  platform: Platform,
+  fitted: readonly { item: string; place: string; count: number }[],
+  named: ReadonlyMap<string, string> = new Map(),
+): NaiveState {
+  const pieces = new Map<string, string>();
+  for (const item of platform.items) {
+    const places = fitted
+      .filter((each) => each.item === item.id)
+      .flatMap(({ place, count }) => Array.from({ length: count }, () => place));
+    for (let at = 0; at < item.count; at++) pieces.set(`${item.id}#${at}`, places[at] ?? item.home);
+  }
+  const fastenings = new Map<string, string>();
+  for (const fastening of platform.fastenings)
+    if (counted(platform, pieces, fastening))
+      fastenings.set(fastening.id, named.get(fastening.id) ?? rest(pieces, fastening));
+  return { pieces, fastenings };
+}
+
+function onPlatform(platform: Platform, pieces: ReadonlyMap<string, string>, place: string, depth = 0): boolean {
+  if (place === "aside" || depth > 20) return false;
+  const record = platform.places.find(({ id }) => id === place)!;
+  return record.on ? onPlatform(platform, pieces, pieces.get(`${record.on}#0`)!, depth + 1) : record.kind !== "store";
+}
+
+const counted = (platform: Platform, pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
+  fastening.holds.some((place) => onPlatform(platform, pieces, place));
+const isFilled = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
+  [...pieces.values()].some((place) => fastening.holds.includes(place));
+const rest = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
+  isFilled(pieces, fastening) ? fastening.secure : (fastening.whenEmpty ?? fastening.secure);
+
+/** Places on the item, and on what stands in them. */
+function above(platform: Platform, pieces: ReadonlyMap<string, string>, item: string, depth = 0): string[] {
+  if (depth > 20) return [];
+  const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
+  const standing = [...pieces].filter(([, place]) => own.includes(place)).map(([piece]) => itemOf(piece));
+  return [...own, ...standing.flatMap((each) => above(platform, pieces, each, depth + 1))];
+}
+
+/** A state of a fastening that an arrangement names, with what stands in the places that it holds. */
+export interface Named {
+  readonly fastening: string;
+  readonly state: string;
+  readonly contents: string;
+}
+
+/** What stands in the places that a fastening holds: items by place, pieces of a kind alike. */
+export function heldContents(pieces: ReadonlyMap<string, string>, fastening: Fastening): string {
+  return [...pieces]
+    .filter(([, place]) => fastening.holds.includes(place))
+    .map(([piece, place]) => `${itemOf(piece)} in ${place}`)
+    .sort()
+    .join(", ");
+}
+
+/**
+ * The end state, or the rules of what stops it. `named`: states that arrangements name. `strict`: a turn of a fastening
+ * that does not count stops.
+ */
+export function naiveRun(
+  platform: Platform,
+  start: NaiveState,
+  procedure: Pick<Procedure, "steps">,
+  named: readonly Named[] = [],
+  strict = false,
+): NaiveState | string[] {
+  const pieces = new Map(start.pieces);
+  // What is not on the platform is at rest until it is turned.
+  const states = new Map(
+    platform.fastenings.map((each) => [each.id, start.fastenings.get(each.id) ?? rest(pieces, each)]),
+  );
+  const turned = new Set<string>();
+  for (const operation of procedure.steps.flatMap(({ operations }) => operations)) {
+    if (operation.kind === "turn") {
+      if (
+        strict &&
+        !counted(
+          platform,
+          pieces,
+          platform.fastenings.find(({ id }) => id === operation.fastening)!,
+        )
+      )
+        return ["vain turn"];
+      if (states.get(operation.fastening) === operation.to) return ["fastening/no-change"];
+      states.set(operation.fastening, operation.to);
+      turned.add(operation.fastening);
+      continue;
+    }
+    const { item, from, to, count } = operation;
+    const there = [...pieces]
+      .filter(([piece, place]) => itemOf(piece) === item && place === from)
+      .map(([piece]) => piece);
+    if (there.length === 0) return ["parts/not-there"];
+    if (there.length < count) return ["parts/not-enough"];
+    const holding = platform.fastenings
+      .filter(({ holds }) => holds.includes(from) || holds.includes(to))
+      .filter((each) => counted(platform, pieces, each));
+    if (holding.some(({ id, secure }) => states.get(id) === secure)) return ["fastening/held"];
+    const record = platform.items.find(({ id }) => id === item)!;
+    const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
+    if (above(platform, pieces, item).includes(to)) return ["parts/stands-on"];
+    if (!record.carries && [...pieces.values()].some((place) => own.includes(place))) return ["parts/stands-on"];
+    const room = platform.places.find(({ id }) => id === to)?.room ?? Infinity;
+    if (from !== to && [...pieces.values()].filter((place) => place === to).length + count > room)
+      return ["parts/place-in-use"];
+    const before = platform.fastenings.filter((each) => counted(platform, pieces, each));
+    for (const piece of there.slice(0, count)) pieces.set(piece, to);
+    for (const each of platform.fastenings)
+      if (!before.includes(each) && counted(platform, pieces, each)) states.set(each.id, rest(pieces, each));
+    for (const each of platform.fastenings)
+      if (each.holds.includes(from) || each.holds.includes(to)) turned.add(each.id);
+  }
+  const restsWell = (each: Fastening) =>
+    states.get(each.id) === rest(pieces, each) ||
+    named.some(
+      ({ fastening, state, contents }) =>
+        fastening === each.id && state === states.get(each.id) && contents === heldContents(pieces, each),
+    );
+  const stops: string[] = [];
+  for (const place of new Set([...pieces].filter(([, where]) => where === "aside").map(([piece]) => itemOf(piece))))
+    if (place) stops.push("parts/left-loose");
+  for (const each of platform.fastenings)
+    if (turned.has(each.id) && counted(platform, pieces, each) && !restsWell(each)) stops.push("fastening/left-open");
+  if (stops.length) return stops;
+  for (const each of platform.fastenings) if (!counted(platform, pieces, each)) states.delete(each.id);
+  return { pieces, fastenings: states };
+}

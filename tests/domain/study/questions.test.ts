@@ -1,0 +1,132 @@
+/**
+ * Questions: every key proved right and every distractor proved wrong by a second, naive look; papers that a seed
+ * repeats.
+ */
+import { readdirSync } from "node:fs";
+import { join, resolve } from "node:path";
+import fc from "fast-check";
+import { beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../../src/compile/load.ts";
+import { packBank, unpackBank } from "../../../src/domain/study/bank.ts";
+import { drawPaper, isRight } from "../../../src/domain/study/paper.ts";
+import { listQuestions } from "../../../src/domain/study/questions.ts";
+import type { Question } from "../../../src/domain/study/questions/question.ts";
+import { Findings } from "../../../src/findings/finding.ts";
+import type { Collection } from "../../../src/schema/collection.ts";
+import { Judge } from "./questions-prove.ts";
+
+const root = resolve(import.meta.dirname, "../../..");
+const others = join(root, "tests/fixtures/collections");
+const folders = [join(root, "procedures"), ...readdirSync(others).map((name) => join(others, name))];
+
+describe.each(folders)("questions about %s", (folder) => {
+  let collection: Collection;
+  const banks = new Map<string, Question[]>();
+
+  beforeAll(async () => {
+    collection = await loadCollection(folder, new Findings());
+    for (const platform of collection.platforms) banks.set(platform.id, listQuestions(collection.service, platform));
+  }, 60_000);
+
+  it("have a key that is right and answers beside it that are wrong", () => {
+    for (const platform of collection.platforms) {
+      const judge = new Judge(collection, platform);
+      const faults = banks
+        .get(platform.id)!
+        .flatMap((question) =>
+          judge.prove(question).map((fault) => `${question.id}\n  ${question.prompt}\n  ${fault}`),
+        );
+      expect(faults).toEqual([]);
+    }
+  }, 300_000);
+
+  it(
+    "ask about every approved procedure and configuration, and of each procedure about every safety-critical " + "step",
+    () => {
+      for (const platform of collection.platforms) {
+        // A platform with one arrangement and nothing to mistake it for may have no question about it.
+        const bank = banks.get(platform.id)!;
+        const spread = new Map<string, number>();
+        for (const { source } of bank)
+          spread.set(`${source.kind} ${source.id}`, (spread.get(`${source.kind} ${source.id}`) ?? 0) + 1);
+        const documents = [
+          ...platform.procedures
+            .filter(({ status, steps }) => status === "approved" && steps.length > 2)
+            .map(({ id }) => `procedure ${id}`),
+          ...(platform.configurations.length > 1 ? platform.configurations.map(({ id }) => `configuration ${id}`) : []),
+        ];
+        expect(documents.filter((document) => !spread.has(document))).toEqual([]);
+        const missed = platform.procedures
+          .filter(({ status }) => status === "approved")
+          .flatMap((procedure) =>
+            procedure.steps
+              .filter(({ critical }) => critical)
+              .filter((step) => !bank.some(({ source }) => source.id === procedure.id && source.step === step.number))
+              .map(({ number }) => `${procedure.id} step ${number}`),
+          );
+        expect(missed).toEqual([]);
+        console.log(
+          `${platform.name}: ${bank.length} questions over ${spread.size} ` +
+            `documents, ${Math.min(...spread.values())} to ${Math.max(...spread.values())} ` +
+            `each: ${[...spread].map(([id, count]) => `${id} ${count}`).join(", ")}`,
+        );
+      }
+    },
+  );
+
+  it("stay the same, with their ids, as long as the content does", () => {
+    for (const platform of collection.platforms) {
+      const bank = banks.get(platform.id)!;
+      expect(listQuestions(collection.service, structuredClone(platform)).map(({ id }) => id)).toEqual(
+        bank.map(({ id }) => id),
+      );
+      expect(new Set(bank.map(({ id }) => id)).size).toBe(bank.length);
+    }
+  }, 60_000);
+
+  it("give the same paper for the same seed, with the key at the place that the paper says", () => {
+    for (const platform of collection.platforms) {
+      const bank = banks.get(platform.id)!;
+      fc.assert(
+        fc.property(fc.string(), fc.integer({ min: 1, max: 30 }), (seed, count) => {
+          const paper = drawPaper(bank, seed, count);
+          expect(drawPaper(bank, seed, count)).toEqual(paper);
+          expect(paper).toHaveLength(Math.min(count, bank.length));
+          for (const asked of paper) {
+            const { question, choices, right } = asked;
+            expect(right.map((at) => choices[at])).toEqual(question.key.map(({ text }) => text));
+            expect(new Set(choices).size).toBe(choices.length);
+            expect(
+              choices
+                .filter((choice) => !question.key.some(({ text }) => text === choice))
+                .every((choice) => question.wrong.some(({ text }) => text === choice)),
+            ).toBe(true);
+            expect(choices.length).toBeGreaterThan(2);
+            expect(isRight(asked, right)).toBe(true);
+            if (question.kind === "order") expect(right).not.toEqual(choices.map((_, at) => at));
+            else choices.forEach((_, at) => expect(isRight(asked, [at])).toBe(at === right[0]));
+          }
+        }),
+        { numRuns: 100 },
+      );
+    }
+  }, 60_000);
+
+  it("come out of a packed bank as they went in", () => {
+    for (const platform of collection.platforms) {
+      const bank = banks.get(platform.id)!;
+      const plain = bank.map(({ id, kind, source, prompt, given, photo, proof, key, wrong }) => ({
+        id,
+        kind,
+        source,
+        prompt,
+        given,
+        ...(photo === undefined ? {} : { photo }),
+        proof,
+        key: key.map(({ text }) => ({ text })),
+        wrong: wrong.map(({ text }) => ({ text })),
+      }));
+      expect(unpackBank(JSON.parse(JSON.stringify(packBank(bank))), platform.id)).toEqual(plain);
+    }
+  });
+});
