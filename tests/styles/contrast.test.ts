@@ -26,9 +26,9 @@ const tokensAfter = (selector: string): Record<string, string> => {
   );
 };
 const themes = {
-  day: tokensAfter(":root{"),
-  "night by button": tokensAfter(":root[data-theme=night]"),
-  "night by device": tokensAfter(":root:not([data-theme=day])"),
+  day: tokensAfter(":root {"),
+  "night by button": tokensAfter(':root[data-theme="night"]'),
+  "night by device": tokensAfter(':root:not([data-theme="day"])'),
 };
 
 describe(
