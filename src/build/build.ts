@@ -1,5 +1,4 @@
 /** Builds the site into a fresh folder and swaps it in only when everything succeeded. */
-import { existsSync } from "node:fs";
 import { cp, mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import { build as renderPages } from "astro";
@@ -13,7 +12,9 @@ import { beginJob, type Job } from "../site/job.ts";
 import { pageFaultOf } from "../site/author-fault.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
+import { isRunning } from "./is-running.ts";
 import { openCollection } from "./open-collection.ts";
+import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
 
 export interface BuildOptions {
   /** The collection's folder. */
@@ -33,7 +34,10 @@ export interface BuildOptions {
  */
 let builds = 0;
 
-/** Builds the whole site. Throws when a part fails; the site that was there is then untouched. */
+/**
+ * Builds the whole site. Throws when a part fails, `CannotRun` where the folder is not a build's to replace
+ * (`outFolderFor`); what was there is then untouched.
+ */
 export async function buildSite({
   collectionFolder,
   outFolder,
@@ -41,14 +45,14 @@ export async function buildSite({
   collection,
   findings,
 }: BuildOptions): Promise<void> {
-  const target = resolve(outFolder),
-    source = resolve(collectionFolder);
+  const source = resolve(collectionFolder),
+    program = resolve(import.meta.dirname, "../.."),
+    target = outFolderFor(outFolder, source, program);
   const job = beginJob(source, collection ?? (await openCollection(source)), findings);
   const cache = join(job.root, "node_modules/.cache/rerig"),
     rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
   await mkdir(cache, { recursive: true });
-  await removeLeftOvers(target);
   await removeRenders(cache);
   // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds
   // must not share them.
@@ -59,6 +63,9 @@ export async function buildSite({
     log("Listing what a device keeps");
     const saved = await writeOfflineFiles(rendered, job.collection, job.today, pages);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
+    await writeFile(join(rendered, MARKER), MARKER_TEXT);
+    // What came into the folder while the site was made is nobody's to remove.
+    outFolderFor(target, source, program);
     await swapIn(rendered, target);
   } finally {
     process.chdir(cwd);
@@ -119,21 +126,36 @@ async function writeAssets(job: Job, folder: string): Promise<void> {
   await forEachOf(all, ([address, content]) => writeFile(join(folder, address), content));
 }
 
+/** How often a site is put in place anew, if another build does the same at the same moment. */
+const MOST_TRIES = 20;
+
 /**
  * Sets the old site aside, puts the new one in its place, then removes the old one; on failure the old one comes back.
+ * Of two builds at the same moment the later one stays. Stopped between the two renames: `bringBack`.
  */
 async function swapIn(rendered: string, target: string): Promise<void> {
   const fresh = join(dirname(target), `.${basename(target)}.new-${process.pid}`),
     aside = join(dirname(target), `.${basename(target)}.old-${process.pid}`);
   try {
     await moveFolder(rendered, fresh);
-    const replaces = existsSync(target);
-    if (replaces) await rename(target, aside);
-    try {
-      await rename(fresh, target);
-    } catch (error) {
-      if (replaces) await rename(aside, target);
-      throw error;
+    for (let tries = 1; ; tries += 1) {
+      await rm(aside, { recursive: true, force: true });
+      const replaces = await rename(target, aside).then(
+        () => true,
+        (error: NodeJS.ErrnoException) => {
+          if (error.code !== "ENOENT") throw error;
+          return false;
+        },
+      );
+      try {
+        await rename(fresh, target);
+        break;
+      } catch (error) {
+        const isTaken = ["ENOTEMPTY", "EEXIST"].includes((error as NodeJS.ErrnoException).code ?? "");
+        if (isTaken && tries < MOST_TRIES) continue;
+        if (replaces && !isTaken) await rename(aside, target);
+        throw error;
+      }
     }
   } finally {
     await rm(fresh, { recursive: true, force: true });
@@ -155,31 +177,7 @@ async function moveFolder(from: string, to: string): Promise<void> {
 async function removeRenders(cache: string): Promise<void> {
   for (const name of await readdir(cache)) {
     const found = /^render-(\d+)-\d+$/.exec(name);
-    if (found && !isRunning(Number(found[1]))) await rm(join(cache, name), { recursive: true, force: true });
-  }
-}
-
-/**
- * Clears away what an interrupted build has left; brings the old site back if it was interrupted between the two
- * renames.
- */
-async function removeLeftOvers(target: string): Promise<void> {
-  const parent = dirname(target),
-    stem = `.${basename(target)}.`;
-  for (const name of await readdir(parent)) {
-    if (!name.startsWith(stem)) continue;
-    const found = /^(new|old)-(\d+)$/.exec(name.slice(stem.length));
-    if (!found || isRunning(Number(found[2]))) continue;
-    if (found[1] === "old" && !existsSync(target)) await rename(join(parent, name), target);
-    else await rm(join(parent, name), { recursive: true, force: true });
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return pid !== process.pid;
-  } catch {
-    return false;
+    if (found && (Number(found[1]) === process.pid || !isRunning(Number(found[1]))))
+      await rm(join(cache, name), { recursive: true, force: true });
   }
 }

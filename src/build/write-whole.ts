@@ -1,6 +1,7 @@
 /** Writes a file whole or not at all. */
 import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
+import { isRunning } from "./is-running.ts";
 
 /**
  * Writes beside the file under another name, then renames: whoever interrupts it, the file is the old one or the new
@@ -25,14 +26,5 @@ async function removeLeftOvers(folder: string, stem: string): Promise<void> {
   for (const name of await readdir(folder)) {
     const pid = name.startsWith(stem) ? /^(\d+)\.part$/.exec(name.slice(stem.length))?.[1] : undefined;
     if (pid && !isRunning(Number(pid))) await rm(join(folder, name), { force: true });
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch {
-    return false;
   }
 }

@@ -18,7 +18,7 @@ import { sayNumber } from "../domain/words/say.ts";
 import { countText, reportText } from "../findings/report.ts";
 import type { Band, Collection } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { judge, openCollection, withCollection } from "./collection-option.ts";
 

@@ -13,7 +13,7 @@ import { changeoverResult, type ChangeoverResult } from "../domain/time/changeov
 import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction } from "../domain/words/say.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 

@@ -5,7 +5,7 @@
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */

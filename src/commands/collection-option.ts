@@ -7,7 +7,7 @@ import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 
 /** Adds `--procedures DIR`; `RERIG_PROCEDURES` does the same. */
 export function withCollection(command: Command): Command {

@@ -4,7 +4,7 @@ import { sayBand } from "../domain/bands/bands.ts";
 import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../paper/folder-audit.ts";
 import { foldersResult } from "../paper/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
 

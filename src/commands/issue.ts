@@ -12,7 +12,7 @@ import { revisionNotRaised } from "../rules/record/revision-not-raised.ts";
 import { sameApprover } from "../rules/record/same-approver.ts";
 import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { collectionFolder, judge, openCollection, printJson, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
 import { type IssueFile, mendInterrupted, writeIssues } from "./write-issues.ts";

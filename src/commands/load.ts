@@ -4,7 +4,7 @@ import { parseMass } from "../schema/quantities.ts";
 import { arrangementNamed } from "../domain/parts/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
 import { modelOf } from "../domain/parts/model.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */

@@ -1,6 +1,6 @@
 /** The command line: one subcommand a file, loaded only when it is asked for. */
 import { Command, CommanderError } from "commander";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun, sayRefusal } from "../findings/cannot-run.ts";
 
 interface Entry {
   readonly summary: string;
@@ -44,6 +44,11 @@ const commands: Readonly<Record<string, Entry>> = {
 
 /** Runs the command line; sets the exit code: 0 done, 1 findings of severity error, 2 it could not run. */
 export async function main(argv: readonly string[]): Promise<void> {
+  // Whoever reads the result may stop early (`| head`): that is no fault, and there is nobody left to tell.
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code !== "EPIPE") throw error;
+    process.exit();
+  });
   const program = new Command("rerig").description(
     "Illustrated configuration procedures: checked, proved and built into a site and cards.",
   );
@@ -64,6 +69,11 @@ function exitCodeOf(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   if (error instanceof CannotRun) {
     console.error(error.message);
+    return 2;
+  }
+  const refusal = sayRefusal(error);
+  if (refusal !== undefined) {
+    console.error(refusal);
     return 2;
   }
   // Anything else is a fault of the program; its message is for whoever mends it.

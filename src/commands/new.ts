@@ -2,7 +2,7 @@
 import { cp, mkdir, readdir } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import type { Command } from "commander";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -18,6 +18,8 @@ export function define(command: Command): void {
         throw new CannotRun(`\`${dir}\` is not empty; name a folder that is, so that nothing of yours is overwritten.`);
       await cp(join(import.meta.dirname, "../starter"), folder, { recursive: true });
       const shown = relative(process.cwd(), folder) || ".";
-      process.stdout.write(`Wrote a small collection to ${shown}\nNext: npx rerig check --procedures ${shown}\n`);
+      process.stdout.write(
+        `Wrote a small collection to ${shown}\nNext: npm run -s rerig -- check --procedures ${shown}\n`,
+      );
     });
 }

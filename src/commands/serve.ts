@@ -2,8 +2,9 @@
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
 import type { Command } from "commander";
+import { bringBack } from "../build/out-folder.ts";
 import { serveSite } from "../build/serve.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -12,6 +13,7 @@ export function define(command: Command): void {
     .option("--port <number>", "the port to begin with; the next free one is taken", "4321")
     .action(async (options: { out: string; port: string }) => {
       const folder = resolve(options.out);
+      bringBack(folder);
       if (!existsSync(join(folder, "index.html")))
         throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
       const port = Number(options.port);

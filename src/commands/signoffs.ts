@@ -11,7 +11,7 @@ import { type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
-import { CannotRun } from "./cannot-run.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
 

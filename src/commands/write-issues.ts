@@ -14,7 +14,8 @@ import {
   writeFileSync,
 } from "node:fs";
 import { dirname, join } from "node:path";
-import { CannotRun } from "./cannot-run.ts";
+import { isRunning } from "../build/is-running.ts";
+import { CannotRun } from "../findings/cannot-run.ts";
 
 /** A file to write, relative to `issued/`. */
 export interface IssueFile {
@@ -80,25 +81,19 @@ function takeTurn(collection: string): void {
  */
 export function mendInterrupted(collection: string): void {
   const [issued, next, last] = [join(collection, "issued"), join(collection, NEXT), join(collection, LAST)];
-  if (existsSync(next) && isRunning(join(next, OWNER)))
+  if (existsSync(next) && isWriting(join(next, OWNER)))
     throw new CannotRun("Another `rerig issue` is writing to this collection. Wait until it is done.");
   if (!existsSync(issued) && existsSync(last)) renameSync(last, issued);
   rmSync(last, { recursive: true, force: true });
   rmSync(next, { recursive: true, force: true });
   const strays = existsSync(collection) ? readdirSync(collection).filter((name) => name.startsWith(MAKING)) : [];
   for (const name of strays)
-    if (!isRunning(join(collection, name, OWNER))) rmSync(join(collection, name), { recursive: true, force: true });
+    if (!isWriting(join(collection, name, OWNER))) rmSync(join(collection, name), { recursive: true, force: true });
 }
 
-function isRunning(file: string): boolean {
+function isWriting(file: string): boolean {
   const pid = existsSync(file) ? Number(readFileSync(file, "utf8")) : 0;
-  if (!Number.isInteger(pid) || pid <= 0 || pid === process.pid) return false;
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === "EPERM";
-  }
+  return pid !== process.pid && isRunning(pid);
 }
 
 /** The same files in another folder: linked where the disk allows it, else copied. */

@@ -405,11 +405,13 @@ function isThere(root: string, from: string, importer: string): boolean {
 
 async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
   const issued: Issued[] = [];
-  for (const platform of (await files.list("issued")).folders)
-    for (const name of (await files.list(`issued/${platform}`)).files) {
+  // `rerig issue` stopped between its two renames has set the last whole set aside under this name.
+  const folder = existsSync(join(files.root, "issued")) ? "issued" : ".issued-last";
+  for (const platform of (await files.list(folder)).folders)
+    for (const name of (await files.list(`${folder}/${platform}`)).files) {
       const found = /^(.+)@(\d{1,6})\.json$/.exec(name);
       if (!found) continue;
-      const source = files.read(`issued/${platform}/${name}`);
+      const source = files.read(`${folder}/${platform}/${name}`);
       const issue = source.isText ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
       if (issue) issued.push(issue);
     }

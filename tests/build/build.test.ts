@@ -1,12 +1,15 @@
 /** A build swaps the site in whole, or leaves the last one as it was. */
+import { type ChildProcess, spawn } from "node:child_process";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
+import { bringBack } from "../../src/build/out-folder.ts";
 import { openCollection } from "../../src/build/open-collection.ts";
 
+const root = resolve(import.meta.dirname, "../..");
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 let work: string, source: string, out: string;
 const said: string[] = [];
@@ -95,5 +98,39 @@ describe("a build", () => {
     await writeFile(join(source, "service.yaml"), service.replace(/^name: .*/m, "name: Another Ridge Rescue"));
     await build();
     expect(await readFile(join(out, "index.html"), "utf8")).toContain("Another Ridge Rescue");
+  }, 180_000);
+  it("never replaces a folder that it did not make: the collection itself, or a person's own files", async () => {
+    const before = (await readdir(source, { recursive: true })).sort();
+    const buildTo = (outFolder: string) => buildSite({ collectionFolder: source, outFolder, log: () => {} });
+    await expect(buildTo(source)).rejects.toThrow(/this is your collection/);
+    await expect(buildTo(work)).rejects.toThrow(/holds your collection/);
+    await writeFile(join(out, "..", "letter.txt"), "mine");
+    await expect(buildTo(join(source, "sled"))).rejects.toThrow(/lies in your collection/);
+    expect((await readdir(source, { recursive: true })).sort()).toEqual(before);
+    expect(await readFile(join(work, "letter.txt"), "utf8")).toBe("mine");
+    await rm(join(work, "letter.txt"));
+  });
+  it("stopped at any moment leaves a whole site; two at once leave one", async () => {
+    const start = () =>
+      spawn(process.execPath, [join(root, "src/commands/rerig.mjs"), "build", "--procedures", source, "--out", out], {
+        stdio: "ignore",
+      });
+    const ended = (child: ChildProcess) => new Promise<number | null>((done) => child.once("exit", done));
+    const began = Date.now();
+    expect(await ended(start())).toBe(0);
+    const takes = Date.now() - began,
+      whole = (await readdir(out, { recursive: true })).length;
+    for (const part of [0.2, 0.9, 0.97]) {
+      const child = start(),
+        end = ended(child);
+      const timer = setTimeout(() => child.kill("SIGKILL"), takes * part);
+      await end;
+      clearTimeout(timer);
+      bringBack(out);
+      expect((await readdir(out, { recursive: true })).length, `stopped at ${part}`).toBe(whole);
+    }
+    expect(await Promise.all([start(), start()].map(ended))).toEqual([0, 0]);
+    expect((await readdir(out, { recursive: true })).length).toBe(whole);
+    expect((await readdir(work)).sort()).toEqual(["collection", "site"]);
   }, 180_000);
 });

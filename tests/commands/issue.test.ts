@@ -1,7 +1,17 @@
 /** `rerig issue`: what it freezes, what it refuses, and that it writes all or nothing. */
 import { spawn, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
@@ -212,6 +222,15 @@ describe("rerig issue", () => {
     mendInterrupted(folder);
     expect(issuedFiles()).toEqual(["a@1.json"]);
     expect(readdirSync(folder).filter((name) => name.startsWith("."))).toEqual([]);
+  });
+
+  it("killed between its two renames still has its last issues for whoever reads next", async () => {
+    writeIssues(folder, [{ path: "sled/a@1.json", text: "{}" }]);
+    renameSync(join(folder, "issued"), join(folder, ".issued-last"));
+    const findings = new Findings();
+    await loadCollection(folder, findings);
+    // Read, and found to be no issue at all: it was looked at.
+    expect(findings.list.map(({ file }) => file)).toEqual(["issued/sled/a@1.json"]);
   });
 
   it("killed at random moments leaves whole sets only, loses nothing, and goes on", { timeout: 60_000 }, async () => {

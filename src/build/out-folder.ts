@@ -1,0 +1,80 @@
+/** Which folder a build may replace, and getting a site back whose replacement was interrupted. */
+import { existsSync, lstatSync, readdirSync, realpathSync, renameSync, rmSync } from "node:fs";
+import { homedir } from "node:os";
+import { basename, dirname, join, parse, relative, resolve, sep } from "node:path";
+import { CannotRun } from "../findings/cannot-run.ts";
+import { isRunning } from "./is-running.ts";
+
+/** The file by which a build knows a site that it made itself, and may replace. */
+export const MARKER = ".rerig-site";
+/** What the marker says to whoever opens it. */
+export const MARKER_TEXT =
+  "`rerig build` made this folder and replaces it whole at the next build. Keep nothing else in it.\n";
+/** The program's own folders: a site in one of them would be mixed with it. */
+const OF_PROGRAM = ["src", "components", "public", "tests", "node_modules", ".git", "procedures"];
+
+/** The path with the links on the way resolved, as far as it is there. */
+function realPath(path: string): string {
+  const full = resolve(path);
+  let there = full;
+  while (!existsSync(there) && dirname(there) !== there) there = dirname(there);
+  return join(realpathSync(there), relative(there, full));
+}
+
+/** Whether `inner` is `outer` or lies in it; both real paths. */
+const isWithin = (inner: string, outer: string) =>
+  inner === outer || inner.startsWith(outer.endsWith(sep) ? outer : outer + sep);
+
+/**
+ * The folder that a build may write or replace, with the links on the way resolved. A folder is replaced only if it is
+ * empty, absent, or a site that a build made itself; never one that is or holds the collection, the program or the home
+ * folder, nor one in the collection or in a folder of the program's own. Throws `CannotRun` otherwise; nothing is
+ * changed. `home`: the person's own folder.
+ */
+export function outFolderFor(out: string, collection: string, program: string, home = homedir()): string {
+  const target = realPath(out);
+  const refuse = (why: string): never => {
+    throw new CannotRun(
+      `The site can't go to ${target}: ${why}. A build replaces its folder whole. Nothing was built or changed; name ` +
+        "another folder with `--out DIR`, one that is empty or not there yet.",
+    );
+  };
+  const [source, root] = [realPath(collection), realPath(program)];
+  if (target === parse(target).root) refuse("this is the whole disk");
+  if (isWithin(source, target)) refuse(target === source ? "this is your collection" : "it holds your collection");
+  if (isWithin(target, source)) refuse("it lies in your collection");
+  if (isWithin(root, target)) refuse(target === root ? "this is the program's folder" : "it holds the program");
+  if (OF_PROGRAM.some((name) => isWithin(target, join(root, name)))) refuse("it lies in a folder of the program");
+  if (isWithin(realPath(home), target)) refuse("it is or holds your home folder");
+  bringBack(target);
+  if (!existsSync(target)) return target;
+  if (!lstatSync(target).isDirectory()) refuse("there is a file of that name");
+  const found = readdirSync(target);
+  if (found.length > 0 && !found.includes(MARKER))
+    refuse(
+      `it holds ${found.length === 1 ? `\`${found[0]}\`` : `${found.length} files or folders`} that no build made`,
+    );
+  return target;
+}
+
+/**
+ * Puts the last site back where a build was stopped between setting it aside and putting the new one in its place, and
+ * removes what stopped builds have left beside it. `target`: the site's folder; its parent need not be there.
+ */
+export function bringBack(target: string): void {
+  const parent = dirname(target),
+    stem = `.${basename(target)}.`;
+  if (!existsSync(parent)) return;
+  for (const name of readdirSync(parent)) {
+    if (!name.startsWith(stem)) continue;
+    const found = /^(new|old)-(\d+)$/.exec(name.slice(stem.length));
+    const pid = Number(found?.[2]);
+    if (!found || (pid !== process.pid && isRunning(pid))) continue;
+    if (!existsSync(join(parent, name, MARKER)) && found[1] === "new") {
+      rmSync(join(parent, name), { recursive: true, force: true });
+      continue;
+    }
+    if (found[1] === "old" && !existsSync(target)) renameSync(join(parent, name), target);
+    else rmSync(join(parent, name), { recursive: true, force: true });
+  }
+}
