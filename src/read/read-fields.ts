@@ -252,14 +252,21 @@ function readValue(
     issue.code === "custom"
       ? (issue.params as { rule?: string; fix?: string; guess?: unknown; index?: number } | undefined)
       : undefined;
+  const rule = params?.rule ?? "text/bad-value",
+    message = params ? issue.message : `Unexpected \`${raw.text}\``;
   report(
     reader,
-    params?.rule ?? "text/bad-value",
+    rule,
     placeIn(reader.source, raw, params?.index),
-    params ? issue.message : `Unexpected \`${raw.text}\``,
+    // A value stands far from its field in a long line, and says little by itself.
+    rule === "text/bad-value" && about.what.startsWith("`") ? `${about.what}: ${lowerFirst(message)}` : message,
     params?.fix ?? "Write another value",
   );
   return params?.guess;
+}
+
+function lowerFirst(sentence: string): string {
+  return sentence[0]!.toLowerCase() + sentence.slice(1);
 }
 
 function readRecord(

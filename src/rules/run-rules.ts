@@ -1,5 +1,5 @@
 /** Runs every rule over a collection and applies the service's policy. */
-import { type Finding, Findings } from "../findings/finding.ts";
+import { type Finding, Findings, type Remark } from "../findings/finding.ts";
 import type { Collection, Severity } from "../schema/collection.ts";
 import { rules } from "./all.ts";
 
@@ -13,14 +13,28 @@ export function runRules(collection: Collection, read: Findings, today: string):
     findings.add(rule, severity, where, { message, fix, ...(cause ? { cause } : {}) });
   const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
   for (const rule of rules)
-    rule.check?.(collection, (where, remark) => findings.add(rule.id, rule.severity, where, remark), {
-      today,
-      damaged,
-    });
+    try {
+      rule.check?.(collection, (where, remark) => findings.add(rule.id, rule.severity, where, remark), {
+        today,
+        damaged,
+      });
+    } catch (error) {
+      // A fault of the program in one rule must not cost the educator the findings of all others.
+      findings.error(rule.id, collection.service.where, unfinished(rule.id, error));
+    }
   return findings.list.flatMap((finding) => {
     const severity = severityOf(collection, finding);
     return severity === "off" ? [] : [{ ...finding, severity }];
   });
+}
+
+/** What stands in the place of a rule's findings where the rule itself broke down. */
+function unfinished(id: string, error: unknown): Remark {
+  const reason = error instanceof Error ? error.message : String(error);
+  return {
+    message: `The rule \`${id}\` could not be finished, so this collection is not proved: ${reason}`,
+    fix: "This is a fault in Rerig, not in your files: report it with these files. The other findings hold",
+  };
 }
 
 function severityOf({ service }: Collection, { rule, severity }: Finding): Severity | "off" {

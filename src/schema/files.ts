@@ -59,13 +59,20 @@ const flag = leaf<boolean>((words) =>
       ? { ok: true, value: false }
       : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`"),
 );
+/** Pieces of one item that a platform can have: enough for any, and all sums of them fit into a state's 16 bits. */
+const MOST_PIECES = 9_999;
 const count = leaf<number>((words) =>
-  /^[1-9]\d{0,5}$/.test(words)
+  /^[1-9]\d{0,3}$/.test(words)
     ? { ok: true, value: Number(words) }
     : bad(
-        `Unexpected \`${words}\`, expected a whole number from 1`,
+        `Unexpected \`${words}\`, expected a whole number from 1 to ${MOST_PIECES}`,
         "Write a whole number such as `4`, without a unit",
       ),
+);
+const revision = leaf<number>((words) =>
+  /^[1-9]\d{0,5}$/.test(words)
+    ? { ok: true, value: Number(words) }
+    : bad(`Unexpected \`${words}\`, expected a whole number from 1`, "Write a whole number such as `3`"),
 );
 const order = leaf<number>((words) =>
   /^-?\d{1,6}(?:\.\d{1,6})?$/.test(words)
@@ -192,7 +199,7 @@ export const item = z.strictObject({
 export const equipmentFile = z.record(id, item);
 
 const change = z.strictObject({
-  revision: count,
+  revision,
   date,
   by: text,
   summary: text,
@@ -212,7 +219,7 @@ const controlled = {
 export const procedureHead = z.strictObject({
   title: text,
   code: text,
-  revision: count,
+  revision,
   status,
   ...controlled,
   weight: weight.optional(),
@@ -225,7 +232,7 @@ const fitted = z.record(text, z.array(text));
 export const configurationHead = z.strictObject({
   title: text,
   code: text,
-  revision: count.optional(),
+  revision: revision.optional(),
   status: status.optional(),
   ...controlled,
   weight,
@@ -241,7 +248,7 @@ export const configurationHead = z.strictObject({
 export const optionHead = z.strictObject({
   title: text,
   code: text.optional(),
-  revision: count.optional(),
+  revision: revision.optional(),
   status: status.optional(),
   ...controlled,
   weight: weight.optional(),

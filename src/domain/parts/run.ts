@@ -22,6 +22,8 @@ export interface Stop {
   readonly act: Act;
   /** Index of the fastening concerned; -1 if none is. */
   readonly fastening: number;
+  /** A turn of a fastening that does not count, because its place is not on the platform. */
+  readonly vain?: true;
 }
 
 export interface Run {
@@ -42,14 +44,9 @@ export const CONDITIONS = 5;
 export interface RunOptions {
   /** Told the state after each act. */
   readonly watch?: (act: Act, state: State) => void;
-  /**
-   * Stops at a turn of a fastening that does not count, because its place is not on the platform (`fastening: VAIN`).
-   */
+  /** Stops at a turn of a fastening that does not count, because its place is not on the platform (`vain`). */
   readonly noVainTurns?: boolean;
 }
-
-/** In place of a fastening's index: the run stopped at a turn that changes nothing on the platform. */
-export const VAIN = -2;
 
 /**
  * Runs a program; the given state is not changed. A fastening that does not count is at rest until it is turned, and
@@ -61,16 +58,18 @@ export function run(model: Model, start: State, program: Program, { watch, noVai
   const touched = new Map<number, Act>();
   for (let at = 0; at < program.acts.length; at++) {
     const act = program.acts[at]!;
-    const vain = noVainTurns && act.kind === "turn" && !counts(model, state, act.fastening);
-    const hindrance = vain
-      ? VAIN_TURN
-      : act.kind === "turn"
-        ? hinderedTurn(model, state, act)
-        : hinderedMove(model, state, act);
+    const hindrance: Hindered | undefined =
+      noVainTurns && act.kind === "turn" && !counts(model, state, act.fastening)
+        ? { rule: "fastening/no-change", fastening: act.fastening, met: 0, vain: true }
+        : act.kind === "turn"
+          ? hinderedTurn(model, state, act)
+          : hinderedMove(model, state, act);
     if (hindrance)
       return {
         state,
-        stops: [{ rule: hindrance.rule, act, fastening: hindrance.fastening }],
+        stops: [
+          { rule: hindrance.rule, act, fastening: hindrance.fastening, ...(hindrance.vain ? { vain: true } : {}) },
+        ],
         done: at,
         met: hindrance.met,
       };
@@ -121,9 +120,8 @@ interface Hindered {
   readonly rule: Hindrance;
   readonly fastening: number;
   readonly met: number;
+  readonly vain?: true;
 }
-
-const VAIN_TURN: Hindered = { rule: "fastening/no-change", fastening: VAIN, met: 0 };
 
 function hinderedTurn(model: Model, state: State, act: Extract<Act, { kind: "turn" }>): Hindered | undefined {
   return state[model.slots.length + act.fastening] === act.state

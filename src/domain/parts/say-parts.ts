@@ -114,9 +114,20 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
         : `Move fewer, or raise \`room\` of \`${id}\``,
     };
   },
-  "fastening/no-change": (model, _state, { act, fastening }) => {
-    const { id, states } = model.fastenings[fastening]!;
+  "fastening/no-change": (model, _state, { act, fastening, vain }) => {
+    const { id, states, holds } = model.fastenings[fastening]!;
     const to = act.kind === "turn" ? states[act.state] : "";
+    const carrier = holds.map((place) => model.places[place]!.on).find((item) => item >= 0);
+    if (vain)
+      return {
+        message:
+          `\`${id}\` is turned to \`${to}\` here, while ${carrier === undefined ? "its place" : `\`${model.items[carrier]!.id}\``}` +
+          " is not on the platform: the turn changes nothing there",
+        fix:
+          carrier === undefined
+            ? "Leave this turn out, or put its place on the platform in a step before"
+            : `Move \`${model.items[carrier]!.id}\` on to the platform in a step before, or leave this turn out`,
+      };
     return {
       message: `\`${id}\` is already \`${to}\` here`,
       fix: "Leave this turn out, or turn the fastening the other way in a step before",

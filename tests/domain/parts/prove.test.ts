@@ -10,6 +10,7 @@ import { StateGraph } from "../../../src/domain/parts/explore.ts";
 import { buildModel, keyOf, type Model, type Program, programOf, type State } from "../../../src/domain/parts/model.ts";
 import { proveParts, variantsOf } from "../../../src/domain/parts/prove-parts.ts";
 import { provePlan } from "../../../src/domain/parts/prove-plan.ts";
+import { sayBroken } from "../../../src/domain/parts/say-parts.ts";
 import { assume, isFurther, run } from "../../../src/domain/parts/run.ts";
 import type { Band, Platform, Procedure } from "../../../src/schema/collection.ts";
 import {
@@ -609,5 +610,28 @@ describe("the proof that every arrangement can be reached and left", () => {
     expect(waysOf([inn], [], { configurations: [configuration("bare", {}), built] }).map(key)).toEqual([
       "plan/unreachable bare: built",
     ]);
+  });
+});
+
+describe("a fastening of an item that is not on the platform", () => {
+  // A cradle at home in the store has a strap slot; the procedure turns its strap there, and a later move can't be done.
+  const built = platform({
+    places: [place("deck"), place("store", { kind: "store" }), place("slot", { on: "cradle" })],
+    items: [item("cradle", "store"), item("sheet", "store")],
+    fastenings: [fastening("strap", ["slot"], { states: ["shut", "open"], secure: "shut" })],
+    configurations: [configuration("bare", {})],
+    procedures: [procedure("strap-up", [turn("strap", "open"), move("sheet", "deck", "store")])],
+  });
+
+  it("is named with its item where a turn of it comes to nothing, and the proof goes on", () => {
+    const model = buildModel(built);
+    const said = sayBroken(model, proveParts(model, anyone).broken);
+    expect(said.map(({ rule, message }) => [rule, message])).toEqual([
+      [
+        "fastening/no-change",
+        "`strap` is turned to `open` here, while `cradle` is not on the platform: the turn changes nothing there",
+      ],
+    ]);
+    expect(said[0]!.fix).toBe("Move `cradle` on to the platform in a step before, or leave this turn out");
   });
 });
