@@ -9,9 +9,10 @@ import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
+import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/parts/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
-import { plainText, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
 
 /**
  * Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no
@@ -24,7 +25,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
   const model = modelOf(platform);
   const bare = new Map(
     model.arrangements
-      .filter(({ options }) => options.length === 0)
+      .filter(({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn")
       .map((arrangement) => [arrangement.configuration.id, arrangement]),
   );
   return (pair) => {
@@ -52,7 +53,8 @@ export function printChangeover(
     to = configurations.get(changeover.to);
   const items = new Map(platform.items.map(({ id, name }) => [id, name])),
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
-  const parts = partsOf(changeover.steps, crew);
+  const alerts = alertsOfPlan(changeover.steps, new Map(platform.procedures.map((each) => [each.id, each])));
+  const parts = partsOf(changeover.steps, alerts, crew);
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)
     .join("; ");
@@ -71,6 +73,7 @@ export function printChangeover(
     hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
   );
   const address = addressOf(service.site, checkWord);
+  const notForUse = [from, to].find((configuration) => configuration && configuration.status !== "approved");
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
@@ -82,6 +85,7 @@ export function printChangeover(
     checkWord,
     ...(address ? { address } : {}),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
+    ...(notForUse ? { notForUse: notForUse.status.toUpperCase() } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical),
     parts,
     warnings: [],
@@ -92,17 +96,19 @@ export function printChangeover(
   };
 }
 
-/** A part for every run of a procedure, with its code and revision; steps are numbered through. */
-function partsOf(steps: readonly PlannedStep[], crew: Collection["service"]["crew"]): PrintedPart[] {
+/**
+ * A part for every run of a procedure, with its code and revision; steps are numbered through, each after its warnings
+ * and cautions.
+ */
+function partsOf(
+  steps: readonly PlannedStep[],
+  alerts: readonly StepAlerts[],
+  crew: Collection["service"]["crew"],
+): PrintedPart[] {
   const runs: { title: string; lines: PrintedLine[] }[] = [];
-  let number = 0,
-    before: PlannedStep["procedure"] | undefined,
-    lastStep = 0;
-  for (const { procedure, step } of steps) {
-    if (procedure !== before || step.number <= lastStep)
+  for (const [index, { procedure, step }] of steps.entries()) {
+    if (startsRun(steps, index))
       runs.push({ title: `${procedure.title} (${procedure.code}, revision ${procedure.revision})`, lines: [] });
-    before = procedure;
-    lastStep = step.number;
     const lane = laneOf(step.by, crew);
     const who = lane === "free" ? sayWho(step.by, crew) : "";
     const looks = step.checks.map(
@@ -110,8 +116,9 @@ function partsOf(steps: readonly PlannedStep[], crew: Collection["service"]["cre
         `${by.length && crew.length !== 2 ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
     );
     const { lines } = runs.at(-1)!;
-    lines.push(...step.alerts.flatMap((alert) => alarmOf(alert)));
-    number += 1;
+    const number = index + 1,
+      { between, own } = alerts[index]!;
+    lines.push(...[...between, ...own].flatMap((alert) => alarmOf(alert)));
     if (step.hold) lines.push({ kind: "hold", text: `${number}. ${sayInstruction(step)}`, looks, lane, aside: who });
     else
       lines.push({
@@ -126,16 +133,7 @@ function partsOf(steps: readonly PlannedStep[], crew: Collection["service"]["cre
   return runs.map(({ title, lines }) => ({ title, lines: addPauses(lines) }));
 }
 
+/** What is for injury or damage; a note informs, and is on the page. */
 function alarmOf({ signal, children }: Alert): PrintedLine[] {
-  if (signal === "note") return [];
-  const text = children
-    .flatMap((block) =>
-      block.kind === "paragraph"
-        ? [plainText(block.children)]
-        : block.kind === "list"
-          ? block.items.flat().flatMap((inner) => (inner.kind === "paragraph" ? [plainText(inner.children)] : []))
-          : [],
-    )
-    .join(" ");
-  return [{ kind: "alarm", signal, text }];
+  return signal === "note" ? [] : [{ kind: "alarm", signal, text: children.flatMap(linesOf).join(" ") }];
 }

@@ -22,7 +22,8 @@ import type {
   Step,
   Where,
 } from "../../schema/collection.ts";
-import { alertsBefore, linesOf } from "./walk.ts";
+import { alertsBefore } from "../parts/plan-alerts.ts";
+import { linesOf } from "../words/say.ts";
 import { plainText } from "../words/say.ts";
 
 /** `text`, then the ends as `[digits, owned, words]`; a missing end is 0. Digits are exact, in units of `End`. */
@@ -167,10 +168,11 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       step.id !== undefined && named.has(step.id) ? word(step.id) : 0,
       step.procedure === procedure.id ? "" : step.procedure,
     ]) as unknown as PackedStep;
+  const byId = new Map(platform.procedures.map((each) => [each.id, each]));
   const procedures = platform.procedures
     .filter(({ id, status }) => status === "approved" || included.has(id))
     .map((procedure): PackedProcedure => {
-      const before = alertsBefore(procedure);
+      const before = alertsBefore(procedure, byId);
       const steps =
         procedure.status !== "approved"
           ? []

@@ -2,11 +2,12 @@
  * A changeover one step at a time, for a phone: what to do now, who, what the others are doing meanwhile, where all
  * stop, and what is counted at the end.
  */
-import type { Alert, Block, Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
+import type { Alert, Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
 import type { Changeover } from "../parts/changeover.ts";
 import { countParts } from "../parts/counts.ts";
-import { plainText, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
+import { alertsOfPlan } from "../parts/plan-alerts.ts";
+import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
 import type { TimedStep, Timeline } from "../time/timeline.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
@@ -71,7 +72,7 @@ export function layWalk(
   const names = namesOf(platform);
   const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
   const groups = groupsOf(ordered);
-  const alerts = alertsOf(timeline.steps);
+  const alerts = alertsOfPlan(timeline.steps, new Map(platform.procedures.map((each) => [each.id, each])));
   const stops = ordered.map((timed, at): WalkStop => {
     const { step, procedure } = timed;
     return {
@@ -85,7 +86,10 @@ export function layWalk(
       hold: step.hold,
       text: sayInstruction(step),
       detail: step.detail.flatMap(linesOf),
-      alerts: alerts.get(timed.index) ?? [],
+      alerts: [...alerts[timed.index]!.between, ...alerts[timed.index]!.own].map(({ signal, children }) => ({
+        signal,
+        text: children.flatMap(linesOf).join(" "),
+      })),
       acts: step.operations.map((operation) => names.operation(operation)),
       checks: step.checks.map(({ challenge, answer, by }) => ({
         challenge,
@@ -141,50 +145,6 @@ function groupsOf(ordered: readonly TimedStep[]): number[] {
   });
 }
 
-/**
- * Warnings, cautions and notes by the index of the step before which they stand: its own, and those of its procedure
- * that were not shown yet.
- */
-function alertsOf(steps: readonly TimedStep[]): Map<number, WalkStop["alerts"]> {
-  const found = new Map<number, WalkStop["alerts"]>();
-  let current: Procedure | undefined,
-    waiting: { number: number; alert: Alert }[] = [];
-  for (const { index, procedure, step } of steps) {
-    if (procedure !== current || step.number <= (steps[index - 1]?.step.number ?? 0)) waiting = alertsBefore(procedure);
-    current = procedure;
-    const due = waiting.filter(({ number }) => number <= step.number);
-    waiting = waiting.filter(({ number }) => number > step.number);
-    const all = [...due.map(({ alert }) => alert), ...step.alerts, ...step.alertsAfter];
-    if (all.length > 0)
-      found.set(
-        index,
-        all.map(({ signal, children }) => ({ signal, text: children.flatMap(linesOf).join(" ") })),
-      );
-  }
-  return found;
-}
-
-/**
- * The alerts that stand between a procedure's steps, with the number of the step that follows; those after the last
- * step are left out.
- */
-export function alertsBefore(
-  procedure: Pick<Procedure, "sections" | "purpose">,
-): { readonly number: number; readonly alert: Alert }[] {
-  const entries = [...procedure.purpose, ...procedure.sections.flatMap((section) => section.entries)];
-  const found: { number: number; alert: Alert }[] = [];
-  let waiting: Alert[] = [];
-  for (const entry of entries) {
-    if (entry.kind === "alert") waiting.push(entry);
-    const step: Step | undefined =
-      entry.kind === "step" ? entry : entry.kind === "include" ? entry.steps[0] : undefined;
-    if (!step) continue;
-    found.push(...waiting.map((alert) => ({ number: step.number, alert })));
-    waiting = [];
-  }
-  return found;
-}
-
 /** What the others do during a step; a step of no length is met by what runs at its moment. */
 function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, crew: readonly Crew[]): string[] {
   return crew
@@ -204,26 +164,6 @@ function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, cre
 
 const lower = (text: string): string =>
   /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
-
-/** The plain lines of a block. */
-export function linesOf(block: Block): string[] {
-  switch (block.kind) {
-    case "paragraph":
-    case "heading":
-      return [plainText(block.children)];
-    case "list":
-      return block.items.flatMap((item) => item.flatMap(linesOf));
-    case "quote":
-    case "alert":
-      return block.children.flatMap(linesOf);
-    case "table":
-      return block.rows.map((row) => row.map((cell) => plainText(cell)).join(", "));
-    case "code":
-      return [block.text];
-    default:
-      return [];
-  }
-}
 
 /** Words for a platform's ids. */
 export interface Names {

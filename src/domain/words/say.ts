@@ -1,5 +1,5 @@
 /** How pages and cards say times, numbers, people and lists in words. */
-import type { Crew, Status, Step } from "../../schema/collection.ts";
+import type { Block, Crew, Status, Step } from "../../schema/collection.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
@@ -79,4 +79,24 @@ export function plainText(inlines: readonly unknown[]): string {
   return (inlines as readonly { kind: string; text?: string; children?: readonly unknown[] }[])
     .map(({ kind, text, children }) => (kind === "break" ? " " : (text ?? plainText(children ?? []))))
     .join("");
+}
+
+/** The plain lines of a block. */
+export function linesOf(block: Block): string[] {
+  switch (block.kind) {
+    case "paragraph":
+    case "heading":
+      return [plainText(block.children)];
+    case "list":
+      return block.items.flatMap((item) => item.flatMap(linesOf));
+    case "quote":
+    case "alert":
+      return block.children.flatMap(linesOf);
+    case "table":
+      return block.rows.map((row) => row.map((cell) => plainText(cell)).join(", "));
+    case "code":
+      return [block.text];
+    default:
+      return [];
+  }
 }

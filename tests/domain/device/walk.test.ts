@@ -8,7 +8,9 @@ import { loadCollection } from "../../../src/compile/load.ts";
 import { graphFor, planAll } from "../../../src/domain/parts/changeover.ts";
 import { buildModel } from "../../../src/domain/parts/model.ts";
 import { planTimeline, type Timeline } from "../../../src/domain/time/timeline.ts";
-import { type Walk, alertsBefore, layWalk, linesOf } from "../../../src/domain/device/walk.ts";
+import { type Walk, layWalk } from "../../../src/domain/device/walk.ts";
+import { alertsBefore } from "../../../src/domain/parts/plan-alerts.ts";
+import { linesOf } from "../../../src/domain/words/say.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Crew } from "../../../src/schema/collection.ts";
 import {
@@ -139,19 +141,22 @@ describe("alerts of a procedure", () => {
       ["between", "own"],
     ]);
     expect(
-      alertsBefore({
-        purpose: [alert("purpose")],
-        sections: [
-          {
-            title: "",
-            where: WHERE,
-            entries: [
-              { kind: "include", procedure: "two", steps: [procedure.steps[1]!], where: WHERE, at: {} },
-              alert("last"),
-            ],
-          },
-        ],
-      } as never).map(({ number, alert: { signal } }) => [number, signal]),
+      alertsBefore(
+        {
+          purpose: [alert("purpose")],
+          sections: [
+            {
+              title: "",
+              where: WHERE,
+              entries: [
+                { kind: "include", procedure: "two", steps: [procedure.steps[1]!], where: WHERE, at: {} },
+                alert("last"),
+              ],
+            },
+          ],
+        } as never,
+        new Map(),
+      ).map(({ number, alert: { signal } }) => [number, signal]),
     ).toEqual([[2, "warning"]]);
   });
   it("move to the next step when theirs is not for the patient", () =>
