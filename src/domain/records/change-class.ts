@@ -1,6 +1,13 @@
 /** How much a change matters to those who were signed off before it: the least class that follows from what changed. */
-import { plainBlocks, plainText, type RangeContent, type StepContent } from "./content.ts";
-import { wordsOf } from "./edits.ts";
+import {
+  plainBlocks,
+  plainText,
+  type BlockContent,
+  type CheckContent,
+  type RangeContent,
+  type StepContent,
+} from "./content.ts";
+import { compareWords, type Verdict } from "./meaning.ts";
 
 /**
  * `editorial`: no effect. `informative`: read it. `procedural`: be seen doing what changed. `critical`: a sign-off
@@ -41,9 +48,59 @@ export function signOffsStand(changeClass: ChangeClass): boolean {
   return changeClass === "editorial" || changeClass === "informative";
 }
 
-/** What a changed text amounts to: `editorial` if only punctuation, case or spacing changed, else `informative`. */
-export function classOfWords(before: string, after: string): ChangeClass {
-  return wordsOf(before).join(" ") === wordsOf(after).join(" ") ? "editorial" : "informative";
+/**
+ * What a changed text that nobody acts by amounts to (a reason, a title): `editorial` if only punctuation, case or
+ * spacing changed, else `informative`.
+ */
+export function classOfReading(before: string, after: string): ChangeClass {
+  return compareWords(before, after) === "same" ? "editorial" : "informative";
+}
+
+/**
+ * What a changed instruction amounts to. In a safety-critical step every rewording is critical; in another one that
+ * is not known to say the same is to be seen.
+ */
+export function classOfInstruction(before: string, after: string, critical = false): ChangeClass {
+  const verdict = compareWords(before, after);
+  if (verdict === "same") return "editorial";
+  if (critical) return "critical";
+  return verdict === "alike" ? "informative" : "procedural";
+}
+
+/**
+ * What a changed text beside an instruction amounts to: details, warnings, notes. A number, sign, unit, negation,
+ * condition or opposite in it weighs as much as in the instruction; that something else is said in place of what was
+ * said is to be seen where the step is safety-critical; what is said besides is to be read.
+ */
+export function classOfWords(before: string, after: string, critical = false): ChangeClass {
+  return (critical ? IN_CRITICAL : IN_OTHERS)[compareWords(before, after)];
+}
+
+const IN_OTHERS: Readonly<Record<Verdict, ChangeClass>> = {
+  same: "editorial",
+  alike: "informative",
+  more: "informative",
+  doubtful: "informative",
+  telling: "procedural",
+};
+const IN_CRITICAL: Readonly<Record<Verdict, ChangeClass>> = {
+  ...IN_OTHERS,
+  doubtful: "procedural",
+  telling: "critical",
+};
+
+/** What a change of blocks amounts to: as their words, and procedural at least where a WARNING is gone or less. */
+export function classOfBlocks(
+  before: readonly BlockContent[],
+  after: readonly BlockContent[],
+  critical = false,
+): ChangeClass {
+  const warnings = (blocks: readonly BlockContent[]) =>
+    blocks.filter((block) => block.kind === "alert" && block.signal === "warning").length;
+  return greatest([
+    classOfWords(plainBlocks(before), plainBlocks(after), critical),
+    warnings(after) < warnings(before) ? "procedural" : "editorial",
+  ]);
 }
 
 /** The least class of a changed aspect of a step. */
@@ -61,24 +118,15 @@ export function classOfAspect(aspect: Aspect, before: StepContent, after: StepCo
     case "band":
       return sameRange(before.weight, after.weight) && sameRange(before.age, after.age) ? "editorial" : doing;
     case "checks":
-      return sameWords(
-        before.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]),
-        after.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]),
-      )
-        ? "editorial"
-        : doing;
-    case "instruction": {
-      const [was, is] = [plainText(before.instruction), plainText(after.instruction)];
-      if (classOfWords(was, is) === "editorial") return "editorial";
-      if (critical) return "critical";
-      return countsAndNots(was) === countsAndNots(is) ? "informative" : "procedural";
-    }
+      return classOfChecks(before.checks, after.checks, doing);
+    case "instruction":
+      return classOfInstruction(plainText(before.instruction), plainText(after.instruction), critical);
     case "reason":
-      return classOfWords(plainText(before.reason ?? []), plainText(after.reason ?? []));
+      return classOfReading(plainText(before.reason ?? []), plainText(after.reason ?? []));
     case "detail":
-      return classOfWords(plainBlocks(before.detail), plainBlocks(after.detail));
+      return classOfBlocks(before.detail, after.detail, critical);
     case "alerts":
-      return classOfWords(alertText(before), alertText(after));
+      return classOfBlocks(alertsOf(before), alertsOf(after), critical);
     case "photo":
       return "informative";
     case "after":
@@ -103,30 +151,25 @@ export function sameRange(a: RangeContent | undefined, b: RangeContent | undefin
   );
 }
 
-/** Whether two lists of texts hold the same words, punctuation aside. */
-export function sameWords(a: readonly (readonly string[])[], b: readonly (readonly string[])[]): boolean {
-  const words = (lists: readonly (readonly string[])[]) =>
-    JSON.stringify(lists.map((list) => list.map((text) => wordsOf(text))));
-  return words(a) === words(b);
+/** What changed checks amount to: `doing`, unless their words and whoever answers are the same. */
+export function classOfChecks(
+  before: readonly CheckContent[],
+  after: readonly CheckContent[],
+  doing: ChangeClass,
+): ChangeClass {
+  const isSame = before.length === after.length && before.every((check, at) => isSameCheck(check, after[at]!));
+  return isSame ? "editorial" : doing;
 }
 
-function alertText({ alerts, alertsAfter }: StepContent): string {
-  return plainBlocks([...alerts, ...alertsAfter]);
+/** Whether two checks ask and answer the same and name the same people, punctuation and case aside. */
+export function isSameCheck(before: CheckContent, after: CheckContent): boolean {
+  return (
+    before.by.join(" ") === after.by.join(" ") &&
+    compareWords(before.challenge, after.challenge) === "same" &&
+    compareWords(before.answer, after.answer) === "same"
+  );
 }
 
-const COUNTS = new Set(
-  (
-    "zero one two three four five six seven eight nine ten eleven twelve both all each every no not never none " +
-    "only without don't"
-  ).split(" "),
-);
-
-/**
- * The numbers, counts and negations of a text in order. A change of these is a change of what is done. English words;
- * digits in any language.
- */
-function countsAndNots(text: string): string {
-  return wordsOf(text)
-    .filter((word) => /\d/.test(word) || COUNTS.has(word))
-    .join(" ");
+function alertsOf({ alerts, alertsAfter }: StepContent): readonly BlockContent[] {
+  return [...alerts, ...alertsAfter];
 }

@@ -3,11 +3,12 @@
  */
 import {
   classOfAspect,
+  classOfBlocks,
+  classOfChecks,
+  classOfReading,
   classOfStep,
-  classOfWords,
   greatest,
   sameRange,
-  sameWords,
   signOffsStand,
   type Aspect,
   type ChangeClass,
@@ -279,13 +280,13 @@ function layoutChanges(before: ProcedureContent, after: ProcedureContent): Field
     );
   const headings = (content: ProcedureContent) => content.sections.map(({ title }) => title);
   return [
-    ...fieldChange("headings", headings(before), headings(after), "editorial"),
     ...fieldChange(
-      "notes",
-      notes(before),
-      notes(after),
-      classOfWords(plainBlocks(notes(before)), plainBlocks(notes(after))),
+      "headings",
+      headings(before),
+      headings(after),
+      classOfReading(headings(before).join("\n"), headings(after).join("\n")),
     ),
+    ...fieldChange("notes", notes(before), notes(after), classOfBlocks(notes(before), notes(after))),
     ...fieldChange("includes", includes(before), includes(after), "procedural"),
   ];
 }
@@ -301,14 +302,12 @@ const NOT_COMPARED = new Set(["form", "kind", "platform", "id", "revision", "rec
 function classOfField(field: string, before: Content, after: Content): ChangeClass {
   if (field === "weight" || field === "age") return sameRange(before[field], after[field]) ? "editorial" : "procedural";
   if (field === "effective" || field === "authority") return "editorial";
-  if (field === "title") return classOfWords(before.title, after.title);
+  if (field === "title") return classOfReading(before.title, after.title);
   if (field === "purpose" && before.kind === "procedure" && after.kind === "procedure")
-    return classOfWords(plainBlocks(before.purpose), plainBlocks(after.purpose));
+    return classOfBlocks(before.purpose, after.purpose);
   if (before.kind !== "procedure" && after.kind !== "procedure") {
-    if (field === "body") return classOfWords(plainBlocks(before.body), plainBlocks(after.body));
-    const words = (content: typeof before) =>
-      content.checks.map(({ challenge, answer, by }) => [challenge, answer, ...by]);
-    if (field === "checks") return sameWords(words(before), words(after)) ? "editorial" : "procedural";
+    if (field === "body") return classOfBlocks(before.body, after.body);
+    if (field === "checks") return classOfChecks(before.checks, after.checks, "procedural");
     if (field === "fitted" || field === "fastenings" || field === "empty" || field === "notWith") return "procedural";
   }
   return "informative";

@@ -5,12 +5,15 @@ import {
   type ChangeClass,
   classOfAspect,
   classOfStep,
+  classOfInstruction,
+  classOfReading,
   classOfWords,
   greatest,
   sameRange,
-  sameWords,
+  isSameCheck,
   signOffsStand,
 } from "../../../src/domain/records/change-class.ts";
+import { OTHERWISE, OTHERWISE_LATER, THE_SAME, THE_SAME_LATER, type Pair } from "./pairs.ts";
 import type { StepContent } from "../../../src/domain/records/content.ts";
 
 const text = (words: string) => [{ kind: "text" as const, text: words }];
@@ -118,15 +121,41 @@ const cases: readonly (readonly [string, Aspect, object, object, ChangeClass, Ch
     "editorial",
   ],
   ["a detail", "detail", {}, { detail: [block("Click.")] }, "informative", "informative"],
+  ["a detail gone", "detail", { detail: [block("Click.")] }, {}, "informative", "procedural"],
+  [
+    "a number in a detail",
+    "detail",
+    { detail: [block("To 5 bar.")] },
+    { detail: [block("To 50 bar.")] },
+    "procedural",
+    "critical",
+  ],
   ["a detail's case", "detail", { detail: [block("click")] }, { detail: [block("Click")] }, "editorial", "editorial"],
-  ["a warning before", "alerts", {}, { alerts: [alert("Hot.")] }, "informative", "informative"],
+  ["a warning before", "alerts", {}, { alerts: [alert("It slips.")] }, "informative", "informative"],
+  ["a warning gone", "alerts", { alerts: [alert("It slips.")] }, {}, "procedural", "procedural"],
+  [
+    "a warning that is a note now",
+    "alerts",
+    { alerts: [alert("It slips.")] },
+    { alerts: [{ ...alert("It slips."), signal: "note" }] },
+    "procedural",
+    "procedural",
+  ],
+  [
+    "a warning without its not",
+    "alerts",
+    { alerts: [alert("Do not lift.")] },
+    { alerts: [alert("Do lift.")] },
+    "procedural",
+    "critical",
+  ],
   [
     "a warning after",
     "alerts",
     { alertsAfter: [alert("Hot.")] },
     { alertsAfter: [alert("Cold.")] },
-    "informative",
-    "informative",
+    "procedural",
+    "critical",
   ],
   [
     "a warning's punctuation",
@@ -177,18 +206,97 @@ describe("classes", () => {
   });
   it("are editorial for words that are the same but for case, spacing and punctuation", () => {
     expect([
-      classOfWords("Lift  it.", "lift it"),
-      classOfWords("Lift it", "Lift them"),
-      classOfWords("Lift it up", "Lift it"),
+      classOfReading("Lift  it.", "lift it"),
+      classOfReading("Lift it", "Lift them"),
+      classOfReading("Lift 5", "Lift 50"),
     ]).toEqual(["editorial", "informative", "informative"]);
-    expect([
-      sameWords([["a b", "c"]], [["A, b", "c."]]),
-      sameWords([["a"], ["b"]], [["a", "b"]]),
-      sameWords([], [["a"]]),
-    ]).toEqual([true, false, false]);
+    const check = { challenge: "Pins", answer: "> 4 in", by: ["lead"] };
+    expect(
+      [
+        { ...check, challenge: "pins:" },
+        { ...check, answer: "< 4 in" },
+        { ...check, answer: "> 4" },
+        { ...check, by: [] },
+        { ...check, challenge: "Needles" },
+      ].map((other) => isSameCheck(check, other)),
+    ).toEqual([true, false, false, false, false]);
     expect([sameRange(undefined, { text: "any weight" } as never), sameRange(from5 as never, undefined)]).toEqual([
       true,
       false,
     ]);
+  });
+});
+
+describe("a hundred hand-made pairs in which something else is done", () => {
+  it.each(OTHERWISE)("%s -> %s lapses sign-offs in an instruction, a check and beside a critical step", (was, is) => {
+    for (const [before, after] of [
+      [was, is],
+      [is, was],
+    ] as const) {
+      const of = (aspect: Aspect, critical: boolean, make: (words: string) => object) =>
+        classOfAspect(
+          aspect,
+          { ...plain, critical, ...make(before) } as StepContent,
+          { ...plain, critical, ...make(after) } as StepContent,
+        );
+      expect(signOffsStand(classOfInstruction(before, after))).toBe(false);
+      expect(of("instruction", true, (words) => ({ instruction: text(words) }))).toBe("critical");
+      expect(of("checks", false, (words) => ({ checks: [check("Pins", words)] }))).toBe("procedural");
+      expect(of("checks", true, (words) => ({ checks: [check(words, "in")] }))).toBe("critical");
+      expect(of("reason", true, (words) => ({ reason: text(words) }))).toBe("informative");
+    }
+  });
+  it.each(THE_SAME)("%s -> %s leaves sign-offs standing in a plain step", (was, is) => {
+    expect(signOffsStand(classOfInstruction(was, is))).toBe(true);
+    expect(signOffsStand(classOfInstruction(is, was))).toBe(true);
+    expect(signOffsStand(classOfWords(was, is, true))).toBe(true);
+  });
+  it("is critical in a detail or a warning of a critical step for nearly all of them", () => {
+    const missed = OTHERWISE.filter(([was, is]) => classOfWords(was, is, true) !== "critical");
+    expect(missed.map((pair) => pair.join(" -> "))).toMatchInlineSnapshot(`
+      [
+        "Take the capsule. -> Take the cradle.",
+        "Hold the bag upright. -> Hold the bag flat.",
+      ]
+    `);
+    expect(missed.filter(([was, is]) => signOffsStand(classOfWords(was, is, true)))).toEqual([]);
+  });
+});
+
+describe("pairs that were written after the lists of words", () => {
+  const asked = ([was, is]: Pair) =>
+    [classOfInstruction(was, is), classOfInstruction(is, was)].every((each) => !signOffsStand(each));
+  it("lapse sign-offs where something else is done", () => {
+    expect(OTHERWISE_LATER.filter((pair) => !asked(pair))).toEqual([]);
+    expect(OTHERWISE_LATER.filter(([was, is]) => signOffsStand(classOfWords(was, is, true)))).toEqual([]);
+  });
+  it("are asked again for nothing where words are unknown or turned round: six of twenty-five", () => {
+    expect(THE_SAME_LATER.filter(asked).map((pair) => pair.join(" -> "))).toMatchInlineSnapshot(`
+      [
+        "Recieve the capsule. -> Receive the capsule.",
+        "Read the gauge out loud. -> Read out the gauge loudly.",
+        "Lift the capsule using its grips. -> Lift the capsule by its grips.",
+        "Then close the flap. -> Close the flap.",
+        "The second crew member holds it. -> It is held by the second crew member.",
+        "Remove the strap. -> Take off the strap.",
+      ]
+    `);
+  });
+  it("leave sign-offs standing in the detail of a plain step where no word is known to be telling: ten of forty-five", () => {
+    const missed = OTHERWISE_LATER.filter(([was, is]) => signOffsStand(classOfWords(was, is)));
+    expect(missed.map((pair) => pair.join(" -> "))).toMatchInlineSnapshot(`
+      [
+        "Hardly pull it. -> Pull it.",
+        "Skip the flap. -> Do the flap.",
+        "Go on although it blinks. -> Go on because it blinks.",
+        "It is safe to lift. -> It is unsafe to lift.",
+        "The line is clamped. -> The line is unclamped.",
+        "Inflate the mattress. -> Deflate the mattress.",
+        "Fold the seat. -> Unfold the seat.",
+        "Stand on the monitor side. -> Stand on the ventilator side.",
+        "Undo the chest buckle. -> Undo the hip buckle.",
+        "Lift with straight arms. -> Lift with bent arms.",
+      ]
+    `);
   });
 });

@@ -124,6 +124,12 @@ describe("difference between two issues", () => {
       "other words in a plain step",
       changed(0, said("Turn the deck lever down until it clicks.")),
       "step 1 reworded",
+      "procedural",
+    ],
+    [
+      "words for the same in a plain step",
+      changed(0, said("Rotate the deck lever down till it stops.")),
+      "step 1 reworded",
       "informative",
     ],
     [
@@ -286,7 +292,7 @@ describe("the earliest revision at which a sign-off still stands", () => {
         ),
       },
     });
-  const reworded = changed(3, said("Close the pouch firmly."));
+  const reworded = changed(3, said("Shut the pouch."));
   const critical = changed(2, said("Push the four pins in until each one clicks."));
 
   it.each([
