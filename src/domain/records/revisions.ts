@@ -304,13 +304,22 @@ function classOfField(field: string, before: Content, after: Content): ChangeCla
   if (field === "effective" || field === "authority") return "editorial";
   if (field === "title") return classOfReading(before.title, after.title);
   if (field === "purpose" && before.kind === "procedure" && after.kind === "procedure")
-    return classOfBlocks(before.purpose, after.purpose);
+    return classOfPurpose(before.purpose, after.purpose);
   if (before.kind !== "procedure" && after.kind !== "procedure") {
     if (field === "body") return classOfBlocks(before.body, after.body);
     if (field === "checks") return classOfChecks(before.checks, after.checks, "procedural");
     if (field === "fitted" || field === "fastenings" || field === "empty" || field === "notWith") return "procedural";
   }
   return "informative";
+}
+
+/** What it is for is read; only a warning among it is acted by. */
+function classOfPurpose(before: readonly BlockContent[], after: readonly BlockContent[]): ChangeClass {
+  const alerts = (blocks: readonly BlockContent[]) => blocks.filter(({ kind }) => kind === "alert");
+  return greatest([
+    classOfReading(plainBlocks(before), plainBlocks(after)),
+    classOfBlocks(alerts(before), alerts(after)),
+  ]);
 }
 
 function fieldChange(field: string, before: unknown, after: unknown, changeClass: ChangeClass): FieldChange[] {
