@@ -51,9 +51,12 @@ export function endOf(node: Nodes): number {
   return node.position?.end.offset ?? 0;
 }
 
-/** Where a node begins. */
+/** Where a node stands: all of it within a line, else its first line, which for a directive is its opening. */
 export function whereOfNode(doc: Doc, node: Nodes): Where {
-  return doc.source.where(startOf(node));
+  const start = startOf(node),
+    end = endOf(node);
+  const first = /^[^\r\n]*/.exec(doc.source.text.slice(start, end))![0].trimEnd();
+  return doc.source.words(start, start + first.length);
 }
 
 /** What a node is in the source, character by character. */

@@ -41,6 +41,8 @@ export function resolveName(
       fix: near
         ? `Write \`${near}\`, or add \`${name}\` to ${known.declaredIn}`
         : `${known.ids.size > 0 ? `Use ${listNames(known.ids)}, or add` : "Add"} \`${name}\` to ${known.declaredIn}`,
+      actual: name,
+      expected: near ? [near] : [...known.ids],
     });
   }
   return near ?? name;
@@ -74,6 +76,8 @@ export function resolveState(names: Names, fastening: string, state: string, whe
   findings.error("text/bad-value", where, {
     message: `\`${fastening}\` has no state \`${state}\`, expected ${listNames(states)}`,
     fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}`,
+    actual: state,
+    expected: states,
   });
   return near ?? state;
 }

@@ -267,6 +267,8 @@ function compileFastening(
     findings.error("text/bad-value", at[key] ?? where, {
       message: `\`${id}\` has no state \`${name}\`, expected ${listNames(states)}`,
       fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}`,
+      actual: name,
+      expected: near ? [near] : states,
     });
     return near ?? states[0];
   };

@@ -117,9 +117,8 @@ function readReason(paragraph: Paragraph): Paragraph | undefined {
   if (first?.kind !== "text") return undefined;
   const found = /^Why:\s*/.exec(first.text);
   if (!found) return undefined;
-  const shifted = /[\r\n]/.test(found[0])
-    ? first.where
-    : { ...first.where, column: first.where.column + found[0].length };
+  const { file, line, column } = first.where;
+  const shifted = /[\r\n]/.test(found[0]) ? first.where : { file, line, column: column + found[0].length };
   const text = { ...first, text: first.text.slice(found[0].length), where: shifted };
   return { ...paragraph, children: text.text === "" ? rest : [text, ...rest] };
 }

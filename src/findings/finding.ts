@@ -9,8 +9,13 @@ export interface Finding {
   readonly file: string;
   readonly line: number;
   readonly column: number;
+  /** Where the words at fault end: the place after their last character; absent where only their beginning is known. */
+  readonly endLine?: number;
+  readonly endColumn?: number;
   readonly message: string;
   readonly fix: string;
+  readonly expected?: readonly string[];
+  readonly actual?: string;
   readonly cause?: Where;
 }
 
@@ -18,8 +23,12 @@ export interface Finding {
 export interface Remark {
   /** What is wrong, with what was expected; the author's text in backticks. */
   readonly message: string;
-  /** What to do. */
+  /** What to do. Followed to the letter, it makes no collection worse. */
   readonly fix: string;
+  /** The facts of the message, apart from its words: what could stand there (each on its own would do) … */
+  readonly expected?: readonly string[] | undefined;
+  /** … and what does stand there, as the author wrote it, or as it comes out. */
+  readonly actual?: string | undefined;
   /** The other place involved, such as the first use of a duplicate id. */
   readonly cause?: Where;
 }
@@ -59,21 +68,30 @@ export class Findings {
   readonly #seen = new Set<string>();
 
   /** Adds a finding; the same rule, place and message are kept once. */
-  add(rule: string, severity: Severity, where: Where, remark: Remark): void {
-    const { file, line, column } = where;
-    const key = JSON.stringify([rule, file, line, column, remark.message]);
-    if (this.#seen.has(key)) return;
-    this.#seen.add(key);
-    this.list.push({
+  add(rule: string, severity: Severity, { file, line, column, end }: Where, remark: Remark): void {
+    const { message, fix, expected, actual, cause } = remark;
+    this.keep({
       rule,
       severity,
       file,
       line,
       column,
-      message: remark.message,
-      fix: remark.fix,
-      ...(remark.cause ? { cause: remark.cause } : {}),
+      ...(end ? { endLine: end.line, endColumn: end.column } : {}),
+      message,
+      fix,
+      ...(expected?.length ? { expected } : {}),
+      ...(actual !== undefined ? { actual } : {}),
+      ...(cause ? { cause } : {}),
     });
+  }
+
+  /** Adds a finding that was made elsewhere, unless the same rule has said the same at its place. */
+  keep(finding: Finding): void {
+    const { rule, file, line, column, message } = finding;
+    const key = JSON.stringify([rule, file, line, column, message]);
+    if (this.#seen.has(key)) return;
+    this.#seen.add(key);
+    this.list.push(finding);
   }
 
   /** An error at a place. */

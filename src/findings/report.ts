@@ -1,5 +1,5 @@
 /** Findings for people and for programs: the text report and the JSON of `rerig check`. */
-import type { Finding } from "./finding.ts";
+import { type Finding, inFileOrder } from "./finding.ts";
 import type { Collection } from "../schema/collection.ts";
 
 /** The JSON of `rerig check --json`. */
@@ -11,11 +11,20 @@ export interface CheckResult {
   >;
 }
 
-/** One finding on two lines: where, how bad, what and which rule; then what to do. */
-export function reportText(findings: readonly Finding[]): string {
+/** More warnings of one rule than this are told in one line with their count. */
+export const MOST_TOLD = 10;
+
+/**
+ * Findings for people, errors first, then warnings, each in file order. One finding is two lines: where, how bad, what and
+ * which rule; then what to do. More than ten warnings of one rule are one, the first, with their count, unless `all`.
+ * Empty without findings.
+ */
+export function reportText(findings: readonly Finding[], { all = false } = {}): string {
+  const told = errorsFirst(findings);
+  const lines = all ? told : foldMany(told);
   const place = ({ file, line, column }: Finding) => `${file}:${line}:${column}`;
-  const width = Math.max(0, ...findings.map((finding) => place(finding).length));
-  return findings
+  const width = Math.max(0, ...lines.map((finding) => place(finding).length));
+  return lines
     .map((finding) => {
       const { rule, severity, message, fix, cause } = finding;
       const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${message}  (${rule})`;
@@ -25,21 +34,41 @@ export function reportText(findings: readonly Finding[]): string {
     .join("\n");
 }
 
+/** Errors, then warnings, each in the order in which they come. */
+function errorsFirst(findings: readonly Finding[]): Finding[] {
+  return (["error", "warning"] as const).flatMap((severity) =>
+    inFileOrder(findings.filter((finding) => finding.severity === severity)),
+  );
+}
+
+/** Puts the count of a rule's warnings into the first of them and leaves the others out, where they are many. */
+function foldMany(findings: readonly Finding[]): Finding[] {
+  const byRule = Map.groupBy(
+    findings.filter(({ severity }) => severity === "warning"),
+    ({ rule }) => rule,
+  );
+  return findings.flatMap((finding): Finding[] => {
+    const same = finding.severity === "warning" ? byRule.get(finding.rule)! : [];
+    if (same.length <= MOST_TOLD) return [finding];
+    if (same[0] !== finding) return [];
+    const files = new Set(same.map(({ file }) => file)).size;
+    const where = files === 1 ? "this file" : `${files} files`;
+    return [
+      {
+        ...finding,
+        message: `${finding.message}; and ${same.length - 1} more of this rule, ${same.length} in ${where} (\`check --all\` lists them)`,
+      },
+    ];
+  });
+}
+
 /** The result of a check as `--json` prints it. */
 export function checkResult(collection: Collection, findings: readonly Finding[]): CheckResult {
   const { platforms } = collection;
   const sum = (count: (platform: (typeof platforms)[number]) => number) =>
     platforms.reduce((total, platform) => total + count(platform), 0);
   return {
-    findings: findings.map(({ rule, severity, file, line, column, message, fix }) => ({
-      rule,
-      severity,
-      file,
-      line,
-      column,
-      message,
-      fix,
-    })),
+    findings: findings.map(({ cause: _, ...finding }) => finding),
     counts: {
       error: findings.filter(({ severity }) => severity === "error").length,
       warning: findings.filter(({ severity }) => severity === "warning").length,

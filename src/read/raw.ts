@@ -39,10 +39,27 @@ export type Raw = RawText | RawList | RawMap;
 
 /** Place of a character of a text; of its beginning if the text is not in the file character by character. */
 export function placeIn(source: Source, raw: RawText, index = 0): Where {
-  return source.where(raw.offset + (raw.exact ? index : 0));
+  if (!raw.exact) return source.where(raw.offset);
+  return source.words(raw.offset + index, raw.offset + (index === 0 ? raw.text.length : wordEnd(raw.text, index)));
+}
+
+/** Where the word ends in which an index lies. */
+function wordEnd(text: string, index: number): number {
+  return index + (/^\S*/.exec(text.slice(index))?.[0].length ?? 0);
+}
+
+/** The name of a field. */
+export function placeOfKey(source: Source, { key, keyOffset }: Pick<RawEntry, "key" | "keyOffset">): Where {
+  const written = source.text.startsWith(key, keyOffset) ? key.length : 0;
+  return source.words(keyOffset, keyOffset + written);
 }
 
 /** The words of a text, with their places. */
 export function wordsOf(source: Source, raw: RawText): { id: string; where: Where }[] {
-  return [...raw.text.matchAll(/\S+/g)].map((word) => ({ id: word[0], where: placeIn(source, raw, word.index) }));
+  return [...raw.text.matchAll(/\S+/g)].map((word) => ({
+    id: word[0],
+    where: raw.exact
+      ? source.words(raw.offset + word.index, raw.offset + word.index + word[0].length)
+      : placeIn(source, raw, word.index),
+  }));
 }

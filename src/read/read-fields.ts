@@ -3,10 +3,10 @@
  * own words.
  */
 import { z } from "zod";
-import type { Findings } from "../findings/finding.ts";
+import type { Findings, Remark } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
 import { listNames, nearestName } from "./nearest.ts";
-import { placeIn } from "./raw.ts";
+import { placeIn, placeOfKey } from "./raw.ts";
 import type { Raw, RawMap } from "./raw.ts";
 import type { Source } from "./source.ts";
 
@@ -74,8 +74,15 @@ export function readRecords<S extends z.ZodRecord>(schema: S, raw: Raw | undefin
   return readRecord(schema, raw, reader, Object.create(null), "") as Found<S>;
 }
 
-function report(reader: Reader, rule: string, where: Where, message: string, fix: string, cause?: Where): void {
-  if (!reader.quiet) reader.findings.error(rule, where, { message, fix, ...(cause ? { cause } : {}) });
+function report(
+  reader: Reader,
+  rule: string,
+  where: Where,
+  message: string,
+  fix: string,
+  more: Pick<Remark, "cause" | "expected" | "actual"> = {},
+): void {
+  if (!reader.quiet) reader.findings.error(rule, where, { message, fix, ...more });
 }
 
 /** What is asked of a shape again and again, worked out once. */
@@ -137,14 +144,9 @@ function readObject(
     if (key === undefined) continue;
     const earlier = keys.get(key);
     if (earlier !== undefined) {
-      report(
-        reader,
-        "text/syntax",
-        source.where(entry.keyOffset),
-        `\`${key}\` is given twice`,
-        "Keep one of the two",
-        source.where(earlier),
-      );
+      report(reader, "text/syntax", placeOfKey(source, entry), `\`${key}\` is given twice`, "Keep one of the two", {
+        cause: source.where(earlier),
+      });
       continue;
     }
     keys.set(key, entry.keyOffset);
@@ -153,12 +155,12 @@ function readObject(
       field = plan.fields.get(key)!,
       value = entry.value;
     const isText = value.kind === "text";
-    at[path] = isText && !value.empty ? placeIn(source, value) : source.where(entry.keyOffset);
+    at[path] = isText && !value.empty ? placeIn(source, value) : placeOfKey(source, entry);
     if (isText && (value.empty || (value.bare && parseLeaf(field.type, "") === undefined))) {
       report(
         reader,
         "text/missing-field",
-        source.where(entry.keyOffset),
+        placeOfKey(source, entry),
         `The value of \`${key}\` is missing`,
         field.needed ? `Write a value after \`${key}\`` : `Write a value after \`${key}\`, or remove it`,
       );
@@ -167,12 +169,14 @@ function readObject(
     const good = isText && field.leaf && value.text !== "" ? parseLeaf(field.type, value.text) : undefined;
     const result = good
       ? good.data
-      : readValue(field.type, value, reader, { what: `\`${key}\``, where: source.where(entry.keyOffset) }, at, path);
+      : readValue(field.type, value, reader, { what: `\`${key}\``, where: placeOfKey(source, entry) }, at, path);
     if (result !== undefined) fields[key] = result;
   }
   for (const key of plan.needed)
     if (!keys.has(key))
-      report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``);
+      report(reader, "text/missing-field", about.where, `\`${key}\` is missing from ${about.what}`, `Add \`${key}\``, {
+        expected: [key],
+      });
   return { where: about.where, at, raws, fields };
 }
 
@@ -191,9 +195,10 @@ function meantKey(
   report(
     reader,
     "text/unknown-field",
-    reader.source.where(offset),
+    placeOfKey(reader.source, { key, keyOffset: offset }),
     `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
     hint ?? (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`),
+    { actual: key, expected: near ? [near] : names },
   );
   return near !== undefined && !map.entries.some((entry) => entry.key === near) ? near : undefined;
 }
@@ -250,7 +255,8 @@ function readValue(
   const issue = result.error.issues[0]!;
   const params =
     issue.code === "custom"
-      ? (issue.params as { rule?: string; fix?: string; guess?: unknown; index?: number } | undefined)
+      ? (issue.params as
+          { rule?: string; fix?: string; guess?: unknown; index?: number; expected?: string[] } | undefined)
       : undefined;
   const rule = params?.rule ?? "text/bad-value",
     message = params ? issue.message : `Unexpected \`${raw.text}\``;
@@ -261,6 +267,7 @@ function readValue(
     // A value stands far from its field in a long line, and says little by itself.
     rule === "text/bad-value" && about.what.startsWith("`") ? `${about.what}: ${lowerFirst(message)}` : message,
     params?.fix ?? "Write another value",
+    { actual: raw.text, expected: params?.expected },
   );
   return params?.guess;
 }
@@ -280,7 +287,7 @@ function readRecord(
     keySchema = schema.keyType as z.ZodType,
     valueSchema = unwrap(schema.valueType as z.ZodType);
   for (const entry of asMap(raw, reader).entries) {
-    const where = reader.source.where(entry.keyOffset),
+    const where = placeOfKey(reader.source, entry),
       key = keySchema.safeParse(entry.key);
     let name = entry.key;
     if (!key.success) {
@@ -302,7 +309,7 @@ function readRecord(
         where,
         `\`${entry.key}\` stands here a second time`,
         "Give it another name, or remove one of the two",
-        earlier.where,
+        { cause: earlier.where },
       );
       continue;
     }
@@ -351,6 +358,7 @@ function complain(raw: Raw, reader: Reader, expected: string): undefined {
     whereOfRaw(reader.source, raw),
     `Unexpected ${nameOf(raw)}, expected ${expected}`,
     `Write ${expected}`,
+    { expected: [expected], ...(raw.kind === "text" ? { actual: raw.text } : {}) },
   );
   return undefined;
 }
@@ -359,9 +367,9 @@ function nameOf(raw: Raw): string {
   return raw.kind === "text" ? `text \`${raw.text.slice(0, 40)}\`` : raw.kind === "list" ? "list" : "fields in braces";
 }
 
-/** Where a raw value begins. */
+/** Where a raw value stands: the whole of a text, the beginning of a list or of fields. */
 export function whereOfRaw(source: Source, raw: Raw): Where {
-  return source.where(raw.offset);
+  return raw.kind === "text" ? placeIn(source, raw) : source.where(raw.offset);
 }
 
 function unwrap(schema: z.ZodType): z.ZodType {

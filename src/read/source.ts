@@ -55,6 +55,14 @@ export class Source {
     return { file: this.file, line: low + 1, column: place - starts[low]! + 1 };
   }
 
+  /** The words from an offset to another. Nothing, or what reaches over a line, is told by its beginning alone. */
+  words(from: number, to: number): Where {
+    const start = this.where(from),
+      end = this.where(to);
+    if (end.line !== start.line || end.column <= start.column) return start;
+    return { ...start, end: { line: end.line, column: end.column } };
+  }
+
   /** Text of a line, counted from 1, without its end. */
   line(number: number): string {
     const start = this.starts[number - 1];

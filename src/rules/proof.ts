@@ -4,16 +4,14 @@ import { meetBands } from "../domain/bands/bands.ts";
 import { type Model, modelOf } from "../domain/parts/model.ts";
 import { type Broken, MOST_STATES, proveParts } from "../domain/parts/prove-parts.ts";
 import { provePlan } from "../domain/parts/prove-plan.ts";
-import { sayBroken } from "../domain/parts/say-parts.ts";
-import type { Report, RuleContext } from "../findings/finding.ts";
+import { sayBroken } from "./parts/say-parts.ts";
+import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
-export interface Proved {
+export interface Proved extends Remark {
   readonly rule: string;
   readonly where: Where;
-  readonly message: string;
-  readonly fix: string;
 }
 
 const proofs = new WeakMap<Collection, readonly Proved[]>();
@@ -23,7 +21,7 @@ export function reportProved(rule: string, collection: Collection, report: Repor
   const known =
     proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
   proofs.set(collection, known);
-  for (const { where, message, fix, rule: id } of known) if (id === rule) report(where, { message, fix });
+  for (const { where, rule: id, ...remark } of known) if (id === rule) report(where, remark);
 }
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
@@ -76,6 +74,8 @@ function withoutHome(platform: Platform): Proved[] {
         where,
         message: `${item.count} \`${item.id}\` have their home in \`${item.home}\`, which has room for ${room}`,
         fix: `Raise \`room\` of \`${item.home}\`, or give \`${item.id}\` another home`,
+        actual: String(item.count),
+        expected: [`at most ${room}`],
       },
     ];
   });

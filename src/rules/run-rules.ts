@@ -9,8 +9,7 @@ export const FIRM_GROUPS: readonly string[] = ["bands", "parts", "fastening", "l
 /** What reading found and what the rules find, after the policy; `today` is `YYYY-MM-DD`. Not sorted. */
 export function runRules(collection: Collection, read: Findings, today: string): Finding[] {
   const findings = new Findings();
-  for (const { rule, severity, message, fix, cause, ...where } of read.list)
-    findings.add(rule, severity, where, { message, fix, ...(cause ? { cause } : {}) });
+  for (const finding of read.list) findings.keep(finding);
   const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
   for (const rule of rules)
     try {

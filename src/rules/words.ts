@@ -4,8 +4,8 @@ import type { Inline, Paragraph, Where } from "../schema/collection.ts";
 /** A sentence of a paragraph. Offsets count from 0 within `text`. */
 export interface Sentence {
   readonly text: string;
-  /** Place of the character at an offset. */
-  readonly whereAt: (offset: number) => Where;
+  /** Place of the words that begin at an offset; with their length also where they end, if that is in the same line. */
+  readonly whereAt: (offset: number, length?: number) => Where;
 }
 
 /** Stands for every character of code in running text, so that no rule reads code as words. */
@@ -44,7 +44,7 @@ function oneSentence(raw: string, start: number, whereAt: Sentence["whereAt"]): 
   const text = raw.trim();
   if (!text) return [];
   const from = start + (raw.length - raw.trimStart().length);
-  return [{ text, whereAt: from === 0 ? whereAt : (offset) => whereAt(from + offset) }];
+  return [{ text, whereAt: from === 0 ? whereAt : (offset, length) => whereAt(from + offset, length) }];
 }
 
 /** A paragraph as one text with the place of each character; code is blanked out. */
@@ -64,21 +64,36 @@ export function flatten(paragraph: Paragraph): Sentence {
     }
   };
   walk(paragraph.children);
-  const whereAt = (offset: number): Where => {
+  const pointAt = (offset: number): Where => {
     const piece = pieces.findLast((piece) => piece.where && piece.start <= offset);
-    if (!piece?.where) return paragraph.where;
+    if (!piece?.where) return beginningOf(paragraph.where);
     const before = piece.text.slice(0, offset - piece.start);
     const lines = before.split("\n");
     // Markdown drops the indent of a continued line; its text goes on in the paragraph's own column.
     return lines.length === 1
-      ? { ...piece.where, column: piece.where.column + (offset - piece.start) }
+      ? {
+          file: piece.where.file,
+          line: piece.where.line,
+          column: piece.where.column + (offset - piece.start),
+        }
       : {
           file: piece.where.file,
           line: piece.where.line + lines.length - 1,
           column: paragraph.where.column + lines.at(-1)!.length,
         };
   };
+  const whereAt = (offset: number, length = 0): Where => {
+    const start = pointAt(offset);
+    if (length === 0) return start;
+    const last = pointAt(offset + length - 1);
+    if (last.line !== start.line || last.column < start.column) return start;
+    return { ...start, end: { line: last.line, column: last.column + 1 } };
+  };
   return { text: pieces.map((piece) => piece.text).join(""), whereAt };
+}
+
+function beginningOf({ file, line, column }: Where): Where {
+  return { file, line, column };
 }
 
 const UNIT =
@@ -115,5 +130,7 @@ export function findWords(
   pattern: RegExp,
 ): { readonly words: string; readonly where: Where; readonly offset: number } | undefined {
   const match = pattern.exec(sentence.text);
-  return match ? { words: match[0], where: sentence.whereAt(match.index), offset: match.index } : undefined;
+  return match
+    ? { words: match[0], where: sentence.whereAt(match.index, match[0].length), offset: match.index }
+    : undefined;
 }

@@ -4,10 +4,18 @@
  */
 
 /**
- * A point in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`.
+ * Words in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`.
  */
 export interface Where {
   readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  /** Where the words end: the place after their last character. Absent where only their beginning is known. */
+  readonly end?: Point;
+}
+
+/** A line and a column, both from 1. */
+export interface Point {
   readonly line: number;
   readonly column: number;
 }

@@ -12,14 +12,18 @@ function leaf<T>(parse: (text: string) => Reading<T>) {
   return z.string().transform((text, context): T => {
     const reading = parse(text);
     if (reading.ok) return reading.value;
-    const { rule, message, fix, guess, index } = reading;
-    context.addIssue({ code: "custom", message, params: { rule, fix, guess, index } });
+    const { rule, message, fix, guess, index, expected } = reading;
+    context.addIssue({ code: "custom", message, params: { rule, fix, guess, index, expected } });
     return z.NEVER;
   });
 }
 
-function bad<T>(message: string, fix: string, more: { rule?: string; index?: number; guess?: T } = {}): Reading<T> {
-  return { ok: false, rule: more.rule ?? "text/bad-value", message, fix, index: more.index, guess: more.guess };
+function bad<T>(
+  message: string,
+  fix: string,
+  more: { rule?: string; index?: number; guess?: T; expected?: readonly string[] } = {},
+): Reading<T> {
+  return { ok: false, rule: more.rule ?? "text/bad-value", message, fix, ...more };
 }
 
 /** What an id looks like: lower-case letters, digits and hyphens. */
@@ -57,7 +61,9 @@ const flag = leaf<boolean>((words) =>
     ? { ok: true, value: true }
     : words === "false"
       ? { ok: true, value: false }
-      : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`"),
+      : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`", {
+          expected: ["true", "false"],
+        }),
 );
 /** Pieces of one item that a platform can have: enough for any, and all sums of them fit into a state's 16 bits. */
 const MOST_PIECES = 9_999;
@@ -120,11 +126,10 @@ function oneOf<const T extends string>(...names: readonly T[]) {
       list = `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
     return found !== undefined
       ? { ok: true, value: found }
-      : bad(
-          `Unexpected \`${words}\`, expected ${list}`,
-          meant ? `Write \`${meant}\`` : `Write ${list}`,
-          meant ? { guess: meant } : {},
-        );
+      : bad(`Unexpected \`${words}\`, expected ${list}`, meant ? `Write \`${meant}\`` : `Write ${list}`, {
+          expected: meant ? [meant] : names,
+          ...(meant ? { guess: meant } : {}),
+        });
   });
 }
 

@@ -17,6 +17,8 @@ export type Reading<T> =
       readonly fix: string;
       readonly guess?: T | undefined;
       readonly index?: number | undefined;
+      /** What could stand there, where that is a short list. */
+      readonly expected?: readonly string[] | undefined;
     };
 
 export type RangeKind = "weight" | "age";

@@ -13,18 +13,15 @@
  * is printed as the example.
  * Today is 2026-06-01. `policy` applies, so switch on in service.yaml what the collection switches off.
  */
-import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
-import { type Finding, Findings, inFileOrder } from "../../src/findings/finding.ts";
+import type { Finding } from "../../src/findings/finding.ts";
 import { rules } from "../../src/rules/all.ts";
-import { runRules } from "../../src/rules/run-rules.ts";
+import { FIXTURES_TODAY, judgeFolder, layOver } from "./judge.ts";
 
-const TODAY = "2026-06-01";
 const fixtures = resolve(import.meta.dirname, "../fixtures/rules");
-const base = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const work = mkdtempSync(join(tmpdir(), "rerig-rules-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
@@ -44,17 +41,8 @@ const cases = list(fixtures).flatMap((group) =>
 );
 
 /** All findings of the base collection with a folder's files laid over it. */
-async function findIn(overlay: string, name: string): Promise<Finding[]> {
-  const folder = mkdtempSync(join(work, `${name}-`));
-  cpSync(base, folder, { recursive: true });
-  if (existsSync(overlay)) cpSync(overlay, folder, { recursive: true });
-  const removed = join(folder, "removed.txt");
-  if (existsSync(removed))
-    for (const file of ["removed.txt", ...readFileSync(removed, "utf8").split("\n").filter(Boolean)])
-      rmSync(join(folder, file), { recursive: true });
-  const read = new Findings();
-  const collection = await loadCollection(folder, read);
-  return inFileOrder(runRules(collection, read, TODAY));
+async function findIn(overlay: string): Promise<Finding[]> {
+  return (await judgeFolder(layOver(overlay, work), FIXTURES_TODAY)).findings;
 }
 
 function print(findings: readonly Finding[]): string {
@@ -68,7 +56,7 @@ function print(findings: readonly Finding[]): string {
 
 describe("the collection that the examples are laid over", () => {
   it("has no finding", async () => {
-    expect(print(await findIn(join(base, "none"), "base"))).toBe("");
+    expect(print(await findIn(join(work, "none")))).toBe("");
   });
 });
 
@@ -81,11 +69,11 @@ describe.each(cases)("$group/$name", ({ name, rule, folder }) => {
   if (existsSync(join(folder, "ok")) || !name.includes("."))
     it("says nothing about the good example", async () => {
       expect(existsSync(join(folder, "ok"))).toBe(true);
-      expect(print(await findIn(join(folder, "ok"), name))).toBe("");
+      expect(print(await findIn(join(folder, "ok")))).toBe("");
     });
 
   it("finds what is wrong in the bad example, at its place, with at most two findings that follow from it", async () => {
-    const findings = await findIn(join(folder, "not-ok"), name);
+    const findings = await findIn(join(folder, "not-ok"));
     const golden = join(folder, "findings.txt");
     if (process.env["UPDATE"]) writeFileSync(golden, print(findings));
     expect(print(findings)).toBe(readFileSync(golden, "utf8"));

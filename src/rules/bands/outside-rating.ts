@@ -26,6 +26,8 @@ export const outsideRating: Rule = {
               `\`${record.id}\` is for \`${band.weight.text}\`, and \`${id}\`, fitted in it, restrains ` +
               `\`${rated.text}\``,
             fix: `Keep the band inside \`${rated.text}\`, or fit a restraint that is rated for it`,
+            actual: band.weight.text,
+            expected: [`inside ${rated.text}`],
             cause: whereOf(items.get(id)!, "restrains"),
           });
         }

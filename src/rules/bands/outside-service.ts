@@ -21,6 +21,8 @@ export const outsideService: Rule = {
               `\`${configuration.id}\` is \`${range.text}\`, and the service carries ` +
               `\`${service.band[key].text}\``,
             fix: `Keep it inside \`${service.band[key].text}\`, or widen \`${key}\` in service.yaml`,
+            actual: range.text,
+            expected: [`inside ${service.band[key].text}`],
           });
         }
   },

@@ -18,6 +18,8 @@ export const outOfBalance: Rule = {
       const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
       const end = crossing.broken === "over" ? "end" : "begin";
       report(placeOfBlame(broken), {
+        actual: sayMm(totals.balanceMm!),
+        expected: [`${broken.limit === "balance-from" ? "at least" : "at most"} ${sayMm(crossing.limitValue)}`],
         message:
           `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient ` +
           `of ${sayKg(patientKg)}: ${side} limit ` +

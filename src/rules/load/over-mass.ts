@@ -14,6 +14,8 @@ export const overMass: Rule = {
       if (broken.kind !== "limit" || broken.limit !== "mass") continue;
       const { crossing, patientKg, totals } = broken;
       report(placeOfBlame(broken), {
+        actual: sayKg(totals.massKg),
+        expected: [`at most ${sayKg(crossing.limitValue)}`],
         message:
           `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: ` +
           `over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,

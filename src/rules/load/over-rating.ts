@@ -25,6 +25,8 @@ export const overRating: Rule = {
         `${sayKg(held.massKg)}${held.patient ? `, a patient of ${sayKg(patientKg)} among it,` : ""} ` +
         `at ${toText(direction.factor!, 6)} g`;
       report(placeOfBlame(broken), {
+        actual: sayForce(direction.newtons!),
+        expected: [`at most ${sayForce(exactly(fastening.ratedN!))}`],
         message:
           `In \`${broken.arrangement.name}\` \`${fastening.id}\` has to ` +
           `hold ${sayForce(direction.newtons!)} ${direction.name} (${load}), and is ` +

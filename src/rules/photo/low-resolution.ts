@@ -18,6 +18,8 @@ export const lowResolution: Rule = {
       const long = Math.round(Math.max(photo.crop.width * photo.image.width, photo.crop.height * photo.image.height));
       if (long < FEWEST_PIXELS)
         report(whereOf(photo, "crop"), {
+          actual: String(long),
+          expected: [`at least ${FEWEST_PIXELS}`],
           message: `What is shown has ${long} pixels on its long side, expected at least 1,000`,
           fix: Object.hasOwn(photo.at, "crop")
             ? "Make `crop` larger, or take the photo from nearer"

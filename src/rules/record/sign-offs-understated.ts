@@ -36,6 +36,8 @@ export const signOffsUnderstated: Rule = {
           `\`sign-offs: stand\`, but what people do has changed since ` +
           `revision ${before.revision}: ${sayDifference(weighty)}`,
         fix: "Write `sign-offs: again`",
+        actual: "stand",
+        expected: ["again"],
         cause: earlier.where,
       });
     }

@@ -27,7 +27,9 @@ export const longSentence: Rule = {
         for (const part of countedParts(sentence.text)) {
           const words = countWords(part.text);
           if (words > most)
-            report(sentence.whereAt(part.start), {
+            report(sentence.whereAt(part.start, part.text.length), {
+              actual: String(words),
+              expected: [`at most ${most}`],
               message:
                 `This sentence has ${words} words, expected at ` +
                 `most ${most}${kind === "instruction" ? " in an instruction" : ""}`,

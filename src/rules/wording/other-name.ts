@@ -36,9 +36,11 @@ export const otherName: Rule = {
             )
           )
             continue;
-          report(text.whereAt(span.start), {
+          report(text.whereAt(span.start, span.end - span.start), {
             message: `\`${text.text.slice(span.start, span.end)}\` is another name for \`${own}\``,
             fix: `Write \`${own}\`, or take \`${name}\` out of \`other-names\` in service.yaml`,
+            actual: name,
+            expected: [own],
           });
         }
       }

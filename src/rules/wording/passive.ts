@@ -34,9 +34,10 @@ export const passive: Rule = {
       for (const [at, sentence] of sentencesOf(step.instruction).entries()) {
         const found = findPassive(sentence.text, at === 0);
         if (found)
-          report(sentence.whereAt(found.offset), {
+          report(sentence.whereAt(found.offset, found.words.length), {
             message: `\`${found.words}\` does not say who acts, expected an order`,
             fix: "Begin with the verb: `Lock …`, `Push …`, and say who with `by`",
+            actual: found.words,
           });
       }
   },

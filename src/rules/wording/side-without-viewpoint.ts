@@ -42,7 +42,7 @@ export const sideWithoutViewpoint: Rule = {
       // Most sentences name no side: what else the step says is looked at only for those that do.
       const sides = sentencesOf(text.paragraph).flatMap((sentence) => {
         const side = findSide(sentence.text);
-        return side ? [{ ...side, where: sentence.whereAt(side.offset) }] : [];
+        return side ? [{ ...side, where: sentence.whereAt(side.offset, side.word.length) }] : [];
       });
       if (
         sides.length === 0 ||

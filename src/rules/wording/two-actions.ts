@@ -56,7 +56,7 @@ export function findSecondAction(instruction: Paragraph): { readonly verb: strin
     if (!first) continue;
     const verb = first[1]!;
     if (verbBefore && verbBefore !== verb.toLowerCase())
-      return { verb, where: sentence.whereAt(first[0].length - verb.length) };
+      return { verb, where: sentence.whereAt(first[0].length - verb.length, verb.length) };
     verbBefore = verb.toLowerCase();
     if (AT_ONCE.test(sentence.text)) continue;
     const rest = sentence.text.slice(first[0].length);
@@ -65,7 +65,8 @@ export function findSecondAction(instruction: Paragraph): { readonly verb: strin
     const [next] = [THEN.exec(rest), and && rest.slice(0, and.index).trim() ? and : null]
       .filter((match) => match !== null)
       .sort((a, b) => a.index - b.index);
-    if (next) return { verb: next[1]!, where: sentence.whereAt(first[0].length + next.indices![1]![0]) };
+    if (next)
+      return { verb: next[1]!, where: sentence.whereAt(first[0].length + next.indices![1]![0], next[1]!.length) };
   }
   return undefined;
 }

@@ -82,9 +82,10 @@ export const vague: Rule = {
       for (const sentence of sentencesOf(paragraph)) {
         const found = findVague(sentence.text);
         if (found && !(hasAnswer && CHECKING.test(found.words)))
-          report(sentence.whereAt(found.offset), {
+          report(sentence.whereAt(found.offset, found.words.length), {
             message: `\`${found.words}\` leaves open what to do or what is right`,
             fix: fixFor(found.words),
+            actual: found.words,
           });
       }
     }

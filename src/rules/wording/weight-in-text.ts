@@ -22,9 +22,10 @@ export const weightInText: Rule = {
       const text = flatten(paragraph);
       const match = WEIGHT.exec(text.text);
       if (match)
-        report(text.whereAt(match.index), {
+        report(text.whereAt(match.index, match[0].length), {
           message: `The weight \`${match[0]}\` is typed into the text of a step`,
           fix: 'Give the step a `weight="…"`, or put it into the item\'s data (`mass`, `restrains`)',
+          actual: match[0],
         });
     }
   },

@@ -10,7 +10,7 @@ import { StateGraph } from "../../../src/domain/parts/explore.ts";
 import { buildModel, keyOf, type Model, type Program, programOf, type State } from "../../../src/domain/parts/model.ts";
 import { proveParts, variantsOf } from "../../../src/domain/parts/prove-parts.ts";
 import { provePlan } from "../../../src/domain/parts/prove-plan.ts";
-import { sayBroken } from "../../../src/domain/parts/say-parts.ts";
+import { sayBroken } from "../../../src/rules/parts/say-parts.ts";
 import { assume, isFurther, run } from "../../../src/domain/parts/run.ts";
 import type { Band, Platform, Procedure } from "../../../src/schema/collection.ts";
 import {

@@ -78,7 +78,10 @@ describe("two actions", () => {
     ["Hold the base. Lift the capsule. Set the capsule on the deck.", "Set", 34],
     ["Fasten the strap and then tighten it.", "tighten", 27],
   ])("finds the second: %s", (text, verb, column) => {
-    expect(findSecondAction(paragraph(text))).toEqual({ verb, where: at(10, column) });
+    expect(findSecondAction(paragraph(text))).toEqual({
+      verb,
+      where: { ...at(10, column), end: { line: 10, column: column + verb.length } },
+    });
   });
 
   it.each([

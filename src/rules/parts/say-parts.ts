@@ -1,15 +1,14 @@
 /** Words for what stops a procedure: what is wrong at which directive, and what to do. */
+import type { Remark } from "../../findings/finding.ts";
 import type { Include, Procedure, Where } from "../../schema/collection.ts";
-import type { Model, State } from "./model.ts";
-import { type Broken, faultyProcedure } from "./prove-parts.ts";
-import { type Hindrance, piecesIn, type Stop } from "./run.ts";
+import type { Model, State } from "../../domain/parts/model.ts";
+import { type Broken, faultyProcedure } from "../../domain/parts/prove-parts.ts";
+import { type Hindrance, piecesIn, type Stop } from "../../domain/parts/run.ts";
 
 /** A finding of the proof, without its severity. */
-export interface Said {
+export interface Said extends Remark {
   readonly rule: Hindrance;
   readonly where: Where;
-  readonly message: string;
-  readonly fix: string;
 }
 
 /**
@@ -25,11 +24,11 @@ export function sayBroken(model: Model, broken: readonly Broken[]): Said[] {
         fault === program.procedure.id || names.has(fault)
           ? undefined
           : includeOf(program.procedure, program.steps[stop.act.step]!.number);
-      const { message, fix } = words[stop.rule](model, run.state, stop);
+      const { message, ...rest } = words[stop.rule](model, run.state, stop);
       const around = include
         ? `In \`${include.procedure}\`, included here as step ${program.steps[stop.act.step]!.number}: `
         : "";
-      return { rule: stop.rule, where: include?.where ?? stop.act.source.where, message: around + message, fix };
+      return { rule: stop.rule, where: include?.where ?? stop.act.source.where, message: around + message, ...rest };
     }),
   );
 }
@@ -39,12 +38,7 @@ function includeOf(procedure: Procedure, number: number): Include | undefined {
   return includes.find(({ steps }) => steps.some((step) => step.number === number));
 }
 
-interface Words {
-  readonly message: string;
-  readonly fix: string;
-}
-
-const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop) => Words>> = {
+const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop) => Remark>> = {
   "parts/not-there": (model, state, { act }) => {
     if (act.kind !== "move") throw new TypeError("only a move can miss its item");
     const { item, from, to } = act.source as { item: string; from: string; to: string };
@@ -54,6 +48,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
       fix: where
         ? `Take it from where it is, or move it to \`${from}\` in a step before`
         : `Move it to \`${from}\` in a step before, or leave this move to \`${to}\` out`,
+      actual: where || "nowhere",
+      expected: [from],
     };
   },
   "parts/not-enough": (_model, state, { act }) => {
@@ -65,6 +61,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
         `\`::move\` takes ${count} \`${item}\` from \`${from}\`, where ` +
         `there ${there === 1 ? "is 1" : `are ${there}`}`,
       fix: `Take at most ${there}, or raise \`count\` of \`${item}\` in equipment.yaml`,
+      actual: String(there),
+      expected: [String(count)],
     };
   },
   "fastening/held": (model, _state, { act, fastening }) => {
@@ -79,6 +77,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     return {
       message: `\`${id}\` is \`${states[secure]}\` here and holds \`${place}\`, so nothing can go in or come out`,
       fix: `Put \`::turn{fastening=${id} to=${open}}\` before this move`,
+      actual: states[secure],
+      expected: states.filter((_, at) => at !== secure),
     };
   },
   "parts/stands-on": (model, state, { act }) => {
@@ -112,6 +112,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
       fix: pieces
         ? `Empty \`${id}\` in a step before, or raise its \`room\``
         : `Move fewer, or raise \`room\` of \`${id}\``,
+      actual: String(pieces + act.count),
+      expected: [`at most ${room}`],
     };
   },
   "fastening/no-change": (model, _state, { act, fastening, vain }) => {
@@ -131,6 +133,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     return {
       message: `\`${id}\` is already \`${to}\` here`,
       fix: "Leave this turn out, or turn the fastening the other way in a step before",
+      actual: to,
+      expected: states.filter((state) => state !== to),
     };
   },
   "parts/left-loose": (model, state, { act }) => {
@@ -140,6 +144,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     return {
       message: `${left === 1 ? `\`${id}\` is` : `${left} \`${id}\` are`} still \`aside\` when the procedure ends`,
       fix: `Add a step with \`::move{item=${id}${left > 1 ? ` count=${left}` : ""} from=aside to=…}\``,
+      actual: `${left} aside`,
+      expected: ["0 aside"],
     };
   },
   "fastening/left-open": (model, state, { fastening }) => {
@@ -160,6 +166,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
       fix:
         `${filled ? `If ${inside} should be there, add` : "Add"} \`::turn{fastening=${id} to=${should}}\` to a ` +
         `later step${filled ? "; if not, move it out first" : ""}`,
+      actual: now,
+      expected: should === undefined ? [] : [should],
     };
   },
 };

@@ -1,0 +1,43 @@
+/** A rule's fixture laid over the small collection of the rules, and what is found in it. */
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { loadCollection } from "../../src/compile/load.ts";
+import { type Finding, Findings, inFileOrder } from "../../src/findings/finding.ts";
+import { runRules } from "../../src/rules/run-rules.ts";
+import type { Collection } from "../../src/schema/collection.ts";
+
+/** The day on which the fixtures of rules are judged. */
+export const FIXTURES_TODAY = "2026-06-01";
+const fixtures = resolve(import.meta.dirname, "../fixtures/rules");
+const base = resolve(import.meta.dirname, "../fixtures/collections/sled");
+
+/** Every finding of a collection's folder on a day, in file order, with the collection. */
+export async function judgeFolder(
+  folder: string,
+  today: string,
+): Promise<{ readonly collection: Collection; readonly findings: Finding[] }> {
+  const read = new Findings();
+  const collection = await loadCollection(folder, read);
+  return { collection, findings: inFileOrder(runRules(collection, read, today)) };
+}
+
+/** Makes a folder below `work` of the small collection with an overlay's files over it, less those of its `removed.txt`. */
+export function layOver(overlay: string, work: string): string {
+  const folder = mkdtempSync(join(work, "c-"));
+  cpSync(base, folder, { recursive: true });
+  if (existsSync(overlay)) cpSync(overlay, folder, { recursive: true });
+  const removed = join(folder, "removed.txt");
+  if (existsSync(removed))
+    for (const file of ["removed.txt", ...readFileSync(removed, "utf8").split("\n").filter(Boolean)])
+      rmSync(join(folder, file), { recursive: true });
+  return folder;
+}
+
+/** What is found in a fixture such as `parts/not-enough/not-ok`, and the folder that holds it until the process ends. */
+export async function judgeFixture(name: string) {
+  const work = mkdtempSync(join(tmpdir(), "rerig-judge-"));
+  process.once("exit", () => rmSync(work, { recursive: true, force: true }));
+  const folder = layOver(join(fixtures, name), work);
+  return { folder, ...(await judgeFolder(folder, FIXTURES_TODAY)) };
+}
