@@ -250,7 +250,12 @@ function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
       columns[column]!.push(lookers);
       used += lookers.height;
     }
-    if (used + neededFor(blocks, at) <= rooms[column]!) {
+    // What fills a column by itself with what it leads to (several long warnings) is parted from it rather than lost.
+    const needed = Math.min(
+      neededFor(blocks, at),
+      Math.max(blocks[at]!.height, rooms[column]! - (lookers?.height ?? 0)),
+    );
+    if (used + needed <= rooms[column]!) {
       columns[column]!.push(blocks[at]!);
       used += blocks[at]!.height;
       at += 1;
@@ -264,10 +269,16 @@ function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
   return { columns, rest: blocks.slice(at) };
 }
 
-/** Height of a block and of what must stand below it in the same column: a heading and its first line. */
+/**
+ * Height of a block and of what must stand below it in the same column: a heading and its first line, a warning and the
+ * step that it belongs to.
+ */
 function neededFor(blocks: readonly Block[], at: number): number {
   const block = blocks[at];
-  return block ? block.height + (block.kind === "part" || block.kind === "lookers" ? neededFor(blocks, at + 1) : 0) : 0;
+  if (!block) return 0;
+  const leads =
+    block.kind === "part" || block.kind === "lookers" || (block.kind === "line" && block.line.kind === "alarm");
+  return block.height + (leads ? neededFor(blocks, at + 1) : 0);
 }
 
 /** Moves what follows the last pause or hold over the page, if at least half of the side stays filled. */

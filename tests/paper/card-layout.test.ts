@@ -164,6 +164,46 @@ describe("a card", () => {
   });
 });
 
+describe("a card of steps", () => {
+  const step = (number: number): PrintedLine => ({
+    kind: "step",
+    number,
+    text: "Push the four pins in until each one clicks",
+    lane: "both",
+    critical: true,
+    aside: "",
+  });
+  const alarm = (text: string): PrintedLine => ({ kind: "alarm", signal: "warning", text });
+  const alarms = fc.array(fc.tuple(fc.integer({ min: 0, max: 2 }), fc.integer({ min: 1, max: 12 })), {
+    minLength: 1,
+    maxLength: 40,
+  });
+
+  it("never parts a warning from its step: both are in one column, in any format, and nothing is lost", () => {
+    fc.assert(
+      fc.property(alarms, fc.constantFrom(...FORMATS), (list, format) => {
+        // A column of A6 has no room for two long warnings, a heading and a step: there the last is parted, not lost.
+        const lines = list.flatMap(([most, long], at) => [
+          ...Array.from({ length: format.paper === "A6" ? Math.min(most, 1) : most }, () =>
+            alarm("Nothing holds the capsule until all four pins are in. ".repeat((long % 4) + 1)),
+          ),
+          step(at + 1),
+        ]);
+        const { sides } = layoutCard(cardOf(lines, { flows: true, parts: [{ title: "Seat it", lines }] }), format);
+        const columns = sides.flatMap(({ columns }) => columns);
+        const placed = columns.flatMap((blocks) =>
+          blocks.flatMap((block) => (block.kind === "line" ? [block.line] : [])),
+        );
+        expect(placed).toEqual(lines);
+        for (const blocks of columns) {
+          const last = blocks.findLast(({ kind }) => kind === "line");
+          if (last?.kind === "line") expect(last.line.kind).not.toBe("alarm");
+        }
+      }),
+    );
+  });
+});
+
 describe("pauses", () => {
   it(
     "leave fewer than ten lines in a run (Gawande, Boorman, Berry 2010: fewer than ten items a pause point), " +
