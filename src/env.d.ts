@@ -6,3 +6,13 @@ declare module "*.astro" {
   const component: import("astro/runtime/server/index.js").AstroComponentFactory;
   export default component;
 }
+
+// What stands in `Astro.locals` of every page (`src/middleware.ts`).
+declare namespace App {
+  interface Locals {
+    /** The build that renders the page: for pages and layouts; components are given what they show. */
+    site: import("./site/site.ts").Site;
+    /** What a page or component asks the build to make. */
+    out: import("./site/out.ts").Out;
+  }
+}

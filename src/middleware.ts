@@ -1,16 +1,19 @@
 /**
- * Hands every page to the build as soon as it is rendered, so that it is indexed and looked through while Astro goes
- * on.
+ * Gives every page the site that it belongs to, and hands the page to the build as soon as it is rendered, so that it is
+ * indexed and looked through while Astro goes on.
  */
 import type { MiddlewareHandler } from "astro";
-import { currentJob } from "./site/job.ts";
+import { outOf } from "./site/out.ts";
+import { siteUnderWay } from "./site/under-way.ts";
 
 /** Astro's own name for what stands between a request and its page. */
-export const onRequest: MiddlewareHandler = async ({ url }, next) => {
-  const response = await next(),
-    { meet } = currentJob();
-  if (!meet || !response.headers.get("content-type")?.startsWith("text/html")) return response;
+export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
+  const site = siteUnderWay();
+  locals.site = site;
+  locals.out = outOf(site);
+  const response = await next();
+  if (!site.meet || !response.headers.get("content-type")?.startsWith("text/html")) return response;
   const html = await response.text();
-  await meet(url.pathname.slice(1), html);
+  await site.meet(url.pathname.slice(1), html);
   return new Response(html, response);
 };

@@ -36,7 +36,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
   commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build"],
   browser: ["schema", "domain", "drawing", "site"],
-  layouts: ["schema", "findings", "domain", "site", "build"],
+  layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
   pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "build", "layouts"],
 };
 
@@ -103,6 +103,31 @@ describe("imports", () => {
         ),
       );
     expect(wrong).toEqual([]);
+  });
+
+  it("of components name nothing that knows the site: they are given what they show", () => {
+    const root = resolve(src, "..");
+    // These make addresses, or are types of what a component is given.
+    const plain = /^site\/(href|outside|placed-here|sections|plans\/\w[\w-]*|records\/changes)\.ts$/;
+    const wrong = readdirSync(join(root, "components"), { recursive: true, encoding: "utf8" })
+      .filter((file) => /\.(?:ts|astro)$/.test(file))
+      .flatMap((file) => {
+        const text = readFileSync(join(root, "components", file), "utf8");
+        const named = [...text.matchAll(/import (type )?[^"';]*?from\s+"[^"]*\/src\/(site\/[^"]+)"/g)];
+        return [
+          ...named.filter(([, , target]) => !plain.test(target!)).map(([, , target]) => `${file} imports ${target}`),
+          // What authors place in a text has only the attributes that they wrote.
+          ...(/\blocals\.site\b/.test(text) && !file.startsWith("author/") ? [`${file} reads the site`] : []),
+        ];
+      });
+    expect(wrong).toEqual([]);
+  });
+
+  it("of the build that is under way stand where Astro hands over no value, and nowhere else", () => {
+    const wrong = files
+      .filter((file) => /\b(siteUnderWay|renderFrom|isUnderWay)\b/.test(readFileSync(join(src, file), "utf8")))
+      .sort();
+    expect(wrong).toEqual(["build/build.ts", "middleware.ts", "site/text/readings.ts", "site/under-way.ts"]);
   });
 
   it("find a file that opens with a sentence on what it is for", () => {

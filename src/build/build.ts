@@ -8,7 +8,9 @@ import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "../site/images.ts";
-import { beginJob, type Job } from "../site/job.ts";
+import { makeSite, type Site } from "../site/site.ts";
+import { today } from "../site/today.ts";
+import { renderFrom } from "../site/under-way.ts";
 import { pageFaultOf } from "../site/author-fault.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
@@ -48,8 +50,8 @@ export async function buildSite({
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
     target = outFolderFor(outFolder, source, program);
-  const job = beginJob(source, collection ?? (await openCollection(source)), findings);
-  const cache = join(job.root, "node_modules/.cache/rerig"),
+  const site = renderFrom(makeSite(source, collection ?? (await openCollection(source)), today(), findings));
+  const cache = join(site.root, "node_modules/.cache/rerig"),
     rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
   await mkdir(cache, { recursive: true });
@@ -57,11 +59,11 @@ export async function buildSite({
   // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds
   // must not share them.
   const cwd = process.cwd();
-  process.chdir(job.root);
+  process.chdir(site.root);
   try {
-    const pages = await renderAndIndex(job, rendered, cache, log);
+    const pages = await renderAndIndex(site, rendered, cache, log);
     log("Listing what a device keeps");
-    const saved = await writeOfflineFiles(rendered, job.collection, job.today, pages);
+    const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
     await writeFile(join(rendered, MARKER), MARKER_TEXT);
     // What came into the folder while the site was made is nobody's to remove.
@@ -78,28 +80,28 @@ export async function buildSite({
  * finished pages by file name.
  */
 async function renderAndIndex(
-  job: Job,
+  site: Site,
   rendered: string,
   cache: string,
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
-  const search = await beginSearch(job),
+  const search = await beginSearch(site),
     keeper = new PageKeeper();
-  job.meet = async (address, html) => {
+  site.meet = async (address, html) => {
     keeper.meet(address === "404/" ? "404.html" : `${address}index.html`, html);
     await search.add(address, html);
   };
   try {
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
-    await Promise.all([render(job, rendered), assetsOf(job)]);
+    await Promise.all([render(site, rendered), assetsOf(site)]);
     log("Writing styles and scripts");
-    await writeAssets(job, rendered);
-    const pages = await keeper.finish(job, rendered);
-    log(`Making ${job.photos.size} pictures`);
+    await writeAssets(site, rendered);
+    const pages = await keeper.finish(site, rendered);
+    log(`Making ${site.photos.size} pictures`);
     // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
     // it.
-    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(job, rendered, cache, log)]);
+    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(site, rendered, cache, log)]);
     for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
     if (index.status === "fulfilled") log(`${index.value} pages can be found`);
     return pages;
@@ -109,18 +111,18 @@ async function renderAndIndex(
 }
 
 /** Renders the pages. Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
-async function render(job: Job, outDir: string): Promise<void> {
+async function render(site: Site, outDir: string): Promise<void> {
   try {
-    await renderPages({ root: job.root, outDir, logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent" });
+    await renderPages({ root: site.root, outDir, logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent" });
   } catch (error) {
-    throw pageFaultOf(error, job) ?? error;
+    throw pageFaultOf(error, site) ?? error;
   }
 }
 
-async function writeAssets(job: Job, folder: string): Promise<void> {
-  const { names, files } = await assetsOf(job);
+async function writeAssets(site: Site, folder: string): Promise<void> {
+  const { names, files } = await assetsOf(site);
   const screen = names.get("screen.css");
-  const all = [...[...files].filter(([address]) => address !== screen), ...job.pageStyles];
+  const all = [...[...files].filter(([address]) => address !== screen), ...site.pageStyles];
   for (const parent of new Set(all.map(([address]) => dirname(address))))
     await mkdir(join(folder, parent), { recursive: true });
   await forEachOf(all, ([address, content]) => writeFile(join(folder, address), content));

@@ -7,22 +7,24 @@ import { foldersResult } from "../paper/folders-result.ts";
 import { bandEnds, reportLoad } from "../domain/load/load.ts";
 import { toNumber } from "../domain/numbers/rational.ts";
 import { checkResult } from "../findings/report.ts";
-import type { End, Platform } from "../schema/collection.ts";
+import type { End, Platform, Service } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { changeoversOf } from "../site/plans/changeovers.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { openFindings } from "../site/records/reviews.ts";
 import { audits } from "../site/records/revisions.ts";
-import { arrangementsOf, collection, today } from "../site/site.ts";
+import { validArrangements } from "../domain/parts/arrangements.ts";
+import type { Site } from "../site/site.ts";
 
 /** File name -> content of everything in `data/`. */
-export function dataFiles(): ReadonlyMap<string, unknown> {
+export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
+  const { collection, today } = site;
   const results: Readonly<Record<keyof typeof dataShapes, unknown>> = {
-    check: checkResult(collection, openFindings()),
-    bands: collection.platforms.map(bandsOf),
-    changeovers: collection.platforms.flatMap(changeoverRows),
+    check: checkResult(collection, openFindings(site)),
+    bands: collection.platforms.map((platform) => bandsOf(collection.service, platform)),
+    changeovers: collection.platforms.flatMap((platform) => changeoverRows(site, platform)),
     loads: collection.platforms.flatMap(loadRows),
-    folders: foldersResult(audits(), today),
+    folders: foldersResult(audits(site), today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
   return new Map(
@@ -33,12 +35,12 @@ export function dataFiles(): ReadonlyMap<string, unknown> {
   );
 }
 
-function bandsOf({ id, configurations }: Platform) {
+function bandsOf(service: Service, { id, configurations }: Platform) {
   const end = (each: End | undefined) =>
     each ? { kg: formatDecimal(each.value, MASS_PER_KG), owned: each.owned } : null;
   return {
     platform: id,
-    service: collection.service.band.weight.text,
+    service: service.band.weight.text,
     configurations: configurations.map(({ id: configuration, title, code, revision, band: { weight, age } }) => ({
       configuration,
       title,
@@ -52,9 +54,9 @@ function bandsOf({ id, configurations }: Platform) {
   };
 }
 
-function changeoverRows(platform: Platform) {
-  const crew = collection.service.crew.map(({ id }) => id);
-  return [...changeoversOf(platform).values()].flat().map(({ changeover, timeline, cells }) => ({
+function changeoverRows(site: Site, platform: Platform) {
+  const crew = site.collection.service.crew.map(({ id }) => id);
+  return [...changeoversOf(site, platform).values()].flat().map(({ changeover, timeline, cells }) => ({
     platform: platform.id,
     patients: cells.map(({ band }) => sayBand(band)).join("; "),
     changeover: changeoverResult(changeover, modelOf(platform), crew, timeline),
@@ -62,7 +64,7 @@ function changeoverRows(platform: Platform) {
 }
 
 function loadRows(platform: Platform) {
-  return arrangementsOf(platform).flatMap((arrangement) => {
+  return validArrangements(platform).flatMap((arrangement) => {
     const { fromKg, toKg } = bandEnds(arrangement.band);
     return [fromKg, ...(toKg ? [toKg] : [])].map((kg) => ({
       platform: platform.id,

@@ -7,7 +7,7 @@ import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, sep } from "node:path";
 import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
-import type { Job } from "../site/job.ts";
+import type { Site } from "../site/site.ts";
 import { placedStyles } from "../site/placed.ts";
 import { trimStyles } from "./trim-styles.ts";
 
@@ -51,14 +51,14 @@ export class PageKeeper {
    * Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers
    * with the finished pages by file name.
    */
-  async finish(job: Job, folder: string): Promise<ReadonlyMap<string, string>> {
-    const { names, files } = await assetsOf(job);
+  async finish(site: Site, folder: string): Promise<ReadonlyMap<string, string>> {
+    const { names, files } = await assetsOf(site);
     const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
     // What was not rendered, such as a page in `public/`.
     for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
       if (file.endsWith(".html") && !this.#contents.has(file))
         this.meet(file, await readFile(join(folder, file), "utf8"));
-    const placed = await keep(folder, "placed", placedStyles(job.placed));
+    const placed = await keep(folder, "placed", placedStyles(site.placed));
     for (const { pages, classes, scripts } of this.#kinds.values()) {
       // Any word in a script may be a class that it sets.
       for (const script of scripts)

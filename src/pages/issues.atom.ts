@@ -1,13 +1,18 @@
 /** Issues as a feed. */
 import type { APIRoute } from "astro";
 import { issueEntries } from "../site/records/reviews.ts";
-import { collection } from "../site/site.ts";
 import { makeFeed } from "../domain/records/feed.ts";
 
 /** The file. */
-export const GET: APIRoute = () => {
-  const { name, language, site } = collection.service;
+export const GET: APIRoute = ({ locals }) => {
+  const { name, language, site } = locals.site.collection.service;
   return new Response(
-    makeFeed({ title: `${name}: issues`, author: name, language, ...(site ? { site } : {}), entries: issueEntries() }),
+    makeFeed({
+      title: `${name}: issues`,
+      author: name,
+      language,
+      ...(site ? { site } : {}),
+      entries: issueEntries(locals.site),
+    }),
   );
 };

@@ -1,13 +1,12 @@
 /** Review dates as a calendar file. */
 import type { APIRoute } from "astro";
 import { reviewDates } from "../site/records/reviews.ts";
-import { collection } from "../site/site.ts";
 import { makeCalendar } from "../domain/records/calendar.ts";
 
 /** The file. */
-export const GET: APIRoute = () => {
-  const { site, name } = collection.service;
+export const GET: APIRoute = ({ locals }) => {
+  const { site, name } = locals.site.collection.service;
   const host =
     site && URL.canParse(site) ? new URL(site).hostname : `${name.toLowerCase().replace(/[^a-z0-9]+/g, "-")}.invalid`;
-  return new Response(makeCalendar(`${name}: reviews`, host, reviewDates()));
+  return new Response(makeCalendar(`${name}: reviews`, host, reviewDates(locals.site)));
 };

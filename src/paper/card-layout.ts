@@ -5,6 +5,7 @@
 import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { CardFormat } from "./card-format.ts";
 import type { PrintedCard, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
+import { sayDate } from "../domain/words/say.ts";
 
 /** What a block draws. */
 export type BlockKind =
@@ -365,15 +366,9 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
 /** What stands at the foot of every side. */
 export function noticeOf(card: PrintedCard): string {
   return (
-    `${card.effective ? `In force from ${sayDay(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
+    `${card.effective ? `In force from ${sayDate(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
     "copy number: check that it is current."
   );
-}
-
-/** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
-export function sayDay(date: string): string {
-  const [year, month, day] = date.split("-").map(Number);
-  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
 }
 
 const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
@@ -490,7 +485,7 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
 
 /** Until when the card may be used, in words. */
 export function lastDayOf(card: PrintedCard): string {
-  return card.reviewBy ? `${sayDay(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
+  return card.reviewBy ? `${sayDate(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
 }
 
 function lengthOf(blocks: readonly Block[]): number {

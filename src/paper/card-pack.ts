@@ -6,7 +6,8 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join, resolve } from "node:path";
 import type { CardFormat } from "./card-format.ts";
-import { layoutCard, sayDay } from "./card-layout.ts";
+import { layoutCard } from "./card-layout.ts";
+import { sayDate } from "../domain/words/say.ts";
 import type { CheckerCard } from "../domain/cards/checker-card.ts";
 import type { PrintedCard } from "./printed-card.ts";
 import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
@@ -127,7 +128,7 @@ function drawRow(row: ListRow): string {
     "<li><span><a " +
     `href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
     "" +
-    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDay(card.effective) : ""}</span> <b ` +
+    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> <b ` +
     `class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
   );
 }

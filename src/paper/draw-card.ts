@@ -12,12 +12,12 @@ import {
   lastDayOf,
   MISMATCH,
   noticeOf,
-  sayDay,
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
 import { drawFrame, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
 import { escapeHtml as esc } from "./escape-html.ts";
 import { drawQr } from "./qr.ts";
+import { sayDate } from "../domain/words/say.ts";
 
 /** Which copy of a card is drawn; without one the number is left open, and the card says that it is not controlled. */
 export interface Copy {
@@ -188,7 +188,7 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
       copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
     ) +
     (card.checkWord ? row("Check word", `<b>${esc(card.checkWord)}</b>`) : "") +
-    (card.effective ? row("In force from", sayDay(card.effective)) : "") +
+    (card.effective ? row("In force from", sayDate(card.effective)) : "") +
     row("Do not use after", esc(lastDayOf(card))) +
     "</dl>" +
     (card.address

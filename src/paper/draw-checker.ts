@@ -1,7 +1,8 @@
 /** Draws the checker's card and its key: the questions on sides of their own, the answers on another leaf. */
 import type { CheckerCard, CheckerQuestion } from "../domain/cards/checker-card.ts";
 import type { CardFormat } from "./card-format.ts";
-import { columnWidth, sayDay } from "./card-layout.ts";
+import { columnWidth } from "./card-layout.ts";
+import { sayDate } from "../domain/words/say.ts";
 import { countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { PrintedCard } from "./printed-card.ts";
 import { drawSheets } from "./draw-card.ts";
@@ -75,7 +76,7 @@ function drawSides(
       `class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
       `<div class="c-cols"><div class="c-col"><ol ` +
       `class="c-rows">${questions.map((question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`).join("")}</ol></div></div>` +
-      `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDay(card.effective)}.` : ""}</p><p ` +
+      `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDate(card.effective)}.` : ""}</p><p ` +
       `class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section>`
     );
   });

@@ -2,7 +2,7 @@
 import { readdirSync } from "node:fs";
 import { basename, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
-import { currentJob } from "./job.ts";
+import type { Site } from "./site.ts";
 
 export interface Assets {
   /** Entry (`print.css`, `chooser.js`) -> address in the site (`assets/print-ABCD.css`). */
@@ -12,11 +12,11 @@ export interface Assets {
 }
 
 /**
- * The bundled assets of the build that is under way: `src/styles/screen.css` and `print.css`, and every
+ * The bundled assets of a site: `src/styles/screen.css` and `print.css`, and every
  * `src/browser/ROOM/NAME.entry.ts`.
  */
-export function assetsOf(job = currentJob()): Promise<Assets> {
-  return (job.assets ??= bundle(job.root));
+export function assetsOf(site: Site): Promise<Assets> {
+  return (site.assets ??= bundle(site.root));
 }
 
 /**
@@ -64,8 +64,8 @@ async function bundle(root: string): Promise<Assets> {
 }
 
 /** Address in the site of an entry; throws if there is none of that name. */
-export async function assetNamed(name: string): Promise<string> {
-  const address = (await assetsOf()).names.get(name);
+export async function assetNamed(site: Site, name: string): Promise<string> {
+  const address = (await assetsOf(site)).names.get(name);
   if (!address) throw new Error(`No stylesheet or browser module is called ${name}`);
   return address;
 }

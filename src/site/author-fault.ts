@@ -5,7 +5,7 @@
 import { relative } from "node:path";
 import type { Finding } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
-import type { Job } from "./job.ts";
+import type { Site } from "./site.ts";
 
 /** A file of the collection stops the build; nothing was built, and the finding says why. */
 export class AuthorFault extends Error {
@@ -19,8 +19,8 @@ export class AuthorFault extends Error {
 }
 
 /** The fault as the author's, if a background page caused it: while it was translated, or while it was rendered. */
-export function pageFaultOf(error: unknown, job: Job): AuthorFault | undefined {
-  const files = job.collection.platforms.flatMap(({ readings }) => readings.map(({ file }) => file));
+export function pageFaultOf(error: unknown, site: Site): AuthorFault | undefined {
+  const files = site.collection.platforms.flatMap(({ readings }) => readings.map(({ file }) => file));
   const causes = [
     error,
     ...(error instanceof Error && "errors" in error && Array.isArray(error.errors) ? (error.errors as unknown[]) : []),
@@ -29,13 +29,13 @@ export function pageFaultOf(error: unknown, job: Job): AuthorFault | undefined {
     const text = cause instanceof Error ? cause.message : String(cause),
       loc = placeOf(cause);
     const file = files.find(
-      (name) => (loc?.file !== undefined && relative(job.folder, loc.file) === name) || text.includes(`/${name}`),
+      (name) => (loc?.file !== undefined && relative(site.folder, loc.file) === name) || text.includes(`/${name}`),
     );
     if (file) return pageFault({ file, line: loc?.line ?? 1, column: loc?.column ?? 1 }, text);
   }
-  return job.rendering === undefined
+  return site.rendering === undefined
     ? undefined
-    : pageFault({ file: job.rendering, line: 1, column: 1 }, error instanceof Error ? error.message : String(error));
+    : pageFault({ file: site.rendering, line: 1, column: 1 }, error instanceof Error ? error.message : String(error));
 }
 
 function pageFault(where: Where, text: string): AuthorFault {

@@ -10,7 +10,7 @@ import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
-import { currentJob, type Job } from "./job.ts";
+import { once, type Site } from "./site.ts";
 
 /**
  * A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped
@@ -52,18 +52,16 @@ const MOST_PIXELS = 60_000_000;
  * How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked
  * for.
  */
-export function photoFor(photo: Photo): PhotoView | undefined {
+export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture.
-  const job = currentJob(),
-    key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
-  if (!job.results.has(key)) job.results.set(key, viewOf(photo, job));
-  return job.results.get(key) as PhotoView | undefined;
+  const key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
+  return once(site, key, () => viewOf(photo, site));
 }
 
-function viewOf(photo: Photo, job: Job): PhotoView | undefined {
+function viewOf(photo: Photo, site: Site): PhotoView | undefined {
   const { file, image, crop, marks, arrows, alt = "" } = photo;
   if (!file || !image) return undefined;
-  const source = resolve(job.folder, file);
+  const source = resolve(site.folder, file);
   const left = Math.round(crop.x * image.width),
     top = Math.round(crop.y * image.height);
   const area = {
@@ -83,8 +81,8 @@ function viewOf(photo: Photo, job: Job): PhotoView | undefined {
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
   const print = `${stem}-print.jpg`;
   for (const { address, width } of srcset)
-    job.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
-  job.photos.set(print, {
+    site.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
+  site.photos.set(print, {
     address: print,
     source,
     photo: file,
@@ -109,12 +107,12 @@ function viewOf(photo: Photo, job: Job): PhotoView | undefined {
  * Writes the files that pages asked for; those made before come from the cache. `log` hears of progress on long work.
  */
 export async function writePhotos(
-  job: Job,
+  site: Site,
   folder: string,
   cacheFolder: string,
   log: (line: string) => void,
 ): Promise<void> {
-  const files = [...job.photos.values()];
+  const files = [...site.photos.values()];
   for (const parent of new Set(files.map(({ address }) => dirname(join(folder, address)))))
     await mkdir(parent, { recursive: true });
   let done = 0,

@@ -1,10 +1,10 @@
 /** Other names that people use for what the collection names. */
-import { collection } from "./site.ts";
+import type { Site } from "./site.ts";
 
 /** Names from `other-names` whose own word is in `name` (`trolley` is in `Tern trolley`); empty if there are none. */
-export function otherNamesFor(name: string): string[] {
+export function otherNamesFor(site: Site, name: string): string[] {
   const text = ` ${name.toLowerCase()} `;
-  return Object.entries(collection.service.otherNames)
+  return Object.entries(site.collection.service.otherNames)
     .filter(([own]) => text.includes(` ${own.toLowerCase()} `) || text.includes(` ${own.toLowerCase()}s `))
     .flatMap(([own, others]) => others.map((other) => name.toLowerCase().replace(own.toLowerCase(), other)));
 }

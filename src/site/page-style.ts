@@ -3,12 +3,12 @@
  * needs.
  */
 import { createHash } from "node:crypto";
-import { currentJob } from "./job.ts";
+import type { Site } from "./site.ts";
 
 /** Keeps a stylesheet for the build to write, and gives its address in the site. Equal stylesheets share one file. */
-export function keepStyle(css: string): string {
+export function keepStyle(site: Site, css: string): string {
   const address = `assets/page-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
-  currentJob().pageStyles.set(address, css);
+  site.pageStyles.set(address, css);
   return address;
 }
 

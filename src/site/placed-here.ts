@@ -1,14 +1,19 @@
 /** Which platform an author's component speaks of. */
 import type { Platform } from "../schema/collection.ts";
-import { collection } from "./site.ts";
+import type { Site } from "./site.ts";
 
 /**
  * The platform that is named; else the one whose page this is; else the first that `has` what is meant; else the first
  * of all.
  * Throws only if the collection has no platform.
  */
-export function platformHere(named: string | undefined, page: URL, has?: (platform: Platform) => boolean): Platform {
-  const { platforms } = collection;
+export function platformHere(
+  site: Site,
+  named: string | undefined,
+  page: URL,
+  has?: (platform: Platform) => boolean,
+): Platform {
+  const { platforms } = site.collection;
   const ofPage = page.pathname.split("/").find((part) => platforms.some(({ id }) => id === part));
   const found =
     platforms.find(({ id }) => id === (named ?? ofPage)) ??

@@ -2,8 +2,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import type { Platform } from "../schema/collection.ts";
-import { currentJob, once } from "./job.ts";
-import { collection, homeOf } from "./site.ts";
+import { homeOf, once, type Site } from "./site.ts";
 
 export type SectionName =
   | "choose"
@@ -35,10 +34,10 @@ export interface SectionLink {
 }
 
 /** Sections that exist for the collection; those of a platform only where a page has one. */
-export function sectionsOf(platform: Platform | undefined): SectionLink[] {
+export function sectionsOf(site: Site, platform: Platform | undefined): SectionLink[] {
   const own = (path: string) => `${platform!.id}/${path}/`;
   const links: (SectionLink | false)[] = [
-    { name: "choose", label: "Choose", address: homeOf(platform), top: false },
+    { name: "choose", label: "Choose", address: homeOf(site, platform), top: false },
     platform !== undefined && { name: "procedures", label: "Procedures", address: own("procedures"), top: true },
     platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
     platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
@@ -50,8 +49,13 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     platform !== undefined &&
       platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
     { name: "history", label: "History", address: "history/", top: false },
-    collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
-    collection.incidents.length > 0 && { name: "incidents", label: "Incidents", address: "incidents/", top: false },
+    site.collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
+    site.collection.incidents.length > 0 && {
+      name: "incidents",
+      label: "Incidents",
+      address: "incidents/",
+      top: false,
+    },
     { name: "check", label: "Check a card", address: "check/", top: false },
     { name: "review", label: "Review", address: "review/", top: false },
     { name: "glossary", label: "Words", address: "glossary/", top: false },
@@ -63,15 +67,15 @@ export function sectionsOf(platform: Platform | undefined): SectionLink[] {
     .filter((link) => link !== false)
     .filter(
       ({ name, address }) =>
-        name === "choose" || hasPage(platform ? address.replace(`${platform.id}/`, "[platform]/") : address),
+        name === "choose" || hasPage(site, platform ? address.replace(`${platform.id}/`, "[platform]/") : address),
     );
 }
 
 /** Whether the site has a page at that address; sections may be left out of a site. */
-export function hasPage(address: string): boolean {
-  return once(`has-page/${address}`, () =>
+export function hasPage(site: Site, address: string): boolean {
+  return once(site, `has-page/${address}`, () =>
     [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) =>
-      existsSync(join(currentJob().root, "src/pages", file)),
+      existsSync(join(site.root, "src/pages", file)),
     ),
   );
 }

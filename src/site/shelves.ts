@@ -3,7 +3,7 @@
  * down, and the rest.
  */
 import type { Platform, Procedure } from "../schema/collection.ts";
-import { once } from "./job.ts";
+import { remember } from "../domain/words/remember.ts";
 import { usesOf } from "./plans/uses.ts";
 
 export interface Shelf {
@@ -12,32 +12,30 @@ export interface Shelf {
 }
 
 /** Every procedure of the platform on exactly one shelf; withdrawn ones on the last. Empty shelves are left out. */
-export function shelvesOf(platform: Platform): readonly Shelf[] {
-  return once(`shelves/${platform.id}`, () => {
-    const build: Procedure[] = [],
-      add: Procedure[] = [],
-      away: Procedure[] = [],
-      use: Procedure[] = [],
-      old: Procedure[] = [];
-    for (const procedure of platform.procedures) {
-      const { configurations, options, takesDown } = usesOf(platform, procedure);
-      if (procedure.status === "withdrawn") old.push(procedure);
-      else if (takesDown.length > 0) away.push(procedure);
-      else if (configurations.length > 0) build.push(procedure);
-      else if (options.length > 0) add.push(procedure);
-      else use.push(procedure);
-    }
-    return [
-      { title: "Build a configuration", procedures: build.sort(lighterFirst) },
-      { title: "Add an option", procedures: add },
-      { title: "Take down", procedures: away },
-      { title: "Prepare, check and use", procedures: use },
-      { title: "Withdrawn", procedures: old },
-    ]
-      .map((shelf) => ({ ...shelf, procedures: [...shelf.procedures] }))
-      .filter(({ procedures }) => procedures.length > 0);
-  });
-}
+export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((platform: Platform) => {
+  const build: Procedure[] = [],
+    add: Procedure[] = [],
+    away: Procedure[] = [],
+    use: Procedure[] = [],
+    old: Procedure[] = [];
+  for (const procedure of platform.procedures) {
+    const { configurations, options, takesDown } = usesOf(platform, procedure);
+    if (procedure.status === "withdrawn") old.push(procedure);
+    else if (takesDown.length > 0) away.push(procedure);
+    else if (configurations.length > 0) build.push(procedure);
+    else if (options.length > 0) add.push(procedure);
+    else use.push(procedure);
+  }
+  return [
+    { title: "Build a configuration", procedures: build.sort(lighterFirst) },
+    { title: "Add an option", procedures: add },
+    { title: "Take down", procedures: away },
+    { title: "Prepare, check and use", procedures: use },
+    { title: "Withdrawn", procedures: old },
+  ]
+    .map((shelf) => ({ ...shelf, procedures: [...shelf.procedures] }))
+    .filter(({ procedures }) => procedures.length > 0);
+});
 
 function lighterFirst(a: Procedure, b: Procedure): number {
   const [low, other] = [a.band.weight.from?.value ?? 0n, b.band.weight.from?.value ?? 0n];

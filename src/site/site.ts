@@ -1,75 +1,63 @@
-/** The one module that pages read: the collection and what is computed from it, each worked out once in a build. */
-import type { Collection, Configuration, Item, Photo, Place, Platform, Procedure } from "../schema/collection.ts";
-import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
-import { meetBands } from "../domain/bands/bands.ts";
-import { bandEnds, reportLoad } from "../domain/load/load.ts";
-import { layRail, type Rail } from "../drawing/rail.ts";
-import { currentJob, once } from "./job.ts";
+/** The values that one build gives its pages: the collection, the day, and what the pages leave behind for the build. */
+import { resolve } from "node:path";
+import type { Finding } from "../findings/finding.ts";
+import type { Collection, Platform } from "../schema/collection.ts";
+import type { Assets } from "./assets.ts";
+import type { FindEntry } from "../domain/find/find.ts";
+import type { PhotoFile } from "./images.ts";
 
-/** The collection, for pages: `const { service, platforms } = collection`. */
-export const collection: Collection = currentJob().collection;
-
-/** The platform of that id; throws if a page asks for one that isn't there. */
-export function platformOf(id: string): Platform {
-  return needed(
-    collection.platforms.find((platform) => platform.id === id),
-    `platform ${id}`,
-  );
+/**
+ * One build of a site. A page finds it in `Astro.locals.site`, a list of paths is given it by `pathsOf`; functions of
+ * this folder take it as their first argument. Components know nothing of it: they are given what they show.
+ */
+export interface Site {
+  /** The project's own folder, where `src/` and `components/` are. */
+  readonly root: string;
+  /** Absolute path of the collection. */
+  readonly folder: string;
+  readonly collection: Collection;
+  /** `YYYY-MM-DD` on which the site is built. */
+  readonly today: string;
+  /** What `check` found in it, if it was asked; the pages ask the rules themselves otherwise. */
+  readonly findings?: readonly Finding[];
+  /** Names of the bundled stylesheets, scripts and fonts, once they are known. */
+  assets?: Promise<Assets>;
+  /** Takes each page as soon as it is rendered: its address and what it says. Not there when Astro runs by itself. */
+  meet?: (address: string, html: string) => Promise<void>;
+  /** Results worked out once and asked for by many pages. */
+  readonly results: Map<string, unknown>;
+  /** Class name -> declaration, for positions that no stylesheet can know beforehand. */
+  readonly placed: Map<string, string>;
+  /** File name -> content of stylesheets that belong to single pages. */
+  readonly pageStyles: Map<string, string>;
+  /** Address -> picture to be made. */
+  readonly photos: Map<string, PhotoFile>;
+  /** What search knows of every page beside its text, by address. */
+  readonly pages: Map<string, FindEntry>;
+  /** File of the background page that is being rendered: when its code fails, the author must know where. */
+  rendering?: string | undefined;
 }
 
-/** Records of a platform by id. */
-export interface Lookup {
-  readonly items: ReadonlyMap<string, Item>;
-  readonly places: ReadonlyMap<string, Place>;
-  readonly procedures: ReadonlyMap<string, Procedure>;
-  readonly configurations: ReadonlyMap<string, Configuration>;
-  readonly photos: ReadonlyMap<string, Photo>;
+/** A site that nothing has been rendered of yet, over a collection in `folder`, on the day `today` (`YYYY-MM-DD`). */
+export function makeSite(folder: string, collection: Collection, today: string, findings?: readonly Finding[]): Site {
+  return {
+    root: resolve(import.meta.dirname, "../.."),
+    folder,
+    collection,
+    today,
+    ...(findings ? { findings } : {}),
+    results: new Map(),
+    placed: new Map(),
+    pageStyles: new Map(),
+    photos: new Map(),
+    pages: new Map(),
+  };
 }
 
-/** Items, places, procedures, configurations and photos of a platform by id. */
-export function lookup(platform: Platform): Lookup {
-  const byId = <T extends { id: string }>(list: readonly T[]) => new Map(list.map((entry) => [entry.id, entry]));
-  return once(`lookup/${platform.id}`, () => ({
-    items: byId(platform.items),
-    places: byId(platform.places),
-    procedures: byId(platform.procedures),
-    configurations: byId(platform.configurations),
-    photos: byId(platform.photos),
-  }));
-}
-
-/** The configurations that may be chosen: all but the withdrawn ones, in the collection's order. */
-export function inUse(platform: Platform): readonly Configuration[] {
-  return once(`in-use/${platform.id}`, () => platform.configurations.filter(({ status }) => status !== "withdrawn"));
-}
-
-/** The weight rail of a platform. */
-export function railOf(platform: Platform): Rail {
-  return once(`rail/${platform.id}`, () =>
-    layRail(
-      inUse(platform).map(({ id, band }) => ({ id, weight: band.weight })),
-      collection.service.band.weight,
-    ),
-  );
-}
-
-/** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
-export function homeOf(platform: Platform | undefined): string {
-  return platform && collection.platforms.length > 1 ? `${platform.id}/` : "";
-}
-
-/** The day of the build, `YYYY-MM-DD`. */
-export const today: string = currentJob().today;
-
-/** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
-export function sayDate(date: string): string {
-  const [year, month, day] = date.split("-").map(Number);
-  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
-}
-
-/** Seconds as `4:50`. */
-export function sayMinutes(seconds: number): string {
-  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds % 60)).padStart(2, "0")}`;
+/** A result worked out once in a build, under a name of its own. */
+export function once<T>({ results }: Site, name: string, work: () => T): T {
+  if (!results.has(name)) results.set(name, work());
+  return results.get(name) as T;
 }
 
 /** The value, or an error that names what is missing (a programmer's mistake, not an author's). */
@@ -78,40 +66,15 @@ export function needed<T>(value: T | undefined, what: string): T {
   return value;
 }
 
-/** The arrangements of a platform that can exist: each configuration with each set of options, fewest options first. */
-export function arrangementsOf(platform: Platform): readonly Arrangement[] {
-  return once(`arrangements/${platform.id}`, () => validArrangements(platform));
+/** The platform of that id; throws if a page asks for one that isn't there. */
+export function platformOf({ collection }: Site, id: string): Platform {
+  return needed(
+    collection.platforms.find((platform) => platform.id === id),
+    `platform ${id}`,
+  );
 }
 
-/** A configuration without options, as an arrangement; `undefined` if it can't exist. */
-export function bareArrangement(configuration: Configuration): Arrangement | undefined {
-  return arrangementsOf(platformOf(configuration.platform)).find(({ name }) => name === configuration.id);
-}
-
-/** The arrangement in which the platform waits; `undefined` if none is standing. */
-export function standingOf(platform: Platform): Arrangement | undefined {
-  const standing = inUse(platform).find((configuration) => configuration.standing);
-  return standing && bareArrangement(standing);
-}
-
-/**
- * Mass of an arrangement with the lightest and the heaviest patient of its band, in kilograms; `undefined` if nothing
- * has a mass.
- */
-export function massRange(
-  platform: Platform,
-  arrangement: Arrangement,
-): { readonly fromKg: number; readonly toKg: number } | undefined {
-  const band = meetBands(arrangement.band, collection.service.band) ?? arrangement.band;
-  const { fromKg, toKg } = bandEnds(band);
-  const least = reportLoad(platform, arrangement, fromKg),
-    most = reportLoad(platform, arrangement, toKg ?? fromKg);
-  return least.own.kg === 0 && least.items.every(({ kg }) => kg === 0)
-    ? undefined
-    : { fromKg: least.mass.kg, toKg: most.mass.kg };
-}
-
-/** A mass for reading, to a tenth of a kilogram. */
-export function sayMass(kg: number): string {
-  return `${(Math.round(kg * 10) / 10).toFixed(1).replace(/\.0$/, "")}`;
+/** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
+export function homeOf({ collection }: Site, platform: Platform | undefined): string {
+  return platform && collection.platforms.length > 1 ? `${platform.id}/` : "";
 }

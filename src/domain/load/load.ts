@@ -2,7 +2,9 @@
  * Mass, moment and balance point of an arrangement, the patient weights at which a limit is broken, and what fastenings
  * have to hold.
  */
-import type { Band, Platform } from "../../schema/collection.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
+import { meetBands } from "../bands/bands.ts";
+import type { Band, Platform, Service } from "../../schema/collection.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { findHeld, type HeldLoad } from "./inertia.ts";
 import { addUp, itemsWithoutMass, listRows, type Loadable, numberOf, type Totals } from "./load-rows.ts";
@@ -214,4 +216,22 @@ function reportHeld({ fastening, massKg, patient, directions }: HeldLoad): HeldR
     ),
     within: checked.length > 0 ? checked.every((within) => within) : null,
   };
+}
+
+/**
+ * Mass of an arrangement with the lightest and the heaviest patient of its band that the service carries, in kilograms;
+ * `undefined` if nothing has a mass.
+ */
+export function massRange(
+  service: Service,
+  platform: Platform,
+  arrangement: Arrangement,
+): { readonly fromKg: number; readonly toKg: number } | undefined {
+  const band = meetBands(arrangement.band, service.band) ?? arrangement.band;
+  const { fromKg, toKg } = bandEnds(band);
+  const least = reportLoad(platform, arrangement, fromKg),
+    most = reportLoad(platform, arrangement, toKg ?? fromKg);
+  return least.own.kg === 0 && least.items.every(({ kg }) => kg === 0)
+    ? undefined
+    : { fromKg: least.mass.kg, toKg: most.mass.kg };
 }

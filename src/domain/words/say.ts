@@ -100,3 +100,19 @@ export function linesOf(block: Block): string[] {
       return [];
   }
 }
+
+/** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
+export function sayDate(date: string): string {
+  const [year, month, day] = date.split("-").map(Number);
+  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
+}
+
+/** Seconds as `4:50`. */
+export function sayMinutes(seconds: number): string {
+  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds % 60)).padStart(2, "0")}`;
+}
+
+/** A mass for reading, to a tenth of a kilogram. */
+export function sayMass(kg: number): string {
+  return `${(Math.round(kg * 10) / 10).toFixed(1).replace(/\.0$/, "")}`;
+}

@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
 import { wordsOf } from "../../domain/find/find.ts";
 import { forEachOf } from "../for-each-of.ts";
-import type { Job } from "../job.ts";
+import type { Site } from "../site.ts";
 
 /** Files of the index that the pages use; the library's own interfaces are left out. */
 const USED =
@@ -33,9 +33,9 @@ const ON_THE_WAY = 16;
  * Begins the index of a build; it is made in another process, while this one goes on. The same pages in the same order
  * give the same files.
  */
-export async function beginSearch(job: Job): Promise<Search> {
+export async function beginSearch(site: Site): Promise<Search> {
   const { index, errors } = await createIndex({
-    forceLanguage: job.collection.service.language.split("-")[0]!.toLowerCase(),
+    forceLanguage: site.collection.service.language.split("-")[0]!.toLowerCase(),
   });
   if (!index) throw new Error(`The search index could not be begun: ${errors.join("; ")}`);
   const known = new Map<string, number>(),
@@ -51,7 +51,7 @@ export async function beginSearch(job: Job): Promise<Search> {
     if (errors.length) refused.push(`${address}: ${errors.join("; ")}`);
   };
   const add = async (address: string, html: string) => {
-    if (!job.pages.has(address) || added.has(address)) return;
+    if (!site.pages.has(address) || added.has(address)) return;
     added.add(address);
     countWords(html, known);
     const sent: Promise<void> = send(address, html)
@@ -65,7 +65,7 @@ export async function beginSearch(job: Job): Promise<Search> {
   const write = async (folder: string) => {
     await Promise.all(waiting);
     if (refused.length) throw new Error(`The search index refused ${refused[0]}`);
-    const missing = [...job.pages.keys()].filter((address) => !added.has(address));
+    const missing = [...site.pages.keys()].filter((address) => !added.has(address));
     if (missing.length)
       throw new Error(`Search is to find pages that were not built: ${missing.slice(0, 3).join(", ")}`);
     const files = (await index.getFiles()).files
@@ -73,8 +73,8 @@ export async function beginSearch(job: Job): Promise<Search> {
       .map(({ path, content }) => [join(folder, "pagefind", path), content] as const);
     for (const parent of new Set(files.map(([file]) => dirname(file)))) await mkdir(parent, { recursive: true });
     await forEachOf(files, ([file, content]) => writeFile(file, content));
-    await writeFile(join(folder, "assets/find-list.js"), listScript(job, known));
-    return job.pages.size;
+    await writeFile(join(folder, "assets/find-list.js"), listScript(site, known));
+    return site.pages.size;
   };
   return { add, write, end: close };
 }
@@ -96,11 +96,11 @@ function countWords(html: string, known: Map<string, number>): void {
 }
 
 /** A classic script, so that a site opened from a folder can be searched by title, code and name too. */
-function listScript(job: Job, known: ReadonlyMap<string, number>): string {
+function listScript(site: Site, known: ReadonlyMap<string, number>): string {
   const data = {
-    pages: [...job.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
+    pages: [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
     words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
-    otherNames: job.collection.service.otherNames,
+    otherNames: site.collection.service.otherNames,
   };
   return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
 }

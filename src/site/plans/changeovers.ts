@@ -10,8 +10,7 @@ import { modelOf, stepsFor } from "../../domain/parts/model.ts";
 import { type Cell, elementaryBands, groupCells } from "../../domain/bands/patients.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { planTimeline, type Timeline } from "../../domain/time/timeline.ts";
-import { once } from "../job.ts";
-import { collection } from "../site.ts";
+import { once, type Site } from "../site.ts";
 
 /** A changeover for some of the patients of the arrangement that it leads to. */
 export interface PlannedChangeover {
@@ -25,13 +24,13 @@ export interface PlannedChangeover {
  * Changeovers by `from--to` (configuration ids), different ones for different patients; a pair without any is not in
  * the map.
  */
-export function changeoversOf(platform: Platform): ReadonlyMap<string, readonly PlannedChangeover[]> {
-  return once(`changeovers/${platform.id}`, () => planPairs(platform));
+export function changeoversOf(site: Site, platform: Platform): ReadonlyMap<string, readonly PlannedChangeover[]> {
+  return once(site, `changeovers/${platform.id}`, () => planPairs(site, platform));
 }
 
-function planPairs(platform: Platform): Map<string, PlannedChangeover[]> {
+function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeover[]> {
   const model = modelOf(platform),
-    { service } = collection;
+    { service } = site.collection;
   const bare = model.arrangements.filter(
     ({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn",
   );
@@ -58,7 +57,7 @@ function planPairs(platform: Platform): Map<string, PlannedChangeover[]> {
     for (const from of bare) {
       const others = targets.filter((target) => target !== from);
       planAll(model, graph, from, others).forEach(
-        (changeover, at) => changeover && addPlan(pairs, platform, from, others[at]!, changeover, alike),
+        (changeover, at) => changeover && addPlan(site, pairs, platform, from, others[at]!, changeover, alike),
       );
     }
   }
@@ -67,6 +66,7 @@ function planPairs(platform: Platform): Map<string, PlannedChangeover[]> {
 
 /** Joins patients whose steps are the same. */
 function addPlan(
+  site: Site,
   pairs: Map<string, PlannedChangeover[]>,
   platform: Platform,
   from: Arrangement,
@@ -86,7 +86,7 @@ function addPlan(
       cells,
       timeline: planTimeline(
         changeover.steps,
-        collection.service.crew.map(({ id }) => id),
+        site.collection.service.crew.map(({ id }) => id),
         platform,
       ),
     });
@@ -95,10 +95,11 @@ function addPlan(
 
 /** The shortest and the longest time of each pair over all patients, in seconds with the whole crew. */
 export function changeoverTimes(
+  site: Site,
   platform: Platform,
 ): ReadonlyMap<string, { readonly least: number; readonly most: number }> {
   return new Map(
-    [...changeoversOf(platform)].map(([pair, plans]) => {
+    [...changeoversOf(site, platform)].map(([pair, plans]) => {
       const times = plans.map(({ timeline }) => timeline.elapsed);
       return [pair, { least: Math.min(...times), most: Math.max(...times) }];
     }),

@@ -9,8 +9,7 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
-import { once } from "../job.ts";
-import { collection } from "../site.ts";
+import { once, type Site } from "../site.ts";
 
 /** Lines that belong together. */
 export interface ChecklistPart {
@@ -24,18 +23,21 @@ export interface ChecklistPart {
 }
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
-export function cardOf(platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(`cards/${platform.id}`, () => currentCards(collection, platform)).find(
+export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
+  return once(site, `cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
     (card) => card.configuration === configuration.id,
   );
 }
 
 /** What the card says: of the present text, also while that is not approved. */
-export function contentFor(platform: Platform, configuration: Configuration): CardContent {
-  const card = configuration.status === "approved" ? cardOf(platform, configuration) : undefined;
+export function contentFor(site: Site, platform: Platform, configuration: Configuration): CardContent {
+  const card = configuration.status === "approved" ? cardOf(site, platform, configuration) : undefined;
   return (
     card?.content ??
-    cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform))
+    cardContentOf(
+      contentOf(configuration, platform) as ConfigurationContent,
+      contentsInForce(site.collection, platform),
+    )
   );
 }
 
@@ -44,16 +46,20 @@ export function contentFor(platform: Platform, configuration: Configuration): Ca
  * every patient has the same lines.
  */
 export function bandsOf(
+  site: Site,
   platform: Platform,
   configuration: Configuration,
 ): readonly { readonly band: Band; readonly code?: string; readonly address: string }[] {
-  return once(`band-cards/${platform.id}/${configuration.id}`, () => {
+  return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(`band-cards/${platform.id}`, () => currentBandCards(collection, platform)).filter(
+      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(site.collection, platform)).filter(
           (card) => card.configuration === configuration.id,
         )
-      : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(collection, platform));
+      : bandCardsOf(
+          contentOf(configuration, platform) as ConfigurationContent,
+          contentsInForce(site.collection, platform),
+        );
     return cards.map((card) => ({
       band: card.band!,
       ...("code" in card ? { code: card.code } : {}),
@@ -66,8 +72,10 @@ export function bandsOf(
  * The parts of a configuration's checklist, numbered through. Options without lines, or for none of its patients, are
  * left out.
  */
-export function checklistOf(platform: Platform, configuration: Configuration): ChecklistPart[] {
-  const content = once(`card/${platform.id}/${configuration.id}`, () => contentFor(platform, configuration));
+export function checklistOf(site: Site, platform: Platform, configuration: Configuration): ChecklistPart[] {
+  const content = once(site, `card/${platform.id}/${configuration.id}`, () =>
+    contentFor(site, platform, configuration),
+  );
   const parts: ChecklistPart[] = [{ lines: content.lines, from: 1 }];
   let next = countChecks(content.lines) + 1;
   for (const option of optionsOf(platform, configuration)) {
@@ -88,10 +96,10 @@ export function checklistOf(platform: Platform, configuration: Configuration): C
 }
 
 /** The lines of an option by itself, marked as on the cards; its bare checks when no configuration has it. */
-export function linesOfOption(platform: Platform, option: Option): readonly CardLine[] {
+export function linesOfOption(site: Site, platform: Platform, option: Option): readonly CardLine[] {
   const parts = platform.configurations
     .filter(({ options }) => options.some(({ id }) => id === option.id))
-    .flatMap((configuration) => checklistOf(platform, configuration));
+    .flatMap((configuration) => checklistOf(site, platform, configuration));
   return (
     parts.find((part) => part.option === option)?.lines ??
     option.checks.map(({ challenge, answer, by }) => ({ kind: "check", challenge, answer, by, critical: false }))

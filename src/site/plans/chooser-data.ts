@@ -6,7 +6,8 @@ import type { Band, Configuration, Platform, Range } from "../../schema/collecti
 import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
-import { collection, inUse, lookup, standingOf } from "../site.ts";
+import { inUse, lookup, standingOf } from "../../domain/parts/lookup.ts";
+import type { Site } from "../site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */
 export interface RangeData {
@@ -50,17 +51,17 @@ export interface ChooserData {
 }
 
 /** The chooser's data for a platform. */
-export function chooserData(platform: Platform): ChooserData {
+export function chooserData(site: Site, platform: Platform): ChooserData {
   const standing = standingOf(platform),
     model = modelOf(platform);
   return {
-    service: bandData(collection.service.band),
+    service: bandData(site.collection.service.band),
     rows: inUse(platform).map((configuration) => ({
       id: configuration.id,
       title: configuration.title,
       band: bandData(configuration.band),
       options: configuration.options.map((option) => option.id),
-      ...cardsData(platform, configuration),
+      ...cardsData(site, platform, configuration),
     })),
     options: Object.fromEntries(
       platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }]),
@@ -78,8 +79,12 @@ export function chooserData(platform: Platform): ChooserData {
 }
 
 /** The cards for a part of a configuration's patients, with addresses below the platform's own. */
-function cardsData(platform: Platform, configuration: Configuration): Pick<ChooserData["rows"][number], "cards"> {
-  const cards = bandsOf(platform, configuration);
+function cardsData(
+  site: Site,
+  platform: Platform,
+  configuration: Configuration,
+): Pick<ChooserData["rows"][number], "cards"> {
+  const cards = bandsOf(site, platform, configuration);
   return cards.length
     ? {
         cards: cards.map(({ band, address }) => ({

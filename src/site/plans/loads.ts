@@ -3,7 +3,7 @@ import type { Platform } from "../../schema/collection.ts";
 import type { Arrangement } from "../../domain/parts/arrangements.ts";
 import { bandEnds, type LoadReport, reportLoad } from "../../domain/load/load.ts";
 import { exactly } from "../../domain/numbers/rational.ts";
-import { once } from "../job.ts";
+import { remember } from "../../domain/words/remember.ts";
 
 /**
  * The load of an arrangement with a patient of that weight (`20 kg`, `800 g`); `undefined` when the weight can't be
@@ -19,15 +19,15 @@ export function loadOf(platform: Platform, arrangement: Arrangement, patient?: s
  * The load of an arrangement with the lightest and the heaviest patient of its band; `high` is missing when the band
  * has no upper end.
  */
-export function loadAtEnds(
+export const loadAtEnds: (
   platform: Platform,
   arrangement: Arrangement,
-): { readonly low: LoadReport; readonly high?: LoadReport } {
-  return once(`ends/${platform.id}/${arrangement.name}`, () => {
+) => { readonly low: LoadReport; readonly high?: LoadReport } = remember(
+  (platform: Platform, arrangement: Arrangement) => {
     const { fromKg, toKg } = bandEnds(arrangement.band);
     return {
       low: reportLoad(platform, arrangement, fromKg),
       ...(toKg ? { high: reportLoad(platform, arrangement, toKg) } : {}),
     };
-  });
-}
+  },
+);

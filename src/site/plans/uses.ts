@@ -4,7 +4,7 @@
  */
 import type { Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
 import { meetBands } from "../../domain/bands/bands.ts";
-import { once } from "../job.ts";
+import { remember } from "../../domain/words/remember.ts";
 
 export interface Uses {
   /** Configurations that fit what the procedure puts in place. */
@@ -18,8 +18,8 @@ export interface Uses {
 }
 
 /** The uses of a procedure; all lists empty when there are none. */
-export function usesOf(platform: Platform, procedure: Procedure): Uses {
-  return once(`uses/${platform.id}/${procedure.id}`, () => {
+export const usesOf: (platform: Platform, procedure: Procedure) => Uses = remember(
+  (platform: Platform, procedure: Procedure): Uses => {
     const moved = netMoved(platform, procedure);
     const fits = (document: Configuration | Option, which: ReadonlySet<string>) =>
       document.fitted.some(({ item, place }) => which.has(`${item} ${place}`)) &&
@@ -43,8 +43,8 @@ export function usesOf(platform: Platform, procedure: Procedure): Uses {
         ),
       ),
     };
-  });
-}
+  },
+);
 
 interface Moved {
   /** `item place` for what stands there at the end because a step put it there, and for what no longer does. */

@@ -1,12 +1,12 @@
 /** What the pages of changeovers give to their scripts: the walk through one, and all that is needed to ask for any. */
-import type { Platform } from "../../schema/collection.ts";
+import type { Crew, Platform } from "../../schema/collection.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { packPlatform, type Pack } from "../../domain/device/pack.ts";
 import { layWalk, type Walk } from "../../domain/device/walk.ts";
 import type { PlannedChangeover } from "./changeovers.ts";
 import { bandData, type BandData } from "./chooser-data.ts";
 import { photoFor } from "../images.ts";
-import { collection } from "../site.ts";
+import type { Site } from "../site.ts";
 
 /** One plan of a changeover page. */
 export interface WalkData {
@@ -41,11 +41,12 @@ export interface AskData {
 export function walkData(
   { changeover, timeline, cells }: PlannedChangeover,
   platform: Platform,
+  crew: readonly Crew[],
   title: string,
   prefix: string,
 ): string {
   const data: WalkData = {
-    walk: layWalk(changeover, timeline, platform, collection.service.crew, title),
+    walk: layWalk(changeover, timeline, platform, crew, title),
     cells: joinBands(cells.map(({ band }) => band)).map(bandData),
     prefix,
   };
@@ -53,7 +54,7 @@ export function walkData(
 }
 
 /** The data for asking as JSON that may stand in a page. */
-export function askData(platform: Platform): string {
+export function askData(site: Site, platform: Platform): string {
   const shown = new Set(
     platform.procedures
       .filter(({ status }) => status === "approved")
@@ -65,7 +66,7 @@ export function askData(platform: Platform): string {
   );
   const short = (value: number) => Math.round(value * 1000) / 1000;
   const pictures = platform.photos.flatMap((photo): (readonly [string, PictureData])[] => {
-    const view = shown.has(photo.id) ? photoFor(photo) : undefined;
+    const view = shown.has(photo.id) ? photoFor(site, photo) : undefined;
     if (!view) return [];
     const marks = view.marks.map(({ n, x, y, label }) => [n, short(x), short(y), label] as const),
       arrows = view.arrows.map(({ from, to }) => [...from, ...to].map(short));
@@ -88,7 +89,10 @@ export function askData(platform: Platform): string {
       ],
     ];
   });
-  const data: AskData = { pack: packPlatform(platform, collection.service), pictures: Object.fromEntries(pictures) };
+  const data: AskData = {
+    pack: packPlatform(platform, site.collection.service),
+    pictures: Object.fromEntries(pictures),
+  };
   return inPage(data);
 }
 

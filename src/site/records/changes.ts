@@ -1,7 +1,7 @@
 /** The changes of all documents as one list, for the pages of history. */
-import type { Change, Collection, Controlled, Platform } from "../../schema/collection.ts";
+import type { Change, Controlled, Platform } from "../../schema/collection.ts";
 import { differenceAddress, type Issuable, noticeAddress, revisionsOf } from "./revisions.ts";
-import { platformOf } from "../site.ts";
+import { platformOf, type Site } from "../site.ts";
 
 /** One change. `date` is empty when nothing says when. */
 export interface Entry {
@@ -26,11 +26,11 @@ export interface Entry {
 /**
  * The changes of one document, newest first; its first issue is among them also when the author gave no entry for it.
  */
-export function changesOf(document: Controlled, kind: string, address: string, today: string): Entry[] {
+export function changesOf(site: Site, document: Controlled, kind: string, address: string): Entry[] {
   const pagesOf = (revision: number) => {
-    const of = [platformOf(document.platform), document as Issuable, revision] as const,
-      difference = differenceAddress(...of),
-      notice = noticeAddress(...of);
+    const of = [platformOf(site, document.platform), document as Issuable, revision] as const,
+      difference = differenceAddress(site, ...of),
+      notice = noticeAddress(site, ...of);
     return { ...(difference ? { difference } : {}), ...(notice ? { notice } : {}) };
   };
   const entries = document.changes.map((change) => ({
@@ -44,7 +44,7 @@ export function changesOf(document: Controlled, kind: string, address: string, t
     summary: change.summary,
     ...(change.reason ? { reason: change.reason } : {}),
     ...(change.signOffs ? { signOffs: change.signOffs } : {}),
-    state: stateOf(document, change.revision, today),
+    state: stateOf(document, change.revision, site.today),
   }));
   const known = new Set(entries.map(({ revision }) => revision));
   if (!known.has(1))
@@ -54,20 +54,20 @@ export function changesOf(document: Controlled, kind: string, address: string, t
       kind,
       address,
       revision: 1,
-      date: firstDay(document),
+      date: firstDay(site, document),
       by: "",
       summary: "First issue.",
-      state: stateOf(document, 1, today),
+      state: stateOf(document, 1, site.today),
     });
   return entries.sort((a, b) => b.revision - a.revision);
 }
 
 /** The day on which the first issue took effect, as far as the document or its frozen issue says; else empty. */
-function firstDay(document: Controlled): string {
+function firstDay(site: Site, document: Controlled): string {
   if (document.revision === 1) return document.effective ?? "";
   return (
-    revisionsOf(platformOf(document.platform), document as Issuable).find(({ number }) => number === 1)?.after
-      .effective ?? ""
+    revisionsOf(site, platformOf(site, document.platform), document as Issuable).find(({ number }) => number === 1)
+      ?.after.effective ?? ""
   );
 }
 
@@ -77,12 +77,12 @@ function stateOf({ revision, status, effective }: Controlled, of: number, today:
 }
 
 /** Every dated change of the service, newest first. */
-export function allChanges(collection: Collection, today: string): Entry[] {
-  const several = collection.platforms.length > 1;
-  return collection.platforms
+export function allChanges(site: Site): Entry[] {
+  const several = site.collection.platforms.length > 1;
+  return site.collection.platforms
     .flatMap((platform) =>
       documentsOf(platform).flatMap(({ document, kind, address }) =>
-        changesOf(document, kind, address, today).map((entry) =>
+        changesOf(site, document, kind, address).map((entry) =>
           several ? { ...entry, platformName: platform.name } : entry,
         ),
       ),

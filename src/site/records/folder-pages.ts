@@ -4,17 +4,19 @@ import { sayBand } from "../../domain/bands/bands.ts";
 import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
 import { configurationOf, faultOfCode, isStale } from "../../paper/folder-audit.ts";
 import { audits } from "./revisions.ts";
-import { collection, lookup, needed, sayDate } from "../site.ts";
+import { lookup } from "../../domain/parts/lookup.ts";
+import { needed, type Site } from "../site.ts";
+import { sayDate } from "../../domain/words/say.ts";
 
 /** Routes of the pages of all folders. */
-export function folderRoutes() {
-  return audits().map(({ folder }) => ({ params: { id: folder.id } }));
+export function folderRoutes(site: Site) {
+  return audits(site).map(({ folder }) => ({ params: { id: folder.id } }));
 }
 
 /** The audited folder of that id; throws if there is none. */
-export function folderOf(id: string): AuditedFolder {
+export function folderOf(site: Site, id: string): AuditedFolder {
   return needed(
-    audits().find(({ folder }) => folder.id === id),
+    audits(site).find(({ folder }) => folder.id === id),
     `folder ${id}`,
   );
 }
@@ -29,10 +31,10 @@ export function addressOfCard({ platform, configuration, band }: FolderCard): st
  * Title of a copy's card: the configuration's, with the band that it is only for; both of a changeover; or the card's
  * own word.
  */
-export function titleOfCopy({ copy, now, next }: AuditedCopy): string {
+export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): string {
   const nameOf = (name: string) => {
     const [id = "", ...options] = name.split("+");
-    const platform = collection.platforms.find(({ configurations }) =>
+    const platform = site.collection.platforms.find(({ configurations }) =>
       configurations.some((configuration) => configuration.id === id),
     );
     const title = platform && lookup(platform).configurations.get(id)?.title;

@@ -9,9 +9,8 @@ import { kindOf } from "../../domain/records/freeze.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { runRules } from "../../rules/run-rules.ts";
-import { currentJob, once } from "../job.ts";
+import { once, type Site } from "../site.ts";
 import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions, type Issuable } from "./revisions.ts";
-import { collection, today } from "../site.ts";
 
 /** A document with its platform and the address of its page. */
 export interface Reviewed {
@@ -27,7 +26,7 @@ const SOON = 60;
  * Documents by what a reviewer has to do: `overdue`, `due` within sixty days, `later`, and those `unapproved`. By date,
  * then code.
  */
-export function reviewLists(): {
+export function reviewLists(site: Site): {
   readonly overdue: readonly Reviewed[];
   readonly due: readonly Reviewed[];
   readonly later: readonly Reviewed[];
@@ -35,8 +34,8 @@ export function reviewLists(): {
   readonly inReview: readonly Reviewed[];
   readonly drafts: readonly Reviewed[];
 } {
-  return once("review-lists", () => {
-    const all = collection.platforms.flatMap((platform) =>
+  return once(site, "review-lists", () => {
+    const all = site.collection.platforms.flatMap((platform) =>
       documentsOf(platform).map((document) => ({
         platform,
         document,
@@ -48,11 +47,11 @@ export function reviewLists(): {
       a.document.code.localeCompare(b.document.code, "en");
     const approved = all.filter(({ document }) => document.status === "approved"),
       dated = approved.filter(({ document }) => document.reviewBy).sort(byDate);
-    const soon = addDays(today, SOON);
+    const soon = addDays(site.today, SOON);
     const dateOf = ({ document }: Reviewed) => document.reviewBy!;
     return {
-      overdue: dated.filter((each) => dateOf(each) < today),
-      due: dated.filter((each) => dateOf(each) >= today && dateOf(each) <= soon),
+      overdue: dated.filter((each) => dateOf(each) < site.today),
+      due: dated.filter((each) => dateOf(each) >= site.today && dateOf(each) <= soon),
       later: dated.filter((each) => dateOf(each) > soon),
       // Configurations and options need no date of their own.
       undated: approved.filter(({ document }) => !document.reviewBy && "steps" in document),
@@ -63,14 +62,17 @@ export function reviewLists(): {
 }
 
 /** Every finding over the collection as it is, in file order. */
-export function openFindings(): readonly Finding[] {
-  return currentJob().findings ?? once("open-findings", () => inFileOrder(runRules(collection, new Findings(), today)));
+export function openFindings(site: Site): readonly Finding[] {
+  return (
+    site.findings ??
+    once(site, "open-findings", () => inFileOrder(runRules(site.collection, new Findings(), site.today)))
+  );
 }
 
 /** A review date for each approved document that has one. */
-export function reviewDates(): ReviewDate[] {
-  const { overdue, due, later } = reviewLists();
-  const { site } = collection.service;
+export function reviewDates(site: Site): ReviewDate[] {
+  const { overdue, due, later } = reviewLists(site);
+  const { site: home } = site.collection.service;
   return [...overdue, ...due, ...later].map(({ platform, document, address }) => ({
     id: `${address.replace(/\/$/, "").replaceAll("/", ".")}.review`,
     date: document.reviewBy!,
@@ -78,7 +80,7 @@ export function reviewDates(): ReviewDate[] {
     text:
       `${document.title} (${platform.name}), revision ${document.revision}, has to be reviewed by this ` +
       `day.${document.owner ? ` Owner: ${document.owner}.` : ""}`,
-    ...(site ? { address: `${site}${address}review/` } : {}),
+    ...(home ? { address: `${home}${address}review/` } : {}),
     changed: changedOn(document),
     revision: document.revision,
   }));
@@ -90,13 +92,13 @@ function changedOn({ changes, effective, revision }: Controlled): string {
 }
 
 /** Every approved issue that is known, newest first. */
-export function issueEntries(): FeedEntry[] {
-  const several = collection.platforms.length > 1;
-  return collection.platforms
+export function issueEntries(site: Site): FeedEntry[] {
+  const several = site.collection.platforms.length > 1;
+  return site.collection.platforms
     .flatMap((platform) =>
       documentsOf(platform).flatMap((document) =>
-        noticedRevisions(platform, document).map(({ number, change, after }): FeedEntry => {
-          const notice = noticeAddress(platform, document, number);
+        noticedRevisions(site, platform, document).map(({ number, change, after }): FeedEntry => {
+          const notice = noticeAddress(site, platform, document, number);
           return {
             id: `${addressOfDocument(document, kindOf(document))}${number}`,
             title: `${after.code} ${after.title}, revision ${number}${several ? ` (${platform.name})` : ""}`,

@@ -1,5 +1,5 @@
 /** Routes of the pages about one revision of a document. */
-import { collection } from "../site.ts";
+import type { Site } from "../site.ts";
 import { documentsOf, FOLDERS, type Issuable, type Revision } from "./revisions.ts";
 import { kindOf } from "../../domain/records/freeze.ts";
 import type { Platform } from "../../schema/collection.ts";
@@ -11,12 +11,13 @@ export interface RevisionRoute {
 
 /** One route for each revision that `choose` gives of each document. */
 export function revisionRoutes(
-  choose: (platform: Platform, document: Issuable) => readonly Revision[],
+  site: Site,
+  choose: (site: Site, platform: Platform, document: Issuable) => readonly Revision[],
   name: (revision: Revision) => string = ({ number }) => String(number),
 ): RevisionRoute[] {
-  return collection.platforms.flatMap((platform) =>
+  return site.collection.platforms.flatMap((platform) =>
     documentsOf(platform).flatMap((document) =>
-      choose(platform, document).map((revision) => ({
+      choose(site, platform, document).map((revision) => ({
         params: { platform: platform.id, kind: FOLDERS[kindOf(document)], id: document.id, n: name(revision) },
         props: { platform, document, revision },
       })),

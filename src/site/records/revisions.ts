@@ -13,8 +13,7 @@ import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { Names } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
-import { once } from "../job.ts";
-import { collection, today } from "../site.ts";
+import { once, type Site } from "../site.ts";
 
 export type Issuable = Procedure | Configuration | Option;
 
@@ -49,10 +48,10 @@ export function documentsOf(platform: Platform): Issuable[] {
  * The known revisions of a document in rising order: its frozen issues, and its present text unless that is frozen as
  * it is.
  */
-export function revisionsOf(platform: Platform, document: Issuable): Revision[] {
+export function revisionsOf(site: Site, platform: Platform, document: Issuable): Revision[] {
   const kind = kindOf(document);
-  return once(`revisions/${platform.id}/${kind}/${document.id}`, () => {
-    const frozen = collection.issued
+  return once(site, `revisions/${platform.id}/${kind}/${document.id}`, () => {
+    const frozen = site.collection.issued
       .filter(
         (issue) =>
           issue.platform === platform.id &&
@@ -84,13 +83,15 @@ export function revisionsOf(platform: Platform, document: Issuable): Revision[] 
 export type Differing = Revision & { readonly before: Content };
 
 /** The revisions that have an earlier issue to be compared with. */
-export function differingRevisions(platform: Platform, document: Issuable): Differing[] {
-  return revisionsOf(platform, document).filter((revision): revision is Differing => revision.before !== undefined);
+export function differingRevisions(site: Site, platform: Platform, document: Issuable): Differing[] {
+  return revisionsOf(site, platform, document).filter(
+    (revision): revision is Differing => revision.before !== undefined,
+  );
 }
 
 /** Comparisons over more than one issue: each revision with every known one before it but the last. */
-export function widerComparisons(platform: Platform, document: Issuable): Differing[] {
-  const revisions = revisionsOf(platform, document);
+export function widerComparisons(site: Site, platform: Platform, document: Issuable): Differing[] {
+  const revisions = revisionsOf(site, platform, document);
   return revisions.flatMap((revision, at) =>
     revisions.slice(0, Math.max(0, at - 1)).map(({ after }) => ({ ...revision, before: after })),
   );
@@ -102,47 +103,59 @@ export function comparisonAddress(document: Issuable, before: number, after: num
 }
 
 /** The difference of a revision to the issue before it. */
-export function differenceOf({ before, after }: Differing): Difference {
-  return once(`difference/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
+export function differenceOf(site: Site, { before, after }: Differing): Difference {
+  return once(site, `difference/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
     differenceBetween(before, after),
   );
 }
 
 /** Address of the page that shows a revision's difference; `undefined` if there is none. */
-export function differenceAddress(platform: Platform, document: Issuable, revision: number): string | undefined {
-  return differingRevisions(platform, document).some(({ number }) => number === revision)
+export function differenceAddress(
+  site: Site,
+  platform: Platform,
+  document: Issuable,
+  revision: number,
+): string | undefined {
+  return differingRevisions(site, platform, document).some(({ number }) => number === revision)
     ? `${addressOfDocument(document, kindOf(document))}revisions/${revision}/`
     : undefined;
 }
 
 /** The revisions of which a notice tells people: every approved one that is known. */
-export function noticedRevisions(platform: Platform, document: Issuable): Revision[] {
-  return document.status === "withdrawn" ? [] : revisionsOf(platform, document).filter(({ isApproved }) => isApproved);
+export function noticedRevisions(site: Site, platform: Platform, document: Issuable): Revision[] {
+  return document.status === "withdrawn"
+    ? []
+    : revisionsOf(site, platform, document).filter(({ isApproved }) => isApproved);
 }
 
 /** Address of the notice of a revision; `undefined` if there is none. */
-export function noticeAddress(platform: Platform, document: Issuable, revision: number): string | undefined {
-  return noticedRevisions(platform, document).some(({ number }) => number === revision)
+export function noticeAddress(
+  site: Site,
+  platform: Platform,
+  document: Issuable,
+  revision: number,
+): string | undefined {
+  return noticedRevisions(site, platform, document).some(({ number }) => number === revision)
     ? `${addressOfDocument(document, kindOf(document))}notices/${revision}/`
     : undefined;
 }
 
 /** The notice of a revision; `undefined` for one that has no earlier issue to be compared with. */
-export function noticeFor(platform: Platform, revision: Revision): Notice | undefined {
-  return revision.before ? noticeOf(differenceOf(revision as Differing), namesOf(platform)) : undefined;
+export function noticeFor(site: Site, platform: Platform, revision: Revision): Notice | undefined {
+  return revision.before ? noticeOf(differenceOf(site, revision as Differing), namesOf(site, platform)) : undefined;
 }
 
 /** What a revision makes stale, everything else being as it is now. */
-export function effectsFor(platform: Platform, revision: Differing): Effects {
+export function effectsFor(site: Site, platform: Platform, revision: Differing): Effects {
   const { before, after } = revision;
-  return once(`effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
-    effectsOf(collection, platform, before, after, plannedOf(platform)),
+  return once(site, `effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
+    effectsOf(site.collection, platform, before, after, plannedOf(site, platform)),
   );
 }
 
-function plannedOf(platform: Platform): Planned[] {
-  return once(`planned/${platform.id}`, () =>
-    [...changeoversOf(platform)].flatMap(([pair, plans]) => {
+function plannedOf(site: Site, platform: Platform): Planned[] {
+  return once(site, `planned/${platform.id}`, () =>
+    [...changeoversOf(site, platform)].flatMap(([pair, plans]) => {
       const [from = "", to = ""] = pair.split("--");
       return [
         {
@@ -162,19 +175,19 @@ function plannedOf(platform: Platform): Planned[] {
 }
 
 /** Names of items, places, fastenings and incidents of a platform; an id that is gone names itself. */
-export function namesOf(platform: Platform): Names {
-  return once(`names/${platform.id}`, () => {
+export function namesOf(site: Site, platform: Platform): Names {
+  return once(site, `names/${platform.id}`, () => {
     const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
       const names = new Map(list.map(({ id, name }) => [id, name]));
       return (id: string) => names.get(id) ?? id;
     };
-    const incidents = new Map(collection.incidents.map(({ id, summary }) => [id, summary]));
+    const incidents = new Map(site.collection.incidents.map(({ id, summary }) => [id, summary]));
     return {
       item: nameIn(platform.items),
       place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
       fastening: nameIn(platform.fastenings),
       incident: (id) => incidents.get(id) ?? id,
-      crew: collection.service.crew,
+      crew: site.collection.service.crew,
     };
   });
 }
@@ -183,11 +196,11 @@ export function namesOf(platform: Platform): Names {
  * Numbers (over all steps, included ones counted) of the steps of a procedure that changed since its last issue; text
  * that only moved is not among them.
  */
-export function barsOf(platform: Platform, procedure: Procedure): ReadonlySet<number> {
-  return once(`bars/${platform.id}/${procedure.id}`, () => {
-    const present = differingRevisions(platform, procedure).find(({ isPresent }) => isPresent);
+export function barsOf(site: Site, platform: Platform, procedure: Procedure): ReadonlySet<number> {
+  return once(site, `bars/${platform.id}/${procedure.id}`, () => {
+    const present = differingRevisions(site, platform, procedure).find(({ isPresent }) => isPresent);
     if (!present) return new Set<number>();
-    const changed = changedSteps(differenceOf(present));
+    const changed = changedSteps(differenceOf(site, present));
     const own = procedure.steps.filter((step) => step.procedure === procedure.id);
     return new Set(own.flatMap((step, at) => (changed.has(at + 1) ? [step.number] : [])));
   });
@@ -207,26 +220,26 @@ export function isProcedure(content: Content): content is ProcedureContent {
 export type Standing = CardStanding & { readonly platform: Platform };
 
 /** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
-export function standings(): readonly Standing[] {
-  return once("card-standings", () =>
-    collection.platforms.flatMap((platform) =>
-      cardStandings(collection, platform, today).map((standing) => ({ ...standing, platform })),
+export function standings(site: Site): readonly Standing[] {
+  return once(site, "card-standings", () =>
+    site.collection.platforms.flatMap((platform) =>
+      cardStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
     ),
   );
 }
 
 /** The same of the cards of elementary bands. */
-export function standingsOfBands(): readonly Standing[] {
-  return once("band-standings", () =>
-    collection.platforms.flatMap((platform) =>
-      bandStandings(collection, platform, today).map((standing) => ({ ...standing, platform })),
+export function standingsOfBands(site: Site): readonly Standing[] {
+  return once(site, "band-standings", () =>
+    site.collection.platforms.flatMap((platform) =>
+      bandStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
     ),
   );
 }
 
 /** Every folder with the state of its copies. */
-export function audits(): readonly AuditedFolder[] {
-  return once("folder-audits", () => auditFolders(collection, today));
+export function audits(site: Site): readonly AuditedFolder[] {
+  return once(site, "folder-audits", () => auditFolders(site.collection, site.today));
 }
 
 /** A card of a changeover with the way to it. */
@@ -249,14 +262,14 @@ export interface ChangeoverCode {
  * The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being
  * among these.
  */
-export function changeoverCodes(): readonly ChangeoverCode[] {
-  return once("changeover-codes", () =>
-    collection.platforms.flatMap((platform) =>
-      [...changeoversOf(platform)].flatMap(([pair, plans]) =>
+export function changeoverCodes(site: Site): readonly ChangeoverCode[] {
+  return once(site, "changeover-codes", () =>
+    site.collection.platforms.flatMap((platform) =>
+      [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
         plans
           .filter(({ changeover }) => changeover.steps.length > 0)
           .flatMap(({ changeover, cells }) => {
-            const { checkWord, title, band } = printChangeover(collection, platform, changeover, cells);
+            const { checkWord, title, band } = printChangeover(site.collection, platform, changeover, cells);
             const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
               id: procedure.id,
               title: procedure.title,

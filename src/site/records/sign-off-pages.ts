@@ -8,9 +8,8 @@ import { codeOf } from "../../domain/cards/check-code.ts";
 import { contentOf, hashOf } from "../../domain/records/freeze.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
-import { once } from "../job.ts";
+import { once, type Site } from "../site.ts";
 import { questionsOf } from "../study/questions.ts";
-import { collection } from "../site.ts";
 
 /** A sign-off record, ready to be drawn. */
 export interface SignOffRecord {
@@ -24,16 +23,16 @@ export interface SignOffRecord {
 }
 
 /** The record of a procedure or a configuration. A configuration has the check code of its card. */
-export function signOffRecord(platform: Platform, document: Procedure | Configuration): SignOffRecord {
+export function signOffRecord(site: Site, platform: Platform, document: Procedure | Configuration): SignOffRecord {
   const isProcedure = "steps" in document;
   const card = isProcedure
     ? undefined
-    : once(`current-cards/${platform.id}`, () => currentCards(collection, platform)).find(
+    : once(site, `current-cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
         ({ configuration }) => configuration === document.id,
       );
   const asked = isProcedure
     ? undefined
-    : questionsOf(platform).find(
+    : questionsOf(site, platform).find(
         ({ kind, source, asks }) => kind === "arrangement" && source.id === document.id && asks["told"]!.includes("lb"),
       );
   const { title, code, revision } = document;
@@ -42,7 +41,7 @@ export function signOffRecord(platform: Platform, document: Procedure | Configur
     code,
     revision,
     check: card?.code ?? codeOf(hashOf(contentOf(document, platform))),
-    earliest: earliestStanding(chainOf(collection, document)),
+    earliest: earliestStanding(chainOf(site.collection, document)),
     lines: wholeOf(document),
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };

@@ -6,8 +6,7 @@ import { type Asked, drawPaper } from "../../domain/study/paper.ts";
 import { listQuestions } from "../../domain/study/questions.ts";
 import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
-import { once } from "../job.ts";
-import { collection } from "../site.ts";
+import { once, type Site } from "../site.ts";
 
 /** Questions on a printed paper. */
 export const PAPER_QUESTIONS = 20;
@@ -47,19 +46,19 @@ export interface SentBank {
 }
 
 /** Every question of a platform. */
-export function questionsOf(platform: Platform): readonly Question[] {
-  return once(`questions/${platform.id}`, () => listQuestions(collection.service, platform));
+export function questionsOf(site: Site, platform: Platform): readonly Question[] {
+  return once(site, `questions/${platform.id}`, () => listQuestions(site.collection.service, platform));
 }
 
 /** The paper that is built in, by the seed `1`. */
-export function paperOf(platform: Platform): readonly Asked<Question>[] {
-  return once(`paper/${platform.id}`, () => drawPaper(questionsOf(platform), "1", PAPER_QUESTIONS));
+export function paperOf(site: Site, platform: Platform): readonly Asked<Question>[] {
+  return once(site, `paper/${platform.id}`, () => drawPaper(questionsOf(site, platform), "1", PAPER_QUESTIONS));
 }
 
 /** A photo with its numbered spots; `undefined` if there is no image. */
-export function bankPhoto(platform: Platform, id: string): BankPhoto | undefined {
+export function bankPhoto(site: Site, platform: Platform, id: string): BankPhoto | undefined {
   const photo = platform.photos.find((each) => each.id === id);
-  const view = photo && photoFor(photo);
+  const view = photo && photoFor(site, photo);
   if (!view) return undefined;
   const callouts = placeCallouts(view.marks, [], MARK_WIDTH, (MARK_WIDTH * view.height) / view.width);
   const round = ([x, y]: readonly [number, number]): [number, number] => [
@@ -76,8 +75,8 @@ export function bankPhoto(platform: Platform, id: string): BankPhoto | undefined
 }
 
 /** What a platform's practice page loads. */
-export function sentBank(platform: Platform): SentBank {
-  const questions = questionsOf(platform);
+export function sentBank(site: Site, platform: Platform): SentBank {
+  const questions = questionsOf(site, platform);
   const count = (kind: string, id: string) =>
     questions.filter(({ source }) => source.kind === kind && source.id === id).length;
   const documents = [
@@ -101,7 +100,7 @@ export function sentBank(platform: Platform): SentBank {
   const ids = [...new Set(questions.flatMap(({ photo }) => photo ?? []))];
   const photos = Object.fromEntries(
     ids.flatMap((id) => {
-      const photo = bankPhoto(platform, id);
+      const photo = bankPhoto(site, platform, id);
       return photo ? [[id, photo]] : [];
     }),
   );

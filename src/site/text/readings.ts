@@ -3,7 +3,7 @@
  * module.
  */
 import { join, resolve, sep } from "node:path";
-import { currentJob } from "../job.ts";
+import { siteUnderWay } from "../under-way.ts";
 
 /** Module that a page imports: `readings` gives the loader of each MDX file by `platform/id`. */
 const NAME = "virtual:rerig-readings";
@@ -32,12 +32,12 @@ export function readingsPlugin(): Plugin {
     enforce: "pre",
     resolveId(source, importer) {
       if (source === NAME) return RESOLVED;
-      if (!importer || /^[./\0]/.test(source) || !isInside(currentJob().folder, importer)) return undefined;
+      if (!importer || /^[./\0]/.test(source) || !isInside(siteUnderWay().folder, importer)) return undefined;
       return this.resolve(source, here, { skipSelf: true });
     },
     load(id) {
       if (id !== RESOLVED) return undefined;
-      const { collection, folder } = currentJob();
+      const { collection, folder } = siteUnderWay();
       const entries = collection.platforms
         .flatMap(({ readings }) => readings)
         .map(

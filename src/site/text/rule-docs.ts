@@ -5,7 +5,7 @@ import { diffLines } from "diff";
 import { rules } from "../../rules/all.ts";
 import { FIRM_GROUPS } from "../../rules/run-rules.ts";
 import type { Severity } from "../../schema/collection.ts";
-import { currentJob, once } from "../job.ts";
+import { once, type Site } from "../site.ts";
 
 /** A line of an example; what differs from the other one is marked. */
 export interface ExampleLine {
@@ -57,8 +57,8 @@ const TITLES: Readonly<Record<string, string>> = {
 };
 
 /** The groups of rules in the order of the table of rules, each with its rules. */
-export function ruleGroups(): RuleGroup[] {
-  const docs = once("rule-docs", ruleDocs);
+export function ruleGroups(site: Site): RuleGroup[] {
+  const docs = once(site, "rule-docs", () => ruleDocs(site));
   return [...new Set(docs.map(({ group }) => group))].map((id) => ({
     id,
     title: TITLES[id] ?? id,
@@ -66,10 +66,10 @@ export function ruleGroups(): RuleGroup[] {
   }));
 }
 
-function ruleDocs(): RuleDoc[] {
+function ruleDocs(site: Site): RuleDoc[] {
   return rules.map((rule) => {
     const group = rule.id.slice(0, rule.id.indexOf("/"));
-    const folder = join(currentJob().root, "tests/fixtures/rules", rule.id);
+    const folder = join(site.root, "tests/fixtures/rules", rule.id);
     return {
       id: rule.id,
       group,

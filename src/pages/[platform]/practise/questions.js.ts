@@ -4,13 +4,14 @@
  */
 import type { APIRoute } from "astro";
 import { sentBank } from "../../../site/study/questions.ts";
-import { collection, platformOf } from "../../../site/site.ts";
+import { platformOf } from "../../../site/site.ts";
+import { pathsOf } from "../../../site/under-way.ts";
 
-export function getStaticPaths() {
-  return collection.platforms.map(({ id }) => ({ params: { platform: id } }));
-}
+export const getStaticPaths = pathsOf(({ collection }) =>
+  collection.platforms.map(({ id }) => ({ params: { platform: id } })),
+);
 
-export const GET: APIRoute = ({ params }) =>
-  new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(platformOf(params["platform"]!)))};\n`, {
+export const GET: APIRoute = ({ params, locals: { site } }) =>
+  new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(site, platformOf(site, params["platform"]!)))};\n`, {
     headers: { "content-type": "text/javascript; charset=utf-8" },
   });

@@ -1,0 +1,52 @@
+/** Records of a platform by id, and their names as people say them. */
+import type { Configuration, Item, Photo, Place, Platform, Procedure } from "../../schema/collection.ts";
+import { ASIDE } from "../../schema/units.ts";
+import { remember } from "../words/remember.ts";
+import { type Arrangement, validArrangements } from "./arrangements.ts";
+
+/** Records of a platform by id. */
+export interface Lookup {
+  readonly items: ReadonlyMap<string, Item>;
+  readonly places: ReadonlyMap<string, Place>;
+  readonly procedures: ReadonlyMap<string, Procedure>;
+  readonly configurations: ReadonlyMap<string, Configuration>;
+  readonly photos: ReadonlyMap<string, Photo>;
+}
+
+/** Items, places, procedures, configurations and photos of a platform by id; empty maps where it has none. */
+export const lookup: (platform: Platform) => Lookup = remember((platform: Platform) => {
+  const byId = <T extends { id: string }>(list: readonly T[]) => new Map(list.map((entry) => [entry.id, entry]));
+  return {
+    items: byId(platform.items),
+    places: byId(platform.places),
+    procedures: byId(platform.procedures),
+    configurations: byId(platform.configurations),
+    photos: byId(platform.photos),
+  };
+});
+
+/** The configurations that may be chosen: all but the withdrawn ones, in the collection's order. */
+export const inUse: (platform: Platform) => readonly Configuration[] = remember((platform: Platform) =>
+  platform.configurations.filter(({ status }) => status !== "withdrawn"),
+);
+
+/** A configuration without options, as an arrangement; `undefined` if it can't exist. */
+export function bareArrangement(platform: Platform, configuration: Configuration): Arrangement | undefined {
+  return validArrangements(platform).find(({ name }) => name === configuration.id);
+}
+
+/** The arrangement in which the platform waits; `undefined` if none is standing. */
+export function standingOf(platform: Platform): Arrangement | undefined {
+  const standing = inUse(platform).find((configuration) => configuration.standing);
+  return standing && bareArrangement(platform, standing);
+}
+
+/** A place's name; `aside` in words; the id itself when there is no such place. */
+export function namePlace(platform: Platform, id: string): string {
+  return id === ASIDE ? "Aside, within reach" : (lookup(platform).places.get(id)?.name ?? id);
+}
+
+/** An item's name, or the id itself when there is no such item. */
+export function nameItem(platform: Platform, id: string): string {
+  return lookup(platform).items.get(id)?.name ?? id;
+}

@@ -1,0 +1,31 @@
+/**
+ * What components ask of the build while they are rendered: a class for a position, a picture, the address of a bundled
+ * file. It is what a page gives out, not what it is given, and stands in `Astro.locals.out`.
+ */
+import type { Photo } from "../schema/collection.ts";
+import { assetNamed } from "./assets.ts";
+import { photoFor, type PhotoView } from "./images.ts";
+import { keepStyle } from "./page-style.ts";
+import { placed } from "./placed.ts";
+import type { Site } from "./site.ts";
+
+export interface Out {
+  /** Classes that set custom properties: `placed({ x: 32.12 })` sets `--x`; numbers to `digits` decimals (default 2). */
+  readonly placed: (properties: Readonly<Record<string, number>>, digits?: number) => string;
+  /** How a page shows a photo, whose files are then made; `undefined` if there is no readable image file. */
+  readonly photo: (photo: Photo) => PhotoView | undefined;
+  /** Address in the site of a bundled file (`print.css`, `chooser.js`); throws if there is none of that name. */
+  readonly asset: (name: string) => Promise<string>;
+  /** Keeps a stylesheet of this page alone, and gives its address in the site. */
+  readonly style: (css: string) => string;
+}
+
+/** What pages give out to the build of that site. */
+export function outOf(site: Site): Out {
+  return {
+    placed: (properties, digits) => placed(site, properties, digits),
+    photo: (photo) => photoFor(site, photo),
+    asset: (name) => assetNamed(site, name),
+    style: (css) => keepStyle(site, css),
+  };
+}

@@ -1,0 +1,40 @@
+/**
+ * The build that is under way, where Astro leaves no other way to hand it over: it loads the modules of pages apart from
+ * those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value of ours.
+ * Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
+ */
+import type { Site } from "./site.ts";
+
+const KEY = Symbol.for("rerig.site");
+type Holder = { [KEY]?: Site };
+
+/** Makes this the site whose pages are rendered from now on; an earlier one is forgotten. */
+export function renderFrom(site: Site): Site {
+  (globalThis as Holder)[KEY] = site;
+  return site;
+}
+
+/** Whether a build is under way. */
+export function isUnderWay(): boolean {
+  return (globalThis as Holder)[KEY] !== undefined;
+}
+
+/** The site whose pages are rendered; throws if no build is under way. */
+export function siteUnderWay(): Site {
+  const site = (globalThis as Holder)[KEY];
+  if (!site)
+    throw new Error(
+      "No build is under way: pages are rendered through `buildSite` or `astro` with this project's astro.config.mjs",
+    );
+  return site;
+}
+
+/**
+ * `getStaticPaths` of a page: the list that `work` makes of the site. Astro calls it without a request, so that there
+ * are no `Astro.locals` yet.
+ *
+ * Example: `export const getStaticPaths = pathsOf(({ collection }) => collection.platforms.map(({ id }) => …))`.
+ */
+export function pathsOf<Path>(work: (site: Site) => Path[]): () => Path[] {
+  return () => work(siteUnderWay());
+}
