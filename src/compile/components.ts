@@ -54,7 +54,7 @@ export function compileComponent(node: MdxJsxFlowElement | MdxJsxTextElement, do
       fix: `Write \`<${name} … />\``,
     });
   if (!doc.reader.quiet && doc.findings.list.length === before)
-    doc.names.placed.push({ name, platform: doc.names.platform, attributes: placed, where });
+    doc.placed.push({ name, platform: doc.platform, attributes: placed, where });
   return { kind: "component", name, attributes, where };
 }
 

@@ -7,71 +7,60 @@ import { configurationHead, optionHead } from "../schema/files.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { placeIn } from "../read/raw.ts";
 import { readFields } from "../read/read-fields.ts";
-import type { Found, Placed } from "../read/read-fields.ts";
+import type { Found, Placed as Value } from "../read/read-fields.ts";
 import { compileControlled } from "./controlled.ts";
+import { compileDirective, isDirective } from "./directive.ts";
 import { openDoc } from "./document.ts";
-import type { Doc } from "./document.ts";
+import type { Compiled, Context, Doc, Part } from "./document.ts";
 import { mendFences } from "./mend-fences.ts";
 import { resolveName, resolveState } from "./names.ts";
 import type { Names } from "./names.ts";
-import { compileBlock, reportDirective } from "./prose.ts";
-import { compileCheck } from "./step.ts";
+import { compileBlock } from "./prose.ts";
 
 /** Compiles a configuration. */
-export function compileConfiguration(
-  file: MarkdownFile,
-  id: string,
-  platform: string,
-  names: Names,
-  components: ReadonlySet<string>,
-  all: Findings,
-): Configuration {
-  const findings = file.brokenHead ? new Findings() : all;
+export function compileConfiguration(file: MarkdownFile, id: string, context: Context): Compiled<Configuration> {
+  const { names, platform } = context,
+    findings = file.brokenHead ? new Findings() : context.findings;
   const path = file.source.file,
-    doc = openDoc(file, all, names, components);
-  const head = readFields(
-    configurationHead,
-    file.head,
-    { source: file.source, findings, quiet: file.brokenHead },
-    { what: "the front matter", where: { file: path, line: 1, column: 1 } },
-  );
-  const { fields, at } = head;
-  return {
-    ...compileControlled(head, id, platform, path),
-    authority: (fields.authority ?? []).map(({ value, where }) => ({
-      kind: value.fields.kind ?? "",
-      reference: value.fields.reference ?? "",
-      ...(value.fields.date !== undefined ? { date: value.fields.date } : {}),
+    head = readFields(
+      configurationHead,
+      file.head,
+      { source: file.source, findings, quiet: file.brokenHead },
+      { what: "the front matter", where: { file: path, line: 1, column: 1 } },
+    );
+  const { fields, at } = head,
+    shared = compileControlled(head, id, platform, path),
+    doc = openDoc(file, context, shared);
+  const value: Configuration = {
+    ...shared,
+    authority: (fields.authority ?? []).map(({ value: authority, where }) => ({
+      kind: authority.fields.kind ?? "",
+      reference: authority.fields.reference ?? "",
+      ...(authority.fields.date !== undefined ? { date: authority.fields.date } : {}),
       where,
-      at: value.at,
+      at: authority.at,
     })),
     standing: fields.standing ?? false,
     fitted: compileFitted(fields.fitted, names, file, findings),
-    fastenings: [...(fields.fastenings ?? new Map<string, Placed<string>>())].map(([name, { value, where }]) => {
+    fastenings: [...(fields.fastenings ?? new Map<string, Value<string>>())].map(([name, { value: state, where }]) => {
       const fastening = resolveName(names.fastenings, name, where, findings);
       return {
         fastening,
-        state: resolveState(names, fastening, value, at[`fastenings.${name}`] ?? where, findings),
+        state: resolveState(names, fastening, state, at[`fastenings.${name}`] ?? where, findings),
         where,
       };
     }),
     options: resolveOptions(fields.options, names, findings),
     ...compileCardBody(mendFences(file.tree.children, doc), doc),
   };
+  return { value, placed: doc.placed };
 }
 
 /** Compiles an option. */
-export function compileOption(
-  file: MarkdownFile,
-  id: string,
-  platform: string,
-  names: Names,
-  components: ReadonlySet<string>,
-  all: Findings,
-): Option {
-  const findings = file.brokenHead ? new Findings() : all;
+export function compileOption(file: MarkdownFile, id: string, context: Context): Compiled<Option> {
+  const { names, platform } = context,
+    findings = file.brokenHead ? new Findings() : context.findings;
   const path = file.source.file,
-    doc = openDoc(file, all, names, components),
     where = { file: path, line: 1, column: 1 };
   const head = readFields(
     optionHead,
@@ -79,14 +68,16 @@ export function compileOption(
     { source: file.source, findings, quiet: file.brokenHead },
     { what: "the front matter", where },
   );
-  const { fields, raws } = head;
+  const { fields, raws } = head,
+    shared = compileControlled(head, id, platform, path),
+    doc = openDoc(file, context, shared);
   if (!file.brokenHead && !raws.has("fitted") && !raws.has("empty"))
     findings.error("text/missing-field", where, {
       message: "`fitted` is missing from the option",
       fix: "Add `fitted`, or `empty` with the places it clears",
     });
-  return {
-    ...compileControlled(head, id, platform, path),
+  const value: Option = {
+    ...shared,
     fitted: compileFitted(fields.fitted, names, file, findings),
     empty: (fields.empty ?? []).map((place) => ({
       place: resolveName(names.places, place.value, place.where, findings),
@@ -95,14 +86,15 @@ export function compileOption(
     notWith: resolveOptions(fields["not-with"], names, findings).map((option) => option.id),
     ...compileCardBody(mendFences(file.tree.children, doc), doc),
   };
+  return { value, placed: doc.placed };
 }
 
 function resolveOptions(
-  list: readonly Placed<string>[] | undefined,
+  list: readonly Value<string>[] | undefined,
   names: Names,
   findings: Findings,
-): { id: string; where: Placed<string>["where"] }[] {
-  const options: { id: string; where: Placed<string>["where"] }[] = [];
+): { id: string; where: Value<string>["where"] }[] {
+  const options: { id: string; where: Value<string>["where"] }[] = [];
   for (const { value, where } of list ?? []) {
     const id = resolveName(names.options, value, where, findings),
       earlier = options.find((option) => option.id === id);
@@ -163,13 +155,14 @@ function compileCardBody(nodes: readonly RootContent[], doc: Doc): { checks: Che
   const checks: Check[] = [],
     body: Block[] = [];
   for (const node of nodes) {
-    if (node.type === "leafDirective" && node.name === "check") checks.push(compileCheck(node, doc));
-    else if (node.type === "leafDirective" && ["move", "turn", "include"].includes(node.name))
-      reportDirective(node, doc, "in a configuration or option");
-    else {
-      const block = compileBlock(node, doc);
-      if (block) body.push(block);
-    }
+    const part = isDirective(node) ? compileDirective(node, "card", doc) : compileBlock(node, doc);
+    if (part?.kind === "check") checks.push(part.check);
+    else if (part !== undefined && isBlock(part)) body.push(part);
   }
   return { checks, body };
+}
+
+/** Of what may stand in a card's body only its checks are no blocks. */
+function isBlock(part: Part | Block): part is Block {
+  return part.kind !== "check";
 }

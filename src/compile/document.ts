@@ -1,32 +1,99 @@
-/** One Markdown file while it is compiled: what its parts need to know, and how they report. */
+/** What a file is compiled with and into: the platform's context, the file, and the shape of its directives. */
 import type { Definition, Nodes, Root } from "mdast";
+import type { ContainerDirective, LeafDirective, TextDirective } from "mdast-util-directive";
+import type { z } from "zod";
 import { Findings } from "../findings/finding.ts";
-import type { Where } from "../schema/collection.ts";
+import type { Alert, Band, Check, Include, Inline, Operation, Step, Where } from "../schema/collection.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
-import type { Reader } from "../read/read-fields.ts";
+import type { FoundObject, Reader } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import type { Names } from "./names.ts";
+import type { Placed } from "./placed.ts";
 
-/** A file's source, where it reports to, and the names it may use. */
-export interface Doc {
-  readonly source: Source;
-  readonly findings: Findings;
+/** What all files of a platform are compiled with. */
+export interface Context {
+  /** The platform's id. */
+  readonly platform: string;
   readonly names: Names;
+  readonly directives: Directives;
+  /** Names of the components that authors may place. */
   readonly components: ReadonlySet<string>;
-  readonly definitions: ReadonlyMap<string, Definition>;
-  readonly reader: Reader;
+  /** Whether what a background page imports is there; `file` is the page, relative to the collection. */
+  readonly finds: (from: string, file: string) => boolean;
+  readonly findings: Findings;
 }
 
+/** A compiled file, and the components that its text places: these are judged when the whole collection is known. */
+export interface Compiled<T> {
+  readonly value: T;
+  readonly placed: readonly Placed[];
+}
+
+/** One file while it is compiled. In a file that stopped the parser `findings` are heard by nobody. */
+export interface Doc extends Context {
+  readonly source: Source;
+  readonly reader: Reader;
+  readonly definitions: ReadonlyMap<string, Definition>;
+  /** The document that the text is of, for its steps. */
+  readonly owner: { readonly id: string; readonly band: Band };
+  /** Gathered while the text is compiled. */
+  readonly placed: Placed[];
+}
+
+export type DirectiveNode = ContainerDirective | LeafDirective | TextDirective;
+
+/** How a directive is written: as a block, a line, either of them, or within a line of text. */
+export type Form = "container" | "leaf" | "alert" | "text";
+
+/**
+ * Where a directive stands: between the steps of a procedure, in a step, in the body of a configuration or option, in a
+ * background page, in another block (a list, a quotation, a warning), or in a line of text.
+ */
+export type Spot = "procedure" | "step" | "card" | "page" | "block" | "line";
+
+/** What a directive compiles to. */
+export type Part =
+  | Step
+  | Include
+  | Alert
+  | Operation
+  | Inline
+  | { readonly kind: "check"; readonly check: Check }
+  | { readonly kind: "card-reading" };
+
+/** A directive with its attributes read. */
+export interface Given<S extends z.ZodObject = z.ZodObject> extends FoundObject<S["shape"]> {
+  readonly node: DirectiveNode;
+}
+
+/** All that is known of one directive. */
+export interface Directive {
+  readonly form: Form;
+  /** Where it may stand. */
+  readonly stands: readonly Spot[];
+  readonly attributes: z.ZodObject;
+  /** Whether a line `::NAME` takes a label in brackets. */
+  readonly label: boolean;
+  /** What to do if it stands elsewhere. */
+  readonly instead: string;
+  /** What it compiles to; nothing if what is needed for that is missing, which has been reported. */
+  readonly compile: (given: Given, doc: Doc) => Part | undefined;
+}
+
+/** Every directive by its name. */
+export type Directives = ReadonlyMap<string, Directive>;
+
 /** A file ready to compile. In a file that stopped the parser nothing else is reported. */
-export function openDoc(file: MarkdownFile, findings: Findings, names: Names, components: ReadonlySet<string>): Doc {
-  const heard = file.brokenBody ? new Findings() : findings;
+export function openDoc(file: MarkdownFile, context: Context, owner: Doc["owner"]): Doc {
+  const heard = file.brokenBody ? new Findings() : context.findings;
   return {
+    ...context,
     source: file.source,
     findings: heard,
-    names,
-    components,
     definitions: findDefinitions(file.tree),
     reader: { source: file.source, findings: heard, quiet: file.brokenBody },
+    owner,
+    placed: [],
   };
 }
 
@@ -52,7 +119,7 @@ export function endOf(node: Nodes): number {
 }
 
 /** Where a node stands: all of it within a line, else its first line, which for a directive is its opening. */
-export function whereOfNode(doc: Doc, node: Nodes): Where {
+export function whereOfNode(doc: Pick<Doc, "source">, node: Nodes): Where {
   const start = startOf(node),
     end = endOf(node);
   const first = /^[^\r\n]*/.exec(doc.source.text.slice(start, end))![0].trimEnd();
@@ -60,6 +127,6 @@ export function whereOfNode(doc: Doc, node: Nodes): Where {
 }
 
 /** What a node is in the source, character by character. */
-export function sourceOf(doc: Doc, node: Nodes): string {
+export function sourceOf(doc: Pick<Doc, "source">, node: Nodes): string {
   return doc.source.text.slice(startOf(node), endOf(node));
 }

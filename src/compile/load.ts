@@ -5,18 +5,20 @@ import { findPackageJSON } from "node:module";
 import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Findings } from "../findings/finding.ts";
-import type { Collection, Configuration, Issued, Platform } from "../schema/collection.ts";
+import type { Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";
-import type { MarkdownFile } from "../read/markdown.ts";
+import type { Source } from "../read/source.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
+import { DIRECTIVES } from "./directives.ts";
+import type { Compiled, Context } from "./document.ts";
 import { compileIssued } from "./issued.ts";
 import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
-import type { Shelf } from "./placed.ts";
+import type { Placed, Shelf } from "./placed.ts";
 import { compileReading } from "./reading.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
@@ -97,7 +99,7 @@ export async function loadCollection(
     components: listAuthorComponents(),
   };
   const platforms: Platform[] = [],
-    shelves = new Map<string, Shelf>();
+    shelves = new Map<string, Loaded>();
   for (const name of top.folders)
     if (name !== "issued") {
       const platform = await loadPlatform(name, files, shared, findings);
@@ -107,7 +109,7 @@ export async function loadCollection(
       }
     }
   checkPlaced(
-    [...shelves.values()].flatMap(({ names }) => names.placed),
+    [...shelves.values()].flatMap(({ placed }) => placed),
     shelves,
     findings,
   );
@@ -160,12 +162,17 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
   return { word, ids: new Set(ids), declaredIn, complete };
 }
 
+/** A platform with its names, and the components that its texts place. */
+interface Loaded extends Shelf {
+  readonly placed: readonly Placed[];
+}
+
 async function loadPlatform(
   folder: string,
   files: Files,
   shared: Shared,
   findings: Findings,
-): Promise<Shelf | undefined> {
+): Promise<Loaded | undefined> {
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
   if (
@@ -187,8 +194,6 @@ async function loadPlatform(
   const procedures = await listMarkdown(folder, files, findings, listing.files);
   const doubted = (...args: Parameters<typeof known>): Known => ({ ...known(...args), doubtful });
   const names: Names = {
-    platform: folder,
-    placed: [],
     items: doubted(
       "item",
       platform.items.map((item) => item.id),
@@ -233,23 +238,45 @@ async function loadPlatform(
     roles: shared.roles,
     incidents: shared.incidents,
   };
+  const context: Context = {
+    platform: folder,
+    names,
+    directives: DIRECTIVES,
+    components: shared.components,
+    finds: (from, importer) => isThere(files.root, from, importer),
+    findings,
+  };
+  const placed: Placed[] = [];
   // One file after the other is parsed and compiled, so that only one syntax tree is kept at a time.
-  const compileAll = <T>(list: readonly MarkdownName[], compile: Compile<T>): T[] =>
-    list.flatMap(({ id, path }) => {
-      const source = files.read(path);
-      return source ? [compile(readMarkdown(source, findings), id, folder, names, shared.components, findings)] : [];
+  const compileAll = <File, T>(
+    list: readonly MarkdownName[],
+    read: (source: Source, findings: Findings) => File,
+    compile: (file: File, id: string, context: Context) => Compiled<T>,
+  ): T[] =>
+    list.map(({ id, path }) => {
+      const compiled = compile(read(files.read(path), findings), id, context);
+      placed.push(...compiled.placed);
+      return compiled.value;
     });
-  const drafts = compileAll(procedures, compileProcedure);
+  const drafts = compileAll(procedures, readMarkdown, compileProcedure);
   const whole: Platform = {
     id: folder,
     ...platform,
-    configurations: inOrder(compileAll(configurations, compileConfiguration)),
-    options: compileAll(options, compileOption),
+    configurations: inOrder(compileAll(configurations, readMarkdown, compileConfiguration)),
+    options: compileAll(options, readMarkdown, compileOption),
     procedures: assembleProcedures(drafts, findings),
-    photos: await loadPhotos(folder, files, names.items, shared.isHashed, findings),
-    readings: await loadReadings(folder, files, names, shared.components, findings),
+    photos: await loadPhotos(folder, files, shared.isHashed, context),
+    readings: inReadingOrder(
+      compileAll(await listMarkdown(`${folder}/reading`, files, findings), readPage, compileReading),
+    ),
   };
-  return { platform: whole, names };
+  return { platform: whole, names, placed };
+}
+
+/** By `order`, then by title. */
+function inReadingOrder(readings: readonly Reading[]): Reading[] {
+  const place = (reading: Reading) => reading.order ?? Infinity;
+  return [...readings].sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
 }
 
 /** By the lower end of the weights, then by file name. */
@@ -262,15 +289,6 @@ interface MarkdownName {
   readonly id: string;
   readonly path: string;
 }
-
-type Compile<T> = (
-  file: MarkdownFile,
-  id: string,
-  platform: string,
-  names: Names,
-  components: ReadonlySet<string>,
-  findings: Findings,
-) => T;
 
 async function listMarkdown(
   folder: string,
@@ -316,10 +334,10 @@ function reportId(id: string, file: string, what: string, findings: Findings): v
 async function loadPhotos(
   folder: string,
   files: Files,
-  items: Known,
   isHashed: Shared["isHashed"],
-  findings: Findings,
+  context: Context,
 ): Promise<Platform["photos"]> {
+  const { findings } = context;
   const listing = await files.list(`${folder}/photos`),
     images = new Map<string, string>(),
     sidecars = new Map<string, string>();
@@ -353,41 +371,11 @@ async function loadPhotos(
       const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
       return compilePhoto(
         id,
-        folder,
-        file ? { file, ...(image ? { image } : {}) } : undefined,
-        source,
-        items,
-        findings,
+        { image: file ? { file, ...(image ? { image } : {}) } : undefined, sidecar: source },
+        context,
       );
     }),
   );
-}
-
-async function loadReadings(
-  folder: string,
-  files: Files,
-  names: Names,
-  components: ReadonlySet<string>,
-  findings: Findings,
-): Promise<Platform["readings"]> {
-  const readings = (await listMarkdown(`${folder}/reading`, files, findings)).flatMap(({ id, path }) => {
-    const source = files.read(path);
-    return source
-      ? [
-          compileReading(
-            readPage(source, findings),
-            source,
-            id,
-            names,
-            components,
-            (from, importer) => isThere(files.root, from, importer),
-            findings,
-          ),
-        ]
-      : [];
-  });
-  const place = (reading: Platform["readings"][number]) => reading.order ?? Infinity;
-  return readings.sort((a, b) => (place(a) === place(b) ? (a.title < b.title ? -1 : 1) : place(a) - place(b)));
 }
 
 /** Whether what a background page imports is a file of the collection, or a package of this project. */

@@ -4,10 +4,10 @@
  */
 import type { Nodes, RootContent } from "mdast";
 import type { ContainerDirective } from "mdast-util-directive";
+import { formOf } from "./directive.ts";
 import { endOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc } from "./document.ts";
 import { mendName } from "./mend-names.ts";
-import { DIRECTIVES } from "./prose.ts";
 
 /**
  * Nodes of a body in which every container ends where it was meant to, and every misspelt directive has the name that
@@ -88,8 +88,7 @@ function mendContainer(
     last?.type === "containerDirective" &&
     !isClosed(last, doc) &&
     !settled.has(last) &&
-    Object.hasOwn(DIRECTIVES, last.name) &&
-    DIRECTIVES[last.name] === "leaf"
+    formOf(last.name, doc) === "leaf"
   ) {
     settled.add(last);
     absorb(node, queue, at + 1, doc);
@@ -162,7 +161,7 @@ function absorb(node: ContainerDirective, queue: RootContent[], from: number, do
     at += 1;
   const end = queue[at];
   if (!end || !endsInColons(end, doc)) {
-    if (queue.slice(from, at).some((next) => next.type === "leafDirective" && DIRECTIVES[next.name] === "leaf"))
+    if (queue.slice(from, at).some((next) => next.type === "leafDirective" && formOf(next.name, doc) === "leaf"))
       node.children.push(...(queue.splice(from, at - from) as ContainerDirective["children"]));
     return;
   }

@@ -1,7 +1,6 @@
 /** Names that a file may refer to, and what is said when there is no such name. */
 import type { Findings } from "../findings/finding.ts";
 import type { Where } from "../schema/collection.ts";
-import type { Placed } from "./placed.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 
 /**
@@ -50,13 +49,6 @@ export function resolveName(
 
 /** What a platform's procedures, configurations and options may refer to. */
 export interface Names {
-  /** The platform's id. */
-  readonly platform: string;
-  /**
-   * Components that its texts place, gathered while these are compiled: they are judged when the whole collection is
-   * known.
-   */
-  readonly placed: Placed[];
   readonly items: Known;
   readonly places: Known;
   readonly fastenings: Known;

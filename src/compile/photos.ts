@@ -1,11 +1,10 @@
 /** Photos and their sidecars. Images are read as far as their header. */
-import type { Findings } from "../findings/finding.ts";
 import type { Photo, Where } from "../schema/collection.ts";
 import { photoFile } from "../schema/files.ts";
 import { readFields } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { readYaml } from "../read/yaml.ts";
-import type { Known } from "./names.ts";
+import type { Context } from "./document.ts";
 import { resolveName } from "./names.ts";
 
 /** An image file of the collection. */
@@ -19,11 +18,8 @@ const WHOLE = { x: 0, y: 0, width: 1, height: 1 };
 /** A photo of an image, a sidecar, or both. */
 export function compilePhoto(
   id: string,
-  platform: string,
-  image: ImageFile | undefined,
-  sidecar: Source | undefined,
-  items: Known,
-  findings: Findings,
+  { image, sidecar }: { readonly image?: ImageFile | undefined; readonly sidecar?: Source | undefined },
+  { platform, names: { items }, findings }: Pick<Context, "platform" | "names" | "findings">,
 ): Photo {
   const where: Where = { file: sidecar?.file ?? image?.file ?? "", line: 1, column: 1 };
   const base = {

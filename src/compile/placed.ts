@@ -58,17 +58,23 @@ export function checkPlaced(all: readonly Placed[], shelves: ReadonlyMap<string,
     if (!shelf || (named && named.value === undefined)) continue;
     for (const [key, { value, where }] of placed.attributes) {
       const attribute = takes.get(key);
-      if (attribute && value !== undefined) checkValue(placed.name, key, attribute, value, where, shelf, findings);
+      if (attribute && value !== undefined)
+        checkValue({ component: placed.name, key, kind: attribute.value, value, where }, shelf, findings);
     }
   }
 }
 
+/** An attribute with what it is to be. */
+interface Attribute {
+  readonly component: string;
+  readonly key: string;
+  readonly kind: PlacedAttribute["value"];
+  readonly value: string | number | boolean;
+  readonly where: Where;
+}
+
 function checkValue(
-  component: string,
-  key: string,
-  { value: kind }: PlacedAttribute,
-  value: string | number | boolean,
-  where: Where,
+  { component, key, kind, value, where }: Attribute,
   { platform, names }: Shelf,
   findings: Findings,
 ): void {

@@ -2,19 +2,18 @@
 import type { RootContent } from "mdast";
 import type { Findings } from "../findings/finding.ts";
 import type { Block, Controlled, Include, Procedure, Section, Step } from "../schema/collection.ts";
-import { includeAttributes, procedureHead } from "../schema/files.ts";
-import { scanOpening } from "../read/attributes.ts";
+import type { includeAttributes } from "../schema/files.ts";
+import { procedureHead } from "../schema/files.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { nearestName } from "../read/nearest.ts";
 import { readFields } from "../read/read-fields.ts";
 import { compileControlled, requireApproval } from "./controlled.ts";
-import { openDoc, startOf, whereOfNode } from "./document.ts";
-import type { Doc } from "./document.ts";
+import { canStand, compileDirective, isDirective } from "./directive.ts";
+import { openDoc, whereOfNode } from "./document.ts";
+import type { Compiled, Context, Doc, Given } from "./document.ts";
 import { mendFences } from "./mend-fences.ts";
-import type { Names } from "./names.ts";
 import { resolveName } from "./names.ts";
-import { compileAlert, compileBlock, compileInlines, isAlert, reportDirective, textOf } from "./prose.ts";
-import { compileStep } from "./step.ts";
+import { compileBlock, compileInlines, textOf } from "./prose.ts";
 
 type Entry = Section["entries"][number];
 
@@ -30,37 +29,29 @@ export interface DraftProcedure {
 }
 
 /** Compiles one file on its own. */
-export function compileProcedure(
-  file: MarkdownFile,
-  id: string,
-  platform: string,
-  names: Names,
-  components: ReadonlySet<string>,
-  findings: Findings,
-): DraftProcedure {
+export function compileProcedure(file: MarkdownFile, id: string, context: Context): Compiled<DraftProcedure> {
   const path = file.source.file,
     where = { file: path, line: 1, column: 1 };
   const head = readFields(
     procedureHead,
     file.head,
-    { source: file.source, findings, quiet: file.brokenHead },
+    { source: file.source, findings: context.findings, quiet: file.brokenHead },
     { what: "the front matter", where },
   );
-  if (!file.brokenHead) requireApproval(head, path, findings);
-  const controlled = compileControlled(head, id, platform, path);
-  const doc = openDoc(file, findings, names, components);
-  const body = compileBody(mendFences(file.tree.children, doc), doc, controlled);
+  if (!file.brokenHead) requireApproval(head, path, context.findings);
+  const controlled = compileControlled(head, id, context.platform, path);
+  const doc = openDoc(file, context, controlled);
+  const body = compileBody(mendFences(file.tree.children, doc), doc);
   checkStepIds(
     body.sections.flatMap((section) => section.entries.filter((entry): entry is Step => entry.kind === "step")),
     doc.findings,
   );
-  return { controlled, ...body };
+  return { value: { controlled, ...body }, placed: doc.placed };
 }
 
 function compileBody(
   nodes: readonly RootContent[],
   doc: Doc,
-  procedure: Controlled,
 ): { purpose: Block[]; sections: DraftProcedure["sections"] } {
   const purpose: Block[] = [],
     sections: { title: string; where: Section["where"]; entries: Entry[] }[] = [];
@@ -73,13 +64,12 @@ function compileBody(
     if (node.type === "heading" && node.depth <= 2) {
       compileInlines(node.children, doc);
       sections.push({ title: textOf(node, doc).trim(), where: whereOfNode(doc, node), entries: (entries = []) });
-    } else if (node.type === "containerDirective" && node.name === "step")
-      current(node).push(compileStep(node, doc, procedure.id, procedure.band));
-    else if (node.type === "leafDirective" && node.name === "include") current(node).push(...compileInclude(node, doc));
-    else if (isAlert(node)) current(node).push(compileAlert(node, doc));
-    else if (node.type === "leafDirective" && ["move", "turn", "check"].includes(node.name))
-      reportDirective(node, doc, "outside a step");
-    else {
+    } else if (isDirective(node)) {
+      // A section begins with what stands in it, whether or not that can be read.
+      const list = canStand(node, "procedure", doc) ? current(node) : undefined,
+        part = compileDirective(node, "procedure", doc);
+      if (part?.kind === "step" || part?.kind === "include" || part?.kind === "alert") list?.push(part);
+    } else {
       const block = compileBlock(node, doc);
       if (block) (entries ?? purpose).push(block);
     }
@@ -87,19 +77,16 @@ function compileBody(
   return { purpose, sections };
 }
 
-function compileInclude(node: Extract<RootContent, { type: "leafDirective" }>, doc: Doc): Include[] {
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, startOf(node), doc.findings);
-  const { fields, at } = readFields(includeAttributes, opening.attributes, doc.reader, { what: "`::include`", where });
-  if (fields.procedure === undefined) return [];
-  return [
-    {
-      kind: "include",
-      procedure: resolveName(doc.names.procedures, fields.procedure, at.procedure ?? where, doc.findings),
-      where: at.procedure ?? where,
-      steps: [],
-    },
-  ];
+/** Another procedure's steps, still by its name; nothing if it names none. */
+export function compileInclude({ where, fields, at }: Given<typeof includeAttributes>, doc: Doc): Include | undefined {
+  if (fields.procedure === undefined) return undefined;
+  const place = at.procedure ?? where;
+  return {
+    kind: "include",
+    procedure: resolveName(doc.names.procedures, fields.procedure, place, doc.findings),
+    where: place,
+    steps: [],
+  };
 }
 
 function checkStepIds(steps: readonly Step[], findings: Findings): void {

@@ -3,40 +3,18 @@
  * none of ours become text again.
  */
 import type { MdxJsxFlowElement, MdxJsxTextElement } from "mdast-util-mdx";
-import type { BlockContent, DefinitionContent, Nodes, PhrasingContent, RootContent } from "mdast";
-import type { ContainerDirective, LeafDirective, TextDirective } from "mdast-util-directive";
+import type { BlockContent, DefinitionContent, Nodes, PhrasingContent, RootContent, Table } from "mdast";
+import type { TextDirective } from "mdast-util-directive";
 import type { Alert, Block, Inline, Paragraph } from "../schema/collection.ts";
-import { linkAttributes, noAttributes } from "../schema/files.ts";
-import { scanOpening } from "../read/attributes.ts";
-import { listNames, nearestName } from "../read/nearest.ts";
-import { readFields } from "../read/read-fields.ts";
+import type { linkAttributes } from "../schema/files.ts";
+import { labelOffset } from "../read/attributes.ts";
 import { compileComponent, refuseCode } from "./components.ts";
+import { compileDirective, reportBrokenDirective } from "./directive.ts";
 import { endOf, sourceOf, startOf, whereOfNode } from "./document.ts";
-import type { Doc } from "./document.ts";
+import type { Doc, Given } from "./document.ts";
 import { resolveName } from "./names.ts";
-import { readTable } from "./table.ts";
 
 type AnyNode = RootContent | BlockContent | DefinitionContent | PhrasingContent;
-
-/** Directives by their number of colons. */
-export const DIRECTIVES: Readonly<Record<string, "container" | "leaf" | "text" | "alert">> = {
-  step: "container",
-  warning: "alert",
-  caution: "alert",
-  note: "alert",
-  move: "leaf",
-  turn: "leaf",
-  check: "leaf",
-  include: "leaf",
-  item: "text",
-  place: "text",
-};
-const FORMS = {
-  container: "a block `:::NAME … :::`",
-  alert: "a block `:::NAME … :::` or a line `::NAME[…]`",
-  leaf: "a line of its own that begins `::NAME`",
-  text: "`:NAME[text]{id=…}` in running text",
-} as const;
 
 /** Blocks of running text. */
 export function compileBlocks(nodes: readonly Nodes[], doc: Doc): Block[] {
@@ -62,13 +40,15 @@ export function compileBlock(node: AnyNode, doc: Doc): Block | undefined {
       return { kind: "quote", children: compileBlocks(node.children, doc), where };
     case "code":
       return { kind: "code", text: node.value, where };
+    case "table":
+      return compileTable(node, doc);
     case "thematicBreak":
       return { kind: "rule", where };
     case "containerDirective":
-    case "leafDirective":
-      if (isAlert(node)) return compileAlert(node, doc);
-      reportDirective(node, doc);
-      return undefined;
+    case "leafDirective": {
+      const part = compileDirective(node, "block", doc);
+      return part?.kind === "alert" ? part : undefined;
+    }
     case "mdxJsxFlowElement":
       return compileComponent(node as unknown as MdxJsxFlowElement, doc);
     case "mdxFlowExpression":
@@ -80,34 +60,41 @@ export function compileBlock(node: AnyNode, doc: Doc): Block | undefined {
   }
 }
 
-/** Whether a directive is a warning, caution or note in a form that may hold one. */
-export function isAlert(
-  node: AnyNode,
-): node is (ContainerDirective | LeafDirective) & { name: "warning" | "caution" | "note" } {
-  return (
-    (node.type === "containerDirective" || node.type === "leafDirective") &&
-    Object.hasOwn(DIRECTIVES, node.name) &&
-    DIRECTIVES[node.name] === "alert"
-  );
+/**
+ * A table, its head as the first row; every row has as many cells as the head. What stands in more cells would be shown
+ * nowhere and is reported.
+ */
+function compileTable({ children: rows, ...node }: Table, doc: Doc): Block {
+  const width = rows[0]?.children.length ?? 0;
+  return {
+    kind: "table",
+    rows: rows.map(({ children: cells }) => {
+      const extra = cells[width];
+      if (extra)
+        doc.findings.error("text/syntax", whereOfNode(doc, extra), {
+          message: `This row has ${cells.length} cells, and the head of its table ${width}`,
+          fix: "Write `\\|` for a bar within a cell, or give the head another cell",
+        });
+      return Array.from({ length: width }, (_, column) => compileInlines(cells[column]?.children ?? [], doc));
+    }),
+    where: whereOfNode(doc, { ...node, children: rows }),
+  };
 }
 
 /** A warning, caution or note, as a block or a line. */
-export function compileAlert(node: ContainerDirective | LeafDirective, doc: Doc): Alert {
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, startOf(node), doc.findings);
-  readFields(noAttributes, opening.attributes, doc.reader, { what: `\`${node.name}\``, where });
+export function compileAlert({ node, where }: Given, doc: Doc): Alert {
   const children: Block[] =
-    node.type === "leafDirective"
-      ? node.children.length > 0
+    node.type === "containerDirective"
+      ? compileBlocks(node.children, doc)
+      : node.children.length > 0
         ? [
             {
               kind: "paragraph",
               children: compileInlines(node.children, doc),
-              where: doc.source.where(opening.label?.offset ?? startOf(node)),
+              where: doc.source.where(labelOffset(node) ?? startOf(node)),
             },
           ]
-        : []
-      : compileBlocks(node.children, doc);
+        : [];
   if (children.length === 0)
     doc.findings.error("text/missing-field", where, {
       message: `The text of this \`${node.name}\` is missing`,
@@ -116,7 +103,7 @@ export function compileAlert(node: ContainerDirective | LeafDirective, doc: Doc)
   return { kind: "alert", signal: node.name as Alert["signal"], children, where };
 }
 
-/** A paragraph, or what a paragraph turns out to be: a component, a table, or nothing. */
+/** A paragraph, or what a paragraph turns out to be: a component, or nothing. */
 export function compileParagraph(
   node: Extract<AnyNode, { type: "paragraph" }>,
   doc: Doc,
@@ -126,91 +113,7 @@ export function compileParagraph(
   const source = doc.source.text,
     start = startOf(node);
   if (source[start] === ":" && source[start + 1] === ":" && reportBrokenDirective(node, doc)) return undefined;
-  const paragraph: Paragraph = {
-    kind: "paragraph",
-    children: compileInlines(node.children, doc),
-    where: whereOfNode(doc, node),
-  };
-  return node.children.some((child) => child.type === "text" && child.value.includes("|"))
-    ? (readTable(paragraph, sourceOf(doc, node)) ?? paragraph)
-    : paragraph;
-}
-
-/**
- * A paragraph that begins with colons was meant as a directive; reports why it is none. False if it is text after all.
- */
-export function reportBrokenDirective(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): boolean {
-  const written = sourceOf(doc, node),
-    where = whereOfNode(doc, node);
-  const found = /^(:{2,})([A-Za-z][\w-]*)?/.exec(written);
-  if (!found) return false;
-  const [, colons = "", name] = found;
-  if (name === undefined) {
-    if (!/^:{3,}[ \t]*(?=[\r\n]|$)/.test(written)) return false;
-    doc.findings.error("text/syntax", where, {
-      message: `\`${colons}\` closes nothing`,
-      fix: "Remove it, or check that the block it should close was not closed before",
-    });
-    return true;
-  }
-  if (Object.hasOwn(DIRECTIVES, name))
-    doc.findings.error("text/syntax", where, {
-      message: `\`${colons}${name}\` can't be read as a directive`,
-      fix:
-        "Let it stand alone in its line: the name, then `[…]` if it takes a label, then `{name=value …}`, " +
-        "without spaces between, values with spaces in double quotes",
-    });
-  else reportUnknown(name, colons, doc, where);
-  return true;
-}
-
-/** Reports a directive that does not exist; gives the nearest one that does. */
-export function reportUnknown(
-  name: string,
-  colons: string,
-  doc: Doc,
-  where: ReturnType<typeof whereOfNode>,
-): string | undefined {
-  const fitting = Object.keys(DIRECTIVES),
-    near = nearestName(name, fitting);
-  doc.findings.error("text/unknown-directive", where, {
-    message: `Unexpected directive \`${colons}${name}\`, expected ${near ? `\`${near}\`` : listNames(fitting)}`,
-    fix: near ? `Write ${FORMS[DIRECTIVES[near]!].replaceAll("NAME", near)}` : "Remove the colons, or use one of these",
-  });
-  return near;
-}
-
-/** Says what is wrong with a directive that can't stand where it stands; `instead`: what to do if its form is right. */
-export function reportDirective(
-  node: ContainerDirective | LeafDirective | TextDirective,
-  doc: Doc,
-  at = "",
-  instead?: string,
-): void {
-  const where = whereOfNode(doc, node),
-    written = /^:+/.exec(doc.source.text.slice(startOf(node), startOf(node) + 20))?.[0] ?? "";
-  const form = Object.hasOwn(DIRECTIVES, node.name) ? DIRECTIVES[node.name]! : undefined;
-  if (form === undefined) {
-    reportUnknown(node.name, written, doc, where);
-    return;
-  }
-  const isRightForm = node.type === `${form}Directive`;
-  const wrong = isRightForm
-    ? `\`${written}${node.name}\` can't stand ${at || "here"}`
-    : `\`${node.name}\` is not written ` +
-      `with ${written.length === 1 ? "one colon" : written.length === 2 ? "two colons" : "three colons"}`;
-  const fix = !isRightForm
-    ? `Write it as ${FORMS[form].replaceAll("NAME", node.name)}`
-    : instead !== undefined
-      ? instead
-      : node.name === "step"
-        ? "Let it stand between the other steps, not inside something"
-        : node.name === "include"
-          ? "Let it stand between two steps of a procedure"
-          : node.name === "check"
-            ? "Put it inside a step, or in the body of a configuration or option"
-            : "Put it inside a step";
-  doc.findings.error("text/syntax", where, { message: wrong, fix });
+  return { kind: "paragraph", children: compileInlines(node.children, doc), where: whereOfNode(doc, node) };
 }
 
 /** Inlines of running text; neighbouring texts are joined. */
@@ -290,20 +193,14 @@ function compileLink(node: Nodes, href: string, children: readonly Nodes[], doc:
 
 /** A directive in running text: an item or a place, or text after all. */
 export function compileTextDirective(node: TextDirective, doc: Doc): Inline {
-  const start = startOf(node),
-    after = doc.source.text[start + 1 + node.name.length];
-  const isBare = endOf(node) <= start + 1 + node.name.length || (after !== "[" && after !== "{");
-  if (isBare) return asText(doc, node);
-  if (node.name !== "item" && node.name !== "place") {
-    reportDirective(node, doc);
-    return asText(doc, node);
-  }
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, start, doc.findings);
-  const { fields, at } = readFields(linkAttributes, opening.attributes, doc.reader, {
-    what: `\`:${node.name}\``,
-    where,
-  });
+  // Without a label or attributes it is text: `10:30`, `3:1`.
+  if (endOf(node) <= startOf(node) + 1 + node.name.length) return asText(doc, node);
+  const part = compileDirective(node, "line", doc);
+  return part?.kind === "item" || part?.kind === "place" || part?.kind === "emphasis" ? part : asText(doc, node);
+}
+
+/** The words that lead to an item's or a place's page; the words alone where it does not say which. */
+export function compileLinkTo({ node, where, fields, at }: Given<typeof linkAttributes>, doc: Doc): Inline {
   const children = compileInlines(node.children, doc);
   if (children.length === 0)
     doc.findings.error("text/missing-field", where, {
@@ -311,8 +208,9 @@ export function compileTextDirective(node: TextDirective, doc: Doc): Inline {
       fix: `Write \`:${node.name}[text]{id=…}\``,
     });
   if (fields.id === undefined) return { kind: "emphasis", children };
-  const known = node.name === "item" ? doc.names.items : doc.names.places;
-  return { kind: node.name, id: resolveName(known, fields.id, at.id ?? where, doc.findings), children, where };
+  const [kind, known] =
+    node.name === "item" ? (["item", doc.names.items] as const) : (["place", doc.names.places] as const);
+  return { kind, id: resolveName(known, fields.id, at.id ?? where, doc.findings), children, where };
 }
 
 /** The letters of a node and what is in it. */

@@ -12,20 +12,19 @@ import type {
   MdxTextExpression,
   MdxjsEsm,
 } from "mdast-util-mdx";
-import type { Findings } from "../findings/finding.ts";
 import type { Reading } from "../schema/collection.ts";
-import { noAttributes, readingHead } from "../schema/files.ts";
-import { scanOpening } from "../read/attributes.ts";
-import type { readPage } from "../read/markdown.ts";
+import { readingHead } from "../schema/files.ts";
+import type { PageFile } from "../read/markdown.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { readFields } from "../read/read-fields.ts";
-import type { Source } from "../read/source.ts";
 import { literalOf } from "./components.ts";
-import { type Doc, endOf, startOf } from "./document.ts";
+import { bandOf } from "./controlled.ts";
+import { openDirective, reportBrokenDirective } from "./directive.ts";
+import { endOf, startOf } from "./document.ts";
+import type { Compiled, Context, Doc } from "./document.ts";
 import { isClosed } from "./mend-fences.ts";
-import type { Names } from "./names.ts";
 import type { Placed } from "./placed.ts";
-import { compileTextDirective, isAlert, reportBrokenDirective, reportDirective } from "./prose.ts";
+import { compileTextDirective } from "./prose.ts";
 
 /** What a page's code may use without having declared it. */
 const GIVEN = ["props", "frontmatter", "Fragment", "undefined"];
@@ -33,22 +32,12 @@ const GIVEN = ["props", "frontmatter", "Fragment", "undefined"];
 interface Page extends Doc {
   /** What the page imports or exports. */
   readonly declared: ReadonlySet<string>;
-  readonly finds: Finds;
 }
 
-/** Whether what a file imports is there. */
-export type Finds = (from: string, file: string) => boolean;
-
 /** The record of a page; its components, links and names are judged if its text could be parsed. */
-export function compileReading(
-  { head, brokenHead, tree }: ReturnType<typeof readPage>,
-  source: Source,
-  id: string,
-  names: Names,
-  components: ReadonlySet<string>,
-  finds: Finds,
-  findings: Findings,
-): Reading {
+export function compileReading(page: PageFile, id: string, context: Context): Compiled<Reading> {
+  const { source, head, brokenHead, tree } = page,
+    { findings, platform } = context;
   const where = { file: source.file, line: 1, column: 1 };
   const { fields, at } = readFields(
     readingHead,
@@ -56,20 +45,20 @@ export function compileReading(
     { source, findings, quiet: brokenHead },
     { what: "the front matter", where },
   );
+  const placed: Placed[] = [];
   if (tree)
     look(tree, {
+      ...context,
       source,
-      findings,
-      names,
-      components,
       declared: namesDeclared(tree),
-      finds,
       definitions: new Map(),
       reader: { source, findings, quiet: false },
+      owner: { id, band: bandOf(undefined, undefined) },
+      placed,
     });
-  return {
+  const value: Reading = {
     id,
-    platform: names.platform,
+    platform,
     file: source.file,
     title: fields.title ?? id,
     ...(fields.summary !== undefined ? { summary: fields.summary } : {}),
@@ -78,6 +67,7 @@ export function compileReading(
     where,
     at,
   };
+  return { value, placed };
 }
 
 /** Words of quoted attribute values and names of image files: what a background page may show. */
@@ -148,21 +138,7 @@ function report({ source, findings }: Page, rule: string, at: Nodes | number, me
 
 /** Of the directives that are blocks or lines, a background page may hold warnings, cautions and notes. */
 function lookAtDirective(node: ContainerDirective | LeafDirective, page: Page): void {
-  if (!isAlert(node)) {
-    reportDirective(
-      node,
-      page,
-      "in a background page",
-      "Show it in a procedure; a background page may hold warnings, cautions, notes, `:item[…]{id=…}` and " +
-        "`:place[…]{id=…}`",
-    );
-    return;
-  }
-  const opening = scanOpening(page.source, startOf(node), page.findings);
-  readFields(noAttributes, opening.attributes, page.reader, {
-    what: `\`${node.name}\``,
-    where: page.source.where(startOf(node)),
-  });
+  if (!openDirective(node, "page", page)) return;
   if (node.type === "containerDirective" && !isClosed(node, page))
     report(page, "text/syntax", node, `\`:::${node.name}\` is left open`, "Add a line `:::` after its last line");
   else if (node.children.length === 0)
@@ -228,9 +204,9 @@ function lookAtElement(element: MdxJsxFlowElement | MdxJsxTextElement, page: Pag
     else attributes.set(attribute.name, { ...(value !== undefined ? { value } : {}), where });
   }
   if (ours && !isOpen)
-    page.names.placed.push({
+    page.placed.push({
       name,
-      platform: page.names.platform,
+      platform: page.platform,
       attributes,
       where: page.source.where(startOf(node)),
     });

@@ -1,17 +1,15 @@
 /** One `:::step` to a step: who, what, why, for whom, and what it moves, turns and checks. */
 import type { Nodes, RootContent } from "mdast";
-import type { ContainerDirective, LeafDirective } from "mdast-util-directive";
-import type { Alert, At, Band, Block, Check, Operation, Paragraph, Reference, Step } from "../schema/collection.ts";
+import type { Alert, Block, Check, Operation, Paragraph, Reference, Step } from "../schema/collection.ts";
 import { DEFAULT_STEP_SECONDS } from "../schema/units.ts";
-import { checkAttributes, moveAttributes, stepAttributes, turnAttributes } from "../schema/files.ts";
-import { scanOpening } from "../read/attributes.ts";
+import type { checkAttributes, moveAttributes, stepAttributes, turnAttributes } from "../schema/files.ts";
 import { wordsOf } from "../read/raw.ts";
 import type { Raw } from "../read/raw.ts";
-import { readFields } from "../read/read-fields.ts";
-import { startOf, whereOfNode } from "./document.ts";
-import type { Doc } from "./document.ts";
+import { compileDirective, isDirective } from "./directive.ts";
+import { whereOfNode } from "./document.ts";
+import type { Doc, Given, Part } from "./document.ts";
 import { resolveCrew, resolveName, resolveState } from "./names.ts";
-import { compileAlert, compileBlock, compileInlines, isAlert, reportDirective, textOf } from "./prose.ts";
+import { compileBlock, compileInlines, textOf } from "./prose.ts";
 
 /** Words of an attribute, each with its place; none if it is absent. */
 export function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): Reference[] {
@@ -20,10 +18,8 @@ export function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): 
 }
 
 /** A step as far as its own file tells: `number` is 0 and `after` unchecked until the procedure is whole. */
-export function compileStep(node: ContainerDirective, doc: Doc, procedure: string, procedureBand: Band): Step {
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, startOf(node), doc.findings);
-  const { fields, at, raws } = readFields(stepAttributes, opening.attributes, doc.reader, { what: "the step", where });
+export function compileStep({ node, where, fields, at, raws }: Given<typeof stepAttributes>, doc: Doc): Step {
+  const { id: procedure, band: procedureBand } = doc.owner;
   const guards = wordsAt(raws, "guards", doc).map((guard) => ({
     ...guard,
     id: resolveName(doc.names.incidents, guard.id, guard.where, doc.findings),
@@ -59,7 +55,7 @@ export function compileStep(node: ContainerDirective, doc: Doc, procedure: strin
     operations: content.operations,
     checks: content.checks,
     where,
-    at: at as At,
+    at,
   };
 }
 
@@ -76,17 +72,11 @@ interface Content {
 function compileContent(nodes: readonly RootContent[], doc: Doc): Content {
   const content: Content = { alerts: [], alertsAfter: [], detail: [], operations: [], checks: [] };
   for (const node of nodes) {
-    if (isAlert(node)) {
-      (content.instruction ? content.alertsAfter : content.alerts).push(compileAlert(node, doc));
-      continue;
-    }
-    if (node.type === "leafDirective" && OPERATIONS.has(node.name)) {
-      if (node.name === "check") content.checks.push(compileCheck(node, doc));
-      else content.operations.push(...compileOperation(node, doc));
-      continue;
-    }
-    if (node.type === "leafDirective" && node.name === "include") {
-      reportDirective(node, doc, "inside a step");
+    if (isDirective(node)) {
+      const part = compileDirective(node, "step", doc);
+      if (part?.kind === "alert") (content.instruction ? content.alertsAfter : content.alerts).push(part);
+      else if (part?.kind === "check") content.checks.push(part.check);
+      else if (part?.kind === "move" || part?.kind === "turn") content.operations.push(part);
       continue;
     }
     if (node.type === "paragraph" && (node.data as { directiveLabel?: boolean } | undefined)?.directiveLabel)
@@ -109,8 +99,6 @@ function compileContent(nodes: readonly RootContent[], doc: Doc): Content {
   return content;
 }
 
-const OPERATIONS = new Set(["move", "turn", "check"]);
-
 /** The paragraph without its `Why:`; nothing if it does not begin so. */
 function readReason(paragraph: Paragraph): Paragraph | undefined {
   const [first, ...rest] = paragraph.children;
@@ -123,56 +111,33 @@ function readReason(paragraph: Paragraph): Paragraph | undefined {
   return { ...paragraph, children: text.text === "" ? rest : [text, ...rest] };
 }
 
-function compileOperation(node: LeafDirective, doc: Doc): Operation[] {
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, startOf(node), doc.findings);
-  refuseLabel(opening.label, node, doc);
-  if (node.name === "move") {
-    const { fields, at } = readFields(moveAttributes, opening.attributes, doc.reader, { what: "`::move`", where });
-    const name = (kind: "items" | "places", id: string | undefined, key: string) =>
-      id === undefined ? undefined : resolveName(doc.names[kind], id, at[key] ?? where, doc.findings);
-    const item = name("items", fields.item, "item"),
-      from = name("places", fields.from, "from"),
-      to = name("places", fields.to, "to");
-    if (item === undefined || from === undefined || to === undefined) return [];
-    if (from === to)
-      doc.findings.error("text/bad-value", at.to ?? where, {
-        message: `\`::move\` leaves \`${item}\` in \`${to}\`, where it is`,
-        fix: "Name another place in `to`, or remove the move",
-      });
-    return [{ kind: "move", item, count: fields.count ?? 1, from, to, where, at: at as At }];
-  }
-  const { fields, at } = readFields(turnAttributes, opening.attributes, doc.reader, { what: "`::turn`", where });
-  if (fields.fastening === undefined) return [];
-  const fastening = resolveName(doc.names.fastenings, fields.fastening, at.fastening ?? where, doc.findings);
-  if (fields.to === undefined) return [];
-  return [
-    {
-      kind: "turn",
-      fastening,
-      to: resolveState(doc.names, fastening, fields.to, at.to ?? where, doc.findings),
-      where,
-      at: at as At,
-    },
-  ];
+/** A move; nothing if its item or one of its places is missing. */
+export function compileMove({ where, fields, at }: Given<typeof moveAttributes>, doc: Doc): Operation | undefined {
+  const name = (kind: "items" | "places", id: string | undefined, key: string) =>
+    id === undefined ? undefined : resolveName(doc.names[kind], id, at[key] ?? where, doc.findings);
+  const item = name("items", fields.item, "item"),
+    from = name("places", fields.from, "from"),
+    to = name("places", fields.to, "to");
+  if (item === undefined || from === undefined || to === undefined) return undefined;
+  if (from === to)
+    doc.findings.error("text/bad-value", at.to ?? where, {
+      message: `\`::move\` leaves \`${item}\` in \`${to}\`, where it is`,
+      fix: "Name another place in `to`, or remove the move",
+    });
+  return { kind: "move", item, count: fields.count ?? 1, from, to, where, at };
 }
 
-function refuseLabel(label: { offset: number } | undefined, node: LeafDirective, doc: Doc): void {
-  if (label)
-    doc.findings.error("text/syntax", doc.source.where(label.offset - 1), {
-      message: `\`::${node.name}\` takes no label in brackets`,
-      fix: "Remove the brackets and what is in them",
-    });
+/** A turn; nothing if its fastening or state is missing. */
+export function compileTurn({ where, fields, at }: Given<typeof turnAttributes>, doc: Doc): Operation | undefined {
+  if (fields.fastening === undefined) return undefined;
+  const fastening = resolveName(doc.names.fastenings, fields.fastening, at.fastening ?? where, doc.findings);
+  if (fields.to === undefined) return undefined;
+  const to = resolveState(doc.names, fastening, fields.to, at.to ?? where, doc.findings);
+  return { kind: "turn", fastening, to, where, at };
 }
 
 /** A challenge with its answer. */
-export function compileCheck(node: LeafDirective, doc: Doc): Check {
-  const where = whereOfNode(doc, node),
-    opening = scanOpening(doc.source, startOf(node), doc.findings);
-  const { fields, at, raws } = readFields(checkAttributes, opening.attributes, doc.reader, {
-    what: "`::check`",
-    where,
-  });
+export function compileCheck({ node, where, fields, at, raws }: Given<typeof checkAttributes>, doc: Doc): Part {
   const challenge = node.children
     .map((child) => textOf(child as Nodes, doc))
     .join("")
@@ -184,10 +149,13 @@ export function compileCheck(node: LeafDirective, doc: Doc): Check {
       fix: 'Write `::check[challenge]{answer="…"}`',
     });
   return {
-    challenge,
-    answer: fields.answer ?? "",
-    by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings),
-    where,
-    at: at as At,
+    kind: "check",
+    check: {
+      challenge,
+      answer: fields.answer ?? "",
+      by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings),
+      where,
+      at,
+    },
   };
 }

@@ -1,132 +1,168 @@
 /**
- * Places of a directive's attributes: the syntax tree has only their values, so the source is scanned once more between
- * the braces.
+ * Attributes of directives with their places: taken from the parser's own tokens, which say where each begins; its
+ * syntax tree says only what they are, and keeps the last of two.
  */
-import type { Findings } from "../findings/finding.ts";
-import type { Raw, RawEntry, RawMap } from "./raw.ts";
-import type { Source } from "./source.ts";
+import type { Nodes } from "mdast";
+import type { CompileContext, Extension, Handle, Token } from "mdast-util-from-markdown";
+import { parseEntities } from "parse-entities";
+import type { RawEntry, RawMap } from "./raw.ts";
 
-/** A directive in the source: where its name, label and attributes stand. */
+/** What stands after a directive's name. */
 export interface Opening {
-  /** Offset after the closing brace (or after the label or name without one). */
-  readonly end: number;
-  readonly nameOffset: number;
-  readonly colons: number;
-  /** Text between `[` and `]`, as written; absent without a label. */
-  readonly label?: { readonly offset: number; readonly text: string };
-  readonly attributes: RawMap;
+  /** Offset of the first character between `[` and `]`; absent without a label. */
+  label?: number;
+  /** Offset of `{`; absent without attributes. */
+  braces?: number;
+  /** Attributes as written, in order, one that is given twice twice. */
+  readonly entries: RawEntry[];
 }
 
-/** A directive's name: no punctuation but hyphens and underscores, and none of these last. */
-const NAME = /[\p{L}\p{N}\p{M}\p{S}_-]*[\p{L}\p{N}\p{M}\p{S}]/uy;
-const REFERENCES: Readonly<Record<string, string>> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
+declare module "mdast-util-directive" {
+  interface ContainerDirectiveData {
+    opening?: Opening;
+  }
+  interface LeafDirectiveData {
+    opening?: Opening;
+  }
+  interface TextDirectiveData {
+    opening?: Opening;
+  }
+}
 
 /**
- * Scans a directive that begins at `offset`. Names and values are read as the CommonMark generic-directives proposal
- * (and micromark-extension-directive) read
- * them, with one difference: an attribute given twice is reported, not overwritten.
+ * Attributes of a directive; a map without entries for one that has none.
+ * `offset` is that of its brace, else of its name.
  */
-export function scanOpening(source: Source, offset: number, findings: Findings | undefined): Opening {
-  const { text } = source;
-  let at = offset;
-  while (text[at] === ":") at += 1;
-  const colons = at - offset,
-    nameOffset = at;
-  NAME.lastIndex = at;
-  at += NAME.exec(text)?.[0].length ?? 0;
-  let label: Opening["label"];
-  if (text[at] === "[") {
-    const end = endOfLabel(text, at);
-    if (end !== undefined) {
-      label = { offset: at + 1, text: text.slice(at + 1, end) };
-      at = end + 1;
-    }
-  }
-  const entries: RawEntry[] = [],
-    open = at;
-  if (text[at] === "{") at = scanAttributes(source, at + 1, entries, findings);
+export function attributesOf(node: Nodes): RawMap {
+  const opening = openingOf(node);
   return {
-    end: at,
-    nameOffset,
-    colons,
-    ...(label ? { label } : {}),
-    attributes: { kind: "map", entries, offset: open },
+    kind: "map",
+    entries: opening?.entries ?? [],
+    offset: opening?.braces ?? node.position?.start.offset ?? 0,
   };
 }
 
-function endOfLabel(text: string, open: number): number | undefined {
-  let depth = 0;
-  for (let at = open; at < text.length && at < open + 4000; at += 1) {
-    const character = text[at];
-    if (character === "\\") at += 1;
-    else if (character === "[") depth += 1;
-    else if (character === "]" && --depth === 0) return at;
-  }
-  return undefined;
+/** Offset of the first character of a directive's label; nothing without one. */
+export function labelOffset(node: Nodes): number | undefined {
+  return openingOf(node)?.label;
 }
 
-/** Fills `entries`; gives the offset after the closing brace. */
-function scanAttributes(source: Source, start: number, entries: RawEntry[], findings: Findings | undefined): number {
-  const { text } = source;
-  let at = start;
-  const add = (key: string, keyOffset: number, value: Raw) => {
-    const earlier = entries.find((entry) => entry.key === key);
-    if (!earlier) entries.push({ key, keyOffset, value });
-    else
-      findings?.error("text/syntax", source.where(keyOffset), {
-        message: `\`${key}\` is given twice`,
-        fix: "Keep one of the two",
-        cause: source.where(earlier.keyOffset),
-      });
+type DirectiveNode = Extract<Nodes, { type: "containerDirective" | "leafDirective" | "textDirective" }>;
+
+function isDirective(node: { readonly type: string } | undefined): node is DirectiveNode {
+  return node?.type === "containerDirective" || node?.type === "leafDirective" || node?.type === "textDirective";
+}
+
+function openingOf(node: Nodes): Opening | undefined {
+  return isDirective(node) ? node.data?.opening : undefined;
+}
+
+/** The opening of the directive that is being built: while its attributes are read, a buffer stands on top of it. */
+function opening({ stack }: CompileContext): Opening | undefined {
+  const top = stack.at(-1),
+    node = top?.type === "fragment" ? stack.at(-2) : top;
+  if (!isDirective(node)) return undefined;
+  node.data ??= {};
+  return (node.data.opening ??= { entries: [] });
+}
+
+const enterLabel: Handle = function (token) {
+  const it = opening(this);
+  if (it) it.label = token.start.offset + 1;
+};
+
+const enterAttributes: Handle = function (token) {
+  const it = opening(this);
+  if (it) it.braces = token.start.offset;
+  // Line ends between attributes are no text.
+  this.buffer();
+};
+
+const exitAttributes: Handle = function () {
+  this.resume();
+  const node = this.stack.at(-1);
+  if (!isDirective(node)) return;
+  node.attributes = Object.fromEntries(
+    (node.data?.opening?.entries ?? []).map(({ key, value }) => [key, value.kind === "text" ? value.text : ""]),
+  );
+};
+
+function add(context: CompileContext, key: string, keyOffset: number, token: Token): void {
+  const written = context.sliceSerialize(token),
+    text = parseEntities(written, { attribute: true });
+  opening(context)?.entries.push({
+    key,
+    keyOffset,
+    value: { kind: "text", text, offset: token.start.offset, exact: text === written, empty: false },
+  });
+}
+
+/** `#id` and `.class`: the value begins after its mark. */
+const shortcut = (key: string): Handle =>
+  function (token) {
+    add(this, key, token.start.offset - 1, token);
   };
-  while (at < text.length && text[at] !== "}") {
-    const character = text[at]!;
-    if (/\s/.test(character)) {
-      at += 1;
-      continue;
-    }
-    const keyOffset = at;
-    if (character === "#" || character === ".") {
-      at += 1;
-      const from = at;
-      while (at < text.length && !/[\s"#'.<=>`}]/.test(text[at]!)) at += 1;
-      add(character === "#" ? "id" : "class", keyOffset, {
-        kind: "text",
-        text: text.slice(from, at),
-        offset: from,
-        exact: true,
-        empty: false,
-      });
-      if (at === from) at += 1;
-      continue;
-    }
-    while (at < text.length && !/[\s={}"'<>`#]/.test(text[at]!)) at += 1;
-    const key = text.slice(keyOffset, at);
-    if (key === "") {
-      at += 1;
-      continue;
-    }
-    let after = at;
-    while (/[ \t\r\n]/.test(text[after] ?? "")) after += 1;
-    if (text[after] !== "=") {
-      add(key, keyOffset, { kind: "text", text: "", offset: keyOffset, exact: false, empty: false, bare: true });
-      continue;
-    }
-    after += 1;
-    while (/[ \t\r\n]/.test(text[after] ?? "")) after += 1;
-    const quote = text[after];
-    const isQuoted = quote === '"' || quote === "'";
-    const from = isQuoted ? after + 1 : after;
-    let to = from;
-    if (isQuoted) {
-      while (to < text.length && text[to] !== quote) to += 1;
-    } else while (to < text.length && !/[\s}]/.test(text[to]!)) to += 1;
-    at = isQuoted ? to + 1 : to;
-    const written = text.slice(from, to);
-    const value = written.includes("&")
-      ? written.replace(/&(amp|lt|gt|quot|apos);/g, (_, reference: string) => REFERENCES[reference]!)
-      : written;
-    add(key, keyOffset, { kind: "text", text: value, offset: from, exact: value === written, empty: false });
+
+/** A name; the parser takes a tab for part of it, where here it parts two names. */
+const exitName: Handle = function (token) {
+  for (const { 0: key, index } of this.sliceSerialize(token).matchAll(/[^\t]+/g)) {
+    const keyOffset = token.start.offset + index;
+    opening(this)?.entries.push({
+      key,
+      keyOffset,
+      value: { kind: "text", text: "", offset: keyOffset, exact: false, empty: false, bare: true },
+    });
   }
-  return Math.min(at + 1, text.length);
+};
+
+const exitValue: Handle = function (token) {
+  const named = opening(this)?.entries.pop();
+  if (named) add(this, named.key, named.keyOffset, token);
+};
+
+/** An empty value in quotes has no token of its own. */
+const exitLiteral: Handle = function (token) {
+  const entries = opening(this)?.entries,
+    named = entries?.at(-1);
+  if (entries && named?.value.kind === "text" && named.value.bare)
+    entries[entries.length - 1] = {
+      ...named,
+      value: { kind: "text", text: "", offset: token.start.offset + 1, exact: true, empty: false },
+    };
+};
+
+const FORMS = ["Container", "Leaf", "Text"] as const;
+
+/**
+ * An extension of mdast-util-from-markdown, to be used after that of mdast-util-directive (version 3), whose handlers
+ * of attributes it takes the place of.
+ */
+export function directivePlaces(): Extension {
+  const handlers = (names: Readonly<Record<string, Handle>>) =>
+    Object.fromEntries(
+      FORMS.flatMap((form) =>
+        Object.entries(names).map(([name, handle]) => [`directive${form}${name}`, handle] as const),
+      ),
+    );
+  return {
+    enter: {
+      ...handlers({ Attributes: enterAttributes }),
+      directiveLeafLabel: enterLabel,
+      directiveTextLabel: enterLabel,
+    },
+    exit: handlers({
+      Attributes: exitAttributes,
+      AttributeName: exitName,
+      AttributeValue: exitValue,
+      AttributeValueLiteral: exitLiteral,
+      AttributeIdValue: shortcut("id"),
+      AttributeClassValue: shortcut("class"),
+      AttributeId: ignore,
+      AttributeClass: ignore,
+    }),
+  };
+}
+
+function ignore(): void {
+  /* Told by its value. */
 }

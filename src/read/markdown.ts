@@ -3,18 +3,30 @@
  * or in `compile/`.
  */
 import type { Nodes, Root } from "mdast";
+import { gfmTableFromMarkdown } from "mdast-util-gfm-table";
+import { gfmTable } from "micromark-extension-gfm-table";
 import remarkDirective from "remark-directive";
 import remarkMdx from "remark-mdx";
 import remarkParse from "remark-parse";
 import { unified } from "unified";
+import type { Processor } from "unified";
 import { Findings } from "../findings/finding.ts";
+import { directivePlaces } from "./attributes.ts";
 import { repairSpacedFences } from "./fences.ts";
 import { explainFailure, explainPageFailure } from "./mdx-failure.ts";
 import type { Raw } from "./raw.ts";
 import type { Source } from "./source.ts";
 import { readYaml } from "./yaml.ts";
 
-const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).freeze();
+const parser = unified().use(remarkParse).use(remarkMdx).use(remarkDirective).use(withPlacesAndTables).freeze();
+
+/** Directives say where their attributes stand; tables with bars (GitHub Flavored Markdown 0.29, section 4.10). */
+function withPlacesAndTables(this: Processor): void {
+  const data = this.data();
+  (data.micromarkExtensions ??= []).push(gfmTable());
+  (data.fromMarkdownExtensions ??= []).push(gfmTableFromMarkdown(), directivePlaces());
+}
+
 /** How often a file with broken code in it is mended and read again, so that the rest of it is known. */
 const MOST_REPAIRS = 12;
 
@@ -86,29 +98,27 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
   return { source, tree: NOTHING, ...head, brokenBody: true };
 }
 
+/** A background page; without a tree if its text can't be parsed. */
+export type PageFile = Pick<MarkdownFile, "source" | "head" | "brokenHead"> & { readonly tree: Root | undefined };
+
 /** Reads a background page: full MDX. Its first syntax error is reported, and then there is no tree. */
-export function readPage(
-  source: Source,
-  findings: Findings,
-): { readonly head: Raw | undefined; readonly brokenHead: boolean; readonly tree: Root | undefined } {
-  if (!source.isText) return { head: undefined, brokenHead: true, tree: undefined };
+export function readPage(source: Source, findings: Findings): PageFile {
+  if (!source.isText) return { source, head: undefined, brokenHead: true, tree: undefined };
   const { head, brokenHead, bodyOffset } = readHead(source, findings);
   source.mend(repairSpacedFences(source, bodyOffset, findings));
   const text = " ".repeat(bodyOffset) + source.text.slice(bodyOffset);
   try {
     const tree = parser.parse(text);
-    if (depthOf(tree) <= MOST_DEPTH) return { head, brokenHead, tree };
+    if (depthOf(tree) <= MOST_DEPTH) return { source, head, brokenHead, tree };
     reportDepth(source, bodyOffset, findings);
-    return { head, brokenHead, tree: undefined };
   } catch (error) {
-    if (error instanceof RangeError) {
-      reportDepth(source, bodyOffset, findings);
-      return { head, brokenHead, tree: undefined };
+    if (error instanceof RangeError) reportDepth(source, bodyOffset, findings);
+    else {
+      const { offset, remark } = explainPageFailure(text, bodyOffset, error);
+      findings.error("text/syntax", source.where(offset), remark);
     }
-    const { offset, remark } = explainPageFailure(text, bodyOffset, error);
-    findings.error("text/syntax", source.where(offset), remark);
-    return { head, brokenHead, tree: undefined };
   }
+  return { source, head, brokenHead, tree: undefined };
 }
 
 /** Front matter of a file: the YAML between the first line `---` and the next. */

@@ -1,21 +1,24 @@
-/** The scanner of attributes against micromark-extension-directive, the reference for how directives are read. */
+/** Attributes with their places against micromark-extension-directive, the reference for how directives are read. */
 import fc from "fast-check";
 import type { Root } from "mdast";
 import remarkDirective from "remark-directive";
 import remarkParse from "remark-parse";
 import { unified } from "unified";
+import type { Processor } from "unified";
 import { describe, expect, it } from "vitest";
-import { Findings } from "../../src/findings/finding.ts";
-import { scanOpening } from "../../src/read/attributes.ts";
-import { Source } from "../../src/read/source.ts";
+import { attributesOf, directivePlaces } from "../../src/read/attributes.ts";
 
 const parser = unified().use(remarkParse).use(remarkDirective).freeze();
-const scan = (text: string, findings = new Findings()) =>
-  scanOpening(new Source("a.mdx", text), text.indexOf(":"), findings);
+const placing = unified()
+  .use(remarkParse)
+  .use(remarkDirective)
+  .use(function (this: Processor) {
+    this.data().fromMarkdownExtensions!.push(directivePlaces());
+  })
+  .freeze();
+const entriesOf = (text: string) => attributesOf(placing.parse(text).children[0]!).entries;
 const valuesOf = (text: string) =>
-  Object.fromEntries(
-    scan(text).attributes.entries.map(({ key, value }) => [key, value.kind === "text" ? value.text : undefined]),
-  );
+  Object.fromEntries(entriesOf(text).map(({ key, value }) => [key, value.kind === "text" ? value.text : undefined]));
 const reference = (text: string) => {
   const node = (parser.parse(text) as Root).children[0];
   return node?.type === "containerDirective" || node?.type === "leafDirective" ? { ...node.attributes } : undefined;
@@ -65,7 +68,7 @@ describe("attributes of a directive", () => {
 
   it("stand where they are written, key and value, character by character", () => {
     const text = ':::step{#press by=second photo="pins  lever"}\n:::';
-    const places = scan(text).attributes.entries.map(({ keyOffset, value }) => [
+    const places = entriesOf(text).map(({ keyOffset, value }) => [
       text.slice(keyOffset, keyOffset + 3),
       value.kind === "text" ? text.slice(value.offset, value.offset + value.text.length) : "",
     ]);
@@ -76,10 +79,24 @@ describe("attributes of a directive", () => {
     ]);
   });
 
-  it("are reported when given twice, where CommonMark's reference lets the last value win", () => {
-    const findings = new Findings();
-    scan("::move{item=a item=b}", findings);
+  it("are all kept when given twice, where the reference lets the last value win", () => {
     expect(reference("::move{item=a item=b}")).toEqual({ item: "b" });
-    expect(findings.list).toMatchObject([{ rule: "text/syntax", line: 1, column: 15, cause: { line: 1, column: 8 } }]);
+    expect(entriesOf("::move{item=a item=b}").map(({ key, keyOffset }) => [key, keyOffset])).toEqual([
+      ["item", 7],
+      ["item", 14],
+    ]);
+  });
+
+  it("read entities by their names and numbers, in any case and in values without quotes too (HTML 13.5)", () => {
+    expect(
+      valuesOf('::check[Caf&eacute;]{answer="caf&eacute; &#233; &#xE9; &half; 5&nbsp;&deg;C" by=d&eacute;j&agrave;}'),
+    ).toEqual({
+      answer: "café é é ½ 5\u00a0°C",
+      by: "déjà",
+    });
+  });
+
+  it("are parted by tabs, which the reference takes for a part of a name", () => {
+    expect(valuesOf(":::step{critical\thold\tby=lead}\n:::")).toEqual({ critical: "", hold: "", by: "lead" });
   });
 });
