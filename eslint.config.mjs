@@ -1,4 +1,4 @@
-/** What the linter holds: likely mistakes by the recommended sets, lines of at most 120 characters, and types that say what they are. */
+/** What the linter holds: likely mistakes, lines of at most 120 characters, and types that say what they are. */
 import stylistic from "@stylistic/eslint-plugin";
 import astro from "eslint-plugin-astro";
 import tseslint from "typescript-eslint";
@@ -10,7 +10,7 @@ export default tseslint.config(
   {
     plugins: { "@stylistic": stylistic },
     rules: {
-      "@stylistic/max-len": ["warn", { code: 120, ignoreUrls: true, ignoreRegExpLiterals: true }],
+      "@stylistic/max-len": ["error", { code: 120, ignoreUrls: true, ignoreRegExpLiterals: true }],
       "@typescript-eslint/consistent-type-imports": ["error", { disallowTypeAnnotations: false }],
       "@typescript-eslint/no-non-null-assertion": "off",
       "@typescript-eslint/no-unused-vars": [

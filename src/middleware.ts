@@ -1,6 +1,6 @@
 /**
- * Gives every page the site that it belongs to, and hands the page to the build as soon as it is rendered, so that it is
- * indexed and looked through while Astro goes on.
+ * Gives every page the site that it belongs to, and hands the page to the build as soon as it is rendered, so that it
+ * is indexed and looked through while Astro goes on.
  */
 import type { MiddlewareHandler } from "astro";
 import { outOf } from "./site/out.ts";

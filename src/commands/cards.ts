@@ -134,14 +134,15 @@ export function define(command: Command): void {
         )
       )
         process.stderr.write(
-          "The lines also " +
-            `differ ${asked.patient.age === undefined ? "with the age: give `--age` for one card" : "with the weight: give `--weight` for one card"}.\n`,
+          asked.patient.age === undefined
+            ? "The lines also differ with the age: give `--age` for one card.\n"
+            : "The lines also differ with the weight: give `--weight` for one card.\n",
         );
       for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
       process.stderr.write(
-        `${sayNumber(requests.length, "card")}${options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : ""} ` +
-          "" +
-          `on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`,
+        sayNumber(requests.length, "card") +
+          (options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : "") +
+          ` on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`,
       );
       process.stdout.write(`${out}\n`);
     });

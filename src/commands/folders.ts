@@ -32,10 +32,12 @@ export async function folders(options: {
   const ids = collection.folders.map(({ id }) => id);
   if (options.folder !== undefined && !ids.includes(options.folder)) {
     const near = nearestName(options.folder, ids);
-    throw new CannotRun(
-      "There is no folder " +
-        `\`${options.folder}\`${near ? `; did you mean \`${near}\`?` : ids.length ? `; there is ${listNames(ids)}.` : " in folders.yaml."}`,
-    );
+    const there = near
+      ? `; did you mean \`${near}\`?`
+      : ids.length
+        ? `; there is ${listNames(ids)}.`
+        : " in folders.yaml.";
+    throw new CannotRun(`There is no folder \`${options.folder}\`${there}`);
   }
   if (!readWhole(opened)) return;
   const day = today();
@@ -58,10 +60,9 @@ function textOf(audited: readonly AuditedFolder[]): string[] {
   const orders = printOrders(audited);
   const print = orders.map(
     ({ card, copies }) =>
-      " " +
-      ` ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}${card.content.revision === undefined ? "" : `, revision ${card.content.revision}`}, ` +
-      "" +
-      `check code ${card.code}: ${copies.length} ` +
+      `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}` +
+      (card.content.revision === undefined ? "" : `, revision ${card.content.revision}`) +
+      `, check code ${card.code}: ${copies.length} ` +
       `(${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`,
   );
   const walk = audited.flatMap(({ folder, copies }, at) => [

@@ -47,12 +47,10 @@ export function define(command: Command): void {
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;
         process.stdout.write(
-          `${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ${mass.kg.toFixed(1)} ` +
-            "" +
-            `kg, moment ${moment.kgm.toFixed(2)} kg m, balance ` +
-            `point ${balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`}: ${within ? "within" : "outside"} ` +
-            "" +
-            `the limits\n`,
+          `${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ` +
+            `${mass.kg.toFixed(1)} kg, moment ${moment.kgm.toFixed(2)} kg m, balance point ` +
+            (balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`) +
+            `: ${within ? "within" : "outside"} the limits\n`,
         );
         process.stderr.write("Approved data and the aircraft's own documents decide.\n");
       },

@@ -1,4 +1,4 @@
-/** What a command throws when it can't run: wrong arguments, no collection, no disk; and a disk's refusals in plain words. */
+/** What a command throws when it can't run (arguments, no collection, no disk); a disk's refusals in plain words. */
 
 /** Ends a command with exit code 2; its message is for the person who ran it, one line or two, without a stack. */
 export class CannotRun extends Error {

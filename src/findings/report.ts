@@ -15,9 +15,9 @@ export interface CheckResult {
 export const MOST_TOLD = 10;
 
 /**
- * Findings for people, errors first, then warnings, each in file order. One finding is two lines: where, how bad, what and
- * which rule; then what to do. More than ten warnings of one rule are one, the first, with their count, unless `all`.
- * Empty without findings.
+ * Findings for people, errors first, then warnings, each in file order. One finding is two lines: where, how bad,
+ * what and which rule; then what to do. More than ten warnings of one rule are one, the first, with their count,
+ * unless `all`. Empty without findings.
  */
 export function reportText(findings: readonly Finding[], { all = false } = {}): string {
   const told = errorsFirst(findings);
@@ -56,7 +56,9 @@ function foldMany(findings: readonly Finding[]): Finding[] {
     return [
       {
         ...finding,
-        message: `${finding.message}; and ${same.length - 1} more of this rule, ${same.length} in ${where} (\`check --all\` lists them)`,
+        message:
+          `${finding.message}; and ${same.length - 1} more of this rule, ${same.length} in ${where} ` +
+          "(`check --all` lists them)",
       },
     ];
   });

@@ -98,13 +98,14 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
   );
   const sides = pages.map(
     (own, page) =>
-      `<section class="c-side c-other ` +
-      `c-contents"><header><div>${page === 0 ? `<h1 class="c-name">${esc(title)}</h1>` : `<p class="c-name">${esc(title)}<span>, continued</span></p>`}<p ` +
-      "" +
-      `class="c-band">List of effective cards</p></div></header>` +
-      `<div class="c-cols"><div class="c-col"><p ` +
-      `class="c-over"><span>Card</span><span>Rev.</span><span>Effective</span><span>Check ` +
-      `word</span><span>Copy</span></p><ul>${own.map(drawRow).join("")}</ul></div></div>` +
+      `<section class="c-side c-other c-contents"><header><div>` +
+      (page === 0
+        ? `<h1 class="c-name">${esc(title)}</h1>`
+        : `<p class="c-name">${esc(title)}<span>, continued</span></p>`) +
+      `<p class="c-band">List of effective cards</p></div></header>` +
+      `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Rev.</span>` +
+      `<span>Effective</span><span>Check word</span><span>Copy</span></p>` +
+      `<ul>${own.map(drawRow).join("")}</ul></div></div>` +
       "<footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p " +
       `class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`,
   );
@@ -125,16 +126,16 @@ function drawRow(row: ListRow): string {
   if ("heading" in row) return `</ul><h2 class="c-list">${esc(row.heading)}</h2><ul>`;
   const { id, card, copy } = row;
   return (
-    "<li><span><a " +
-    `href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
-    "" +
-    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> <b ` +
-    `class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
+    `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
+    `${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
+    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
+    `<b class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
   );
 }
 
 const BASE =
-  "html,body{margin:0}ol{list-style:none}.hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
+  "html,body{margin:0}ol{list-style:none}" +
+  ".hide{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}" +
   "a{color:inherit;text-decoration:none}.c-contents ul{margin:0;padding:0;list-style:none}.c-contents " +
   "li,.c-contents .c-over{display:grid;grid-template-columns:minmax(0,1fr) 9% 24% 21% 10%;gap:0 " +
   "calc(1.5*var(--u));align-items:center}" +
@@ -158,10 +159,10 @@ async function fontFaces(): Promise<string> {
         require.resolve(`@fontsource/${name}/package.json`),
         `../files/${name}-latin-${weight}-normal.woff2`,
       );
+      const bytes = (await readFile(file)).toString("base64");
       return (
-        `@font-face{font-family:${JSON.stringify(family)};font-weight:${weight};src:url(data:font/woff2;base64,${(await readFile(file)).toString("base64")}) ` +
-        "" +
-        `format("woff2")}`
+        `@font-face{font-family:${JSON.stringify(family)};font-weight:${weight};` +
+        `src:url(data:font/woff2;base64,${bytes}) format("woff2")}`
       );
     }),
   );

@@ -75,16 +75,19 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     { of } = around;
   const heading = isFront ? "h2" : "p";
   const opens = columns.flat().find(({ kind }) => kind !== "lookers");
-  const name = `${esc(card.title)}${continued ? "<span>, continued</span>" : !isFront && opens?.kind === "part" ? "<span>, options</span>" : ""}`;
+  const rest = continued ? ", continued" : !isFront && opens?.kind === "part" ? ", options" : "";
+  const name = `${esc(card.title)}${rest && `<span>${rest}</span>`}`;
   return (
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
     `aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
-    `<header><div><${heading} class="c-name">${name}</${heading}><p ` +
-    `class="c-band">${esc(card.band)}</p></div><p ` +
-    `class="c-ident">${esc(card.code)}${card.revision === undefined ? "" : `<br>revision ${card.revision}`}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+    `<header><div><${heading} class="c-name">${name}</${heading}>` +
+    `<p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}` +
+    (card.revision === undefined ? "" : `<br>revision ${card.revision}`) +
+    `${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
-    "<div " +
-    `class="c-cols">${columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("")}</div>` +
+    `<div class="c-cols">` +
+    columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
+    "</div>" +
     `<footer><p>${esc(noticeOf(card))}</p><p ` +
     `class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} ` +
     `of ${of}</p></footer></section>`
@@ -112,32 +115,39 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: Block, { copy, 
       return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
     case "part":
       return (
-        "<div " +
-        `class="c-part"><h3>${esc(block.part.title ?? "")}</h3>${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`
+        `<div class="c-part"><h3>${esc(block.part.title ?? "")}</h3>` +
+        `${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`
       );
     case "end":
       return (
-        "<div " +
-        `class="c-end"><p>${block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`} ` +
-        "" +
-        `“${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`
+        `<div class="c-end"><p>` +
+        (block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`) +
+        ` “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`
       );
     case "warning":
       return drawAlarm(card.warnings[block.at]!);
     // Lists and no tables: Chromium names the headings of tables in a PDF by numbers that are not the same from print
     // to print.
     case "count":
-      return `<div class="c-count"><h3>Count</h3><p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>${card.count
-        .map(
-          ({ number, item, place, count }) =>
-            `<li><span><b>${number}</b> ${esc(item)}, ${esc(place)}</span> <b>${count}</b> <i ` +
-            `class="c-box"></i> <i class="c-box"></i></li>`,
-        )
-        .join("")}</ul></div>`;
+      return (
+        `<div class="c-count"><h3>Count</h3>` +
+        `<p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>` +
+        card.count
+          .map(
+            ({ number, item, place, count }) =>
+              `<li><span><b>${number}</b> ${esc(item)}, ${esc(place)}</span> <b>${count}</b> ` +
+              `<i class="c-box"></i> <i class="c-box"></i></li>`,
+          )
+          .join("") +
+        "</ul></div>"
+      );
     case "loads":
       return (
-        `<div class="c-loads"><h3>Loaded, with no ` +
-        `option</h3><ul>${card.loads.map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`).join("")}</ul></div>`
+        `<div class="c-loads"><h3>Loaded, with no option</h3><ul>` +
+        card.loads
+          .map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`)
+          .join("") +
+        "</ul></div>"
       );
     case "plan":
       return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.drawing, format)}</div>`;
@@ -162,8 +172,9 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
         ? drawPin("", false)
         : "";
     return (
-      "<li " +
-      `class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}${line.looks.map((look) => ` <b>${esc(look)}</b>`).join("")}${aside}</p>${pins("right")}</div></li>`
+      `<li class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}` +
+      line.looks.map((look) => ` <b>${esc(look)}</b>`).join("") +
+      `${aside}</p>${pins("right")}</div></li>`
     );
   }
   const words =
@@ -173,8 +184,8 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
         `<b>${esc(line.answer)}</b>${aside}</p>`;
   const one = line.kind === "check" && !stacked && !line.aside ? " c-one" : "";
   return (
-    `<li class="c-row ` +
-    `c-${line.lane}${one}">${drawPin(String(line.number), line.critical)}${words}${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`
+    `<li class="c-row c-${line.lane}${one}">${drawPin(String(line.number), line.critical)}${words}` +
+    `${line.lane === "both" ? drawPin("", line.critical) : ""}</li>`
   );
 }
 

@@ -28,8 +28,8 @@ export function drawChecker(card: PrintedCard, checker: CheckerCard, format: Car
     "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A " +
       "difference: say “stop”.",
     (question) =>
-      `${drawPin(String(question.number), false)}<p ` +
-      `class="c-ask"><b>${esc(question.thing)}</b>${question.act ? `<em>${esc(question.act)}</em>` : ""}<span>${esc(question.question)}</span><i></i></p>`,
+      `${drawPin(String(question.number), false)}<p class="c-ask"><b>${esc(question.thing)}</b>` +
+      `${question.act ? `<em>${esc(question.act)}</em>` : ""}<span>${esc(question.question)}</span><i></i></p>`,
   );
 }
 
@@ -67,15 +67,18 @@ function drawSides(
         ? `<li class="c-part"><h3>If fitted: ${esc(question.option)}</h3></li>`
         : "";
     const heading = at === 0 ? "h2" : "p";
+    const rows = questions.map(
+      (question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`,
+    );
     return (
       `<section class="c-side c-other c-checker" aria-label="${kind}, page ${at + 1} ` +
       `of ${sides.length}"><header><div><${heading} ` +
       `class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p ` +
       `class="c-band">${esc(card.band)}</p></div>` +
-      "<p " +
-      `class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
-      `<div class="c-cols"><div class="c-col"><ol ` +
-      `class="c-rows">${questions.map((question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`).join("")}</ol></div></div>` +
+      `<p class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}` +
+      `${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+      `${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
+      `<div class="c-cols"><div class="c-col"><ol class="c-rows">${rows.join("")}</ol></div></div>` +
       `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDate(card.effective)}.` : ""}</p><p ` +
       `class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section>`
     );

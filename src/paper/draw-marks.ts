@@ -98,9 +98,11 @@ export function drawPin(number: string, critical: boolean): string {
   const shape = critical
     ? `<path d="M5 .1L9.9 5L5 9.9L.1 5z" stroke-width=".3"/><path d="M5 .9L9.1 5L5 9.1L.9 5z" stroke-width=".75"/>`
     : `<circle cx="5" cy="5" r="4.1" stroke-width=".75"/>`;
+  const draw = (inside: string) => `<svg class="c-pn" viewBox="0 0 10 10" aria-hidden="true">${shape}${inside}</svg>`;
+  if (!number) return draw("");
   return (
-    `<svg class="c-pn" viewBox="0 0 10 10" ` +
-    `aria-hidden="true">${shape}${number ? `<text x="5" y="${round(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>` : ""}</svg>${number ? `<span class="hide">${number}${critical ? ", safety-critical" : ""} </span>` : ""}`
+    draw(`<text x="5" y="${round(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>`) +
+    `<span class="hide">${number}${critical ? ", safety-critical" : ""} </span>`
   );
 }
 

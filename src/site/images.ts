@@ -54,7 +54,8 @@ const MOST_PIXELS = 60_000_000;
  */
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture.
-  const key = `photo/${photo.platform}/${photo.id}/${JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt])}`;
+  const shown = JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt]);
+  const key = `photo/${photo.platform}/${photo.id}/${shown}`;
   return once(site, key, () => viewOf(photo, site));
 }
 

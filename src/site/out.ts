@@ -10,7 +10,7 @@ import { placed } from "./placed.ts";
 import type { Site } from "./site.ts";
 
 export interface Out {
-  /** Classes that set custom properties: `placed({ x: 32.12 })` sets `--x`; numbers to `digits` decimals (default 2). */
+  /** Classes that set custom properties: `placed({ x: 32.12 })` sets `--x`; numbers to `digits` decimals (or 2). */
   readonly placed: (properties: Readonly<Record<string, number>>, digits?: number) => string;
   /** How a page shows a photo, whose files are then made; `undefined` if there is no readable image file. */
   readonly photo: (photo: Photo) => PhotoView | undefined;

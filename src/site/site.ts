@@ -1,4 +1,4 @@
-/** The values that one build gives its pages: the collection, the day, and what the pages leave behind for the build. */
+/** The values that one build gives its pages: the collection, the day, and what the pages leave behind for it. */
 import { resolve } from "node:path";
 import type { Finding } from "../findings/finding.ts";
 import type { Collection, Platform } from "../schema/collection.ts";

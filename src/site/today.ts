@@ -5,5 +5,6 @@ export function today(): string {
   const given = process.env["RERIG_TODAY"];
   if (given && /^\d{4}-\d{2}-\d{2}$/.test(given)) return given;
   const now = new Date();
-  return `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+  const two = (value: number) => String(value).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

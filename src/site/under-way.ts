@@ -1,7 +1,7 @@
 /**
- * The build that is under way, where Astro leaves no other way to hand it over: it loads the modules of pages apart from
- * those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value of ours.
- * Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
+ * The build that is under way, where Astro leaves no other way to hand it over: it loads the modules of pages apart
+ * from those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value
+ * of ours. Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
  */
 import type { Site } from "./site.ts";
 

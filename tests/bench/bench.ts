@@ -75,7 +75,8 @@ const show = ({ wall, user, megabytes }: Timed) =>
   `${wall.toFixed(2)} ` +
   `s${known(user, ` (processor ${user.toFixed(2)} s)`)}${known(megabytes, `, ${megabytes.toFixed(0)} MB`)}`;
 const ratio = (ours: Timed, theirs: Timed) =>
-  `ratio ${(ours.wall / theirs.wall).toFixed(2)}${known(ours.user, ` (processor ${(ours.user / theirs.user).toFixed(2)})`)}`;
+  `ratio ${(ours.wall / theirs.wall).toFixed(2)}` +
+  known(ours.user, ` (processor ${(ours.user / theirs.user).toFixed(2)})`);
 const say = (line: string) => process.stdout.write(`${line}\n`);
 
 /** How many pages a site has, and their size altogether. */

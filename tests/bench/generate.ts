@@ -111,7 +111,8 @@ function procedureText(code: string, title: string, acts: readonly string[]): st
       `:::step{#s${at + 1} by=${["lead", "second", "both"][at % 3]}${critical ? " critical" : ""} ` +
       `takes="${15 + (at % 4) * 5} s"}\nLook at part ${at + 1} and point to its label.\n\nWhy: a label that is ` +
       `seen by two people is read by one of them.\n\nThe label faces the foot end and has a white ` +
-      `edge.\n${act ? `\n${act}\n` : ""}${critical ? `::check[Label ${at + 1}]{by=second answer="white edge, no tear"}\n` : ""}:::\n`
+      `edge.\n${act ? `\n${act}\n` : ""}` +
+      `${critical ? `::check[Label ${at + 1}]{by=second answer="white edge, no tear"}\n` : ""}:::\n`
     );
   });
   return (

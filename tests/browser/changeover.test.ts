@@ -89,7 +89,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         for (const option of options) await press(`[data-side=${side}] input[value=${option}]`);
       }
     };
-    it("give the same procedures, steps and times as the engine outside the browser, with options on both sides", async () => {
+    it("give the procedures, steps and times of the engine outside the browser, options on both sides", async () => {
       await open("tern/changeovers/");
       await ask(["newborn-capsule", "second-ventilator"], ["child-cradle", "gas-shelf"]);
       const { changeover, elapsed } = expected("newborn-capsule+second-ventilator", "child-cradle+gas-shelf", 10n);

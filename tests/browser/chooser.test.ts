@@ -42,7 +42,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await shown(".answer")).toContain("7.2 of what?");
     expect(await shown(".sure")).toBe("");
   });
-  it("reads the table at once, holds the arrangement only after the read-back where a slip would change it", async () => {
+  it("reads the table at once, holds the arrangement only after the read-back where a slip changes it", async () => {
     await enter("7.2", "kg");
     expect(await shown(".answer")).toContain("Child cradle");
     expect(await page.$eval(".answer", (place) => place.className)).toBe("answer read");
@@ -106,7 +106,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     }
     expect(await page.$eval(".answer", (place) => place.className)).toBe("answer held");
   });
-  it("shows pounds rounded for reading and, once, exactly (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", async () => {
+  it("shows pounds rounded and, once, exactly (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", async () => {
     await enter("11", "lb");
     expect(await shown(".answer")).toMatch(/11 lb \(4\.99 kg\) is from 1\.2 kg to under 5 kg.*Exactly 4\.98951607 kg/);
     expect(await shown(".top .needle")).toBe("4.99 kg");

@@ -21,8 +21,8 @@ export interface Attempt {
 export const attempt = (number: number) =>
   `@${number}@ <script>hacked(${number})</script><img src=x onerror=hacked(${number})>"><svg ` +
   `onload=hacked(${number})>' onfocus=hacked(${number}) autofocus ` +
-  `x='</title></style></script><script>hacked(${number})</script>{{hacked(${number})}}\${hacked(${number})}*/}body{display:none}/*<a ` +
-  "" +
+  `x='</title></style></script><script>hacked(${number})</script>{{hacked(${number})}}` +
+  `\${hacked(${number})}*/}body{display:none}/*<a ` +
   `href=javascript:hacked(${number})>`;
 
 /** Keys whose values people read. */

@@ -37,7 +37,9 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
       const collection = await loadCollection(${JSON.stringify(collection)}, findings);
       const text = findings.list.filter(({ severity }) => severity === "error");
       if (text.length) { console.error(JSON.stringify(text, null, 1)); process.exit(1); }
-      await buildSite({ collectionFolder: ${JSON.stringify(collection)}, outFolder: ${JSON.stringify(site)}, collection, log: () => {} });`,
+      await buildSite({
+        collectionFolder: ${JSON.stringify(collection)}, outFolder: ${JSON.stringify(site)}, collection, log: () => {},
+      });`,
     );
     const built = spawnSync(join(root, "node_modules/.bin/node"), [script], {
       encoding: "utf8",
@@ -121,7 +123,10 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     expect(broken).toEqual([]);
     const became = attempts.map(
       ({ number, file, field }) =>
-        `${number}. ${file}, ${field}: ${shown.has(number) ? `text on ${shown.get(number)!.length} pages, first ${shown.get(number)![0]}` : "on no page"}`,
+        `${number}. ${file}, ${field}: ` +
+        (shown.has(number)
+          ? `text on ${shown.get(number)!.length} pages, first ${shown.get(number)![0]}`
+          : "on no page"),
     );
     console.log(`${attempts.length} fields with nine attempts each:\n${became.join("\n")}`);
     // Nothing that a reader needs is lost: nearly all fields are shown somewhere, whole.
@@ -154,7 +159,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     60_000,
   );
 
-  it("runs nothing in practice, in what is typed, in search results and in a practice file that is taken in", async () => {
+  it("runs nothing in practice, in what is typed, in search results and in a practice file taken in", async () => {
     await page.goto(`${server.address}sled/practise/`, { waitUntil: "load" });
     await page.waitForSelector("[data-practice=round]", { visible: true });
     await page.click("[data-practice=round]");

@@ -322,7 +322,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     }, 300_000);
   });
 
-  it("says of a page that somebody has begun to read that it is of an older set, and shows it anew when asked", async () => {
+  it("says of a page that somebody has begun to read that its set is older, and shows it anew when asked", async () => {
     const page = await open("tern/study/seat-capsule/");
     await page.waitForFunction(() => document.documentElement.dataset["set"] && navigator.serviceWorker.controller, {
       timeout: 30_000,
@@ -354,7 +354,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   "a copy of the folder, without a server",
   () => {
-    it("shows procedures, checklists, cards, lessons and the built paper, follows links, and asks questions", async () => {
+    it("shows procedures, checklists, cards, lessons and built paper, follows links, and asks questions", async () => {
       const browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
       try {
         const page = await browser.newPage();

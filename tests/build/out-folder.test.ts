@@ -135,7 +135,8 @@ describe("what a disk refuses (errno(3), POSIX.1-2017)", () => {
   it("is told as a sentence that names the folder and what to do", () => {
     const error = Object.assign(new Error("ENOSPC: no space left on device"), { code: "ENOSPC", path: "/x/site" });
     expect(sayRefusal(error)).toBe(
-      "Can't go on at /x/site: the disk is full. Make room on it, or name a folder on another disk, and run the command again.",
+      "Can't go on at /x/site: the disk is full. Make room on it, or name a folder on another disk, " +
+        "and run the command again.",
     );
     expect(sayRefusal(new Error("something else"))).toBeUndefined();
     expect(sayRefusal(undefined)).toBeUndefined();

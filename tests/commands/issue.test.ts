@@ -59,8 +59,12 @@ const revise = (revision: number, signOffs: string): [string, string][] => [
   [`revision: ${revision - 1}`, `revision: ${revision}`],
   [
     "approved-by: Rescue lead\n",
-    `approved-by: Rescue lead\nchanges: ` +
-      `[${Array.from({ length: revision - 1 }, (_, at) => `{ revision: ${at + 2}, date: 2026-0${at + 3}-01, by: Training officer, summary: Another way., ` + `sign-offs: ${signOffs} }`).join(", ")}]\n`,
+    `approved-by: Rescue lead\nchanges: [${Array.from(
+      { length: revision - 1 },
+      (_, at) =>
+        `{ revision: ${at + 2}, date: 2026-0${at + 3}-01, by: Training officer, summary: Another way., ` +
+        `sign-offs: ${signOffs} }`,
+    ).join(", ")}]\n`,
   ],
   ["effective: 2026-01-12", `effective: 2026-0${revision + 1}-15`],
 ];

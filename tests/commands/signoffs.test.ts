@@ -213,7 +213,8 @@ describe("the register itself", () => {
     const bad = join(work, "private", "bad.csv");
     writeFileSync(
       bad,
-      "person,procedure,revision,date,assessor\nAnn,change-to-shel,1,2026-02-03,Zoe\nDan,change-to-shell,2,2026-04-01,Zoe\n",
+      "person,procedure,revision,date,assessor\n" +
+        "Ann,change-to-shel,1,2026-02-03,Zoe\nDan,change-to-shell,2,2026-04-01,Zoe\n",
     );
     const run = rerig("2026-10-02", "signoffs", bad, "--json");
     expect(run.status).toBe(1);

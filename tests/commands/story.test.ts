@@ -88,7 +88,8 @@ beforeAll(() => {
   );
   writeFileSync(
     register,
-    "person,procedure,revision,date,assessor,lapses\nAnn,change-to-shell,1,2026-02-03,Zoe,\nBen,change-to-mattress,1,2026-02-03,Zoe,\n",
+    "person,procedure,revision,date,assessor,lapses\n" +
+      "Ann,change-to-shell,1,2026-02-03,Zoe,\nBen,change-to-mattress,1,2026-02-03,Zoe,\n",
   );
 });
 

@@ -166,7 +166,7 @@ describe("a damaged collection", () => {
     ]);
   });
 
-  it("is read whole when a platform's equipment is missing: the gap is reported, not what follows from it", async () => {
+  it("is read whole when a platform's equipment is missing: the gap is reported, and nothing else", async () => {
     const folder = copy("bare");
     rmSync(join(folder, "sled/equipment.yaml"));
     const { findings } = await load(folder);

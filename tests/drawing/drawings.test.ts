@@ -149,7 +149,7 @@ describe("findLoadEnds and layoutRail", () => {
 });
 
 describe("layoutBars", () => {
-  it("show mass and rated fastenings in their worst direction, over the limit too, and name what is not checked", () => {
+  it("show mass and rated fastenings in their worst direction, past the limit too, and what is unchecked", () => {
     const bars = layoutBars(trolley, arrangement, 40);
     expect(
       bars.map(({ kind, fastening, direction, factor, allowed }) => [kind, fastening, direction, factor, allowed]),

@@ -1,4 +1,4 @@
-/** What people and programs are told of findings: order, folding, places from beginning to end, facts beside the words. */
+/** What people and programs are told of findings: order, folding, whole places, facts beside the words. */
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";

@@ -398,7 +398,9 @@ describe.skipIf(!browserPath)("printed cards", () => {
             for (const [index, block] of blocks.entries()) {
               const height = real[at]!.columns[column]![index]!;
               expect(
-                `${block.kind} ${height <= px(block.height) ? "fits" : `is ${height} px, counted on ${px(block.height)}`}`,
+                height <= px(block.height)
+                  ? `${block.kind} fits`
+                  : `${block.kind} is ${height} px, counted on ${px(block.height)}`,
               ).toBe(`${block.kind} fits`);
             }
           }

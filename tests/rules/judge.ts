@@ -22,7 +22,7 @@ export async function judgeFolder(
   return { collection, findings: inFileOrder(runRules(collection, read, today)) };
 }
 
-/** Makes a folder below `work` of the small collection with an overlay's files over it, less those of its `removed.txt`. */
+/** A folder below `work` with the small collection and an overlay's files over it, less those of its `removed.txt`. */
 export function layOver(overlay: string, work: string): string {
   const folder = mkdtempSync(join(work, "c-"));
   cpSync(base, folder, { recursive: true });
@@ -34,7 +34,7 @@ export function layOver(overlay: string, work: string): string {
   return folder;
 }
 
-/** What is found in a fixture such as `parts/not-enough/not-ok`, and the folder that holds it until the process ends. */
+/** What is found in a fixture such as `parts/not-enough/not-ok`, and the folder that holds it till the process ends. */
 export async function judgeFixture(name: string) {
   const work = mkdtempSync(join(tmpdir(), "rerig-judge-"));
   process.once("exit", () => rmSync(work, { recursive: true, force: true }));

@@ -72,7 +72,7 @@ describe.each(cases)("$group/$name", ({ name, rule, folder }) => {
       expect(print(await findIn(join(folder, "ok")))).toBe("");
     });
 
-  it("finds what is wrong in the bad example, at its place, with at most two findings that follow from it", async () => {
+  it("finds what is wrong in the bad example, at its place, with at most two findings that follow", async () => {
     const findings = await findIn(join(folder, "not-ok"));
     const golden = join(folder, "findings.txt");
     if (process.env["UPDATE"]) writeFileSync(golden, print(findings));

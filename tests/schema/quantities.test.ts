@@ -21,7 +21,7 @@ const valueOf = <T>(reading: Reading<T>): T => {
 const ruleOf = (reading: Reading<unknown>) => (reading.ok ? "ok" : reading.rule);
 /** A range as an interval of ISO 80000-2: [a, b] owns both ends, ]a, b[ neither. */
 const interval = ({ from, to }: Range) =>
-  `${from ? (from.owned ? "[" : "]") : "]"}${from?.text ?? "−∞"}, ${to?.text ?? "+∞"}${to ? (to.owned ? "]" : "[") : "["}`;
+  `${from?.owned ? "[" : "]"}${from?.text ?? "−∞"}, ${to?.text ?? "+∞"}${to?.owned ? "]" : "["}`;
 
 describe("bands", () => {
   // The words are the file format's own; the intervals are written as in ISO 80000-2:2019, items 2-7.7 to 2-7.10 (from

@@ -43,7 +43,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     return found;
   };
 
-  it("has targets of at least 44 px on a phone, 48 px on the pages of a crew, except links within a sentence", async () => {
+  it("has targets of at least 44 px on a phone, 48 px on a crew's pages, except links within a sentence", async () => {
     await page.setViewport({ width: 390, height: 844, isMobile: true, hasTouch: true });
     expect(await eachKind((kind) => page.evaluate(smallTargets, CREW.has(kind) ? GLOVED : LEAST))).toEqual([]);
   }, 120_000);

@@ -38,6 +38,7 @@ export function showPlan(
 ): Node[] {
   const { steps, procedures } = changeover,
     names = namesOf(platform);
+  const pieces = (item: string, count: number) => `${count > 1 ? `${count} × ` : ""}${names.item(item)}`;
   const counts = countParts(changeover, platform),
     fetches = listFetches(steps, platform);
   const through = element("button", { type: "button", class: "go main" }, "Step through it");
@@ -155,8 +156,7 @@ export function showPlan(
             "p",
             { class: "must-back" },
             element("b", {}, `Before the ${platform.name} rolls: `),
-            `${sayList(back.map(({ item, count, to }) => `${count > 1 ? `${count} × ` : ""}${names.item(item)} back in the ${names.place(to)}`))}. ` +
-              "" +
+            `${sayList(back.map(({ item, count, to }) => `${pieces(item, count)} back in the ${names.place(to)}`))}. ` +
               "Count them aloud.",
           ),
         ]
@@ -288,7 +288,8 @@ function drawScore(
                 element(
                   "span",
                   {},
-                  `waits ${sayDuration(seconds)}${wait.forPersons.length > 0 ? ` for ${sayList(wait.forPersons.map(sayRole))}` : ""}`,
+                  `waits ${sayDuration(seconds)}` +
+                    (wait.forPersons.length > 0 ? ` for ${sayList(wait.forPersons.map(sayRole))}` : ""),
                 ),
               ]
             : []),
@@ -305,8 +306,8 @@ function drawScore(
             {
               role: "listitem",
               class:
-                "blk " +
-                `laid${step.critical ? " critical" : ""}${from === to ? " single" : ""}${tight ? " tight" : ""}${edges}`,
+                `blk laid${step.critical ? " critical" : ""}${from === to ? " single" : ""}` +
+                `${tight ? " tight" : ""}${edges}`,
             },
             element("b", {}, element("i", {}, String(index + 1))),
             element(

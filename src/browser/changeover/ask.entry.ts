@@ -122,10 +122,11 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     });
     const took = performance.now() - began;
     const none = plans.filter(({ changeover }) => !changeover);
-    status.textContent =
-      `${title}: ${answers.map(({ timeline, changeover, patients: whom }) => `${plans.length > 1 ? `${whom}: ` : ""}${sayDuration(timeline.elapsed)}, ${changeover.steps.length} steps`).join("; ") || "no way"}. ` +
-      "" +
-      "The answer is below.";
+    const told = answers.map(
+      ({ timeline, changeover, patients: whom }) =>
+        `${plans.length > 1 ? `${whom}: ` : ""}${sayDuration(timeline.elapsed)}, ${changeover.steps.length} steps`,
+    );
+    status.textContent = `${title}: ${told.join("; ") || "no way"}. The answer is below.`;
     place.hidden = false;
     place.className = "ask-answer";
     place.dataset["ms"] = took.toFixed(1);

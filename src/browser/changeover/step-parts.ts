@@ -11,6 +11,9 @@ export interface Part {
 
 const SIGNALS = { warning: "WARNING", caution: "CAUTION", note: "Note" } as const;
 
+/** Whether the words name more than one person. */
+const areSeveral = (who: string): boolean => who === "Both" || who === "All" || who.includes(" and ");
+
 /** A stop: who, what, its warnings and pictures; its checks to be answered; at a hold, a pin for each person. */
 export function stopPart(
   stop: WalkStop,
@@ -27,15 +30,7 @@ export function stopPart(
         element("span", { class: "ask-for" }, challenge),
         element("i", { "aria-hidden": "true" }),
         element("b", {}, answer),
-        ...(who
-          ? [
-              element(
-                "em",
-                {},
-                `${who} ${who === "Both" || who.includes(" and ") || who === "All" ? "look and answer" : "looks and answers"}`,
-              ),
-            ]
-          : []),
+        ...(who ? [element("em", {}, `${who} ${areSeveral(who) ? "look and answer" : "looks and answers"}`)] : []),
       ],
       isPressed,
       press,
@@ -153,6 +148,8 @@ export function countPart(
   isPressed: (name: string) => boolean,
   press: (name: string, on: boolean) => void,
 ): Part {
+  const piecesOf = (list: WalkCount["list"]) =>
+    count.filter((each) => each.list === list).reduce((sum, each) => sum + each.count, 0);
   const rows = count.map(({ list, count: number, item, place, stowed }, index) => ({
     list,
     item,
@@ -179,13 +176,7 @@ export function countPart(
       const own = rows.filter((row) => row.list === list);
       return own.length > 0
         ? [
-            element(
-              "h3",
-              {},
-              `${LISTS[list][0]}: ${count.filter((each) => each.list === list).reduce((sum, each) => sum + each.count, 0)} ` +
-                "" +
-                "pieces",
-            ),
+            element("h3", {}, `${LISTS[list][0]}: ${piecesOf(list)} pieces`),
             element("div", { class: "th-checks counts-of" }, ...own.map((row) => row.pin)),
           ]
         : [];

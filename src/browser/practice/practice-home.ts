@@ -69,7 +69,8 @@ async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet
         `revision ${studied.get(`${bank.platform} ${kind} ${id}`)!.revision}. `,
     );
     const link = element("a", "Read what changed");
-    link.href = `${homeOf()}${bank.platform}/${kind === "procedure" ? "procedures" : "configurations"}/${id}/${kind === "procedure" ? "history/" : ""}${location.protocol === "file:" ? "index.html" : ""}`;
+    const at = kind === "procedure" ? `procedures/${id}/history/` : `configurations/${id}/`;
+    link.href = `${homeOf()}${bank.platform}/${at}${location.protocol === "file:" ? "index.html" : ""}`;
     line.append(link);
     return line;
   });

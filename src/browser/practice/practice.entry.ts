@@ -155,10 +155,9 @@ async function start(bank: SentBank): Promise<void> {
   const linkTo = ({ source }: Askable, text: string) => {
     const folder = source.kind === "procedure" ? "procedures" : "configurations";
     const link = element("a", text);
-    link.setAttribute(
-      "href",
-      `${homeOf()}${bank.platform}/${folder}/${source.id}/${location.protocol === "file:" ? "index.html" : ""}${source.step === undefined ? "" : `#step-${source.step}`}`,
-    );
+    const file = location.protocol === "file:" ? "index.html" : "",
+      step = source.step === undefined ? "" : `#step-${source.step}`;
+    link.setAttribute("href", `${homeOf()}${bank.platform}/${folder}/${source.id}/${file}${step}`);
     return link;
   };
 

@@ -155,10 +155,16 @@ function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, cre
           other.by.includes(id) && other.start < Math.max(timed.end, timed.start + 1) && timed.start < other.end,
       );
       if (theirs.length > 0)
-        return `${sayRole(id)}: ${theirs.map(({ index, step }) => `${index + 1}, ${lower(sayInstruction(step))}`).join(" Then ")}`;
+        return (
+          `${sayRole(id)}: ` +
+          theirs.map(({ index, step }) => `${index + 1}, ${lower(sayInstruction(step))}`).join(" Then ")
+        );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
       if (wait) return `${sayRole(id)}: waits for step ${wait.forSteps.map((index) => index + 1).join(" and ")}.`;
-      return `${sayRole(id)}: ${steps.some((other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed) ? "waits." : "has nothing left to do."}`;
+      const hasMore = steps.some(
+        (other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed,
+      );
+      return `${sayRole(id)}: ${hasMore ? "waits." : "has nothing left to do."}`;
     });
 }
 

@@ -45,8 +45,8 @@ export function alertsBefore(
 }
 
 /**
- * The alerts of every step of a plan, by its index. An alert that stands before a step that is not for these patients is
- * shown before the next one that is; what stands before none that is done is left out.
+ * The alerts of every step of a plan, by its index. An alert that stands before a step that is not for these patients
+ * is shown before the next one that is; what stands before none that is done is left out.
  */
 export function alertsOfPlan(
   steps: readonly PlannedStep[],
@@ -61,7 +61,7 @@ export function alertsOfPlan(
   });
 }
 
-/** Whether a run of a procedure begins at this step of a plan: another procedure than before, or the same from its top. */
+/** Whether a procedure's run begins at this step of a plan: another procedure than before, or the same from its top. */
 export function startsRun(steps: readonly PlannedStep[], index: number): boolean {
   const before = steps[index - 1],
     { procedure, step } = steps[index]!;

@@ -53,5 +53,6 @@ export function sayWaitFor({ forSteps, forPersons, person }: Wait): string {
 /** What one person alone would take, and why one person alone is not enough. */
 export function sayAlone({ alone, steps }: Timeline): string {
   const together = steps.filter(({ step, by }) => step.by.length > 1 && by.length > 1).length;
-  return `${sayDuration(alone)}${together > 0 ? `, but ${sayNumber(together, "step needs", "steps need")} more than one person` : ""}`;
+  const but = together > 0 ? `, but ${sayNumber(together, "step needs", "steps need")} more than one person` : "";
+  return sayDuration(alone) + but;
 }

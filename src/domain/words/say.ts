@@ -101,10 +101,12 @@ export function linesOf(block: Block): string[] {
   }
 }
 
+const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
 /** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
 export function sayDate(date: string): string {
   const [year, month, day] = date.split("-").map(Number);
-  return `${day} ${["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"][month! - 1]} ${year}`;
+  return `${day} ${MONTHS[month! - 1]} ${year}`;
 }
 
 /** Seconds as `4:50`. */

@@ -19,8 +19,8 @@ export const unknownCheck: Rule = {
           ? `No issue of \`${copy.card}\` has the check code \`${copy.check}\``
           : `\`${copy.check}\` is no check code: its last symbol does not fit the others`,
         fix:
-          `Read the code again from copy ${copy.copy} in ` +
-          `\`${folder.name}\`${current && !isInDoubt(platform, damaged) ? `; the card in force has ${current.code}` : ""}`,
+          `Read the code again from copy ${copy.copy} in \`${folder.name}\`` +
+          (current && !isInDoubt(platform, damaged) ? `; the card in force has ${current.code}` : ""),
       });
     }
   },

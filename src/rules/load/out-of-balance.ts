@@ -25,10 +25,9 @@ export const outOfBalance: Rule = {
           `of ${sayKg(patientKg)}: ${side} limit ` +
           `of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
         fix:
-          `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the ` +
-          `datum${broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`}, ` +
-          "" +
-          `or correct \`limits: balance\` in platform.yaml from the maker's data`,
+          `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum` +
+          (broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`) +
+          `, or correct \`limits: balance\` in platform.yaml from the maker's data`,
       });
     }
   },

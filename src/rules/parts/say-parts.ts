@@ -123,7 +123,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     if (vain)
       return {
         message:
-          `\`${id}\` is turned to \`${to}\` here, while ${carrier === undefined ? "its place" : `\`${model.items[carrier]!.id}\``}` +
+          `\`${id}\` is turned to \`${to}\` here, while ` +
+          (carrier === undefined ? "its place" : `\`${model.items[carrier]!.id}\``) +
           " is not on the platform: the turn changes nothing there",
         fix:
           carrier === undefined

@@ -25,8 +25,11 @@ export const markOutside: Rule = {
         if (outside)
           report(where, {
             message:
-              `${name} at ${outside.join(", ")} lies outside ` +
-              `the ${isWhole(photo) ? "image, expected fractions from 0 to 1" : `crop, expected x ${span(photo.crop.x, photo.crop.width)} and ` + `y ${span(photo.crop.y, photo.crop.height)}`}`,
+              `${name} at ${outside.join(", ")} lies outside the ` +
+              (isWhole(photo)
+                ? "image, expected fractions from 0 to 1"
+                : `crop, expected x ${span(photo.crop.x, photo.crop.width)} and ` +
+                  `y ${span(photo.crop.y, photo.crop.height)}`),
             fix: isWhole(photo)
               ? "Give it as fractions of the image, counted from its upper left corner"
               : "Move it, or make `crop` larger; both are fractions of the whole image",

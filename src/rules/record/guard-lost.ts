@@ -31,8 +31,8 @@ export const guardLost: Rule = {
       if (!guards.length)
         report(incident.where, {
           message:
-            "No step guards against " +
-            `\`${incident.id}\`${issued.length ? ` any more; ${issued[0]!.procedure} did, in step ${issued[0]!.number}` : ""}`,
+            `No step guards against \`${incident.id}\`` +
+            (issued.length ? ` any more; ${issued[0]!.procedure} did, in step ${issued[0]!.number}` : ""),
           fix: `Add \`guards=${incident.id}\` to the step that keeps it from happening again`,
         });
       else {

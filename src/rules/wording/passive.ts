@@ -4,8 +4,10 @@ import { isEnglish, ownSteps } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
 const IRREGULAR =
-  "put|set|shut|cut|hung|held|laid|led|taken|driven|drawn|done|made|kept|brought|built|bound|wound|sent|seen|shown|swung|spun|slid|thrown|undone|unwound|worn|written|read|fed|given|left|found|bent|got|let";
-const PARTICIPLE = `(?:(?:\\p{L}+ly|now|then|first|again|always|never|not|also|both|all)\\s+)?(?:\\p{L}{2,}ed|${IRREGULAR})\\b(?!-)`;
+  "put|set|shut|cut|hung|held|laid|led|taken|driven|drawn|done|made|kept|brought|built|bound|wound|sent|seen|shown|" +
+  "swung|spun|slid|thrown|undone|unwound|worn|written|read|fed|given|left|found|bent|got|let";
+const BETWEEN = "(?:(?:\\p{L}+ly|now|then|first|again|always|never|not|also|both|all)\\s+)?";
+const PARTICIPLE = `${BETWEEN}(?:\\p{L}{2,}ed|${IRREGULAR})\\b(?!-)`;
 /** An order in disguise, anywhere: `must be locked`, `is to be locked`. */
 const DISGUISED = new RegExp(
   `\\b(?:must|should|shall|has to|have to|needs? to|is to|are to|ought ` +

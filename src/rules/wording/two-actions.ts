@@ -9,7 +9,9 @@ const CONDITION = "(?:(?:when|if|once|after|before|as soon as|with)\\b[^,]*,\\s*
 const ADVERB = "(?:(?:slowly|gently|firmly|again|first|now|carefully|fully)\\s+)?";
 const FIRST = new RegExp(`^(?:then\\s+)?${CONDITION}(?:then\\s+)?${ADVERB}(${HANDLING_VERB})\\b`, "i");
 const OBJECT =
-  "(?:(?:up|down|in|out|on|off|back|over|away|home|round)\\s+)?(?:the|a|an|both|each|all|every|its|your|their|this|that|these|those|any|one|two|three|four|five|six|seven|eight|nine|ten|\\d+)\\b";
+  "(?:(?:up|down|in|out|on|off|back|over|away|home|round)\\s+)?" +
+  "(?:the|a|an|both|each|all|every|its|your|their|this|that|these|those|any|" +
+  "one|two|three|four|five|six|seven|eight|nine|ten|\\d+)\\b";
 const THEN = new RegExp(`(?:,\\s*(?:and\\s+)?|;\\s*|\\band\\s+)?\\bthen\\s+${ADVERB}(${HANDLING_VERB})\\b`, "di");
 const AND = new RegExp(`(?:[,;]\\s*(?:and\\s+)?|\\band\\s+)${ADVERB}(${HANDLING_VERB})\\s+${OBJECT}`, "di");
 const AT_ONCE =

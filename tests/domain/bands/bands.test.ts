@@ -198,7 +198,7 @@ describe("what a change of one sign in bands.ts would break (invented cases)", (
       [true, true],
     ]);
   });
-  it("joins neighbouring weights with the same missing ages, and ages that touch, into as few gaps as there are", () => {
+  it("joins neighbouring weights with the same missing ages, and ages that touch, into the fewest gaps", () => {
     const whole: Band = { weight: kg(0, true, 3, false), age: kg(0, true, 9, true) };
     const old = (from: number, to: number): Band => ({ weight: kg(from, true, to, false), age: kg(5, true, 9, true) });
     expect(findGaps(whole, [old(0, 1), old(1, 2), old(2, 3)])).toHaveLength(1);

@@ -614,7 +614,7 @@ describe("the proof that every arrangement can be reached and left", () => {
 });
 
 describe("a fastening of an item that is not on the platform", () => {
-  // A cradle at home in the store has a strap slot; the procedure turns its strap there, and a later move can't be done.
+  // A cradle at home in the store has a strap slot; the procedure turns its strap there, and a later move fails.
   const built = platform({
     places: [place("deck"), place("store", { kind: "store" }), place("slot", { on: "cradle" })],
     items: [item("cradle", "store"), item("sheet", "store")],

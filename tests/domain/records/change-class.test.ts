@@ -282,7 +282,7 @@ describe("pairs that were written after the lists of words", () => {
       ]
     `);
   });
-  it("leave sign-offs standing in the detail of a plain step where no word is known to be telling: ten of forty-five", () => {
+  it("leave sign-offs standing in a plain step's detail where no word is known to be telling: ten of 45", () => {
     const missed = OTHERWISE_LATER.filter(([was, is]) => signOffsStand(classOfWords(was, is)));
     expect(missed.map((pair) => pair.join(" -> "))).toMatchInlineSnapshot(`
       [

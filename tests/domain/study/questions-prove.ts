@@ -326,7 +326,8 @@ export class Judge {
     first: readonly number[],
     pair?: readonly [a: number, b: number],
   ): boolean {
-    const question = `${steps.map((step) => `${step.procedure} ${step.number} ${said(step)}`).join("\n")};${first.join()};${pair?.join() ?? ""}`;
+    const told = steps.map((step) => `${step.procedure} ${step.number} ${said(step)}`).join("\n");
+    const question = `${told};${first.join()};${pair?.join() ?? ""}`;
     const known = this.#answers.get(question);
     if (known !== undefined) return known;
     const mayFollow = (done: ReadonlySet<number>, at: number) => {
