@@ -7,7 +7,10 @@ import { readFile, writeFile } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Command } from "commander";
 import { signOffForms } from "../site/records/sign-off-form.ts";
-import { type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
+import { criticalChallenges } from "../domain/cards/card-content.ts";
+import { currentCards } from "../domain/cards/cards-issued.ts";
+import { type CardMarks, type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
+import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
@@ -61,7 +64,7 @@ export function define(command: Command): void {
       const findings = new Findings();
       const day = today();
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
-      const judgements = judgeSignOffs(opened.collection, signOffs, day, soon);
+      const judgements = judgeSignOffs(opened.collection, signOffs, day, soon, cardMarks(opened.collection));
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));
       const list = inFileOrder(findings.list);
@@ -72,6 +75,15 @@ export function define(command: Command): void {
       }
       if (list.some(({ severity }) => severity === "error")) process.exitCode = 1;
     });
+}
+
+/** Which lines of each configuration's card are safety-critical. */
+function cardMarks(collection: Collection): CardMarks {
+  const cards = collection.platforms.flatMap((platform) => currentCards(collection, platform));
+  return ({ platform, id }) => {
+    const card = cards.find((each) => each.platform === platform && each.configuration === id);
+    return card ? criticalChallenges(card.content) : new Set();
+  };
 }
 
 /** A register saved by a spreadsheet in another encoding would spoil names in silence. */
@@ -154,9 +166,10 @@ function asJson(judgements: readonly Judgement[]) {
       summary,
       ...(reason ? { reason } : {}),
     })),
-    lines: judgement.lines.map(({ step, text, critical, why, checks }) => ({
+    lines: judgement.lines.map(({ step, text, whom, critical, why, checks }) => ({
       ...(step === undefined ? {} : { step }),
       text,
+      ...(whom ? { whom } : {}),
       critical,
       why,
       checks: checks.map(({ challenge, answer }) => ({ challenge, answer })),
@@ -185,8 +198,9 @@ function asText(judgements: readonly Judgement[], soonDays: number): string {
           ` ${document === judgement.signOff.document ? "" : `${document.title}, `}revision ${revision}: ${summary}`,
       ),
       ...judgement.lines.map(
-        ({ step, text, why }) =>
-          `    ${why === "depends" ? "with it " : "see     "} ${step === undefined ? "" : `step ${step}: `}${text}`,
+        ({ step, text, whom, why }) =>
+          `    ${why === "depends" ? "with it " : "see     "} ` +
+          `${step === undefined ? "" : `step ${step}: `}${text}${whom ? ` (${whom})` : ""}`,
       ),
       ...judgement.removed.map((text) => `    gone     ${text}`),
     ].join("\n"),

@@ -56,6 +56,7 @@ function compileChange({ value: { fields, at }, where }: NonNullable<Head["field
     summary: fields.summary ?? "",
     ...(fields.reason !== undefined ? { reason: fields.reason } : {}),
     ...(fields["sign-offs"] !== undefined ? { signOffs: fields["sign-offs"] } : {}),
+    ...(fields.steps !== undefined ? { steps: fields.steps.map(({ value }) => value) } : {}),
     where,
     at,
   };

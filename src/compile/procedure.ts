@@ -42,10 +42,9 @@ export function compileProcedure(file: MarkdownFile, id: string, context: Contex
   const controlled = compileControlled(head, id, context.platform, path);
   const doc = openDoc(file, context, controlled);
   const body = compileBody(mendFences(file.tree.children, doc), doc);
-  checkStepIds(
-    body.sections.flatMap((section) => section.entries.filter((entry): entry is Step => entry.kind === "step")),
-    doc.findings,
-  );
+  const steps = body.sections.flatMap(({ entries }) => entries.filter((entry): entry is Step => entry.kind === "step"));
+  checkStepIds(steps, doc.findings);
+  checkNamedSteps(controlled, steps, doc.findings);
   return { value: { controlled, ...body }, placed: doc.placed };
 }
 
@@ -119,6 +118,20 @@ function checkStepIds(steps: readonly Step[], findings: Findings): void {
         });
     }
   });
+}
+
+/** The change entry of this revision names steps that are there; earlier entries may name steps that are gone since. */
+function checkNamedSteps({ changes, revision }: Controlled, steps: readonly Step[], findings: Findings): void {
+  const known = steps.flatMap(({ id }) => id ?? []);
+  for (const change of changes.filter((each) => each.revision === revision))
+    for (const id of change.steps ?? [])
+      if (!known.includes(id)) {
+        const near = nearestName(id, known);
+        findings.error("text/unknown-id", change.at["steps"] ?? change.where, {
+          message: `No step of this procedure has the id \`${id}\`${near ? `, expected \`${near}\`` : ""}`,
+          fix: near ? `Write \`${near}\`` : `Give the step that the change is about the id \`#${id}\``,
+        });
+      }
 }
 
 /**

@@ -135,6 +135,8 @@ export interface Change extends Located {
   readonly summary: string;
   readonly reason?: string;
   readonly signOffs?: SignOffs;
+  /** Ids of steps that are to be seen again because of it, whatever else says so. */
+  readonly steps?: readonly string[];
 }
 
 /** What procedures, configurations and options share as controlled documents. Dates are `YYYY-MM-DD`. */

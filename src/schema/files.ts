@@ -210,6 +210,7 @@ const change = z.strictObject({
   summary: text,
   reason: text.optional(),
   "sign-offs": oneOf("again", "stand").optional(),
+  steps: z.array(id).optional(),
 });
 
 const controlled = {

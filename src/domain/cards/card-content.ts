@@ -103,6 +103,11 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
   };
 }
 
+/** The challenges of a card's own lines that are safety-critical; sign-offs and forms mark the same ones. */
+export function criticalChallenges({ lines }: Pick<CardContent, "lines">): Set<string> {
+  return new Set(lines.flatMap((line) => (line.kind === "check" && line.critical ? [line.challenge] : [])));
+}
+
 /** The check code of a card. */
 export function cardCodeOf(card: CardContent): string {
   return codeOf(hashOf(card));

@@ -21,6 +21,7 @@ export interface ChangeContent {
   readonly summary: string;
   readonly reason?: string;
   readonly signOffs?: SignOffs;
+  readonly steps?: readonly string[];
 }
 
 /** What every issue has. What is under `record` may be altered without a new revision. */

@@ -58,19 +58,28 @@ export function wordsOf(text: string): string[] {
 }
 
 /**
- * The positions of a longest rising run of numbers: what stays in place when the rest has moved. Of several, the one
- * that keeps earlier positions.
+ * The positions that are in every longest rising run of numbers: what surely stayed in place when the rest has moved.
+ * Of two that changed places neither stayed.
  */
-export function longestRising(numbers: readonly number[]): Set<number> {
-  const best: { length: number; previous: number }[] = [];
+export function surelyRising(numbers: readonly number[]): Set<number> {
+  const upTo = runsEndingAt(numbers);
+  const onwards = runsEndingAt(numbers.map((number) => -number).reverse()).reverse();
+  const longest = Math.max(0, ...upTo);
+  // A position is in some longest run if the runs up to it and from it on make one; in all of them if no other could
+  // take that place in the run.
+  const inSome = numbers.flatMap((_, at) => (upTo[at]! + onwards[at]! - 1 === longest ? [at] : []));
+  const rivals = new Map<number, number>();
+  for (const at of inSome) rivals.set(upTo[at]!, (rivals.get(upTo[at]!) ?? 0) + 1);
+  return new Set(inSome.filter((at) => rivals.get(upTo[at]!) === 1));
+}
+
+/** For each position the length of a longest rising run that ends there. */
+function runsEndingAt(numbers: readonly number[]): number[] {
+  const lengths: number[] = [];
   for (const [at, number] of numbers.entries()) {
-    best[at] = { length: 1, previous: -1 };
+    lengths[at] = 1;
     for (let earlier = 0; earlier < at; earlier += 1)
-      if (numbers[earlier]! < number && best[earlier]!.length + 1 > best[at]!.length)
-        best[at] = { length: best[earlier]!.length + 1, previous: earlier };
+      if (numbers[earlier]! < number) lengths[at] = Math.max(lengths[at], lengths[earlier]! + 1);
   }
-  const stays = new Set<number>();
-  let at = best.reduce((last, { length }, index) => (last < 0 || length > best[last]!.length ? index : last), -1);
-  for (; at >= 0; at = best[at]!.previous) stays.add(at);
-  return stays;
+  return lengths;
 }

@@ -209,8 +209,16 @@ function documentOf<K extends Issued["kind"]>(record: Controlled, kind: K): Docu
   };
 }
 
-function changeOf({ revision, date, by, summary, reason, signOffs }: Change): ChangeContent {
-  return { revision, date, by, summary, ...(reason ? { reason } : {}), ...(signOffs ? { signOffs } : {}) };
+function changeOf({ revision, date, by, summary, reason, signOffs, steps }: Change): ChangeContent {
+  return {
+    revision,
+    date,
+    by,
+    summary,
+    ...(reason ? { reason } : {}),
+    ...(signOffs ? { signOffs } : {}),
+    ...(steps ? { steps: [...steps] } : {}),
+  };
 }
 
 function rangeOf({ from, to, text }: Range): RangeContent {

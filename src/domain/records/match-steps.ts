@@ -1,6 +1,6 @@
 /** Which step of an earlier issue is which step of a later one, and which of them moved. */
 import { plainText, type ProcedureContent, type StepContent } from "./content.ts";
-import { likeness, longestRising } from "./edits.ts";
+import { likeness, surelyRising } from "./edits.ts";
 import { canonicalJson } from "./freeze.ts";
 
 /**
@@ -17,7 +17,7 @@ export interface NumberedStep {
 export interface Pair {
   readonly before: NumberedStep;
   readonly after: NumberedStep;
-  /** It stands in another order among the steps that stayed. */
+  /** It stands in another order among the steps that stayed; of two that changed places, both do. */
   readonly moved: boolean;
 }
 
@@ -62,7 +62,7 @@ export function matchSteps(before: readonly NumberedStep[], after: readonly Numb
     if (score >= LIKE && !pairs.some((pair) => pair.before === earlier || pair.after === later))
       pairs.push({ before: earlier, after: later });
   const inOrder = pairs.sort((a, b) => a.after.number - b.after.number);
-  const stays = longestRising(inOrder.map((pair) => pair.before.number));
+  const stays = surelyRising(inOrder.map((pair) => pair.before.number));
   return inOrder.map((pair, at) => ({ ...pair, moved: !stays.has(at) }));
 }
 

@@ -2,7 +2,7 @@
  * What a new issue asks people to do differently, in sentences, for a notice of one page; and which steps carry a
  * change bar.
  */
-import type { ChangeClass } from "./change-class.ts";
+import { signOffsStand, type ChangeClass } from "./change-class.ts";
 import { plainBlocks, type BlockContent, type CheckContent, type StepContent } from "./content.ts";
 import { sayWho } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
@@ -39,7 +39,7 @@ export function noticeOf(difference: Difference, names: Names): Notice {
     ...difference.fields.flatMap((field) => fieldPoints(field, names)),
     ...difference.steps.flatMap((change) => stepPoints(change, names)),
   ];
-  const isDoing = ({ class: changeClass }: NoticePoint) => changeClass === "procedural" || changeClass === "critical";
+  const isDoing = ({ class: changeClass }: NoticePoint) => !signOffsStand(changeClass);
   return { different: points.filter(isDoing), also: points.filter((point) => !isDoing(point)) };
 }
 
@@ -87,6 +87,28 @@ function stepPoints(change: StepChange, names: Names): NoticePoint[] {
       },
     ];
   }
+  const points = linePoints(change, names, shared);
+  const isSaid = points.some(({ class: changeClass }) => !signOffsStand(changeClass));
+  return isSaid || !change.because
+    ? points
+    : [...points, { ...shared, text: sayBecause(change.because, names), class: change.class }];
+}
+
+/** Why a step is to be seen again in which nothing weighty changed. */
+function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: Names): string {
+  const guards = incidents.length
+    ? `Guards against: ${incidents.map(names.incident).join("; ")}. Something that guards against it changed.`
+    : "";
+  return [named ? "The change is about this step." : "", guards].filter(Boolean).join(" ");
+}
+
+function linePoints(
+  change: StepChange,
+  names: Names,
+  shared: Pick<NoticePoint, "step" | "by" | "instruction">,
+): NoticePoint[] {
+  const { before, after } = change;
+  if (!after) return [];
   return stepLines(change, names).flatMap((line): NoticePoint[] => {
     const point = (text: string, was?: string): NoticePoint[] => [
       { ...shared, text, ...(was ? { was: oneLine(was) } : {}), class: line.class },
@@ -122,6 +144,8 @@ function stepPoints(change: StepChange, names: Names): NoticePoint[] {
         return is ? point(`Why: ${is}`) : [];
       case "detail":
         return is ? point(`Detail: ${is}`) : point("A detail there is gone.", line.was);
+      case "after":
+        return signOffsStand(line.class) ? [] : point("Waits for other steps now.");
       case "photo":
         return point(is ? "Has another picture." : "Has no picture any more.");
       default:

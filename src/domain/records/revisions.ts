@@ -41,6 +41,11 @@ export interface StepChange {
   /** The instruction word by word; absent if it is the same. */
   readonly words?: readonly Edit<string>[];
   readonly class: ChangeClass;
+  /**
+   * Why it is to be seen again whatever else changed in it: a change entry names it, or it guards against an incident
+   * against which something guards otherwise now. Absent for all other steps.
+   */
+  readonly because?: { readonly named: boolean; readonly incidents: readonly string[] };
 }
 
 /** A field outside the steps that changed, with both values; one of them is absent if the field came or went. */
@@ -86,6 +91,18 @@ export function differenceBetween(before: Content, after: Content): Difference {
     ...(after.kind === "procedure" ? { layout: layoutOf(after, steps) } : {}),
     class: greatest([...steps, ...fields].map((change) => change.class)),
   };
+}
+
+/**
+ * The steps of a difference that are to be seen again: those of which something else is done; if there are none, those
+ * of other words. Spelling alone is never one. The one owner of this: notices, sign-offs and forms ask here.
+ */
+export function changesToSee({ steps }: Pick<Difference, "steps">): StepChange[] {
+  const real = steps.filter(
+    (change) => change.class !== "editorial" && (change.kind !== "same" || change.moved || change.because),
+  );
+  const doing = real.filter((change) => !signOffsStand(change.class));
+  return doing.length ? doing : real;
 }
 
 /** Whether a difference holds nothing that a reader could notice. */
@@ -238,8 +255,39 @@ function stepChanges(before: ProcedureContent, after: ProcedureContent): StepCha
       class: classOfStep(gone.step),
     });
   }
-  return changes;
+  return withReasons(changes, before, after);
 }
+
+/** The changes with those steps raised that are always seen again. */
+function withReasons(changes: readonly StepChange[], before: ProcedureContent, after: ProcedureContent): StepChange[] {
+  const named = new Set(
+    after.record.changes
+      .filter(({ revision }) => revision > before.revision && revision <= after.revision)
+      .flatMap(({ steps }) => steps ?? []),
+  );
+  const incidents = new Set(changes.flatMap(incidentsTouched));
+  return changes.map((change) => {
+    const guarded = change.after?.step.guards.filter((id) => incidents.has(id)) ?? [];
+    const because = { named: named.has(change.after?.step.id ?? ""), incidents: guarded };
+    if (!change.after || (!because.named && guarded.length === 0)) return change;
+    return { ...change, because, class: greatest([change.class, "procedural"]) };
+  });
+}
+
+/** The incidents against which a changed step guards or guarded, unless only what is read or looked at changed. */
+function incidentsTouched({ kind, before, after, aspects, moved }: StepChange): string[] {
+  const [was, is] = [before?.step.guards ?? [], after?.step.guards ?? []];
+  const isDoing =
+    kind === "added" ||
+    kind === "removed" ||
+    moved ||
+    aspects.some(
+      (aspect) => !READ_ONLY.has(aspect) && classOfAspect(aspect, before!.step, after!.step) !== "editorial",
+    );
+  return isDoing ? [...was, ...is] : [...was, ...is].filter((id) => !was.includes(id) || !is.includes(id));
+}
+
+const READ_ONLY = new Set<Aspect>(["reason", "photo", "takes", "name"]);
 
 function applyToStep(earlier: readonly NumberedStep[], change: StepChange): StepContent {
   if (!change.before) return change.after!.step;

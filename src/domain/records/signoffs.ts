@@ -1,10 +1,10 @@
 /** Who must be signed off again, because of which change, for which steps; and whose sign-off lapses soon. */
 import type { Check, Collection, Configuration, Procedure, Step } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
-import { signOffsStand } from "./change-class.ts";
+import { isSameCheck } from "./change-class.ts";
 import { type Content, plainText } from "./content.ts";
-import { contentOf } from "./freeze.ts";
-import { differenceBetween, earliestStanding, type StepChange } from "./revisions.ts";
+import { contentOf, contentOfIssue } from "./freeze.ts";
+import { changesToSee, differenceBetween, earliestStanding, type StepChange } from "./revisions.ts";
 import { sayInstruction } from "../words/say.ts";
 
 /** A change that a sign-off does not outlast. */
@@ -22,6 +22,8 @@ export interface SeenAgain {
   /** Number in the procedure as it is now; absent for a card's check. */
   readonly step?: number;
   readonly text: string;
+  /** The patients for whom the step is, in the author's words; absent where it is for all of the document's. */
+  readonly whom?: string;
   readonly critical: boolean;
   readonly checks: readonly Check[];
   /**
@@ -46,6 +48,9 @@ export interface Judgement {
   readonly removed: readonly string[];
 }
 
+/** The challenges that are safety-critical on a configuration's card: the card owns these marks. */
+export type CardMarks = (configuration: Configuration) => ReadonlySet<string>;
+
 /**
  * Judges each person's latest sign-off for each document. `soonDays`: how many days ahead a lapse is soon. By document,
  * then person.
@@ -55,6 +60,7 @@ export function judgeSignOffs(
   signOffs: readonly SignOff[],
   today: string,
   soonDays: number,
+  marks: CardMarks,
 ): Judgement[] {
   const latest = new Map<string, SignOff>();
   for (const signOff of signOffs) {
@@ -74,14 +80,14 @@ export function judgeSignOffs(
   }
   const soon = addDays(today, soonDays);
   return [...latest.values()]
-    .map((signOff) => judge(collection, signOff, today, soon))
+    .map((signOff) => judge(collection, signOff, today, soon, marks))
     .sort(
       (a, b) =>
         compare(a.signOff.document.code, b.signOff.document.code) || compare(a.signOff.person, b.signOff.person),
     );
 }
 
-function judge(collection: Collection, signOff: SignOff, today: string, soon: string): Judgement {
+function judge(collection: Collection, signOff: SignOff, today: string, soon: string, marks: CardMarks): Judgement {
   const { document, lapses } = signOff;
   const chain = chainOf(collection, document);
   const earliest = earliestStanding(chain);
@@ -92,15 +98,18 @@ function judge(collection: Collection, signOff: SignOff, today: string, soon: st
   const hasLapsed = lapses !== undefined && lapses < today;
   if (because.length > 0 || hasLapsed) {
     const { lines, removed } = hasLapsed
-      ? { lines: wholeOf(document), removed: [] }
-      : seenAgain(collection, signOff, chain, included);
+      ? { lines: wholeOf(document, marks), removed: [] }
+      : seenAgain(collection, signOff, chain, included, marks);
     const from = document.effective && document.effective > today ? { from: document.effective } : {};
     return { ...rest, state: because.length > 0 ? "again" : "lapsed", because, lines, removed, ...from };
   }
   return { ...rest, state: lapses !== undefined && lapses <= soon ? "soon" : "stands" };
 }
 
-/** A document's frozen issues in rising order, the last one as it is now. */
+/**
+ * A document's whole frozen issues in rising order, the last one as it is now. One that was altered since it was frozen
+ * is left out; so is the present text while it is a draft or in review.
+ */
 export function chainOf({ platforms, issued }: Collection, document: Procedure | Configuration): Content[] {
   const kind = "steps" in document ? "procedure" : "configuration";
   const platform = platforms.find(({ id }) => id === document.platform);
@@ -112,9 +121,11 @@ export function chainOf({ platforms, issued }: Collection, document: Procedure |
         issue.id === document.id &&
         issue.revision < document.revision,
     )
-    .sort((a, b) => a.revision - b.revision)
-    .map(({ content }) => content as Content);
-  return platform ? [...frozen, contentOf(document, platform)] : frozen;
+    .flatMap((issue) => contentOfIssue(issue) ?? [])
+    .sort((a, b) => a.revision - b.revision);
+  // Text that nobody has approved takes no sign-off away.
+  const isProposal = document.status === "draft" || document.status === "in review";
+  return platform && !isProposal ? [...frozen, contentOf(document, platform)] : frozen;
 }
 
 /** The revisions after `revision` at which sign-offs lapsed, with what their authors wrote. */
@@ -173,15 +184,16 @@ function seenAgain(
   { document, revision }: SignOff,
   chain: readonly Content[],
   included: readonly StaleInclude[],
+  marks: CardMarks,
 ): Pick<Judgement, "lines" | "removed"> {
   const isStale = causesAfter(document, chain, revision).length > 0;
-  if (!("steps" in document)) return { lines: changedChecks(document, chain, revision), removed: [] };
+  if (!("steps" in document)) return { lines: changedChecks(document, chain, revision, marks), removed: [] };
   const own = isStale ? changesSince(chain, revision) : [];
   const others = included.map(({ procedure, revision: inForce }) => ({
     procedure,
     changes: changesSince(chainOf(collection, procedure), inForce),
   }));
-  if (!own || others.some(({ changes }) => !changes)) return { lines: wholeOf(document), removed: [] };
+  if (!own || others.some(({ changes }) => !changes)) return { lines: wholeOf(document, marks), removed: [] };
   const changes = [
     { procedure: document, changes: own },
     ...others.map(({ procedure, changes }) => ({ procedure, changes: changes! })),
@@ -191,7 +203,7 @@ function seenAgain(
   const removed: string[] = [];
   for (const { procedure, changes: steps } of changes) {
     const ownSteps = document.steps.filter((step) => step.procedure === procedure.id);
-    for (const change of toBeSeen(steps)) {
+    for (const change of changesToSee({ steps })) {
       const now = change.after && ownSteps[change.after.number - 1];
       if (now) changed.add(now);
       else if (change.before) removed.push(plainText(change.before.step.instruction));
@@ -208,7 +220,7 @@ function seenAgain(
         : undefined;
     return why ? [lineOf(step, document, why)] : [];
   });
-  return { lines: lines.length ? lines : wholeOf(document), removed };
+  return { lines: lines.length ? lines : wholeOf(document, marks), removed };
 }
 
 /** Step changes since a revision; `undefined` if its issue is not kept. */
@@ -216,13 +228,6 @@ function changesSince(chain: readonly Content[], revision: number): readonly Ste
   const before = chain.find((issue) => issue.revision === revision);
   const after = chain.at(-1);
   return before && after ? differenceBetween(before, after).steps : undefined;
-}
-
-/** The changes to be seen: those of doing; if there are none, those of words. Spelling alone is never one. */
-function toBeSeen(changes: readonly StepChange[]): readonly StepChange[] {
-  const real = changes.filter((change) => (change.kind !== "same" || change.moved) && change.class !== "editorial");
-  const doing = real.filter((change) => !signOffsStand(change.class));
-  return doing.length ? doing : real;
 }
 
 /** A step depends on a changed one if it follows it by name, or moves or turns the same things. */
@@ -244,10 +249,12 @@ function dependsOn(
 }
 
 function lineOf(step: Step, document: Procedure, why: SeenAgain["why"]): SeenAgain {
+  const whom = [step.ownWeight?.text, step.ownAge?.text].filter(Boolean).join(", ");
   return {
     procedure: document.id,
     step: step.number,
     text: sayInstruction(step),
+    ...(whom ? { whom } : {}),
     critical: step.critical,
     checks: step.checks,
     why,
@@ -256,31 +263,45 @@ function lineOf(step: Step, document: Procedure, why: SeenAgain["why"]): SeenAga
 
 /**
  * Checks of a card that are new or other than at that revision; all of them if that can't be told, or if what is fitted
- * changed.
+ * or how fastenings are left changed.
  */
-function changedChecks(configuration: Configuration, chain: readonly Content[], revision: number): SeenAgain[] {
+function changedChecks(
+  configuration: Configuration,
+  chain: readonly Content[],
+  revision: number,
+  marks: CardMarks,
+): SeenAgain[] {
   const before = chain.find((issue) => issue.revision === revision);
   const after = chain.at(-1);
-  if (!before || !after || before.kind !== "configuration") return wholeOf(configuration);
-  const fields = differenceBetween(before, after)
-    .fields.filter((change) => change.class !== "editorial")
-    .map(({ field }) => field);
-  if (fields.some((field) => field !== "checks")) return wholeOf(configuration);
-  const known = new Set(before.checks.map(({ challenge, answer, by }) => JSON.stringify([challenge, answer, by])));
+  if (!before || !after || before.kind !== "configuration") return wholeOf(configuration, marks);
+  const fields = new Set(differenceBetween(before, after).fields.map(({ field }) => field));
+  if (fields.has("fitted") || fields.has("fastenings")) return wholeOf(configuration, marks);
+  const critical = marks(configuration);
   const lines = configuration.checks
-    .filter(({ challenge, answer, by }) => !known.has(JSON.stringify([challenge, answer, by])))
-    .map((check) => checkLine(check, "changed"));
-  return lines.length ? lines : wholeOf(configuration);
+    .filter((check) => !before.checks.some((earlier) => isSameCheck(earlier, check)))
+    .map((check) => checkLine(check, critical, "changed"));
+  return lines.length ? lines : wholeOf(configuration, marks);
 }
 
-function checkLine(check: Check, why: SeenAgain["why"]): SeenAgain {
-  return { text: check.challenge, critical: true, checks: [check], why };
+function checkLine(check: Check, critical: ReadonlySet<string>, why: SeenAgain["why"]): SeenAgain {
+  return { text: check.challenge, critical: critical.has(check.challenge), checks: [check], why };
 }
 
-/** Every safety-critical step and every step with a check; every check of a card. */
-export function wholeOf(document: Procedure | Configuration): SeenAgain[] {
-  if (!("steps" in document)) return document.checks.map((check) => checkLine(check, "whole"));
-  const lines = document.steps.filter((step) => step.critical || step.checks.length > 0);
+/**
+ * Every safety-critical step, every step with a check, that guards against an incident or that the change of this
+ * revision names; every check of a card.
+ */
+export function wholeOf(document: Procedure | Configuration, marks: CardMarks): SeenAgain[] {
+  if (!("steps" in document)) {
+    const critical = marks(document);
+    return document.checks.map((check) => checkLine(check, critical, "whole"));
+  }
+  const named = new Set(
+    document.changes.filter(({ revision }) => revision === document.revision).flatMap(({ steps }) => steps ?? []),
+  );
+  const lines = document.steps.filter(
+    (step) => step.critical || step.checks.length > 0 || step.guards.length > 0 || named.has(step.id ?? ""),
+  );
   return (lines.length ? lines : document.steps).map((step) => lineOf(step, document, "whole"));
 }
 

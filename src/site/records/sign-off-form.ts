@@ -70,7 +70,7 @@ ${removed.length ? `<p class="small">No longer a step: ${removed.map((each) => `
 <div class="sign">${signed.map((field) => `<div>${field}</div>`).join("")}</div></section>`;
 }
 
-function row({ step, text: line, critical, checks, why }: SeenAgain): string {
+function row({ step, text: line, whom, critical, checks, why }: SeenAgain): string {
   const said = checks
     .map(({ challenge, answer, by }) =>
       challenge === line
@@ -84,7 +84,8 @@ function row({ step, text: line, critical, checks, why }: SeenAgain): string {
   const told = critical
     ? `<span class="crit">${text(line)}</span><br><span class="small">SAFETY-CRITICAL</span>`
     : text(line);
-  return `<tr><td>${step ?? ""}</td><td>${told}${said}${note}</td>${pins}</tr>`;
+  const only = whom ? `<br><span class="small">Only ${text(whom)}</span>` : "";
+  return `<tr><td>${step ?? ""}</td><td>${told}${only}${said}${note}</td>${pins}</tr>`;
 }
 
 function text(value: string): string {

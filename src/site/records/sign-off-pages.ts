@@ -4,6 +4,7 @@
  */
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
+import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { codeOf } from "../../domain/cards/check-code.ts";
 import { contentOf, hashOf } from "../../domain/records/freeze.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
@@ -42,7 +43,7 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
     revision,
     check: card?.code ?? codeOf(hashOf(contentOf(document, platform))),
     earliest: earliestStanding(chainOf(site.collection, document)),
-    lines: wholeOf(document),
+    lines: wholeOf(document, () => (card ? criticalChallenges(card.content) : new Set())),
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };
 }

@@ -80,7 +80,10 @@ describe("a calendar of review dates", () => {
   it("folds at 75 octets between characters, and unfolding gives the line back (RFC 5545, 3.1)", () => {
     fc.assert(
       fc.property(
-        fc.string({ unit: "grapheme", maxLength: 400 }).map((text) => `SUMMARY:${escapeText(text)}`),
+        fc
+          .string({ unit: "grapheme", maxLength: 400 })
+          .filter((text) => !text.includes("\uFFFD"))
+          .map((text) => `SUMMARY:${escapeText(text)}`),
         (line) => {
           const folded = foldLine(line);
           for (const piece of folded.split("\r\n")) expect(octets(piece)).toBeLessThanOrEqual(75);

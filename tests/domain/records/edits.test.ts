@@ -1,7 +1,7 @@
 /** Shortest edits between lists and texts. */
 import { describe, expect, it } from "vitest";
 import fc from "fast-check";
-import { applyEdits, editsBetween, likeness, longestRising, wordEdits } from "../../../src/domain/records/edits.ts";
+import { applyEdits, editsBetween, likeness, surelyRising, wordEdits } from "../../../src/domain/records/edits.ts";
 
 const letters = fc.array(fc.constantFrom("a", "b", "c", "d"), { maxLength: 12 });
 
@@ -63,19 +63,21 @@ describe("edits", () => {
     );
   });
 
-  it("keeps a longest rising run", () => {
+  it("finds what is in every longest rising run, as trying all runs finds it", () => {
     fc.assert(
       fc.property(fc.uniqueArray(fc.nat(20), { maxLength: 8 }), (numbers) => {
-        const stays = [...longestRising(numbers)].sort((a, b) => a - b).map((at) => numbers[at]!);
-        expect(stays).toEqual([...stays].sort((a, b) => a - b));
-        expect(stays).toHaveLength(
-          longestCommon(
-            numbers,
-            [...numbers].sort((a, b) => a - b),
-          ),
+        const runs = Array.from({ length: 2 ** numbers.length }, (_, bits) =>
+          numbers.flatMap((_number, at) => (bits & (1 << at) ? [at] : [])),
+        ).filter((run) => run.every((at, place) => place === 0 || numbers[run[place - 1]!]! < numbers[at]!));
+        const most = Math.max(...runs.map(({ length }) => length));
+        const longest = runs.filter(({ length }) => length === most);
+        expect([...surelyRising(numbers)].sort((a, b) => a - b)).toEqual(
+          numbers.flatMap((_, at) => (longest.every((run) => run.includes(at)) ? [at] : [])),
         );
       }),
     );
+    expect([...surelyRising([1, 3, 2, 4])]).toEqual([0, 3]);
+    expect([...surelyRising([2, 3, 4, 1])]).toEqual([0, 1, 2]);
   });
 
   it("calls texts alike by the words that they share in order, punctuation and case aside", () => {

@@ -144,18 +144,19 @@ describe("a notice", () => {
     ).toEqual({ different: ["Is done by: second."], also: ["Why: it rolls otherwise."] });
   });
 
-  it("leaves out what nobody does or reads otherwise: time, guards, names, waiting", () => {
-    expect(
-      points([
-        { ...lock, takesSeconds: 90 },
-        { ...lift, guards: ["near-miss-1"] },
-        { ...pins, after: ["lift"] },
-      ]),
-    ).toEqual({ different: [], also: [] });
+  it("leaves out what nobody does or reads otherwise: time, names, waiting of a plain step", () => {
+    expect(points([{ ...lock, takesSeconds: 90 }, { ...lift, after: ["lock"] }, pins])).toEqual({
+      different: [],
+      also: [],
+    });
+  });
+  it("says a guard that is new, and that a safety-critical step waits for others", () => {
+    const { different } = points([lock, { ...lift, guards: ["near-miss-1"] }, { ...pins, after: ["lift"] }]);
+    expect(JSON.stringify(different)).toMatch(/Guards against: near-miss-1.*Waits for other steps now/);
   });
 
   it("misses nothing that weighs: every procedural or critical aspect of a step that stayed has its point", () => {
-    const silent = new Set(["after", "takes", "guards", "name"]);
+    const silent = new Set(["takes", "guards", "name"]);
     fc.assert(
       fc.property(procedureContent, procedureContent, (before, after) => {
         const difference = differenceBetween(before, after),
