@@ -123,8 +123,8 @@ describe("steps of two issues", () => {
       step: { kind: "step", id: `s${at}`, critical: each, instruction: [], operations: [] } as unknown as StepContent,
     }));
   it(
-    "have moved if they are not in each of the longest lists that stay in order, and across a critical one if it is on " +
-      "their other side now",
+    "have moved if they are not in each of the longest lists that stay in order, and across a critical one if it " +
+      "is on their other side now",
     () => {
       fc.assert(
         fc.property(
