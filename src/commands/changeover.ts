@@ -12,7 +12,7 @@ import {
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
-import { sayInstruction } from "../domain/words/say.ts";
+import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { readPatient } from "./choose.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
@@ -88,16 +88,15 @@ function named(model: Model, name: string): Arrangement {
 }
 
 function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult): void {
-  const clock = (time: number) => `${Math.floor(time / 60)}:${String(Math.round(time % 60)).padStart(2, "0")}`;
   process.stdout.write(
-    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${clock(elapsed)} ` +
-      `for the crew, ${clock(seconds)} for one person\n\n`,
+    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${sayMinutes(elapsed)} ` +
+      `for the crew, ${sayMinutes(seconds)} for one person\n\n`,
   );
   steps.forEach((timed, at) => {
     const { step } = changeover.steps[at]!;
     const text = sayInstruction(step).replace(/\s+/g, " ");
     process.stdout.write(
-      `${clock(timed.start).padStart(5)} ` +
+      `${sayMinutes(timed.start).padStart(5)} ` +
         ` ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`,
     );
   });

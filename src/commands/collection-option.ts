@@ -6,6 +6,7 @@ import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
+import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 
@@ -74,5 +75,5 @@ export function platformOf(collection: Collection, id: string | undefined): Plat
 
 /** Prints a result as JSON on standard output. */
 export function printJson(result: unknown): void {
-  process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
+  process.stdout.write(`${plainJson(result, 2)}\n`);
 }

@@ -6,7 +6,15 @@ import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/parts/changeover.ts";
 import { countParts, listFetches } from "../../domain/parts/counts.ts";
 import { layoutScore } from "../../drawing/score.ts";
-import { sayDuration, sayInstruction, sayList, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
+import {
+  sayDuration,
+  sayInstruction,
+  sayList,
+  sayMinutes,
+  sayNumber,
+  sayRole,
+  sayWho,
+} from "../../domain/words/say.ts";
 import { sayAlone, sayBest, sayCritical } from "../../domain/time/say-timeline.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
 import { namesOf, type Walk } from "../../domain/device/walk.ts";
@@ -273,7 +281,7 @@ function drawScore(
             class: `tick${tick.top === 0 ? " first" : ""}${tick.at === score.elapsed && part.hold ? " final" : ""}`,
             "aria-hidden": "true",
           },
-          `${Math.floor(tick.at / 60)}:${String(Math.round(tick.at % 60)).padStart(2, "0")}`,
+          sayMinutes(tick.at),
         ),
         { t: tick.top },
       ),
@@ -324,11 +332,7 @@ function drawScore(
                 "span",
                 {},
                 `${sayWho(by, crew)}, ${sayDuration(seconds)}`,
-                element(
-                  "span",
-                  { class: "at" },
-                  ` from ${Math.floor(start / 60)}:${String(Math.round(start % 60)).padStart(2, "0")}`,
-                ),
+                element("span", { class: "at" }, ` from ${sayMinutes(start)}`),
               ),
             ),
           ),

@@ -109,9 +109,10 @@ export function sayDate(date: string): string {
   return `${day} ${MONTHS[month! - 1]} ${year}`;
 }
 
-/** Seconds as `4:50`. */
+/** Seconds as `4:50`, rounded to whole ones first: 59.6 is `1:00`. */
 export function sayMinutes(seconds: number): string {
-  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds % 60)).padStart(2, "0")}`;
+  const whole = Math.round(seconds);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
 /** A mass for reading, to a tenth of a kilogram. */

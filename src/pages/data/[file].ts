@@ -1,4 +1,5 @@
 /** Writes each file of `data/`. */
+import { plainJson } from "../../domain/numbers/plain-json.ts";
 import type { APIRoute } from "astro";
 import { dataFiles } from "../../build/data.ts";
 import { once } from "../../site/site.ts";
@@ -10,4 +11,4 @@ export const getStaticPaths = pathsOf((site) =>
 );
 
 /** The file as JSON. */
-export const GET: APIRoute = ({ props }) => new Response(JSON.stringify(props["content"], null, 1));
+export const GET: APIRoute = ({ props }) => new Response(plainJson(props["content"], 1));

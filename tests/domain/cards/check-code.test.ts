@@ -36,6 +36,8 @@ describe("check codes", () => {
 
   it("reads O as 0, I and L as 1, small letters and spaces (Douglas Crockford, Base 32, decoding)", () => {
     expect(normalizeCode(" o1il 2a")).toBe("0111-2A");
+    // Hyphens of word processors and spoken copies: U+2010 to U+2015 and the minus sign.
+    for (const dash of "‐‑‒–—―−") expect(normalizeCode(`hw8d${dash}ep`)).toBe("HW8D-EP");
     const code = codeOf(hashOf("a card"));
     expect(isValidCode(code.toLowerCase().replace("-", " "))).toBe(true);
   });

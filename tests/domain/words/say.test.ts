@@ -6,6 +6,7 @@ import {
   sayDecimal,
   sayDuration,
   sayList,
+  sayMinutes,
   sayNumber,
   sayRole,
   sayWho,
@@ -25,6 +26,14 @@ describe("words of pages", () => {
   ])("says %d seconds as %s", (seconds, words) => {
     expect(sayDuration(seconds)).toBe(words);
   });
+  it.each([
+    [0, "0:00"],
+    [59.4, "0:59"],
+    [59.6, "1:00"],
+    [119.5, "2:00"],
+    [290, "4:50"],
+    [3600, "60:00"],
+  ])("says %d seconds on a clock as %s", (seconds, words) => expect(sayMinutes(seconds)).toBe(words));
   it("says who acts, by how many there are", () => {
     expect(sayWho(["lead", "second"], crewOf("lead", "second"))).toBe("Both");
     expect(sayWho(["a", "b", "c"], crewOf("a", "b", "c"))).toBe("All");
