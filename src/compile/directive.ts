@@ -97,7 +97,9 @@ export function reportBrokenDirective(node: Extract<RootContent, { type: "paragr
     if (!/^:{3,}[ \t]*(?=[\r\n]|$)/.test(written)) return false;
     doc.findings.error("text/syntax", where, {
       message: `\`${colons}\` closes nothing`,
-      fix: "Remove it, or check that the block it should close was not closed before",
+      fix:
+        "Look above it first: its block was closed before, or was opened with fewer than three colons. Remove it " +
+        "only if no block is meant to end here",
     });
     return true;
   }

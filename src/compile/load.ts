@@ -297,7 +297,8 @@ async function listMarkdown(
   names?: readonly string[],
 ): Promise<MarkdownName[]> {
   const listed: MarkdownName[] = [];
-  for (const name of names ?? (await files.list(folder)).files) {
+  const listing = names ?? (await files.list(folder)).files;
+  for (const name of listing) {
     const path = `${folder}/${name}`;
     if (extname(name) === ".md" && !/^readme\.md$/i.test(name)) {
       findings.error(
@@ -309,13 +310,17 @@ async function listMarkdown(
     }
     if (extname(name) !== ".mdx") continue;
     const id = basename(name, ".mdx");
-    reportId(id, path, "file", findings);
+    reportId(id, path, "file", findings, listing);
     listed.push({ id, path });
   }
   return listed;
 }
 
-function reportId(id: string, file: string, what: string, findings: Findings): void {
+/** Names that editors and file managers give to locks, backups and copies. */
+const SPARE = /^~|^\.|^#|~$|\bcopy\b|\(\d+\)$|\bbackup\b|\.(?:bak|old)$/i;
+
+/** `beside`: names of the files in the same folder, onto none of which a file may be told to be renamed. */
+function reportId(id: string, file: string, what: string, findings: Findings, beside: readonly string[] = []): void {
   if (ID.test(id)) return;
   const proper = id
     .toLowerCase()
@@ -326,9 +331,25 @@ function reportId(id: string, file: string, what: string, findings: Findings): v
     { file, line: 1, column: 1 },
     {
       message: `Unexpected ${what} name \`${id}\`, expected lower-case letters, digits and hyphens`,
-      fix: proper ? `Rename it to \`${proper}\`` : "Rename it",
+      fix: renaming(id, proper, beside),
+      actual: id,
+      expected: renaming(id, proper, beside).startsWith("Rename it to") ? [proper] : [],
     },
   );
+}
+
+/** What to do about a file's name: a spare file is to go, and no file is put in another's place. */
+function renaming(id: string, proper: string, beside: readonly string[]): string {
+  if (SPARE.test(id))
+    return (
+      "If an editor or a file manager made it (a lock, a backup, a copy), move it out of the collection; if it is " +
+      "a document of its own, give it a name of its own of lower-case letters, digits and hyphens, and its own " +
+      "`title` and `code`"
+    );
+  if (!proper) return "Give it a name of lower-case letters, digits and hyphens";
+  return beside.some((name) => name.replace(/\.[a-z]+$/i, "") === proper)
+    ? `Give it another name: \`${proper}\` is taken`
+    : `Rename it to \`${proper}\``;
 }
 
 async function loadPhotos(

@@ -22,6 +22,7 @@ function mendLevel(nodes: readonly RootContent[], doc: Doc, settled: Set<Nodes>)
   const mended: RootContent[] = [],
     queue = [...nodes];
   for (let at = 0; at < queue.length; at += 1) {
+    widenStep(queue, at, doc, settled);
     const [node, ...freed] = mendName(queue[at]!, doc, settled);
     if (!node) continue;
     queue.splice(at, 1, node, ...freed);
@@ -114,6 +115,28 @@ function mendContainer(
     if (node.name !== "step") queue.splice(at + 1, 0, ...(node.children.splice(1) as RootContent[]));
   }
   settled.add(node);
+}
+
+/**
+ * A step that is written with a colon too few is a line, and what it should hold stands after it, up to a line of
+ * colons that closes nothing: it is reported once and made a step of all that. Without such a line it is left as it is.
+ */
+function widenStep(queue: RootContent[], at: number, doc: Doc, settled: Set<Nodes>): void {
+  const node = queue[at]!;
+  if (node.type !== "leafDirective" || node.name !== "step") return;
+  const step = { ...node, type: "containerDirective", children: [] } as ContainerDirective;
+  let end = at + 1;
+  while (end < queue.length && !isOutsider(queue[end]!, step) && !endsInColons(queue[end]!, doc)) end += 1;
+  if (end >= queue.length || !endsInColons(queue[end]!, doc)) return;
+  doc.findings.error("text/syntax", whereOfNode(doc, node), {
+    message: "`::step` has one colon too few: what follows stands in no step",
+    fix: "Write `:::step` in its place, with three colons; the line of colons after it is right",
+    actual: "::step",
+    expected: [":::step"],
+  });
+  settled.add(step);
+  queue[at] = step;
+  absorb(step, queue, at + 1, doc);
 }
 
 /**

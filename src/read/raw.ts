@@ -50,7 +50,7 @@ function wordEnd(text: string, index: number): number {
 
 /** The name of a field. */
 export function placeOfKey(source: Source, { key, keyOffset }: Pick<RawEntry, "key" | "keyOffset">): Where {
-  const written = source.text.startsWith(key, keyOffset) ? key.length : 0;
+  const written = source.written.startsWith(key, keyOffset) ? key.length : 0;
   return source.words(keyOffset, keyOffset + written);
 }
 

@@ -180,6 +180,17 @@ function readObject(
   return { where: about.where, at, raws, fields };
 }
 
+/** In braces a comma ends a text: what stands after it looks like a field without a value, and must not be removed. */
+function commaHint(key: string, offset: number, { source }: Reader): string | undefined {
+  const before = source.written.slice(0, offset).trimEnd();
+  if (!before.endsWith(",") || !/^[^\S\r\n]*[,}]/.test(source.written.slice(offset + key.length))) return undefined;
+  const field = /(?:^|[{,])\s*([A-Za-z-]+)\s*:\s*[^{},"']*,$/.exec(before.slice(-400))?.[1];
+  return field === undefined
+    ? undefined
+    : `The comma before it ends the text of \`${field}\`: put the whole text in double quotes, ` +
+        `as in \`${field}: "…, ${key}"\``;
+}
+
 /** Reports an unknown field; gives the one that was probably meant, if it is not there as well. */
 function meantKey(
   key: string,
@@ -197,7 +208,9 @@ function meantKey(
     "text/unknown-field",
     placeOfKey(reader.source, { key, keyOffset: offset }),
     `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
-    hint ?? (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`),
+    hint ??
+      commaHint(key, offset, reader) ??
+      (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`),
     { actual: key, expected: near ? [near] : names },
   );
   return near !== undefined && !map.entries.some((entry) => entry.key === near) ? near : undefined;

@@ -7,17 +7,24 @@ export class Source {
   /** False for what could not be read as text, which has been reported: what is missing from it is not reported too. */
   readonly isText: boolean;
   #text: string;
+  readonly #written: string;
   #starts: number[] | undefined;
 
   constructor(file: string, text: string, isText = true) {
     this.file = file;
     this.isText = isText;
     this.#text = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+    this.#written = this.#text;
   }
 
   /** The text as it is read. */
   get text(): string {
     return this.#text;
+  }
+
+  /** The text as the author wrote it, also where it was mended since. */
+  get written(): string {
+    return this.#written;
   }
 
   /** Puts a mended text of the same length and the same lines in place, after what was wrong with it was reported. */

@@ -100,7 +100,7 @@ function readQuantity(text: string, kind: RangeKind, otherUnit?: string): Readin
   if (number.includes(","))
     return fail(
       `Unexpected decimal comma in \`${number}\`, expected a decimal point`,
-      `Write \`${number.replace(",", ".")}\``,
+      `Write \`${number.replace(",", ".")}${unit === "" ? "" : ` ${unit}`}\``,
     );
   if (!new RegExp(`^${NUMBER}$`).test(number))
     return fail(
@@ -167,10 +167,11 @@ function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined 
       ? `\`${text}\` does not say who owns ${second}`
       : `\`${text}\` does not say who owns ${first} and ${second}`;
     const guess = parseRange(write(first, second), kind);
-    const words = over
-      ? `\`over ${first} to under ${second}\` or \`over ${first} up to ${second}\``
-      : `\`${write(first, second)}\`, or \`from ${first} up to ${second}\``;
-    return fail(message, `Write ${words}`, "bands/unclear", { guess: guess.ok ? guess.value : undefined });
+    const begin = over ? "over" : "from";
+    const fix =
+      `Say whose exactly ${second} is: \`${begin} ${first} up to ${second}\` with it, ` +
+      `\`${begin} ${first} to under ${second}\` without it`;
+    return fail(message, fix, "bands/unclear", { guess: guess.ok ? guess.value : undefined });
   }
   if (!/\d/.test(text)) return undefined;
   if (SIGNS.test(text)) {
@@ -299,7 +300,7 @@ function readMeasure(
   if (number.includes(","))
     return fail(
       `Unexpected decimal comma in \`${number}\`, expected a decimal point`,
-      `Write \`${number.replace(",", ".")}\``,
+      `Write \`${number.replace(",", ".")}${unit === "" ? "" : ` ${unit}`}\``,
     );
   if (!(signed ? /^-?\d{1,12}(?:\.\d{1,12})?$/ : /^\d{1,12}(?:\.\d{1,12})?$/).test(number))
     return fail(

@@ -5,24 +5,19 @@
  * half of the files have
  * CRLF line ends or a byte-order mark. Independent of the rules' own fixtures, which those who wrote the rules made.
  */
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
-import { Findings } from "../../src/findings/finding.ts";
-import { runRules } from "../../src/rules/run-rules.ts";
+import { judgeFolder } from "./judge.ts";
+import { plant, plants } from "./plants.ts";
 
 const TODAY = "2026-11-20";
 const root = resolve(import.meta.dirname, "../fixtures/collections"),
   work = mkdtempSync(join(tmpdir(), "rerig-planted-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
-async function judge(folder: string) {
-  const read = new Findings(),
-    collection = await loadCollection(folder, read);
-  return runRules(collection, read, TODAY);
-}
+const judge = async (folder: string) => (await judgeFolder(folder, TODAY)).findings;
 
 describe.each(["sled", "dolly", "theatre", "workshop"])("the collection %s", (name) => {
   it("has no error", async () => {
@@ -34,98 +29,10 @@ it("the theatre, written from the description alone, has no finding at all", asy
   expect(await judge(join(root, "theatre"))).toEqual([]);
 });
 
-const FIT = "carriage/fit-seat-harness.mdx",
-  UNFIT = "carriage/unfit-seat-harness.mdx",
-  FULL = "carriage/fit-full-harness.mdx",
-  SET = "wagon/set-rostrum.mdx",
-  STRIKE = "wagon/strike-rostrum.mdx";
-const JUNIOR = "carriage/configurations/junior.mdx",
-  SENIOR = "carriage/configurations/senior.mdx",
-  EQUIPMENT = "carriage/equipment.yaml",
-  PLATFORM = "carriage/platform.yaml";
-
-const plants: readonly (readonly [rule: string, file: string, find: string, planted: string])[] = [
-  ["text/syntax", FIT, ":::step{#draw", "§::: step{#draw"],
-  ["text/syntax", FULL, 'by=lead photo=yoke takes="30 s"', 'by=lead photo=yoke takes="30 s" §by=second'],
-  ["text/syntax", JUNIOR, "for light performers", "for performers §<55 kg"],
-  ["text/syntax", SET, "Lift the rostrum onto the deck.\n", "Lift the rostrum onto the deck.\n§:::\n"],
-  ["text/syntax", "service.yaml", "  second: Stagehand", "§    second: Stagehand"],
-  ["text/syntax", "carriage/reading/why-two-shackles.mdx", "There are {pins}", "There are §{pins"],
-  ["text/unknown-field", PLATFORM, "y: 0 mm, room: 3", "y: 0 mm, §rooms: 3"],
-  ["text/unknown-field", "carriage/reading/why-two-shackles.mdx", "<ItemCount item=", "<ItemCount §itm="],
-  ["text/missing-field", FULL, "::turn{fastening=yoke-pin to=home}", "§::turn{fastening=yoke-pin}"],
-  ["text/bad-value", EQUIPMENT, "mass: 2.4 kg", "mass: §2,4 kg"],
-  ["text/bad-value", FIT, "sign-offs: again", "sign-offs: §repeat"],
-  ["text/unknown-directive", UNFIT, ":item[shackles]", "§:itme[shackles]"],
-  ["text/unknown-id", JUNIOR, "[seat-harness,", "[§seat-harnes,"],
-  ["text/unknown-id", FIT, "guards=shackle-2024", "guards=§shackle-2042"],
-  ["text/unknown-id", "carriage/reading/why-two-shackles.mdx", "<WeightBands", "§<WeightBand"],
-  ["text/duplicate-id", "wagon/equipment.yaml", "wedge: {", "§barre: {name: X, home: dock}\nwedge: {"],
-  ["text/not-data", SET, "Lift the rostrum onto", "Lift the §<b>rostrum</b> onto"],
-  ["bands/unclear", "service.yaml", "from 30 kg up to 110 kg", "§30-110 kg"],
-  ["bands/unclear", FULL, 'weight="from 90 kg"', 'weight="§90–110 kg"'],
-  ["bands/empty", FULL, 'weight="from 90 kg"', 'weight="§from 90 kg to under 80 kg"'],
-  ["bands/gap", SENIOR, "weight: from 55 kg", "weight: §over 55 kg"],
-  ["bands/overlap", "wagon/configurations/speech.mdx", "weight: from 60 kg", "weight: §from 50 kg"],
-  ["bands/outside-service", "wagon/configurations/dance.mdx", "weight: from 30 kg", "weight: §from 29.999 kg"],
-  ["bands/step-never-applies", FULL, 'weight="from 90 kg"', 'weight="§under 55 kg"'],
-  ["parts/not-there", UNFIT, "::move{item=seat-harness from=yoke", "§::move{item=seat-harness from=side-rail"],
-  ["parts/not-enough", FIT, "::move{item=shackle count=2", "§::move{item=shackle count=3"],
-  [
-    "parts/left-loose",
-    UNFIT,
-    "::move{item=shackle count=2 from=yoke to=tool-bag}",
-    "§::move{item=shackle count=2 from=yoke to=aside}",
-  ],
-  [
-    "parts/no-home",
-    EQUIPMENT,
-    "Constructor's plate\n  mass: 1 kg\n  home: rack",
-    "Constructor's plate\n  mass: 1 kg\n  home: §aside",
-  ],
-  ["fastening/held", SET, "::turn{fastening=brake to=up}\n::move", "§::move"],
-  [
-    "fastening/left-open",
-    STRIKE,
-    "::turn{fastening=brake to=up}\n::move{item=rostrum from=deck to=dock}\n::turn{fastening=brake to=down}\n",
-    "§::turn{fastening=brake to=up}\n::move{item=rostrum from=deck to=dock}\n",
-  ],
-  [
-    "fastening/no-change",
-    STRIKE,
-    "::turn{fastening=brake to=up}",
-    "::turn{fastening=brake to=up}\n§::turn{fastening=brake to=up}",
-  ],
-  ["photo/mark-outside", "carriage/photos/yoke.yaml", "[{n: 1, x: 0.31", "[§{n: 1, x: 0.05"],
-  ["photo/older-than-item", "carriage/photos/yoke.yaml", "taken: 2026-08-30", "taken: §2025-12-30"],
-  ["record/same-approver", STRIKE, "approved-by: Technical director", "approved-by: §Head of flying"],
-  ["record/date-order", STRIKE, "review-by: 2036-09-14", "review-by: §2026-09-13"],
-  ["record/review-overdue", STRIKE, "review-by: 2036-09-14", "review-by: §2026-10-14"],
-  ["record/no-change-entry", STRIKE, "revision: 1", "revision: §2"],
-  ["card/unknown-check", "folders.yaml", "check: QY86-PD", "check: §QY86-PX"],
-  ["wording/vague", UNFIT, "Hang the seat harness on the rack.", "Hang the seat harness on the rack §if necessary."],
-  [
-    "wording/weight-in-text",
-    UNFIT,
-    "Hang the seat harness on the rack.",
-    "Hang the seat harness on the rack for a performer under §55 kg.",
-  ],
-];
-
 describe("a planted defect", () => {
   it.each(plants)("%s in %s: %s", async (rule, file, find, planted) => {
-    const folder = mkdtempSync(join(work, "c-")),
-      path = join(folder, file);
-    cpSync(join(root, "theatre"), folder, { recursive: true });
-    const text = readFileSync(path, "utf8"),
-      isCrlf = text.includes("\r\n"),
-      plain = text.replaceAll("\r\n", "\n");
-    expect(plain).toContain(find);
-    const marked = plain.replace(find, () => planted),
-      at = marked.indexOf("§"),
-      before = marked.slice(0, at).replace("\ufeff", "");
-    const damaged = marked.replace("§", "");
-    writeFileSync(path, isCrlf ? damaged.replaceAll("\n", "\r\n") : damaged);
+    const { folder, marked } = plant(work, file, find, planted),
+      before = marked.slice(0, marked.indexOf("§")).replace("\ufeff", "");
     const found = await judge(folder),
       place = { rule, file, line: before.split("\n").length, column: before.length - before.lastIndexOf("\n") };
     expect(found.map(({ rule, file, line, column }) => ({ rule, file, line, column }))).toContainEqual(place);

@@ -60,13 +60,14 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
       message:
         `\`::move\` takes ${count} \`${item}\` from \`${from}\`, where ` +
         `there ${there === 1 ? "is 1" : `are ${there}`}`,
-      fix: `Take at most ${there}, or raise \`count\` of \`${item}\` in equipment.yaml`,
+      fix: `Take at most ${there}; raise \`count\` of \`${item}\` in equipment.yaml only if there are more of them`,
       actual: String(there),
       expected: [String(count)],
     };
   },
   "fastening/held": (model, _state, { act, fastening }) => {
     const { id, states, secure, holds } = model.fastenings[fastening]!;
+    const { name } = model.platform.fastenings.find((each) => each.id === id)!;
     const place =
       act.kind === "move" && holds.includes(act.from)
         ? model.places[act.from]!.id
@@ -76,7 +77,13 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     const open = states.find((_, at) => at !== secure) ?? "open";
     return {
       message: `\`${id}\` is \`${states[secure]}\` here and holds \`${place}\`, so nothing can go in or come out`,
-      fix: `Put \`::turn{fastening=${id} to=${open}}\` before this move`,
+      // A brake let off to lift something from a trolley lets the trolley roll: what is wrong there is `holds`.
+      fix: BRAKE.test(`${id} ${name}`)
+        ? `If \`${id}\` keeps the platform from rolling, leave it \`${states[secure]}\` and take \`${place}\` out of ` +
+          `its \`holds\` in platform.yaml; only if it really keeps what is in \`${place}\` there, put ` +
+          `\`::turn{fastening=${id} to=${open}}\` before this move`
+        : `If \`${id}\` has to be undone for this, put \`::turn{fastening=${id} to=${open}}\` before this move; ` +
+          `if it keeps nothing in \`${place}\`, take \`${place}\` out of its \`holds\` in platform.yaml`,
       actual: states[secure],
       expected: states.filter((_, at) => at !== secure),
     };
@@ -96,7 +103,7 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
         `while ${contentsOf(model, state, full)} ${piecesIn(model, state, full) === 1 ? "is" : "are"} in ` +
         `\`${model.places[full]!.id}\` on it`,
       fix:
-        `Empty \`${model.places[full]!.id}\` in a step before, or give \`${id}\` \`carries: true\` if what is ` +
+        `Empty \`${model.places[full]!.id}\` in a step before; give \`${id}\` \`carries: true\` only if what is ` +
         "on it may travel with it",
     };
   },
@@ -110,8 +117,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
         `for ${room}; ${pieces ? `it already holds ${contentsOf(model, state, act.to)}, and ` : ""}this move ` +
         `adds ${act.count}`,
       fix: pieces
-        ? `Empty \`${id}\` in a step before, or raise its \`room\``
-        : `Move fewer, or raise \`room\` of \`${id}\``,
+        ? `Empty \`${id}\` in a step before; raise its \`room\` only if both fit there`
+        : `Move fewer; raise \`room\` of \`${id}\` only if so many fit there`,
       actual: String(pieces + act.count),
       expected: [`at most ${room}`],
     };
@@ -172,6 +179,9 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     };
   },
 };
+
+/** What keeps the platform itself from moving, by its name: no fastening of what is on it. */
+const BRAKE = /\b(?:hand|foot|park(?:ing)?|wheel)?-?(?:brakes?|castors?|chocks?)\b|\bwheel-?locks?\b/i;
 
 function elsewhere(model: Model, state: State, item: number): string {
   const spots = model.items[item]!.slots.filter((slot) => state[slot]! > 0).map(

@@ -35,7 +35,7 @@ export const dateOrder: Rule = {
       if (record.effective && own && record.effective < own.date)
         report(whereOf(record, "effective"), {
           message: `Takes effect on ${record.effective}, before its change of ${own.date}`,
-          fix: "Let it take effect on the day of the change or later, or correct that date",
+          fix: `Let it take effect on ${own.date} or later, or correct the date of the change`,
           cause: whereOf(own, "date"),
         });
       else if (record.effective && issued?.effective && record.effective < issued.effective)
@@ -43,7 +43,7 @@ export const dateOrder: Rule = {
           message:
             `Takes effect on ${record.effective}, before revision ${issued.revision}, which took effect ` +
             `on ${issued.effective}`,
-          fix: `Give a date after ${issued.effective}`,
+          fix: `Give ${issued.effective} or a later date`,
         });
       if (record.effective && record.reviewBy && record.reviewBy <= record.effective)
         report(whereOf(record, "review-by"), {

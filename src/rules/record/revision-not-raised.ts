@@ -24,9 +24,12 @@ export const revisionNotRaised: Rule = {
       const newest = issues.at(-1);
       const announced = Math.max(record.revision, ...record.changes.map(({ revision }) => revision));
       if (announced > record.revision) {
+        const { date } = record.changes.find(({ revision }) => revision === announced)!;
         report(where, {
           message: `\`revision\` is ${record.revision}, but \`changes\` has an entry for revision ${announced}`,
-          fix: `Raise \`revision\` to ${announced}, or correct the entry`,
+          fix:
+            `Raise \`revision\` to ${announced} and let it take effect on ${date} or later, or, if nothing is ` +
+            "changed yet, take the entry out",
         });
         continue;
       }

@@ -1,0 +1,173 @@
+/** Follows the `fix` of a finding to the letter, as somebody would who does what it says and thinks no further. */
+import { readFileSync, renameSync, writeFileSync } from "node:fs";
+import { dirname, extname, join } from "node:path";
+import type { Finding } from "../../src/findings/finding.ts";
+
+/** The text of a file as lines, and how they are put back. */
+class Lines {
+  readonly lines: string[];
+  readonly #path: string;
+  readonly #end: string;
+
+  constructor(path: string) {
+    this.#path = path;
+    const text = readFileSync(path, "utf8");
+    this.#end = text.includes("\r\n") ? "\r\n" : "\n";
+    this.lines = text.split(/\r?\n/);
+  }
+
+  save(): void {
+    writeFileSync(this.#path, this.lines.join(this.#end));
+  }
+}
+
+type Follow = (lines: string[], finding: Finding, words: RegExpExecArray, folder: string) => boolean;
+
+/** Puts other words in the place of those at fault; only where the finding says where they end. */
+function replaceWords(lines: string[], { line, column, endLine, endColumn }: Finding, words: string): boolean {
+  if (endLine !== line || endColumn === undefined) return false;
+  const bom = line === 1 && lines[0]!.startsWith("\ufeff") ? 1 : 0;
+  const text = lines[line - 1]!;
+  lines[line - 1] = text.slice(0, column - 1 + bom) + words + text.slice(endColumn - 1 + bom);
+  return true;
+}
+
+const removeLine: Follow = (lines, { line }) => {
+  lines.splice(line - 1, 1);
+  return true;
+};
+
+const insertBefore = (lines: string[], line: number, words: string): boolean => {
+  lines.splice(line - 1, 0, words);
+  return true;
+};
+
+function dayAfter(day: string): string {
+  return new Date(Date.parse(`${day}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
+}
+
+/** How a sentence of advice begins -> what is done in the file. */
+const FORMS: readonly (readonly [RegExp, Follow])[] = [
+  [
+    /^Write `(:{2,}[a-z]+)`/,
+    (lines, { line, actual }, [, words]) => {
+      const before = lines[line - 1]!;
+      lines[line - 1] = before.replace(actual ?? /^:+\s*[a-z]+/, words!);
+      return lines[line - 1] !== before;
+    },
+  ],
+  [
+    /^Write `([^`…]+)`(?:$|, or )/,
+    (lines, finding, [, words]) => {
+      const [, key] = /^([a-z-]+): ./.exec(words!) ?? [];
+      // A field with its value stands in the place of the field with its value.
+      if (key && lines[finding.line - 1]!.includes(`${key}:`)) {
+        lines[finding.line - 1] = lines[finding.line - 1]!.replace(new RegExp(`${key}:\\s*[^,}]*[^,}\\s]`), words!);
+        return true;
+      }
+      return replaceWords(lines, finding, words!);
+    },
+  ],
+  [
+    /^If `([^`]+)` keeps the platform from rolling, leave it `[^`]+` and take `([^`]+)` out of its `holds`/,
+    (_, { file }, [, fastening, place], folder) => {
+      const platform = new Lines(join(folder, dirname(file), "platform.yaml"));
+      const at = platform.lines.findIndex((line) => line.trim().startsWith(`${fastening}:`));
+      if (at < 0 || !platform.lines[at]!.includes("holds:")) return false;
+      platform.lines[at] = platform.lines[at]!.replace(/holds: (\[[^\]]*\]|[a-z0-9-]+)/, (_, held: string) => {
+        const left = held
+          .replace(/[[\]]/g, "")
+          .split(/,\s*/)
+          .filter((each) => each !== place);
+        return `holds: [${left.join(", ")}]`;
+      });
+      platform.save();
+      return true;
+    },
+  ],
+  [/put `(::turn\{[^`]+\})` before this move/, (lines, { line }, [, words]) => insertBefore(lines, line, words!)],
+  [
+    /^Take at most (\d+)/,
+    (lines, { line }, [, most]) => {
+      if (most === "0") lines.splice(line - 1, 1);
+      else lines[line - 1] = lines[line - 1]!.replace(/count=\d+/, `count=${most}`);
+      return true;
+    },
+  ],
+  [/^(?:Leave this turn out|Remove the line|Remove this line)/, removeLine],
+  [
+    /^Keep one of the two/,
+    (lines, finding, words, folder) => {
+      const { line, column } = finding;
+      const text = lines[line - 1]!;
+      const given = /^(?:[a-z-]+=(?:"[^"]*"|[^\s}]+)|#[a-z0-9-]+)/.exec(text.slice(column - 1));
+      if (!given) return removeLine(lines, finding, words, folder);
+      lines[line - 1] = text.slice(0, column - 1).trimEnd() + text.slice(column - 1 + given[0].length);
+      return true;
+    },
+  ],
+  [
+    /^Raise `revision` to (\d+), or/,
+    (lines, _, [, revision]) => {
+      const at = lines.findIndex((line) => line.startsWith("revision:"));
+      lines[at] = `revision: ${revision}`;
+      return true;
+    },
+  ],
+  [
+    /^Close it with `([^`])`/,
+    (lines, { line }, [, partner]) => {
+      lines[line - 1] = `${lines[line - 1]}${partner}`;
+      return true;
+    },
+  ],
+  [
+    /^Add a line `(:+)` after its last line(?:, before line (\d+))?/,
+    (lines, _, [, colons, before]) => insertBefore(lines, before ? Number(before) : lines.length + 1, colons!),
+  ],
+  [
+    /(?:^Add|, add) `(::turn\{[^`]+\})` to a later step/,
+    (lines, _, [, words]) => {
+      const last = lines.findLastIndex((line) => /^:{3,}\s*$/.test(line));
+      return last >= 0 && insertBefore(lines, last + 1, words!);
+    },
+  ],
+  [
+    /^Write as many colons in line (\d+) as in line (\d+)/,
+    (lines, _, [, here, there]) => {
+      lines[Number(here) - 1] = /^:+/.exec(lines[Number(there) - 1]!)![0];
+      return true;
+    },
+  ],
+  [/^Give ([\d-]{10}) or a later date/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
+  [/^Give a date after ([\d-]{10})/, (lines, finding, [, day]) => replaceWords(lines, finding, dayAfter(day!))],
+  [/^Let it take effect on ([\d-]{10}) or later/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
+  [
+    /^The comma before it ends the text of `([a-z-]+)`: put the whole text in double quotes/,
+    (lines, { line }, [, field]) => {
+      const before = lines[line - 1]!;
+      lines[line - 1] = before.replace(new RegExp(`(${field}:\\s*)([^{}]*[^{}\\s])(\\s*\\})`), '$1"$2"$3');
+      return lines[line - 1] !== before;
+    },
+  ],
+];
+
+/** Follows a fix in the files of a folder; false if it asks for judgement or for words that only the author has. */
+export function followFix(folder: string, finding: Finding): boolean {
+  const path = join(folder, finding.file);
+  const renamed = /^Rename it to `([^`]+)`/.exec(finding.fix);
+  if (renamed) {
+    const name = renamed[1]!;
+    renameSync(path, join(dirname(path), extname(name) ? name : name + extname(path)));
+    return true;
+  }
+  for (const [form, follow] of FORMS) {
+    const words = form.exec(finding.fix);
+    if (!words) continue;
+    const file = new Lines(path);
+    if (!follow(file.lines, finding, words, folder)) return false;
+    file.save();
+    return true;
+  }
+  return false;
+}
