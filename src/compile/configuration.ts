@@ -1,14 +1,14 @@
 /** Configuration and option files to configurations and options. */
 import type { RootContent } from "mdast";
 import { Findings } from "../findings/finding.ts";
-import type { Block, Check, Configuration, Fitted, Option } from "../schema/collection.ts";
+import type { Block, Check, Configuration, Fitted, Option, Requirement } from "../schema/collection.ts";
 import { ASIDE } from "../schema/units.ts";
 import { configurationHead, optionHead } from "../schema/files.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { placeIn } from "../read/raw.ts";
 import { readFields } from "../read/read-fields.ts";
 import type { Found, Placed as Value } from "../read/read-fields.ts";
-import { compileControlled } from "./controlled.ts";
+import { bandOf, compileControlled } from "./controlled.ts";
 import { compileDirective, isDirective } from "./directive.ts";
 import { openDoc } from "./document.ts";
 import type { Compiled, Context, Doc, Part } from "./document.ts";
@@ -31,6 +31,7 @@ export function compileConfiguration(file: MarkdownFile, id: string, context: Co
   const { fields, at } = head,
     shared = compileControlled(head, id, platform, path),
     doc = openDoc(file, context, shared);
+  const options = resolveOptions(fields.options, names, findings);
   const value: Configuration = {
     ...shared,
     authority: (fields.authority ?? []).map(({ value: authority, where }) => ({
@@ -50,7 +51,8 @@ export function compileConfiguration(file: MarkdownFile, id: string, context: Co
         where,
       };
     }),
-    options: resolveOptions(fields.options, names, findings),
+    options,
+    ...(fields.requires ? { requires: compileRequired(fields.requires, options, names, findings) } : {}),
     ...compileCardBody(mendFences(file.tree.children, doc), doc),
   };
   return { value, placed: doc.placed };
@@ -87,6 +89,27 @@ export function compileOption(file: MarkdownFile, id: string, context: Context):
     ...compileCardBody(mendFences(file.tree.children, doc), doc),
   };
   return { value, placed: doc.placed };
+}
+
+function compileRequired(
+  list: NonNullable<Found<(typeof configurationHead)["shape"]["requires"]>>,
+  options: Configuration["options"],
+  names: Names,
+  findings: Findings,
+): Requirement[] {
+  return list.flatMap(({ value: { fields, at }, where }) => {
+    if (fields.option === undefined) return [];
+    const place = at.option ?? where,
+      option = resolveName(names.options, fields.option, place, findings);
+    if (names.options.ids.has(option) && !options.some(({ id }) => id === option))
+      findings.error("text/bad-value", place, {
+        message: `\`requires\` names the option \`${option}\`, which \`options\` does not list`,
+        fix: `Add \`${option}\` to \`options\``,
+        actual: option,
+        expected: options.map(({ id }) => id),
+      });
+    return [{ option, band: bandOf(fields.weight, fields.age), where: place }];
+  });
 }
 
 function resolveOptions(

@@ -12,7 +12,7 @@ import { directive } from "./directive.ts";
 import type { Directive, Directives } from "./document.ts";
 import { compileInclude } from "./procedure.ts";
 import { compileAlert, compileLinkTo } from "./prose.ts";
-import { compileCheck, compileMove, compileStep, compileTurn } from "./step.ts";
+import { compileCard, compileCheck, compileMove, compileStep, compileTurn } from "./step.ts";
 
 const alert = directive({
   form: "alert",
@@ -57,6 +57,7 @@ const TABLE: Readonly<Record<string, Directive>> = {
     instead: "Put it inside a step, or in the body of a configuration or option",
     compile: compileCheck,
   }),
+  card: directive({ ...operation, attributes: noAttributes, compile: compileCard }),
   include: directive({
     form: "leaf",
     stands: ["procedure"],

@@ -59,7 +59,7 @@ export type Part =
   | Operation
   | Inline
   | { readonly kind: "check"; readonly check: Check }
-  | { readonly kind: "card-reading" };
+  | { readonly kind: "card"; readonly where: Where };
 
 /** A directive with its attributes read. */
 export interface Given<S extends z.ZodObject = z.ZodObject> extends FoundObject<S["shape"]> {

@@ -11,10 +11,12 @@ import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";
 import type { Source } from "../read/source.ts";
+import { isCopy, reportUnread } from "../read/unread.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
 import { DIRECTIVES } from "./directives.ts";
 import type { Compiled, Context } from "./document.ts";
 import { compileIssued } from "./issued.ts";
+import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
@@ -108,6 +110,15 @@ export async function loadCollection(
         shelves.set(name, platform);
       }
     }
+  await reportUnread(
+    "",
+    top,
+    {
+      reads: (name) => ["service.yaml", "folders.yaml", "incidents.yaml"].includes(name),
+      folders: new Set(["issued", "reviews", ...shelves.keys()]),
+    },
+    files,
+  );
   checkPlaced(
     [...shelves.values()].flatMap(({ placed }) => placed),
     shelves,
@@ -132,9 +143,16 @@ export async function loadCollection(
       true,
     ),
   };
+  const doubts = service.doubts?.map((doubt) => ({
+    ...doubt,
+    fetch: doubt.fetch.map(({ id, where }) => ({
+      id: resolveName(cards.configurations, id, where, findings),
+      where,
+    })),
+  }));
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return {
-    service,
+    service: doubts ? { ...service, doubts } : service,
     platforms,
     folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [],
     incidents,
@@ -192,6 +210,22 @@ async function loadPlatform(
     await listMarkdown(`${folder}/options`, files, findings),
   ];
   const procedures = await listMarkdown(folder, files, findings, listing.files);
+  await reportUnread(
+    folder,
+    listing,
+    {
+      reads: (name) => name === "platform.yaml" || name === "equipment.yaml" || isMarkdown(name),
+      folders: new Set(["configurations", "options", "photos", "reading", "amendments"]),
+    },
+    files,
+  );
+  for (const name of ["configurations", "options", "reading"])
+    await reportUnread(
+      `${folder}/${name}`,
+      await files.list(`${folder}/${name}`),
+      { reads: isMarkdown, folders: new Set() },
+      files,
+    );
   const doubted = (...args: Parameters<typeof known>): Known => ({ ...known(...args), doubtful });
   const names: Names = {
     items: doubted(
@@ -262,6 +296,14 @@ async function loadPlatform(
   const whole: Platform = {
     id: folder,
     ...platform,
+    ...(platform.confirms
+      ? {
+          confirms: {
+            ...platform.confirms,
+            id: resolveName(names.procedures, platform.confirms.id, platform.confirms.where, findings),
+          },
+        }
+      : {}),
     configurations: inOrder(compileAll(configurations, readMarkdown, compileConfiguration)),
     options: compileAll(options, readMarkdown, compileOption),
     procedures: assembleProcedures(drafts, findings),
@@ -290,6 +332,10 @@ interface MarkdownName {
   readonly path: string;
 }
 
+function isMarkdown(name: string): boolean {
+  return extname(name) === ".mdx";
+}
+
 async function listMarkdown(
   folder: string,
   files: Files,
@@ -300,15 +346,7 @@ async function listMarkdown(
   const listing = names ?? (await files.list(folder)).files;
   for (const name of listing) {
     const path = `${folder}/${name}`;
-    if (extname(name) === ".md" && !/^readme\.md$/i.test(name)) {
-      findings.error(
-        "text/bad-value",
-        { file: path, line: 1, column: 1 },
-        { message: `\`${name}\` is not read, expected a name that ends in \`.mdx\``, fix: `Rename it to \`${name}x\`` },
-      );
-      continue;
-    }
-    if (extname(name) !== ".mdx") continue;
+    if (!isMarkdown(name) || isCopy(name) || name.startsWith("_")) continue;
     const id = basename(name, ".mdx");
     reportId(id, path, "file", findings, listing);
     listed.push({ id, path });
@@ -362,11 +400,14 @@ async function loadPhotos(
   const listing = await files.list(`${folder}/photos`),
     images = new Map<string, string>(),
     sidecars = new Map<string, string>();
+  const isRead = (name: string) => IMAGES.has(extname(name).toLowerCase()) || extname(name) === ".yaml";
+  await reportUnread(`${folder}/photos`, listing, { reads: isRead, folders: new Set() }, files);
   for (const name of listing.files) {
+    if (isCopy(name) || name.startsWith("_")) continue;
     const extension = extname(name).toLowerCase(),
       id = name.slice(0, -extension.length || undefined),
       path = `${folder}/photos/${name}`;
-    const map = IMAGES.has(extension) ? images : extension === ".yaml" ? sidecars : undefined;
+    const map = IMAGES.has(extension) ? images : extname(name) === ".yaml" ? sidecars : undefined;
     if (!map) continue;
     const earlier = map.get(id);
     if (earlier)

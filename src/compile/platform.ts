@@ -1,6 +1,6 @@
 /** platform.yaml and equipment.yaml to places, fastenings, items and limits. */
 import { Findings } from "../findings/finding.ts";
-import type { Fastening, Item, Place, Platform, Where } from "../schema/collection.ts";
+import type { Direction, Fastening, FasteningKind, Item, Place, Platform, Where } from "../schema/collection.ts";
 import { equipmentFile, platformFile } from "../schema/files.ts";
 import { ASIDE } from "../schema/units.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -132,6 +132,7 @@ export function compilePlatform(
     platform: {
       name: fields.name ?? folder,
       ...(fields.datum !== undefined ? { datum: fields.datum } : {}),
+      ...(fields.confirms !== undefined ? { confirms: { id: fields.confirms, where: at.confirms ?? where } } : {}),
       ...(fields.patient?.fields.x !== undefined ? { patient: { xMm: fields.patient.fields.x } } : {}),
       own: { massKg: fields.own?.fields.mass ?? 0, xMm: fields.own?.fields.x ?? 0 },
       places: kept,
@@ -240,6 +241,8 @@ function compileFastening(
       holds?: readonly { value: string; where: Where }[];
       "when-empty"?: string;
       rated?: number;
+      kind?: FasteningKind;
+      against?: readonly { value: Direction }[];
     };
     at: Record<string, Where>;
   },
@@ -289,6 +292,8 @@ function compileFastening(
     holds: [...new Set(holds)],
     ...(whenEmpty !== undefined ? { whenEmpty } : {}),
     ...number("ratedN", fields.rated),
+    ...(fields.kind !== undefined ? { kind: fields.kind } : {}),
+    ...(fields.against ? { against: [...new Set(fields.against.map(({ value }) => value))] } : {}),
     where,
     at,
   };

@@ -19,7 +19,9 @@ type Entry = Section["entries"][number];
 
 /** A procedure whose includes are still names. */
 export interface DraftProcedure {
-  readonly controlled: Controlled;
+  readonly controlled: Controlled & Pick<Procedure, "phase">;
+  /** The body was read without a mistake, so that what is missing from it is missing. */
+  readonly isSound: boolean;
   readonly purpose: readonly Block[];
   readonly sections: readonly {
     readonly title: string;
@@ -39,13 +41,18 @@ export function compileProcedure(file: MarkdownFile, id: string, context: Contex
     { what: "the front matter", where },
   );
   if (!file.brokenHead) requireApproval(head, path, context.findings);
-  const controlled = compileControlled(head, id, context.platform, path);
-  const doc = openDoc(file, context, controlled);
+  const controlled = {
+    ...compileControlled(head, id, context.platform, path),
+    ...(head.fields.phase !== undefined ? { phase: head.fields.phase } : {}),
+  };
+  const doc = openDoc(file, context, controlled),
+    before = doc.findings.list.length;
   const body = compileBody(mendFences(file.tree.children, doc), doc);
   const steps = body.sections.flatMap(({ entries }) => entries.filter((entry): entry is Step => entry.kind === "step"));
   checkStepIds(steps, doc.findings);
   checkNamedSteps(controlled, steps, doc.findings);
-  return { value: { controlled, ...body }, placed: doc.placed };
+  const isSound = !file.brokenBody && doc.findings.list.length === before;
+  return { value: { controlled, isSound, ...body }, placed: doc.placed };
 }
 
 function compileBody(
@@ -146,7 +153,7 @@ const MOST_STEPS = 2000;
  */
 export function assembleProcedures(drafts: readonly DraftProcedure[], findings: Findings): Procedure[] {
   const stepsOf = gatherSteps(new Map(drafts.map((draft) => [draft.controlled.id, draft])), findings);
-  return drafts.map(({ controlled, purpose, sections }) => {
+  return drafts.map(({ controlled, isSound, purpose, sections }) => {
     const steps: Step[] = [];
     const number = (step: Step): Step => {
       const numbered = { ...step, number: steps.length + 1 };
@@ -159,12 +166,20 @@ export function assembleProcedures(drafts: readonly DraftProcedure[], findings: 
         : entry.kind === "include"
           ? { ...entry, steps: (stepsOf.get(entry) ?? []).map(number) }
           : entry;
-    return {
-      ...controlled,
-      purpose,
-      sections: sections.map((section) => ({ ...section, entries: section.entries.map(place) })),
-      steps,
-    };
+    const placed = sections.map((section) => ({ ...section, entries: section.entries.map(place) }));
+    if (steps.length === 0 && isSound && !placed.some(({ entries }) => entries.some(({ kind }) => kind === "include")))
+      reportNoStep(controlled, findings);
+    return { ...controlled, purpose, sections: placed, steps };
+  });
+}
+
+/** An approved procedure without a step would take no time and do nothing: its text is no procedure yet. */
+function reportNoStep({ status, where, at }: Controlled, findings: Findings): void {
+  if (status !== "approved") return;
+  findings.error("text/missing-field", where, {
+    message: "This approved procedure has no step: numbered lines and paragraphs are text that nobody does",
+    fix: "Put each instruction between a line `:::step` and a line `:::`, or set `status` to `draft`",
+    ...(at.status ? { cause: at.status } : {}),
   });
 }
 

@@ -39,6 +39,7 @@ export function compileBlock(node: AnyNode, doc: Doc): Block | undefined {
     case "blockquote":
       return { kind: "quote", children: compileBlocks(node.children, doc), where };
     case "code":
+      reportOpenCode(node, doc);
       return { kind: "code", text: node.value, where };
     case "table":
       return compileTable(node, doc);
@@ -58,6 +59,23 @@ export function compileBlock(node: AnyNode, doc: Doc): Block | undefined {
     default:
       return undefined;
   }
+}
+
+/**
+ * Reports code that is begun with a fence and not ended: all that follows is shown as code, steps too, down to the end
+ * of the file or block (CommonMark 0.31.2, section 4.5).
+ */
+export function reportOpenCode(node: Nodes, doc: Doc): void {
+  const written = sourceOf(doc, node),
+    fence = /^(`{3,}|~{3,})/.exec(written)?.[1];
+  if (fence === undefined) return;
+  const last = /[\r\n][ \t>]*([`~]{3,})[ \t]*$/.exec(written)?.[1];
+  if (last?.startsWith(fence)) return;
+  const where = doc.source.words(startOf(node), startOf(node) + fence.length);
+  doc.findings.error("text/syntax", where, {
+    message: "The code that begins here is left open: what follows is shown as code, and no step of it is read",
+    fix: "Add a line of the same signs where the code ends, or remove this line if none was meant",
+  });
 }
 
 /**

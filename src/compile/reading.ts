@@ -24,7 +24,7 @@ import { endOf, startOf } from "./document.ts";
 import type { Compiled, Context, Doc } from "./document.ts";
 import { isClosed } from "./mend-fences.ts";
 import type { Placed } from "./placed.ts";
-import { compileTextDirective } from "./prose.ts";
+import { compileTextDirective, reportOpenCode } from "./prose.ts";
 
 /** What a page's code may use without having declared it. */
 const GIVEN = ["props", "frontmatter", "Fragment", "undefined"];
@@ -106,6 +106,9 @@ function look(node: Nodes, page: Page): void {
       return;
     case "paragraph":
       if (page.source.text.startsWith("::", startOf(node)) && reportBrokenDirective(node, page)) return;
+      break;
+    case "code":
+      reportOpenCode(node, page);
       break;
     case "link":
     case "definition":

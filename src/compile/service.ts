@@ -75,6 +75,17 @@ export function compileService(source: Source, all: Findings): { service: Servic
       [...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)]),
     ),
     chooser: fields.chooser ?? true,
+    ...(fields.doubt
+      ? {
+          doubts: fields.doubt.map(({ value: doubt, where: place }) => ({
+            band: bandOf(doubt.fields.weight, doubt.fields.age),
+            say: doubt.fields.say ?? "",
+            fetch: (doubt.fields.fetch ?? []).map((named) => ({ id: named.value, where: named.where })),
+            where: place,
+            at: doubt.at,
+          })),
+        }
+      : {}),
     where,
     at,
   };

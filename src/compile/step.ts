@@ -1,6 +1,6 @@
 /** One `:::step` to a step: who, what, why, for whom, and what it moves, turns and checks. */
 import type { Nodes, RootContent } from "mdast";
-import type { Alert, Block, Check, Operation, Paragraph, Reference, Step } from "../schema/collection.ts";
+import type { Alert, Block, Check, Operation, Paragraph, Reference, Step, Where } from "../schema/collection.ts";
 import { DEFAULT_STEP_SECONDS } from "../schema/units.ts";
 import type { checkAttributes, moveAttributes, stepAttributes, turnAttributes } from "../schema/files.ts";
 import { wordsOf } from "../read/raw.ts";
@@ -54,6 +54,7 @@ export function compileStep({ node, where, fields, at, raws }: Given<typeof step
     detail: content.detail,
     operations: content.operations,
     checks: content.checks,
+    ...(content.readsCard ? { readsCard: content.readsCard } : {}),
     where,
     at,
   };
@@ -62,6 +63,7 @@ export function compileStep({ node, where, fields, at, raws }: Given<typeof step
 interface Content {
   instruction?: Paragraph;
   reason?: Paragraph;
+  readsCard?: Where;
   readonly alerts: Alert[];
   readonly alertsAfter: Alert[];
   readonly detail: Block[];
@@ -76,6 +78,7 @@ function compileContent(nodes: readonly RootContent[], doc: Doc): Content {
       const part = compileDirective(node, "step", doc);
       if (part?.kind === "alert") (content.instruction ? content.alertsAfter : content.alerts).push(part);
       else if (part?.kind === "check") content.checks.push(part.check);
+      else if (part?.kind === "card") content.readsCard ??= part.where;
       else if (part?.kind === "move" || part?.kind === "turn") content.operations.push(part);
       continue;
     }
@@ -134,6 +137,11 @@ export function compileTurn({ where, fields, at }: Given<typeof turnAttributes>,
   if (fields.to === undefined) return undefined;
   const to = resolveState(doc.names, fastening, fields.to, at.to ?? where, doc.findings);
   return { kind: "turn", fastening, to, where, at };
+}
+
+/** The card of the arrangement is read here. */
+export function compileCard({ where }: Given): Part {
+  return { kind: "card", where };
 }
 
 /** A challenge with its answer. */

@@ -4,6 +4,7 @@ import { lstat, readdir, realpath } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import type { Findings } from "../findings/finding.ts";
 import { Source } from "./source.ts";
+import { isLeftBehind } from "./unread.ts";
 
 /** Text files above this are refused. */
 const MOST_BYTES = 2_000_000;
@@ -26,7 +27,7 @@ export class Files {
 
   /**
    * What is in a folder (`""`: the collection itself); empty if it does not exist. Links that leave the collection are
-   * reported and left out, dot files are left out.
+   * reported and left out; hidden files and what editors leave behind are left out in silence.
    */
   async list(folder: string): Promise<Listing> {
     const files: string[] = [],
@@ -38,7 +39,7 @@ export class Files {
       return { files, folders };
     }
     for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
-      if (entry.name.startsWith(".")) continue;
+      if (isLeftBehind(entry.name)) continue;
       if (entry.isSymbolicLink()) {
         const path = folder === "" ? entry.name : `${folder}/${entry.name}`;
         const target = await this.#target(path);

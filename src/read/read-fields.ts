@@ -278,7 +278,7 @@ function readValue(
     rule,
     placeIn(reader.source, raw, params?.index),
     // A value stands far from its field in a long line, and says little by itself.
-    rule === "text/bad-value" && about.what.startsWith("`") ? `${about.what}: ${lowerFirst(message)}` : message,
+    rule === "text/bad-value" && about.what.includes("`") ? `${about.what}: ${lowerFirst(message)}` : message,
     params?.fix ?? "Write another value",
     { actual: raw.text, expected: params?.expected },
   );

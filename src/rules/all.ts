@@ -1,9 +1,11 @@
 /** Every rule there is, group by group: a new rule is a new file and a line here. */
 import type { Rule } from "../findings/finding.ts";
 import { badValue as textBadValue } from "./text/bad-value.ts";
+import { duplicateCode as textDuplicateCode } from "./text/duplicate-code.ts";
 import { duplicateId as textDuplicateId } from "./text/duplicate-id.ts";
 import { missingField as textMissingField } from "./text/missing-field.ts";
 import { notData as textNotData } from "./text/not-data.ts";
+import { notRead as textNotRead } from "./text/not-read.ts";
 import { syntax as textSyntax } from "./text/syntax.ts";
 import { unknownDirective as textUnknownDirective } from "./text/unknown-directive.ts";
 import { unknownField as textUnknownField } from "./text/unknown-field.ts";
@@ -65,9 +67,11 @@ import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
 /** All rules. Those without `check` are reported while reading, or by a computation that several share. */
 export const rules: readonly Rule[] = [
   textBadValue,
+  textDuplicateCode,
   textDuplicateId,
   textMissingField,
   textNotData,
+  textNotRead,
   textSyntax,
   textUnknownDirective,
   textUnknownField,

@@ -69,6 +69,15 @@ export interface Crew extends Located {
   readonly name: string;
 }
 
+/** Patients of whom the service asks before it answers. */
+export interface Doubt extends Located {
+  readonly band: Band;
+  /** What to do, in the service's words; it is read back before anything else is answered. */
+  readonly say: string;
+  /** Configurations to have at hand; empty if none is named. */
+  readonly fetch: readonly Reference[];
+}
+
 export interface Service extends Located {
   readonly name: string;
   readonly language: string;
@@ -81,6 +90,8 @@ export interface Service extends Located {
   /** The service's own word -> other names for it. */
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
   readonly chooser: boolean;
+  /** In the order of the file; absent where nothing is in doubt. */
+  readonly doubts?: readonly Doubt[];
 }
 
 export type PlaceKind = "mount" | "stowage" | "store";
@@ -101,15 +112,23 @@ export interface Place extends Located {
   readonly on?: string;
 }
 
+export type FasteningKind = "strap" | "clasp" | "pin" | "lever" | "valve" | "lead" | "brake" | "switch";
+export type Direction = "forward" | "rearward" | "sideward" | "upward" | "downward";
+
 export interface Fastening extends Located {
   readonly id: string;
   readonly name: string;
   readonly states: readonly string[];
   readonly secure: string;
+  /** Ids of places; empty for a state that holds nothing (a valve, a plug, a brake). */
   readonly holds: readonly string[];
   readonly whenEmpty?: string;
   /** Rated strength in newtons; absent when not given. */
   readonly ratedN?: number;
+  /** Absent when not given. */
+  readonly kind?: FasteningKind;
+  /** The directions in which it holds and is rated; absent: all of them. */
+  readonly against?: readonly Direction[];
 }
 
 export interface Item extends Located {
@@ -173,6 +192,14 @@ export interface Authority extends Located {
   readonly date?: string;
 }
 
+/** An option without which some patients are not carried. */
+export interface Requirement {
+  readonly option: string;
+  /** For whom; it may reach beyond the configuration's own band. */
+  readonly band: Band;
+  readonly where: Where;
+}
+
 export interface Configuration extends Controlled {
   readonly authority: readonly Authority[];
   readonly standing: boolean;
@@ -180,6 +207,8 @@ export interface Configuration extends Controlled {
   /** Fastenings that are not as the rule says (secure when in use, else when-empty). */
   readonly fastenings: readonly { readonly fastening: string; readonly state: string; readonly where: Where }[];
   readonly options: readonly { readonly id: string; readonly where: Where }[];
+  /** Options that some of its patients need; absent where none is. */
+  readonly requires?: readonly Requirement[];
   readonly checks: readonly Check[];
   readonly body: readonly Block[];
 }
@@ -265,6 +294,8 @@ export interface Step extends Located {
   readonly detail: readonly Block[];
   readonly operations: readonly Operation[];
   readonly checks: readonly Check[];
+  /** Where it says that the card of the arrangement is read (`::card`); absent if it is not. */
+  readonly readsCard?: Where;
 }
 
 export interface Include {
@@ -284,7 +315,12 @@ export interface Section {
   readonly entries: readonly (Step | Include | Alert | Block)[];
 }
 
+/** Where in a changeover a procedure belongs, in the order of the trade. */
+export type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
+
 export interface Procedure extends Controlled {
+  /** As its author says it; absent: worked out from what it does. */
+  readonly phase?: Phase;
   /** The text before the first heading. */
   readonly purpose: readonly Block[];
   readonly sections: readonly Section[];
@@ -351,6 +387,8 @@ export interface Platform extends Located {
   readonly id: string;
   readonly name: string;
   readonly datum?: string;
+  /** The procedure that confirms the patient and the band before anything is chosen; absent when not given. */
+  readonly confirms?: Reference;
   /** Where the patient's mass acts. */
   readonly patient?: { readonly xMm: number };
   readonly own: { readonly massKg: number; readonly xMm: number };

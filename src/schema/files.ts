@@ -133,6 +133,9 @@ function oneOf<const T extends string>(...names: readonly T[]) {
   });
 }
 
+/** What a fastening is, or a state that holds nothing. */
+const fasteningKind = oneOf("strap", "clasp", "pin", "lever", "valve", "lead", "brake", "switch");
+const direction = oneOf("forward", "rearward", "sideward", "upward", "downward");
 const status = oneOf("draft", "in review", "approved", "withdrawn");
 
 /** `service.yaml`. */
@@ -147,6 +150,11 @@ export const serviceFile = z.strictObject({
   cards: z.strictObject({ paper: oneOf("A4", "A5", "A6").optional(), laminate: flag.optional() }).optional(),
   "other-names": z.record(text, z.array(text)).optional(),
   chooser: flag.optional(),
+  doubt: z
+    .array(
+      z.strictObject({ weight: weight.optional(), age: age.optional(), say: text, fetch: z.array(text).optional() }),
+    )
+    .optional(),
 });
 
 const placeFields = { name: text, kind: oneOf("mount", "stowage", "store"), room: count.optional() };
@@ -163,12 +171,15 @@ export const fastening = z.strictObject({
   holds: z.array(text),
   "when-empty": text.optional(),
   rated: force.optional(),
+  kind: fasteningKind.optional(),
+  against: z.array(direction).optional(),
 });
 
 /** `platform.yaml`. */
 export const platformFile = z.strictObject({
   name: text,
   datum: text.optional(),
+  confirms: text.optional(),
   patient: z.strictObject({ x: length }).optional(),
   own: z.strictObject({ mass, x: length }).optional(),
   places: z.record(id, platformPlace),
@@ -227,6 +238,7 @@ export const procedureHead = z.strictObject({
   code: text,
   revision,
   status,
+  phase: oneOf("confirm", "take away", "clean", "build", "option", "supply").optional(),
   ...controlled,
   weight: weight.optional(),
   age: age.optional(),
@@ -248,6 +260,7 @@ export const configurationHead = z.strictObject({
   fitted,
   fastenings: z.record(text, text).optional(),
   options: z.array(text).optional(),
+  requires: z.array(z.strictObject({ option: text, weight: weight.optional(), age: age.optional() })).optional(),
 });
 
 /** Front matter of an option. */
