@@ -6,7 +6,10 @@ import { rules } from "../../src/rules/all.ts";
 
 /** The findings of the file format's own page, group by group: errors, then warnings. */
 const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: string]>> = {
-  text: ["syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data", "not-read"],
+  text: [
+    "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data",
+    "not-read",
+  ],
   bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies", ""],
   parts: ["not-there not-enough place-in-use stands-on left-loose unknown-start no-home", ""],
   fastening: ["held left-open no-change", "not-checked"],
