@@ -95,7 +95,8 @@ function remarkOn(name: string, folder: string, reads: Shelving["reads"], beside
   const meant = meantName(name, reads);
   if (meant === undefined)
     return {
-      message: `\`${name}\` is not read: nothing here is read that ${ending ? `ends in \`${ending}\`` : "has no ending"}`,
+      message:
+        `\`${name}\` is not read: nothing here is read that ` + (ending ? `ends in \`${ending}\`` : "has no ending"),
       fix: `${ASIDE[0]!.toUpperCase()}${ASIDE.slice(1)}`,
     };
   const why =

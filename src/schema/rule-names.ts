@@ -1,7 +1,9 @@
 /** The names of all rules, so that a policy can be checked without loading them. */
 
 const NAMES = {
-  text: "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data not-read",
+  text:
+    "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data " +
+    "not-read",
   bands: "unclear empty gap overlap outside-service outside-rating step-never-applies",
   parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
   fastening: "held left-open no-change not-checked",
