@@ -5,15 +5,24 @@
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
+import { readWeight } from "../domain/bands/entry.ts";
+import { isUnusual } from "../domain/bands/growth.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
 export function readPatient(weight: string | undefined, age: string | undefined): Patient {
   return {
-    weight: weight === undefined ? undefined : read(parseMass(weight), "--weight"),
+    weight: weight === undefined ? undefined : readMass(weight),
     age: age === undefined ? undefined : read(parseAge(age), "--age"),
   };
+}
+
+/** Pounds and ounces as a person tells them; anything else as the files have it. */
+function readMass(text: string): bigint {
+  const told = /\d\s*(?:lb|pound).*\d\s*(?:oz|ounce)/i.test(text) ? readWeight(text) : undefined;
+  if (told?.kind === "ask") throw new CannotRun(`--weight: ${told.question}`);
+  return told?.kind === "value" ? told.value.mass : read(parseMass(text), "--weight");
 }
 
 function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
@@ -25,7 +34,7 @@ function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
 export function define(command: Command): void {
   withCollection(command)
     .option("--platform <id>", "the platform; may be left out if there is only one")
-    .requiredOption("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb"')
+    .requiredOption("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
     .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
     .option("--json", "print the answer as JSON on standard output")
     .addHelpText("after", "\nThe table of bands decides; this only reads it. It is no medical device.")
@@ -53,6 +62,10 @@ export function define(command: Command): void {
         for (const { id, title, band } of configurations)
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
+        if (patient.weight !== undefined && patient.age !== undefined && isUnusual(patient.weight, patient.age))
+          process.stderr.write(
+            `Ask again: ${options.age} does not fit ${options.weight} by the published tables of weight for age.\n`,
+          );
         process.stderr.write("The table of bands decides; this only reads it.\n");
       },
     );

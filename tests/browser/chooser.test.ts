@@ -80,6 +80,47 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await cards()).toEqual([]);
     },
   );
+  // 8 lb 9 oz = 137/16 lb = 3.883 884 668 125 kg (1 lb = 0.45359237 kg exactly, NIST SP 811, appendix B.8).
+  it.each(["8 lb 9 oz", "8lb 9oz"])("reads %s exactly, from the field or with the ounces beside it", async (told) => {
+    await enter(told);
+    expect(await shown(".answer")).toMatch(/^Newborn capsule8 lb 9 oz \(3\.88 kg\) is from 1\.2 kg to under 5 kg/);
+    expect(new URLSearchParams(new URL(page.url()).hash.slice(1)).get("kg")).toBe("3.883884668125");
+    await enter("8", "lb");
+    await page.type("#ounces", "9");
+    expect(await shown(".answer")).toContain("8 lb 9 oz (3.88 kg)");
+  });
+  it("asks back an age that does not fit the weight, and names the tables", async () => {
+    await enter("3.9", "kg");
+    await page.type("#age", "2");
+    await page.select("#age-unit", "years");
+    expect(await shown(".sure")).toMatch(/2 years does not fit 3\.9 kg.*WHO weight-for-age/s);
+    expect(await shown(".sure .yes")).toMatch(/, and 2 years$/);
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+    await page.select("#age-unit", "days");
+    expect(await shown(".sure")).not.toContain("does not fit");
+  });
+  it("says what an age alone leaves open, and chooses nothing", async () => {
+    await page.type("#age", "6");
+    await page.select("#age-unit", "months");
+    expect(await shown(".answer")).toMatch(/At 6 months it may be.*Newborn capsule.*Child cradle.*ask for a weight/s);
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+    expect(await shown(".next")).toBe("");
+  });
+  it("leads on to the options that are wanted, after what stands there now", async () => {
+    await page.select("#now", "child-cradle");
+    await enter("3.9", "kg");
+    if (await shown(".sure")) await confirm();
+    await page.click(".ask .wanted label:has([value=second-ventilator])");
+    const link = await page.$eval(".next a.over", (a) => [a.textContent, (a as HTMLAnchorElement).hash]);
+    expect(link).toEqual([
+      "Change over to it with second ventilator",
+      "#from=child-cradle&to=newborn-capsule+second-ventilator&kg=3.9",
+    ]);
+    const order = await page.$$eval("#now, .ask .wanted, .ask .next", (all) =>
+      all.map((each) => each.id || each.classList.item(each.classList.length - 1)),
+    );
+    expect(order).toEqual(["now", "wanted", "next"]);
+  });
   it("takes its answer back when the entry changes", async () => {
     await enter("7.2", "kg");
     await confirm();

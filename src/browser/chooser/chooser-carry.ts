@@ -7,7 +7,7 @@ import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
 
 /** What is on the platform now, and the way to the platform's pages. */
-interface Now {
+export interface Now {
   readonly now: string | undefined;
   readonly base: string;
 }
@@ -15,24 +15,26 @@ interface Now {
 let shown = "";
 
 /**
- * Shows the list for a configuration and this patient; hides it without one. Options stay chosen while the
- * configuration does.
+ * Shows options and the list for a configuration and this patient; hides them without one. Options stay chosen while the
+ * configuration does. Answers with the arrangement that is wanted: `newborn-capsule+gas-shelf`.
  */
 export function showCarry(
   data: ChooserData,
   configuration: string | undefined,
   patient: Patient = {},
   now?: Now,
-): void {
-  const section = document.querySelector<HTMLElement>(".carry");
-  if (!section) return;
+): string | undefined {
+  const section = document.querySelector<HTMLElement>(".carry"),
+    wanted = document.querySelector<HTMLElement>(".ask .wanted");
+  if (!section || !wanted) return configuration;
   section.hidden = configuration === undefined;
+  wanted.hidden = configuration === undefined;
   if (configuration === undefined) {
     shown = "";
-    return;
+    return undefined;
   }
   const row = data.rows.find(({ id }) => id === configuration)!;
-  const choices = section.querySelector<HTMLElement>(".choices")!;
+  const choices = wanted.querySelector<HTMLElement>(".choices")!;
   const ids = row.options.filter((id) => data.options[id] && holdsPatient(bandFrom(data.options[id].band), patient));
   const key = `${configuration} ${ids.join(" ")}`;
   if (shown !== key) {
@@ -48,13 +50,15 @@ export function showCarry(
       ),
     );
   }
-  choices.onchange = () => fill(data, section, configuration, now);
-  section.querySelector<HTMLElement>(".wanted")!.hidden = ids.length === 0;
-  fill(data, section, configuration, now);
+  wanted.hidden = ids.length === 0;
+  const name = arrangementWanted(data, choices, configuration);
+  fill(data, section, name, now);
+  return name;
 }
 
-function fill(data: ChooserData, section: HTMLElement, configuration: string, now?: Now): void {
-  const boxes = [...section.querySelectorAll<HTMLInputElement>(".choices input")];
+/** The configuration with the options that are ticked; those that can't be with them can't be ticked. */
+function arrangementWanted(data: ChooserData, choices: HTMLElement, configuration: string): string {
+  const boxes = [...choices.querySelectorAll<HTMLInputElement>("input")];
   const wanted = boxes.filter(({ checked }) => checked).map(({ value }) => value);
   for (const box of boxes) {
     const { notWith } = data.options[box.value]!;
@@ -62,7 +66,10 @@ function fill(data: ChooserData, section: HTMLElement, configuration: string, no
       !box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value));
   }
   const order = data.rows.find(({ id }) => id === configuration)!.options;
-  const name = [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");
+  return [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");
+}
+
+function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now): void {
   const carry = data.carry[name];
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   const lists = section.querySelector<HTMLElement>(".lists")!;
@@ -104,7 +111,7 @@ function fill(data: ChooserData, section: HTMLElement, configuration: string, no
 }
 
 /** Leads to the page that works out any changeover, asking for this one and for the patient in the address. */
-function askLink({ now, base }: Now, to: string, text: string): HTMLElement {
+export function askLink({ now, base }: Now, to: string, text: string): HTMLElement {
   const patient = readPatient(),
     fields = patient ? `&${new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) })}` : "";
   const link = element("a", { href: `${base}changeovers/#from=${now!}&to=${to}${fields}` }, text);

@@ -4,14 +4,14 @@
  */
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Choice } from "../../domain/bands/choose.ts";
-import { choose, sayWeight } from "../../domain/bands/choose.ts";
+import { choose, openAt, sayUsual, sayWeight } from "../../domain/bands/choose.ts";
 import { formatDecimal } from "../../domain/bands/bands.ts";
 import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../../domain/bands/entry.ts";
 import type { MassUnit } from "../../domain/bands/slips.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { showCards } from "./chooser-card.ts";
-import { showCarry } from "./chooser-carry.ts";
+import { askLink, showCarry, type Now } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { element } from "../element.ts";
@@ -40,7 +40,11 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   let confirmed = "";
 
   const update = () => {
-    const weight = readWeight(field("weight")!.value, unit());
+    const isPounds = unit() === "lb",
+      ounces = isPounds ? (field("ounces")?.value.trim() ?? "") : "";
+    form.querySelector<HTMLElement>(".ounces")!.hidden = !isPounds;
+    const typed = field("weight")!.value.trim();
+    const weight = readWeight(ounces && typed ? `${typed} lb ${ounces} oz` : typed, unit());
     const age = readAge(field("age")?.value ?? "", (field("age-unit")?.value || undefined) as AgeUnit | undefined);
     const isEstimate = field("estimate")!.checked;
     sure.hidden = next.hidden = true;
@@ -49,6 +53,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       setNeedle(weight.kind === "value" ? weight.value : undefined);
       writePatient(undefined);
       if (weight.kind !== "value") confirmed = "";
+      if (weight.kind === "empty" && age.kind === "value") return sayAgeAlone(age.value);
       return say(
         weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : HINT,
         weight.kind === "empty" && age.kind !== "ask" ? "hint" : "ask",
@@ -80,17 +85,18 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       weight.text,
       choice.rows.map(({ id }) => id),
       choice.confirm.map(({ slip, ids }) => [slip, ids]),
+      choice.unusual && age?.text,
     ]);
     const titles = choice.rows.map(({ title }) => title).join(" or ");
     const words = [choice.boundary, ...choice.because, choice.exactly && `Exactly ${choice.exactly}.`]
       .filter(Boolean)
       .join(" ");
     if (confirmed !== agreed) confirmed = "";
-    if (choice.confirm.length > 0 && !confirmed) {
+    if ((choice.confirm.length > 0 || choice.unusual) && !confirmed) {
       writePatient(undefined);
       setNeedle(weight);
       say(words, "read", titles);
-      return askIfSure(choice, weight, agreed);
+      return askIfSure(choice, weight, agreed, choice.unusual ? age : undefined);
     }
     const kg = formatDecimal(weight.mass, MASS_PER_KG);
     writePatient({ kg, ...(age ? { age: age.text } : {}) });
@@ -104,13 +110,22 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.rows.map(({ id }) => id),
       patient,
     );
-    showCarry(data, choice.rows[0]!.id, patient, { now: now()?.value, base: form.dataset["base"]! });
-    showNow(data, form.dataset["base"]!, now()?.value);
-    showNext(choice.rows.map(({ id }) => id));
+    const from = { now: now()?.value, base: form.dataset["base"]! };
+    const wanted = showCarry(data, choice.rows[0]!.id, patient, from);
+    showNow(data, from.base, from.now);
+    showNext(
+      choice.rows.map(({ id }) => id),
+      wanted,
+      from,
+    );
   };
 
-  /** The ways on from the arrangement, beside the answer: on a phone its own column is further down. */
-  const showNext = (ids: readonly string[]) => {
+  /**
+   * The ways on from the answer, after what is on the platform now and the options: on a phone the arrangement's own
+   * column is further down. With options they lead to the arrangement that was asked for, not to the bare one.
+   */
+  const showNext = (ids: readonly string[], wanted: string | undefined, from: Now) => {
+    const options = wanted?.split("+").slice(1) ?? [];
     next.replaceChildren(
       ...ids.flatMap((id) =>
         [...document.querySelectorAll<HTMLElement>(`.hang [data-for="${id}"] .acts-row a`)].map((link) =>
@@ -118,11 +133,38 @@ function start(form: HTMLFormElement, data: ChooserData): void {
         ),
       ),
     );
+    if (options.length > 0 && from.now) {
+      next.querySelector("a.over")?.remove();
+      const names = options.map((id) => data.options[id]!.title.toLowerCase()).join(" and ");
+      const link = askLink(from, wanted!, `Change over to it with ${names}`);
+      link.classList.add("go", "over");
+      next.append(link);
+    }
     next.hidden = next.children.length === 0;
     showPatient(readPatient());
   };
 
-  const askIfSure = (choice: Extract<Choice, { kind: "found" }>, weight: WeightEntry, agreed: string) => {
+  /** An age alone chooses nothing: it says what it leaves open, and what is asked for next. */
+  const sayAgeAlone = (age: AgeEntry) => {
+    const open = openAt(table, age),
+      usual = sayUsual(age);
+    if (open.length === 0)
+      return say(`No arrangement is for a patient of ${age.text}. Check the age.`, "stop", "Not carried");
+    say(
+      `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ask for ` +
+        `a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,
+      "ask",
+      `At ${age.text} it may be`,
+    );
+  };
+
+  /** `misfit`: the age that does not fit the weight; it is read back with it. */
+  const askIfSure = (
+    choice: Extract<Choice, { kind: "found" }>,
+    weight: WeightEntry,
+    agreed: string,
+    misfit: AgeEntry | undefined,
+  ) => {
     const titles = (ids: readonly string[]) =>
       data.rows
         .filter(({ id }) => ids.includes(id))
@@ -131,12 +173,22 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     sure
       .querySelector("ul")!
       .replaceChildren(
+        ...(misfit
+          ? [
+              element(
+                "li",
+                {},
+                element("b", {}, `${misfit.text} does not fit ${weight.text}. `),
+                `Usual at ${sayUsual(misfit)}. Ask again for both: is it days, weeks, months or years?`,
+              ),
+            ]
+          : []),
         ...choice.confirm.map((other) =>
           element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids))),
         ),
       );
     const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
-    yes.querySelector("span")!.textContent = `Yes, ${sayBack(weight, choice.confirm)}`;
+    yes.querySelector("span")!.textContent = `Yes, ${sayBack(weight, choice.confirm, misfit?.text)}`;
     yes.onclick = () => {
       confirmed = agreed;
       update();

@@ -25,9 +25,12 @@ const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "gr
  * The weight as it is read back. It names what would be confused, so that the words differ with the danger: `exactly 5
  * kilograms, not pounds`.
  */
-export function sayBack({ text, told }: WeightEntry, others: readonly OtherReading[]): string {
+export function sayBack({ text, told, inOunces }: WeightEntry, others: readonly OtherReading[], age?: string): string {
   const has = (slip: OtherReading["slip"]) => others.some((other) => other.slip === slip);
   const how = has("estimate") ? "about " : has("rounded") ? "exactly " : "";
   const not = has("pounds-as-kilograms") ? ", not pounds" : has("kilograms-as-pounds") ? ", not kilograms" : "";
-  return `${how}${text.replace(/ \w+$/, "")} ${UNIT_WORDS[told.unit]}${not}`;
+  const said = inOunces
+    ? text.replace(" lb ", " pounds ").replace(/ oz$/, " ounces")
+    : `${text.replace(/ \w+$/, "")} ${UNIT_WORDS[told.unit]}`;
+  return `${how}${said}${not}${age ? `, and ${age}` : ""}`;
 }

@@ -3,6 +3,7 @@ import {
   correctQuery,
   queryWords,
   rankEntries,
+  unknownWords,
   withOtherNames,
   type FindEntry,
   type FindFilters,
@@ -58,10 +59,19 @@ function start(form: HTMLFormElement, list: FindList): void {
       ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
-    const texts = await fullText(await index, withOtherNames(used, list.otherNames), filters, home);
+    // The index answers a word that it does not have with another one: it is asked without such words.
+    const missing = unknownWords(query, known, list.otherNames),
+      unknown = new Set(unknownWords(used, known, list.otherNames));
+    const asked = queryWords(used).filter((word) => !unknown.has(word));
+    const texts = asked.length
+      ? await fullText(await index, withOtherNames(asked.join(" "), list.otherNames), filters, home)
+      : new Map<string, string>();
     if (turn !== latest) return;
     const ranked = rankEntries(list.pages, used, filters, list.otherNames, [...texts.keys()]).slice(0, MOST_SHOWN);
-    show({ query, used, entries: ranked.map(({ entry }) => entry), texts, again: () => void search(true) }, home);
+    show(
+      { query, used, missing, entries: ranked.map(({ entry }) => entry), texts, again: () => void search(true) },
+      home,
+    );
   };
 
   form.addEventListener("input", () => {
@@ -123,6 +133,8 @@ async function fullText(
 interface Shown {
   readonly query: string;
   readonly used: string;
+  /** Words of the query that stand nowhere in the site. */
+  readonly missing: readonly string[];
   readonly entries: readonly FindEntry[];
   readonly texts: ReadonlyMap<string, string>;
   readonly again: () => void;
@@ -136,7 +148,7 @@ function show(found: Shown | undefined, home?: URL): void {
     count.replaceChildren();
     return results.replaceChildren();
   }
-  const { query, used, entries, texts, again } = found;
+  const { query, used, missing, entries, texts, again } = found;
   const number =
     entries.length === 0
       ? "Nothing found"
@@ -152,6 +164,14 @@ function show(found: Shown | undefined, home?: URL): void {
     count.prepend(element("span", {}, "Showing results for ", element("b", {}, used), ". "));
     count.append(button);
   }
+  if (missing.length > 0)
+    count.prepend(
+      element(
+        "b",
+        {},
+        `${missing.map((word) => `“${word}”`).join(" and ")} ${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
+      ),
+    );
   if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label.");
   results.replaceChildren(
     ...entries.map((entry) => {

@@ -3,7 +3,9 @@
  * matter.
  */
 import type { Band, Range } from "../../schema/collection.ts";
+import { sayDecimal } from "../words/say.ts";
 import { formatKg, holds } from "./bands.ts";
+import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
@@ -37,6 +39,8 @@ export type Choice =
       readonly exactly?: string;
       /** Readings that a usual slip may hide and that lead elsewhere; not empty: the entry must be confirmed. */
       readonly confirm: readonly OtherReading[];
+      /** Kilograms that children of this age usually weigh, where this weight is not among them: asked back. */
+      readonly unusual?: { readonly fromKg: number; readonly toKg: number };
       /** Whether an age is needed to tell rows apart. */
       readonly needsAge: boolean;
     };
@@ -54,13 +58,17 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   const boundary = sayBoundary(rows, found, weight),
     said = sayWeight({ service, rows }, weight),
     exact = formatKg(weight.mass);
+  const usual = age && isUnusual(weight.mass, age.age) ? usualWeights(age.age) : undefined;
   return {
     kind: "found",
     rows: found,
     because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
     ...(boundary ? { boundary } : {}),
     ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
-    confirm: otherReadings(table, weight.told, isEstimate),
+    ...(usual ? { unusual: usual } : {}),
+    confirm: otherReadings(table, weight.told, isEstimate).filter(
+      ({ slip }) => !weight.inOunces || slip === "rounded" || slip === "estimate",
+    ),
     needsAge: !age && found.length > 1,
   };
 }
@@ -93,4 +101,20 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
     `${formatKg(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
     `owns ${formatKg(mass)}${other ? `; ${other.title} does not` : ""}.`
   );
+}
+
+/**
+ * What an age alone leaves open: the rows whose ages hold it, in the order of the table; none where the service does not
+ * carry such a patient. The weight decides among them.
+ */
+export function openAt({ service, rows }: BandTable, { age }: AgeEntry): readonly TableRow[] {
+  return holds(service.age, age) ? rows.filter(({ band }) => holds(band.age, age)) : [];
+}
+
+/** What children of an age usually weigh, with its source, as the page says it; `undefined` above ten years. */
+export function sayUsual({ age, text }: AgeEntry): string | undefined {
+  const usual = usualWeights(age);
+  if (!usual) return undefined;
+  const kg = (value: number) => sayDecimal(value, 1);
+  return `${text}: ${usual.fromKg > 0 ? `from ${kg(usual.fromKg)} ` : ""}up to ${kg(usual.toKg)} kg (${GROWTH_SOURCE})`;
 }

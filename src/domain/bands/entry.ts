@@ -13,6 +13,8 @@ export interface WeightEntry {
   readonly told: ToldWeight;
   readonly mass: bigint;
   readonly text: string;
+  /** Told in pounds and ounces: whoever says both has said the unit. */
+  readonly inOunces?: true;
 }
 
 /** An exact age (units of `End`) and how to say it: `8 months`. */
@@ -63,6 +65,8 @@ const MOST_DIGITS = 9;
  * A weight from what stands in the field and the unit chosen beside it; a unit typed into the field must agree with it.
  */
 export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> {
+  const ounces = readOunces(text, chosen);
+  if (ounces) return ounces;
   const parts = readNumber(text, "weight");
   if (parts.kind !== "value") return parts;
   const { digits, decimals, number, word } = parts.value;
@@ -76,6 +80,38 @@ export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> 
   const mass = massTold(told);
   return mass > 0n
     ? { kind: "value", value: { told, mass, text: `${number} ${unit}` } }
+    : ask("A weight is more than 0.");
+}
+
+/**
+ * `8 lb 9 oz` or `8lb 9oz` as pounds, exactly (1 oz = 1/16 lb: NIST SP 811, appendix B.8); `undefined` if the text is
+ * something else.
+ */
+function readOunces(text: string, chosen?: MassUnit): Entry<WeightEntry> | undefined {
+  const plain = text.trim().toLowerCase();
+  const found = /^(\d{1,4})\s*(?:lbs?|pounds?)\.?\s*(?:and\s+)?(\d{1,3})(?:\.(\d{1,2}))?\s*(?:ozs?|ounces?)\.?$/.exec(
+    plain,
+  );
+  if (!found) {
+    const bare = /^(\d+)\s*[ -]\s*(\d+)$/.exec(plain);
+    return bare
+      ? ask(`Is that ${bare[1]} pounds ${bare[2]} ounces? Then write ${bare[1]} lb ${bare[2]} oz.`)
+      : undefined;
+  }
+  const [, pounds = "", whole = "", part = ""] = found;
+  if (chosen && chosen !== "lb")
+    return ask(`The field says pounds, the choice beside it ${chosen}. Which were you told?`);
+  if (BigInt(whole) > 15n) return ask(`A pound is 16 ounces: ${whole} ounces can’t be. Ask for the weight again.`);
+  // A sixteenth is 0.0625: four decimals more than the ounces have, and none lost.
+  const told = {
+    digits: BigInt(pounds) * 10n ** BigInt(part.length + 4) + BigInt(whole + part) * 625n,
+    decimals: part.length + 4,
+    unit: "lb",
+  } as const;
+  const mass = massTold(told);
+  const said = `${BigInt(pounds)} lb ${BigInt(whole)}${part ? `.${part}` : ""} oz`;
+  return mass > 0n
+    ? { kind: "value", value: { told, mass, text: said, inOunces: true } }
     : ask("A weight is more than 0.");
 }
 
@@ -116,9 +152,7 @@ function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
   const found = /^(\d+)(?:([.,])(\d+))?\s*([a-z]*)\.?$/.exec(trimmed);
   if (!found)
     return ask(
-      /^\d+\s*(lb|lbs|pounds?)\s*\d+/.test(trimmed)
-        ? "Pounds and ounces: write them in pounds with a decimal point, or ask for kilograms."
-        : `Write the ${what} as a number, such as ${what === "weight" ? "7.2" : "8"}.`,
+      `Write the ${what} as a number, such as ${what === "weight" ? "7.2, or pounds and ounces: 8 lb 9 oz" : "8"}.`,
     );
   const [, whole = "", sign, part = "", word = ""] = found;
   if (sign === "," && part.length === 3)

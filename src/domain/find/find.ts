@@ -212,9 +212,31 @@ export function withOtherNames(query: string, otherNames: Readonly<Record<string
 }
 
 /**
+ * The words of the query that stand nowhere in the site, in no form, and begin no word of it: whoever asks for one is
+ * told so, whatever else is shown. Words that the service has another word for, and those that say nothing, are known.
+ */
+export function unknownWords(
+  query: string,
+  known: ReadonlyMap<string, number>,
+  otherNames: Readonly<Record<string, readonly string[]>> = {},
+): string[] {
+  const others = new Set(Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(wordsOf)));
+  const stems = new Set([...known.keys(), ...others].map(stemOf));
+  return queryWords(query).filter(
+    (word) =>
+      !EMPTY.has(word) &&
+      !/\d/.test(word) &&
+      !known.has(word) &&
+      !others.has(word) &&
+      !familiesByStem.has(stemOf(word)) &&
+      !stems.has(stemOf(word)) &&
+      ![...known.keys(), ...others].some((other) => other.startsWith(word)),
+  );
+}
+
+/**
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. One slip in
- * short words,
- * two in longer ones, three in words over eight letters; the commoner word wins between equals. `known` is word -> how
+ * words of up to six letters (two neighbours that changed places are one), two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
  * often it stands in the site.
  */
 export function correctQuery(query: string, known: ReadonlyMap<string, number>): string | undefined {
@@ -231,19 +253,29 @@ export function correctQuery(query: string, known: ReadonlyMap<string, number>):
       [...known.keys()].some((other) => other.startsWith(word))
     )
       return word;
-    const most = word.length <= 4 ? 1 : word.length <= 8 ? 2 : 3;
+    // A short word with two slips is another word: `ounces` is not `once`, nor `twins` `this`.
+    const most = word.length <= 6 ? 1 : word.length <= 9 ? 2 : 3;
     let best = word,
       least = most + 1,
       often = 0;
     for (const [other, count] of known) {
       if (Math.abs(other.length - word.length) > most || /\d/.test(other)) continue;
-      const far = distance(word, other);
+      const far = isSwapped(word, other) ? 1 : distance(word, other);
       // People rarely miss the first letter: with another one, a single slip is all that is believed.
       if (far > 1 && other[0] !== word[0]) continue;
-      if (far < least || (far === least && count > often)) [best, least, often] = [other, far, count];
+      if (far < least || (far === least && far <= most && count > often)) [best, least, often] = [other, far, count];
     }
     if (best !== word) changed = true;
     return best;
   });
   return changed ? corrected.join(" ") : undefined;
+}
+
+/** Whether two words differ only by two neighbouring letters that changed places. */
+function isSwapped(word: string, other: string): boolean {
+  if (word.length !== other.length) return false;
+  const at = [...word].findIndex((letter, index) => letter !== other[index]);
+  return (
+    at >= 0 && word[at] === other[at + 1] && word[at + 1] === other[at] && word.slice(at + 2) === other.slice(at + 2)
+  );
 }

@@ -11,6 +11,8 @@ export interface Entry {
   readonly platformName?: string;
   readonly revision: number;
   readonly date: string;
+  /** The day from which it is or was in force, where that is known; `date` is the day on which it was written. */
+  readonly effective?: string;
   readonly by?: string;
   readonly summary: string;
   readonly reason?: string;
@@ -31,7 +33,12 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
     const of = [platformOf(site, document.platform), document as Issuable, revision] as const,
       difference = differenceAddress(site, ...of),
       notice = noticeAddress(site, ...of);
-    return { ...(difference ? { difference } : {}), ...(notice ? { notice } : {}) };
+    const effective = effectiveOf(site, document, revision);
+    return {
+      ...(difference ? { difference } : {}),
+      ...(notice ? { notice } : {}),
+      ...(effective ? { effective } : {}),
+    };
   };
   const entries = document.changes.map((change) => ({
     ...pagesOf(change.revision),
@@ -60,6 +67,14 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
       state: stateOf(document, 1, site.today),
     });
   return entries.sort((a, b) => b.revision - a.revision);
+}
+
+/** The day on which a revision took or takes effect, by the document for its present one, else by its frozen issue. */
+function effectiveOf(site: Site, document: Controlled, revision: number): string | undefined {
+  if (revision === document.revision) return document.effective;
+  return revisionsOf(site, platformOf(site, document.platform), document as Issuable).find(
+    ({ number }) => number === revision,
+  )?.after.effective;
 }
 
 /** The day on which the first issue took effect, as far as the document or its frozen issue says; else empty. */

@@ -139,7 +139,6 @@ describe("reading an entry", () => {
     expect(readWeight("3,250", "g")).toMatchObject({ kind: "ask" });
   });
   it.each([
-    ["16 lb 4 oz"],
     ["<5 kg"],
     ["5-40 kg"],
     ["about 7 kg"],
@@ -151,6 +150,31 @@ describe("reading an entry", () => {
     ["7 stone"],
   ])("asks about %s", (text) => {
     expect(readWeight(text)).toMatchObject({ kind: "ask" });
+  });
+  it.each([
+    // 1 lb = 0.453 592 37 kg exactly, 1 oz = 1/16 lb (NIST SP 811, appendix B.8): 137/16 lb = 3.883 884 668 125 kg.
+    ["8 lb 9 oz", undefined, 3_883_884_668_125n],
+    ["8lb 9oz", "lb", 3_883_884_668_125n],
+    ["8lb9oz", undefined, 3_883_884_668_125n],
+    ["8 pounds and 9 ounces", undefined, 3_883_884_668_125n],
+    ["11 lb 0 oz", undefined, 4_989_516_070_000n],
+  ] as const)("reads %s as pounds and sixteenths of a pound", (text, unit, nanograms) => {
+    const entry = readWeight(text, unit);
+    expect(entry).toMatchObject({
+      kind: "value",
+      value: { mass: (nanograms * MASS_PER_KG) / 10n ** 12n, inOunces: true },
+    });
+  });
+  it.each([
+    ["16 lb 16 oz", undefined],
+    ["8 lb 9 oz", "kg"],
+    ["8 9", "lb"],
+    ["8-9", "lb"],
+    ["8 lb 9", undefined],
+    ["8.5 lb 9 oz", undefined],
+    ["0 lb 0 oz", undefined],
+  ] as const)("asks about %s with the choice %s", (text, unit) => {
+    expect(readWeight(text, unit)).toMatchObject({ kind: "ask" });
   });
   it("is empty when nothing is entered", () => {
     expect(readWeight("  ")).toEqual({ kind: "empty" });

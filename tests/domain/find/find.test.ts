@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import {
   correctQuery,
+  unknownWords,
   rankEntries,
   stemOf,
   withOtherNames,
@@ -100,8 +101,28 @@ describe("misspelt words", () => {
     ["cilynder", "cylinder"],
     ["capsule", undefined],
     ["xyzzy", undefined],
+    ["cylidner", "cylinder"],
     ["broken", undefined],
   ])("%s is taken for %s", (query, expected) => {
     expect(correctQuery(query, known)).toBe(expected);
+  });
+});
+
+describe("a word that stands nowhere (seen on the demo: each was taken for another word)", () => {
+  const known = new Map([
+    ["once", 40],
+    ["this", 90],
+    ["notice", 30],
+    ["one", 80],
+    ["capsule", 50],
+    ["lock", 9],
+  ]);
+  it.each(["ounces", "twins", "nitric oxide"])("%s is not taken for another", (query) => {
+    expect(correctQuery(query, known)).toBeUndefined();
+    expect(unknownWords(query, known)).toEqual(query.split(" "));
+  });
+  it("is told apart from words that are known in another form, by another name, or say nothing", () => {
+    expect(unknownWords("the capsules pod ounces lcok", known, { capsule: ["pod"] })).toEqual(["ounces", "lcok"]);
+    expect(correctQuery("lcok", known)).toBe("lock");
   });
 });
