@@ -15,8 +15,8 @@ export interface Now {
 let shown = "";
 
 /**
- * Shows options and the list for a configuration and this patient; hides them without one. Options stay chosen while the
- * configuration does. Answers with the arrangement that is wanted: `newborn-capsule+gas-shelf`.
+ * Shows options and the list for a configuration and this patient; hides them without one. Options stay chosen while
+ * the configuration does. Answers with the arrangement that is wanted: `newborn-capsule+gas-shelf`.
  */
 export function showCarry(
   data: ChooserData,

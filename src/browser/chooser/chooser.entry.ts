@@ -151,8 +151,8 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     if (open.length === 0)
       return say(`No arrangement is for a patient of ${age.text}. Check the age.`, "stop", "Not carried");
     say(
-      `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ask for ` +
-        `a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,
+      `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ` +
+        `ask for a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,
       "ask",
       `At ${age.text} it may be`,
     );

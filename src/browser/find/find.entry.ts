@@ -169,7 +169,8 @@ function show(found: Shown | undefined, home?: URL): void {
       element(
         "b",
         {},
-        `${missing.map((word) => `“${word}”`).join(" and ")} ${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
+        `${missing.map((word) => `“${word}”`).join(" and ")} ` +
+          `${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
       ),
     );
   if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label.");

@@ -104,8 +104,8 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
 }
 
 /**
- * What an age alone leaves open: the rows whose ages hold it, in the order of the table; none where the service does not
- * carry such a patient. The weight decides among them.
+ * What an age alone leaves open: the rows whose ages hold it, in the order of the table; none where the service does
+ * not carry such a patient. The weight decides among them.
  */
 export function openAt({ service, rows }: BandTable, { age }: AgeEntry): readonly TableRow[] {
   return holds(service.age, age) ? rows.filter(({ band }) => holds(band.age, age)) : [];

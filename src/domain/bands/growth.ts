@@ -44,8 +44,9 @@ export function lineOf([l, m, s]: Lms, sd: number): number {
 }
 
 /**
- * The weights between the outermost lines at an age (units of `End`), in kilograms, the wider of boys and girls, straight
- * between the ages in the table. `fromKg` is 0 in the first half year, for those born early. `undefined` above ten years.
+ * The weights between the outermost lines at an age (units of `End`), in kilograms, the wider of boys and girls,
+ * straight between the ages in the table. `fromKg` is 0 in the first half year, for those born early. `undefined` above
+ * ten years.
  *
  * Example: at one year from 6.3 to 13.3 kg.
  */

@@ -236,8 +236,8 @@ export function unknownWords(
 
 /**
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. One slip in
- * words of up to six letters (two neighbours that changed places are one), two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
- * often it stands in the site.
+ * words of up to six letters (two neighbours that changed places are one), two in longer ones, three in words over
+ * nine; the commoner word wins between equals. `known` is word -> how often it stands in the site.
  */
 export function correctQuery(query: string, known: ReadonlyMap<string, number>): string | undefined {
   const stems = new Set([...known.keys()].map(stemOf));
