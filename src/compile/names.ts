@@ -60,6 +60,18 @@ export interface Names {
   readonly incidents: Known;
 }
 
+/** Items, places and fastenings together: what a line of a card can be about. */
+export function thingsOf({ items, places, fastenings }: Names): Known {
+  const all = [items, places, fastenings];
+  return {
+    word: "item, place or fastening",
+    ids: new Set(all.flatMap(({ ids }) => [...ids])),
+    complete: all.every(({ complete }) => complete),
+    doubtful: all.some(({ doubtful }) => doubtful),
+    declaredIn: "equipment.yaml or platform.yaml",
+  };
+}
+
 /** The state of a fastening; an unknown one is reported with those there are. */
 export function resolveState(names: Names, fastening: string, state: string, where: Where, findings: Findings): string {
   const states = names.states.get(fastening);

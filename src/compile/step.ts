@@ -8,7 +8,7 @@ import type { Raw } from "../read/raw.ts";
 import { compileDirective, isDirective } from "./directive.ts";
 import { whereOfNode } from "./document.ts";
 import type { Doc, Given, Part } from "./document.ts";
-import { resolveCrew, resolveName, resolveState } from "./names.ts";
+import { resolveCrew, resolveName, resolveState, thingsOf } from "./names.ts";
 import { compileBlock, compileInlines, textOf } from "./prose.ts";
 
 /** Words of an attribute, each with its place; none if it is absent. */
@@ -156,12 +156,17 @@ export function compileCheck({ node, where, fields, at, raws }: Given<typeof che
       message: "The challenge of `::check` is missing",
       fix: 'Write `::check[challenge]{answer="…"}`',
     });
+  const about = wordsAt(raws, "about", doc).map(({ id, where: at }) =>
+    resolveName(thingsOf(doc.names), id, at, doc.findings),
+  );
   return {
     kind: "check",
     check: {
       challenge,
       answer: fields.answer ?? "",
       by: resolveCrew(wordsAt(raws, "by", doc), doc.names, doc.findings),
+      ...(about.length ? { about } : {}),
+      ...(fields.replaces !== undefined ? { replaces: fields.replaces } : {}),
       where,
       at,
     },

@@ -10,6 +10,7 @@ import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
+import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf } from "../domain/records/freeze.ts";
@@ -295,11 +296,7 @@ function replacedLines(
   for (const { line, number } of own?.lines ?? [])
     for (const { title, lines } of options)
       for (const other of lines)
-        if (
-          line.kind === "check" &&
-          other.line.kind === "check" &&
-          other.line.challenge.trim().toLowerCase() === line.challenge.trim().toLowerCase()
-        ) {
+        if (line.kind === "check" && other.line.kind === "check" && takesPlaceOf(other.line, line)) {
           add(number, `With ${title!.toLowerCase()}: line ${other.number} instead`);
           add(other.number, `Instead of line ${number}`);
         }

@@ -60,6 +60,8 @@ import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
 import { signOffsUnderstated as recordSignOffsUnderstated } from "./record/sign-offs-understated.ts";
+import { contradiction as cardContradiction } from "./card/contradiction.ts";
+import { notLookedAtRule as cardNotLookedAt } from "./card/not-looked-at.ts";
 import { doesNotFit as cardDoesNotFit } from "./card/does-not-fit.ts";
 import { folderStale as cardFolderStale } from "./card/folder-stale.ts";
 import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
@@ -127,6 +129,8 @@ export const rules: readonly Rule[] = [
   recordSameApprover,
   recordSignOffsUnderstated,
   cardDoesNotFit,
+  cardContradiction,
   cardFolderStale,
   cardUnknownCheck,
+  cardNotLookedAt,
 ];

@@ -226,6 +226,10 @@ export interface Check extends Located {
   readonly challenge: string;
   readonly answer: string;
   readonly by: readonly string[];
+  /** Ids of the items, places and fastenings that it is about; absent if the challenge itself is to tell. */
+  readonly about?: readonly string[];
+  /** The challenge of the configuration's line in whose place it is read while its option is fitted. */
+  readonly replaces?: string;
 }
 
 export interface Move {

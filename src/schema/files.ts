@@ -328,7 +328,12 @@ export const stepAttributes = z.strictObject({
 });
 export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
 export const turnAttributes = z.strictObject({ fastening: text, to: text });
-export const checkAttributes = z.strictObject({ by: text.optional(), answer: text });
+export const checkAttributes = z.strictObject({
+  by: text.optional(),
+  answer: text,
+  about: text.optional(),
+  replaces: text.optional(),
+});
 export const includeAttributes = z.strictObject({ procedure: text });
 export const linkAttributes = z.strictObject({ id: text });
 export const noAttributes = z.strictObject({});

@@ -15,7 +15,7 @@ const NAMES = {
   record:
     "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated " +
     "guard-lost review-overdue no-authority",
-  card: "does-not-fit folder-stale unknown-check",
+  card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",
 } as const;
 
 /** Every rule as `group/name`. */

@@ -24,7 +24,7 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
     "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost",
     "review-overdue no-authority",
   ],
-  card: ["does-not-fit", "folder-stale unknown-check"],
+  card: ["does-not-fit contradiction", "folder-stale unknown-check not-looked-at"],
 };
 
 const published = Object.entries(PUBLISHED).flatMap(([group, [errors, warnings]]) => [

@@ -29,6 +29,8 @@ export type CardLine =
       readonly answer: string;
       readonly by: readonly string[];
       readonly critical: boolean;
+      /** The challenge of the line in whose place it is read while its option is fitted. */
+      readonly replaces?: string;
     }
   | {
       readonly kind: "hold";
@@ -161,12 +163,13 @@ function linesOf(
       .filter((step) => step.critical)
       .flatMap((step) => step.checks.map(nameOf)),
   );
-  const lines: CardLine[] = checks.map(({ challenge, answer, by }) => ({
+  const lines: CardLine[] = checks.map(({ challenge, answer, by, replaces }) => ({
     kind: "check",
     challenge,
     answer,
     by,
     critical: criticalNames.has(nameOf({ challenge })),
+    ...(replaces !== undefined ? { replaces } : {}),
   }));
   for (const ownSteps of steps)
     for (const [index, step] of ownSteps.entries()) {

@@ -82,6 +82,8 @@ export interface CheckContent {
   readonly challenge: string;
   readonly answer: string;
   readonly by: readonly string[];
+  readonly about?: readonly string[];
+  readonly replaces?: string;
 }
 
 export type OperationContent =

@@ -149,9 +149,22 @@ export function mislabelled({ content, kind, platform, id, revision, file }: Iss
 export function differs(a: Content, b: Content): boolean {
   const { record: _a, ...readA } = a;
   const { record: _b, ...readB } = b;
-  const [textA, textB] = [canonicalJson(readA), canonicalJson(readB)];
+  const [textA, textB] = [canonicalJson(withoutSubjects(readA)), canonicalJson(withoutSubjects(readB))];
   return (
-    textA !== textB && canonicalJson(withoutLoneHashes(readA, textB)) !== canonicalJson(withoutLoneHashes(readB, textA))
+    textA !== textB &&
+    canonicalJson(withoutLoneHashes(withoutSubjects(readA), textB)) !==
+      canonicalJson(withoutLoneHashes(withoutSubjects(readB), textA))
+  );
+}
+
+/** The value without what lines are about: a help for the checks that nobody reads. */
+function withoutSubjects(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withoutSubjects);
+  if (value === null || typeof value !== "object") return value;
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, entry]) =>
+      key === "about" && "challenge" in value ? [] : [[key, withoutSubjects(entry)]],
+    ),
   );
 }
 
@@ -286,8 +299,14 @@ function operationOf(operation: Operation): OperationContent {
     : { kind: "turn", fastening: operation.fastening, to: operation.to };
 }
 
-function checkOf({ challenge, answer, by }: Check): CheckContent {
-  return { challenge: evenOut(challenge).trim(), answer: evenOut(answer).trim(), by: [...by] };
+function checkOf({ challenge, answer, by, about, replaces }: Check): CheckContent {
+  return {
+    challenge: evenOut(challenge).trim(),
+    answer: evenOut(answer).trim(),
+    by: [...by],
+    ...(about ? { about: [...about] } : {}),
+    ...(replaces !== undefined ? { replaces: evenOut(replaces).trim() } : {}),
+  };
 }
 
 function alertOf({ signal, children }: Alert): AlertContent {

@@ -9,6 +9,7 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
+import { takesPlaceOf } from "../../domain/cards/subjects.ts";
 import { once, type Site } from "../site.ts";
 
 /** Lines that belong together. */
@@ -127,14 +128,12 @@ export function replacedRows(
       const same = extra.flatMap(({ option, lines, from }) =>
         lines
           .filter((other) => other.kind === "check")
-          .flatMap((other, at) => (option && wordsOf(other) === wordsOf(line) ? [{ number: from + at, option }] : [])),
+          .flatMap((other, at) => (option && takesPlaceOf(other, line) ? [{ number: from + at, option }] : [])),
       );
       if (same.length > 0) replaced.set(own.from + index, same);
     });
   return replaced;
 }
-
-const wordsOf = ({ challenge }: { readonly challenge: string }): string => challenge.trim().toLowerCase();
 
 /** The option records of a configuration, in its order. */
 export function optionsOf(platform: Platform, configuration: Configuration): Option[] {

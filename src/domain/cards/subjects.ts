@@ -1,0 +1,155 @@
+/** What a line of a card is about, whether another line takes its place, and where a card contradicts what is fitted. */
+import type { Check, Configuration, Option, Platform } from "../../schema/collection.ts";
+import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
+
+/** A thing that a line can be about. */
+export interface Subject {
+  readonly kind: "item" | "place" | "fastening";
+  readonly id: string;
+}
+
+/** Words of a challenge as they are compared: case, spaces at the ends and between words, and a plural s don't matter. */
+const fold = (text: string): string => text.trim().toLowerCase().replace(/\s+/g, " ").replace(/s$/, "");
+
+/**
+ * What a line is about: what its author says in `about`, else the item, place and fastening whose name its challenge
+ * is exactly (`otherNames` of a word count as that word). Empty if it is about nothing known.
+ */
+export function subjectsOf(
+  { challenge, about }: Pick<Check, "challenge" | "about">,
+  { items, places, fastenings }: Platform,
+  otherNames: Readonly<Record<string, readonly string[]>> = {},
+): Subject[] {
+  const words = new Set([
+    fold(challenge),
+    ...Object.entries(otherNames).flatMap(([word, others]) =>
+      others.some((other) => fold(other) === fold(challenge)) ? [fold(word)] : [],
+    ),
+  ]);
+  const meant = ({ id, name }: { readonly id: string; readonly name: string }) =>
+    about ? about.includes(id) : words.has(fold(name));
+  return [
+    ...items.filter(meant).map(({ id }): Subject => ({ kind: "item", id })),
+    ...places.filter(meant).map(({ id }): Subject => ({ kind: "place", id })),
+    ...fastenings.filter(meant).map(({ id }): Subject => ({ kind: "fastening", id })),
+  ];
+}
+
+/**
+ * Whether a line of an option takes the place of one of the configuration's: it asks the same challenge, or its author
+ * says so in `replaces`. The one owner of this for cards, pages and findings.
+ */
+export function takesPlaceOf(
+  other: { readonly challenge: string; readonly replaces?: string },
+  { challenge }: { readonly challenge: string },
+): boolean {
+  return [other.challenge, other.replaces ?? ""].some(
+    (words) => words.trim().toLowerCase() === challenge.trim().toLowerCase(),
+  );
+}
+
+/** A line of a card that is wrong in an arrangement. */
+export interface Contradiction {
+  readonly configuration: Configuration;
+  /** Whose line it is: the configuration, or an option of it. */
+  readonly record: Configuration | Option;
+  readonly check: Check;
+  readonly subject: Subject;
+  /** The first arrangement in which it is wrong: the one with the fewest options. */
+  readonly arrangement: Arrangement;
+}
+
+/**
+ * Lines of a configuration's card that stop being true when an option is fitted: a line is written for its configuration
+ * alone, or with its option alone, and is wrong where what it is about is then another way (an item elsewhere, other
+ * contents of a place, another state of a fastening) and no line of an option fitted there replaces it. Each line once.
+ */
+export function contradictionsOf(
+  platform: Platform,
+  configuration: Configuration,
+  otherNames?: Readonly<Record<string, readonly string[]>>,
+): Contradiction[] {
+  const arrangements = validArrangements(platform).filter((each) => each.configuration === configuration);
+  const options = new Set(arrangements.flatMap((each) => each.options));
+  return [configuration, ...options].flatMap((record) => {
+    const isOwn = record === configuration;
+    const written = arrangements.find((each) =>
+      isOwn ? each.options.length === 0 : each.options.length === 1 && each.options[0] === record,
+    );
+    if (!written) return [];
+    return record.checks
+      .flatMap((check) =>
+        subjectsOf(check, platform, otherNames).flatMap((subject) => {
+          const before = wayOf(written, subject);
+          const arrangement = arrangements.find(
+            (each) =>
+              (isOwn || each.options.includes(record as Option)) &&
+              wayOf(each, subject) !== before &&
+              !each.options.some(
+                (option) => option !== record && option.checks.some((line) => takesPlaceOf(line, check)),
+              ),
+          );
+          return arrangement ? [{ configuration, record, check, subject, arrangement }] : [];
+        }),
+      )
+      .filter(({ check }, at, all) => all.findIndex((other) => other.check === check) === at);
+  });
+}
+
+/** How a thing is in an arrangement, in words that are compared: where an item is, what a place holds, a state. */
+function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): string {
+  if (kind === "fastening") return fastenings.get(id) ?? "";
+  const key = kind === "item" ? "item" : "place";
+  return contents
+    .filter((each) => each[key] === id)
+    .map(({ item, place, count }) => `${item} ${place} ${count}`)
+    .sort()
+    .join(", ");
+}
+
+/** Fastenings and items that no line of a card is about, at the record that brings them in. */
+export interface NotLookedAt {
+  readonly record: Configuration | Option;
+  readonly subjects: readonly Subject[];
+}
+
+/**
+ * What holds something in an arrangement, or holds a patient, and is the subject of no line of its card: neither of a
+ * line of its own nor of what is looked at at a hold (`looked`, the checks of the holds on the card).
+ */
+export function notLookedAt(
+  platform: Platform,
+  configuration: Configuration,
+  looked: readonly Pick<Check, "challenge" | "about">[],
+  otherNames?: Readonly<Record<string, readonly string[]>>,
+): NotLookedAt[] {
+  const arrangements = validArrangements(platform).filter((each) => each.configuration === configuration);
+  const named = (checks: readonly Pick<Check, "challenge" | "about">[]) =>
+    new Set(checks.flatMap((check) => subjectsOf(check, platform, otherNames)).map(({ kind, id }) => `${kind} ${id}`));
+  const known = new Set<string>();
+  const found = new Map<Configuration | Option, Subject[]>();
+  for (const { options, contents, fastenings } of arrangements) {
+    const lines = named([configuration, ...options].flatMap(({ checks }) => checks).concat(looked as Check[]));
+    const fitted = new Set([configuration, ...options].flatMap((record) => record.fitted.map(({ place }) => place)));
+    const filled = new Set(contents.map(({ place }) => place));
+    const subjects = [
+      ...platform.fastenings
+        .filter(({ id, holds }) => fastenings.has(id) && holds.some((place) => filled.has(place)))
+        .map(({ id }): Subject => ({ kind: "fastening", id })),
+      ...platform.items
+        .filter(
+          ({ id, restrains }) => restrains && contents.some(({ item, place }) => item === id && fitted.has(place)),
+        )
+        .map(({ id }): Subject => ({ kind: "item", id })),
+    ];
+    for (const subject of subjects) {
+      const key = `${subject.kind} ${subject.id}`;
+      if (known.has(key)) continue;
+      known.add(key);
+      if (lines.has(key)) continue;
+      const record = options.at(-1) ?? configuration;
+      found.set(record, [...(found.get(record) ?? []), subject]);
+    }
+  }
+  return [...found].map(([record, subjects]) => ({ record, subjects }));
+}
