@@ -1,4 +1,4 @@
-/** What a line of a card is about, whether another line takes its place, and where a card contradicts what is fitted. */
+/** What a line of a card is about, which line takes its place, and where a card contradicts what is fitted. */
 import type { Check, Configuration, Option, Platform } from "../../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
 
@@ -8,7 +8,7 @@ export interface Subject {
   readonly id: string;
 }
 
-/** Words of a challenge as they are compared: case, spaces at the ends and between words, and a plural s don't matter. */
+/** Words of a challenge as they are compared: case, spaces and a plural s don't matter. */
 const fold = (text: string): string => text.trim().toLowerCase().replace(/\s+/g, " ").replace(/s$/, "");
 
 /**
@@ -60,9 +60,10 @@ export interface Contradiction {
 }
 
 /**
- * Lines of a configuration's card that stop being true when an option is fitted: a line is written for its configuration
- * alone, or with its option alone, and is wrong where what it is about is then another way (an item elsewhere, other
- * contents of a place, another state of a fastening) and no line of an option fitted there replaces it. Each line once.
+ * Lines of a configuration's card that stop being true when an option is fitted. A line is written for its
+ * configuration alone, or with its option alone; it is wrong where what it is about is then another way (an item
+ * elsewhere, other contents of a place, another state of a fastening) and no line of an option fitted there replaces
+ * it. Each line once; empty if there is none.
  */
 export function contradictionsOf(
   platform: Platform,

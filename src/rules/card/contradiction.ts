@@ -8,10 +8,13 @@ export const contradiction: Rule = {
   id: "card/contradiction",
   severity: "error",
   asks: "With every option, each line of a card is true, or a line of the option says that it takes its place.",
-  why: "A line that cannot be answered teaches a crew to pass over the card; answered, it puts back what the option took out.",
+  why:
+    "A line that cannot be answered teaches a crew to pass over the card; obeyed, it puts back what the option " +
+    "took out.",
   source:
-    "Burian, Barshi, Dismukes, The Challenge of Aviation Emergency and Abnormal Situations, NASA/TM-2005-213462 (from memory): checklist items that do not fit the situation",
+    "Burian, Barshi, Dismukes 2005, NASA/TM-2005-213462 (from memory: checklist items that do not fit the situation)",
   check({ platforms, service }, report, { damaged }) {
+    if (damaged.has("service.yaml")) return;
     for (const platform of platforms)
       for (const configuration of platform.configurations) {
         if (configuration.status === "withdrawn" || damaged.has(configuration.file)) continue;
