@@ -54,7 +54,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     const names = readdirSync(folder, { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile())
       .map((entry) => join(entry.parentPath, entry.name).slice(folder.length + 1))
-      .filter((name) => !/-print\.jpg$|^service-worker\.js$|^offline\.json$/.test(name));
+      .filter((name) => !/-print\.jpg$|^service-worker\.js$|^offline\.json$|^\.rerig-site$/.test(name));
     const files = names.map((name) => ({
       address: name.replace(/(^|\/)index\.html$/, "$1"),
       hash: createHash("sha256")
@@ -276,6 +276,35 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect((await compareAll(page, join(work, "a"))).bad).toEqual([]);
       await page.close();
     }, 120_000);
+
+    it("says of one card either current or replaced, as the site has it, when the newer set never fits", async () => {
+      server.cutAfter = Infinity;
+      server.spoilt = "/tern/study/index.html";
+      await server.start();
+      const [code] = pagesUnder(site!, "C");
+      const card = await open(code!);
+      expect(await words(card, "h1")).toContain(marked);
+      await card.waitForSelector("of-set", { timeout: 30_000 });
+      expect(await words(card, "of-set")).toMatch(/This page is the site’s of today; other pages are still from/);
+      await card.waitForFunction(
+        () => /can’t be saved whole/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
+        { timeout: 60_000, polling: 200 },
+      );
+      await card.close();
+      const other = await open("tern/study/seat-capsule/");
+      expect(await words(other)).not.toContain(marked);
+      await other.waitForFunction(
+        () => /can’t be saved whole/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
+        { timeout: 60_000, polling: 200 },
+      );
+      await other.close();
+      server.spoilt = undefined;
+      await server.stop();
+      const alone = await open(code!);
+      expect(await words(alone, "h1")).not.toContain(marked);
+      expect(await words(alone, "of-set")).toMatch(/No answer from the site: this is what the set of .* says/);
+      await alone.close();
+    }, 180_000);
 
     it("takes the newer set whole, only what changed being fetched, and then shows it", async () => {
       await server.start();

@@ -25,6 +25,8 @@ export class SiteServer {
   served = 0;
   /** After so many answers every connection is cut and none is taken. */
   cutAfter = Infinity;
+  /** Path of a file of which something else is sent than what is in the folder. */
+  spoilt: string | undefined;
 
   constructor(folder: string) {
     this.folder = folder;
@@ -43,7 +45,8 @@ export class SiteServer {
       let path = decodeURIComponent(new URL(request.url ?? "/", this.address).pathname);
       if (path.endsWith("/")) path += "index.html";
       try {
-        const content = await readFile(join(this.folder, path));
+        const read = await readFile(join(this.folder, path));
+        const content = path === this.spoilt ? Buffer.concat([read, Buffer.from("<!-- -->")]) : read;
         response
           .writeHead(200, { ...HEADERS, "content-type": TYPES[extname(path)] ?? "application/octet-stream" })
           .end(content);

@@ -14,6 +14,8 @@ import {
   readChoice,
   sayMoment,
 } from "./device.ts";
+import { sayDate } from "../../domain/words/say.ts";
+import { sayOrigin } from "./origin.ts";
 
 /** Whether somebody has begun to use this page. */
 let touched = false;
@@ -31,6 +33,8 @@ if (canKeep()) void start();
 async function start(): Promise<void> {
   navigator.serviceWorker.addEventListener("message", ({ data }: MessageEvent<Message>) => onMessage(data));
   await sayHeld();
+  const { asked, built } = document.documentElement.dataset;
+  if (asked && built) tellOrigin(built, false);
   navigator.serviceWorker.controller?.postMessage({ rerig: "which" });
   if (readChoice() === "no" || (isSparing() && readChoice() !== "yes")) return;
   try {
@@ -42,7 +46,28 @@ async function start(): Promise<void> {
   } catch {
     // No signal, or the browser refuses: what is held stays in use.
   }
-  await compareWithSite(await heldHere());
+  await sayNewer();
+}
+
+/** Says on top of a page what it is beside the saved set, and in the foot that the site has a newer set. */
+async function sayNewer(): Promise<void> {
+  const held = await heldHere();
+  const now = await compareWithSite(held);
+  if (!held) return;
+  tellOrigin(held.built, now === undefined || now.version === held.version);
+  if (now && now.version !== held.version) say(`${older(held.built)} The site has a newer one. `, "This device");
+}
+
+const older = (built: string) => `This device answers from the set of ${sayDate(built)}.`;
+
+function tellOrigin(built: string, newest: boolean): void {
+  const text = sayOrigin(document.documentElement.dataset, sayDate(built), newest);
+  const main = document.querySelector("main");
+  if (!text || !main || main.querySelector("of-set")) return;
+  const box = document.createElement("of-set");
+  box.setAttribute("role", "status");
+  box.textContent = text;
+  main.prepend(box);
 }
 
 /**
@@ -71,7 +96,11 @@ function onMessage(message: Message): void {
   if (message.rerig === "progress")
     say(`Saving on this device: ${Math.floor((100 * message.done) / Math.max(1, message.bytes))} %. `, "This device");
   if (message.rerig === "failed")
-    void heldHere().then((held) => (held ? sayHeld() : say("Not saved on this device yet. ", "This device")));
+    void heldHere().then((held) =>
+      held
+        ? say(`${older(held.built)} The site’s newer one can’t be saved whole. `, "This device", undefined, true)
+        : say("Not saved on this device yet. ", "This device"),
+    );
   if (message.rerig === "active") void sayHeld().then(() => keepUp(message.version));
 }
 

@@ -3,6 +3,7 @@
  * signal.
  */
 import type { SavedSet } from "../../schema/offline.ts";
+import { isOfThisSite, mark, saysWhetherInForce } from "./origin.ts";
 import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
 
 /** The set that this worker stands for; put in by the build, so that each set has a worker of its own. */
@@ -88,12 +89,21 @@ worker.addEventListener("fetch", (event) => {
 async function answer(request: Request): Promise<Response> {
   const cache = await caches.open(cacheName(scope, RERIG_SET.version));
   const kept = await cache.match(keptAddress(request.url));
-  if (kept) return request.mode === "navigate" ? withSet(kept) : kept;
+  const address = keptAddress(request.url).slice(scope.length);
+  const isPage = request.mode === "navigate";
+  if (isPage && saysWhetherInForce(address)) {
+    const now = await askSite(request.url);
+    if (now) return now;
+    if (kept) return withSet(kept, { asked: "no", built: RERIG_SET.built });
+  }
+  if (kept) return isPage ? withSet(kept) : kept;
   try {
-    return await fetch(request);
+    const response = await fetch(request);
+    // Followed on the way, it could not answer a page's request; the browser then follows by itself.
+    return isPage && response.ok && !response.redirected ? withMark(response, { from: "site" }) : response;
   } catch {
     // The code of a card that has no page in the set: the page with the box says what that means.
-    const code = /^C\/([0-9A-Z]{6})\/?$/i.exec(request.url.slice(scope.length))?.[1];
+    const code = codeIn(address);
     if (code && request.mode === "navigate" && (await cache.match(`${scope}check/`)))
       return Response.redirect(`${scope}check/?code=${code}`);
     const device = request.mode === "navigate" ? await cache.match(`${scope}device/`) : undefined;
@@ -107,14 +117,44 @@ async function answer(request: Request): Promise<Response> {
   }
 }
 
+const codeIn = (address: string): string | undefined => /^C\/([0-9A-Z]{6})\/?$/i.exec(address)?.[1];
+
+/** How long the site may take to say whether a card is in force, before the saved set is asked instead. */
+const PATIENCE_MS = 5000;
+
+/**
+ * The page as the site has it now; `undefined` if the site does not answer, or something else answers in its place
+ * (the sign-in page of a guest network). A code that the site does not know leads to the page that says what it means.
+ */
+async function askSite(url: string): Promise<Response | undefined> {
+  try {
+    const response = await fetch(url, {
+      cache: "no-cache",
+      credentials: "same-origin",
+      signal: AbortSignal.timeout(PATIENCE_MS),
+    });
+    const code = codeIn(keptAddress(url).slice(scope.length));
+    const text = await response.clone().text();
+    if (!isOfThisSite(text)) return undefined;
+    if (response.status === 404 && code) return Response.redirect(`${scope}check/?code=${code}`);
+    return response.ok ? withMark(response, { from: "site" }) : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 /**
  * A page with the version of its set on it. While a newer set takes over, the worker before it may answer one page
- * more; the page
- * can then tell that it is not of the set that this device now answers from.
+ * more; the page can then tell that it is not of the set that this device now answers from.
  */
-async function withSet(page: Response): Promise<Response> {
+function withSet(page: Response, more: Readonly<Record<string, string>> = {}): Promise<Response> {
+  return withMark(page, { set: RERIG_SET.version, ...more });
+}
+
+async function withMark(page: Response, marks: Readonly<Record<string, string>>): Promise<Response> {
   const { headers } = page;
   if (!headers.get("content-type")?.startsWith("text/html")) return page;
-  const text = (await page.text()).replace("<html", `<html data-set="${RERIG_SET.version}"`);
-  return new Response(text, { headers: [...headers].filter(([name]) => name !== "content-length") });
+  // The length and the packing are no longer those of what is sent on.
+  const kept = [...headers].filter(([name]) => name !== "content-length" && name !== "content-encoding");
+  return new Response(mark(await page.text(), marks), { headers: kept });
 }
