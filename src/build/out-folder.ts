@@ -70,10 +70,8 @@ export function bringBack(target: string): void {
     const found = /^(new|old)-(\d+)$/.exec(name.slice(stem.length));
     const pid = Number(found?.[2]);
     if (!found || (pid !== process.pid && isRunning(pid))) continue;
-    if (!existsSync(join(parent, name, MARKER)) && found[1] === "new") {
-      rmSync(join(parent, name), { recursive: true, force: true });
-      continue;
-    }
+    // What no build made is a person's own, whatever its name.
+    if (!existsSync(join(parent, name, MARKER))) continue;
     if (found[1] === "old" && !existsSync(target)) renameSync(join(parent, name), target);
     else rmSync(join(parent, name), { recursive: true, force: true });
   }

@@ -98,9 +98,11 @@ describe("a site whose replacement was stopped", () => {
 
   it("stays as it is if the new one is in its place", () => {
     write(`site/${MARKER}`);
-    write(`.site.old-${gone}/old.html`);
+    write(`.site.old-${gone}/${MARKER}`);
+    write(`.site.new-${gone}/letter.txt`);
     bringBack(join(work, "site"));
-    expect(readdirSync(work).sort()).toEqual(["home", "site"]);
+    // A folder of such a name that no build made is left alone.
+    expect(readdirSync(work).sort()).toEqual([`.site.new-${gone}`, "home", "site"]);
   });
 
   it("is left to a build that still runs, also one of another user", () => {

@@ -1,18 +1,19 @@
 /** Loads of arrangements for pages, each worked out once in a build. */
 import type { Platform } from "../../schema/collection.ts";
 import type { Arrangement } from "../../domain/parts/arrangements.ts";
-import { bandEnds, type LoadReport, reportLoad } from "../../domain/load/load.ts";
-import { exactly } from "../../domain/numbers/rational.ts";
+import { bandEnds, type LoadReport, massOf, reportLoad } from "../../domain/load/load.ts";
+import { parseMass } from "../../schema/quantities.ts";
 import { remember } from "../../domain/words/remember.ts";
 
 /**
- * The load of an arrangement with a patient of that weight (`20 kg`, `800 g`); `undefined` when the weight can't be
- * read.
+ * The load of an arrangement with a patient of that weight (`20 kg`, `800 g`, `11 lb`); `undefined` when the weight
+ * can't be read.
  */
 export function loadOf(platform: Platform, arrangement: Arrangement, patient?: string): LoadReport | undefined {
   if (patient === undefined) return reportLoad(platform, arrangement);
-  const read = /^(\d+(?:\.\d+)?)\s*(kg|g)$/.exec(patient.trim());
-  return read ? reportLoad(platform, arrangement, exactly(Number(read[1]) / (read[2] === "g" ? 1000 : 1))) : undefined;
+  // Read as `check` reads it, so that what passes there is shown.
+  const read = parseMass(patient);
+  return read.ok ? reportLoad(platform, arrangement, massOf(read.value.value)) : undefined;
 }
 
 /**
