@@ -14,6 +14,7 @@ import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
+import { issueAltered } from "../rules/record/issue-altered.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
@@ -45,7 +46,7 @@ export function define(command: Command): void {
       "after",
       "\nThe register holds names: it is read where it is and copied nowhere. Keep it outside the collection, " +
         "its repository and the site.\nExit code: 0 done, 1 rows of the register could not be read (the others " +
-        "are judged), 2 it could not run.",
+        "are judged), or a frozen issue was edited; 2 it could not run.",
     )
     .action(async (register: string, options: Options) => {
       const opened = await openCollection(options.procedures);
@@ -64,6 +65,11 @@ export function define(command: Command): void {
       const findings = new Findings();
       const day = today();
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
+      // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
+      issueAltered.check!(opened.collection, (where, remark) => findings.error(issueAltered.id, where, remark), {
+        today: day,
+        damaged: new Set(),
+      });
       const judgements = judgeSignOffs(opened.collection, signOffs, day, soon, cardMarks(opened.collection));
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));

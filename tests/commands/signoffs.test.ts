@@ -238,3 +238,23 @@ describe("the register itself", () => {
     expect(rerig("2026-10-02", "signoffs", latin).stderr).toMatch(/not in UTF-8/);
   });
 });
+
+describe("a frozen issue that somebody edited", () => {
+  it("is a finding, and what rests on it is still judged", () => {
+    const file = "issued/sled/change-to-shell@1.json",
+      path = join(folder, file),
+      before = readFileSync(path, "utf8");
+    try {
+      writeFileSync(path, before.replace(/"title": "[^"]*"/, '"title": "Another title"'));
+      expect(readFileSync(path, "utf8")).not.toBe(before);
+      const { status, stdout, stderr } = rerig("2026-06-01", "signoffs", register);
+      expect(stderr).toContain("record/issue-altered");
+      expect(stderr).toContain(`${file}:`);
+      expect(stderr).not.toContain("fault in Rerig");
+      expect(stdout).toContain("Ann");
+      expect(status).toBe(1);
+    } finally {
+      writeFileSync(path, before);
+    }
+  });
+});
