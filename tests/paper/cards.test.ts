@@ -140,9 +140,6 @@ describe.skipIf(!browserPath)("printed cards", () => {
         const answer = first.kind === "check" ? first.answer : "";
         const found = pages.flatMap(({ texts }) => texts).find(({ text }) => squeeze(text) === squeeze(answer));
         expect(found?.size).toBeGreaterThan(format.type.line * format.scale - 0.1);
-        process.stdout.write(
-          `${format.name}: smallest type ${Math.min(...sizes).toFixed(2)} pt, lines ${found?.size.toFixed(2)} pt\n`,
-        );
       },
     );
 
