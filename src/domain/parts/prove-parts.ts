@@ -3,7 +3,7 @@
  * at the step.
  */
 import type { Band, Procedure, Step } from "../../schema/collection.ts";
-import { holdsPatient } from "../bands/bands.ts";
+import { holdsPatient, meetBands } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
@@ -51,7 +51,8 @@ export function variantsOf(model: Model, service: Band, procedure: Procedure): P
 /** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */
 export function proveParts(model: Model, service: Band, most = MOST_STATES): PartsProof {
   const programs = model.platform.procedures
-    .filter(({ status }) => status !== "withdrawn")
+    // What is for nobody whom the service carries is never done: its effects help no other procedure.
+    .filter(({ status, band }) => status !== "withdrawn" && meetBands(band, service) !== undefined)
     .flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
   const trial: Trial = { model, strict: strictPrograms(model, whole), most };

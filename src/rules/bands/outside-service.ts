@@ -1,17 +1,30 @@
 /** Rule bands/outside-service. */
-import { covers } from "../../domain/bands/bands.ts";
+import { covers, meet, meetBands } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
 
-/** A configuration is only for patients that the service carries. */
+/** A configuration is only for patients that the service carries, a procedure for one of them at least. */
 export const outsideService: Rule = {
   id: "bands/outside-service",
   severity: "error",
-  asks: "A configuration is only for patients that the service carries.",
+  asks: "A configuration is only for patients that the service carries, a procedure for one of them at least.",
   why: "A card for a patient who is never carried is a card that nobody has practised.",
   source: "common practice, no source",
   check({ service, platforms }, report, { damaged }) {
-    for (const platform of platforms.filter((each) => !hasDamage(each, damaged)))
+    for (const platform of platforms.filter((each) => !hasDamage(each, damaged))) {
+      for (const procedure of platform.procedures) {
+        if (procedure.status === "withdrawn" || meetBands(procedure.band, service.band)) continue;
+        const key = meet(procedure.band.weight, service.band.weight) ? "age" : "weight",
+          { text } = procedure.band[key];
+        report(whereOf(procedure, key), {
+          message:
+            `\`${procedure.id}\` is for \`${text}\`, and the service carries nobody of them: ` +
+            `\`${service.band[key].text}\``,
+          fix: `Change \`${key}\` of the procedure to patients who are carried, or widen \`${key}\` in service.yaml`,
+          actual: text,
+          expected: [`inside ${service.band[key].text}`],
+        });
+      }
       for (const configuration of platform.configurations)
         for (const key of ["weight", "age"] as const) {
           const range = configuration.band[key];
@@ -25,5 +38,6 @@ export const outsideService: Rule = {
             expected: [`inside ${service.band[key].text}`],
           });
         }
+    }
   },
 };

@@ -12,7 +12,8 @@ import { proveParts, variantsOf } from "../../../src/domain/parts/prove-parts.ts
 import { provePlan } from "../../../src/domain/parts/prove-plan.ts";
 import { sayBroken } from "../../../src/rules/parts/say-parts.ts";
 import { assume, isFurther, run } from "../../../src/domain/parts/run.ts";
-import type { Band, Platform, Procedure } from "../../../src/schema/collection.ts";
+import { outsideService } from "../../../src/rules/bands/outside-service.ts";
+import type { Band, Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
 import {
   anyone,
   configuration,
@@ -633,5 +634,32 @@ describe("a fastening of an item that is not on the platform", () => {
       ],
     ]);
     expect(said[0]!.fix).toBe("Move `cradle` on to the platform in a step before, or leave this turn out");
+  });
+});
+
+describe("a procedure for patients whom the service does not carry", () => {
+  // Only `fetch`, which is for nobody from 5 kg, brings the cradle on to the deck where `strap-up` takes it from.
+  const built = platform({
+    places: [place("deck"), place("rail"), place("store", { kind: "store" })],
+    items: [item("cradle", "store")],
+    configurations: [configuration("bare", {}, { band: under5 })],
+    procedures: [
+      procedure("fetch", [move("cradle", "store", "deck")], { band: from5 }),
+      procedure("strap-up", [move("cradle", "deck", "rail")]),
+    ],
+  });
+  const service = { ...under5, age: anyone.age };
+
+  it("helps no other procedure to be proved", () => {
+    const model = buildModel(built);
+    expect(proveParts(model, service).broken.map(({ program }) => program.procedure.id)).toEqual(["strap-up"]);
+    expect(proveParts(model, anyone).broken).toEqual([]);
+  });
+
+  it("is reported at its weight", () => {
+    const found: string[] = [];
+    const collection = { service: { band: service }, platforms: [built] } as unknown as Collection;
+    outsideService.check!(collection, (_, { message }) => found.push(message), { today: "", damaged: new Set() });
+    expect(found).toEqual([expect.stringMatching(/^`fetch` is for .*, and the service carries nobody of them/)]);
   });
 });
