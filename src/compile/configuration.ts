@@ -151,7 +151,9 @@ function compileFitted(
       const count = found?.[1] ?? "1";
       if (!found || !/^[1-9]\d{0,3}$/.test(count)) {
         findings.error("text/bad-value", entry.where, {
-          message: `Unexpected \`${entry.value}\`, expected an item, or a count up to 9999 and an item such as \`4 capsule-pin\``,
+          message:
+            `Unexpected \`${entry.value}\`, expected an item, or a count up to 9999 and an item such as ` +
+            "`4 capsule-pin`",
           fix: "Write the count as a whole number before the item's id",
         });
         continue;
