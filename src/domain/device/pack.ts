@@ -13,6 +13,7 @@ import type {
   Operation,
   Option,
   Paragraph,
+  Phase,
   Place,
   Platform,
   Procedure,
@@ -105,6 +106,7 @@ type PackedProcedure = readonly [
   status: string,
   band: number,
   steps: readonly PackedStep[],
+  phase?: string,
 ];
 
 /** The packed form: plain JSON. */
@@ -191,6 +193,7 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
         procedure.status,
         bandOf(procedure.band),
         steps,
+        procedure.phase ?? "",
       ];
     });
   const fitted = (list: Configuration["fitted"]) => list.map(({ place, item, count }) => [place, item, count] as const);
@@ -332,11 +335,12 @@ export function unpackPlatform(pack: Pack): Unpacked {
       checks: checks.map(check),
     };
   };
-  const procedures = pack.procedures.map(([own, title, code, revision, status, band, packed]): Procedure => {
+  const procedures = pack.procedures.map(([own, title, code, revision, status, band, packed, phase]): Procedure => {
     const steps = packed.map((each, at) => step(own, each, at));
     const entries = steps.flatMap((each, at) => [...(packed[at]![9] ?? []).map(unpackAlert), each]);
     return {
       ...controlled("", own, title, code, revision, status, band),
+      ...(phase ? { phase: phase as Phase } : {}),
       purpose: [],
       sections: [{ title: "", where: WHERE, entries }],
       steps,

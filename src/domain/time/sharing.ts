@@ -51,7 +51,8 @@ function isShared(a: Use, b: Use): boolean {
 }
 
 function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
-  return [...a].some((thing) => b.has(thing));
+  for (const thing of a) if (b.has(thing)) return true;
+  return false;
 }
 
 function findUses(
