@@ -193,7 +193,7 @@ function readBand(text: string): Band {
 function looksOf(requests: readonly CardRequest[]): PackLook[] {
   const first = requests.filter(
     ({ content, card }, at) =>
-      content && requests.findIndex((other) => other.content && other.card.checkWord === card.checkWord) === at,
+      content && requests.findIndex((other) => other.content && other.card.checkCode === card.checkCode) === at,
   );
   return first.flatMap(({ content, card }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
 }

@@ -3,6 +3,7 @@ import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.
 import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { changeoverCards } from "./changeover-card.ts";
+import { printedCodes } from "./printed-card.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
 
 /**
@@ -60,7 +61,9 @@ export function isStale({ state }: AuditedCopy): boolean {
 export function auditFolders(
   collection: Collection,
   today: string,
-  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) =>
+    everyCard(collection, platform, printedCodes(collection)),
+  ),
 ): AuditedFolder[] {
   const inForce = cards.filter(({ isCurrent }) => isCurrent);
   const others = otherCards(collection, today);
@@ -94,9 +97,9 @@ export function otherCards(collection: Collection, today: string): OtherCards {
   const known = new Map<string, readonly FolderCard[]>();
   return {
     band: (configuration, code) =>
-      (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
-        ({ card }) => card.configuration === configuration && card.code === code,
-      ),
+      (bands ??= collection.platforms.flatMap((platform) =>
+        bandStandings(collection, platform, today, printedCodes(collection)),
+      )).findLast(({ card }) => card.configuration === configuration && card.code === code),
     changeovers: (pair) => {
       const cards =
         known.get(pair) ??
@@ -104,10 +107,10 @@ export function otherCards(collection: Collection, today: string): OtherCards {
           changeoverCards(
             collection,
             platform,
-          )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
+          )(pair).map(({ title, code, checkCode = "", effective, band }) => ({
             platform: platform.id,
             configuration: pair,
-            code: checkWord,
+            code: checkCode,
             ...(effective ? { from: effective } : {}),
             content: { title: `${title}, ${band}`, code },
           })),

@@ -4,6 +4,7 @@ import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
+import { forceOn } from "../force/force.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -19,6 +20,21 @@ export interface IssuedCard {
   readonly band?: Band;
 }
 
+/** A card whose check code is asked for; `platform` is what is in force on the card's day. */
+export interface CodedCard {
+  readonly platform: Platform;
+  readonly configuration: string;
+  readonly content: CardContent;
+  /** The patients whom it is for, if it is the card of an elementary band. */
+  readonly band?: Band;
+}
+
+/**
+ * The check code of a card, of everything that is printed on it: `printedCodes` in `paper/`, which knows how cards are
+ * printed.
+ */
+export type CodeOf = (card: CodedCard) => string;
+
 /** Makes the cards of a configuration from what is in force with it. */
 type MakeCards = (
   configuration: ConfigurationContent,
@@ -28,36 +44,38 @@ type MakeCards = (
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
-export function currentCards(platform: Platform): IssuedCard[] {
-  return presentCards(platform, wholeCards);
+export function currentCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return presentCards(platform, wholeCards, codeOf);
 }
 
 /** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
-export function currentBandCards(platform: Platform): IssuedCard[] {
-  return presentCards(platform, bandCardsOf);
+export function currentBandCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return presentCards(platform, bandCardsOf, codeOf);
 }
 
 /**
  * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
  * effect, the cards made from the issues in force then; after those up to the collection's day the current ones.
- * A card that comes out the same as one before is listed once.
+ * A card that comes out the same as one before is listed once. One of the past is listed with the code that covered its
+ * lines only, which is what was printed before codes covered the whole card, and with the code of the whole card as far
+ * as names, counts, masses and drawing were then as they are now.
  */
-export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(platform), collection.on);
+export function everyCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return listOnce(cardsByDay(collection, platform, wholeCards, codeOf), currentCards(platform, codeOf), collection.on);
 }
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
-export function everyBandCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(bandCardsByDay(collection, platform), currentBandCards(platform), collection.on);
+export function everyBandCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
 }
 
 const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
-export function bandCardsByDay(collection: Collection, platform: Platform): readonly DayOfCards[] {
+export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
   const known = bandDays.get(collection) ?? new Map<string, readonly DayOfCards[]>();
   bandDays.set(collection, known);
-  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf);
+  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf, codeOf);
   known.set(platform.id, own);
   return own;
 }
@@ -68,14 +86,18 @@ export interface DayOfCards {
   readonly cards: readonly IssuedCard[];
 }
 
-function presentCards(platform: Platform, make: MakeCards): IssuedCard[] {
+function presentCards(platform: Platform, make: MakeCards, codeOf: CodeOf): IssuedCard[] {
   const contents = contentsInForce(platform);
   return configurationsIn(contents).flatMap((configuration) =>
-    cardsFrom(configuration, contents, make, true, configuration.effective),
+    cardsFrom(configuration, make(configuration, contents), configuration.effective).map((card) => ({
+      ...card,
+      code: codeOf({ ...card, platform }),
+      isCurrent: true,
+    })),
   );
 }
 
-function cardsByDay(collection: Collection, platform: Platform, make: MakeCards): DayOfCards[] {
+function cardsByDay(collection: Collection, platform: Platform, make: MakeCards, codeOf: CodeOf): DayOfCards[] {
   const issues = collection.issued
     .filter((issue) => issue.platform === platform.id)
     .flatMap((issue) => contentOfIssue(issue) ?? []);
@@ -84,17 +106,27 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards)
     now = contentsInForce(platform),
     frozen = new Set(issues.map(keyOf)),
     neverIssued = now.filter((content) => !frozen.has(keyOf(content)));
+  const seen = new Set<string>();
   return days.map((day) => {
     const come = issues.filter(({ effective }) => (effective ?? "") <= day);
     // After the collection's day what is in force then stays so until an issue takes its place.
-    const inForce =
-      on !== undefined && day > on
-        ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
-        : newestOfEach([...neverIssued, ...come]);
+    const isComing = on !== undefined && day > on;
+    const inForce = isComing
+      ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
+      : newestOfEach([...neverIssued, ...come]);
+    const wholeCode = (card: IssuedCard) => ({ ...card, code: codeOf({ ...card, platform: viewOn(day) }) });
+    const viewOn = (then: string) =>
+      forceOn(collection, then).collection.platforms.find(({ id }) => id === platform.id) ?? platform;
     return {
       day,
       cards: configurationsIn(inForce).flatMap((configuration) =>
-        cardsFrom(configuration, inForce, make, false, day || undefined),
+        cardsFrom(configuration, make(configuration, inForce), day || undefined).flatMap((card) => {
+          if (isComing) return [wholeCode(card)];
+          const key = `${card.configuration} ${card.code}`,
+            isNew = !seen.has(key);
+          seen.add(key);
+          return isNew ? [card, wholeCode(card)] : [card];
+        }),
       ),
     };
   });
@@ -145,20 +177,18 @@ function configurationsIn(contents: readonly Content[]): ConfigurationContent[] 
   return contents.filter((content): content is ConfigurationContent => content.kind === "configuration");
 }
 
+/** Cards with the codes of their lines alone. */
 function cardsFrom(
-  configuration: ConfigurationContent,
-  contents: readonly Content[],
-  make: MakeCards,
-  isCurrent: boolean,
+  { platform, id }: ConfigurationContent,
+  made: ReturnType<MakeCards>,
   from: string | undefined,
 ): IssuedCard[] {
-  const { platform, id } = configuration;
-  return make(configuration, contents).map(({ content, band }) => ({
+  return made.map(({ content, band }) => ({
     platform,
     configuration: id,
     code: cardCodeOf(content),
     ...(from ? { from } : {}),
-    isCurrent,
+    isCurrent: false,
     content,
     ...(band ? { band } : {}),
   }));

@@ -9,8 +9,9 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
-import { takesPlaceOf } from "../../domain/cards/subjects.ts";
-import { once, type Site } from "../site.ts";
+import { printedCodes } from "../../paper/printed-card.ts";
+import { once } from "../job.ts";
+import { collection } from "../site.ts";
 
 /** Lines that belong together. */
 export interface ChecklistPart {
@@ -24,8 +25,8 @@ export interface ChecklistPart {
 }
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
-export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(site, `cards/${platform.id}`, () => currentCards(platform)).find(
+export function cardOf(platform: Platform, configuration: Configuration): IssuedCard | undefined {
+  return once(`cards/${platform.id}`, () => currentCards(platform, printedCodes(collection))).find(
     (card) => card.configuration === configuration.id,
   );
 }
@@ -51,7 +52,7 @@ export function bandsOf(
   return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform)).filter(
+      ? once(`band-cards/${platform.id}`, () => currentBandCards(platform, printedCodes(collection))).filter(
           (card) => card.configuration === configuration.id,
         )
       : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform));
