@@ -9,22 +9,21 @@ import type { Command } from "commander";
 import { signOffForms } from "../site/records/sign-off-form.ts";
 import { criticalChallenges } from "../domain/cards/card-content.ts";
 import { currentCards } from "../domain/cards/cards-issued.ts";
-import { judgeAhead } from "../domain/force/signoffs-ahead.ts";
-import type { CardMarks, Judgement } from "../domain/records/signoffs.ts";
+import { type CardMarks, type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
 import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { issueAltered } from "../rules/record/issue-altered.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { today } from "../site/today.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;
 
 interface Options {
   readonly procedures?: string;
-  readonly on?: string;
   readonly json?: boolean;
   readonly soon: string;
   readonly form?: string;
@@ -33,7 +32,7 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withDay(withCollection(command))
+  withCollection(command)
     .argument(
       "<register>",
       "CSV file with the columns person, procedure (or configuration), revision, date, assessor; optional " +
@@ -50,7 +49,7 @@ export function define(command: Command): void {
         "are judged), or a frozen issue was edited; 2 it could not run.",
     )
     .action(async (register: string, options: Options) => {
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const opened = await openCollection(options.procedures);
       const soon = /^\d{1,4}$/.test(options.soon) ? Number(options.soon) : undefined;
       if (soon === undefined) throw new CannotRun(`--soon takes a number of days, not \`${options.soon}\``);
       for (const path of [register, options.form])
@@ -64,9 +63,14 @@ export function define(command: Command): void {
       });
       if (!readWhole(opened)) return;
       const findings = new Findings();
-      const { day } = opened;
+      const day = today();
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
-      const judgements = judgeAhead(opened.force, signOffs, soon, cardMarks(opened.collection));
+      // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
+      issueAltered.check!(opened.collection, (where, remark) => findings.error(issueAltered.id, where, remark), {
+        today: day,
+        damaged: new Set(),
+      });
+      const judgements = judgeSignOffs(opened.collection, signOffs, day, soon, cardMarks(opened.collection));
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));
       const list = inFileOrder(findings.list);
@@ -81,7 +85,7 @@ export function define(command: Command): void {
 
 /** Which lines of each configuration's card are safety-critical. */
 function cardMarks(collection: Collection): CardMarks {
-  const cards = collection.platforms.flatMap((platform) => currentCards(platform));
+  const cards = collection.platforms.flatMap((platform) => currentCards(collection, platform));
   return ({ platform, id }) => {
     const card = cards.find((each) => each.platform === platform && each.configuration === id);
     return card ? criticalChallenges(card.content) : new Set();

@@ -16,7 +16,7 @@ export interface CardType {
   readonly text: number;
   /** Code, page, notice: what identifies the card. */
   readonly small: number;
-  /** Check code and copy number. */
+  /** Check word and copy number. */
   readonly word: number;
 }
 

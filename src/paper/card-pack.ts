@@ -98,13 +98,14 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
   );
   const sides = pages.map(
     (own, page) =>
-      `<section class="c-side c-other ` +
-      `c-contents"><header><div>${page === 0 ? `<h1 class="c-name">${esc(title)}</h1>` : `<p class="c-name">${esc(title)}<span>, continued</span></p>`}<p ` +
-      "" +
-      `class="c-band">List of effective cards</p></div></header>` +
-      `<div class="c-cols"><div class="c-col"><p ` +
-      `class="c-over"><span>Card</span><span>Rev.</span><span>Effective</span><span>Check ` +
-      `code</span><span>Copy</span></p><ul>${own.map(drawRow).join("")}</ul></div></div>` +
+      `<section class="c-side c-other c-contents"><header><div>` +
+      (page === 0
+        ? `<h1 class="c-name">${esc(title)}</h1>`
+        : `<p class="c-name">${esc(title)}<span>, continued</span></p>`) +
+      `<p class="c-band">List of effective cards</p></div></header>` +
+      `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Rev.</span>` +
+      `<span>Effective</span><span>Check word</span><span>Copy</span></p>` +
+      `<ul>${own.map(drawRow).join("")}</ul></div></div>` +
       "<footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p " +
       `class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`,
   );
@@ -125,11 +126,10 @@ function drawRow(row: ListRow): string {
   if ("heading" in row) return `</ul><h2 class="c-list">${esc(row.heading)}</h2><ul>`;
   const { id, card, copy } = row;
   return (
-    "<li><span><a " +
-    `href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
-    "" +
-    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDay(card.effective) : ""}</span> <b ` +
-    `class="c-word">${esc(card.checkCode ?? "")}</b> <span>${copy}</span></li>`
+    `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
+    `${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
+    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
+    `<b class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
   );
 }
 

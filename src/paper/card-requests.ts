@@ -6,7 +6,7 @@ import { bandStandings } from "../domain/cards/card-standing.ts";
 import { currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
+import { printCard, type PrintedCard } from "./printed-card.ts";
 
 export interface CardRequest {
   readonly platform: string;
@@ -66,7 +66,7 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     };
   const finder = cardFinder(collection, platforms);
   if (found) return copiesIn(collection, platforms, found, finder, today);
-  const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
+  const known = platforms.flatMap((own) => currentCards(collection, own));
   const unknown = card
     .filter((id) => !known.some(({ configuration }) => configuration === id))
     .map(
@@ -95,8 +95,8 @@ function cardsFor(
   platform: Platform,
   { card = [], patient, band, eachBand }: Asked,
 ): CardRequest[] {
-  const parts = patient || band || eachBand ? currentBandCards(platform, printedCodes(collection)) : [];
-  return currentCards(platform, printedCodes(collection))
+  const parts = patient || band || eachBand ? currentBandCards(collection, platform) : [];
+  return currentCards(collection, platform)
     .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
     .flatMap((whole) => {
       const configuration = configurationOf(platform, whole);
@@ -122,7 +122,10 @@ function requestOf(collection: Collection, platform: Platform, card: IssuedCard)
   return (
     configuration && {
       platform: platform.id,
-      card: printCard(collection, platform, configuration, card.band ? { band: card.band } : {}),
+      card: printCard(collection, platform, configuration, {
+        inForce: true,
+        ...(card.band ? { band: card.band } : {}),
+      }),
       content: card.content,
     }
   );
@@ -137,7 +140,7 @@ function cardFinder(collection: Collection, platforms: readonly Platform[]): Fin
   const changeovers = new Map<Platform, ChangeoverCards>();
   return (id) => {
     for (const platform of platforms) {
-      const whole = currentCards(platform, printedCodes(collection)).find(({ configuration }) => configuration === id);
+      const whole = currentCards(collection, platform).find(({ configuration }) => configuration === id);
       const request = whole && requestOf(collection, platform, whole);
       if (request) return [request];
       if (!id.includes("--")) continue;
@@ -165,8 +168,8 @@ function copiesIn(
     // all are printed.
     const same =
       cards?.filter(
-        ({ card: { checkCode } }) =>
-          checkCode !== undefined && check !== undefined && checkCode === normalizeCode(check),
+        ({ card: { checkWord } }) =>
+          checkWord !== undefined && check !== undefined && checkWord === normalizeCode(check),
       ) ?? [];
     if (cards)
       requests.push(
@@ -190,11 +193,9 @@ function bandCardOf(
 ): CardRequest[] | undefined {
   if (check === undefined) return undefined;
   const code = normalizeCode(check),
-    isWhole = platforms.some((platform) =>
-      currentCards(platform, printedCodes(collection)).some((whole) => whole.code === code),
-    );
+    isWhole = platforms.some((platform) => currentCards(collection, platform).some((whole) => whole.code === code));
   for (const platform of isWhole ? [] : platforms) {
-    const now = bandStandings(collection, platform, today, printedCodes(collection)).findLast(
+    const now = bandStandings(collection, platform, today).findLast(
       ({ card: part }) => part.configuration === card && part.code === code,
     )?.now;
     const request = now && requestOf(collection, platform, now);

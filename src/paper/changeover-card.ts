@@ -4,14 +4,13 @@
 import type { Alert, Collection, Platform } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
-import type { Changeover } from "../domain/parts/changeover.ts";
-import type { PlannedStep } from "../domain/parts/order.ts";
+import type { Changeover, PlannedStep } from "../domain/parts/changeover.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
-import { plansBetween } from "../domain/time/plans.ts";
+import { plansBetween } from "../domain/parts/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
 import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
 
@@ -26,20 +25,20 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
   const model = modelOf(platform);
   const bare = new Map(
     model.arrangements
-      .filter(({ options, configuration }) => options.length === 0 && configuration.status === "approved")
+      .filter(({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn")
       .map((arrangement) => [arrangement.configuration.id, arrangement]),
   );
   return (pair) => {
     const [from, to] = pair.split("--").map((id) => bare.get(id));
     if (!from || !to || from === to) return [];
-    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) =>
+    return plansBetween(model, collection.service.band, from, to).flatMap(({ cells, changeover }) =>
       changeover ? [printChangeover(collection, platform, changeover, cells)] : [],
     );
   };
 }
 
 /**
- * The card of a changeover for the patients of some cells. Its check code is of what it prints: patients, steps,
+ * The card of a changeover for the patients of some cells. Its check word is of what it prints: patients, steps,
  * checks, and what is counted.
  */
 export function printChangeover(
@@ -70,10 +69,10 @@ export function printChangeover(
     changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
   const effective = dates("effective").at(-1),
     reviewBy = dates("reviewBy")[0];
-  const checkCode = codeOf(
+  const checkWord = codeOf(
     hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
   );
-  const address = addressOf(service.site, checkCode);
+  const address = addressOf(service.site, checkWord);
   const notForUse = [from, to].find((configuration) => configuration && configuration.status !== "approved");
   return {
     id: `${changeover.from}--${changeover.to}`,
@@ -83,7 +82,7 @@ export function printChangeover(
     ...(effective ? { effective } : {}),
     ...(reviewBy ? { reviewBy } : {}),
     band,
-    checkCode,
+    checkWord,
     ...(address ? { address } : {}),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     ...(notForUse ? { notForUse: notForUse.status.toUpperCase() } : {}),

@@ -80,9 +80,10 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
   return (
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
     `aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
-    `<header><div><${heading} class="c-name">${name}</${heading}><p ` +
-    `class="c-band">${esc(card.band)}</p></div><p ` +
-    `class="c-ident">${esc(card.code)}${card.revision === undefined ? "" : `<br>revision ${card.revision}`}${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
+    `<header><div><${heading} class="c-name">${name}</${heading}>` +
+    `<p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}` +
+    (card.revision === undefined ? "" : `<br>revision ${card.revision}`) +
+    `${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
     `<div class="c-cols">` +
     columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
@@ -197,8 +198,8 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
       copy ? "Copy" : "Copy number",
       copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
     ) +
-    (card.checkCode ? row("Check code", `<b>${esc(card.checkCode)}</b>`) : "") +
-    (card.effective ? row("In force from", sayDay(card.effective)) : "") +
+    (card.checkWord ? row("Check word", `<b>${esc(card.checkWord)}</b>`) : "") +
+    (card.effective ? row("In force from", sayDate(card.effective)) : "") +
     row("Do not use after", esc(lastDayOf(card))) +
     "</dl>" +
     (card.address

@@ -1,9 +1,8 @@
 /** What lies in each folder against what should: which copies to reprint, where they go, and which to destroy. */
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
-import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
+import { bandStandings, cardInForce, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { changeoverCards } from "./changeover-card.ts";
-import { printedCodes } from "./printed-card.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
 
 /**
@@ -61,17 +60,17 @@ export function isStale({ state }: AuditedCopy): boolean {
 export function auditFolders(
   collection: Collection,
   today: string,
-  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) =>
-    everyCard(collection, platform, printedCodes(collection)),
-  ),
+  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
 ): AuditedFolder[] {
-  const inForce = cards.filter(({ isCurrent }) => isCurrent);
+  const inForce = [...Map.groupBy(cards, ({ platform, configuration }) => `${platform} ${configuration}`).values()]
+    .filter((own) => own.some(({ isCurrent }) => isCurrent))
+    .flatMap((own) => cardInForce(own, today) ?? []);
   const others = otherCards(collection, today);
   return collection.folders.map((folder) => {
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
         ? auditChangeover(copy, others.changeovers(copy.card))
-        : auditCopy(copy, cards, others),
+        : auditCopy(copy, cards, today, others),
     );
     return {
       folder,
@@ -97,9 +96,9 @@ export function otherCards(collection: Collection, today: string): OtherCards {
   const known = new Map<string, readonly FolderCard[]>();
   return {
     band: (configuration, code) =>
-      (bands ??= collection.platforms.flatMap((platform) =>
-        bandStandings(collection, platform, today, printedCodes(collection)),
-      )).findLast(({ card }) => card.configuration === configuration && card.code === code),
+      (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
+        ({ card }) => card.configuration === configuration && card.code === code,
+      ),
     changeovers: (pair) => {
       const cards =
         known.get(pair) ??
@@ -107,10 +106,10 @@ export function otherCards(collection: Collection, today: string): OtherCards {
           changeoverCards(
             collection,
             platform,
-          )(pair).map(({ title, code, checkCode = "", effective, band }) => ({
+          )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
             platform: platform.id,
             configuration: pair,
-            code: checkCode,
+            code: checkWord,
             ...(effective ? { from: effective } : {}),
             content: { title: `${title}, ${band}`, code },
           })),
@@ -142,13 +141,14 @@ function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): Audite
   return { ...rest, state: code !== undefined || (only.from && copy.placed! < only.from) ? "replace" : "unread" };
 }
 
-function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedCopy {
+function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], today: string, others: OtherCards): AuditedCopy {
   const configuration = configurationOf(copy.card)!;
   const own = cards.filter((card) => card.configuration === configuration);
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
   const found = code === undefined ? undefined : own.findLast((card) => card.code === code);
-  const now = own.find(({ isCurrent }) => isCurrent);
-  const last = now && own.at(-1);
+  const inUse = own.some(({ isCurrent }) => isCurrent);
+  const now = inUse ? cardInForce(own, today) : undefined;
+  const last = inUse ? own.at(-1) : undefined;
   const rest = {
     copy,
     ...(now ? { now } : {}),

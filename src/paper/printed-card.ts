@@ -2,20 +2,18 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import type { Band, Collection, Configuration, Crew, Platform, Range, Service } from "../schema/collection.ts";
+import type { Band, Collection, Configuration, Crew, Platform, Range } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
-import { bandCardsOf, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
+import { contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
 import { covers, kgOf, meetBands, sayBand } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
-import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
+import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
-import { contentOf, hashOf } from "../domain/records/freeze.ts";
-import { codeOf } from "../domain/cards/check-code.ts";
-import { formatFor } from "./card-format.ts";
+import { contentOf } from "../domain/records/freeze.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
 import { capital, sayDecimal, sayRole, sayWho } from "../domain/words/say.ts";
@@ -98,7 +96,7 @@ export interface PrintedCard {
   readonly isPart?: boolean;
   readonly weight?: Range;
   readonly rail?: Rail;
-  readonly checkCode?: string;
+  readonly checkWord?: string;
   /**
    * What the QR code says: in capitals as far as addresses allow, because these take the least room. Absent if the
    * service has no site.
@@ -126,137 +124,41 @@ export const MOST_LINES = 9;
 
 /** How a card is printed. */
 export interface PrintOptions {
+  /** Of a configuration that is not approved, the newest issue: what folders hold. */
+  readonly inForce?: boolean;
   /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
   readonly band?: Band;
 }
 
 /**
- * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in force
- * is marked as not for use and has no check code.
+ * The card of a configuration, or of one of its elementary bands, as it is printed today. While its present text is not
+ * approved, that is printed and marked as not
+ * for use; or, for a folder (`inForce`), the newest issue, if there is one.
  */
 export function printCard(
   collection: Collection,
   platform: Platform,
   configuration: Configuration,
-  { band: part }: PrintOptions = {},
+  { inForce = false, band: part }: PrintOptions = {},
 ): PrintedCard {
-  const own = contentOf(configuration, platform) as ConfigurationContent,
-    contents = contentsInForce(platform);
-  const known = part && bandCardsOf(own, contents).find(({ band }) => isSameBand(band, part));
-  const content = known?.content ?? (part ? contentForBand(own, part, contents) : cardContentOf(own, contents));
-  const isIssued = configuration.status === "approved" && (!part || known !== undefined);
+  const known = cardsOf(collection, platform);
+  const isIssued = inForce && known.wholes.some((issued) => issued.configuration === configuration.id);
+  const approved = configuration.status === "approved" || isIssued;
+  const list = part ? known.bands().filter(({ band }) => isSameBand(band!, part)) : known.wholes;
+  const card = approved ? list.find((issued) => issued.configuration === configuration.id) : undefined;
+  const content = card?.content ?? presentContent(collection, platform, configuration, part);
   const { service } = collection,
-    { card, code } = printWhole(service, {
-      platform,
-      configuration: configuration.id,
-      content,
-      band: known?.band ?? part,
-    });
-  const address = isIssued ? addressOf(service.site, code) : undefined;
-  return { ...card, ...(isIssued ? { checkCode: code } : {}), ...(address ? { address } : {}) };
-}
-
-/** Gives the check codes of a collection's cards: each of everything that is printed on it. */
-export function printedCodes({ service }: Pick<Collection, "service">): CodeOf {
-  return (card) => printWhole(service, card).code;
-}
-
-interface Whole {
-  readonly card: PrintedCard;
-  readonly code: string;
-}
-
-const printed = new WeakMap<Service, WeakMap<Platform, Map<string, Whole>>>();
-
-/** A card as it is printed, without code and address, and the code of it; made once. */
-function printWhole(service: Service, { platform, configuration: id, content, band }: CodedCard): Whole {
-  const platforms = printed.get(service) ?? new WeakMap<Platform, Map<string, Whole>>();
-  printed.set(service, platforms);
-  const known = platforms.get(platform) ?? new Map<string, Whole>();
-  platforms.set(platform, known);
-  const key = `${id} ${band ? sayBand(band) : ""}`;
-  const configuration = platform.configurations.find((each) => each.id === id);
-  if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
-  const whole = known.get(key) ?? makeWhole(service, platform, configuration, content, band);
-  known.set(key, whole);
-  return whole;
-}
-
-function makeWhole(
-  service: Service,
-  platform: Platform,
-  configuration: Configuration,
-  content: CardContent,
-  part: Band | undefined,
-): Whole {
-  const card = makeCard(service, platform, configuration, content, part);
-  return {
-    card,
-    code: codeOf(hashOf({ platform: platform.id, configuration: configuration.id, ...inkOf(card, service) })),
-  };
-}
-
-/**
- * What of a printed card can be seen on its paper: two cards look alike if this is the same. Lengths are rounded as the
- * drawings round them; of the rail it is what is drawn, and nothing where the paper has no rail.
- */
-function inkOf(
-  { id, platform: _, rail, weight, plan, hasCritical: _h, ...card }: PrintedCard,
-  service: Service,
-): object {
-  const format = formatFor(service.cards.paper);
-  const round = (value: number) => Number(value.toFixed(2)),
-    fine = (value: number) => Number(value.toFixed(3));
-  const own = rail?.segments.find((segment) => segment.id === id);
-  const sayEnd = (end: Range["from"]) => end && { owned: end.owned, text: end.text };
-  return {
-    ...card,
-    paper: service.cards.paper,
-    site: addressOf(service.site, "") ?? null,
-    tab:
-      own && (weight?.from ?? weight?.to) ? [fine(own.a), fine(own.b), sayEnd(weight?.from), sayEnd(weight?.to)] : null,
-    rail:
-      rail && format.hasRail
-        ? {
-            bars: rail.segments.map((segment) => [segment.id === id, fine(segment.a), fine(segment.b)]),
-            pins: rail.pins.map(({ x, owned }) => [fine(x), owned]),
-            ticks: rail.ticks.map(({ x, label, minor }) => [fine(x), (!minor && label) || ""]),
-          }
-        : null,
-    plan: plan
-      ? {
-          size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(round),
-          boxes: plan.boxes.map(({ x, y, width, height, apart, fitted }) => [
-            ...[x, y, width, height].map(round),
-            apart,
-            fitted,
-          ]),
-          numbers: plan.numbers.map(({ number, x, y }) => [number, round(x), round(y)]),
-        }
-      : null,
-  };
-}
-
-function makeCard(
-  service: Service,
-  platform: Platform,
-  configuration: Configuration,
-  content: CardContent,
-  part: Band | undefined,
-): PrintedCard {
-  const approved = configuration.status === "approved",
-    band = part ?? configuration.band;
+    band = card?.band ?? part ?? configuration.band;
   const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
   const parts = partsOf(content, platform, band, service.crew);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
-  const used = platform.configurations.filter(
-    (other) => other.status === "approved" || (!approved && other === configuration),
-  );
+  const used = platform.configurations.filter(({ status }) => status !== "withdrawn");
   const rail = layRail(
     used.map(({ id, band: { weight } }) => ({ id, weight })),
     service.band.weight,
   );
   const [left, right] = service.crew;
+  const address = card && addressOf(service.site, card.code);
   return {
     id: configuration.id,
     platform: platform.name,
@@ -270,6 +172,8 @@ function makeCard(
     ...(part ? { isPart: true } : {}),
     weight: band.weight,
     rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
+    ...(card ? { checkWord: card.code } : {}),
+    ...(address ? { address } : {}),
     ...(left && right && service.crew.length === 2
       ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) }
       : {}),
@@ -278,9 +182,20 @@ function makeCard(
     warnings: content.warnings.map(readWarning),
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
-    loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
+    loads: arrangement ? loadsOf(collection, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
     complete: `${content.title} complete`,
   };
+}
+
+function presentContent(
+  collection: Collection,
+  platform: Platform,
+  configuration: Configuration,
+  band: Band | undefined,
+): CardContent {
+  const content = contentOf(configuration, platform) as ConfigurationContent,
+    contents = contentsInForce(collection, platform);
+  return band ? contentForBand(content, band, contents) : cardContentOf(content, contents);
 }
 
 /** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */
@@ -300,6 +215,26 @@ function narrowRail(rail: Rail, id: string, { from, to }: Range): Rail {
         : [segment],
     ),
   };
+}
+
+interface KnownCards {
+  readonly wholes: readonly IssuedCard[];
+  /** Worked out when they are first asked for. */
+  readonly bands: () => readonly IssuedCard[];
+}
+
+const cards = new WeakMap<Collection, Map<string, KnownCards>>();
+
+function cardsOf(collection: Collection, platform: Platform): KnownCards {
+  const known = cards.get(collection) ?? new Map<string, KnownCards>();
+  cards.set(collection, known);
+  let bands: readonly IssuedCard[] | undefined;
+  const own = known.get(platform.id) ?? {
+    wholes: currentCards(collection, platform),
+    bands: () => (bands ??= currentBandCards(collection, platform)),
+  };
+  known.set(platform.id, own);
+  return own;
 }
 
 /**
@@ -476,12 +411,17 @@ function countOf(
  * another.
  */
 function isPartOfOther(platform: Platform, item: string): boolean {
-  return [...platform.configurations, ...platform.options].some(
-    ({ status, fitted }) => status === "approved" && fitted.some((entry) => entry.item === item),
+  return [...platform.configurations, ...platform.options].some(({ fitted }) =>
+    fitted.some((entry) => entry.item === item),
   );
 }
 
-function loadsOf(service: Service, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
+function loadsOf(
+  { service }: Collection,
+  platform: Platform,
+  arrangement: Arrangement,
+  band: Band,
+): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
     label: `Patient ${end.text}`,

@@ -2,7 +2,6 @@
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { printedCodes } from "../paper/printed-card.ts";
 import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 export interface KnownCopy {
@@ -10,12 +9,17 @@ export interface KnownCopy {
   readonly copy: FolderCopy;
   /** The platform of its card. */
   readonly platform: string;
-  /** The card in force; absent if there is none, or several of a changeover. */
+  /**
+   * The card by the present files, which may take effect later than today; absent if there is none, or several of a
+   * changeover.
+   */
   readonly current?: FolderCard;
+  /** The card in force today. */
+  readonly inForce?: FolderCard;
   /** The card that has the copy's check code; absent if it has none, or no card has it. */
   readonly found?: FolderCard;
-  /** The one found is in force, or takes the place of that one on a later day. */
-  readonly isRight: boolean;
+  /** The one found is also by the present files. */
+  readonly isCurrent: boolean;
   /** Codes of a changeover's cards: no older one is known. */
   readonly changeover?: readonly string[];
 }
@@ -31,7 +35,7 @@ export function copiesOf(collection: Collection, today: string): KnownCopy[] {
 
 function lookUp(collection: Collection, today: string): KnownCopy[] {
   if (!collection.folders.some(({ copies }) => copies.length)) return [];
-  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform, printedCodes(collection))),
+  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
     others = otherCards(collection, today);
   return collection.folders.flatMap((folder) =>
     folder.copies.flatMap((copy): KnownCopy[] => {
@@ -39,7 +43,7 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
       const one =
         configurationOf(copy.card) === undefined
           ? ofChangeover(copy.card, code, others)
-          : ofConfiguration(copy.card, code, cards, others);
+          : ofConfiguration(copy.card, code, cards, others, today);
       return one ? [{ folder, copy, ...one }] : [];
     }),
   );
@@ -52,10 +56,12 @@ function ofConfiguration(
   code: string | undefined,
   cards: readonly IssuedCard[],
   others: OtherCards,
+  today: string,
 ): Known | undefined {
   const own = cards.filter(({ configuration }) => configuration === card);
   if (!own.length) return undefined;
-  const current = own.find(({ isCurrent }) => isCurrent);
+  const current = own.find(({ isCurrent }) => isCurrent),
+    inForce = own.findLast(({ from }) => (from ?? "") <= today);
   const found = code ? own.findLast((each) => each.code === code) : undefined;
   const part = code && !found && current ? others.band(card, code) : undefined;
   const platform = own[0]!.platform;
@@ -63,13 +69,14 @@ function ofConfiguration(
     return {
       platform,
       found: part.card,
-      isRight: part.state === "current" || part.state === "coming",
-      ...(part.now ? { current: part.now } : {}),
+      isCurrent: part.card.isCurrent,
+      ...(part.now ? { current: part.next ?? part.now, inForce: part.now } : {}),
     };
   return {
     platform,
-    isRight: found !== undefined && current !== undefined && own.indexOf(found) >= own.indexOf(current),
+    isCurrent: found?.isCurrent ?? false,
     ...(current ? { current } : {}),
+    ...(inForce ? { inForce } : {}),
     ...(found ? { found } : {}),
   };
 }
@@ -81,9 +88,9 @@ function ofChangeover(pair: string, code: string | undefined, others: OtherCards
   if (!cards.length) return undefined;
   return {
     platform: cards[0]!.platform,
-    isRight: found !== undefined,
+    isCurrent: found !== undefined,
     changeover: cards.map((card) => card.code),
-    ...(current ? { current } : {}),
+    ...(current ? { current, inForce: current } : {}),
     ...(found ? { found } : {}),
   };
 }

@@ -60,8 +60,7 @@ export interface Band {
 }
 
 export type Severity = "error" | "warning";
-/** What a file may say of itself; `coming` is said of an approved issue whose day has not come (`domain/force`). */
-export type Status = "draft" | "in review" | "approved" | "withdrawn" | "coming";
+export type Status = "draft" | "in review" | "approved" | "withdrawn";
 export type SignOffs = "again" | "stand";
 export type Paper = "A4" | "A5" | "A6";
 
@@ -447,19 +446,11 @@ export interface Issued extends Located {
   readonly kind: "procedure" | "configuration" | "option";
   readonly id: string;
   readonly revision: number;
-  /** Absent for 1, whose hash is of the content alone. */
-  readonly form?: 1 | 2;
-  /** Form 2: all that the hash binds beside the content, as it stands in the file. */
-  readonly head?: Readonly<Record<string, unknown>>;
   readonly hash: string;
   readonly content: unknown;
 }
 
 export interface Collection {
-  /**
-   * The day, `YYYY-MM-DD`, of which this is what is in force (`domain/force`); absent for the files as they were read.
-   */
-  readonly on?: string;
   readonly service: Service;
   readonly platforms: readonly Platform[];
   readonly folders: readonly Folder[];

@@ -11,7 +11,7 @@ import { layWalk } from "../../src/domain/device/walk.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import type { Changeover } from "../../src/domain/parts/changeover.ts";
 import { modelOf } from "../../src/domain/parts/model.ts";
-import { plansBetween } from "../../src/domain/time/plans.ts";
+import { plansBetween } from "../../src/domain/parts/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -72,7 +72,7 @@ describe.each(ALL)("warnings and cautions of %s", (folder) => {
         bare = model.arrangements.filter(({ options }) => options.length === 0);
       for (const from of bare)
         for (const to of bare.filter((each) => each !== from))
-          plansBetween(model, collection.service, from, to)
+          plansBetween(model, collection.service.band, from, to)
             .flatMap(({ changeover }) => changeover ?? [])
             .forEach((changeover, at) =>
               changeovers.push({ platform, pair: `${from.name}--${to.name}`, changeover, at }),
@@ -177,7 +177,7 @@ describe.skipIf(!site)("warnings and cautions on the demo's pages", () => {
         bare = model.arrangements.filter(({ options }) => options.length === 0);
       for (const from of bare)
         for (const to of bare.filter((each) => each !== from)) {
-          const plans = plansBetween(model, collection.service, from, to);
+          const plans = plansBetween(model, collection.service.band, from, to);
           const base = `${platform.id}/changeovers/${from.name}--${to.name}`;
           const pages = isWithdrawn(platform, from.name) || isWithdrawn(platform, to.name) ? [] : ["", "/card"];
           for (const [page, words] of pages.map((each) => [each, wordsOf(base + each)] as const))

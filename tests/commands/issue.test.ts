@@ -21,7 +21,6 @@ import { contentOf, contentOfIssue, hashOf } from "../../src/domain/records/free
 import { currentCards } from "../../src/domain/cards/cards-issued.ts";
 import { effectsOf } from "../../src/domain/cards/effects.ts";
 import { earliestStanding } from "../../src/domain/records/revisions.ts";
-import { printedCodes } from "../../src/paper/printed-card.ts";
 import { Findings } from "../../src/findings/finding.ts";
 
 const root = resolve(import.meta.dirname, "../..");
@@ -286,7 +285,7 @@ describe("a story: two revisions and a folder", () => {
       platform,
       chain,
       codes: Object.fromEntries(
-        currentCards(platform, printedCodes(collection)).map(({ configuration, code }) => [configuration, code]),
+        currentCards(collection, platform).map(({ configuration, code }) => [configuration, code]),
       ),
     };
   };
@@ -307,7 +306,7 @@ describe("a story: two revisions and a folder", () => {
     expect(rerig("issue").status).toBe(0);
     const after = await load();
     const [first, second] = after.chain("change-to-shell");
-    const effects = effectsOf(after.collection, after.platform, first!, second!, printedCodes(after.collection), [
+    const effects = effectsOf(after.collection, after.platform, first!, second!, [
       { from: "vacuum-mattress", to: "child-shell", procedures: ["change-to-shell"] },
       { from: "child-shell", to: "vacuum-mattress", procedures: ["change-to-mattress"] },
     ]);
@@ -334,7 +333,7 @@ describe("a story: two revisions and a folder", () => {
     expect(rerig("issue").status).toBe(0);
     const { collection, platform, chain } = await load();
     const [first, second] = chain("change-to-shell");
-    const effects = effectsOf(collection, platform, first!, second!, printedCodes(collection));
+    const effects = effectsOf(collection, platform, first!, second!);
     expect([effects.cards, effects.copies, effects.signOffsStand]).toEqual([[], [], true]);
     expect(earliestStanding(chain("change-to-shell"))).toBe(1);
     expect(rerig("check").stdout).not.toContain("card/");

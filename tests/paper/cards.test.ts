@@ -124,7 +124,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
           const { text } = pages[next + (format.folded ? Math.floor(at / 2) : at)]!;
           expect(blocks.filter((words) => !text.includes(squeeze(words)))).toEqual([]);
           expect(text).toContain(squeeze(`Page ${at + 1} of ${sides.length}`));
-          if (card.checkCode) expect(text).toContain(card.checkCode);
+          if (card.checkWord) expect(text).toContain(card.checkWord);
         }
         next += Math.ceil(sides.length / 2) * (format.folded ? 1 : 2);
       }
@@ -179,11 +179,11 @@ describe.skipIf(!browserPath)("printed cards", () => {
     });
 
     it(
-      "lists the effective cards in front: code, title, revision, check code (CAP 676 lists its effective pages " +
+      "lists the effective cards in front: code, title, revision, check word (CAP 676 lists its effective pages " +
         "in the same way)",
       () => {
-        for (const { code, title, checkCode } of cards)
-          for (const words of [code, title, checkCode!]) expect(pages[0]!.text).toContain(squeeze(words));
+        for (const { code, title, checkWord } of cards)
+          for (const words of [code, title, checkWord!]) expect(pages[0]!.text).toContain(squeeze(words));
       },
     );
 

@@ -23,17 +23,13 @@ const card = (configuration: string, code: string, from: string, isCurrent = fal
 const cards = [
   card("capsule", OLD, "2026-01-01"),
   card("capsule", NOW, "2026-03-01"),
-  card("capsule", NEXT, "2026-09-01"),
+  card("capsule", NEXT, "2026-09-01", true),
   card("cot", GONE, "2025-01-01"),
 ];
-const asOn = (day: string) => {
-  const now = cards.findLast(({ configuration, from }) => configuration === "capsule" && from! <= day);
-  return cards.map((each) => ({ ...each, isCurrent: each === now }));
-};
 const copy = (values: Partial<FolderCopy>): FolderCopy => ({ ...located, card: "capsule", copy: 1, ...values });
 const folder = (id: string, ...copies: FolderCopy[]): Folder => ({ ...located, id, name: id, copies });
 const audit = (folders: readonly Folder[], today = "2026-06-01") =>
-  auditFolders({ folders, platforms: [] } as unknown as Collection, today, asOn(today));
+  auditFolders({ folders, platforms: [] } as unknown as Collection, today, cards);
 const stateOf = (values: Partial<FolderCopy>, today?: string) =>
   audit([folder("a", copy(values))], today)[0]!.copies[0]!;
 
@@ -100,7 +96,7 @@ describe("a copy of a changeover's card", () => {
     code = "";
   beforeAll(async () => {
     sled = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
-    code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkCode!;
+    code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkWord!;
   });
   const stateIn = (collection: Collection, values: Partial<FolderCopy>) =>
     auditFolders({ ...collection, folders: [folder("a", copy({ card: pair, ...values }))] }, "2026-06-01")[0]!

@@ -5,7 +5,6 @@ import { covers } from "../bands/bands.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
 import {
   bandCardsByDay,
-  type CodeOf,
   contentsInForce,
   everyBandCard,
   everyCard,
@@ -43,13 +42,8 @@ export interface CardStanding {
 }
 
 /** Every card of a platform that was ever in force, with what has become of it by `today`. */
-export function cardStandings(
-  collection: Collection,
-  platform: Platform,
-  today: string,
-  codeOf: CodeOf,
-): CardStanding[] {
-  const cards = everyCard(collection, platform, codeOf);
+export function cardStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyCard(collection, platform);
   return cards.map((card) =>
     standingOf(
       card,
@@ -64,16 +58,11 @@ export function cardStandings(
  * since, the card of a band that holds all of its
  * patients took its place; else the configuration's own card, which says for whom each line is.
  */
-export function bandStandings(
-  collection: Collection,
-  platform: Platform,
-  today: string,
-  codeOf: CodeOf,
-): CardStanding[] {
-  const cards = everyBandCard(collection, platform, codeOf);
+export function bandStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
+  const cards = everyBandCard(collection, platform);
   if (cards.length === 0) return [];
-  const days = bandCardsByDay(collection, platform, codeOf),
-    wholes = everyCard(collection, platform, codeOf);
+  const days = bandCardsByDay(collection, platform),
+    wholes = everyCard(collection, platform);
   const sameBand = (card: IssuedCard) => (other: IssuedCard) =>
     other.configuration === card.configuration && isSameBand(other.band!, card.band!);
   const chains = cards.map((card) => cards.filter(sameBand(card)));
@@ -81,40 +70,31 @@ export function bandStandings(
     const own = wholes.filter(({ configuration }) => configuration === card.configuration),
       chain = chains[at]!;
     const standing = standingOf(card, chain, today);
-    const takesEffectLater = (card.from ?? "") > today;
     if (standing.state !== "withdrawn" || !own.some(({ isCurrent }) => isCurrent)) return standing;
-    const follower = followerOf(card, chain);
+    const follower = chain[chain.indexOf(card) + 1];
     const until =
       follower?.from ?? days.find(({ day, cards: then }) => day > (card.from ?? "") && !then.some(sameBand(card)))?.day;
-    if (until && until > today && !takesEffectLater) return { card, state: "current", now: card, until };
-    const inForce = chains.flatMap((others) => others.find(({ isCurrent }) => isCurrent) ?? []);
+    if (until && until > today && (card.from ?? "") <= today) return { card, state: "current", now: card, until };
+    const inForce = chains
+      .filter((others) => others.some(({ isCurrent }) => isCurrent))
+      .flatMap((others) => cardInForce(others, today) ?? []);
     const now =
       inForce.find(
         ({ configuration, band }) =>
           configuration === card.configuration &&
           covers(band!.weight, card.band!.weight) &&
           covers(band!.age, card.band!.age),
-      ) ?? own.find(({ isCurrent }) => isCurrent);
-    return {
-      card,
-      state: takesEffectLater ? "coming" : "replaced",
-      ...(now ? { now } : {}),
-      ...(until ? { until } : {}),
-    };
+      ) ?? cardInForce(own, today);
+    return { card, state: "replaced", ...(now ? { now } : {}), ...(until ? { until } : {}) };
   });
-}
-
-/** The card of a later day that took the place of this one, or will; not the same lines under a code of the whole card. */
-function followerOf(card: IssuedCard, cards: readonly IssuedCard[]): IssuedCard | undefined {
-  return cards.slice(cards.indexOf(card) + 1).find(({ from }) => from !== card.from);
 }
 
 /** What has become of a card among all the cards of its configuration in order of time. */
 export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
   const inUse = cards.some(({ isCurrent }) => isCurrent);
-  const now = cards.find(({ isCurrent }) => isCurrent);
+  const now = inUse ? cardInForce(cards, today) : undefined;
   const last = inUse ? cards.at(-1) : undefined;
-  const follower = followerOf(card, cards);
+  const follower = cards[cards.indexOf(card) + 1];
   const state: CardState = !inUse
     ? "withdrawn"
     : card === now
@@ -132,6 +112,14 @@ export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today
 }
 
 /**
+ * The card in force on a day among those of one configuration in order of time; before the first one's day, there is
+ * none.
+ */
+export function cardInForce(cards: readonly IssuedCard[], today: string): IssuedCard | undefined {
+  return cards.findLast(({ from }) => (from ?? "") <= today);
+}
+
+/**
  * The issues that made the card in force on the day `after.from` differ from the one before it: those that took effect
  * on that day and without which the card
  * would have come out as another. Empty if no issue is frozen.
@@ -144,7 +132,7 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
     .flatMap((issue) => contentOfIssue(issue) ?? []);
   const frozen = new Set(issues.map(keyOf));
   // What is approved and in force but not frozen yet counts as an issue, too.
-  const all = [...issues, ...contentsInForce(platform).filter((content) => !frozen.has(keyOf(content)))];
+  const all = [...issues, ...contentsInForce(collection, platform).filter((content) => !frozen.has(keyOf(content)))];
   const inForce = newestOfEach(all.filter(({ effective }) => (effective ?? "") <= day));
   return inForce
     .filter(({ effective }) => effective === day)
@@ -158,7 +146,7 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
       const configuration = without.find(
         (other): other is ConfigurationContent => other.kind === "configuration" && other.id === after.configuration,
       );
-      if (configuration && cardCodeOf(cardContentOf(configuration, without)) === cardCodeOf(after.content)) return [];
+      if (configuration && cardCodeOf(cardContentOf(configuration, without)) === after.code) return [];
       return [{ kind: content.kind, id: content.id, title: content.title, revision: content.revision }];
     });
 }

@@ -4,7 +4,6 @@ import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
-import { forceOn } from "../force/force.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -13,27 +12,12 @@ export interface IssuedCard {
   readonly code: string;
   /** In force from; absent if no date is known. */
   readonly from?: string;
-  /** Whether it is the one in force on the collection's day. */
+  /** Whether it is the one in force by the present files. */
   readonly isCurrent: boolean;
   readonly content: CardContent;
   /** The patients whom it is for, if it is the card of an elementary band; absent for the configuration's own card. */
   readonly band?: Band;
 }
-
-/** A card whose check code is asked for; `platform` is what is in force on the card's day. */
-export interface CodedCard {
-  readonly platform: Platform;
-  readonly configuration: string;
-  readonly content: CardContent;
-  /** The patients whom it is for, if it is the card of an elementary band. */
-  readonly band?: Band;
-}
-
-/**
- * The check code of a card, of everything that is printed on it: `printedCodes` in `paper/`, which knows how cards are
- * printed.
- */
-export type CodeOf = (card: CodedCard) => string;
 
 /** Makes the cards of a configuration from what is in force with it. */
 type MakeCards = (
@@ -43,39 +27,44 @@ type MakeCards = (
 
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
-/** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
-export function currentCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return presentCards(platform, wholeCards, codeOf);
-}
-
-/** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
-export function currentBandCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return presentCards(platform, bandCardsOf, codeOf);
+/**
+ * The card of each configuration by the present files: approved records, and for one that is a draft or in review, its
+ * newest issue. A configuration that is
+ * withdrawn, or was never approved, has none.
+ */
+export function currentCards(collection: Collection, platform: Platform): IssuedCard[] {
+  return presentCards(collection, platform, wholeCards);
 }
 
 /**
- * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
- * effect, the cards made from the issues in force then; after those up to the collection's day the current ones.
- * A card that comes out the same as one before is listed once. One of the past is listed with the code that covered its
- * lines only, which is what was printed before codes covered the whole card, and with the code of the whole card as far
- * as names, counts, masses and drawing were then as they are now.
+ * The cards of elementary bands by the present files, for those configurations whose lines are not the same for every
+ * patient.
  */
-export function everyCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return listOnce(cardsByDay(collection, platform, wholeCards, codeOf), currentCards(platform, codeOf), collection.on);
+export function currentBandCards(collection: Collection, platform: Platform): IssuedCard[] {
+  return presentCards(collection, platform, bandCardsOf);
+}
+
+/**
+ * Every card of a platform that was ever in force, in order of time: at each day on which an issue took effect, the
+ * cards made from the issues in force then; last the current ones.
+ * A card that comes out the same as the one before is listed once.
+ */
+export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
+  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(collection, platform));
 }
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
-export function everyBandCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
+export function everyBandCard(collection: Collection, platform: Platform): IssuedCard[] {
+  return listOnce(bandCardsByDay(collection, platform), currentBandCards(collection, platform));
 }
 
 const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
-export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
+export function bandCardsByDay(collection: Collection, platform: Platform): readonly DayOfCards[] {
   const known = bandDays.get(collection) ?? new Map<string, readonly DayOfCards[]>();
   bandDays.set(collection, known);
-  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf, codeOf);
+  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf);
   known.set(platform.id, own);
   return own;
 }
@@ -86,109 +75,86 @@ export interface DayOfCards {
   readonly cards: readonly IssuedCard[];
 }
 
-function presentCards(platform: Platform, make: MakeCards, codeOf: CodeOf): IssuedCard[] {
-  const contents = contentsInForce(platform);
+function presentCards(collection: Collection, platform: Platform, make: MakeCards): IssuedCard[] {
+  const contents = contentsInForce(collection, platform);
   return configurationsIn(contents).flatMap((configuration) =>
-    cardsFrom(configuration, make(configuration, contents), configuration.effective).map((card) => ({
-      ...card,
-      code: codeOf({ ...card, platform }),
-      isCurrent: true,
-    })),
+    cardsFrom(configuration, contents, make, true, configuration.effective),
   );
 }
 
-function cardsByDay(collection: Collection, platform: Platform, make: MakeCards, codeOf: CodeOf): DayOfCards[] {
+function cardsByDay(collection: Collection, platform: Platform, make: MakeCards): DayOfCards[] {
   const issues = collection.issued
     .filter((issue) => issue.platform === platform.id)
     .flatMap((issue) => contentOfIssue(issue) ?? []);
   const days = [...new Set(issues.map(({ effective }) => effective ?? ""))].sort();
-  const { on } = collection,
-    now = contentsInForce(platform),
-    frozen = new Set(issues.map(keyOf)),
-    neverIssued = now.filter((content) => !frozen.has(keyOf(content)));
-  const seen = new Set<string>();
   return days.map((day) => {
-    const come = issues.filter(({ effective }) => (effective ?? "") <= day);
-    // After the collection's day what is in force then stays so until an issue takes its place.
-    const isComing = on !== undefined && day > on;
-    const inForce = isComing
-      ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
-      : newestOfEach([...neverIssued, ...come]);
-    const wholeCode = (card: IssuedCard) => ({ ...card, code: codeOf({ ...card, platform: viewOn(day) }) });
-    const viewOn = (then: string) =>
-      forceOn(collection, then).collection.platforms.find(({ id }) => id === platform.id) ?? platform;
+    const inForce = newestOfEach(issues.filter(({ effective }) => (effective ?? "") <= day));
     return {
       day,
       cards: configurationsIn(inForce).flatMap((configuration) =>
-        cardsFrom(configuration, make(configuration, inForce), day || undefined).flatMap((card) => {
-          if (isComing) return [wholeCode(card)];
-          const key = `${card.configuration} ${card.code}`,
-            isNew = !seen.has(key);
-          seen.add(key);
-          return isNew ? [card, wholeCode(card)] : [card];
-        }),
+        cardsFrom(configuration, inForce, make, false, day || undefined),
       ),
     };
   });
 }
 
-function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[], on = "9999-12-31"): IssuedCard[] {
-  const cardKey = ({ configuration, code }: IssuedCard) => `${configuration} ${code}`;
-  const firstOf = (cards: readonly IssuedCard[]) => {
-    const first = new Map<string, IssuedCard>();
-    for (const card of cards) if (!first.has(cardKey(card))) first.set(cardKey(card), card);
-    return first;
-  };
-  const past = firstOf(days.filter(({ day }) => day <= on).flatMap(({ cards }) => cards));
-  const coming = firstOf(days.filter(({ day }) => day > on).flatMap(({ cards }) => cards));
-  const codes = new Set(current.map(cardKey));
+function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[]): IssuedCard[] {
+  const keyOf = ({ configuration, code }: IssuedCard) => `${configuration} ${code}`;
+  const first = new Map<string, IssuedCard>();
+  for (const card of days.flatMap(({ cards }) => cards)) if (!first.has(keyOf(card))) first.set(keyOf(card), card);
+  const codes = new Set(current.map(keyOf));
   return [
-    ...[...past].filter(([key]) => !codes.has(key)).map(([, card]) => card),
+    ...[...first].filter(([key]) => !codes.has(key)).map(([, card]) => card),
     ...current.map((card) => {
-      const from = past.get(cardKey(card))?.from ?? card.from;
+      const from = first.get(keyOf(card))?.from ?? card.from;
       return { ...card, ...(from ? { from } : {}) };
     }),
-    ...[...coming].filter(([key]) => !codes.has(key) && !past.has(key)).map(([, card]) => card),
   ];
 }
 
-/** What the documents in force say; nothing of one that is a draft, in review, coming or withdrawn. */
-export function contentsInForce(platform: Platform): Content[] {
-  return [...platform.procedures, ...platform.configurations, ...platform.options]
-    .filter(({ status }) => status === "approved")
-    .map((record) => contentOf(record, platform));
+/**
+ * What is in force of each document: the present text if approved, else its newest issue; nothing of what is withdrawn.
+ */
+export function contentsInForce(collection: Collection, platform: Platform): Content[] {
+  return [...platform.procedures, ...platform.configurations, ...platform.options].flatMap((record): Content[] => {
+    if (record.status === "withdrawn") return [];
+    const now = contentOf(record, platform);
+    if (record.status === "approved") return [now];
+    const issued = collection.issued
+      .filter((issue) => issue.platform === platform.id && issue.kind === now.kind && issue.id === now.id)
+      .flatMap((issue) => contentOfIssue(issue) ?? []);
+    return newestOfEach(issued);
+  });
 }
 
 /** Of several issues of the same documents, the one of the highest revision of each. */
 export function newestOfEach(contents: readonly Content[]): Content[] {
   const newest = new Map<string, Content>();
   for (const content of contents) {
-    const key = keyOf(content);
+    const key = `${content.kind} ${content.id}`;
     if ((newest.get(key)?.revision ?? 0) <= content.revision) newest.set(key, content);
   }
   return [...newest.values()];
-}
-
-function keyOf({ kind, id }: Content): string {
-  return `${kind} ${id}`;
 }
 
 function configurationsIn(contents: readonly Content[]): ConfigurationContent[] {
   return contents.filter((content): content is ConfigurationContent => content.kind === "configuration");
 }
 
-/** Cards with the codes of their lines alone. */
 function cardsFrom(
-  { platform, id }: ConfigurationContent,
-  made: ReturnType<MakeCards>,
+  configuration: ConfigurationContent,
+  contents: readonly Content[],
+  make: MakeCards,
+  isCurrent: boolean,
   from: string | undefined,
 ): IssuedCard[] {
-  return made.map(({ content, band }) => ({
+  const { platform, id } = configuration;
+  return make(configuration, contents).map(({ content, band }) => ({
     platform,
     configuration: id,
     code: cardCodeOf(content),
     ...(from ? { from } : {}),
-    isCurrent: false,
+    isCurrent,
     content,
     ...(band ? { band } : {}),
   }));

@@ -13,7 +13,6 @@ import type {
   Operation,
   Option,
   Paragraph,
-  Phase,
   Place,
   Platform,
   Procedure,
@@ -106,7 +105,6 @@ type PackedProcedure = readonly [
   status: string,
   band: number,
   steps: readonly PackedStep[],
-  phase?: string,
 ];
 
 /** The packed form: plain JSON. */
@@ -193,7 +191,6 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
         procedure.status,
         bandOf(procedure.band),
         steps,
-        procedure.phase ?? "",
       ];
     });
   const fitted = (list: Configuration["fitted"]) => list.map(({ place, item, count }) => [place, item, count] as const);
@@ -335,12 +332,11 @@ export function unpackPlatform(pack: Pack): Unpacked {
       checks: checks.map(check),
     };
   };
-  const procedures = pack.procedures.map(([own, title, code, revision, status, band, packed, phase]): Procedure => {
+  const procedures = pack.procedures.map(([own, title, code, revision, status, band, packed]): Procedure => {
     const steps = packed.map((each, at) => step(own, each, at));
     const entries = steps.flatMap((each, at) => [...(packed[at]![9] ?? []).map(unpackAlert), each]);
     return {
       ...controlled("", own, title, code, revision, status, band),
-      ...(phase ? { phase: phase as Phase } : {}),
       purpose: [],
       sections: [{ title: "", where: WHERE, entries }],
       steps,

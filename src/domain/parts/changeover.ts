@@ -1,12 +1,17 @@
 /** Changeovers: the procedures, in order, that take the platform from one arrangement to another in the least time. */
-import type { Procedure, Status } from "../../schema/collection.ts";
+import type { Procedure, Status, Step } from "../../schema/collection.ts";
 import { findArrangement, type Arrangement } from "./arrangements.ts";
 import type { Patient } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
-import { type ElapsedOf, type PlannedStep, preferenceFor, stepsOf } from "./order.ts";
 import { findWays } from "./search.ts";
+
+/** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
+export interface PlannedStep {
+  readonly procedure: Procedure;
+  readonly step: Step;
+}
 
 /** Pieces whose place is another one after the changeover. */
 export interface NetMove {
@@ -64,26 +69,21 @@ export function planChangeover(
   graph: StateGraph,
   from: Arrangement,
   to: Arrangement,
-  elapsedOf?: ElapsedOf,
 ): Changeover | undefined {
-  return planAll(model, graph, from, [to], elapsedOf)[0];
+  return planAll(model, graph, from, [to])[0];
 }
 
-/**
- * Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. Among ways of
- * the same time `preferenceFor` decides; `elapsedOf` says how long a crew takes.
- */
+/** Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. */
 export function planAll(
   model: Model,
   graph: StateGraph,
   from: Arrangement,
   targets: readonly Arrangement[],
-  elapsedOf?: ElapsedOf,
 ): (Changeover | undefined)[] {
   const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
   const start = node(from);
   const ends = targets.map(node);
-  const ways = findWays(graph, start, new Set(ends), preferenceFor(graph, stateOf(model, from), elapsedOf));
+  const ways = findWays(graph, start, new Set(ends));
   return targets.map((to, at) => {
     const way = ways.get(ends[at]!);
     return way && describe(model, graph, from, to, way.programs, way.seconds);
@@ -116,7 +116,7 @@ function describe(
     from: from.name,
     to: to.name,
     procedures: programs.map(({ procedure }) => procedure),
-    steps: stepsOf(programs),
+    steps: programs.flatMap(({ procedure, steps }) => steps.map((step) => ({ procedure, step }))),
     seconds,
     parts,
     undone: undoneMoves(programs, parts),

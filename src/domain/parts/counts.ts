@@ -3,8 +3,7 @@
  * order of the walk.
  */
 import type { Platform } from "../../schema/collection.ts";
-import type { Changeover, NetMove } from "./changeover.ts";
-import type { PlannedStep } from "./order.ts";
+import type { Changeover, NetMove, PlannedStep } from "./changeover.ts";
 
 /** The net parts of a changeover, sorted for counting. Pieces are counted, not rows. */
 export interface Counts {

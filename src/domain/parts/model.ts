@@ -6,7 +6,6 @@ import type { Operation, Platform, Procedure, Step } from "../../schema/collecti
 import { ASIDE } from "../../schema/units.ts";
 import { type Arrangement, layoutOf, restState, validArrangements } from "./arrangements.ts";
 import { holdsPatient, type Patient } from "../bands/bands.ts";
-import { remember } from "../words/remember.ts";
 
 /** Counts of pieces per slot, then the state of each fastening (`NONE` while its place is not on the platform). */
 export type State = Uint16Array;
@@ -94,8 +93,14 @@ export interface Program {
   readonly whole: boolean;
 }
 
+const models = new WeakMap<Platform, Model>();
+
 /** The model of a platform, built once for each platform record. */
-export const modelOf: (platform: Platform) => Model = remember((platform: Platform) => buildModel(platform));
+export function modelOf(platform: Platform): Model {
+  const known = models.get(platform) ?? buildModel(platform);
+  models.set(platform, known);
+  return known;
+}
 
 /**
  * Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported

@@ -1,6 +1,6 @@
 /** Which warnings, cautions and notes stand before which step of a plan: the one answer for page, paper and device. */
 import type { Alert, Procedure } from "../../schema/collection.ts";
-import type { PlannedStep } from "./order.ts";
+import type { PlannedStep } from "./changeover.ts";
 
 /** An alert that stands between a procedure's steps, with the number of the step that follows it. */
 export interface PlacedAlert {

@@ -68,12 +68,6 @@ export function contentOf(record: Issuable, platform: Platform): Content {
 
 const contents = new WeakMap<Issuable, Content>();
 
-/** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
-export function remember<R extends Issuable>(record: R, content: Content): R {
-  contents.set(record, content);
-  return record;
-}
-
 function makeContent(record: Issuable, platform: Platform): Content {
   if ("steps" in record) {
     const photos = new Map(platform.photos.map((photo) => [photo.id, photo]));
@@ -133,27 +127,16 @@ export function hashOf(content: unknown): string {
  * here.
  */
 export function contentOfIssue(issue: Issued): Content | undefined {
-  if (!read.has(issue)) read.set(issue, readIssue(issue));
-  return read.get(issue);
-}
-
-/** An issue is hashed once, however many ask for it. */
-const read = new WeakMap<Issued, Content | undefined>();
-
-function readIssue(issue: Issued): Content | undefined {
   const content = issue.content;
   if (content === null || typeof content !== "object" || !("form" in content) || content.form !== 1) return undefined;
-  const { form = 1, head } = issue;
-  const whole = form === 1 ? content : { ...head, content };
-  return hashOf(whole) === issue.hash && !mislabelled(issue) ? (content as Content) : undefined;
+  return hashOf(content) === issue.hash && !mislabelled(issue) ? (content as Content) : undefined;
 }
 
 /** Whether an issue's own words for what it is differ from what its content says. */
-export function mislabelled({ content, head, kind, platform, id, revision, file }: Issued): boolean {
+export function mislabelled({ content, kind, platform, id, revision, file }: Issued): boolean {
   const inside = content as Partial<DocumentContent> | null;
   const name = file.split("/").slice(-2).join("/");
   return (
-    (head !== undefined && (head.platform !== platform || head.id !== id || head.revision !== revision)) ||
     inside?.kind !== kind ||
     inside.platform !== platform ||
     inside.id !== id ||

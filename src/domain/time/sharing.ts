@@ -51,8 +51,7 @@ function isShared(a: Use, b: Use): boolean {
 }
 
 function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
-  for (const thing of a) if (b.has(thing)) return true;
-  return false;
+  return [...a].some((thing) => b.has(thing));
 }
 
 function findUses(

@@ -75,7 +75,16 @@ export function planTimeline(
   platform: Pick<Platform, "items" | "places" | "fastenings">,
   budget = BUDGET,
 ): Timeline {
-  const { people, tasks } = tasksOf(run, crew);
+  const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
+  if (people.length === 0) people.push("anyone");
+  const all = people.map((_, person) => person);
+  const tasks: Task[] = run.map(({ step }) => {
+    if (step.hold) return { seconds: step.takesSeconds, needs: all };
+    return {
+      seconds: step.takesSeconds,
+      ...(step.by.length > 0 ? { needs: [...new Set(step.by)].map((role) => people.indexOf(role)) } : {}),
+    };
+  });
   const edges = tieSteps(run, platform);
   const { who, complete } = giveSteps(tasks, edges, people.length, budget);
   const asDone = tasks.map(({ seconds }, index) => ({ seconds, needs: who[index]! }));
@@ -109,34 +118,6 @@ export function planTimeline(
   };
 }
 
-/**
- * Seconds that a run of steps takes a crew of these roles, as `planTimeline` with a budget of 0 says, without the rest
- * of a timeline: quick enough to compare hundreds of orders. No steps: 0.
- */
-export function elapsedOf(
-  run: readonly RunStep[],
-  crew: readonly string[],
-  platform: Pick<Platform, "items" | "places" | "fastenings">,
-): number {
-  const { people, tasks } = tasksOf(run, crew);
-  return giveSteps(tasks, tieSteps(run, platform), people.length, 0).makespan;
-}
-
-/** The crew with the roles that are not in it, and the steps as tasks of theirs. */
-function tasksOf(run: readonly RunStep[], crew: readonly string[]): { people: readonly string[]; tasks: Task[] } {
-  const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
-  if (people.length === 0) people.push("anyone");
-  const all = people.map((_, person) => person);
-  const tasks = run.map(({ step }): Task => {
-    if (step.hold) return { seconds: step.takesSeconds, needs: all };
-    return {
-      seconds: step.takesSeconds,
-      ...(step.by.length > 0 ? { needs: [...new Set(step.by)].map((role) => people.indexOf(role)) } : {}),
-    };
-  });
-  return { people, tasks };
-}
-
 /** Each person's steps, one after the other. */
 function followLanes(tasks: readonly Task[], workers: number): Edge[] {
   return Array.from({ length: workers }, (_, worker) =>
@@ -153,7 +134,7 @@ function giveSteps(
   edges: readonly Edge[],
   workers: number,
   budget: number,
-): { who: readonly (readonly number[])[]; makespan: number; complete: boolean } {
+): { who: readonly (readonly number[])[]; complete: boolean } {
   const path = criticalPath(tasks, edges);
   const finish = Math.max(0, ...path.map(({ earliestEnd }) => earliestEnd));
   const before: number[][] = tasks.map(() => []);
@@ -195,7 +176,7 @@ function giveSteps(
     Array.from({ length: workers }, () => 0),
     0,
   );
-  return { who: bestWho, makespan: best, complete: left >= 0 };
+  return { who: bestWho, complete: left >= 0 };
 }
 
 /**

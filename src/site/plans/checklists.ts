@@ -9,9 +9,8 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
-import { printedCodes } from "../../paper/printed-card.ts";
-import { once } from "../job.ts";
-import { collection } from "../site.ts";
+import { takesPlaceOf } from "../../domain/cards/subjects.ts";
+import { once, type Site } from "../site.ts";
 
 /** Lines that belong together. */
 export interface ChecklistPart {
@@ -25,8 +24,8 @@ export interface ChecklistPart {
 }
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
-export function cardOf(platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(`cards/${platform.id}`, () => currentCards(platform, printedCodes(collection))).find(
+export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
+  return once(site, `cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
     (card) => card.configuration === configuration.id,
   );
 }
@@ -36,7 +35,10 @@ export function contentFor(site: Site, platform: Platform, configuration: Config
   const card = configuration.status === "approved" ? cardOf(site, platform, configuration) : undefined;
   return (
     card?.content ??
-    cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform))
+    cardContentOf(
+      contentOf(configuration, platform) as ConfigurationContent,
+      contentsInForce(site.collection, platform),
+    )
   );
 }
 
@@ -52,10 +54,13 @@ export function bandsOf(
   return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(`band-cards/${platform.id}`, () => currentBandCards(platform, printedCodes(collection))).filter(
+      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(site.collection, platform)).filter(
           (card) => card.configuration === configuration.id,
         )
-      : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform));
+      : bandCardsOf(
+          contentOf(configuration, platform) as ConfigurationContent,
+          contentsInForce(site.collection, platform),
+        );
     return cards.map((card) => ({
       band: card.band!,
       ...("code" in card ? { code: card.code } : {}),

@@ -13,9 +13,7 @@ import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { Names } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
-import { printedCodes } from "../../paper/printed-card.ts";
-import { once } from "../job.ts";
-import { collection, today } from "../site.ts";
+import { once, type Site } from "../site.ts";
 
 export type Issuable = Procedure | Configuration | Option;
 
@@ -150,8 +148,8 @@ export function noticeFor(site: Site, platform: Platform, revision: Revision): N
 /** What a revision makes stale, everything else being as it is now. */
 export function effectsFor(site: Site, platform: Platform, revision: Differing): Effects {
   const { before, after } = revision;
-  return once(`effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
-    effectsOf(collection, platform, before, after, printedCodes(collection), plannedOf(platform)),
+  return once(site, `effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
+    effectsOf(site.collection, platform, before, after, plannedOf(site, platform)),
   );
 }
 
@@ -222,25 +220,19 @@ export function isProcedure(content: Content): content is ProcedureContent {
 export type Standing = CardStanding & { readonly platform: Platform };
 
 /** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
-export function standings(): readonly Standing[] {
-  return once("card-standings", () =>
-    collection.platforms.flatMap((platform) =>
-      cardStandings(collection, platform, today, printedCodes(collection)).map((standing) => ({
-        ...standing,
-        platform,
-      })),
+export function standings(site: Site): readonly Standing[] {
+  return once(site, "card-standings", () =>
+    site.collection.platforms.flatMap((platform) =>
+      cardStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
     ),
   );
 }
 
 /** The same of the cards of elementary bands. */
-export function standingsOfBands(): readonly Standing[] {
-  return once("band-standings", () =>
-    collection.platforms.flatMap((platform) =>
-      bandStandings(collection, platform, today, printedCodes(collection)).map((standing) => ({
-        ...standing,
-        platform,
-      })),
+export function standingsOfBands(site: Site): readonly Standing[] {
+  return once(site, "band-standings", () =>
+    site.collection.platforms.flatMap((platform) =>
+      bandStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
     ),
   );
 }
@@ -277,17 +269,17 @@ export function changeoverCodes(site: Site): readonly ChangeoverCode[] {
         plans
           .filter(({ changeover }) => changeover.steps.length > 0)
           .flatMap(({ changeover, cells }) => {
-            const { checkCode, title, band } = printChangeover(collection, platform, changeover, cells);
+            const { checkWord, title, band } = printChangeover(site.collection, platform, changeover, cells);
             const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
               id: procedure.id,
               title: procedure.title,
               code: procedure.code,
               revision: procedure.revision,
             }));
-            return checkCode
+            return checkWord
               ? [
                   {
-                    code: checkCode,
+                    code: checkWord,
                     platform,
                     title,
                     band,

@@ -9,8 +9,7 @@ import { codeOf } from "../../domain/cards/check-code.ts";
 import { contentOf, hashOf } from "../../domain/records/freeze.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
-import { printedCodes } from "../../paper/printed-card.ts";
-import { once } from "../job.ts";
+import { once, type Site } from "../site.ts";
 import { questionsOf } from "../study/questions.ts";
 
 /** A sign-off record, ready to be drawn. */
@@ -29,7 +28,7 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
   const isProcedure = "steps" in document;
   const card = isProcedure
     ? undefined
-    : once(`current-cards/${platform.id}`, () => currentCards(platform, printedCodes(collection))).find(
+    : once(site, `current-cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
         ({ configuration }) => configuration === document.id,
       );
   const asked = isProcedure

@@ -7,7 +7,7 @@ import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Platform } from "../../../src/schema/collection.ts";
 import { buildModel } from "../../../src/domain/parts/model.ts";
 import { packPlatform, unpackPlatform } from "../../../src/domain/device/pack.ts";
-import { plansBetween } from "../../../src/domain/time/plans.ts";
+import { plansBetween } from "../../../src/domain/parts/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
 import { layWalk } from "../../../src/domain/device/walk.ts";
 import { anyone, nowhere, somePlatform } from "../../arbitraries/platform.ts";
@@ -35,7 +35,7 @@ function tellAll(
       .map((to) => [
         from.name,
         to.name,
-        plansBetween(model, { band: service, crew }, from, to).map(({ cells, changeover }) => {
+        plansBetween(model, service, from, to).map(({ cells, changeover }) => {
           if (!changeover) return [cells.length, "no way"];
           const timeline = planTimeline(
             changeover.steps,

@@ -1,47 +1,19 @@
 /**
- * The one planner of changeovers, for pages, paper, devices and commands: one plan for each group of patients for whom
- * the steps differ.
+ * Every changeover between two arrangements: one for each group of patients for whom the steps differ. The same in a
+ * build and in a browser.
  */
-import type { Band, Crew } from "../../schema/collection.ts";
+import type { Band } from "../../schema/collection.ts";
+import type { Arrangement } from "./arrangements.ts";
 import { holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
+import { type Changeover, graphFor, planChangeover } from "./changeover.ts";
+import type { StateGraph } from "./explore.ts";
+import { type Model, stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
-import type { Arrangement } from "../parts/arrangements.ts";
-import { type Changeover, graphFor, planChangeover, type PlanOptions } from "../parts/changeover.ts";
-import type { StateGraph } from "../parts/explore.ts";
-import { type Model, stepsFor } from "../parts/model.ts";
-import { elapsedOf } from "./timeline.ts";
 
-/** Whom the service carries, and who does the steps. */
-export interface Carrier {
-  readonly band: Band;
-  readonly crew: readonly Pick<Crew, "id">[];
-}
-
-/** The changeover for some patients; without one, there is no way for them. */
+/** The least-time changeover for some patients; without one, there is no way for them. */
 export interface PatientPlan {
   readonly cells: readonly Cell[];
   readonly changeover: Changeover | undefined;
-}
-
-/**
- * The changeover between two arrangements for one patient, of whom weight or age may be unknown; `undefined` if there
- * is none. Least seconds; then the fewest procedures; then nothing put onto what is later taken away; then the least
- * elapsed time for the crew; then the order of the trade, by phase; then file names.
- */
-export function planFor(
-  model: Model,
-  { crew }: Pick<Carrier, "crew">,
-  from: Arrangement,
-  to: Arrangement,
-  patient: Patient,
-  options: PlanOptions = {},
-): Changeover | undefined {
-  return plan(model, crew, graphFor(model, patient, options), from, to);
-}
-
-function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arrangement, to: Arrangement) {
-  const roles = crew.map(({ id }) => id);
-  return planChangeover(model, graph, from, to, (steps) => elapsedOf(steps, roles, model.platform));
 }
 
 /**
@@ -52,12 +24,12 @@ function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arra
  */
 export function plansBetween(
   model: Model,
-  { band: carried, crew }: Carrier,
+  service: Band,
   from: Arrangement,
   to: Arrangement,
   patient: Patient = {},
 ): PatientPlan[] {
-  const band = meetBands(carried, to.band);
+  const band = meetBands(service, to.band);
   if (!band) return [];
   // Only procedures that move or turn something can be part of a changeover; the others divide no patients.
   const approved = model.platform.procedures.filter(
@@ -78,7 +50,7 @@ export function plansBetween(
   );
   const plans: PatientPlan[] = [];
   for (const group of alike) {
-    const changeover = plan(model, crew, graphOf(model, group.key, group.cells[0]!.patient), from, to);
+    const changeover = planChangeover(model, graphOf(model, group.key, group.cells[0]!.patient), from, to);
     const key = stepsKey(changeover),
       twin = plans.findIndex((plan) => stepsKey(plan.changeover) === key);
     if (twin >= 0) plans[twin] = { ...plans[twin]!, cells: [...plans[twin]!.cells, ...group.cells] };
