@@ -17,6 +17,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   "domain/time": ["schema", "domain/words", "domain/numbers", "domain/parts"],
   "domain/load": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
   "domain/records": ["schema", "domain/words", "domain/numbers", "domain/bands"],
+  "domain/force": ["schema", "domain/bands", "domain/records"],
   "domain/cards": [
     "schema",
     "domain/words",
@@ -25,6 +26,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/parts",
     "domain/load",
     "domain/records",
+    "domain/force",
   ],
   "domain/device": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/time"],
   "domain/study": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/time"],

@@ -25,8 +25,10 @@ export interface BuildOptions {
   readonly outFolder: string;
   /** Says one line of progress. */
   readonly log: (line: string) => void;
-  /** The collection, if it has been loaded already. */
+  /** The files, if they have been read already. */
   readonly collection?: Collection;
+  /** The day of which the site says what is in force, `YYYY-MM-DD`; today if left out. */
+  readonly on?: string | undefined;
   /** What `check` found in it, if it has been checked already. */
   readonly findings?: readonly Finding[];
 }
@@ -45,12 +47,13 @@ export async function buildSite({
   outFolder,
   log,
   collection,
+  on,
   findings,
 }: BuildOptions): Promise<void> {
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
     target = outFolderFor(outFolder, source, program);
-  const site = renderFrom(makeSite(source, collection ?? (await openCollection(source)), today(), findings));
+  const site = renderFrom(makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings));
   const cache = join(site.root, "node_modules/.cache/rerig"),
     rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });

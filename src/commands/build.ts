@@ -7,21 +7,21 @@ import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { checkResult, countText, reportText } from "../findings/report.ts";
-import { judge, openCollection, withCollection } from "./collection-option.ts";
+import { judge, openCollection, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--out <dir>", "where the site goes", "dist")
     .addHelpText(
       "after",
       "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in " +
         "the folder stays until the new site is complete.",
     )
-    .action(async (options: { procedures?: string; out: string }) => {
-      const opened = await openCollection(options.procedures);
+    .action(async (options: { procedures?: string; on?: string; out: string }) => {
+      const opened = await openCollection(options.procedures, { on: options.on });
       const findings = judge(opened);
-      const { counts, read } = checkResult(opened.collection, findings);
+      const { counts, read } = checkResult(opened.files, findings);
       if (findings.length) process.stderr.write(`${reportText(findings)}\n\n`);
       process.stderr.write(`Checked ${read.procedures} procedures: ${countText(counts)}\n`);
       if (counts.error) {
@@ -35,7 +35,8 @@ export function define(command: Command): void {
         await buildSite({
           collectionFolder: opened.folder,
           outFolder,
-          collection: opened.collection,
+          collection: opened.files,
+          on: opened.day,
           findings,
           log: (line) => process.stderr.write(`${line}\n`),
         });

@@ -8,7 +8,6 @@ import type { Command } from "commander";
 import { packHtml, type PackLook } from "../paper/card-pack.ts";
 import { findBrowser } from "../paper/find-browser.ts";
 import { printPdf } from "../paper/print-pack.ts";
-import { today } from "../site/today.ts";
 import { writeWhole } from "../build/write-whole.ts";
 import { type CardFormat, formatOf } from "../paper/card-format.ts";
 import { layoutCard } from "../paper/card-layout.ts";
@@ -20,10 +19,11 @@ import type { Band, Collection } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { readPatient } from "./choose.ts";
-import { judge, openCollection, withCollection } from "./collection-option.ts";
+import { judge, openCollection, withCollection, withDay } from "./collection-option.ts";
 
 interface Options {
   procedures?: string;
+  on?: string;
   folder?: string;
   platform?: string;
   card?: string[];
@@ -40,7 +40,7 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--folder <id>", "the copies of one folder, each with its number; left out, one of every card")
     .option("--platform <id>", "the cards of one platform only")
     .option("--card <id...>", "only the cards of these configurations")
@@ -71,7 +71,7 @@ export function define(command: Command): void {
         "(nothing is written), 2 it could not run. The same cards give the same bytes.",
     )
     .action(async (options: Options) => {
-      const opened = await openCollection(options.procedures);
+      const opened = await openCollection(options.procedures, { on: options.on });
       const { collection } = opened;
       const format = formatFrom(collection, options),
         asked = askedFrom(options);
@@ -86,7 +86,7 @@ export function define(command: Command): void {
         process.exitCode = 1;
         return;
       }
-      const { requests, unknown } = requestCards(collection, asked, today());
+      const { requests, unknown } = requestCards(collection, asked, opened.day);
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
       if (requests.length === 0) throw new CannotRun("There is no card to print: no configuration here is approved.");
       const tooLong = requests.flatMap(({ card }) => {

@@ -2,23 +2,18 @@
 import type { Command } from "commander";
 import { type Arrangement, listArrangements } from "../domain/parts/arrangements.ts";
 import { holdsPatient } from "../domain/bands/bands.ts";
-import {
-  arrangementNamed,
-  type Changeover,
-  graphFor,
-  planChangeover,
-  type PlanOptions,
-} from "../domain/parts/changeover.ts";
+import { arrangementNamed, type Changeover, graphFor, planChangeover } from "../domain/parts/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { readPatient } from "./choose.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 interface Options {
   readonly procedures?: string;
+  readonly on?: string;
   readonly platform?: string;
   readonly from: string;
   readonly to: string;
@@ -30,7 +25,7 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--platform <id>", "the platform; may be left out if there is only one")
     .requiredOption(
       "--from <arrangement>",
@@ -39,13 +34,14 @@ export function define(command: Command): void {
     .requiredOption("--to <arrangement>", "what the next patient needs")
     .option("--weight <weight>", 'the next patient\'s weight with its unit: "7.2 kg"')
     .option("--age <age>", 'the next patient\'s age with its unit: "8 months"')
-    .option("--drafts", "also use procedures that are draft or in review; withdrawn ones are never used")
+    .option("--drafts", "as if every proposal were in force: drafts, texts in review, issues still to come")
     .option("--json", "print the changeover as JSON on standard output")
     .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
     .action(async (options: Options) => {
       const patient = readPatient(options.weight, options.age);
-      const opened = await openCollection(options.procedures);
-      const platform = platformOf(opened.collection, options.platform);
+      const opened = await openCollection(options.procedures, { on: options.on });
+      const { collection, proposed } = opened.force;
+      const platform = platformOf(options.drafts ? proposed : collection, options.platform);
       if (!readWhole(opened)) return;
       const model = modelOf(platform);
       const from = named(model, options.from);
@@ -54,8 +50,7 @@ export function define(command: Command): void {
         process.stderr.write(
           `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,
         );
-      const allowed: PlanOptions = { drafts: options.drafts ?? false };
-      const changeover = planChangeover(model, graphFor(model, patient, allowed), from, to);
+      const changeover = planChangeover(model, graphFor(model, patient), from, to);
       if (!changeover) {
         process.stderr.write(
           `No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for ` +

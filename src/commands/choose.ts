@@ -8,7 +8,7 @@ import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
 export function readPatient(weight: string | undefined, age: string | undefined): Patient {
@@ -32,22 +32,27 @@ function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--platform <id>", "the platform; may be left out if there is only one")
     .requiredOption("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
     .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
     .option("--json", "print the answer as JSON on standard output")
     .addHelpText("after", "\nThe table of bands decides; this only reads it. It is no medical device.")
     .action(
-      async (options: { procedures?: string; platform?: string; weight: string; age?: string; json?: boolean }) => {
+      async (options: {
+        procedures?: string;
+        on?: string;
+        platform?: string;
+        weight: string;
+        age?: string;
+        json?: boolean;
+      }) => {
         const patient = readPatient(options.weight, options.age);
-        const opened = await openCollection(options.procedures);
+        const opened = await openCollection(options.procedures, { on: options.on });
         const platform = platformOf(opened.collection, options.platform);
         if (!readWhole(opened)) return;
         const carried = holdsPatient(opened.collection.service.band, patient);
-        const configurations = carried
-          ? platform.configurations.filter(({ band, status }) => status !== "withdrawn" && holdsPatient(band, patient))
-          : [];
+        const configurations = carried ? platform.configurations.filter(({ band }) => holdsPatient(band, patient)) : [];
         const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
         if (options.json)
           return printJson({

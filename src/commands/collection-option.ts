@@ -6,7 +6,7 @@ import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
-import { plainJson } from "../domain/numbers/plain-json.ts";
+import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 
@@ -20,19 +20,36 @@ export function collectionFolder(option: string | undefined): string {
   return resolve(option ?? process.env["RERIG_PROCEDURES"] ?? "procedures");
 }
 
-/** A collection as it was read, with what reading found wrong. */
+/** Adds `--on DATE`: what held, or will hold, on that day. */
+export function withDay(command: Command): Command {
+  return command.option("--on <date>", "answer for this day, YYYY-MM-DD, in the place of today");
+}
+
+/** A collection as it was read, with what reading found wrong, and what of it is in force on the day asked for. */
 export interface Opened {
   readonly folder: string;
+  /** The files as they were read. */
+  readonly files: Collection;
+  /** What is in force: what every answer is made from. */
   readonly collection: Collection;
+  readonly force: Force;
+  /** The day asked for, else today; `YYYY-MM-DD`. */
+  readonly day: string;
   readonly findings: Findings;
 }
 
-/** Reads a collection; throws `CannotRun` if there is none. */
-export async function openCollection(option: string | undefined, how: LoadOptions = {}): Promise<Opened> {
-  const folder = collectionFolder(option);
+/** Reads a collection and sees it from a day; throws `CannotRun` if there is none, or the day is no date. */
+export async function openCollection(
+  option: string | undefined,
+  { on, ...how }: LoadOptions & { readonly on?: string | undefined } = {},
+): Promise<Opened> {
+  const folder = collectionFolder(option),
+    day = on === undefined ? today() : readDay(on);
   const findings = new Findings();
   try {
-    return { folder, collection: await loadCollection(folder, findings, how), findings };
+    const files = await loadCollection(folder, findings, how),
+      force = forceOn(files, day);
+    return { folder, files, collection: force.collection, force, day, findings };
   } catch (error) {
     if (error instanceof NoCollection)
       throw new CannotRun(
@@ -42,9 +59,16 @@ export async function openCollection(option: string | undefined, how: LoadOption
   }
 }
 
-/** All findings of a collection after its rules and policy, in file order. */
-export function judge({ collection, findings }: Opened): Finding[] {
-  return inFileOrder(runRules(collection, findings, today()));
+/** A day of the calendar; throws `CannotRun` for anything else. */
+function readDay(on: string): string {
+  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(on) && new Date(`${on}T00:00:00Z`).toISOString().startsWith(on);
+  if (!isDay) throw new CannotRun(`--on takes a day as YYYY-MM-DD, such as 2026-09-14, not \`${on}\``);
+  return on;
+}
+
+/** All findings of a collection on its day after its rules and policy, in file order. */
+export function judge({ files, findings, day }: Opened): Finding[] {
+  return inFileOrder(runRules(files, findings, day));
 }
 
 /**

@@ -5,12 +5,11 @@ import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrder
 import { foldersResult } from "../paper/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
-import { today } from "../site/today.ts";
+import { openCollection, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--folder <id>", "only this folder")
     .option("--json", "print it as JSON on standard output")
     .addHelpText(
@@ -18,16 +17,17 @@ export function define(command: Command): void {
       "\nFolders and copies come in the order of folders.yaml: write them there in the order in which " +
         "somebody walks.\nExit code: 0 also when copies are stale; `rerig check` warns of them.",
     )
-    .action((options: { procedures?: string; folder?: string; json?: boolean }) => folders(options));
+    .action((options: { procedures?: string; on?: string; folder?: string; json?: boolean }) => folders(options));
 }
 
 /** Prints the folders. Throws `CannotRun` for a folder that there is not. */
 export async function folders(options: {
   readonly procedures?: string;
+  readonly on?: string;
   readonly folder?: string;
   readonly json?: boolean;
 }): Promise<void> {
-  const opened = await openCollection(options.procedures);
+  const opened = await openCollection(options.procedures, { on: options.on });
   const { collection } = opened;
   const ids = collection.folders.map(({ id }) => id);
   if (options.folder !== undefined && !ids.includes(options.folder)) {
@@ -40,7 +40,7 @@ export async function folders(options: {
     throw new CannotRun(`There is no folder \`${options.folder}\`${there}`);
   }
   if (!readWhole(opened)) return;
-  const day = today();
+  const { day } = opened;
   const audited = auditFolders(collection, day).filter(
     ({ folder }) => options.folder === undefined || folder.id === options.folder,
   );

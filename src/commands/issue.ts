@@ -57,10 +57,10 @@ export function define(command: Command): void {
 export async function issue(ids: readonly string[], options: Options): Promise<void> {
   mendInterrupted(collectionFolder(options.procedures));
   const opened = await openCollection(options.procedures, { hashPhotos: true });
-  const { due, there } = chooseRecords(opened.collection, ids);
+  const { due, there } = chooseRecords(opened.files, ids);
   const refusals = [
     ...judge(opened).filter(({ severity }) => severity === "error"),
-    ...refusalsWhateverThePolicy(opened.collection),
+    ...refusalsWhateverThePolicy(opened.files),
   ];
   if (refusals.length) {
     console.error(`${reportText(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);

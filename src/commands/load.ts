@@ -5,11 +5,11 @@ import { arrangementNamed } from "../domain/parts/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection } from "./collection-option.ts";
+import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .option("--platform <id>", "the platform; may be left out if there is only one")
     .requiredOption("--configuration <arrangement>", "a configuration, or an arrangement: configuration+option+option")
     .option(
@@ -24,6 +24,7 @@ export function define(command: Command): void {
     .action(
       async (options: {
         procedures?: string;
+        on?: string;
         platform?: string;
         configuration: string;
         patient?: string;
@@ -31,7 +32,7 @@ export function define(command: Command): void {
       }) => {
         const patient = options.patient === undefined ? undefined : parseMass(options.patient);
         if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
-        const opened = await openCollection(options.procedures);
+        const opened = await openCollection(options.procedures, { on: options.on });
         const platform = platformOf(opened.collection, options.platform);
         if (!readWhole(opened)) return;
         const model = modelOf(platform);

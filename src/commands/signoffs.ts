@@ -16,14 +16,14 @@ import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { issueAltered } from "../rules/record/issue-altered.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, printJson, readWhole, withCollection } from "./collection-option.ts";
-import { today } from "../site/today.ts";
+import { openCollection, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;
 
 interface Options {
   readonly procedures?: string;
+  readonly on?: string;
   readonly json?: boolean;
   readonly soon: string;
   readonly form?: string;
@@ -32,7 +32,7 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
-  withCollection(command)
+  withDay(withCollection(command))
     .argument(
       "<register>",
       "CSV file with the columns person, procedure (or configuration), revision, date, assessor; optional " +
@@ -49,7 +49,7 @@ export function define(command: Command): void {
         "are judged), or a frozen issue was edited; 2 it could not run.",
     )
     .action(async (register: string, options: Options) => {
-      const opened = await openCollection(options.procedures);
+      const opened = await openCollection(options.procedures, { on: options.on });
       const soon = /^\d{1,4}$/.test(options.soon) ? Number(options.soon) : undefined;
       if (soon === undefined) throw new CannotRun(`--soon takes a number of days, not \`${options.soon}\``);
       for (const path of [register, options.form])
@@ -63,7 +63,7 @@ export function define(command: Command): void {
       });
       if (!readWhole(opened)) return;
       const findings = new Findings();
-      const day = today();
+      const { day } = opened;
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
       // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
       issueAltered.check!(opened.collection, (where, remark) => findings.error(issueAltered.id, where, remark), {

@@ -17,6 +17,8 @@ export interface Finding {
   readonly expected?: readonly string[];
   readonly actual?: string;
   readonly cause?: Where;
+  /** It is not so yet: it comes with newer text that is not in force. */
+  readonly proposed?: boolean;
 }
 
 /** What a reporter needs beside rule, severity and place. */
@@ -31,6 +33,8 @@ export interface Remark {
   readonly actual?: string | undefined;
   /** The other place involved, such as the first use of a duplicate id. */
   readonly cause?: Where;
+  /** It comes with newer text that is not in force. */
+  readonly proposed?: boolean;
 }
 
 /** Reports one mistake at the words that the author can change. */
@@ -69,7 +73,7 @@ export class Findings {
 
   /** Adds a finding; the same rule, place and message are kept once. */
   add(rule: string, severity: Severity, { file, line, column, end }: Where, remark: Remark): void {
-    const { message, fix, expected, actual, cause } = remark;
+    const { message, fix, expected, actual, cause, proposed } = remark;
     this.keep({
       rule,
       severity,
@@ -82,6 +86,7 @@ export class Findings {
       ...(expected?.length ? { expected } : {}),
       ...(actual !== undefined ? { actual } : {}),
       ...(cause ? { cause } : {}),
+      ...(proposed ? { proposed } : {}),
     });
   }
 

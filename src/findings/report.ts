@@ -26,8 +26,8 @@ export function reportText(findings: readonly Finding[], { all = false } = {}): 
   const width = Math.max(0, ...lines.map((finding) => place(finding).length));
   return lines
     .map((finding) => {
-      const { rule, severity, message, fix, cause } = finding;
-      const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${message}  (${rule})`;
+      const { rule, severity, message, fix, cause, proposed } = finding;
+      const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${proposed ? "proposed: " : ""}${message}  (${rule})`;
       const other = cause ? `\n${"".padEnd(width)}  see      ${cause.file}:${cause.line}:${cause.column}` : "";
       return `${head}\n${"".padEnd(width)}  fix      ${fix}${other}`;
     })

@@ -66,7 +66,7 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     };
   const finder = cardFinder(collection, platforms);
   if (found) return copiesIn(collection, platforms, found, finder, today);
-  const known = platforms.flatMap((own) => currentCards(collection, own));
+  const known = platforms.flatMap((own) => currentCards(own));
   const unknown = card
     .filter((id) => !known.some(({ configuration }) => configuration === id))
     .map(
@@ -95,8 +95,8 @@ function cardsFor(
   platform: Platform,
   { card = [], patient, band, eachBand }: Asked,
 ): CardRequest[] {
-  const parts = patient || band || eachBand ? currentBandCards(collection, platform) : [];
-  return currentCards(collection, platform)
+  const parts = patient || band || eachBand ? currentBandCards(platform) : [];
+  return currentCards(platform)
     .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
     .flatMap((whole) => {
       const configuration = configurationOf(platform, whole);
@@ -122,10 +122,7 @@ function requestOf(collection: Collection, platform: Platform, card: IssuedCard)
   return (
     configuration && {
       platform: platform.id,
-      card: printCard(collection, platform, configuration, {
-        inForce: true,
-        ...(card.band ? { band: card.band } : {}),
-      }),
+      card: printCard(collection, platform, configuration, card.band ? { band: card.band } : {}),
       content: card.content,
     }
   );
@@ -140,7 +137,7 @@ function cardFinder(collection: Collection, platforms: readonly Platform[]): Fin
   const changeovers = new Map<Platform, ChangeoverCards>();
   return (id) => {
     for (const platform of platforms) {
-      const whole = currentCards(collection, platform).find(({ configuration }) => configuration === id);
+      const whole = currentCards(platform).find(({ configuration }) => configuration === id);
       const request = whole && requestOf(collection, platform, whole);
       if (request) return [request];
       if (!id.includes("--")) continue;
@@ -193,7 +190,7 @@ function bandCardOf(
 ): CardRequest[] | undefined {
   if (check === undefined) return undefined;
   const code = normalizeCode(check),
-    isWhole = platforms.some((platform) => currentCards(collection, platform).some((whole) => whole.code === code));
+    isWhole = platforms.some((platform) => currentCards(platform).some((whole) => whole.code === code));
   for (const platform of isWhole ? [] : platforms) {
     const now = bandStandings(collection, platform, today).findLast(
       ({ card: part }) => part.configuration === card && part.code === code,

@@ -1,6 +1,6 @@
 /** What lies in each folder against what should: which copies to reprint, where they go, and which to destroy. */
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
-import { bandStandings, cardInForce, type CardStanding } from "../domain/cards/card-standing.ts";
+import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { changeoverCards } from "./changeover-card.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
@@ -62,15 +62,13 @@ export function auditFolders(
   today: string,
   cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
 ): AuditedFolder[] {
-  const inForce = [...Map.groupBy(cards, ({ platform, configuration }) => `${platform} ${configuration}`).values()]
-    .filter((own) => own.some(({ isCurrent }) => isCurrent))
-    .flatMap((own) => cardInForce(own, today) ?? []);
+  const inForce = cards.filter(({ isCurrent }) => isCurrent);
   const others = otherCards(collection, today);
   return collection.folders.map((folder) => {
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
         ? auditChangeover(copy, others.changeovers(copy.card))
-        : auditCopy(copy, cards, today, others),
+        : auditCopy(copy, cards, others),
     );
     return {
       folder,
@@ -141,14 +139,13 @@ function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): Audite
   return { ...rest, state: code !== undefined || (only.from && copy.placed! < only.from) ? "replace" : "unread" };
 }
 
-function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], today: string, others: OtherCards): AuditedCopy {
+function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedCopy {
   const configuration = configurationOf(copy.card)!;
   const own = cards.filter((card) => card.configuration === configuration);
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
   const found = code === undefined ? undefined : own.findLast((card) => card.code === code);
-  const inUse = own.some(({ isCurrent }) => isCurrent);
-  const now = inUse ? cardInForce(own, today) : undefined;
-  const last = inUse ? own.at(-1) : undefined;
+  const now = own.find(({ isCurrent }) => isCurrent);
+  const last = now && own.at(-1);
   const rest = {
     copy,
     ...(now ? { now } : {}),

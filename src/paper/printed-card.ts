@@ -124,35 +124,33 @@ export const MOST_LINES = 9;
 
 /** How a card is printed. */
 export interface PrintOptions {
-  /** Of a configuration that is not approved, the newest issue: what folders hold. */
-  readonly inForce?: boolean;
   /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
   readonly band?: Band;
 }
 
 /**
- * The card of a configuration, or of one of its elementary bands, as it is printed today. While its present text is not
- * approved, that is printed and marked as not
- * for use; or, for a folder (`inForce`), the newest issue, if there is one.
+ * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in force
+ * is marked as not for use.
  */
 export function printCard(
   collection: Collection,
   platform: Platform,
   configuration: Configuration,
-  { inForce = false, band: part }: PrintOptions = {},
+  { band: part }: PrintOptions = {},
 ): PrintedCard {
   const known = cardsOf(collection, platform);
-  const isIssued = inForce && known.wholes.some((issued) => issued.configuration === configuration.id);
-  const approved = configuration.status === "approved" || isIssued;
+  const approved = configuration.status === "approved";
   const list = part ? known.bands().filter(({ band }) => isSameBand(band!, part)) : known.wholes;
   const card = approved ? list.find((issued) => issued.configuration === configuration.id) : undefined;
-  const content = card?.content ?? presentContent(collection, platform, configuration, part);
+  const content = card?.content ?? presentContent(platform, configuration, part);
   const { service } = collection,
     band = card?.band ?? part ?? configuration.band;
   const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
   const parts = partsOf(content, platform, band, service.crew);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
-  const used = platform.configurations.filter(({ status }) => status !== "withdrawn");
+  const used = platform.configurations.filter(
+    (other) => other.status === "approved" || (!approved && other === configuration),
+  );
   const rail = layRail(
     used.map(({ id, band: { weight } }) => ({ id, weight })),
     service.band.weight,
@@ -187,14 +185,9 @@ export function printCard(
   };
 }
 
-function presentContent(
-  collection: Collection,
-  platform: Platform,
-  configuration: Configuration,
-  band: Band | undefined,
-): CardContent {
+function presentContent(platform: Platform, configuration: Configuration, band: Band | undefined): CardContent {
   const content = contentOf(configuration, platform) as ConfigurationContent,
-    contents = contentsInForce(collection, platform);
+    contents = contentsInForce(platform);
   return band ? contentForBand(content, band, contents) : cardContentOf(content, contents);
 }
 
@@ -230,8 +223,8 @@ function cardsOf(collection: Collection, platform: Platform): KnownCards {
   cards.set(collection, known);
   let bands: readonly IssuedCard[] | undefined;
   const own = known.get(platform.id) ?? {
-    wholes: currentCards(collection, platform),
-    bands: () => (bands ??= currentBandCards(collection, platform)),
+    wholes: currentCards(platform),
+    bands: () => (bands ??= currentBandCards(platform)),
   };
   known.set(platform.id, own);
   return own;

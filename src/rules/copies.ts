@@ -9,17 +9,12 @@ export interface KnownCopy {
   readonly copy: FolderCopy;
   /** The platform of its card. */
   readonly platform: string;
-  /**
-   * The card by the present files, which may take effect later than today; absent if there is none, or several of a
-   * changeover.
-   */
+  /** The card in force; absent if there is none, or several of a changeover. */
   readonly current?: FolderCard;
-  /** The card in force today. */
-  readonly inForce?: FolderCard;
   /** The card that has the copy's check code; absent if it has none, or no card has it. */
   readonly found?: FolderCard;
-  /** The one found is also by the present files. */
-  readonly isCurrent: boolean;
+  /** The one found is in force, or takes the place of that one on a later day. */
+  readonly isRight: boolean;
   /** Codes of a changeover's cards: no older one is known. */
   readonly changeover?: readonly string[];
 }
@@ -43,7 +38,7 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
       const one =
         configurationOf(copy.card) === undefined
           ? ofChangeover(copy.card, code, others)
-          : ofConfiguration(copy.card, code, cards, others, today);
+          : ofConfiguration(copy.card, code, cards, others);
       return one ? [{ folder, copy, ...one }] : [];
     }),
   );
@@ -56,12 +51,10 @@ function ofConfiguration(
   code: string | undefined,
   cards: readonly IssuedCard[],
   others: OtherCards,
-  today: string,
 ): Known | undefined {
   const own = cards.filter(({ configuration }) => configuration === card);
   if (!own.length) return undefined;
-  const current = own.find(({ isCurrent }) => isCurrent),
-    inForce = own.findLast(({ from }) => (from ?? "") <= today);
+  const current = own.find(({ isCurrent }) => isCurrent);
   const found = code ? own.findLast((each) => each.code === code) : undefined;
   const part = code && !found && current ? others.band(card, code) : undefined;
   const platform = own[0]!.platform;
@@ -69,14 +62,13 @@ function ofConfiguration(
     return {
       platform,
       found: part.card,
-      isCurrent: part.card.isCurrent,
-      ...(part.now ? { current: part.next ?? part.now, inForce: part.now } : {}),
+      isRight: part.state === "current" || part.state === "coming",
+      ...(part.now ? { current: part.now } : {}),
     };
   return {
     platform,
-    isCurrent: found?.isCurrent ?? false,
+    isRight: found !== undefined && current !== undefined && own.indexOf(found) >= own.indexOf(current),
     ...(current ? { current } : {}),
-    ...(inForce ? { inForce } : {}),
     ...(found ? { found } : {}),
   };
 }
@@ -88,9 +80,9 @@ function ofChangeover(pair: string, code: string | undefined, others: OtherCards
   if (!cards.length) return undefined;
   return {
     platform: cards[0]!.platform,
-    isCurrent: found !== undefined,
+    isRight: found !== undefined,
     changeover: cards.map((card) => card.code),
-    ...(current ? { current, inForce: current } : {}),
+    ...(current ? { current } : {}),
     ...(found ? { found } : {}),
   };
 }

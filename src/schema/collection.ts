@@ -60,7 +60,8 @@ export interface Band {
 }
 
 export type Severity = "error" | "warning";
-export type Status = "draft" | "in review" | "approved" | "withdrawn";
+/** What a file may say of itself; `coming` is said of an approved issue whose day has not come (`domain/force`). */
+export type Status = "draft" | "in review" | "approved" | "withdrawn" | "coming";
 export type SignOffs = "again" | "stand";
 export type Paper = "A4" | "A5" | "A6";
 
@@ -451,6 +452,10 @@ export interface Issued extends Located {
 }
 
 export interface Collection {
+  /**
+   * The day, `YYYY-MM-DD`, of which this is what is in force (`domain/force`); absent for the files as they were read.
+   */
+  readonly on?: string;
   readonly service: Service;
   readonly platforms: readonly Platform[];
   readonly folders: readonly Folder[];

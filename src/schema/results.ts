@@ -22,6 +22,7 @@ export const checkShape = z.object({
       fix: z.string().min(1),
       expected: z.array(z.string()).optional().describe("what could stand there; each would do"),
       actual: z.string().optional().describe("what stands there, as written or as it comes out"),
+      proposed: z.literal(true).optional().describe("it comes with newer text that is not in force"),
     }),
   ),
   counts: z.object({ error: z.int().nonnegative(), warning: z.int().nonnegative() }),

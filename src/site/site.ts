@@ -1,5 +1,6 @@
 /** The values that one build gives its pages: the collection, the day, and what the pages leave behind for it. */
 import { resolve } from "node:path";
+import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
@@ -15,8 +16,11 @@ export interface Site {
   readonly root: string;
   /** Absolute path of the collection. */
   readonly folder: string;
+  /** What is in force, and beside it the documents of which nothing is, each with its status. */
   readonly collection: Collection;
-  /** `YYYY-MM-DD` on which the site is built. */
+  /** The same from all sides: the files, what is in force and nothing else, the proposals. */
+  readonly force: Force;
+  /** The day of which the site says what is in force, `YYYY-MM-DD`: the day on which it is built, or one asked for. */
   readonly today: string;
   /** What `check` found in it, if it was asked; the pages ask the rules themselves otherwise. */
   readonly findings?: readonly Finding[];
@@ -38,12 +42,14 @@ export interface Site {
   rendering?: string | undefined;
 }
 
-/** A site that nothing has been rendered of yet, over a collection in `folder`, on the day `today` (`YYYY-MM-DD`). */
-export function makeSite(folder: string, collection: Collection, today: string, findings?: readonly Finding[]): Site {
+/** A site that nothing has been rendered of yet, over the files in `folder`, on the day `today` (`YYYY-MM-DD`). */
+export function makeSite(folder: string, files: Collection, today: string, findings?: readonly Finding[]): Site {
+  const force = forceOn(files, today);
   return {
     root: resolve(import.meta.dirname, "../.."),
     folder,
-    collection,
+    collection: force.shown,
+    force,
     today,
     ...(findings ? { findings } : {}),
     results: new Map(),

@@ -284,9 +284,7 @@ describe("a story: two revisions and a folder", () => {
       collection,
       platform,
       chain,
-      codes: Object.fromEntries(
-        currentCards(collection, platform).map(({ configuration, code }) => [configuration, code]),
-      ),
+      codes: Object.fromEntries(currentCards(platform).map(({ configuration, code }) => [configuration, code])),
     };
   };
   const placeCopies = (codes: Record<string, string>) =>

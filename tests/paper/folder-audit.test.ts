@@ -23,13 +23,17 @@ const card = (configuration: string, code: string, from: string, isCurrent = fal
 const cards = [
   card("capsule", OLD, "2026-01-01"),
   card("capsule", NOW, "2026-03-01"),
-  card("capsule", NEXT, "2026-09-01", true),
+  card("capsule", NEXT, "2026-09-01"),
   card("cot", GONE, "2025-01-01"),
 ];
+const asOn = (day: string) => {
+  const now = cards.findLast(({ configuration, from }) => configuration === "capsule" && from! <= day);
+  return cards.map((each) => ({ ...each, isCurrent: each === now }));
+};
 const copy = (values: Partial<FolderCopy>): FolderCopy => ({ ...located, card: "capsule", copy: 1, ...values });
 const folder = (id: string, ...copies: FolderCopy[]): Folder => ({ ...located, id, name: id, copies });
 const audit = (folders: readonly Folder[], today = "2026-06-01") =>
-  auditFolders({ folders, platforms: [] } as unknown as Collection, today, cards);
+  auditFolders({ folders, platforms: [] } as unknown as Collection, today, asOn(today));
 const stateOf = (values: Partial<FolderCopy>, today?: string) =>
   audit([folder("a", copy(values))], today)[0]!.copies[0]!;
 

@@ -3,8 +3,8 @@
  * has a card of its own without any "only".
  */
 import type { Band, End, Range } from "../../schema/collection.ts";
-import { parseRange } from "../../schema/quantities.ts";
-import { covers, formatDecimal, formatKg, AGE_PER_DAY, meetBands, sayBand } from "../bands/bands.ts";
+import { covers, meetBands, sayBand } from "../bands/bands.ts";
+import { thawBand } from "../force/thaw.ts";
 import { buildersOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type {
   ConfigurationContent,
@@ -30,7 +30,7 @@ export interface BandCard {
  * card is for exactly them.
  */
 export function bandCardsOf(configuration: ConfigurationContent, contents: readonly Content[]): BandCard[] {
-  const whole = bandOf(configuration);
+  const whole = thawBand(configuration);
   const bands = cuttingBands(configuration, contents).filter(
     (band) => meetBands(whole, band) && !(covers(band.weight, whole.weight) && covers(band.age, whole.age)),
   );
@@ -57,7 +57,7 @@ export function contentForBand(
   band: Band,
   contents: readonly Content[],
 ): CardContent {
-  const concerned = contents.filter((content) => content.kind !== "option" || meetBands(bandOf(content), band));
+  const concerned = contents.filter((content) => content.kind !== "option" || meetBands(thawBand(content), band));
   const content = cardContentOf(
     { ...configuration, weight: contentOfRange(band.weight), age: contentOfRange(band.age) },
     concerned,
@@ -97,34 +97,7 @@ function cuttingBands(configuration: ConfigurationContent, contents: readonly Co
   const steps = [...builders]
     .flatMap((procedure) => numberedSteps(procedure).map(({ step }) => step))
     .filter(({ checks, weight, age }) => checks.length > 0 && (weight ?? age));
-  return [...options.map(bandOf), ...[...builders].map(bandOf), ...steps.map(bandOf)];
-}
-
-/** A frozen record's band with its exact ends and their words. */
-function bandOf({ weight, age }: { readonly weight?: RangeContent; readonly age?: RangeContent }): Band {
-  return {
-    weight: weight ? rangeOf(weight, "weight") : { text: "any weight" },
-    age: age ? rangeOf(age, "age") : { text: "any age" },
-  };
-}
-
-function rangeOf({ text, from, to }: RangeContent, kind: "weight" | "age"): Range {
-  const read = parseRange(text, kind),
-    said = read.ok ? read.value : undefined;
-  const end = (content: { value: string; owned: boolean }, own: End | undefined): End => {
-    const value = BigInt(content.value);
-    return {
-      value,
-      owned: content.owned,
-      text:
-        own?.value === value
-          ? own.text
-          : kind === "weight"
-            ? formatKg(value)
-            : `${formatDecimal((value * 1000n) / AGE_PER_DAY, 1000n)} days`,
-    };
-  };
-  return { text, ...(from ? { from: end(from, said?.from) } : {}), ...(to ? { to: end(to, said?.to) } : {}) };
+  return [...options.map(thawBand), ...[...builders].map(thawBand), ...steps.map(thawBand)];
 }
 
 function contentOfRange({ text, from, to }: Range): RangeContent {

@@ -70,29 +70,33 @@ export function bandStandings(collection: Collection, platform: Platform, today:
     const own = wholes.filter(({ configuration }) => configuration === card.configuration),
       chain = chains[at]!;
     const standing = standingOf(card, chain, today);
+    const takesEffectLater = (card.from ?? "") > today;
     if (standing.state !== "withdrawn" || !own.some(({ isCurrent }) => isCurrent)) return standing;
     const follower = chain[chain.indexOf(card) + 1];
     const until =
       follower?.from ?? days.find(({ day, cards: then }) => day > (card.from ?? "") && !then.some(sameBand(card)))?.day;
-    if (until && until > today && (card.from ?? "") <= today) return { card, state: "current", now: card, until };
-    const inForce = chains
-      .filter((others) => others.some(({ isCurrent }) => isCurrent))
-      .flatMap((others) => cardInForce(others, today) ?? []);
+    if (until && until > today && !takesEffectLater) return { card, state: "current", now: card, until };
+    const inForce = chains.flatMap((others) => others.find(({ isCurrent }) => isCurrent) ?? []);
     const now =
       inForce.find(
         ({ configuration, band }) =>
           configuration === card.configuration &&
           covers(band!.weight, card.band!.weight) &&
           covers(band!.age, card.band!.age),
-      ) ?? cardInForce(own, today);
-    return { card, state: "replaced", ...(now ? { now } : {}), ...(until ? { until } : {}) };
+      ) ?? own.find(({ isCurrent }) => isCurrent);
+    return {
+      card,
+      state: takesEffectLater ? "coming" : "replaced",
+      ...(now ? { now } : {}),
+      ...(until ? { until } : {}),
+    };
   });
 }
 
 /** What has become of a card among all the cards of its configuration in order of time. */
 export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
   const inUse = cards.some(({ isCurrent }) => isCurrent);
-  const now = inUse ? cardInForce(cards, today) : undefined;
+  const now = cards.find(({ isCurrent }) => isCurrent);
   const last = inUse ? cards.at(-1) : undefined;
   const follower = cards[cards.indexOf(card) + 1];
   const state: CardState = !inUse
@@ -112,14 +116,6 @@ export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today
 }
 
 /**
- * The card in force on a day among those of one configuration in order of time; before the first one's day, there is
- * none.
- */
-export function cardInForce(cards: readonly IssuedCard[], today: string): IssuedCard | undefined {
-  return cards.findLast(({ from }) => (from ?? "") <= today);
-}
-
-/**
  * The issues that made the card in force on the day `after.from` differ from the one before it: those that took effect
  * on that day and without which the card
  * would have come out as another. Empty if no issue is frozen.
@@ -132,7 +128,7 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
     .flatMap((issue) => contentOfIssue(issue) ?? []);
   const frozen = new Set(issues.map(keyOf));
   // What is approved and in force but not frozen yet counts as an issue, too.
-  const all = [...issues, ...contentsInForce(collection, platform).filter((content) => !frozen.has(keyOf(content)))];
+  const all = [...issues, ...contentsInForce(platform).filter((content) => !frozen.has(keyOf(content)))];
   const inForce = newestOfEach(all.filter(({ effective }) => (effective ?? "") <= day));
   return inForce
     .filter(({ effective }) => effective === day)

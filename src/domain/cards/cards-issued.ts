@@ -12,7 +12,7 @@ export interface IssuedCard {
   readonly code: string;
   /** In force from; absent if no date is known. */
   readonly from?: string;
-  /** Whether it is the one in force by the present files. */
+  /** Whether it is the one in force on the collection's day. */
   readonly isCurrent: boolean;
   readonly content: CardContent;
   /** The patients whom it is for, if it is the card of an elementary band; absent for the configuration's own card. */
@@ -27,35 +27,28 @@ type MakeCards = (
 
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
-/**
- * The card of each configuration by the present files: approved records, and for one that is a draft or in review, its
- * newest issue. A configuration that is
- * withdrawn, or was never approved, has none.
- */
-export function currentCards(collection: Collection, platform: Platform): IssuedCard[] {
-  return presentCards(collection, platform, wholeCards);
+/** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
+export function currentCards(platform: Platform): IssuedCard[] {
+  return presentCards(platform, wholeCards);
+}
+
+/** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
+export function currentBandCards(platform: Platform): IssuedCard[] {
+  return presentCards(platform, bandCardsOf);
 }
 
 /**
- * The cards of elementary bands by the present files, for those configurations whose lines are not the same for every
- * patient.
- */
-export function currentBandCards(collection: Collection, platform: Platform): IssuedCard[] {
-  return presentCards(collection, platform, bandCardsOf);
-}
-
-/**
- * Every card of a platform that was ever in force, in order of time: at each day on which an issue took effect, the
- * cards made from the issues in force then; last the current ones.
- * A card that comes out the same as the one before is listed once.
+ * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
+ * effect, the cards made from the issues in force then; after those up to the collection's day the current ones.
+ * A card that comes out the same as one before is listed once.
  */
 export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(collection, platform));
+  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(platform), collection.on);
 }
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
 export function everyBandCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(bandCardsByDay(collection, platform), currentBandCards(collection, platform));
+  return listOnce(bandCardsByDay(collection, platform), currentBandCards(platform), collection.on);
 }
 
 const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
@@ -75,8 +68,8 @@ export interface DayOfCards {
   readonly cards: readonly IssuedCard[];
 }
 
-function presentCards(collection: Collection, platform: Platform, make: MakeCards): IssuedCard[] {
-  const contents = contentsInForce(collection, platform);
+function presentCards(platform: Platform, make: MakeCards): IssuedCard[] {
+  const contents = contentsInForce(platform);
   return configurationsIn(contents).flatMap((configuration) =>
     cardsFrom(configuration, contents, make, true, configuration.effective),
   );
@@ -87,8 +80,17 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards)
     .filter((issue) => issue.platform === platform.id)
     .flatMap((issue) => contentOfIssue(issue) ?? []);
   const days = [...new Set(issues.map(({ effective }) => effective ?? ""))].sort();
+  const { on } = collection,
+    now = contentsInForce(platform),
+    frozen = new Set(issues.map(keyOf)),
+    neverIssued = now.filter((content) => !frozen.has(keyOf(content)));
   return days.map((day) => {
-    const inForce = newestOfEach(issues.filter(({ effective }) => (effective ?? "") <= day));
+    const come = issues.filter(({ effective }) => (effective ?? "") <= day);
+    // After the collection's day what is in force then stays so until an issue takes its place.
+    const inForce =
+      on !== undefined && day > on
+        ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
+        : newestOfEach([...neverIssued, ...come]);
     return {
       day,
       cards: configurationsIn(inForce).flatMap((configuration) =>
@@ -98,43 +100,45 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards)
   });
 }
 
-function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[]): IssuedCard[] {
-  const keyOf = ({ configuration, code }: IssuedCard) => `${configuration} ${code}`;
-  const first = new Map<string, IssuedCard>();
-  for (const card of days.flatMap(({ cards }) => cards)) if (!first.has(keyOf(card))) first.set(keyOf(card), card);
-  const codes = new Set(current.map(keyOf));
+function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[], on = "9999-12-31"): IssuedCard[] {
+  const cardKey = ({ configuration, code }: IssuedCard) => `${configuration} ${code}`;
+  const firstOf = (cards: readonly IssuedCard[]) => {
+    const first = new Map<string, IssuedCard>();
+    for (const card of cards) if (!first.has(cardKey(card))) first.set(cardKey(card), card);
+    return first;
+  };
+  const past = firstOf(days.filter(({ day }) => day <= on).flatMap(({ cards }) => cards));
+  const coming = firstOf(days.filter(({ day }) => day > on).flatMap(({ cards }) => cards));
+  const codes = new Set(current.map(cardKey));
   return [
-    ...[...first].filter(([key]) => !codes.has(key)).map(([, card]) => card),
+    ...[...past].filter(([key]) => !codes.has(key)).map(([, card]) => card),
     ...current.map((card) => {
-      const from = first.get(keyOf(card))?.from ?? card.from;
+      const from = past.get(cardKey(card))?.from ?? card.from;
       return { ...card, ...(from ? { from } : {}) };
     }),
+    ...[...coming].filter(([key]) => !codes.has(key) && !past.has(key)).map(([, card]) => card),
   ];
 }
 
-/**
- * What is in force of each document: the present text if approved, else its newest issue; nothing of what is withdrawn.
- */
-export function contentsInForce(collection: Collection, platform: Platform): Content[] {
-  return [...platform.procedures, ...platform.configurations, ...platform.options].flatMap((record): Content[] => {
-    if (record.status === "withdrawn") return [];
-    const now = contentOf(record, platform);
-    if (record.status === "approved") return [now];
-    const issued = collection.issued
-      .filter((issue) => issue.platform === platform.id && issue.kind === now.kind && issue.id === now.id)
-      .flatMap((issue) => contentOfIssue(issue) ?? []);
-    return newestOfEach(issued);
-  });
+/** What the documents in force say; nothing of one that is a draft, in review, coming or withdrawn. */
+export function contentsInForce(platform: Platform): Content[] {
+  return [...platform.procedures, ...platform.configurations, ...platform.options]
+    .filter(({ status }) => status === "approved")
+    .map((record) => contentOf(record, platform));
 }
 
 /** Of several issues of the same documents, the one of the highest revision of each. */
 export function newestOfEach(contents: readonly Content[]): Content[] {
   const newest = new Map<string, Content>();
   for (const content of contents) {
-    const key = `${content.kind} ${content.id}`;
+    const key = keyOf(content);
     if ((newest.get(key)?.revision ?? 0) <= content.revision) newest.set(key, content);
   }
   return [...newest.values()];
+}
+
+function keyOf({ kind, id }: Content): string {
+  return `${kind} ${id}`;
 }
 
 function configurationsIn(contents: readonly Content[]): ConfigurationContent[] {

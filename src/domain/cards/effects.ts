@@ -47,9 +47,7 @@ export function effectsOf(
   changeovers: readonly Planned[] = [],
 ): Effects {
   const difference = differenceBetween(before, after);
-  const others = contentsInForce(collection, platform).filter(
-    (content) => content.kind !== after.kind || content.id !== after.id,
-  );
+  const others = contentsInForce(platform).filter((content) => content.kind !== after.kind || content.id !== after.id);
   const cards = changedCards([...others, before], [...others, after]);
   const touched = new Set(cards.map(({ configuration }) => configuration));
   const planned = changeovers.filter((each) => concerns(each, after, runners(platform, after.id)));

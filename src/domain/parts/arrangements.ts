@@ -85,7 +85,10 @@ function sortedName(name: string): string {
 }
 
 function optionSets(platform: Platform, configuration: Configuration): Option[][] {
-  const options = configuration.options.flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? []);
+  // With a configuration in force only options that are so, too: a draft changes nothing that a crew is asked to build.
+  const options = configuration.options
+    .flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? [])
+    .filter(({ status }) => status === "approved" || configuration.status !== "approved");
   const apart = (a: Option, b: Option) => a.notWith.includes(b.id) || b.notWith.includes(a.id);
   let sets: Option[][] = [[]];
   for (const option of options) {

@@ -68,6 +68,12 @@ export function contentOf(record: Issuable, platform: Platform): Content {
 
 const contents = new WeakMap<Issuable, Content>();
 
+/** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
+export function remember<R extends Issuable>(record: R, content: Content): R {
+  contents.set(record, content);
+  return record;
+}
+
 function makeContent(record: Issuable, platform: Platform): Content {
   if ("steps" in record) {
     const photos = new Map(platform.photos.map((photo) => [photo.id, photo]));
@@ -127,6 +133,14 @@ export function hashOf(content: unknown): string {
  * here.
  */
 export function contentOfIssue(issue: Issued): Content | undefined {
+  if (!read.has(issue)) read.set(issue, readIssue(issue));
+  return read.get(issue);
+}
+
+/** An issue is hashed once, however many ask for it. */
+const read = new WeakMap<Issued, Content | undefined>();
+
+function readIssue(issue: Issued): Content | undefined {
   const content = issue.content;
   if (content === null || typeof content !== "object" || !("form" in content) || content.form !== 1) return undefined;
   return hashOf(content) === issue.hash && !mislabelled(issue) ? (content as Content) : undefined;

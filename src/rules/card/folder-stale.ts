@@ -16,10 +16,7 @@ export const folderStale: Rule = {
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
   check(collection, report, { today, damaged }) {
-    for (const { folder, copy, platform, current, inForce, found, isCurrent, changeover } of copiesOf(
-      collection,
-      today,
-    )) {
+    for (const { folder, copy, platform, current, found, isRight, changeover } of copiesOf(collection, today)) {
       if (isInDoubt(platform, damaged)) continue;
       if (changeover && copy.check && !found && isValidCode(copy.check)) {
         const codes = changeover.join(" or ");
@@ -32,22 +29,22 @@ export const folderStale: Rule = {
             "one, and write down the new code and the day",
         });
       }
-      if (!current || (found && found === inForce)) continue;
+      if (!current || isRight) continue;
       const fix =
         `Print the card with the check code ${current.code}, put it in as copy ${copy.copy}, destroy the old ` +
         "one, and write down the new code and the day";
-      if (found && !isCurrent)
+      if (found)
         report(whereOf(copy, "check"), {
           message:
             `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old ` +
             `card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`,
           fix,
         });
-      else if (!copy.check && copy.placed && inForce?.from && copy.placed < inForce.from)
+      else if (!copy.check && copy.placed && current.from && copy.placed < current.from)
         report(whereOf(copy, "placed"), {
           message:
             `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before ` +
-            `the card in force from ${inForce.from}`,
+            `the card in force from ${current.from}`,
           fix,
         });
     }

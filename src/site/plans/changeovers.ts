@@ -32,7 +32,7 @@ function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeove
   const model = modelOf(platform),
     { service } = site.collection;
   const bare = model.arrangements.filter(
-    ({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn",
+    ({ options, configuration }) => options.length === 0 && configuration.status === "approved",
   );
   const byId = new Map(platform.procedures.map((procedure) => [procedure.id, procedure]));
   const approved = platform.procedures.filter(({ status }) => status === "approved");

@@ -25,7 +25,7 @@ export interface ChecklistPart {
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
 export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(site, `cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
+  return once(site, `cards/${platform.id}`, () => currentCards(platform)).find(
     (card) => card.configuration === configuration.id,
   );
 }
@@ -37,7 +37,7 @@ export function contentFor(site: Site, platform: Platform, configuration: Config
     card?.content ??
     cardContentOf(
       contentOf(configuration, platform) as ConfigurationContent,
-      contentsInForce(site.collection, platform),
+      contentsInForce(platform),
     )
   );
 }
@@ -54,12 +54,12 @@ export function bandsOf(
   return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(site.collection, platform)).filter(
+      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform)).filter(
           (card) => card.configuration === configuration.id,
         )
       : bandCardsOf(
           contentOf(configuration, platform) as ConfigurationContent,
-          contentsInForce(site.collection, platform),
+          contentsInForce(platform),
         );
     return cards.map((card) => ({
       band: card.band!,

@@ -65,7 +65,7 @@ export function reviewLists(site: Site): {
 export function openFindings(site: Site): readonly Finding[] {
   return (
     site.findings ??
-    once(site, "open-findings", () => inFileOrder(runRules(site.collection, new Findings(), site.today)))
+    once(site, "open-findings", () => inFileOrder(runRules(site.force.files, new Findings(), site.today)))
   );
 }
 

@@ -28,7 +28,7 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
   const isProcedure = "steps" in document;
   const card = isProcedure
     ? undefined
-    : once(site, `current-cards/${platform.id}`, () => currentCards(site.collection, platform)).find(
+    : once(site, `current-cards/${platform.id}`, () => currentCards(platform)).find(
         ({ configuration }) => configuration === document.id,
       );
   const asked = isProcedure

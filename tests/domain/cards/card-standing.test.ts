@@ -6,8 +6,9 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import type { CardContent } from "../../../src/domain/cards/card-content.ts";
 import { cardDifference } from "../../../src/domain/cards/card-difference.ts";
-import { bandStandings, cardInForce, standingOf } from "../../../src/domain/cards/card-standing.ts";
+import { bandStandings, standingOf } from "../../../src/domain/cards/card-standing.ts";
 import { currentBandCards, currentCards, type IssuedCard } from "../../../src/domain/cards/cards-issued.ts";
+import { forceOn } from "../../../src/domain/force/force.ts";
 import { auditFolders } from "../../../src/paper/folder-audit.ts";
 import { contentOf, hashOf, type Issuable } from "../../../src/domain/records/freeze.ts";
 import { requestCards } from "../../../src/paper/card-requests.ts";
@@ -52,6 +53,10 @@ const changes = (over: Partial<CardContent>) => cardDifference(content(), conten
 
 describe("the standing of a card", () => {
   const cards = [card("A", "2026-01-01"), card("B", "2026-03-01"), card("C", "2026-06-01", true)];
+  const asOn = (day: string) => {
+    const now = cards.findLast(({ from }) => from! <= day);
+    return cards.map((each) => ({ ...each, isCurrent: each === now }));
+  };
 
   it.each([
     ["2026-02-28", ["current", "coming", "coming"]],
@@ -59,7 +64,8 @@ describe("the standing of a card", () => {
     ["2026-05-31", ["replaced", "current", "coming"]],
     ["2026-06-01", ["replaced", "replaced", "current"]],
   ])("on %s is %s: a card is in force from its own day on", (today, states) => {
-    expect(cards.map((each) => standingOf(each, cards, today).state)).toEqual(states);
+    const then = asOn(today);
+    expect(then.map((each) => standingOf(each, then, today).state)).toEqual(states);
   });
 
   it("of a replaced card names the day on which the next one took its place, not the newest", () => {
@@ -74,11 +80,6 @@ describe("the standing of a card", () => {
     const gone = cards.map((each) => ({ ...each, isCurrent: false }));
     for (const each of gone) expect(standingOf(each, gone, "2026-07-01")).toMatchObject({ state: "withdrawn" });
     expect(standingOf(gone[0]!, gone, "2026-07-01").now).toBeUndefined();
-  });
-
-  it("has nothing in force before the first card's day; a card without a day is in force always", () => {
-    expect(cardInForce(cards, "2025-12-31")).toBeUndefined();
-    expect(cardInForce([card("A", undefined, true)], "2000-01-01")?.code).toBe("A");
   });
 });
 
@@ -205,7 +206,7 @@ describe("the cards of elementary bands, told as a story", () => {
     };
     const one = withOxygen(sled, "from 10 kg", 1, "2026-01-05"),
       two = withOxygen(sled, "from 12 kg", 2, "2026-03-02");
-    first = currentBandCards(one, one.platforms[0]!);
+    first = currentBandCards(one.platforms[0]!);
     const [platform] = one.platforms;
     collection = {
       ...two,
@@ -214,8 +215,9 @@ describe("the cards of elementary bands, told as a story", () => {
         .concat(issue(two, two.platforms[0]!.options[0]!)),
     };
   });
+  const inForce = (day = "2026-04-01") => forceOn(collection, day).collection;
   const standings = (today: string) =>
-    bandStandings(collection, collection.platforms[0]!, today).filter(
+    bandStandings(inForce(today), inForce(today).platforms[0]!, today).filter(
       ({ card: { configuration } }) => configuration === "child-shell",
     );
   const on = (today: string) =>
@@ -230,7 +232,7 @@ describe("the cards of elementary bands, told as a story", () => {
 
   it("are two where an option is only for some, cut where it begins", () => {
     expect(bandsOf(first)).toEqual(["from 8 kg to under 10 kg", "from 10 kg to under 30 kg"]);
-    expect(bandsOf(currentBandCards(collection, collection.platforms[0]!))).toEqual([
+    expect(bandsOf(currentBandCards(inForce().platforms[0]!))).toEqual([
       "from 8 kg to under 12 kg",
       "from 12 kg to under 30 kg",
     ]);
@@ -254,16 +256,13 @@ describe("the cards of elementary bands, told as a story", () => {
   it("give way to the card that holds all their patients; where there is none, to the configuration's own", () => {
     const [narrow, wide] = standings("2026-04-01");
     expect([narrow!.until, narrow!.now!.content.weight]).toEqual(["2026-03-02", "from 8 kg to under 12 kg"]);
-    expect([wide!.until, wide!.now!.code]).toEqual([
-      "2026-03-02",
-      currentCards(collection, collection.platforms[0]!)[0]!.code,
-    ]);
+    expect([wide!.until, wide!.now!.code]).toEqual(["2026-03-02", currentCards(inForce().platforms[0]!)[0]!.code]);
   });
 
   it("are known in a folder by their codes, and replaced there by what took their place", () => {
-    const [old, now] = [first[0]!.code, currentBandCards(collection, collection.platforms[0]!)[0]!.code];
+    const [old, now] = [first[0]!.code, currentBandCards(inForce().platforms[0]!)[0]!.code];
     const filled = {
-      ...collection,
+      ...inForce(),
       folders: [{ ...located, id: "hut", name: "Hut", copies: [copyOf(old), copyOf(now)] }],
     };
     const [folder] = auditFolders(filled, "2026-04-01");
@@ -284,14 +283,14 @@ describe("the cards of elementary bands, told as a story", () => {
   it("are printed for a patient: one card, for both only where nothing says which, none outside", () => {
     const kg = (value: bigint) => ({ weight: value * 10n ** 20n });
     const codes = (asked: Parameters<typeof requestCards>[1]) =>
-      requestCards(collection, asked).requests.map(({ card: { band } }) => band);
+      requestCards(inForce(), asked).requests.map(({ card: { band } }) => band);
     expect(codes({ patient: kg(11n), card: ["child-shell"] })).toEqual(["Only from 8 kg to under 12 kg"]);
     expect(codes({ patient: kg(12n), card: ["child-shell"] })).toEqual(["Only from 12 kg to under 30 kg"]);
     expect(codes({ patient: {}, card: ["child-shell"] })).toHaveLength(2);
     expect(codes({ card: ["child-shell"], eachBand: true })).toHaveLength(2);
     expect(codes({ card: ["child-shell"] })).toEqual(["from 8 kg to under 30 kg"]);
-    expect(requestCards(collection, { patient: kg(7n) }).unknown).toEqual(["No card is for these patients"]);
-    expect(requestCards(collection, { card: ["child-shel"] }).unknown[0]).toContain(
+    expect(requestCards(inForce(), { patient: kg(7n) }).unknown).toEqual(["No card is for these patients"]);
+    expect(requestCards(inForce(), { card: ["child-shel"] }).unknown[0]).toContain(
       "There is no card `child-shel` in force",
     );
   });

@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { currentCards, everyCard } from "../../../src/domain/cards/cards-issued.ts";
+import { forceOn } from "../../../src/domain/force/force.ts";
 import { contentOf, hashOf } from "../../../src/domain/records/freeze.ts";
 import { isValidCode } from "../../../src/domain/cards/check-code.ts";
 import { Findings } from "../../../src/findings/finding.ts";
@@ -15,8 +16,9 @@ beforeAll(async () => {
   platform = collection.platforms[0]!;
 });
 
+const on = (from: Collection, day = "2026-04-01") => forceOn(from, day).collection;
 const cardOf = (from: Collection, id: string) =>
-  currentCards(from, from.platforms[0]!).find(({ configuration }) => configuration === id)!;
+  currentCards(on(from).platforms[0]!).find(({ configuration }) => configuration === id)!;
 
 /** The collection with one of its configurations changed. */
 function withConfiguration(id: string, change: Partial<Platform["configurations"][number]>): Collection {
@@ -105,7 +107,12 @@ describe("the card of a configuration", () => {
       where: { file: "", line: 1, column: 1 },
       at: {},
     };
-    const later = { ...withConfiguration("child-shell", { revision: 2, effective: "2026-03-01" }), issued: [issue] };
+    const next = { ...content, revision: 2, effective: "2026-03-01" };
+    const second = { ...issue, file: "issued/sled/child-shell@2.json", revision: 2, hash: hashOf(next), content: next };
+    const later = on({
+      ...withConfiguration("child-shell", { revision: 2, effective: "2026-03-01" }),
+      issued: [issue, second],
+    });
     const cards = everyCard(later, later.platforms[0]!).filter(({ configuration }) => configuration === "child-shell");
     expect(cards.map(({ isCurrent, from, content: { revision } }) => [revision, from, isCurrent])).toEqual([
       [1, "2026-01-01", false],

@@ -111,7 +111,7 @@ describe("a checker's card", () => {
     let cards: ReturnType<typeof currentCards> = [];
     beforeAll(async () => {
       const collection = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
-      cards = collection.platforms.flatMap((platform) => currentCards(collection, platform));
+      cards = collection.platforms.flatMap((platform) => currentCards(platform));
     });
 
     it("has no question with its own answer in it, word for word or a part of it", () => {

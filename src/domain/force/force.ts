@@ -1,0 +1,245 @@
+/**
+ * What is in force on a day: the one answer that site, plans, proofs, chooser, cards, folders, audits, questions and
+ * sign-offs are handed in the place of the files as they were read.
+ */
+import type { Collection, Controlled, Issued, Platform, Procedure, Status } from "../../schema/collection.ts";
+import type { Content } from "../records/content.ts";
+import {
+  canonicalJson,
+  contentOf,
+  contentOfIssue,
+  differs,
+  type Issuable,
+  kindOf,
+  remember,
+} from "../records/freeze.ts";
+import { assemble } from "./assemble.ts";
+import { thaw, thawApproval } from "./thaw.ts";
+
+/**
+ * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
+ * an issue whose day is still to come. It takes nothing away from what is in force.
+ */
+export interface Proposal {
+  readonly platform: string;
+  readonly kind: Issued["kind"];
+  readonly id: string;
+  readonly revision: number;
+  /** The file's status; `coming` for what is issued and takes effect on a later day. */
+  readonly status: Status;
+  /** The day on which it takes effect, as far as it says one. */
+  readonly effective?: string;
+  /** The text itself. */
+  readonly record: Issuable;
+  /** What is in force of the document; absent if nothing is. */
+  readonly inForce?: Issuable;
+}
+
+/** A collection seen from a day. */
+export interface Force {
+  /** `YYYY-MM-DD`. */
+  readonly day: string;
+  /** The files as they were read. */
+  readonly files: Collection;
+  /**
+   * What is in force, and nothing else: every document in it is approved. This is what everybody answers from who is
+   * asked what to do, whom a configuration is for, or which card is right.
+   */
+  readonly collection: Collection;
+  /**
+   * What is in force, and beside it documents of which nothing is: drafts, texts in review, issues that are still
+   * coming, withdrawn ones. For those who show documents with their status.
+   */
+  readonly shown: Collection;
+  /**
+   * What would hold if every proposal were in force; the same object as `collection` where there is none. For proofs
+   * and rules that judge a proposal before its day.
+   */
+  readonly proposed: Collection;
+  readonly proposals: readonly Proposal[];
+  /** Documents in force of which nothing was ever issued, as `platform/kind/id`. */
+  readonly notIssued: ReadonlySet<string>;
+}
+
+const known = new WeakMap<Collection, Map<string, Force>>();
+
+/**
+ * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
+ * come; of a document of which nothing was ever issued, its file while it is approved. A document whose file says
+ * `withdrawn` is in force no more: from its `effective` on if its revision is above the newest issue, else at once.
+ * Of a document whose file is gone the issue stays in force: `status: withdrawn` takes it out of use, not a lost file.
+ * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
+ */
+export function forceOn(files: Collection, day: string): Force {
+  const days = known.get(files) ?? new Map<string, Force>();
+  known.set(files, days);
+  const force = days.get(day) ?? makeForce(files, day);
+  days.set(day, force);
+  return force;
+}
+
+/** What a document is called among all documents of a collection: `tern/procedure/seat-capsule`. */
+export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
+  return `${record.platform}/${kind}/${record.id}`;
+}
+
+/**
+ * The day from which a document is withdrawn: `""` for at once and always; `undefined` while its file does not say so.
+ * `issued` is the newest revision that was issued, 0 if none was.
+ */
+export function withdrawnFrom(record: Controlled | undefined, issued: number): string | undefined {
+  if (record?.status !== "withdrawn") return undefined;
+  return record.revision > issued ? (record.effective ?? "") : "";
+}
+
+function makeForce(files: Collection, day: string): Force {
+  const chains = issuesByDocument(files);
+  const parts = files.platforms.map((platform) => judgePlatform(platform, chains, day));
+  const proposals = parts.flatMap((part) => part.proposals);
+  const collection = { ...files, on: day, platforms: parts.map(({ inForce }) => inForce) };
+  return {
+    day,
+    files,
+    collection,
+    shown: { ...files, on: day, platforms: parts.map(({ shown }) => shown) },
+    proposed: proposals.length ? { ...files, on: day, platforms: parts.map(({ proposed }) => proposed) } : collection,
+    proposals,
+    notIssued: new Set(parts.flatMap(({ notIssued }) => notIssued)),
+  };
+}
+
+/** Whole frozen contents of each document by `nameOf`, in rising order of revision. */
+function issuesByDocument({ issued }: Collection): ReadonlyMap<string, readonly Content[]> {
+  const chains = new Map<string, Content[]>();
+  for (const issue of [...issued].sort((a, b) => a.revision - b.revision)) {
+    const content = contentOfIssue(issue);
+    if (!content) continue;
+    const name = nameOf(issue, issue.kind);
+    chains.set(name, [...(chains.get(name) ?? []), content]);
+  }
+  return chains;
+}
+
+/** A document with what a day makes of it. */
+interface Judged {
+  readonly kind: Issued["kind"];
+  readonly file?: Issuable;
+  readonly inForce?: Issuable;
+  readonly proposals: readonly Proposal[];
+  readonly isIssued: boolean;
+}
+
+function judgePlatform(platform: Platform, chains: ReadonlyMap<string, readonly Content[]>, day: string) {
+  const records: Issuable[] = [...platform.procedures, ...platform.configurations, ...platform.options];
+  const named = new Map(records.map((record) => [nameOf(record, kindOf(record)), record]));
+  const lost = [...chains.keys()].filter((name) => name.startsWith(`${platform.id}/`) && !named.has(name));
+  const judged = [...named.keys(), ...lost].map((name) =>
+    judge(named.get(name), chains.get(name) ?? [], platform, day),
+  );
+  const of = (kind: Issued["kind"], pick: (each: Judged) => Issuable | undefined): Issuable[] =>
+    judged.flatMap((each) => (each.kind === kind ? (pick(each) ?? []) : []));
+  const view = (pick: (each: Judged) => Issuable | undefined): Platform => {
+    const procedures = of("procedure", pick) as Procedure[];
+    const exchanged = new Set(procedures.filter((procedure) => !platform.procedures.includes(procedure)));
+    return {
+      ...platform,
+      procedures: assemble(procedures, platform.procedures, exchanged),
+      configurations: inOrder(of("configuration", pick) as Platform["configurations"][number][]),
+      options: of("option", pick) as Platform["options"][number][],
+    };
+  };
+  return {
+    inForce: view(({ inForce }) => inForce),
+    shown: view(shownOf),
+    proposed: view(({ inForce, proposals }) => asInForce(proposals.at(-1)?.record) ?? inForce),
+    proposals: judged.flatMap(({ proposals }) => proposals),
+    notIssued: judged.flatMap(({ kind, inForce, isIssued }) => (inForce && !isIssued ? [nameOf(inForce, kind)] : [])),
+  };
+}
+
+/** What is in force, else the text in the file; what is issued and still coming is shown as that. */
+function shownOf({ inForce, file, proposals }: Judged): Issuable | undefined {
+  const coming = proposals.findLast(({ status }) => status === "coming");
+  if (inForce) return inForce;
+  if (coming) return { ...coming.record, status: "coming" };
+  return file;
+}
+
+function asInForce(record: Issuable | undefined): Issuable | undefined {
+  return record && record.status !== "approved" ? { ...record, status: "approved" } : record;
+}
+
+function judge(file: Issuable | undefined, chain: readonly Content[], platform: Platform, day: string): Judged {
+  const kind = file ? kindOf(file) : chain[0]!.kind;
+  const newest = chain.at(-1);
+  const withdrawn = withdrawnFrom(file, newest?.revision ?? 0);
+  if (withdrawn !== undefined && withdrawn <= day)
+    return { kind, ...(file ? { file } : {}), proposals: [], isIssued: newest !== undefined };
+  const hasCome = chain.findLast(({ effective }) => (effective ?? "") <= day);
+  const inForce = hasCome
+    ? recordOf(hasCome, file, platform)
+    : !newest && file?.status === "approved"
+      ? file
+      : undefined;
+  const coming = chain
+    .filter(({ revision, effective }) => revision > (hasCome?.revision ?? 0) && (effective ?? "") > day)
+    .map((content) => ({ status: "coming" as const, record: recordOf(content, file, platform) }));
+  const isOwn = (content: Content | undefined) =>
+    file !== undefined && content?.revision === file.revision && !differs(content, contentOf(file, platform));
+  const text =
+    file && file !== inForce && withdrawn === undefined && ![hasCome, newest].some(isOwn)
+      ? [{ status: file.status, record: file }]
+      : [];
+  return {
+    kind,
+    ...(file ? { file } : {}),
+    ...(inForce ? { inForce } : {}),
+    isIssued: newest !== undefined,
+    proposals: [...coming, ...text].map(({ status, record }): Proposal => {
+      const { platform: on, id, revision, effective } = record;
+      return {
+        platform: on,
+        kind,
+        id,
+        revision,
+        status,
+        ...(effective ? { effective } : {}),
+        record,
+        ...(inForce ? { inForce } : {}),
+      };
+    }),
+  };
+}
+
+/**
+ * The record of a frozen content: the file's own where it says the same, so that its parts have their places, with what
+ * was frozen of owner, approver, review date and changes; else the frozen text thawed.
+ */
+function recordOf(content: Content, file: Issuable | undefined, platform: Platform): Issuable {
+  const known = records.get(content);
+  if (known?.file === file && known) return known.record;
+  const record = makeRecord(content, file, platform);
+  records.set(content, { file, record });
+  return record;
+}
+
+const records = new WeakMap<Content, { readonly file: Issuable | undefined; readonly record: Issuable }>();
+
+function makeRecord(content: Content, file: Issuable | undefined, platform: Platform): Issuable {
+  const now = file && contentOf(file, platform);
+  if (!now || now.revision !== content.revision || differs(content, now)) {
+    const { platform: on, id, revision } = content;
+    return remember(thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`), content);
+  }
+  const isFrozenSo = canonicalJson(now.record) === canonicalJson(content.record);
+  if (isFrozenSo && file.status === "approved") return file;
+  if (isFrozenSo) return { ...file, status: "approved" };
+  const { reviewBy: _r, owner: _o, approvedBy: _a, changes: _c, ...rest } = file;
+  return { ...rest, ...thawApproval(content, file.where), status: "approved" };
+}
+
+/** By the lower end of the weights, then by file name. */
+function inOrder<T extends Controlled>(configurations: readonly T[]): T[] {
+  const low = ({ band: { weight } }: T) => weight.from?.value ?? -1n;
+  return [...configurations].sort((a, b) => (low(a) < low(b) ? -1 : low(a) > low(b) ? 1 : a.file < b.file ? -1 : 1));
+}

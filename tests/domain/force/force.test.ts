@@ -1,0 +1,207 @@
+/**
+ * What is in force, told as a story over eight days: after each, every output names the same revision; and the same
+ * files asked for an earlier day give the answer of that day. The eight stages are common practice, no source; that
+ * obsolete documents are kept from use, and changes to come from being taken for present ones, is ISO 9001:2015, 7.5.3.
+ */
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../../src/compile/load.ts";
+import { holdsPatient } from "../../../src/domain/bands/bands.ts";
+import { currentCards } from "../../../src/domain/cards/cards-issued.ts";
+import { type Force, forceOn } from "../../../src/domain/force/force.ts";
+import { thaw } from "../../../src/domain/force/thaw.ts";
+import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
+import { modelOf } from "../../../src/domain/parts/model.ts";
+import { contentOf, hashOf, kindOf } from "../../../src/domain/records/freeze.ts";
+import { judgeSignOffs } from "../../../src/domain/records/signoffs.ts";
+import { Findings } from "../../../src/findings/finding.ts";
+import { changeoverCards } from "../../../src/paper/changeover-card.ts";
+import { auditFolders } from "../../../src/paper/folder-audit.ts";
+import { requestCards } from "../../../src/paper/card-requests.ts";
+import { runRules } from "../../../src/rules/run-rules.ts";
+import type { Collection } from "../../../src/schema/collection.ts";
+
+const folder = mkdtempSync(join(tmpdir(), "rerig-force-"));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const PROCEDURE = "sled/change-to-shell.mdx",
+  CONFIGURATION = "sled/configurations/child-shell.mdx";
+
+function edit(file: string, ...pairs: readonly (readonly [string | RegExp, string])[]): void {
+  const path = join(folder, file);
+  let text = readFileSync(path, "utf8");
+  for (const [old, now] of pairs) {
+    expect(text).toMatch(old);
+    text = text.replace(old, now);
+  }
+  writeFileSync(path, text);
+}
+
+/** Sets revision, status and day of the procedure and of the configuration alike, and a word of each that is new. */
+function write(revision: number, status: string, effective: string): void {
+  const head = [
+    [/^revision: \d+$/m, `revision: ${revision}`],
+    [/^status: .*$/m, `status: ${status}`],
+    [/^effective: .*$/m, `effective: ${effective}`],
+  ] as const;
+  edit(PROCEDURE, ...head, [/Open both bed straps.*\.$/m, `Open both bed straps, way ${revision}.`]);
+  edit(CONFIGURATION, ...head, [/answer="two.*"/, `answer="two, way ${revision}"`]);
+}
+
+const load = () => loadCollection(folder, new Findings());
+
+/** Freezes what is approved and has no frozen file, as `rerig issue` does. */
+async function issue(): Promise<void> {
+  for (const platform of (await load()).platforms)
+    for (const record of [...platform.procedures, ...platform.configurations, ...platform.options]) {
+      const content = contentOf(record, platform);
+      const head = { kind: kindOf(record), platform: platform.id, id: record.id, revision: record.revision };
+      const text = JSON.stringify({ form: 1, ...head, hash: hashOf(content), content });
+      mkdirSync(join(folder, "issued", platform.id), { recursive: true });
+      try {
+        writeFileSync(join(folder, `issued/${platform.id}/${record.id}@${record.revision}.json`), text, { flag: "wx" });
+      } catch (error) {
+        expect((error as NodeJS.ErrnoException).code).toBe("EEXIST");
+      }
+    }
+}
+
+/** The revision that each output names, 0 for none: nothing here is written by hand. */
+function outputsOn(files: Collection, day: string): Record<string, number> {
+  const { collection } = forceOn(files, day);
+  const [platform] = collection.platforms;
+  const model = modelOf(platform!);
+  const configuration = platform!.configurations.find(({ band }) => holdsPatient(band, { weight: 10n ** 21n }));
+  const [from, to] = ["vacuum-mattress", "child-shell"].map((name) => arrangementNamed(model, name));
+  const plan = from && to && planChangeover(model, graphFor(model, { weight: 10n ** 21n }), from, to);
+  const printed = changeoverCards(collection, platform!)("vacuum-mattress--child-shell")[0];
+  const card = requestCards(collection, { card: ["child-shell"] }, day).requests[0];
+  const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
+  const copies = [{ ...located, card: "child-shell", copy: 1 }];
+  const audited = auditFolders({ ...collection, folders: [{ ...located, id: "f", name: "F", copies }] }, day)[0];
+  const procedure = platform!.procedures.find(({ id }) => id === "change-to-shell");
+  const signed = procedure && { person: "A", document: procedure, revision: 1, date: "2026-01-20", assessor: "B" };
+  const judged = signed && judgeSignOffs(collection, [{ ...signed, ...located } as never], day, 0)[0];
+  return {
+    chooser: configuration?.revision ?? 0,
+    changeover: plan?.procedures.find(({ id }) => id === "change-to-shell")?.revision ?? 0,
+    "step of the changeover": Number(/way (\d)/.exec(JSON.stringify(plan?.steps ?? []))?.[1] ?? 0),
+    "changeover on paper": Number(/way (\d)/.exec(JSON.stringify(printed ?? ""))?.[1] ?? 0),
+    "card in force":
+      currentCards(platform!).find(({ configuration: id }) => id === "child-shell")?.content.revision ?? 0,
+    "card on paper": card?.card.revision ?? 0,
+    "line of the card": Number(/way (\d)/.exec(JSON.stringify(card?.card.parts ?? []))?.[1] ?? 0),
+    "card of the folder": audited?.copies[0]?.now?.content.revision ?? 0,
+    "sign-off": judged?.signOff.document.revision ?? 0,
+  };
+}
+
+const allSay = (outputs: Record<string, number>, revision: number) =>
+  expect(outputs).toEqual(Object.fromEntries(Object.keys(outputs).map((name) => [name, revision])));
+const of = (force: Force, id: string) => force.proposals.filter((proposal) => proposal.id === id);
+
+describe("a change told over eight days", () => {
+  /** Files as they were on each day. */
+  const then = new Map<string, Collection>();
+  const days = ["2026-02-02", "2026-02-09", "2026-02-16", "2026-02-23", "2026-03-15", "2026-03-16"] as const;
+
+  beforeAll(async () => {
+    cpSync(resolve(import.meta.dirname, "../../fixtures/collections/sled"), folder, { recursive: true });
+    edit(CONFIGURATION, [/^code: KRR-S-C1$/m, "code: KRR-S-C1\nrevision: 1\nstatus: approved\neffective: 2026-01-12"]);
+    write(1, "approved", "2026-01-12");
+    await issue();
+    const stages = [
+      ["2026-02-02", () => write(2, "draft", "2026-03-16")],
+      ["2026-02-09", () => write(2, "in review", "2026-03-16")],
+      ["2026-02-16", () => write(2, "approved", "2026-03-16")],
+      ["2026-02-23", issue],
+      ["2026-03-15", () => undefined],
+      ["2026-03-16", () => undefined],
+      [
+        "2026-04-20",
+        () => {
+          write(3, "approved", "2026-04-20");
+          return issue();
+        },
+      ],
+      ["2026-05-04", () => write(4, "withdrawn", "2026-05-04")],
+    ] as const;
+    for (const [day, act] of stages) {
+      await act();
+      then.set(day, await load());
+    }
+  });
+
+  it.each([
+    ["written", "2026-02-02", 1],
+    ["reviewed", "2026-02-09", 1],
+    ["approved", "2026-02-16", 1],
+    ["issued", "2026-02-23", 1],
+    ["the day before it takes effect", "2026-03-15", 1],
+    ["in effect", "2026-03-16", 2],
+    ["amended", "2026-04-20", 3],
+    ["withdrawn", "2026-05-04", 0],
+  ])("%s, %s: every output names revision %i", (_stage, day, revision) => {
+    allSay(outputsOn(then.get(day)!, day), revision);
+  });
+
+  it("gives the answer of an earlier day from the files of the last one", () => {
+    const last = then.get("2026-05-04")!;
+    for (const day of days.slice(0, 5)) allSay(outputsOn(last, day), 1);
+    allSay(outputsOn(last, "2026-03-16"), 2);
+    allSay(outputsOn(last, "2026-04-19"), 2);
+    allSay(outputsOn(last, "2026-05-03"), 3);
+    allSay(outputsOn(last, "2026-05-04"), 0);
+  });
+
+  it("has the newer text as a proposal until its day, with the status that it has", () => {
+    const statuses = days.map((day) => of(forceOn(then.get(day)!, day), "change-to-shell").map(({ status }) => status));
+    expect(statuses).toEqual([["draft"], ["in review"], ["approved"], ["coming"], ["coming"], []]);
+  });
+
+  it("finds no fault with what is in force because of a text in review (a proposal takes nothing away)", () => {
+    const files = then.get("2026-02-09")!;
+    const errors = runRules(files, new Findings(), "2026-02-09").filter(({ severity }) => severity === "error");
+    expect(errors.filter(({ rule }) => /^(?:plan|parts|bands|fastening)\//.test(rule))).toEqual([]);
+  });
+
+  it("leaves the patients of a withdrawn configuration without one, and says so", () => {
+    const found = runRules(then.get("2026-05-04")!, new Findings(), "2026-05-04");
+    expect(found.filter(({ rule }) => rule === "bands/gap").map(({ message }) => message)).toEqual([
+      "No configuration of `sled` is for a patient from 8 kg to under 30 kg",
+    ]);
+  });
+
+  it("says of a fault that only comes with a proposal that it is proposed", async () => {
+    const files = then.get("2026-02-02")!;
+    const [platform] = files.platforms;
+    const narrowed = {
+      ...files,
+      platforms: [
+        {
+          ...platform!,
+          configurations: platform!.configurations.map((each) =>
+            each.id === "child-shell" ? { ...each, band: platform!.configurations[1]!.band } : each,
+          ),
+        },
+      ],
+    };
+    const gaps = runRules(narrowed, new Findings(), "2026-02-02").filter(({ rule }) => rule.startsWith("bands/"));
+    expect(gaps.length).toBeGreaterThan(0);
+    expect(gaps.every(({ proposed }) => proposed)).toBe(true);
+  });
+});
+
+describe("a frozen issue as a record again", () => {
+  it("freezes to the very same content", async () => {
+    for (const platform of (await load()).platforms)
+      for (const record of [...platform.procedures, ...platform.configurations, ...platform.options]) {
+        const content = contentOf(record, platform);
+        const again = contentOf(thaw(content, record.file), platform);
+        const withoutPhotos = (text: string) => text.replace(/"photos":\[[^\]]*\]/g, "");
+        expect(withoutPhotos(JSON.stringify(again))).toBe(withoutPhotos(JSON.stringify(content)));
+      }
+  });
+});
