@@ -3,7 +3,9 @@
  * with them.
  */
 import type { Command } from "commander";
+import { codeOf, normalizeCode } from "../domain/cards/check-code.ts";
 import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
+import { freezeRecord } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -21,6 +23,7 @@ interface Options {
   readonly procedures?: string;
   readonly json?: boolean;
   readonly dryRun?: boolean;
+  readonly signed?: readonly string[];
 }
 
 /** One frozen issue as it is reported. */
@@ -42,6 +45,10 @@ export function define(command: Command): void {
       "only these procedures, configurations and options: `seat-capsule`, or `tern/seat-capsule` (default: " +
         "every approved one whose revision is not frozen yet)",
     )
+    .option(
+      "--signed <codes...>",
+      "issue only what has these content codes, as the signed review sheets print them; refuse anything else",
+    )
     .option("--dry-run", "say what would be issued, and write nothing")
     .option("--json", "print what was issued as JSON on standard output")
     .addHelpText(
@@ -58,6 +65,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   mendInterrupted(collectionFolder(options.procedures));
   const opened = await openCollection(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.files, ids);
+  keepToSigned(due, options.signed ?? []);
   const refusals = [
     ...judge(opened).filter(({ severity }) => severity === "error"),
     ...refusalsWhateverThePolicy(opened.files),
@@ -67,7 +75,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
     process.exitCode = 1;
     return;
   }
-  const files = due.map((each) => freeze(each, today()));
+  const files = due.map((each) => freeze(each, today(), due));
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
   if (twice)
     throw new CannotRun(
@@ -166,16 +174,42 @@ function suggest(id: string, ids: readonly string[]): string {
   return near ? `; did you mean \`${near}\`?` : `; there is ${listNames(ids)}.`;
 }
 
+/** The check code of what a document says: the review sheet prints it, and an approver signs for it. */
+function contentCode({ record, platform }: PlatformRecord): string {
+  return codeOf(hashOf(contentOf(record, platform)));
+}
+
+/** Refuses to issue any content but that whose code was signed. */
+function keepToSigned(due: readonly PlatformRecord[], signed: readonly string[]): void {
+  if (!signed.length) return;
+  const codes = signed.map(normalizeCode),
+    found = due.map((each) => ({ code: contentCode(each), name: `${each.record.platform}/${each.record.id}` }));
+  const unsigned = found.find(({ code }) => !codes.includes(code));
+  if (unsigned)
+    throw new CannotRun(
+      `What \`${unsigned.name}\` says now has the content code ${unsigned.code}, which nobody signed: its text was ` +
+        "changed after the review sheet was printed, or it was not among what was signed. Print the sheet again " +
+        "and have it signed. Nothing was issued.",
+    );
+  const idle = codes.find((code) => !found.some((each) => each.code === code));
+  if (idle) throw new CannotRun(`Nothing that is to be issued has the content code ${idle}. Nothing was issued.`);
+}
+
 function freeze(
   { record, platform }: PlatformRecord,
   issued: string,
+  all: readonly PlatformRecord[],
 ): { readonly result: IssueResult; readonly file: IssueFile } {
-  const content = contentOf(record, platform);
-  const head = { kind: content.kind, platform: record.platform, id: record.id, revision: record.revision };
-  const path = `${record.platform}/${record.id}@${record.revision}.json`;
-  const hash = hashOf(content);
+  const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;
+  const file = freezeRecord(record, platform, {
+    issued,
+    signed: contentCode({ record, platform }),
+    others: all.filter((each) => each.record !== record).map(nameIn),
+  });
+  const { kind, platform: on, id, revision, hash } = file;
+  const path = `${on}/${id}@${revision}.json`;
   return {
-    result: { ...head, file: `issued/${path}`, hash },
-    file: { path, text: `${JSON.stringify({ form: 1, ...head, issued, hash, content }, null, 1)}\n` },
+    result: { kind, platform: on, id, revision, file: `issued/${path}`, hash },
+    file: { path, text: `${JSON.stringify(file, null, 1)}\n` },
   };
 }

@@ -9,7 +9,8 @@ import type { Command } from "commander";
 import { signOffForms } from "../site/records/sign-off-form.ts";
 import { criticalChallenges } from "../domain/cards/card-content.ts";
 import { currentCards } from "../domain/cards/cards-issued.ts";
-import { type CardMarks, type Judgement, judgeSignOffs } from "../domain/records/signoffs.ts";
+import { judgeAhead } from "../domain/force/signoffs-ahead.ts";
+import type { CardMarks, Judgement } from "../domain/records/signoffs.ts";
 import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
@@ -65,12 +66,7 @@ export function define(command: Command): void {
       const findings = new Findings();
       const { day } = opened;
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
-      // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
-      issueAltered.check!(opened.collection, (where, remark) => findings.error(issueAltered.id, where, remark), {
-        today: day,
-        damaged: new Set(),
-      });
-      const judgements = judgeSignOffs(opened.collection, signOffs, day, soon, cardMarks(opened.collection));
+      const judgements = judgeAhead(opened.force, signOffs, soon, cardMarks(opened.collection));
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));
       const list = inFileOrder(findings.list);
@@ -85,7 +81,7 @@ export function define(command: Command): void {
 
 /** Which lines of each configuration's card are safety-critical. */
 function cardMarks(collection: Collection): CardMarks {
-  const cards = collection.platforms.flatMap((platform) => currentCards(collection, platform));
+  const cards = collection.platforms.flatMap((platform) => currentCards(platform));
   return ({ platform, id }) => {
     const card = cards.find((each) => each.platform === platform && each.configuration === id);
     return card ? criticalChallenges(card.content) : new Set();

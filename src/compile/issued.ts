@@ -37,12 +37,14 @@ export function compileIssued(
     });
     return undefined;
   }
+  const { hash: _h, content: _c, ...head } = frame;
   return {
     file: source.file,
     platform,
     kind,
     id,
     revision,
+    ...(frame.form === 1 ? {} : { form: 2 as const, head }),
     hash: frame.hash,
     content: frame.content,
     where,

@@ -53,7 +53,9 @@ import { warningAfterStep as wordingWarningAfterStep } from "./wording/warning-a
 import { weightInText as wordingWeightInText } from "./wording/weight-in-text.ts";
 import { dateOrder as recordDateOrder } from "./record/date-order.ts";
 import { guardLost as recordGuardLost } from "./record/guard-lost.ts";
+import { approvalAltered as recordApprovalAltered } from "./record/approval-altered.ts";
 import { issueAltered as recordIssueAltered } from "./record/issue-altered.ts";
+import { issueLost as recordIssueLost } from "./record/issue-lost.ts";
 import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
 import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
 import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
@@ -122,6 +124,8 @@ export const rules: readonly Rule[] = [
   recordDateOrder,
   recordGuardLost,
   recordIssueAltered,
+  recordIssueLost,
+  recordApprovalAltered,
   recordNoAuthority,
   recordNoChangeEntry,
   recordReviewOverdue,

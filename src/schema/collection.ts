@@ -447,6 +447,10 @@ export interface Issued extends Located {
   readonly kind: "procedure" | "configuration" | "option";
   readonly id: string;
   readonly revision: number;
+  /** Absent for 1, whose hash is of the content alone. */
+  readonly form?: 1 | 2;
+  /** Form 2: all that the hash binds beside the content, as it stands in the file. */
+  readonly head?: Readonly<Record<string, unknown>>;
   readonly hash: string;
   readonly content: unknown;
 }

@@ -147,9 +147,24 @@ describe("a register after a safety-critical step changed", () => {
 
   it("tells from when it counts while the revision is still to come into force", () => {
     expect(judge("2026-09-06", "--soon", "5").again.every(({ from }) => from === undefined)).toBe(true);
-    edit("sled/change-to-shell.mdx", ["effective: 2026-09-01", "effective: 2026-12-01"]);
-    expect(judge("2026-09-06").again.map(({ from }) => from)).toEqual(["2026-12-01", "2026-12-01", "2026-12-01"]);
-    edit("sled/change-to-shell.mdx", ["effective: 2026-12-01", "effective: 2026-09-01"]);
+    expect(judge("2026-08-20").again.map(({ from }) => from)).toEqual(["2026-09-01", "2026-09-01", "2026-09-01"]);
+    expect(judge("2026-09-06", "--on", "2026-08-20").again.map(({ from }) => from)).toHaveLength(3);
+  });
+
+  it("lets no sign-off lapse because of a text that nobody has approved", () => {
+    const before = judge("2026-09-15");
+    const original = readFileSync(join(folder, "sled/change-to-shell.mdx"), "utf8");
+    edit(
+      "sled/change-to-shell.mdx",
+      ["revision: 3", "revision: 4"],
+      ["status: approved", "status: in review"],
+      [
+        "changes:\n",
+        "changes:\n  - { revision: 4, date: 2026-09-10, by: Training officer, summary: All new., sign-offs: again }\n",
+      ],
+    );
+    expect(judge("2026-09-15")).toEqual(before);
+    writeFileSync(join(folder, "sled/change-to-shell.mdx"), original);
   });
 
   it("says it in words for people, with the policy left to the service", () => {

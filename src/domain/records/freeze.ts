@@ -143,14 +143,17 @@ const read = new WeakMap<Issued, Content | undefined>();
 function readIssue(issue: Issued): Content | undefined {
   const content = issue.content;
   if (content === null || typeof content !== "object" || !("form" in content) || content.form !== 1) return undefined;
-  return hashOf(content) === issue.hash && !mislabelled(issue) ? (content as Content) : undefined;
+  const { form = 1, head } = issue;
+  const whole = form === 1 ? content : { ...head, content };
+  return hashOf(whole) === issue.hash && !mislabelled(issue) ? (content as Content) : undefined;
 }
 
 /** Whether an issue's own words for what it is differ from what its content says. */
-export function mislabelled({ content, kind, platform, id, revision, file }: Issued): boolean {
+export function mislabelled({ content, head, kind, platform, id, revision, file }: Issued): boolean {
   const inside = content as Partial<DocumentContent> | null;
   const name = file.split("/").slice(-2).join("/");
   return (
+    (head !== undefined && (head.platform !== platform || head.id !== id || head.revision !== revision)) ||
     inside?.kind !== kind ||
     inside.platform !== platform ||
     inside.id !== id ||

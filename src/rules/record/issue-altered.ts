@@ -1,5 +1,6 @@
 /** Frozen issues that someone edited. */
-import { hashOf, mislabelled } from "../../domain/records/freeze.ts";
+import { isAsWritten } from "../../domain/records/frozen.ts";
+import { mislabelled } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 
 /** A frozen issue is as `rerig issue` wrote it: its hash fits its content, and its name fits what it is. */
@@ -11,9 +12,8 @@ export const issueAltered: Rule = {
   source: "ISO 9001:2015, 7.5.3 (records are protected from unintended alteration)",
   check(collection, report) {
     for (const issue of collection.issued) {
-      const hash = hashOf(issue.content);
       const fix = "Put back the file as it was issued; to change the words, raise the revision and issue that";
-      if (hash !== issue.hash)
+      if (!isAsWritten(issue))
         report(whereOf(issue, "hash"), {
           message: "This frozen issue was edited: its content does not fit its `hash`",
           fix,

@@ -1,0 +1,110 @@
+/**
+ * A frozen issue as a file: its head, its content, and the equipment, places and fastenings that the content names, so
+ * that it can be shown and run when none of them is in today's files any more. The hash binds all of it.
+ */
+import type { Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
+import type { Content } from "./content.ts";
+import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
+
+/** What a content names, as it was on the day of issue; without places in files. */
+export interface Uses {
+  readonly items: readonly Omit<Item, "where" | "at">[];
+  readonly places: readonly Omit<Place, "where" | "at">[];
+  readonly fastenings: readonly Omit<Fastening, "where" | "at">[];
+}
+
+/** The file of an issue, form 2. `with` names the other issues of the same run: none of them can go missing unseen. */
+export interface FrozenFile {
+  readonly form: 2;
+  readonly kind: Issued["kind"];
+  readonly platform: string;
+  readonly id: string;
+  readonly revision: number;
+  /** The day on which it was issued, `YYYY-MM-DD`. */
+  readonly issued: string;
+  /** The check code of the content, which the review sheet prints and the approver signed. */
+  readonly signed: string;
+  /** `platform/id@revision`, sorted. */
+  readonly with: readonly string[];
+  readonly hash: string;
+  readonly uses: Uses;
+  readonly content: Content;
+}
+
+/** The frozen file of a record: everything but `hash` is bound by it. */
+export function freezeRecord(
+  record: Issuable,
+  platform: Platform,
+  { issued, signed, others }: { readonly issued: string; readonly signed: string; readonly others: readonly string[] },
+): FrozenFile {
+  const content = contentOf(record, platform);
+  const head = {
+    form: 2 as const,
+    kind: kindOf(record),
+    platform: record.platform,
+    id: record.id,
+    revision: record.revision,
+    issued,
+    signed,
+    with: [...others].sort(),
+  };
+  const rest = { uses: usesOf(content, platform), content };
+  return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };
+}
+
+/** The items, places and fastenings that a content names, and where those are; in the order of the platform. */
+export function usesOf(content: Content, platform: Platform): Uses {
+  const named = new Set(idsIn(content));
+  // What an item or a fastening names is needed to run it, and so on until nothing new is named.
+  for (let size = -1; size !== named.size;) {
+    size = named.size;
+    for (const item of platform.items)
+      if (named.has(item.id)) for (const id of [item.home, ...item.places]) named.add(id);
+    for (const place of platform.places) if (named.has(place.id) && place.on) named.add(place.on);
+    for (const fastening of platform.fastenings)
+      if (named.has(fastening.id) || fastening.holds.some((id) => named.has(id)))
+        for (const id of [fastening.id, ...fastening.holds]) named.add(id);
+  }
+  const pick = <T extends { readonly id: string; readonly where: unknown; readonly at: unknown }>(list: readonly T[]) =>
+    list
+      .filter(({ id }) => named.has(id))
+      .map(({ where: _w, at: _a, ...rest }) => plain(rest) as Omit<T, "where" | "at">);
+  return { items: pick(platform.items), places: pick(platform.places), fastenings: pick(platform.fastenings) };
+}
+
+/** Exact ends are written in decimal, as everywhere in frozen files. */
+function plain(value: unknown): unknown {
+  if (typeof value === "bigint") return String(value);
+  if (Array.isArray(value)) return value.map(plain);
+  if (value === null || typeof value !== "object") return value;
+  return Object.fromEntries(Object.entries(value).map(([key, entry]) => [key, plain(entry)]));
+}
+
+const KEYS = new Set(["item", "from", "to", "fastening", "place", "id"]);
+
+function idsIn(value: unknown): string[] {
+  if (Array.isArray(value)) return value.flatMap((entry) => (typeof entry === "string" ? [entry] : idsIn(entry)));
+  if (value === null || typeof value !== "object") return [];
+  return Object.entries(value).flatMap(([key, entry]) =>
+    typeof entry === "string" ? (KEYS.has(key) ? [entry] : []) : idsIn(entry),
+  );
+}
+
+/** Whether an issue is as it was written: its hash fits all that it binds. */
+export function isAsWritten({ form = 1, head, hash, content }: Issued): boolean {
+  return (form === 1 ? hashOf(content) : hashOf({ ...head, content })) === hash;
+}
+
+/** Numbers missing in the row of a document's frozen issues, between the lowest and the newest. */
+export function missingNumbers(revisions: readonly number[]): number[] {
+  const there = new Set(revisions),
+    lowest = Math.min(...revisions),
+    newest = Math.max(...revisions);
+  return Array.from({ length: Math.max(0, newest - lowest) }, (_, at) => lowest + at).filter((n) => !there.has(n));
+}
+
+/** Whether a file's own words for its owner, approver or review date are those that were frozen. */
+export function isApprovedAsFrozen(now: Content, issued: Content): boolean {
+  const approval = ({ record: { owner, approvedBy, reviewBy } }: Content) => ({ owner, approvedBy, reviewBy });
+  return canonicalJson(approval(now)) === canonicalJson(approval(issued));
+}

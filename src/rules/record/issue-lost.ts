@@ -1,0 +1,43 @@
+/** Frozen issues that are gone. */
+import { missingNumbers } from "../../domain/records/frozen.ts";
+import { type Rule } from "../../findings/finding.ts";
+
+/**
+ * No number is missing in the row of a document's frozen issues, and of what was issued in one run every file is there.
+ * The newest issue of a document that was issued alone leaves no trace when it is deleted: only version control knows.
+ */
+export const issueLost: Rule = {
+  id: "record/issue-lost",
+  severity: "error",
+  asks: "Every frozen issue under `issued/` stays there.",
+  why: "Without it nobody can tell what a card in the folder, or a sign-off, was for; and the text before it would count.",
+  source: "ISO 9001:2015, 7.5.3 (records are protected from loss and unintended alteration)",
+  check({ issued }, report) {
+    const fix = "Put the file back from your version control: `rerig issue` writes it, nobody deletes it";
+    const rows = Map.groupBy(issued, ({ platform, kind, id }) => `${platform}/${kind}/${id}`);
+    const told = new Set<string>();
+    for (const row of rows.values()) {
+      const missing = missingNumbers(row.map(({ revision }) => revision));
+      const next = row.find(({ revision }) => revision > (missing[0] ?? Infinity));
+      if (next) {
+        for (const number of missing) told.add(`${next.platform}/${next.id}@${number}`);
+        report(next.where, {
+          message:
+            `The frozen issue of \`${next.platform}/${next.id}\`, revision ${missing.join(", ")}, is missing; ` +
+            `revision ${next.revision} is there`,
+          fix,
+        });
+      }
+    }
+    const there = new Set(issued.map(({ platform, id, revision }) => `${platform}/${id}@${revision}`));
+    for (const { head, where } of issued)
+      for (const name of Array.isArray(head?.with) ? (head.with as unknown[]) : []) {
+        if (typeof name !== "string" || there.has(name) || told.has(name)) continue;
+        told.add(name);
+        report(where, {
+          message: `The frozen issue \`${name}\` was issued together with this one and is missing`,
+          fix,
+        });
+      }
+  },
+};
