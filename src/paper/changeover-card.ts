@@ -25,7 +25,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
   const model = modelOf(platform);
   const bare = new Map(
     model.arrangements
-      .filter(({ options, configuration }) => options.length === 0 && configuration.status !== "withdrawn")
+      .filter(({ options, configuration }) => options.length === 0 && configuration.status === "approved")
       .map((arrangement) => [arrangement.configuration.id, arrangement]),
   );
   return (pair) => {

@@ -25,9 +25,9 @@ export const lookup: (platform: Platform) => Lookup = remember((platform: Platfo
   };
 });
 
-/** The configurations that may be chosen: all but the withdrawn ones, in the collection's order. */
+/** The configurations that may be chosen: those in force, in the collection's order. */
 export const inUse: (platform: Platform) => readonly Configuration[] = remember((platform: Platform) =>
-  platform.configurations.filter(({ status }) => status !== "withdrawn"),
+  platform.configurations.filter(({ status }) => status === "approved"),
 );
 
 /** A configuration without options, as an arrangement; `undefined` if it can't exist. */

@@ -35,10 +35,7 @@ export function contentFor(site: Site, platform: Platform, configuration: Config
   const card = configuration.status === "approved" ? cardOf(site, platform, configuration) : undefined;
   return (
     card?.content ??
-    cardContentOf(
-      contentOf(configuration, platform) as ConfigurationContent,
-      contentsInForce(platform),
-    )
+    cardContentOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform))
   );
 }
 
@@ -57,10 +54,7 @@ export function bandsOf(
       ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform)).filter(
           (card) => card.configuration === configuration.id,
         )
-      : bandCardsOf(
-          contentOf(configuration, platform) as ConfigurationContent,
-          contentsInForce(platform),
-        );
+      : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform));
     return cards.map((card) => ({
       band: card.band!,
       ...("code" in card ? { code: card.code } : {}),
