@@ -27,7 +27,8 @@ export function reportText(findings: readonly Finding[], { all = false } = {}): 
   return lines
     .map((finding) => {
       const { rule, severity, message, fix, cause, proposed } = finding;
-      const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${proposed ? "proposed: " : ""}${message}  (${rule})`;
+      const said = `${proposed ? "proposed: " : ""}${message}`;
+      const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${said}  (${rule})`;
       const other = cause ? `\n${"".padEnd(width)}  see      ${cause.file}:${cause.line}:${cause.column}` : "";
       return `${head}\n${"".padEnd(width)}  fix      ${fix}${other}`;
     })

@@ -129,8 +129,8 @@ export interface PrintOptions {
 }
 
 /**
- * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in force
- * is marked as not for use.
+ * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
+ * force is marked as not for use.
  */
 export function printCard(
   collection: Collection,

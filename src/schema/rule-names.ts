@@ -13,7 +13,8 @@ const NAMES = {
   wording:
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
   record:
-    "revision-not-raised no-change-entry issue-altered issue-lost approval-altered same-approver date-order sign-offs-understated " +
+    "revision-not-raised no-change-entry issue-altered issue-lost approval-altered same-approver " +
+    "date-order sign-offs-understated " +
     "guard-lost review-overdue no-authority",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",
 } as const;

@@ -21,8 +21,9 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
   ],
   record: [
-    "revision-not-raised no-change-entry issue-altered same-approver date-order sign-offs-understated guard-lost",
-    "review-overdue no-authority",
+    "revision-not-raised no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
+      "guard-lost",
+    "review-overdue no-authority approval-altered",
   ],
   card: ["does-not-fit contradiction", "folder-stale unknown-check not-looked-at"],
 };

@@ -27,7 +27,9 @@ export const approvalAltered: Rule = {
       for (const [key, field] of FIELDS)
         if (now.record[field] !== issued.record[field])
           report(whereOf(record, key), {
-            message: `\`${key}\` is ${say(now.record[field])}, but revision ${record.revision} was issued with ${say(issued.record[field])}, which holds`,
+            message:
+              `\`${key}\` is ${say(now.record[field])}, but revision ${record.revision} was issued with ` +
+              `${say(issued.record[field])}, which holds`,
             fix: `Put back ${say(issued.record[field])}, or raise \`revision\` and have that approved and issued`,
             cause: issue.where,
           });
