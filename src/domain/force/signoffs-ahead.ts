@@ -7,7 +7,12 @@ import type { Force } from "./force.ts";
  * Each person's latest sign-off for each document, as `judgeSignOffs` gives it, on the day of `force`. One that stands
  * today and does not outlast an issue that is still to come is `again`, with the day `from` which it no longer counts.
  */
-export function judgeAhead(force: Force, signOffs: readonly SignOff[], soonDays: number, marks?: CardMarks): Judgement[] {
+export function judgeAhead(
+  force: Force,
+  signOffs: readonly SignOff[],
+  soonDays: number,
+  marks: CardMarks,
+): Judgement[] {
   const { collection, proposed, proposals, day } = force;
   const today = judgeSignOffs(collection, signOffs, day, soonDays, marks);
   const coming = new Map(

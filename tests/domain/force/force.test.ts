@@ -83,7 +83,7 @@ function outputsOn(files: Collection, day: string): Record<string, number> {
   const audited = auditFolders({ ...collection, folders: [{ ...located, id: "f", name: "F", copies }] }, day)[0];
   const procedure = platform!.procedures.find(({ id }) => id === "change-to-shell");
   const signed = procedure && { person: "A", document: procedure, revision: 1, date: "2026-01-20", assessor: "B" };
-  const judged = signed && judgeSignOffs(collection, [{ ...signed, ...located } as never], day, 0)[0];
+  const judged = signed && judgeSignOffs(collection, [{ ...signed, ...located } as never], day, 0, () => new Set())[0];
   return {
     chooser: configuration?.revision ?? 0,
     changeover: plan?.procedures.find(({ id }) => id === "change-to-shell")?.revision ?? 0,
