@@ -7,6 +7,7 @@ import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
+import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 

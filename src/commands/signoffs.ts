@@ -66,6 +66,11 @@ export function define(command: Command): void {
       const findings = new Findings();
       const { day } = opened;
       const signOffs = readRegister(decode(text, register), basename(register), opened.collection, day, findings);
+      // A record that somebody edited is judged by nobody in silence: what rests on it is asked whole, and it is named.
+      issueAltered.check!(opened.files, (where, remark) => findings.error(issueAltered.id, where, remark), {
+        today: day,
+        damaged: new Set(),
+      });
       const judgements = judgeAhead(opened.force, signOffs, soon, cardMarks(opened.collection));
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));

@@ -17,6 +17,11 @@ const ONLY_OF_FORCE: ReadonlySet<string> = new Set([
   "record/review-overdue",
 ]);
 
+/** Whether a rule judges what is in force and, marked, what a proposal would bring; the others judge the files. */
+export function judgesForce(rule: string): boolean {
+  return OF_FORCE.has(rule.slice(0, rule.indexOf("/"))) || ONLY_OF_FORCE.has(rule);
+}
+
 /**
  * What reading found and what the rules find on a day (`YYYY-MM-DD`), after the policy. Not sorted. `collection` is the
  * files as they were read; what only comes with a proposal (`domain/force`) is marked as proposed.
@@ -40,7 +45,7 @@ export function runRules(collection: Collection, read: Findings, today: string):
         findings.error(rule.id, collection.service.where, unfinished(rule.id, error));
       }
     };
-    const isOfForce = OF_FORCE.has(rule.id.slice(0, rule.id.indexOf("/"))) || ONLY_OF_FORCE.has(rule.id);
+    const isOfForce = judgesForce(rule.id);
     run(isOfForce ? force.collection : collection, false);
     if (isOfForce && !ONLY_OF_FORCE.has(rule.id) && force.proposed !== force.collection) run(force.proposed, true);
   }

@@ -49,6 +49,7 @@ const FIXED = new Set([
   "device",
   "data",
   "notices",
+  "proposed",
   "rules",
   "draw",
   "404.html",

@@ -78,6 +78,31 @@ export function forceOn(files: Collection, day: string): Force {
   return force;
 }
 
+/**
+ * What would hold if a proposal were in force, beside the newest proposal of every other document. Of the same
+ * document no newer proposal counts.
+ */
+export function withProposal(force: Force, { platform: on, kind, id, record }: Proposal): Collection {
+  const newest = force.proposals.findLast((each) => each.platform === on && each.kind === kind && each.id === id);
+  if (!newest || newest.record === record) return force.proposed;
+  const own = asInForce(record)!;
+  const swap = <T extends Issuable>(list: readonly T[]) => list.map((each) => (each.id === id ? (own as T) : each));
+  const files = force.files.platforms.find((platform) => platform.id === on)?.procedures ?? [];
+  const swapped = (platform: Platform): Platform => {
+    if (kind === "configuration") return { ...platform, configurations: inOrder(swap(platform.configurations)) };
+    if (kind === "option") return { ...platform, options: swap(platform.options) };
+    const procedures = swap(platform.procedures);
+    return {
+      ...platform,
+      procedures: assemble(procedures, files, new Set(procedures.filter((each) => !files.includes(each)))),
+    };
+  };
+  return {
+    ...force.proposed,
+    platforms: force.proposed.platforms.map((platform) => (platform.id === on ? swapped(platform) : platform)),
+  };
+}
+
 /** What a document is called among all documents of a collection: `tern/procedure/seat-capsule`. */
 export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
   return `${record.platform}/${kind}/${record.id}`;

@@ -23,7 +23,7 @@ export const notLookedAtRule: Rule = {
         if (configuration.status !== "approved" || damaged.has(configuration.file)) continue;
         const { lines, options } = cardContentOf(
           contentOf(configuration, platform) as ConfigurationContent,
-          contentsInForce(collection, platform),
+          contentsInForce(platform),
         );
         const looked = [...lines, ...options.flatMap((option) => option.lines)].flatMap((line) =>
           line.kind === "hold" ? line.checks : [],

@@ -1,5 +1,7 @@
 /** The changes of all documents as one list, for the pages of history. */
 import type { Change, Controlled, Platform } from "../../schema/collection.ts";
+import type { Proposal } from "../../domain/force/force.ts";
+import { proposalsFor } from "./proposals.ts";
 import { differenceAddress, type Issuable, noticeAddress, revisionsOf } from "./revisions.ts";
 import { platformOf, type Site } from "../site.ts";
 
@@ -66,7 +68,37 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
       summary: "First issue.",
       state: stateOf(document, 1, site.today),
     });
-  return entries.sort((a, b) => b.revision - a.revision);
+  return [...entries, ...proposedChanges(site, document as Issuable, kind as Proposal["kind"], pagesOf)].sort(
+    (a, b) => b.revision - a.revision,
+  );
+}
+
+/** What proposals of a document change, each at the proposal's own address. */
+function proposedChanges(
+  site: Site,
+  document: Issuable,
+  kind: Proposal["kind"],
+  pagesOf: (revision: number) => Partial<Entry>,
+): Entry[] {
+  const told = new Set(document.changes.map(({ revision }) => revision));
+  return proposalsFor(site, document, kind).flatMap(({ proposal: { record, revision, effective }, said, address }) => {
+    const changes = record.changes.filter((change) => change.revision <= revision && !told.has(change.revision));
+    for (const change of changes) told.add(change.revision);
+    return changes.map((change): Entry => ({
+      ...pagesOf(change.revision),
+      document: said,
+      kind,
+      address,
+      revision: change.revision,
+      date: change.date,
+      by: change.by,
+      summary: change.summary,
+      ...(change.reason ? { reason: change.reason } : {}),
+      ...(change.signOffs ? { signOffs: change.signOffs } : {}),
+      ...(effective ? { effective } : {}),
+      state: "coming",
+    }));
+  });
 }
 
 /** The day on which a revision took or takes effect, by the document for its present one, else by its frozen issue. */

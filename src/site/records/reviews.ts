@@ -8,31 +8,37 @@ import type { ReviewDate } from "../../domain/records/calendar.ts";
 import { kindOf } from "../../domain/records/freeze.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
-import { runRules } from "../../rules/run-rules.ts";
+import { judgesForce, runRules } from "../../rules/run-rules.ts";
 import { once, type Site } from "../site.ts";
+import { proposalsFor, proposalsOf } from "./proposals.ts";
 import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions, type Issuable } from "./revisions.ts";
 
 /** A document with its platform and the address of its page. */
 export interface Reviewed {
   readonly platform: Platform;
-  readonly document: Issuable;
+  readonly document: Controlled;
   readonly address: string;
+  /** Address of what it changes; absent if nothing was issued before. */
+  readonly difference?: string;
 }
+
+/** What is not in force yet, in the order in which a reviewer is asked. */
+const WAITING = ["in review", "draft", "approved", "coming"] as const;
 
 /** How many days before its date a review counts as due. */
 const SOON = 60;
 
 /**
- * Documents by what a reviewer has to do: `overdue`, `due` within sixty days, `later`, and those `unapproved`. By date,
- * then code.
+ * Documents by what a reviewer has to do: `overdue`, `due` within sixty days, `later`, by date, then code; and those
+ * that are `waiting`: proposals, and documents of which nothing is in force yet, in review first, then drafts, what is
+ * approved, what is issued for a later day.
  */
 export function reviewLists(site: Site): {
   readonly overdue: readonly Reviewed[];
   readonly due: readonly Reviewed[];
   readonly later: readonly Reviewed[];
   readonly undated: readonly Reviewed[];
-  readonly inReview: readonly Reviewed[];
-  readonly drafts: readonly Reviewed[];
+  readonly waiting: readonly Reviewed[];
 } {
   return once(site, "review-lists", () => {
     const all = site.collection.platforms.flatMap((platform) =>
@@ -42,6 +48,12 @@ export function reviewLists(site: Site): {
         address: addressOfDocument(document, kindOf(document)),
       })),
     );
+    const proposed = proposalsOf(site).map(({ platform, said, address, difference }) => ({
+      platform,
+      document: said,
+      address,
+      ...(difference ? { difference } : {}),
+    }));
     const byDate = (a: Reviewed, b: Reviewed) =>
       (a.document.reviewBy ?? "").localeCompare(b.document.reviewBy ?? "") ||
       a.document.code.localeCompare(b.document.code, "en");
@@ -55,8 +67,10 @@ export function reviewLists(site: Site): {
       later: dated.filter((each) => dateOf(each) > soon),
       // Configurations and options need no date of their own.
       undated: approved.filter(({ document }) => !document.reviewBy && "steps" in document),
-      inReview: all.filter(({ document }) => document.status === "in review"),
-      drafts: all.filter(({ document }) => document.status === "draft"),
+      waiting: WAITING.flatMap((status) => [
+        ...all.filter(({ document }) => document.status === status && status !== "approved"),
+        ...proposed.filter(({ document }) => document.status === status),
+      ]),
     };
   });
 }
@@ -67,6 +81,17 @@ export function openFindings(site: Site): readonly Finding[] {
     site.findings ??
     once(site, "open-findings", () => inFileOrder(runRules(site.force.files, new Findings(), site.today)))
   );
+}
+
+/**
+ * The findings about a document's file: those of its text as it is in force, or those of its proposal. Where there is a
+ * proposal, whatever judges the words in the file judges the proposal's.
+ */
+export function findingsFor(site: Site, document: Issuable, proposed: boolean): readonly Finding[] {
+  const own = openFindings(site).filter(({ file }) => file === document.file);
+  if (!proposed && proposalsFor(site, document, kindOf(document)).length === 0) return own;
+  const isOfProposal = ({ rule, proposed: comesWithIt }: Finding) => comesWithIt === true || !judgesForce(rule);
+  return own.filter((finding) => isOfProposal(finding) === proposed);
 }
 
 /** A review date for each approved document that has one. */

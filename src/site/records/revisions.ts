@@ -5,6 +5,7 @@
 import type { Change, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
+import type { Proposal } from "../../domain/force/force.ts";
 import type { Content, ProcedureContent } from "../../domain/records/content.ts";
 import { effectsOf, type Effects, type Planned } from "../../domain/cards/effects.ts";
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
@@ -24,10 +25,12 @@ export interface Revision {
   readonly after: Content;
   /** What the newest frozen issue before it says; absent for the first, or if none before it is frozen. */
   readonly before?: Content;
-  /** Whether it is the document as it is now. */
+  /** Whether it is the document as its own page shows it: what is in force, unless nothing is. */
   readonly isPresent: boolean;
   /** Whether it has been approved: frozen, or the present text of an approved document. */
   readonly isApproved: boolean;
+  /** Newer text than what is in force; absent for everything else. */
+  readonly proposal?: Proposal;
   readonly change?: Change | Content["record"]["changes"][number];
 }
 
@@ -45,8 +48,8 @@ export function documentsOf(platform: Platform): Issuable[] {
 }
 
 /**
- * The known revisions of a document in rising order: its frozen issues, and its present text unless that is frozen as
- * it is.
+ * The known revisions of a document in rising order: its frozen issues, its text as its own page shows it, then the
+ * proposals, each compared with what is in force.
  */
 export function revisionsOf(site: Site, platform: Platform, document: Issuable): Revision[] {
   const kind = kindOf(document);
@@ -62,7 +65,7 @@ export function revisionsOf(site: Site, platform: Platform, document: Issuable):
       .flatMap((issue) => contentOfIssue(issue) ?? [])
       .sort((a, b) => a.revision - b.revision);
     const chain = [...frozen, contentOf(document, platform)];
-    return chain.map((after, at): Revision => {
+    const known = chain.map((after, at): Revision => {
       const isPresent = at === chain.length - 1;
       const change = (isPresent ? document.changes : after.record.changes).findLast(
         ({ revision }) => revision === after.revision,
@@ -72,10 +75,37 @@ export function revisionsOf(site: Site, platform: Platform, document: Issuable):
         after,
         ...(chain[at - 1] ? { before: chain[at - 1]! } : {}),
         isPresent,
-        isApproved: !isPresent || document.status === "approved" || document.status === "withdrawn",
+        isApproved: !isPresent || !["draft", "in review"].includes(document.status),
         ...(change ? { change } : {}),
       };
     });
+    const proposals = site.force.proposals.filter(
+      (each) =>
+        each.platform === platform.id &&
+        each.kind === kind &&
+        each.id === document.id &&
+        each.revision > document.revision,
+    );
+    const ofRevision = (revision: number) => proposals.findIndex((each) => each.revision === revision);
+    return [
+      ...known,
+      // Should one revision be issued and then written otherwise, the issue is what is compared.
+      ...proposals
+        .filter(({ revision }, at) => ofRevision(revision) === at)
+        .map((proposal): Revision => {
+          const { record, revision } = proposal;
+          const change = record.changes.findLast((each) => each.revision === revision);
+          return {
+            number: revision,
+            after: contentOf(record, platform),
+            before: chain.at(-1)!,
+            isPresent: false,
+            isApproved: proposal.status === "coming",
+            proposal,
+            ...(change ? { change } : {}),
+          };
+        }),
+    ];
   });
 }
 
@@ -89,17 +119,29 @@ export function differingRevisions(site: Site, platform: Platform, document: Iss
   );
 }
 
-/** Comparisons over more than one issue: each revision with every known one before it but the last. */
+/** Comparisons over more than one issue: each revision with every known one before it but that which it follows. */
 export function widerComparisons(site: Site, platform: Platform, document: Issuable): Differing[] {
   const revisions = revisionsOf(site, platform, document);
   return revisions.flatMap((revision, at) =>
-    revisions.slice(0, Math.max(0, at - 1)).map(({ after }) => ({ ...revision, before: after })),
+    revisions
+      .slice(0, at)
+      .filter(({ number }) => number !== revision.before?.revision)
+      .map(({ after }) => ({ ...revision, before: after })),
   );
 }
 
-/** Address of the page that compares two issues of a document which follow one another or not. */
-export function comparisonAddress(document: Issuable, before: number, after: number, adjacent: boolean): string {
-  return `${addressOfDocument(document, kindOf(document))}revisions/${adjacent ? after : `${before}-${after}`}/`;
+/** Address of the page that compares two known revisions of a document which follow one another or not. */
+export function comparisonAddress(
+  site: Site,
+  platform: Platform,
+  document: Issuable,
+  before: number,
+  after: number,
+): string {
+  const follows = revisionsOf(site, platform, document).some(
+    (revision) => revision.number === after && revision.before?.revision === before,
+  );
+  return `${addressOfDocument(document, kindOf(document))}revisions/${follows ? after : `${before}-${after}`}/`;
 }
 
 /** The difference of a revision to the issue before it. */

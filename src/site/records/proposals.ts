@@ -1,0 +1,102 @@
+/**
+ * Proposals as pages show them: newer text of a document than the one that stands on its own page, each with an address
+ * of its own and the collection as it would be with it.
+ */
+import type { Controlled, Platform } from "../../schema/collection.ts";
+import { type Proposal, withProposal } from "../../domain/force/force.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
+import { needed, once, platformOf, type Site } from "../site.ts";
+import { addressOfDocument, differenceAddress, documentsOf, FOLDERS, type Issuable } from "./revisions.ts";
+
+/** A proposal with all that its pages are made of. */
+export interface Proposed {
+  readonly proposal: Proposal;
+  /** The site as it would be with it in force: everything on its pages is worked out from this. */
+  readonly view: Site;
+  /** The platform as it would be. */
+  readonly platform: Platform;
+  /** The document as it would be, as if approved. */
+  readonly document: Issuable;
+  /** The document that stands on its own page, and its address; what is in force, unless nothing is. */
+  readonly shown: Issuable;
+  readonly shownAddress: string;
+  /** What is said of the proposal: its own status, code, revision and dates. */
+  readonly said: Controlled;
+  readonly address: string;
+  /** Address of the comparison with what is in force; absent if nothing earlier was frozen. */
+  readonly difference?: string;
+}
+
+/** What stands in the margin of every sheet of a proposal, after its code and revision. */
+export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
+
+/** Every proposal that has pages of its own; a document of which nothing else is known has its usual page. */
+export function proposalsOf(site: Site): readonly Proposed[] {
+  return once(site, "proposals", () =>
+    site.force.proposals.flatMap((proposal, at, all) => {
+      const isTwin = (each: Proposal) =>
+        each.platform === proposal.platform &&
+        each.kind === proposal.kind &&
+        each.id === proposal.id &&
+        each.revision === proposal.revision;
+      if (all.findIndex(isTwin) !== at) return [];
+      const platform = platformOf(site, proposal.platform);
+      const shown = documentsOf(platform).find(
+        (each) => each.id === proposal.id && kindOf(each) === proposal.kind && each.revision < proposal.revision,
+      );
+      return shown ? [show(site, platform, shown, proposal)] : [];
+    }),
+  );
+}
+
+/** Proposals of a document, the nearest to its day first; empty if there is none. */
+export function proposalsFor(site: Site, { platform, id }: Issuable, kind: Proposal["kind"]): readonly Proposed[] {
+  return proposalsOf(site).filter(
+    ({ proposal }) => proposal.platform === platform && proposal.id === id && proposal.kind === kind,
+  );
+}
+
+/** The ones among them that have a day: issued for it, or approved and not issued yet. */
+export function successorsOf(site: Site, document: Issuable): readonly Proposed[] {
+  return proposalsFor(site, document, kindOf(document)).filter(
+    ({ proposal: { status, effective } }) => effective && (status === "coming" || status === "approved"),
+  );
+}
+
+/** Routes of the pages of proposals. */
+export function proposalRoutes(site: Site) {
+  return proposalsOf(site).map((proposed) => ({
+    params: {
+      platform: proposed.platform.id,
+      kind: FOLDERS[proposed.proposal.kind],
+      id: proposed.document.id,
+      n: String(proposed.proposal.revision),
+    },
+    props: { proposed },
+  }));
+}
+
+function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal): Proposed {
+  const collection = withProposal(site.force, proposal);
+  const name =
+    collection === site.force.proposed ? "newest" : `${proposal.platform}/${proposal.id}@${proposal.revision}`;
+  const view = once(site, `view/${name}`, (): Site => ({ ...site, collection, results: new Map() }));
+  const platform = platformOf(view, proposal.platform);
+  const document = needed(
+    documentsOf(platform).find((each) => each.id === proposal.id && kindOf(each) === proposal.kind),
+    `proposal ${proposal.id}`,
+  );
+  const shownAddress = addressOfDocument(shown, proposal.kind);
+  const difference = differenceAddress(site, now, shown, proposal.revision);
+  return {
+    proposal,
+    view,
+    platform,
+    document,
+    shown,
+    shownAddress,
+    said: { ...document, status: proposal.status },
+    address: `${shownAddress}proposed/${proposal.revision}/`,
+    ...(difference ? { difference } : {}),
+  };
+}
