@@ -1,8 +1,8 @@
 /** Where vitest finds the tests. */
 import { defineConfig } from "vitest/config";
 
-// One file at a time: several of them drive a browser or build a site, and wait for what two others would take the
-// cores from.
+// Two files at a time, one for each core of a small machine: many of them wait for a browser. More would take the cores
+// from those that say within which time something answers.
 export default defineConfig({
-  test: { include: ["tests/**/*.test.ts"], testTimeout: 30_000, hookTimeout: 60_000, fileParallelism: false },
+  test: { include: ["tests/**/*.test.ts"], testTimeout: 30_000, hookTimeout: 60_000, maxWorkers: 2 },
 });

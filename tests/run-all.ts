@@ -92,63 +92,80 @@ async function unitTests(browser: string): Promise<Outcome> {
   };
 }
 
+/** A theme and a width in which pa11y-ci sees every kind of page; axe by itself sees all four. */
+const SEEN = [
+  ["day", 1280],
+  ["night", 390],
+] as const;
+
 /**
- * pa11y-ci over one page of each kind, at 1280 and 390 px, by day and by night; then axe by itself over the same pages.
+ * pa11y-ci over one page of each kind, by day at 1280 px and by night at 390; then axe by itself over the same pages in
+ * both themes at both widths. HTML_CodeSniffer reads the markup, which is the same at every width; what a width or a
+ * theme changes (contrast, size of targets, order) is axe's.
  * Known, and left to the second run: where letters stand over a drawing or under a pin, axe can't work out their
- * contrast and says "needs review", which
- * pa11y reports as an error (https://github.com/pa11y/pa11y, runner axe: incomplete results). So its rule
- * `color-contrast` is left out in the first run,
- * which keeps the contrast check of HTML_CodeSniffer; in the second, every contrast that axe can work out counts. Every
- * pair of colours is held to WCAG 2.2 in
- * tests/styles/contrast.test.ts.
+ * contrast and says "needs review", which pa11y reports as an error (https://github.com/pa11y/pa11y, runner axe:
+ * incomplete results). So its rule `color-contrast` is left out in the first run, which keeps the contrast check of
+ * HTML_CodeSniffer; in the second, every contrast that axe can work out counts. Every pair of colours is held to WCAG
+ * 2.2 in tests/styles/contrast.test.ts.
  */
 async function accessibility(browser: string, address: string): Promise<Outcome> {
   const kinds = await pagesByKind(site);
   const outcome = { name: "Accessibility", passed: 0, failed: 0, failures: [] as string[] };
   const pages = [...kinds.values()].map(([first]) => `${address}${first}`);
-  for (const theme of ["day", "night"] as const) {
-    const urls = pages.flatMap((url) =>
-      [1280, 390].map((width) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } })),
-    );
-    heading(`Accessibility by ${theme}: ${kinds.size} kinds of page at 1280 and 390 px (WCAG 2.2 AA)`);
-    const config = join(work, `pa11y-${theme}.json`),
-      report = join(work, `pa11y-${theme}-results.json`);
-    // The preferred colour scheme of the browser: 0 is dark, 1 is light.
-    const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
-    const defaults = {
-      standard: "WCAG2AA",
-      runners: ["axe", "htmlcs"],
-      ignore: ["color-contrast"],
-      concurrency: 1,
-      reporters: ["cli", ["json", { fileName: report }]],
-      useIncognitoBrowserContext: false,
-      timeout: 60000,
-      chromeLaunchConfig: { executablePath: browser, args },
-    };
-    await writeFile(config, JSON.stringify({ defaults, urls }));
-    const code = await run(bin("pa11y-ci"), ["-c", config]);
-    outcome.passed += code === 0 ? urls.length : 0;
-    outcome.failed += code === 0 ? 0 : 1;
-    if (code !== 0) {
-      const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as {
-        results?: Record<string, readonly { message?: string }[]>;
-      };
-      outcome.failures.push(
-        ...Object.entries(results)
-          .filter(([, found]) => found.length)
-          .map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`),
-      );
-    }
-    for (const width of [1280, 390]) {
-      const violations = await findViolations(browser, pages, width, theme === "night" ? "dark" : "light");
-      for (const { page, rule, count, first } of violations)
-        process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
-      outcome.failures.push(...violations.map(({ page, rule }) => `${page} at ${width} px by ${theme}: ${rule}`));
-      outcome.failed += violations.length;
-      outcome.passed += pages.length - new Set(violations.map(({ page }) => page)).size;
-    }
+  heading(`Accessibility: ${kinds.size} kinds of page (WCAG 2.2 AA)`);
+  const looks = await Promise.all(SEEN.map(([theme, width]) => runPa11y(browser, pages, theme, width)));
+  for (const { failures } of looks) {
+    outcome.passed += failures.length ? 0 : pages.length;
+    outcome.failed += failures.length;
+    outcome.failures.push(...failures);
   }
+  const half = Math.ceil(pages.length / 2);
+  const violations = (
+    await Promise.all(
+      [pages.slice(0, half), pages.slice(half)].map((part) => findViolations(browser, part, [1280, 390])),
+    )
+  ).flat();
+  for (const { page, width, theme, rule, count, first } of violations) {
+    process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
+    outcome.failures.push(`${page} at ${width} px by ${theme}: ${rule}`);
+  }
+  outcome.failed += violations.length;
+  outcome.passed +=
+    4 * pages.length - new Set(violations.map((each) => `${each.page} ${each.width} ${each.theme}`)).size;
   return outcome;
+}
+
+/** What pa11y-ci finds on the pages in a theme and at a width; a line for each page with findings. */
+async function runPa11y(
+  browser: string,
+  pages: readonly string[],
+  theme: "day" | "night",
+  width: number,
+): Promise<{ readonly failures: readonly string[] }> {
+  const config = join(work, `pa11y-${theme}.json`),
+    report = join(work, `pa11y-${theme}-results.json`);
+  // The preferred colour scheme of the browser: 0 is dark, 1 is light.
+  const args = [...BROWSER_FLAGS, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
+  const defaults = {
+    standard: "WCAG2AA",
+    runners: ["axe", "htmlcs"],
+    ignore: ["color-contrast"],
+    concurrency: 1,
+    reporters: ["cli", ["json", { fileName: report }]],
+    useIncognitoBrowserContext: false,
+    timeout: 60000,
+    chromeLaunchConfig: { executablePath: browser, args },
+  };
+  const urls = pages.map((url) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } }));
+  await writeFile(config, JSON.stringify({ defaults, urls }));
+  if ((await run(bin("pa11y-ci"), ["-c", config])) === 0) return { failures: [] };
+  const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as {
+    results?: Record<string, readonly { message?: string }[]>;
+  };
+  const failures = Object.entries(results)
+    .filter(([, found]) => found.length)
+    .map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`);
+  return { failures: failures.length ? failures : [`pa11y-ci by ${theme}: ended without a result`] };
 }
 
 async function links(): Promise<Outcome> {
@@ -159,24 +176,38 @@ async function links(): Promise<Outcome> {
   return { name: "Internal links", passed: followed - broken.length, failed: broken.length };
 }
 
+/** One after the other. */
+async function inTurn(tasks: readonly (() => Promise<Outcome>)[]): Promise<Outcome[]> {
+  const outcomes: Outcome[] = [];
+  for (const task of tasks) outcomes.push(await task());
+  return outcomes;
+}
+
 async function main(): Promise<void> {
-  const browser = needBrowser();
+  const browser = needBrowser(),
+    began = Date.now();
   await rm(work, { recursive: true, force: true });
   await mkdir(work, { recursive: true });
-  const outcomes = [
-    await one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
-    await one("Lint", bin("eslint"), ["."]),
-    await one("Types", bin("tsc"), ["-p", "tsconfig.json"]),
-    await one("Types of pages and components", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
-  ];
-  const built = await one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
-  outcomes.push(built, await unitTests(browser));
-  if (built.failed === 0) {
+  // Two at a time, as there are two cores: the demo is built beside what only reads the files.
+  const [read, built] = await Promise.all([
+    inTurn([
+      () => one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
+      () => one("Lint", bin("eslint"), ["."]),
+      () => one("Types", bin("tsc"), ["-p", "tsconfig.json"]),
+    ]),
+    inTurn([
+      () => one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]),
+      () => one("Types of pages and components", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
+    ]),
+  ]);
+  const outcomes = [...read, ...built, await unitTests(browser)];
+  if (built[0]!.failed === 0) {
     const server = await serveSite(site, 0);
     outcomes.push(await accessibility(browser, server.address), await links());
     server.server.close();
   }
   heading("Summary");
+  process.stdout.write(`Took ${((Date.now() - began) / 60_000).toFixed(1)} minutes\n`);
   for (const { name, passed, failed, failures = [] } of outcomes) {
     process.stdout.write(`${failed ? "FAILED" : "passed"}  ${name}: ${passed} passed, ${failed} failed\n`);
     for (const failure of failures.slice(0, 20)) process.stdout.write(`        ${failure}\n`);

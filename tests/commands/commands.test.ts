@@ -9,13 +9,17 @@ import { join, resolve } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, describe, expect, it } from "vitest";
 import { checkShape, commandShapes, jsonSchemaOf } from "../../src/schema/results.ts";
+import { runHere } from "./run-here.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const sled = join(root, "tests/fixtures/collections/sled");
 const work = mkdtempSync(join(tmpdir(), "rerig-commands-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
-function rerig(...args: string[]) {
+const rerig = (...args: string[]) => runHere(args);
+
+/** The same as a process: its exit code and streams as the shell has them. */
+function start(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, "src/commands/rerig.mjs"), ...args], {
     encoding: "utf8",
     cwd: work,
@@ -44,7 +48,7 @@ function changed(file: string, from: string, to: string): string {
 
 describe("rerig check", () => {
   it("ends with 0 and counts what it read in a collection without errors", () => {
-    const { status, stdout } = rerig("check", "--procedures", sled, "--json");
+    const { status, stdout } = start("check", "--procedures", sled, "--json");
     expect(fits(jsonSchemaOf(checkShape), stdout)).toEqual({
       findings: [],
       counts: { error: 0, warning: 0 },
@@ -54,7 +58,7 @@ describe("rerig check", () => {
   });
   it("ends with 1 and shows file, line, column, what is wrong and what to do", () => {
     const folder = changed("sled/change-to-mattress.mdx", "count=2 from=pin-holes", "count=3 from=pin-holes");
-    const { status, stdout } = rerig("check", "--procedures", folder);
+    const { status, stdout } = start("check", "--procedures", folder);
     expect(status).toBe(1);
     expect(stdout).toContain(
       "sled/change-to-mattress.mdx:26:1  error    `::move` takes 3 `shell-pin` from `pin-holes`, where there " +
@@ -70,7 +74,7 @@ describe("rerig check", () => {
     ["an unknown arrangement", ["changeover", "--procedures", sled, "--from", "shell", "--to", "child-shell"]],
     ["an unknown platform", ["load", "--procedures", sled, "--platform", "sledge", "--configuration", "child-shell"]],
   ])("ends with 2, with nothing on standard output, for %s", (_, args) => {
-    const { status, stdout, stderr } = rerig(...args);
+    const { status, stdout, stderr } = start(...args);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr.length).toBeGreaterThan(10);
     expect(stderr).not.toMatch(/\bat .*:\d+:\d+/);
@@ -95,8 +99,8 @@ describe("rerig choose", () => {
     ["66.1386 lb", ["child-shell"]],
     ["66.1387 lb", ["vacuum-mattress"]],
     ["150 kg", []],
-  ])("%s: %j", (weight, configurations) => {
-    const { status, stdout } = rerig(
+  ])("%s: %j", async (weight, configurations) => {
+    const { status, stdout } = await rerig(
       "choose",
       "--procedures",
       sled,
@@ -112,8 +116,8 @@ describe("rerig choose", () => {
 });
 
 describe("rerig changeover", () => {
-  it("gives the least-time way with its net parts, options in any order", () => {
-    const { status, stdout } = rerig(
+  it("gives the least-time way with its net parts, options in any order", async () => {
+    const { status, stdout } = await rerig(
       "changeover",
       "--procedures",
       sled,
@@ -137,17 +141,17 @@ describe("rerig changeover", () => {
       ],
     });
   });
-  it("ends with 1 where only a draft leads, and uses it with --drafts", () => {
+  it("ends with 1 where only a draft leads, and uses it with --drafts", async () => {
     const folder = changed("sled/fit-oxygen.mdx", "status: approved", "status: draft");
     const ask = ["changeover", "--procedures", folder, "--from", "child-shell", "--to", "child-shell+oxygen", "--json"];
-    expect(rerig(...ask).status).toBe(1);
-    expect(rerig(...ask, "--drafts").status).toBe(0);
+    expect((await rerig(...ask)).status).toBe(1);
+    expect((await rerig(...ask, "--drafts")).status).toBe(0);
   });
 });
 
 describe("rerig load", () => {
-  it("adds up the sled by hand: own 22 at 880, shell 5.5 and two pins of 0.1 at 900, patient 20 at 900", () => {
-    const { status, stdout } = rerig(
+  it("adds up the sled by hand: own 22 at 880, shell 5.5 and two pins of 0.1 at 900, patient 20 at 900", async () => {
+    const { status, stdout } = await rerig(
       "load",
       "--procedures",
       sled,
@@ -170,12 +174,12 @@ describe("rerig load", () => {
 });
 
 describe("rerig new", () => {
-  it("writes a collection that checks without a finding, and overwrites nothing", () => {
+  it("writes a collection that checks without a finding, and overwrites nothing", async () => {
     const folder = join(work, "own");
-    expect(rerig("new", folder).status).toBe(0);
-    const { status, stdout } = rerig("check", "--procedures", folder, "--json");
+    expect((await rerig("new", folder)).status).toBe(0);
+    const { status, stdout } = await rerig("check", "--procedures", folder, "--json");
     expect(JSON.parse(stdout)).toMatchObject({ findings: [], read: { procedures: 4 } });
     expect(status).toBe(0);
-    expect(rerig("new", folder)).toMatchObject({ status: 2, stdout: "" });
+    expect(await rerig("new", folder)).toMatchObject({ status: 2, stdout: "" });
   });
 });

@@ -1,5 +1,5 @@
 /** `rerig issue`: what it freezes, what it refuses, and that it writes all or nothing. */
-import { spawn, spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
   cpSync,
@@ -22,6 +22,7 @@ import { currentCards } from "../../src/domain/cards/cards-issued.ts";
 import { effectsOf } from "../../src/domain/cards/effects.ts";
 import { earliestStanding } from "../../src/domain/records/revisions.ts";
 import { Findings } from "../../src/findings/finding.ts";
+import { runHere } from "./run-here.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const work = mkdtempSync(join(tmpdir(), "rerig-issue-"));
@@ -33,14 +34,7 @@ beforeEach(() => {
   cpSync(join(root, "tests/fixtures/collections/sled"), folder, { recursive: true });
 });
 
-function rerig(...args: string[]) {
-  const { status, stdout, stderr } = spawnSync(
-    join(root, "node_modules/.bin/node"),
-    [join(root, "src/commands/rerig.mjs"), ...args, "--procedures", folder],
-    { encoding: "utf8", env: { ...process.env, RERIG_TODAY: "2026-06-01" } },
-  );
-  return { status, stdout, stderr };
-}
+const rerig = (...args: string[]) => runHere([...args, "--procedures", folder], "2026-06-01");
 
 /** Changes a file of the collection; the old words must be there. */
 function edit(file: string, ...pairs: [string, string][]): void {
@@ -75,18 +69,18 @@ describe("rerig issue", () => {
   it(
     "freezes what a photo's file is, so that another picture of the same size under the same name is noticed " +
       "(FIPS 180-4)",
-    () => {
-      expect(rerig("issue").status).toBe(0);
+    async () => {
+      expect((await rerig("issue")).status).toBe(0);
       const photo = join(folder, "sled/photos/bed.jpg"),
         bytes = readFileSync(photo);
       const frozen = issuedFiles()
         .map((name) => readFileSync(join(folder, "issued/sled", name), "utf8"))
         .join("\n");
       expect(frozen).toContain(createHash("sha256").update(bytes).digest("hex"));
-      expect(rerig("check").status).toBe(0);
+      expect((await rerig("check")).status).toBe(0);
       // One more byte after the picture's end: the same size, day and words, and yet another file.
       writeFileSync(photo, Buffer.concat([bytes, Buffer.from([0])]));
-      const checked = rerig("check", "--json");
+      const checked = await rerig("check", "--json");
       const { findings } = JSON.parse(checked.stdout) as { findings: { rule: string; message: string }[] };
       // Each of the procedures that show it says so.
       const messages = findings
@@ -100,8 +94,8 @@ describe("rerig issue", () => {
     },
   );
 
-  it("leaves issues valid that were frozen without it", () => {
-    expect(rerig("issue").status).toBe(0);
+  it("leaves issues valid that were frozen without it", async () => {
+    expect((await rerig("issue")).status).toBe(0);
     for (const name of issuedFiles()) {
       const path = join(folder, "issued/sled", name),
         // The first form: no more in the head than what names the issue, and the hash is of the content alone.
@@ -113,11 +107,11 @@ describe("rerig issue", () => {
     }
     const photo = join(folder, "sled/photos/bed.jpg");
     writeFileSync(photo, Buffer.concat([readFileSync(photo), Buffer.from([0])]));
-    expect(rerig("check").status).toBe(0);
+    expect((await rerig("check")).status).toBe(0);
   });
 
   it("freezes every approved revision once, and what it wrote is read back as it was", async () => {
-    const first = rerig("issue", "--json");
+    const first = await rerig("issue", "--json");
     expect(first.status).toBe(0);
     const { issued } = JSON.parse(first.stdout) as { issued: { id: string; file: string; hash: string }[] };
     expect(issued.map(({ id }) => id)).toEqual([
@@ -129,7 +123,7 @@ describe("rerig issue", () => {
       "vacuum-mattress",
       "oxygen",
     ]);
-    expect(rerig("check").status).toBe(0);
+    expect((await rerig("check")).status).toBe(0);
     const findings = new Findings();
     const collection = await loadCollection(folder, findings);
     const platform = collection.platforms[0]!;
@@ -137,21 +131,21 @@ describe("rerig issue", () => {
       expect(contentOfIssue(collection.issued.find(({ id }) => id === procedure.id)!)).toEqual(
         contentOf(procedure, platform),
       );
-    const again = rerig("issue", "--json");
+    const again = await rerig("issue", "--json");
     expect([again.status, JSON.parse(again.stdout)]).toEqual([0, { issued: [], due: [], already: [] }]);
   });
 
-  it("issues only what is named, and says what was issued before", () => {
-    expect(rerig("issue", "fit-oxygen", "sled/oxygen").status).toBe(0);
+  it("issues only what is named, and says what was issued before", async () => {
+    expect((await rerig("issue", "fit-oxygen", "sled/oxygen")).status).toBe(0);
     expect(issuedFiles()).toEqual(["fit-oxygen@1.json", "oxygen@1.json"]);
-    expect(rerig("issue", "fit-oxygen").stdout).toBe("sled/fit-oxygen revision 1 was issued before\n");
+    expect((await rerig("issue", "fit-oxygen")).stdout).toBe("sled/fit-oxygen revision 1 was issued before\n");
   });
 
-  it("leaves drafts alone, and refuses them by name", () => {
+  it("leaves drafts alone, and refuses them by name", async () => {
     edit(FIT, ["status: approved", "status: draft"]);
-    expect(rerig("issue", "fit-oxygen").status).toBe(2);
+    expect((await rerig("issue", "fit-oxygen")).status).toBe(2);
     expect(issuedFiles()).toEqual([]);
-    rerig("issue", "--dry-run");
+    await rerig("issue", "--dry-run");
     expect(issuedFiles()).toEqual([]);
     expect(existsSync(join(folder, "issued"))).toBe(false);
   });
@@ -167,14 +161,14 @@ describe("rerig issue", () => {
     ["a revision without a change entry", "fit-oxygen.mdx", [["revision: 1", "revision: 2"]], "record/no-change-entry"],
   ] as [string, string, [string, string][], string][])(
     "refuses %s, whatever the policy says, and writes nothing",
-    (_, file, edits, rule) => {
+    async (_, file, edits, rule) => {
       edit("service.yaml", [
         'policy: { photo/none: "off", card/not-looked-at: "off" }',
         'policy: { photo/none: "off", record/same-approver: "off", record/no-change-entry: warning, ' +
           'record/revision-not-raised: "off" }',
       ]);
       edit(`sled/${file}`, ...edits);
-      const { status, stdout, stderr } = rerig("issue");
+      const { status, stdout, stderr } = await rerig("issue");
       expect(status).toBe(1);
       expect(stdout).toBe("");
       expect(stderr).toContain(rule);
@@ -182,23 +176,23 @@ describe("rerig issue", () => {
     },
   );
 
-  it("refuses an edited text whose revision was not raised, and keeps the frozen one", () => {
-    rerig("issue");
+  it("refuses an edited text whose revision was not raised, and keeps the frozen one", async () => {
+    await rerig("issue");
     const frozen = readFileSync(join(folder, "issued/sled/fit-oxygen@1.json"), "utf8");
     edit(FIT, ["Slide the bottle into the bay.", "Push the bottle into the bay."]);
-    const { status, stderr } = rerig("issue");
+    const { status, stderr } = await rerig("issue");
     expect([status, stderr.includes("record/revision-not-raised")]).toEqual([1, true]);
     expect(readFileSync(join(folder, "issued/sled/fit-oxygen@1.json"), "utf8")).toBe(frozen);
   });
 
-  it("asks for no new revision when a paragraph is only wrapped anew, or a review moves its date", () => {
-    rerig("issue");
+  it("asks for no new revision when a paragraph is only wrapped anew, or a review moves its date", async () => {
+    await rerig("issue");
     edit(
       FIT,
       ["Slide the bottle into the bay.", "Slide the bottle\ninto the bay."],
       ["review-by: 2031-01-12", "review-by: 2032-01-12"],
     );
-    expect(rerig("check").status).toBe(0);
+    expect((await rerig("check")).status).toBe(0);
   });
 
   it("never overwrites a file", () => {
@@ -298,12 +292,12 @@ describe("a story: two revisions and a folder", () => {
     );
 
   it("a critical hold reworded makes exactly its cards, their copies and the sign-offs on it stale", async () => {
-    rerig("issue");
+    await rerig("issue");
     const before = await load();
     placeCopies(before.codes);
-    expect(rerig("check").stdout).not.toContain("card/");
+    expect((await rerig("check")).stdout).not.toContain("card/");
     edit(SHELL, ...revise(2, "again"), ["Close both bed straps.", "Close both bed straps until each buckle clicks."]);
-    expect(rerig("issue").status).toBe(0);
+    expect((await rerig("issue")).status).toBe(0);
     const after = await load();
     const [first, second] = after.chain("change-to-shell");
     const effects = effectsOf(after.collection, after.platform, first!, second!, [
@@ -318,31 +312,31 @@ describe("a story: two revisions and a folder", () => {
     expect(after.codes["vacuum-mattress"]).toBe(before.codes["vacuum-mattress"]);
     expect(earliestStanding(after.chain("change-to-shell"))).toBe(2);
     expect(earliestStanding(after.chain("change-to-mattress"))).toBe(1);
-    const { stdout } = rerig("check");
+    const { stdout } = await rerig("check");
     expect(stdout.match(/card\/folder-stale/g)).toHaveLength(1);
     expect(stdout).toContain("Copy 1 of `child-shell`");
   });
 
   it("a comma in a reason leaves cards, copies and sign-offs as they are", async () => {
-    rerig("issue");
+    await rerig("issue");
     placeCopies((await load()).codes);
     edit(SHELL, ...revise(2, "stand"), [
       "Why: with one pin the shell turns on the slope.",
       "Why: with one pin, the shell turns on the slope.",
     ]);
-    expect(rerig("issue").status).toBe(0);
+    expect((await rerig("issue")).status).toBe(0);
     const { collection, platform, chain } = await load();
     const [first, second] = chain("change-to-shell");
     const effects = effectsOf(collection, platform, first!, second!);
     expect([effects.cards, effects.copies, effects.signOffsStand]).toEqual([[], [], true]);
     expect(earliestStanding(chain("change-to-shell"))).toBe(1);
-    expect(rerig("check").stdout).not.toContain("card/");
+    expect((await rerig("check")).stdout).not.toContain("card/");
   });
 
-  it("refuses `sign-offs: stand` for what people do otherwise", () => {
-    rerig("issue");
+  it("refuses `sign-offs: stand` for what people do otherwise", async () => {
+    await rerig("issue");
     edit(SHELL, ...revise(2, "stand"), ["Close both bed straps.", "Close both bed straps until each buckle clicks."]);
-    const { status, stderr } = rerig("issue");
+    const { status, stderr } = await rerig("issue");
     expect([status, stderr.includes("record/sign-offs-understated")]).toEqual([1, true]);
   });
 });
