@@ -3,6 +3,7 @@ import type { Rule } from "../findings/finding.ts";
 import { badValue as textBadValue } from "./text/bad-value.ts";
 import { duplicateCode as textDuplicateCode } from "./text/duplicate-code.ts";
 import { duplicateId as textDuplicateId } from "./text/duplicate-id.ts";
+import { holdWithoutCheck as textHoldWithoutCheck } from "./text/hold-without-check.ts";
 import { missingField as textMissingField } from "./text/missing-field.ts";
 import { notData as textNotData } from "./text/not-data.ts";
 import { notRead as textNotRead } from "./text/not-read.ts";
@@ -28,6 +29,7 @@ import { held as fasteningHeld } from "./fastening/held.ts";
 import { leftOpen as fasteningLeftOpen } from "./fastening/left-open.ts";
 import { noChange as fasteningNoChange } from "./fastening/no-change.ts";
 import { notChecked as fasteningNotChecked } from "./fastening/not-checked.ts";
+import { selfChecked as fasteningSelfChecked } from "./fastening/self-checked.ts";
 import { noWayBack as planNoWayBack } from "./plan/no-way-back.ts";
 import { unreachable as planUnreachable } from "./plan/unreachable.ts";
 import { noMass as loadNoMass } from "./load/no-mass.ts";
@@ -43,6 +45,7 @@ import { olderThanItem as photoOlderThanItem } from "./photo/older-than-item.ts"
 import { tooLarge as photoTooLarge } from "./photo/too-large.ts";
 import { unreadable as photoUnreadable } from "./photo/unreadable.ts";
 import { unused as photoUnused } from "./photo/unused.ts";
+import { countDiffers as wordingCountDiffers } from "./wording/count-differs.ts";
 import { longSentence as wordingLongSentence } from "./wording/long-sentence.ts";
 import { otherName as wordingOtherName } from "./wording/other-name.ts";
 import { passive as wordingPassive } from "./wording/passive.ts";
@@ -62,6 +65,7 @@ import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
 import { signOffsUnderstated as recordSignOffsUnderstated } from "./record/sign-offs-understated.ts";
+import { withdrawnIncluded as recordWithdrawnIncluded } from "./record/withdrawn-included.ts";
 import { contradiction as cardContradiction } from "./card/contradiction.ts";
 import { notLookedAtRule as cardNotLookedAt } from "./card/not-looked-at.ts";
 import { doesNotFit as cardDoesNotFit } from "./card/does-not-fit.ts";
@@ -73,6 +77,7 @@ export const rules: readonly Rule[] = [
   textBadValue,
   textDuplicateCode,
   textDuplicateId,
+  textHoldWithoutCheck,
   textMissingField,
   textNotData,
   textNotRead,
@@ -98,6 +103,7 @@ export const rules: readonly Rule[] = [
   fasteningLeftOpen,
   fasteningNoChange,
   fasteningNotChecked,
+  fasteningSelfChecked,
   planNoWayBack,
   planUnreachable,
   loadNoMass,
@@ -113,6 +119,7 @@ export const rules: readonly Rule[] = [
   photoTooLarge,
   photoUnreadable,
   photoUnused,
+  wordingCountDiffers,
   wordingLongSentence,
   wordingOtherName,
   wordingPassive,
@@ -132,6 +139,7 @@ export const rules: readonly Rule[] = [
   recordRevisionNotRaised,
   recordSameApprover,
   recordSignOffsUnderstated,
+  recordWithdrawnIncluded,
   cardDoesNotFit,
   cardContradiction,
   cardFolderStale,

@@ -96,7 +96,8 @@ function beginningOf({ file, line, column }: Where): Where {
   return { file, line, column };
 }
 
-const UNIT =
+/** The sign or name of a unit, as it stands after a figure. */
+export const UNIT =
   /^(?:kg|g|mg|lb|lbs|mm|cm|m|km|ft|in|s|min|h|hours?|minutes?|seconds?|kN|N|Nm|l|L|ml|mL|bar|psi|kPa|hPa|°C|°|%|V|A|W|Hz)\.?$/;
 
 /**

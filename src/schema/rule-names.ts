@@ -3,19 +3,20 @@
 const NAMES = {
   text:
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data " +
-    "not-read",
+    "not-read hold-without-check",
   bands: "unclear empty gap overlap outside-service outside-rating step-never-applies",
   parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
-  fastening: "held left-open no-change not-checked",
+  fastening: "held left-open no-change not-checked self-checked",
   plan: "unreachable no-way-back",
   load: "over-mass out-of-balance over-rating no-mass",
   photo: "missing no-alt mark-outside unreadable too-large none low-resolution older-than-item unused",
   wording:
-    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
+    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
+    "count-differs",
   record:
     "revision-not-raised no-change-entry issue-altered issue-lost approval-altered same-approver " +
     "date-order sign-offs-understated " +
-    "guard-lost review-overdue no-authority",
+    "guard-lost review-overdue no-authority withdrawn-included",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",
 } as const;
 
@@ -28,7 +29,7 @@ export const RULE_NAMES: readonly string[] = Object.entries(NAMES).flatMap(([gro
 export const FIXED_GROUPS: readonly string[] = ["bands", "parts", "fastening", "load"];
 
 /** Rules of these groups that only warn. */
-export const WARNINGS: readonly string[] = ["fastening/not-checked", "load/no-mass"];
+export const WARNINGS: readonly string[] = ["fastening/not-checked", "fastening/self-checked", "load/no-mass"];
 
 const known = new Set(RULE_NAMES);
 

@@ -65,9 +65,13 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
         lines[finding.line - 1] = lines[finding.line - 1]!.replace(new RegExp(`${key}:\\s*[^,}]*[^,}\\s]`), words!);
         return true;
       }
-      return replaceWords(lines, finding, words!);
+      // `by=leader` at a value stands for the value.
+      const [, attribute, value] = /^([a-z-]+)=(.+)$/.exec(words!) ?? [];
+      const isValue = lines[finding.line - 1]!.slice(0, finding.column - 1).endsWith(`${attribute}=`);
+      return replaceWords(lines, finding, isValue ? value! : words!);
     },
   ],
+  [/^Count them; then answer `([^`]+)`/, (lines, finding, [, answer]) => replaceWords(lines, finding, answer!)],
   [
     /^If `([^`]+)` keeps the platform from rolling, leave it `[^`]+` and take `([^`]+)` out of its `holds`/,
     (_, { file }, [, fastening, place], folder) => {

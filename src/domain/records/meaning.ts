@@ -1,6 +1,6 @@
 /** Whether two wordings tell people to do the same: what of a changed text can be trusted to be harmless. */
 import nlp from "compromise/three";
-import Qty from "js-quantities";
+import { numberOf, unitOf } from "../words/quantities.ts";
 import { editsBetween } from "./edits.ts";
 
 /**
@@ -101,36 +101,6 @@ const LONG = new Map<string, string[]>([
   ["into", ["in", "to"]],
   ["ensure", ["check"]],
 ]);
-
-const numbers = new Map<string, string | undefined>();
-
-/** A number in words as a figure (`fifteen` -> `15`, `third` -> `3rd`); `undefined` for any other word. */
-function numberOf(word: string): string | undefined {
-  if (/[^\p{L}-]/u.test(word)) return undefined;
-  if (!numbers.has(word)) {
-    const said = nlp(word);
-    said.numbers().toNumber();
-    const figure = said.text();
-    numbers.set(word, /^\d/.test(figure) ? figure : undefined);
-  }
-  return numbers.get(word);
-}
-
-const units = new Map<string, string | undefined>();
-
-/** The sign of a unit from its sign or name (`kilograms` -> `kg`), case as it is; `undefined` for any other word. */
-function unitOf(word: string): string | undefined {
-  if (!units.has(word)) {
-    let unit: string | undefined;
-    try {
-      unit = Qty(1, word).units();
-    } catch {
-      // Not a unit that the library knows.
-    }
-    units.set(word, unit);
-  }
-  return units.get(word);
-}
 
 /** Whether a piece decides by itself what is done. */
 function isTelling(word: string): boolean {
