@@ -1,5 +1,15 @@
 /** Rule bands/gap. */
-import { compareCuts, findGaps, lowerCut, meet, type Region, sayBand, upperCut } from "../../domain/bands/bands.ts";
+import {
+  compareCuts,
+  covers,
+  findGaps,
+  lowerCut,
+  meet,
+  type Region,
+  sayBand,
+  upperCut,
+} from "../../domain/bands/bands.ts";
+import { reachFor } from "../../domain/bands/reach.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
 import { hasDamage } from "./damage.ts";
@@ -28,17 +38,25 @@ export const gap: Rule = {
   },
 };
 
-/** The `weight:` (or `age:`) of the configuration above the gap, of service.yaml when nothing is above. */
-function placeOfGap({ service }: Collection, { configurations }: Platform, { weight, age }: Region): Where {
-  const wholeAge =
-    compareCuts(lowerCut(age), lowerCut(service.band.age)) <= 0 &&
-    compareCuts(upperCut(age), upperCut(service.band.age)) >= 0;
+/**
+ * The limit that would have to reach further (`domain/bands/reach.ts`); else the `weight:` (or `age:`) of the
+ * configuration above the gap, of service.yaml when nothing is above.
+ */
+function placeOfGap({ service }: Collection, { configurations }: Platform, gap: Region): Where {
+  const { weight, age } = gap;
+  const wholeAge = covers(age, service.band.age);
   const key = wholeAge ? "weight" : "age";
   const above = configurations.find(({ band }) =>
     wholeAge
       ? compareCuts(lowerCut(band.weight), upperCut(weight)) === 0
       : compareCuts(lowerCut(band.age), upperCut(age)) === 0 && meet(band.weight, weight) !== undefined,
   );
+  const reach = reachFor(
+    gap,
+    configurations.map(({ band }) => band),
+  );
+  // At the top of the service it is the service that says how far it reaches.
+  if (reach && (above || !wholeAge)) return whereOf(configurations[reach.at]!, reach.key);
   if (above) return whereOf(above, key);
   return Object.hasOwn(service.at, key) ? service.at[key]! : whereOf(service, "weight");
 }
