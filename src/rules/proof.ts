@@ -41,14 +41,14 @@ function provePlatform(platform: Platform, collection: Collection, { damaged }: 
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
   const model = modelOf(platform);
-  const { broken, complete } = proveParts(model, collection.service.band);
+  const { broken, follows, complete } = proveParts(model, collection.service.band);
   const said = sayBroken(model, broken)
     .filter(({ where }) => !damaged.has(where.file))
     .map((each) => ({ ...each, message: each.message + beyondOf(!complete) }));
   const plans =
     [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length
       ? []
-      : sayPlan(model, collection, broken);
+      : sayPlan(model, collection, [...broken, ...follows]);
   return [...homes, ...starts, ...said, ...plans];
 }
 

@@ -159,6 +159,17 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
 /** Follows a fix in the files of a folder; false if it asks for judgement or for words that only the author has. */
 export function followFix(folder: string, finding: Finding): boolean {
   const path = join(folder, finding.file);
+  // Advice for several files, each with what to add after its include.
+  const around = [
+    ...finding.fix.matchAll(/In `([^`]+)`, after the include: [^`]*?(?:`[^`]+` in `[^`]+` [^`]*)?`(::turn\{[^`]+\})`/g),
+  ];
+  for (const [, name, words] of around) {
+    const file = new Lines(join(dirname(path), name!));
+    const last = file.lines.findLastIndex((line) => /^:{3,}\s*$/.test(line));
+    file.lines.splice(last, 0, words!);
+    file.save();
+  }
+  if (around.length) return true;
   const renamed = /^Rename it to `([^`]+)`/.exec(finding.fix);
   if (renamed) {
     const name = renamed[1]!;

@@ -15,14 +15,20 @@ export interface Broken {
   readonly program: Program;
   readonly run: Run;
   readonly starts: readonly State[];
+  /**
+   * The procedure whose fault it is, where it stops no run of its own but every one of those that include it: its id,
+   * with what each of them trips over.
+   */
+  readonly fragment?: { readonly id: string; readonly around: readonly Broken[] };
 }
 
 /**
- * What the proof found. `broken` holds only causes, in the order of the procedures; `complete` is false if there were
- * too many states to see all.
+ * What the proof found. `broken` holds only causes, in the order of the procedures, `follows` the procedures that run
+ * nowhere because one that they include is at fault; `complete` is false if there were too many states to see all.
  */
 export interface PartsProof {
   readonly broken: readonly Broken[];
+  readonly follows: readonly Broken[];
   readonly complete: boolean;
 }
 
@@ -58,7 +64,7 @@ export function proveParts(model: Model, service: Band, most = MOST_STATES): Par
   const trial: Trial = { model, strict: strictPrograms(model, whole), most };
   const first = explore(trial, whole, []);
   const failing = whole.filter((program) => !first.ran.has(program));
-  if (failing.length === 0 || model.states.length === 0) return { broken: [], complete: first.complete };
+  if (failing.length === 0 || model.states.length === 0) return { broken: [], follows: [], complete: first.complete };
   let broken = failing.map((program) => furthest(trial, program, first.graph));
   // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
   let complete = first.complete;
@@ -78,7 +84,7 @@ export function proveParts(model: Model, service: Band, most = MOST_STATES): Par
     broken = left.length ? left : others.slice(0, 1);
     if (left.length === others.length) break;
   }
-  return { broken: withoutFragments(broken, programs), complete };
+  return { ...causesOf(broken, programs), complete };
 }
 
 interface Explored {
@@ -130,12 +136,11 @@ function furthest({ model, strict }: Trial, program: Program, graph: StateGraph)
 
 /**
  * A procedure that others include may be a fragment that runs only inside them: it is fine if one that includes it
- * runs.
- * An approved one needs an approved one round it, since changeovers use no other. A fault in an included step breaks
- * both; it is the included procedure's, reported once.
+ * runs, or trips over something else after it. An approved one needs an approved one round it, since changeovers use no
+ * other. A fault in an included step breaks both; it is the included procedure's, reported once: so is what it leaves
+ * open in every procedure that includes it.
  */
-function withoutFragments(broken: readonly Broken[], programs: readonly Program[]): Broken[] {
-  const names = new Set(broken.map(({ program }) => program.procedure.id));
+function causesOf(broken: readonly Broken[], programs: readonly Program[]): Pick<PartsProof, "broken" | "follows"> {
   const includers = ({ id, status }: Procedure) =>
     programs.filter(
       ({ procedure }) =>
@@ -143,16 +148,44 @@ function withoutFragments(broken: readonly Broken[], programs: readonly Program[
         (status !== "approved" || procedure.status === "approved") &&
         procedure.steps.some((step) => step.procedure === id),
     );
-  return broken.filter(({ program, run: { stops } }) => {
-    const { id } = program.procedure;
-    const getsPast = (each: Program) =>
-      broken
-        .filter(({ program: { procedure } }) => procedure.id === each.procedure.id)
-        .every((other) => other.run.done > lastActOf(other.program, id));
-    if (includers(program.procedure).some(getsPast)) return false;
+  const ofProcedure = (id: string) => broken.filter(({ program: { procedure } }) => procedure.id === id);
+  const isFine = ({ program: { procedure } }: Broken) =>
+    includers(procedure).some((each) =>
+      ofProcedure(each.procedure.id).every(
+        ({ program, run: { done, stops } }) =>
+          done > lastActOf(program, procedure.id) &&
+          stops.every((stop) => faultyProcedure(program, stop) !== procedure.id),
+      ),
+    );
+  const left = broken.filter((each) => !isFine(each));
+  const names = new Set(left.map(({ program }) => program.procedure.id));
+  const isCause = ({ program, run: { stops } }: Broken) => {
     const fault = faultyProcedure(program, stops[0]);
-    return fault === id || !names.has(fault);
+    return fault === program.procedure.id || !names.has(fault);
+  };
+  const causes = left.filter(isCause);
+  return {
+    broken: causes.map((each) => asIncluded(each, left) ?? each),
+    follows: left.filter((each) => !isCause(each)),
+  };
+}
+
+/**
+ * A fragment as those that include it trip over it: where each of them does all its acts and is stopped at its end by
+ * what the fragment did, that is the fault, and not what keeps the fragment from running alone.
+ */
+function asIncluded({ program: { procedure } }: Broken, broken: readonly Broken[]): Broken | undefined {
+  const around = broken.filter(
+    ({ program }) => program.procedure !== procedure && program.steps.some((step) => step.procedure === procedure.id),
+  );
+  const stopped = around.map(({ program, run, ...each }): Broken => {
+    const stops = run.stops.filter((stop) => faultyProcedure(program, stop) === procedure.id);
+    return { ...each, program, run: { ...run, stops: run.done === program.acts.length ? stops : [] } };
   });
+  const [first] = stopped;
+  return first && stopped.every(({ run: { stops } }) => stops.length > 0)
+    ? { ...first, fragment: { id: procedure.id, around: stopped } }
+    : undefined;
 }
 
 function lastActOf(program: Program, procedure: string): number {

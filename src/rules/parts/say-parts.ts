@@ -1,6 +1,7 @@
 /** Words for what stops a procedure: what is wrong at which directive, and what to do. */
 import type { Remark } from "../../findings/finding.ts";
 import type { Include, Procedure, Where } from "../../schema/collection.ts";
+import { sayList } from "../../domain/words/say.ts";
 import type { Model, State } from "../../domain/parts/model.ts";
 import { type Broken, faultyProcedure } from "../../domain/parts/prove-parts.ts";
 import { type Hindrance, piecesIn, type Stop } from "../../domain/parts/run.ts";
@@ -17,20 +18,49 @@ export interface Said extends Remark {
  */
 export function sayBroken(model: Model, broken: readonly Broken[]): Said[] {
   const names = new Set(broken.map(({ program }) => program.procedure.id));
-  return broken.flatMap(({ program, run }) =>
+  return broken.flatMap(({ program, run, fragment }) =>
     run.stops.map((stop): Said => {
       const fault = faultyProcedure(program, stop);
       const include =
-        fault === program.procedure.id || names.has(fault)
+        fault === program.procedure.id || fault === fragment?.id || names.has(fault)
           ? undefined
           : includeOf(program.procedure, program.steps[stop.act.step]!.number);
-      const { message, ...rest } = words[stop.rule](model, run.state, stop);
+      const { message, ...rest } = fragment
+        ? sayOpenAround(model, stop, fragment.around)
+        : words[stop.rule](model, run.state, stop);
       const around = include
         ? `In \`${include.procedure}\`, included here as step ${program.steps[stop.act.step]!.number}: `
         : "";
       return { rule: stop.rule, where: include?.where ?? stop.act.source.where, message: around + message, ...rest };
     }),
   );
+}
+
+/** What a fragment leaves loose or open in each procedure that includes it: it is put right there, after the include. */
+function sayOpenAround(model: Model, stop: Stop, around: readonly Broken[]): Remark {
+  const each = around.flatMap(({ program, run }) =>
+    run.stops
+      .filter(
+        ({ rule, act, fastening }) =>
+          rule === stop.rule && act.source === stop.act.source && fastening === stop.fastening,
+      )
+      .map((theirs) => ({
+        file: program.procedure.file.split("/").at(-1)!,
+        ...words[theirs.rule](model, run.state, theirs),
+      })),
+  );
+  const [first] = each;
+  if (!first) throw new TypeError("a fragment is at fault in a procedure that includes it");
+  const others = [...new Set(each.map(({ file }) => `\`${file}\``))];
+  return {
+    message: `In each procedure that includes this one (${sayList(others)}): ${first.message}`,
+    fix: each
+      .filter(({ file }, at) => each.findIndex((other) => other.file === file) === at)
+      .map(({ file, fix }) => `In \`${file}\`, after the include: ${fix}`)
+      .join(". "),
+    ...(first.actual === undefined ? {} : { actual: first.actual }),
+    ...(first.expected ? { expected: first.expected } : {}),
+  };
 }
 
 function includeOf(procedure: Procedure, number: number): Include | undefined {

@@ -231,7 +231,7 @@ describe("the proof that every procedure can run", () => {
       ],
     });
     const model = buildModel(built);
-    expect(proveParts(model, anyone)).toEqual({ broken: [], complete: true });
+    expect(proveParts(model, anyone)).toEqual({ broken: [], follows: [], complete: true });
     expect(proveParts(model, anyone, 1).complete).toBe(false);
     expect(provePlan(model, anyone, [])).toEqual([]);
     expect(provePlan(model, anyone, [], [], {}, 1)).toMatchObject([{ rule: "plan/unreachable", beyond: true }]);
@@ -244,7 +244,7 @@ describe("the proof that every procedure can run", () => {
       configurations: [],
       procedures: [procedure("p", [move("box", "deck", "shelf")])],
     });
-    expect(proveParts(buildModel(built), anyone)).toEqual({ broken: [], complete: true });
+    expect(proveParts(buildModel(built), anyone)).toEqual({ broken: [], follows: [], complete: true });
     const review = {
       ...built,
       configurations: [configuration("bare", {})],
