@@ -8,17 +8,18 @@ import { rules } from "../../src/rules/all.ts";
 const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: string]>> = {
   text: [
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data",
-    "not-read",
+    "not-read hold-without-check",
   ],
   bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies", ""],
   parts: ["not-there not-enough place-in-use stands-on left-loose unknown-start no-home", ""],
-  fastening: ["held left-open no-change", "not-checked"],
+  fastening: ["held left-open no-change", "not-checked self-checked"],
   plan: ["unreachable no-way-back", ""],
   load: ["over-mass out-of-balance over-rating", "no-mass"],
   photo: ["missing no-alt mark-outside unreadable too-large", "none low-resolution older-than-item unused"],
   wording: [
     "",
-    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name",
+    "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
+      "count-differs",
   ],
   record: [
     "revision-not-raised no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +

@@ -1,13 +1,19 @@
 /** Instructions that do not order anything. */
 import type { Rule } from "../../findings/finding.ts";
+import irregularVerbs from "english-verbs-irregular/dist/verbs.json" with { type: "json" };
 import { isEnglish, ownSteps } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
-const IRREGULAR =
-  "put|set|shut|cut|hung|held|laid|led|taken|driven|drawn|done|made|kept|brought|built|bound|wound|sent|seen|shown|" +
-  "swung|spun|slid|thrown|undone|unwound|worn|written|read|fed|given|left|found|bent|got|let";
+/** Participles that are read as adjectives (`is wet`, `is fit for use`, `is lit`): what they say is seen. */
+const ADJECTIVES = new Set(["wet", "fit", "even", "been", "become", "come", "gone", "had", "lit"]);
+/** Irregular participles of the word list, with `un-` and `re-` before them: `unwound`, `reset`. */
+const IRREGULAR = [
+  ...new Set(Object.values(irregularVerbs).flatMap((forms) => forms.map(([, participle]) => participle!))),
+]
+  .filter((participle) => !ADJECTIVES.has(participle))
+  .join("|");
 const BETWEEN = "(?:(?:\\p{L}+ly|now|then|first|again|always|never|not|also|both|all)\\s+)?";
-const PARTICIPLE = `${BETWEEN}(?:\\p{L}{2,}ed|${IRREGULAR})\\b(?!-)`;
+const PARTICIPLE = `${BETWEEN}(?:\\p{L}{2,}ed|(?:un|re)?(?:${IRREGULAR}))\\b(?!-|\\s+of\\b)`;
 /** An order in disguise, anywhere: `must be locked`, `is to be locked`. */
 const DISGUISED = new RegExp(
   `\\b(?:must|should|shall|has to|have to|needs? to|is to|are to|ought ` +
@@ -16,7 +22,7 @@ const DISGUISED = new RegExp(
 );
 const PLAIN = new RegExp(`\\b(?:is|are|was|were|gets?|being)\\s+${PARTICIPLE}`, "iu");
 const SUBORDINATE =
-  /\b(?:until|till|when|whenever|if|unless|once|while|before|after|because|so that|so|that|which|who|where|as|since|although|what|how|whether)\b/iu;
+  /\b(?:until|till|when|whenever|if|unless|once|while|before|after|because|so that|so|that|which|whose|who|where|as|since|although|what|how|whether)\b/iu;
 
 /**
  * An instruction is an order in the active voice. In its first sentence a passive main clause counts (`The pins are

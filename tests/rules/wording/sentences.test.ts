@@ -207,4 +207,70 @@ describe("passive", () => {
   ])("leaves alone: %s", (text, isFirst) => {
     expect(findPassive(text, isFirst)).toBeUndefined();
   });
+
+  /**
+   * Fifty sentences in the manner of published procedures (FAA AC 43.13-1B chapter 7; US Navy NAVEDTRA 14014 chapter 5;
+   * US Army STP 21-1, litter carries; FM 8-10-6; all public domain), in other words and with other parts. Half of them
+   * order nothing; the others do, or say what is seen.
+   */
+  const ORDERLESS: readonly (readonly [string, string])[] = [
+    ["The bottle is shaken once.", "is shaken"],
+    ["Two pieces of wire are put through the hole.", "are put"],
+    ["The wires are bent so that each reaches half the length.", "are bent"],
+    ["The ends of the wires are passed through the eye.", "are passed"],
+    ["Each wire is wrapped around the shank four times.", "is wrapped"],
+    ["One wire is wound back over the other.", "is wound"],
+    ["The pigtail must be bent back or under.", "must be bent"],
+    ["The terminal should be screwed into the barrel.", "should be screwed"],
+    ["Castle nuts shall be installed with a washer.", "shall be installed"],
+    ["The worn pins shall be withdrawn and replaced.", "shall be withdrawn"],
+    ["The bars are swung across at the stirrups.", "are swung"],
+    ["The straps are drawn tight over the blanket.", "are drawn"],
+    ["The litter is set down on the word of the leader.", "is set"],
+    ["The casualty is borne feet first.", "is borne"],
+    ["The cover is spread over the poles.", "is spread"],
+    ["The webbing is woven through both slots.", "is woven"],
+    ["The hose is blown clear with air.", "is blown"],
+    ["The cable is strung over the pulley.", "is strung"],
+    ["The strap is flung over the rail.", "is flung"],
+    ["The old seal is torn off.", "is torn"],
+    ["The filter is split along its seam.", "is split"],
+    ["The hook is hung on the upper rail.", "is hung"],
+    ["The screw is undone by two turns.", "is undone"],
+    ["The clip is unwound from the post.", "is unwound"],
+    ["The gauge is then read aloud.", "is then read"],
+  ];
+  const FINE: readonly string[] = [
+    "Wrap the wire at least four turns around the shank.",
+    "Do not use safety wire that was used before.",
+    "Tighten the nut until a slot meets the hole.",
+    "Set the turnbuckle so that at most three threads are seen.",
+    "Cut the prong off if it is bent past the bolt.",
+    "When the terminal is being wired, pass both ends through its hole.",
+    "Lay the litter beside the casualty.",
+    "Lock the bars with your foot.",
+    "If the leg is broken, carry the casualty feet first.",
+    "Hold the strap that is torn.",
+    "Leave the cover off until the pad is shaken out.",
+    "Read what is written on the label.",
+    "Pull on the hose where it is stuck.",
+    "Check that the pin is sunk to its ring.",
+    "The lever is left of the seat: pull it.",
+    "Both lamps are lit.",
+    "The rim is wet for a minute.",
+    "Push once and the lid springs shut.",
+    "Keep the hand that is hurt above the rail.",
+    "Kneel beside the handle and grip it.",
+    "Rise together on the word of the leader.",
+    "Put the fit of the pin to the test: it slides by its own weight.",
+    "Wait while the mattress is blown up.",
+    "Take the pin whose ring is worn out of use.",
+    "Let the strap run out before it is wound up.",
+  ];
+  it.each(ORDERLESS)("finds among fifty: %s", (text, words) => {
+    expect(findPassive(text, true)?.words).toBe(words);
+  });
+  it.each(FINE)("leaves alone among fifty: %s", (text) => {
+    expect(findPassive(text, true)).toBeUndefined();
+  });
 });
