@@ -36,7 +36,7 @@ export function define(command: Command): void {
   withDay(withCollection(command))
     .argument(
       "<register>",
-      "CSV file with the columns person, procedure (or configuration), revision, date, assessor; optional " +
+      "CSV file (commas, semicolons or tabs) with the columns person, procedure (or configuration), revision, date, assessor; optional " +
         "lapses, attempts",
     )
     .option("--json", "print the result as JSON on standard output")

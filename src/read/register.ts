@@ -1,6 +1,6 @@
 /**
- * A service's own register of sign-offs: CSV as RFC 4180 writes it, read row by row, every bad row a finding. It is
- * read and never kept.
+ * A service's own register of sign-offs: CSV as RFC 4180 writes it, or separated by semicolons or tabs as spreadsheets
+ * save it, read row by row, every bad row a finding. It is read and never kept.
  */
 import { CsvError, parse } from "csv-parse/sync";
 import type { Findings, Remark } from "../findings/finding.ts";
@@ -25,7 +25,8 @@ export function readRegister(
   today: string,
   findings: Findings,
 ): SignOff[] {
-  const rows = splitRows(text, file, findings);
+  const separator = separatorOf(text);
+  const rows = splitRows(text, separator, file, findings);
   if (!rows) return [];
   const [head, ...body] = rows;
   if (!head) {
@@ -41,7 +42,7 @@ export function readRegister(
   }
   const columns = readHead(head, file, findings);
   if (!columns) return [];
-  const reader = new RowReader(columns, file, collection, today, findings, head.cells.length);
+  const reader = new RowReader(columns, file, collection, today, findings, head.cells.length, separator);
   const seen = new Map<string, number>();
   return body.flatMap((row) => {
     if (row.cells.every((cell) => cell.trim() === "")) return [];
@@ -75,14 +76,36 @@ interface Row {
   readonly line: number;
 }
 
+const SEPARATORS = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
+type Separator = keyof typeof SEPARATORS;
+
+/** What stands between the cells: that which divides the first row into the most columns with a known name. */
+function separatorOf(text: string): Separator {
+  const [head = ""] = text.replace(/^\ufeff/, "").split(/[\r\n]/, 1);
+  const known = (separator: string) =>
+    head.split(separator).filter((cell) => (COLUMNS as readonly string[]).includes(nameIn(cell))).length;
+  const separators = Object.keys(SEPARATORS) as Separator[];
+  return separators.reduce((best, each) => (known(each) > known(best) ? each : best));
+}
+
+/** The name of a column in a cell of the first row, whose quotes may still stand round it. */
+function nameIn(cell: string): string {
+  return cell
+    .trim()
+    .replace(/^"(.*)"$/, "$1")
+    .trim()
+    .toLowerCase();
+}
+
 /**
- * Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around commas, breaks and doubled quotes; spaces are
- * part of a cell. `undefined` after a finding.
+ * Rows as RFC 4180, section 2, divides them: CRLF or LF, quotes around separators, breaks and doubled quotes; spaces
+ * are part of a cell. `undefined` after a finding.
  */
-function splitRows(text: string, file: string, findings: Findings): Row[] | undefined {
+function splitRows(text: string, separator: Separator, file: string, findings: Findings): Row[] | undefined {
   try {
     const records = parse(text, {
       bom: true,
+      delimiter: separator,
       raw: true,
       info: true,
       relax_column_count: true,
@@ -90,7 +113,7 @@ function splitRows(text: string, file: string, findings: Findings): Row[] | unde
     }) as unknown as { record: string[]; raw: string; info: { lines: number } }[];
     let line = 1;
     return records.map(({ record, raw }) => {
-      const row = { cells: record, places: placesIn(raw, line), line };
+      const row = { cells: record, places: placesIn(raw, separator, line), line };
       line += (raw.match(/\r\n|\n|\r/g) ?? []).length || 1;
       return row;
     });
@@ -115,14 +138,14 @@ function quoteRemark(code: string, cell: number): Remark {
 }
 
 /** Where each cell of a raw record begins. */
-function placesIn(raw: string, firstLine: number): { line: number; column: number }[] {
+function placesIn(raw: string, separator: Separator, firstLine: number): { line: number; column: number }[] {
   const places = [{ line: firstLine, column: 1 }];
   let [line, column, quoted] = [firstLine, 1, false];
   for (const sign of raw.replace(/\r\n?/g, "\n").replace(/\n$/, "")) {
     if (sign === '"') quoted = !quoted;
     if (sign === "\n") [line, column] = [line + 1, 0];
     column += 1;
-    if (sign === "," && !quoted) places.push({ line, column });
+    if (sign === separator && !quoted) places.push({ line, column });
   }
   return places;
 }
@@ -130,17 +153,6 @@ function placesIn(raw: string, firstLine: number): { line: number; column: numbe
 /** Column name -> its position; `undefined` if one that must be there is missing. */
 function readHead({ cells, places }: Row, file: string, findings: Findings): ReadonlyMap<Column, number> | undefined {
   const columns = new Map<Column, number>();
-  if (cells.length === 1 && cells[0]!.includes(";")) {
-    findings.error(
-      "register/syntax",
-      { file, line: 1, column: 1 },
-      {
-        message: "The columns are separated by `;`; expected `,`",
-        fix: "Save the sheet again as CSV, comma separated",
-      },
-    );
-    return undefined;
-  }
   cells.forEach((cell, at) => {
     const name = cell.trim().toLowerCase() as Column;
     if (!COLUMNS.includes(name)) return;
@@ -182,6 +194,7 @@ class RowReader {
   readonly #today: string;
   readonly #findings: Findings;
   readonly #width: number;
+  readonly #separator: Separator;
 
   constructor(
     columns: ReadonlyMap<Column, number>,
@@ -190,7 +203,9 @@ class RowReader {
     today: string,
     findings: Findings,
     width: number,
+    separator: Separator,
   ) {
+    this.#separator = separator;
     [this.#columns, this.#file, this.#collection, this.#today, this.#findings, this.#width] = [
       columns,
       file,
@@ -208,7 +223,7 @@ class RowReader {
     if (extra !== undefined && extra.trim() !== "")
       return void this.#report("register/too-many-cells", this.#whereAt(row, this.#width), {
         message: `This row has ${row.cells.length} cells; the first row has ${this.#width}`,
-        fix: "Put a cell that holds a comma in quotes",
+        fix: `Put a cell that holds a ${SEPARATORS[this.#separator]} in quotes`,
       });
     const person = this.#required(row, "person");
     const assessor = this.#required(row, "assessor");
