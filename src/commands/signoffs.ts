@@ -36,8 +36,8 @@ export function define(command: Command): void {
   withDay(withCollection(command))
     .argument(
       "<register>",
-      "CSV file (commas, semicolons or tabs) with the columns person, procedure (or configuration), revision, date, assessor; optional " +
-        "lapses, attempts",
+      "CSV file (commas, semicolons or tabs) with the columns person, procedure (or configuration), revision, date, " +
+        "assessor; optional lapses, attempts",
     )
     .option("--json", "print the result as JSON on standard output")
     .option("--soon <days>", "how many days ahead a lapse is soon", String(SOON_DAYS))

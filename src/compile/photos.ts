@@ -1,4 +1,5 @@
 /** Photos and their sidecars. Images are read as far as their header. */
+import { type Finding, Findings } from "../findings/finding.ts";
 import type { Photo, Where } from "../schema/collection.ts";
 import { photoFile } from "../schema/files.ts";
 import { readFields } from "../read/read-fields.ts";
@@ -15,6 +16,20 @@ export interface ImageFile {
 
 const WHOLE = { x: 0, y: 0, width: 1, height: 1 };
 
+/** A mark or crop told in pixels, with advice in fractions of the image where its size is known. */
+function inFractions(finding: Finding, sidecar: Source, image: Photo["image"]): Finding {
+  const [, pixels] = /^(\d{1,6}(?:\.\d+)?)\s*(?:px|pixels?)$/i.exec(finding.actual ?? "") ?? [];
+  if (!image || pixels === undefined) return finding;
+  const before = sidecar.line(finding.line).slice(0, finding.column - 1);
+  const [, key, list = ""] = /\b(x|y|width|height|arrow):\s*(\[[^\]]*)?$/.exec(before) ?? [];
+  if (!key) return finding;
+  // The numbers of an arrow are x and y in turn.
+  const isAcross = key === "arrow" ? (list.match(/,/g) ?? []).length % 2 === 0 : key === "x" || key === "width";
+  const whole = isAcross ? image.width : image.height;
+  const fraction = Number((Number(pixels) / whole).toFixed(4));
+  return fraction > 1 ? finding : { ...finding, fix: `Write \`${fraction}\`: ${pixels} of ${whole} px` };
+}
+
 /** A photo of an image, a sidecar, or both. */
 export function compilePhoto(
   id: string,
@@ -30,8 +45,10 @@ export function compilePhoto(
   };
   if (!sidecar) return { ...base, shows: [], marks: [], arrows: [], crop: WHOLE, where, at: {} };
   const { raw, broken } = readYaml(sidecar, sidecar.text, 0, findings),
-    reader = { source: sidecar, findings, quiet: broken };
+    own = new Findings(),
+    reader = { source: sidecar, findings: own, quiet: broken };
   const { fields, at } = readFields(photoFile, raw, reader, { what: "the photo's sidecar", where });
+  for (const finding of own.list) findings.keep(inFractions(finding, sidecar, image?.image));
   const marks: Photo["marks"][number][] = [],
     arrows: Photo["arrows"][number][] = [];
   for (const {
@@ -41,7 +58,7 @@ export function compilePhoto(
     if (mark.arrow) {
       const [x1, y1, x2, y2] = mark.arrow.map((number) => number.value);
       if (mark.arrow.length === 4) arrows.push({ from: [x1!, y1!], to: [x2!, y2!], where: place });
-      else if (!broken)
+      else if (!broken && Object.keys(its).filter((key) => /^arrow\.\d+$/.test(key)).length !== 4)
         findings.error("text/bad-value", its.arrow ?? place, {
           message: `An arrow has ${mark.arrow.length} numbers, expected four`,
           fix: "Write `arrow: [x1, y1, x2, y2]`, as fractions of the image",

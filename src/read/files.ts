@@ -106,10 +106,20 @@ export class Files {
     } catch {
       const source = new Source(path, bytes.toString("utf8"));
       this.findings.error("text/syntax", source.where(Math.max(0, source.text.indexOf("\ufffd"))), {
-        message: "This file is not UTF-8 text",
+        message: `This file is not UTF-8 text; by its signs it is Latin-1 or Windows-1252${signIn(bytes)}`,
         fix: "Save it again with the encoding UTF-8",
       });
       return source;
     }
   }
+}
+
+/** The first word with a sign that is none in UTF-8, read as spreadsheets and editors used to save it. */
+function signIn(bytes: Buffer): string {
+  const at = Buffer.byteLength(bytes.toString("utf8").split("\ufffd", 1)[0]!);
+  // In Windows-1252 each byte is a sign.
+  const near = new TextDecoder("windows-1252").decode(bytes.subarray(Math.max(0, at - 30), at + 30));
+  const middle = Math.min(at, 30);
+  const word = /\S*$/.exec(near.slice(0, middle))![0] + /^\S*/.exec(near.slice(middle))![0];
+  return /\p{L}/u.test(word) ? `, in which it reads \`${word}\` here` : "";
 }

@@ -27,10 +27,10 @@ function hasSameLetters(wanted: string, candidate: string): boolean {
   );
 }
 
-/** Names in backticks: `` `a`, `b` or `c` ``; at most twelve, then how many more. */
-export function listNames(names: Iterable<string>, joint = "or"): string {
+/** Names in backticks: `` `a`, `b` or `c` ``; at most twelve or `most`, then how many there are. */
+export function listNames(names: Iterable<string>, joint = "or", most = 12): string {
   const all = [...names].map((name) => `\`${name}\``);
   if (all.length === 0) return "none";
-  if (all.length > 12) return `${all.slice(0, 12).join(", ")} … (${all.length} in all)`;
+  if (all.length > most) return `${all.slice(0, most).join(", ")} … (${all.length} in all)`;
   return all.length === 1 ? all[0]! : `${all.slice(0, -1).join(", ")} ${joint} ${all.at(-1)}`;
 }

@@ -184,7 +184,12 @@ function readObject(
 function commaHint(key: string, offset: number, { source }: Reader): string | undefined {
   const before = source.written.slice(0, offset).trimEnd();
   if (!before.endsWith(",") || !/^[^\S\r\n]*[,}]/.test(source.written.slice(offset + key.length))) return undefined;
-  const field = /(?:^|[{,])\s*([A-Za-z-]+)\s*:\s*[^{},"']*,$/.exec(before.slice(-400))?.[1];
+  const [, field, words = ""] = /(?:^|[{,])\s*([A-Za-z-]+)\s*:\s*([^{},"']*),$/.exec(before.slice(-400)) ?? [];
+  if (field !== undefined && /^[“”„‟]/.test(words) && /[“”„‟]$/.test(key))
+    return (
+      `The quotes round it are curly ones of a word processor: write the text in straight ones, ` +
+      `as in \`${field}: "${words.slice(1)}, ${key.slice(0, -1)}"\``
+    );
   return field === undefined
     ? undefined
     : `The comma before it ends the text of \`${field}\`: put the whole text in double quotes, ` +
@@ -210,7 +215,9 @@ function meantKey(
     `Unexpected field \`${key}\` in ${about.what}${near ? `, expected \`${near}\`` : ""}`,
     hint ??
       commaHint(key, offset, reader) ??
-      (near ? `Write \`${near}\`` : `Remove it${names.length > 0 ? `, or use one of ${listNames(names)}` : ""}`),
+      (near
+        ? `Write \`${near}\``
+        : `Remove it${names.length > 0 ? `, or use one of ${listNames(names, "or", Infinity)}` : ""}`),
     { actual: key, expected: near ? [near] : names },
   );
   return near !== undefined && !map.entries.some((entry) => entry.key === near) ? near : undefined;

@@ -1,7 +1,7 @@
 /** YAML text to texts, lists and maps with places. Nothing in it is code: no tags, no merge keys, few aliases. */
 import { isAlias, isMap, isScalar, isSeq, parseDocument, Schema } from "yaml";
 import type { Document, Node, YAMLError } from "yaml";
-import type { Findings } from "../findings/finding.ts";
+import type { Findings, Remark } from "../findings/finding.ts";
 import type { Raw, RawEntry, RawMap } from "./raw.ts";
 import type { Source } from "./source.ts";
 
@@ -197,6 +197,11 @@ const WORDS: Readonly<Record<string, Words>> = {
 function reportError(source: Source, text: string, offset: number, error: YAMLError, findings: Findings): void {
   const at = Math.min(error.pos[0], text.length),
     open = lastOpen(text, at);
+  const unquoted = unquotedIn(text, at, open);
+  if (unquoted) {
+    findings.error("text/syntax", source.words(offset + unquoted.from, offset + unquoted.to), unquoted.remark);
+    return;
+  }
   if (
     open !== undefined &&
     (error.code === "MISSING_CHAR" || (error.code === "BAD_INDENT" && error.message.startsWith("Flow")))
@@ -221,6 +226,52 @@ function reportError(source: Source, text: string, offset: number, error: YAMLEr
   }
   const [message, fix] = Object.hasOwn(WORDS, error.code) ? WORDS[error.code]! : FALLBACK;
   findings.error("text/syntax", source.where(offset + at), { message, fix });
+}
+
+/** A text in braces that YAML takes apart because it stands in no quotes, with what is said of it. */
+interface Unquoted {
+  readonly from: number;
+  readonly to: number;
+  readonly remark: Remark;
+}
+
+/**
+ * In braces a `:` begins another field and ` #` a comment that takes the closing brace with it. What stands in the line
+ * of an error is the text of a field that holds one of them, up to the next field or the end of the braces.
+ */
+function unquotedIn(text: string, at: number, open: number | undefined): Unquoted | undefined {
+  if (open === undefined || !"{[".includes(text[open]!)) return undefined;
+  const inOpen = lineAt(text, open);
+  for (const { start, line } of [lineAt(text, Math.min(at, text.length - 1)), inOpen]) {
+    const found = /(?<=[{,]\s*)([A-Za-z][\w-]*):\s+(?!["'[{])(?=([^{}"]*?(?:\s#|:\s))[^\r\n]*$)/dg;
+    for (const match of line.matchAll(found)) {
+      const from = match.index + match[0].length,
+        rest = line.slice(from);
+      // The text ends where the next field begins, or with the braces.
+      const value = /^.*?(?=\s*,\s*[a-z][a-z-]*:\s|\s*[}\]]+\s*,?\s*$|$)/.exec(rest)![0];
+      const sign = /\s#/.test(value) ? "#" : /:(?:\s|$)/.test(value) ? ":" : undefined;
+      if (!sign) continue;
+      return {
+        from: start + from,
+        to: start + from + value.length,
+        remark: {
+          message:
+            sign === ":"
+              ? `The \`:\` in the text of \`${match[1]}\` begins another field, as it stands in braces`
+              : `The \`#\` in the text of \`${match[1]}\` begins a comment: the rest of the line is not read`,
+          fix: `Put the whole text in double quotes: \`${match[1]}: "${value.replaceAll('"', "'")}"\``,
+          actual: value,
+        },
+      };
+    }
+  }
+  return undefined;
+}
+
+/** The line that holds an offset, with the offset at which it begins. */
+function lineAt(text: string, at: number): { readonly start: number; readonly line: string } {
+  const start = Math.max(text.lastIndexOf("\n", at - 1), text.lastIndexOf("\r", at - 1)) + 1;
+  return { start, line: /^[^\r\n]*/.exec(text.slice(start))![0] };
 }
 
 /** Offset of the next line if that line is what has a `:` too many, since the line at an offset has only its own. */

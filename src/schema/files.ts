@@ -90,10 +90,19 @@ const factor = leaf<number>((words) =>
     ? { ok: true, value: Number(words) }
     : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
 );
+/** `40 %` as a fraction. */
+function percentFix(words: string): string | undefined {
+  const [, figure] = /^(\d{1,3}(?:\.\d{1,6})?)\s*(?:%|per ?cent)$/i.exec(words) ?? [];
+  return figure === undefined ? undefined : `Write \`${Number((Number(figure) / 100).toPrecision(12))}\``;
+}
+
 const fraction = leaf<number>((words) =>
   /^-?\d{1,6}(?:\.\d{1,15})?$/.test(words)
     ? { ok: true, value: Number(words) }
-    : bad(`Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``, "Write a number from 0 to 1"),
+    : bad(
+        `Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``,
+        percentFix(words) ?? "Write a number from 0 to 1",
+      ),
 );
 const site = leaf<string>((words) => {
   let url: URL | undefined;

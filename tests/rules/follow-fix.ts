@@ -57,7 +57,7 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
     },
   ],
   [
-    /^Write `([^`…]+)`(?:$|, or )/,
+    /^Write `([^`…]+)`(?:$|, or |, with straight quotes$|: \d)/,
     (lines, finding, [, words]) => {
       const [, key] = /^([a-z-]+): ./.exec(words!) ?? [];
       // A field with its value stands in the place of the field with its value.
@@ -146,6 +146,10 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
   [/^Give ([\d-]{10}) or a later date/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
   [/^Give a date after ([\d-]{10})/, (lines, finding, [, day]) => replaceWords(lines, finding, dayAfter(day!))],
   [/^Let it take effect on ([\d-]{10}) or later/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
+  [
+    /^Put the whole text in double quotes: `[a-z-]+: ("[^`]+")`/,
+    (lines, finding, [, words]) => replaceWords(lines, finding, words!),
+  ],
   [
     /^The comma before it ends the text of `([a-z-]+)`: put the whole text in double quotes/,
     (lines, { line }, [, field]) => {

@@ -36,7 +36,7 @@ export function sayBroken(model: Model, broken: readonly Broken[]): Said[] {
   );
 }
 
-/** What a fragment leaves loose or open in each procedure that includes it: it is put right there, after the include. */
+/** What a fragment leaves loose or open in each procedure that includes it: put right there, after the include. */
 function sayOpenAround(model: Model, stop: Stop, around: readonly Broken[]): Remark {
   const each = around.flatMap(({ program, run }) =>
     run.stops

@@ -3,6 +3,9 @@ import type { Photo } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { photosOf, photoUses } from "../photos.ts";
 
+/** A photo's name with the ending of its file, which it does not take. */
+const ENDING = /^(.+)\.(?:jpe?g|png|webp|heic|gif)$/i;
+
 /**
  * Every `photo=` has an image, and every sidecar too. An image that is gone is reported once, at the first step that
  * shows it, else at its sidecar.
@@ -18,6 +21,20 @@ export const missing: Rule = {
     for (const { reference, photo, platform } of photoUses(collection)) {
       if (photo?.file || (photo && reported.has(photo))) continue;
       if (photo) reported.add(photo);
+      const [, bare] = ENDING.exec(reference.id) ?? [];
+      if (bare !== undefined) {
+        const isThere = platform.photos.some(({ id, file }) => id === bare && file);
+        report(reference.where, {
+          message: `\`photo\` takes the name of a photo without its ending, unexpected \`${reference.id}\``,
+          fix: isThere
+            ? `Write \`${bare}\``
+            : `Put \`${bare}.jpg\` (or .png, .webp) into \`${platform.id}/photos/\` with a sidecar \`${bare}.yaml\`, ` +
+              `and write \`${bare}\` here`,
+          actual: reference.id,
+          expected: [bare],
+        });
+        continue;
+      }
       report(reference.where, {
         message: `The photo \`${reference.id}\` is missing from \`${platform.id}/photos/\``,
         fix:
