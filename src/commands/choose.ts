@@ -7,6 +7,8 @@ import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
+import type { Force } from "../domain/force/force.ts";
+import type { Status } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -29,6 +31,21 @@ function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
   if (!parsed.ok) throw new CannotRun(`${option}: ${parsed.message}. ${parsed.fix}`);
   return parsed.value.value;
 }
+
+/** Names what would be for the patient and is not chosen, because it is not in force. */
+function sayNotInForce({ proposals }: Force, platform: string, patient: Patient): void {
+  for (const { platform: on, kind, id, revision, status, record } of proposals)
+    if (on === platform && kind === "configuration" && holdsPatient(record.band, patient))
+      process.stderr.write(`Not chosen: \`${id}\`, revision ${revision}, is ${SAID[status]} and not in force.\n`);
+}
+
+const SAID: Readonly<Record<Status, string>> = {
+  draft: "a draft",
+  "in review": "in review",
+  approved: "approved",
+  coming: "issued for a later day",
+  withdrawn: "withdrawn",
+};
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -53,6 +70,7 @@ export function define(command: Command): void {
         if (!readWhole(opened)) return;
         const carried = holdsPatient(opened.collection.service.band, patient);
         const configurations = carried ? platform.configurations.filter(({ band }) => holdsPatient(band, patient)) : [];
+        sayNotInForce(opened.force, platform.id, patient);
         const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
         if (options.json)
           return printJson({

@@ -8,7 +8,7 @@ import type { MarkdownFile } from "../read/markdown.ts";
 import { placeIn } from "../read/raw.ts";
 import { readFields } from "../read/read-fields.ts";
 import type { Found, Placed as Value } from "../read/read-fields.ts";
-import { bandOf, compileControlled } from "./controlled.ts";
+import { bandOf, compileControlled, requireApproval } from "./controlled.ts";
 import { compileDirective, isDirective } from "./directive.ts";
 import { openDoc } from "./document.ts";
 import type { Compiled, Context, Doc, Part } from "./document.ts";
@@ -31,6 +31,7 @@ export function compileConfiguration(file: MarkdownFile, id: string, context: Co
   const { fields, at } = head,
     shared = compileControlled(head, id, platform, path),
     doc = openDoc(file, context, shared);
+  requireApproval(head, "configuration", path, findings);
   const options = resolveOptions(fields.options, names, findings);
   const value: Configuration = {
     ...shared,
@@ -73,6 +74,7 @@ export function compileOption(file: MarkdownFile, id: string, context: Context):
   const { fields, raws } = head,
     shared = compileControlled(head, id, platform, path),
     doc = openDoc(file, context, shared);
+  requireApproval(head, "option", path, findings);
   if (!file.brokenHead && !raws.has("fitted") && !raws.has("empty"))
     findings.error("text/missing-field", where, {
       message: "`fitted` is missing from the option",

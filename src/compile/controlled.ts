@@ -62,15 +62,22 @@ function compileChange({ value: { fields, at }, where }: NonNullable<Head["field
   };
 }
 
-/** An approved document names when it takes effect, when it is looked at again, who owns it and who approved it. */
-export function requireApproval(head: Head, file: string, findings: Findings): void {
+/** What an approved document of each kind names: who owns it and who approved it, a procedure its two days as well. */
+const APPROVED = {
+  procedure: ["effective", "review-by", "owner", "approved-by"],
+  configuration: ["owner", "approved-by"],
+  option: ["owner", "approved-by"],
+} as const;
+
+/** Reports what is missing of an approval; nothing for a document that does not say it is approved. */
+export function requireApproval(head: Head, kind: keyof typeof APPROVED, file: string, findings: Findings): void {
   if (head.fields.status !== "approved") return;
   const where: Where = { file, line: 1, column: 1 },
     status = head.at.status;
-  for (const key of ["effective", "review-by", "owner", "approved-by"] as const)
+  for (const key of APPROVED[kind])
     if (!head.raws.has(key))
       findings.error("text/missing-field", where, {
-        message: `\`${key}\` is missing from an approved procedure`,
+        message: `\`${key}\` is missing from an approved ${kind}`,
         fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\``,
         ...(status ? { cause: status } : {}),
       });

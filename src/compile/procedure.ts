@@ -40,7 +40,7 @@ export function compileProcedure(file: MarkdownFile, id: string, context: Contex
     { source: file.source, findings: context.findings, quiet: file.brokenHead },
     { what: "the front matter", where },
   );
-  if (!file.brokenHead) requireApproval(head, path, context.findings);
+  if (!file.brokenHead) requireApproval(head, "procedure", path, context.findings);
   const controlled = {
     ...compileControlled(head, id, context.platform, path),
     ...(head.fields.phase !== undefined ? { phase: head.fields.phase } : {}),

@@ -5,6 +5,8 @@ import { join } from "node:path";
 const RESTRAINTS = ["cot", "seat", "mat"] as const;
 const BANDS = ["from 2 kg to under 10 kg", "from 10 kg to under 40 kg", "from 40 kg to under 120 kg"] as const;
 const OPTIONS = ["shelf", "rack", "lamp", "pump"] as const;
+/** What a configuration or an option says of its approval. */
+const APPROVAL = "status: approved\nowner: Clinical educator\napproved-by: Lead nurse\n";
 const STEPS = 14;
 const PER_PLATFORM = 20;
 
@@ -60,7 +62,7 @@ async function writePlatform(folder: string, number: number, checks: number): Pr
   for (const [at, name] of RESTRAINTS.entries())
     await writeFile(
       join(folder, "configurations", `${name}.mdx`),
-      `---\ntitle: The ${name}\ncode: ` +
+      `---\ntitle: The ${name}\n${APPROVAL}code: ` +
         `B-${number}-C${at + 1}\nweight: ${BANDS[at]}\n${at === 0 ? "standing: true\n" : ""}fitted: { deck: ` +
         `[${name}] }\noptions: [${OPTIONS.join(", ")}]\n---\nFor ` +
         `patients ${BANDS[at]!.includes("under 10") ? "in arms" : "who sit or lie"}.\n\n::check[Lever]{by=second ` +
@@ -69,7 +71,7 @@ async function writePlatform(folder: string, number: number, checks: number): Pr
   for (const option of OPTIONS)
     await writeFile(
       join(folder, "options", `${option}.mdx`),
-      `---\ntitle: With the ${option}\nfitted: { ${option}-rail: [${option}] }\n---\nOne ${option}.\n`,
+      `---\ntitle: With the ${option}\n${APPROVAL}fitted: { ${option}-rail: [${option}] }\n---\nOne ${option}.\n`,
     );
   let code = 0;
   const write = (id: string, title: string, acts: readonly string[]) =>

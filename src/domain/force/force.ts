@@ -2,7 +2,7 @@
  * What is in force on a day: the one answer that site, plans, proofs, chooser, cards, folders, audits, questions and
  * sign-offs are handed in the place of the files as they were read.
  */
-import type { Collection, Controlled, Issued, Platform, Procedure, Status } from "../../schema/collection.ts";
+import type { Collection, Controlled, Issued, Platform, Procedure, Status, Where } from "../../schema/collection.ts";
 import type { Content } from "../records/content.ts";
 import {
   canonicalJson,
@@ -13,8 +13,9 @@ import {
   kindOf,
   remember,
 } from "../records/freeze.ts";
+import type { Uses } from "../records/frozen.ts";
 import { assemble } from "./assemble.ts";
-import { thaw, thawApproval } from "./thaw.ts";
+import { thaw, thawApproval, thawItem } from "./thaw.ts";
 
 /**
  * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
@@ -59,6 +60,11 @@ export interface Force {
   readonly proposals: readonly Proposal[];
   /** Documents in force of which nothing was ever issued, as `platform/kind/id`. */
   readonly notIssued: ReadonlySet<string>;
+  /**
+   * Documents in force whose issue is of the first form, by the same names: owner and approver that it does not hold,
+   * and the equipment, places and fastenings that it names, are those of today's files.
+   */
+  readonly filled: ReadonlySet<string>;
 }
 
 const known = new WeakMap<Collection, Map<string, Force>>();
@@ -130,17 +136,28 @@ function makeForce(files: Collection, day: string): Force {
     proposed: proposals.length ? { ...files, on: day, platforms: parts.map(({ proposed }) => proposed) } : collection,
     proposals,
     notIssued: new Set(parts.flatMap(({ notIssued }) => notIssued)),
+    filled: new Set(parts.flatMap(({ filled }) => filled)),
   };
 }
 
-/** Whole frozen contents of each document by `nameOf`, in rising order of revision. */
-function issuesByDocument({ issued }: Collection): ReadonlyMap<string, readonly Content[]> {
-  const chains = new Map<string, Content[]>();
+/** A whole frozen issue. */
+interface Frozen {
+  readonly content: Content;
+  /** What it names, as it was; absent in the first form. */
+  readonly uses?: Uses;
+  readonly where: Where;
+}
+
+/** The whole frozen issues of each document by `nameOf`, in rising order of revision. */
+function issuesByDocument({ issued }: Collection): ReadonlyMap<string, readonly Frozen[]> {
+  const chains = new Map<string, Frozen[]>();
   for (const issue of [...issued].sort((a, b) => a.revision - b.revision)) {
     const content = contentOfIssue(issue);
     if (!content) continue;
-    const name = nameOf(issue, issue.kind);
-    chains.set(name, [...(chains.get(name) ?? []), content]);
+    const { form = 1, head, where } = issue,
+      name = nameOf(issue, issue.kind);
+    const frozen = { content, where, ...(form === 1 ? {} : { uses: head!["uses"] as Uses }) };
+    chains.set(name, [...(chains.get(name) ?? []), frozen]);
   }
   return chains;
 }
@@ -150,11 +167,14 @@ interface Judged {
   readonly kind: Issued["kind"];
   readonly file?: Issuable;
   readonly inForce?: Issuable;
+  /** The issue in force; absent for a file of which nothing was issued. */
+  readonly issue?: Frozen;
   readonly proposals: readonly Proposal[];
   readonly isIssued: boolean;
 }
 
-function judgePlatform(platform: Platform, chains: ReadonlyMap<string, readonly Content[]>, day: string) {
+function judgePlatform(today: Platform, chains: ReadonlyMap<string, readonly Frozen[]>, day: string) {
+  const platform = withFrozen(today, chains, day);
   const records: Issuable[] = [...platform.procedures, ...platform.configurations, ...platform.options];
   const named = new Map(records.map((record) => [nameOf(record, kindOf(record)), record]));
   const lost = [...chains.keys()].filter((name) => name.startsWith(`${platform.id}/`) && !named.has(name));
@@ -179,6 +199,45 @@ function judgePlatform(platform: Platform, chains: ReadonlyMap<string, readonly 
     proposed: view(({ inForce, proposals }) => asInForce(proposals.at(-1)?.record) ?? inForce),
     proposals: judged.flatMap(({ proposals }) => proposals),
     notIssued: judged.flatMap(({ kind, inForce, isIssued }) => (inForce && !isIssued ? [nameOf(inForce, kind)] : [])),
+    filled: judged.flatMap(({ kind, inForce, issue }) =>
+      inForce && issue && !issue.uses ? [nameOf(inForce, kind)] : [],
+    ),
+  };
+}
+
+/**
+ * The platform with the items, places and fastenings that today's files no longer have and an issue in force still
+ * names, as they were frozen with it.
+ */
+function withFrozen(platform: Platform, chains: ReadonlyMap<string, readonly Frozen[]>, day: string): Platform {
+  const used = [...chains].flatMap(([name, chain]) => {
+    const hasCome = name.startsWith(`${platform.id}/`)
+      ? chain.findLast(({ content: { effective } }) => (effective ?? "") <= day)
+      : undefined;
+    return hasCome?.uses ? [{ uses: hasCome.uses, where: hasCome.where }] : [];
+  });
+  const lost = <T extends { readonly id: string }>(
+    pick: (uses: Uses) => readonly T[],
+    known: readonly { id: string }[],
+  ) => {
+    const ids = new Set(known.map(({ id }) => id));
+    return used.flatMap(({ uses, where }) =>
+      pick(uses).flatMap((each) => {
+        if (ids.has(each.id)) return [];
+        ids.add(each.id);
+        return [{ ...each, where, at: {} }];
+      }),
+    );
+  };
+  const items = lost(({ items }) => items, platform.items).map(thawItem),
+    places = lost(({ places }) => places, platform.places),
+    fastenings = lost(({ fastenings }) => fastenings, platform.fastenings);
+  if (items.length + places.length + fastenings.length === 0) return platform;
+  return {
+    ...platform,
+    items: [...platform.items, ...items],
+    places: [...platform.places, ...places],
+    fastenings: [...platform.fastenings, ...fastenings],
   };
 }
 
@@ -194,23 +253,27 @@ function asInForce(record: Issuable | undefined): Issuable | undefined {
   return record && record.status !== "approved" ? { ...record, status: "approved" } : record;
 }
 
-function judge(file: Issuable | undefined, chain: readonly Content[], platform: Platform, day: string): Judged {
-  const kind = file ? kindOf(file) : chain[0]!.kind;
+function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: Platform, day: string): Judged {
+  const kind = file ? kindOf(file) : chain[0]!.content.kind;
   const newest = chain.at(-1);
-  const withdrawn = withdrawnFrom(file, newest?.revision ?? 0);
+  const withdrawn = withdrawnFrom(file, newest?.content.revision ?? 0);
   if (withdrawn !== undefined && withdrawn <= day)
     return { kind, ...(file ? { file } : {}), proposals: [], isIssued: newest !== undefined };
-  const hasCome = chain.findLast(({ effective }) => (effective ?? "") <= day);
+  const hasCome = chain.findLast(({ content: { effective } }) => (effective ?? "") <= day);
   const inForce = hasCome
     ? recordOf(hasCome, file, platform)
     : !newest && file?.status === "approved"
       ? file
       : undefined;
   const coming = chain
-    .filter(({ revision, effective }) => revision > (hasCome?.revision ?? 0) && (effective ?? "") > day)
-    .map((content) => ({ status: "coming" as const, record: recordOf(content, file, platform) }));
-  const isOwn = (content: Content | undefined) =>
-    file !== undefined && content?.revision === file.revision && !differs(content, contentOf(file, platform));
+    .filter(
+      ({ content: { revision, effective } }) => revision > (hasCome?.content.revision ?? 0) && (effective ?? "") > day,
+    )
+    .map((frozen) => ({ status: "coming" as const, record: recordOf(frozen, file, platform) }));
+  const isOwn = (frozen: Frozen | undefined) =>
+    file !== undefined &&
+    frozen?.content.revision === file.revision &&
+    !differs(frozen.content, contentOf(file, platform));
   const text =
     file && file !== inForce && withdrawn === undefined && ![hasCome, newest].some(isOwn)
       ? [{ status: file.status, record: file }]
@@ -219,6 +282,7 @@ function judge(file: Issuable | undefined, chain: readonly Content[], platform: 
     kind,
     ...(file ? { file } : {}),
     ...(inForce ? { inForce } : {}),
+    ...(hasCome ? { issue: hasCome } : {}),
     isIssued: newest !== undefined,
     proposals: [...coming, ...text].map(({ status, record }): Proposal => {
       const { platform: on, id, revision, effective } = record;
@@ -238,29 +302,43 @@ function judge(file: Issuable | undefined, chain: readonly Content[], platform: 
 
 /**
  * The record of a frozen content: the file's own where it says the same, so that its parts have their places, with what
- * was frozen of owner, approver, review date and changes; else the frozen text thawed.
+ * was frozen of owner, approver, review date and changes; else the frozen text thawed. What an issue of the first form
+ * lacks of owner and approver is the file's.
  */
-function recordOf(content: Content, file: Issuable | undefined, platform: Platform): Issuable {
-  const known = records.get(content);
+function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
+  const { content, uses } = frozen,
+    known = records.get(content);
   if (known?.file === file && known) return known.record;
-  const record = makeRecord(content, file, platform);
+  const record = makeRecord(content, uses ? undefined : file, file, platform);
   records.set(content, { file, record });
   return record;
 }
 
 const records = new WeakMap<Content, { readonly file: Issuable | undefined; readonly record: Issuable }>();
 
-function makeRecord(content: Content, file: Issuable | undefined, platform: Platform): Issuable {
+function makeRecord(
+  content: Content,
+  filler: Issuable | undefined,
+  file: Issuable | undefined,
+  platform: Platform,
+): Issuable {
   const now = file && contentOf(file, platform);
+  const approval = {
+    ...(filler?.owner ? { owner: filler.owner } : {}),
+    ...(filler?.approvedBy ? { approvedBy: filler.approvedBy } : {}),
+  };
   if (!now || now.revision !== content.revision || differs(content, now)) {
     const { platform: on, id, revision } = content;
-    return remember(thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`), content);
+    return remember(
+      { ...approval, ...thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`) } as Issuable,
+      content,
+    );
   }
-  const isFrozenSo = canonicalJson(now.record) === canonicalJson(content.record);
+  const isFrozenSo = canonicalJson(now.record) === canonicalJson({ ...approval, ...content.record });
   if (isFrozenSo && file.status === "approved") return file;
   if (isFrozenSo) return { ...file, status: "approved" };
   const { reviewBy: _r, owner: _o, approvedBy: _a, changes: _c, ...rest } = file;
-  return { ...rest, ...thawApproval(content, file.where), status: "approved" };
+  return { ...rest, ...approval, ...thawApproval(content, file.where), status: "approved" };
 }
 
 /** By the lower end of the weights, then by file name. */

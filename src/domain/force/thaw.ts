@@ -70,6 +70,14 @@ export function thawBand({ weight, age }: { readonly weight?: RangeContent; read
   };
 }
 
+/** An item as it was frozen with an issue that names it: its ends are exact again. */
+export function thawItem<T extends { readonly restrains?: unknown }>(
+  item: T,
+): Omit<T, "restrains"> & { restrains?: Range } {
+  const { restrains, ...rest } = item;
+  return { ...rest, ...(restrains ? { restrains: thawRange(restrains as RangeContent, "weight") } : {}) };
+}
+
 /** What was frozen under `record`, as fields of a controlled document. */
 export function thawApproval(
   { record }: DocumentContent,

@@ -25,7 +25,8 @@ export const approvalAltered: Rule = {
       // Another text under the same revision is record/revision-not-raised.
       if (!issue || !issued || !now || isApprovedAsFrozen(now, issued) || differs(issued, now)) continue;
       for (const [key, field] of FIELDS)
-        if (now.record[field] !== issued.record[field])
+        // What an issue of the first form lacks is taken from the file.
+        if (!(issue.form !== 2 && issued.record[field] === undefined) && now.record[field] !== issued.record[field])
           report(whereOf(record, key), {
             message:
               `\`${key}\` is ${say(now.record[field])}, but revision ${record.revision} was issued with ` +

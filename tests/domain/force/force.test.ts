@@ -109,7 +109,7 @@ describe("a change told over eight days", () => {
 
   beforeAll(async () => {
     cpSync(resolve(import.meta.dirname, "../../fixtures/collections/sled"), folder, { recursive: true });
-    edit(CONFIGURATION, [/^code: KRR-S-C1$/m, "code: KRR-S-C1\nrevision: 1\nstatus: approved\neffective: 2026-01-12"]);
+    edit(CONFIGURATION, [/^code: KRR-S-C1$/m, "code: KRR-S-C1\nrevision: 1\neffective: 2026-01-12"]);
     write(1, "approved", "2026-01-12");
     await issue();
     const stages = [
