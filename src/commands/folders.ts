@@ -45,7 +45,7 @@ export async function folders(options: {
     ({ folder }) => options.folder === undefined || folder.id === options.folder,
   );
   if (options.json) return printJson(foldersResult(audited, day));
-  process.stdout.write(`${textOf(audited).join("\n")}\n`);
+  process.stdout.write(`${textOf(audited, collection.platforms.length > 1).join("\n")}\n`);
   const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
   console.error(
     audited.length === 0
@@ -56,7 +56,7 @@ export async function folders(options: {
   );
 }
 
-function textOf(audited: readonly AuditedFolder[]): string[] {
+function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): string[] {
   const orders = printOrders(audited);
   const print = orders.map(
     ({ card, copies }) =>
@@ -68,14 +68,14 @@ function textOf(audited: readonly AuditedFolder[]): string[] {
   const walk = audited.flatMap(({ folder, copies }, at) => [
     "",
     `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`,
-    ...copies.map((copy) => `  ${sayCopy(copy)}`),
+    ...copies.map((copy) => `  ${sayCopy(copy, severalPlatforms)}`),
   ]);
   return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
 }
 
-function sayCopy(audited: AuditedCopy): string {
+function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {
   const { copy, state, now, next, found, oneOf } = audited;
-  const name = `copy ${copy.copy} of ${copy.card}`,
+  const name = `copy ${copy.copy} of ${severalPlatforms && copy.platform ? `${copy.platform}/` : ""}${copy.card}`,
     there = found?.code ?? copy.check;
   const later = next?.from ? `; from ${next.from} ${next.code}` : "";
   const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${later}` : "nothing goes in";

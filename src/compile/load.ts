@@ -24,7 +24,7 @@ import type { Placed, Shelf } from "./placed.ts";
 import { compileReading } from "./reading.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
-import { compileFolders, compileIncidents, compileService } from "./service.ts";
+import { type CardNames, compileFolders, compileIncidents, compileService } from "./service.ts";
 
 /** There is no collection where one was looked for. */
 export class NoCollection extends Error {
@@ -129,20 +129,22 @@ export async function loadCollection(
       message: "There is no platform in this collection",
       fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations",
     });
-  const cards = {
+  const cardsOn = (on: readonly Platform[]): CardNames => ({
     configurations: known(
       "configuration",
-      platforms.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)),
+      on.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)),
       "the folder configurations",
       true,
     ),
     options: known(
       "option",
-      platforms.flatMap((platform) => platform.options.map((option) => option.id)),
+      on.flatMap((platform) => platform.options.map((option) => option.id)),
       "the folder options",
       true,
     ),
-  };
+  });
+  const cards = cardsOn(platforms),
+    cardsByPlatform = new Map(platforms.map((platform) => [platform.id, cardsOn([platform])]));
   const doubts = service.doubts?.map((doubt) => ({
     ...doubt,
     fetch: doubt.fetch.map(({ id, where }) => ({
@@ -154,7 +156,7 @@ export async function loadCollection(
   return {
     service: doubts ? { ...service, doubts } : service,
     platforms,
-    folders: foldersSource ? compileFolders(foldersSource, cards, findings) : [],
+    folders: foldersSource ? compileFolders(foldersSource, cards, cardsByPlatform, findings) : [],
     incidents,
     issued,
   };

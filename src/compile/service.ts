@@ -1,6 +1,6 @@
 /** service.yaml, folders.yaml and incidents.yaml to records. */
 import { Findings } from "../findings/finding.ts";
-import type { At, Folder, Incident, Service, Where } from "../schema/collection.ts";
+import type { At, Folder, FolderCopy, Incident, Service, Where } from "../schema/collection.ts";
 import { foldersFile, incidentsFile, serviceFile } from "../schema/files.ts";
 import { FIXED_GROUPS, RULE_NAMES, WARNINGS, isRuleName } from "../schema/rule-names.ts";
 import { nearestName } from "../read/nearest.ts";
@@ -92,10 +92,17 @@ export function compileService(source: Source, all: Findings): { service: Servic
   return { service, complete: !broken };
 }
 
-/** The binders and the copies in them. */
+/** What cards are named by. */
+export interface CardNames {
+  readonly configurations: Known;
+  readonly options: Known;
+}
+
+/** The binders and the copies in them; `cards` are the names on all platforms, `byPlatform` those on each. */
 export function compileFolders(
   source: Source,
-  cards: { readonly configurations: Known; readonly options: Known },
+  cards: CardNames,
+  byPlatform: ReadonlyMap<string, CardNames>,
   findings: Findings,
 ): Folder[] {
   const { raw, broken } = readYaml(source, source.text, 0, findings);
@@ -104,8 +111,9 @@ export function compileFolders(
     id,
     name: value.fields.name ?? id,
     copies: (value.fields.copies ?? []).map(({ value: copy, where: copyWhere }) => ({
-      card:
-        copy.fields.card === undefined ? "" : resolveCard(copy.fields.card, cards, copy.at.card ?? copyWhere, findings),
+      ...(copy.fields.card === undefined
+        ? { card: "" }
+        : resolveCard(copy.fields.card, cards, byPlatform, copy.at.card ?? copyWhere, findings)),
       copy: copy.fields.copy ?? 0,
       ...(copy.fields.check !== undefined ? { check: copy.fields.check } : {}),
       ...(copy.fields.placed !== undefined ? { placed: copy.fields.placed } : {}),
@@ -117,21 +125,62 @@ export function compileFolders(
   }));
 }
 
-/** A card's name: a configuration, perhaps with options (`a+b`), or two of these for a changeover (`a--b`). */
+/**
+ * A card's name: a configuration, perhaps with options (`a+b`), or two of these for a changeover (`a--b`); with its
+ * platform before it (`tern/a`), which can be left out where only one platform has such a card.
+ */
 function resolveCard(
-  card: string,
-  { configurations, options }: { readonly configurations: Known; readonly options: Known },
+  written: string,
+  cards: CardNames,
+  byPlatform: ReadonlyMap<string, CardNames>,
   where: Where,
   findings: Findings,
-): string {
+): Pick<FolderCopy, "card" | "platform"> {
+  const slash = written.indexOf("/"),
+    named = slash < 0 ? undefined : written.slice(0, slash),
+    card = written.slice(slash + 1);
+  if (named !== undefined) {
+    const ids = new Set(byPlatform.keys());
+    const platform = resolveName(
+      { word: "platform", ids, complete: true, declaredIn: "the collection, as a folder" },
+      named,
+      where,
+      findings,
+    );
+    const own = byPlatform.get(platform);
+    return own ? { card: namesIn(card, own, where, findings), platform } : { card };
+  }
+  const resolved = namesIn(card, cards, where, findings);
+  const on = [...byPlatform].filter(([, own]) => isCardOf(resolved, own)).map(([id]) => id);
+  if (on.length > 1)
+    findings.error("text/bad-value", where, {
+      message: `\`${card}\` is a card of ${on.length} platforms: ${on.map((id) => `\`${id}\``).join(", ")}`,
+      fix: `Write which one: ${on.map((id) => `\`${id}/${card}\``).join(" or ")}`,
+      actual: card,
+      expected: on.map((id) => `${id}/${card}`),
+    });
+  return { card: resolved, ...(on.length === 1 ? { platform: on[0]! } : {}) };
+}
+
+/** Whether a platform has all that a card's name names. */
+function isCardOf(card: string, { configurations, options }: CardNames): boolean {
+  return card
+    .split("--")
+    .every((side) => side.split("+").every((name, at) => (at === 0 ? configurations : options).ids.has(name)));
+}
+
+/** A card's name without the platform, with each part as it is known. */
+function namesIn(card: string, { configurations, options }: CardNames, where: Where, findings: Findings): string {
   if (configurations.ids.has(card)) return card;
-  const sides = card.split("--").map((side) =>
-    side
-      .split("+")
-      .map((name, index) => resolveName(index === 0 ? configurations : options, name, where, findings))
-      .join("+"),
-  );
-  return sides.join("--");
+  return card
+    .split("--")
+    .map((side) =>
+      side
+        .split("+")
+        .map((name, index) => resolveName(index === 0 ? configurations : options, name, where, findings))
+        .join("+"),
+    )
+    .join("--");
 }
 
 /** What went wrong once. */

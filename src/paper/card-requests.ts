@@ -128,15 +128,17 @@ function requestOf(collection: Collection, platform: Platform, card: IssuedCard)
   );
 }
 
-type Finder = (id: string) => CardRequest[] | undefined;
+type Finder = (id: string, on?: string) => CardRequest[] | undefined;
 
 /**
- * Cards by the id that folders use: a configuration's, or `from--to`, which is one for each different list of steps.
+ * Cards by the id that folders use: a configuration's, or `from--to`, which is one for each different list of steps; of
+ * the platform `on`, else of the first that has one.
  */
 function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
   const changeovers = new Map<Platform, ChangeoverCards>();
-  return (id) => {
+  return (id, on) => {
     for (const platform of platforms) {
+      if (on !== undefined && platform.id !== on) continue;
       const whole = currentCards(platform).find(({ configuration }) => configuration === id);
       const request = whole && requestOf(collection, platform, whole);
       if (request) return [request];
@@ -159,8 +161,8 @@ function copiesIn(
   const requests: CardRequest[] = [],
     unknown: string[] = [];
   for (const each of folder.copies) {
-    const { card, copy, check } = each,
-      cards = bandCardOf(collection, platforms, each, today) ?? finder(card);
+    const { card, copy, check, platform = "" } = each,
+      cards = bandCardOf(collection, platforms, each, today) ?? finder(card, platform);
     // Of a changeover's cards the copy is the one with its code, while that is in force; else nothing says which, and
     // all are printed.
     const same =
@@ -185,13 +187,14 @@ function copiesIn(
 function bandCardOf(
   collection: Collection,
   platforms: readonly Platform[],
-  { card, check }: FolderCopy,
+  { card, check, platform: on }: FolderCopy,
   today: string,
 ): CardRequest[] | undefined {
   if (check === undefined) return undefined;
   const code = normalizeCode(check),
-    isWhole = platforms.some((platform) => currentCards(platform).some((whole) => whole.code === code));
-  for (const platform of isWhole ? [] : platforms) {
+    own = platforms.filter(({ id }) => id === on),
+    isWhole = own.some((platform) => currentCards(platform).some((whole) => whole.code === code));
+  for (const platform of isWhole ? [] : own) {
     const now = bandStandings(collection, platform, today).findLast(
       ({ card: part }) => part.configuration === card && part.code === code,
     )?.now;

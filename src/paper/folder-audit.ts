@@ -67,14 +67,17 @@ export function auditFolders(
   return collection.folders.map((folder) => {
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
-        ? auditChangeover(copy, others.changeovers(copy.card))
+        ? auditChangeover(copy, others.changeovers(copy.platform, copy.card))
         : auditCopy(copy, cards, others),
     );
     return {
       folder,
       copies,
       absent: inForce.filter(
-        ({ configuration }) => !folder.copies.some(({ card }) => configurationOf(card) === configuration),
+        (each) =>
+          !folder.copies.some(
+            ({ card, platform }) => platform === each.platform && configurationOf(card) === each.configuration,
+          ),
       ),
     };
   });
@@ -82,10 +85,10 @@ export function auditFolders(
 
 /** Cards that are looked up only if a copy asks for them. */
 export interface OtherCards {
-  /** What has become of the card of an elementary band, by its configuration and code. */
-  readonly band: (configuration: string, code: string) => CardStanding | undefined;
-  /** The cards of a changeover `from--to` as they are made today. */
-  readonly changeovers: (pair: string) => readonly FolderCard[];
+  /** What has become of the card of an elementary band, by its platform, configuration and code. */
+  readonly band: (platform: string, configuration: string, code: string) => CardStanding | undefined;
+  /** The cards of a platform's changeover `from--to` as they are made today; none without a platform. */
+  readonly changeovers: (platform: string | undefined, pair: string) => readonly FolderCard[];
 }
 
 /** The cards of a collection beside those of whole configurations. */
@@ -93,26 +96,29 @@ export function otherCards(collection: Collection, today: string): OtherCards {
   let bands: readonly CardStanding[] | undefined;
   const known = new Map<string, readonly FolderCard[]>();
   return {
-    band: (configuration, code) =>
+    band: (on, configuration, code) =>
       (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
-        ({ card }) => card.configuration === configuration && card.code === code,
+        ({ card }) => card.platform === on && card.configuration === configuration && card.code === code,
       ),
-    changeovers: (pair) => {
+    changeovers: (on, pair) => {
+      const name = `${on}/${pair}`;
       const cards =
-        known.get(pair) ??
-        collection.platforms.flatMap((platform) =>
-          changeoverCards(
-            collection,
-            platform,
-          )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
-            platform: platform.id,
-            configuration: pair,
-            code: checkWord,
-            ...(effective ? { from: effective } : {}),
-            content: { title: `${title}, ${band}`, code },
-          })),
-        );
-      known.set(pair, cards);
+        known.get(name) ??
+        collection.platforms
+          .filter(({ id }) => id === on)
+          .flatMap((platform) =>
+            changeoverCards(
+              collection,
+              platform,
+            )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
+              platform: platform.id,
+              configuration: pair,
+              code: checkWord,
+              ...(effective ? { from: effective } : {}),
+              content: { title: `${title}, ${band}`, code },
+            })),
+          );
+      known.set(name, cards);
       return cards;
     },
   };
@@ -141,7 +147,7 @@ function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): Audite
 
 function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedCopy {
   const configuration = configurationOf(copy.card)!;
-  const own = cards.filter((card) => card.configuration === configuration);
+  const own = cards.filter((card) => card.platform === copy.platform && card.configuration === configuration);
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
   const found = code === undefined ? undefined : own.findLast((card) => card.code === code);
   const now = own.find(({ isCurrent }) => isCurrent);
@@ -154,7 +160,8 @@ function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: Other
   };
   if (!now && !last) return { ...rest, state: "withdrawn" };
   if (found) return { ...rest, state: found === now ? "current" : found === last ? "coming" : "replace" };
-  const part = code === undefined ? undefined : others.band(configuration, code);
+  const part =
+    code === undefined || copy.platform === undefined ? undefined : others.band(copy.platform, configuration, code);
   if (part)
     return {
       copy,

@@ -24,6 +24,7 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
         const { copy, state, now, next, found } = each;
         return {
           card: copy.card,
+          platform: copy.platform ?? null,
           copy: copy.copy,
           state,
           stale: isStale(each),

@@ -37,8 +37,8 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
       const code = copy.check && normalizeCode(copy.check);
       const one =
         configurationOf(copy.card) === undefined
-          ? ofChangeover(copy.card, code, others)
-          : ofConfiguration(copy.card, code, cards, others);
+          ? ofChangeover(copy, code, others)
+          : ofConfiguration(copy, code, cards, others);
       return one ? [{ folder, copy, ...one }] : [];
     }),
   );
@@ -47,17 +47,16 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
 type Known = Omit<KnownCopy, "folder" | "copy">;
 
 function ofConfiguration(
-  card: string,
+  { card, platform }: FolderCopy,
   code: string | undefined,
   cards: readonly IssuedCard[],
   others: OtherCards,
 ): Known | undefined {
-  const own = cards.filter(({ configuration }) => configuration === card);
-  if (!own.length) return undefined;
+  const own = cards.filter((each) => each.platform === platform && each.configuration === card);
+  if (!own.length || platform === undefined) return undefined;
   const current = own.find(({ isCurrent }) => isCurrent);
   const found = code ? own.findLast((each) => each.code === code) : undefined;
-  const part = code && !found && current ? others.band(card, code) : undefined;
-  const platform = own[0]!.platform;
+  const part = code && !found && current ? others.band(platform, card, code) : undefined;
   if (part)
     return {
       platform,
@@ -73,8 +72,12 @@ function ofConfiguration(
   };
 }
 
-function ofChangeover(pair: string, code: string | undefined, others: OtherCards): Known | undefined {
-  const cards = others.changeovers(pair),
+function ofChangeover(
+  { card: pair, platform }: FolderCopy,
+  code: string | undefined,
+  others: OtherCards,
+): Known | undefined {
+  const cards = others.changeovers(platform, pair),
     found = cards.find((card) => card.code === code),
     current = found ?? (cards.length === 1 ? cards[0] : undefined);
   if (!cards.length) return undefined;

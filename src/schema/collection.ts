@@ -426,8 +426,10 @@ export interface Incident extends Located {
 }
 
 export interface FolderCopy extends Located {
-  /** Configuration id (or `from--to` for a changeover card). */
+  /** Configuration id (or `from--to` for a changeover card), without the platform. */
   readonly card: string;
+  /** The platform's id; absent if the files do not say which one it is (a finding does). */
+  readonly platform?: string;
   readonly copy: number;
   /** The check code printed on the copy; absent when not recorded. */
   readonly check?: string;

@@ -168,7 +168,8 @@ export const foldersShape = z.object({
       stale: z.int().nonnegative(),
       copies: z.array(
         z.object({
-          card: z.string(),
+          card: z.string().describe("without its platform"),
+          platform: z.string().nullable().describe("null while the files do not say which one it is"),
           copy: z.int(),
           state: z.enum([
             "current",

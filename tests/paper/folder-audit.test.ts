@@ -30,7 +30,13 @@ const asOn = (day: string) => {
   const now = cards.findLast(({ configuration, from }) => configuration === "capsule" && from! <= day);
   return cards.map((each) => ({ ...each, isCurrent: each === now }));
 };
-const copy = (values: Partial<FolderCopy>): FolderCopy => ({ ...located, card: "capsule", copy: 1, ...values });
+const copy = (values: Partial<FolderCopy>): FolderCopy => ({
+  ...located,
+  card: "capsule",
+  platform: "tern",
+  copy: 1,
+  ...values,
+});
 const folder = (id: string, ...copies: FolderCopy[]): Folder => ({ ...located, id, name: id, copies });
 const audit = (folders: readonly Folder[], today = "2026-06-01") =>
   auditFolders({ folders, platforms: [] } as unknown as Collection, today, asOn(today));
@@ -103,8 +109,10 @@ describe("a copy of a changeover's card", () => {
     code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkWord!;
   });
   const stateIn = (collection: Collection, values: Partial<FolderCopy>) =>
-    auditFolders({ ...collection, folders: [folder("a", copy({ card: pair, ...values }))] }, "2026-06-01")[0]!
-      .copies[0]!;
+    auditFolders(
+      { ...collection, folders: [folder("a", copy({ card: pair, platform: "sled", ...values }))] },
+      "2026-06-01",
+    )[0]!.copies[0]!;
 
   it("is current while the changeover is made as on the day of printing", () => {
     expect(stateIn(sled, { check: code })).toMatchObject({ state: "current", now: { code } });

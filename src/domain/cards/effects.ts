@@ -58,7 +58,7 @@ export function effectsOf(
     cards,
     copies: collection.folders.flatMap((folder) =>
       folder.copies
-        .filter(({ card }) => touched.has(card) || pairs.has(card))
+        .filter((copy) => copy.platform === platform.id && (touched.has(copy.card) || pairs.has(copy.card)))
         .map((copy) => ({ folder: folder.id, folderName: folder.name, copy })),
     ),
     changeovers: planned,

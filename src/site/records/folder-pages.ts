@@ -34,9 +34,7 @@ export function addressOfCard({ platform, configuration, band }: FolderCard): st
 export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): string {
   const nameOf = (name: string) => {
     const [id = "", ...options] = name.split("+");
-    const platform = site.collection.platforms.find(({ configurations }) =>
-      configurations.some((configuration) => configuration.id === id),
-    );
+    const platform = site.collection.platforms.find((each) => each.id === copy.platform);
     const title = platform && lookup(platform).configurations.get(id)?.title;
     return [
       title ?? id,

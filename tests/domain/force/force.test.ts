@@ -79,7 +79,7 @@ function outputsOn(files: Collection, day: string): Record<string, number> {
   const printed = changeoverCards(collection, platform!)("vacuum-mattress--child-shell")[0];
   const card = requestCards(collection, { card: ["child-shell"] }, day).requests[0];
   const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
-  const copies = [{ ...located, card: "child-shell", copy: 1 }];
+  const copies = [{ ...located, card: "child-shell", platform: "sled", copy: 1 }];
   const audited = auditFolders({ ...collection, folders: [{ ...located, id: "f", name: "F", copies }] }, day)[0];
   const procedure = platform!.procedures.find(({ id }) => id === "change-to-shell");
   const signed = procedure && { person: "A", document: procedure, revision: 1, date: "2026-01-20", assessor: "B" };
