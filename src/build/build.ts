@@ -18,7 +18,7 @@ import { isRunning } from "./is-running.ts";
 import { openCollection } from "./open-collection.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
 
-export interface BuildOptions {
+interface BuildOptions {
   /** The collection's folder. */
   readonly collectionFolder: string;
   /** Where the site goes; its parent must be writable. What is there stays until the new site is complete. */

@@ -1,7 +1,7 @@
 /** What a page of the site may load and run: its own files, nothing from elsewhere, nothing written into the page. */
 
 /** Content-Security-Policy (W3C CSP level 3). The search index is WebAssembly, hence `wasm-unsafe-eval`. */
-export const CONTENT_POLICY = [
+const CONTENT_POLICY = [
   "default-src 'none'",
   "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self'",

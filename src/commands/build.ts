@@ -7,7 +7,7 @@ import type { Command } from "commander";
 import { buildSite } from "../build/build.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { checkResult, countText, reportText } from "../findings/report.ts";
-import { judge, openCollection, withCollection, withDay } from "./collection-option.ts";
+import { judge, openAsked, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -19,7 +19,7 @@ export function define(command: Command): void {
         "the folder stays until the new site is complete.",
     )
     .action(async (options: { procedures?: string; on?: string; out: string }) => {
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on });
       const findings = judge(opened);
       const { counts, read } = checkResult(opened.files, findings);
       if (findings.length) process.stderr.write(`${reportText(findings)}\n\n`);

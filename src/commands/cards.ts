@@ -18,8 +18,8 @@ import { countText, reportText } from "../findings/report.ts";
 import type { Band, Collection } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { readPatient } from "./choose.ts";
-import { judge, openCollection, withCollection, withDay } from "./collection-option.ts";
+import { patientAsked } from "./choose.ts";
+import { judge, openAsked, withCollection, withDay } from "./collection-option.ts";
 
 interface Options {
   procedures?: string;
@@ -71,7 +71,7 @@ export function define(command: Command): void {
         "(nothing is written), 2 it could not run. The same cards give the same bytes.",
     )
     .action(async (options: Options) => {
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on });
       const { collection } = opened;
       const format = formatFrom(collection, options),
         asked = askedFrom(options);
@@ -175,7 +175,7 @@ function askedFrom({ folder, platform, changeover, card, weight, age, band, each
     ...(changeover ? { changeover } : {}),
     ...(card ? { card } : {}),
     ...(eachBand ? { eachBand } : {}),
-    ...((weight ?? age) !== undefined ? { patient: readPatient(weight, age) } : {}),
+    ...((weight ?? age) !== undefined ? { patient: patientAsked(weight, age) } : {}),
     ...(band !== undefined ? { band: readBand(band) } : {}),
   };
 }

@@ -8,8 +8,8 @@ import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { readPatient } from "./choose.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { patientAsked } from "./choose.ts";
+import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -38,10 +38,10 @@ export function define(command: Command): void {
     .option("--json", "print the changeover as JSON on standard output")
     .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
     .action(async (options: Options) => {
-      const patient = readPatient(options.weight, options.age);
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const patient = patientAsked(options.weight, options.age);
+      const opened = await openAsked(options.procedures, { on: options.on });
       const { collection, proposed } = opened.force;
-      const platform = platformOf(options.drafts ? proposed : collection, options.platform);
+      const platform = platformAsked(options.drafts ? proposed : collection, options.platform);
       if (!readWhole(opened)) return;
       const model = modelOf(platform);
       const from = named(model, options.from);

@@ -1,7 +1,7 @@
 /** `rerig check`: reads and proves a collection and prints every finding at once. */
 import type { Command } from "commander";
 import { checkResult, countText, MOST_TOLD, readText, reportText } from "../findings/report.ts";
-import { judge, openCollection, printJson, withCollection, withDay } from "./collection-option.ts";
+import { judge, openAsked, printJson, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -10,7 +10,7 @@ export function define(command: Command): void {
     .option("--all", `list every finding, also where one rule has more than ${MOST_TOLD} warnings`)
     .addHelpText("after", "\nExit code: 0 no errors (there may be warnings), 1 errors, 2 it could not run.")
     .action(async (options: { procedures?: string; on?: string; json?: boolean; all?: boolean }) => {
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on });
       const findings = judge(opened);
       const result = checkResult(opened.files, findings);
       if (options.json) printJson(result);

@@ -10,10 +10,10 @@ import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { Status } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
-export function readPatient(weight: string | undefined, age: string | undefined): Patient {
+export function patientAsked(weight: string | undefined, age: string | undefined): Patient {
   return {
     weight: weight === undefined ? undefined : readMass(weight),
     age: age === undefined ? undefined : read(parseAge(age), "--age"),
@@ -64,9 +64,9 @@ export function define(command: Command): void {
         age?: string;
         json?: boolean;
       }) => {
-        const patient = readPatient(options.weight, options.age);
-        const opened = await openCollection(options.procedures, { on: options.on });
-        const platform = platformOf(opened.collection, options.platform);
+        const patient = patientAsked(options.weight, options.age);
+        const opened = await openAsked(options.procedures, { on: options.on });
+        const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
         const carried = holdsPatient(opened.collection.service.band, patient);
         const configurations = carried ? platform.configurations.filter(({ band }) => holdsPatient(band, patient)) : [];

@@ -27,7 +27,7 @@ export function withDay(command: Command): Command {
 }
 
 /** A collection as it was read, with what reading found wrong, and what of it is in force on the day asked for. */
-export interface Opened {
+interface Opened {
   readonly folder: string;
   /** The files as they were read. */
   readonly files: Collection;
@@ -40,7 +40,7 @@ export interface Opened {
 }
 
 /** Reads a collection and sees it from a day; throws `CannotRun` if there is none, or the day is no date. */
-export async function openCollection(
+export async function openAsked(
   option: string | undefined,
   { on, ...how }: LoadOptions & { readonly on?: string | undefined } = {},
 ): Promise<Opened> {
@@ -84,7 +84,7 @@ export function readWhole(opened: Opened): boolean {
 }
 
 /** The platform asked for, or the only one. */
-export function platformOf(collection: Collection, id: string | undefined): Platform {
+export function platformAsked(collection: Collection, id: string | undefined): Platform {
   const ids = collection.platforms.map((platform) => platform.id);
   const found =
     id === undefined && ids.length === 1

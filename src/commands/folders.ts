@@ -5,7 +5,7 @@ import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrder
 import { foldersResult } from "../paper/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { openAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -27,7 +27,7 @@ export async function folders(options: {
   readonly folder?: string;
   readonly json?: boolean;
 }): Promise<void> {
-  const opened = await openCollection(options.procedures, { on: options.on });
+  const opened = await openAsked(options.procedures, { on: options.on });
   const { collection } = opened;
   const ids = collection.folders.map(({ id }) => id);
   if (options.folder !== undefined && !ids.includes(options.folder)) {

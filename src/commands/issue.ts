@@ -15,7 +15,7 @@ import { sameApprover } from "../rules/record/same-approver.ts";
 import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { collectionFolder, judge, openCollection, printJson, withCollection } from "./collection-option.ts";
+import { collectionFolder, judge, openAsked, printJson, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
 import { type IssueFile, mendInterrupted, writeIssues } from "./write-issues.ts";
 
@@ -63,7 +63,7 @@ export function define(command: Command): void {
 /** Issues what is asked for; sets exit code 1 and says why if it refuses. Throws `CannotRun`. */
 export async function issue(ids: readonly string[], options: Options): Promise<void> {
   mendInterrupted(collectionFolder(options.procedures));
-  const opened = await openCollection(options.procedures, { hashPhotos: true });
+  const opened = await openAsked(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.files, ids);
   keepToSigned(due, options.signed ?? []);
   const refusals = [

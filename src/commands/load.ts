@@ -5,7 +5,7 @@ import { arrangementNamed } from "../domain/parts/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, platformOf, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -32,8 +32,8 @@ export function define(command: Command): void {
       }) => {
         const patient = options.patient === undefined ? undefined : parseMass(options.patient);
         if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
-        const opened = await openCollection(options.procedures, { on: options.on });
-        const platform = platformOf(opened.collection, options.platform);
+        const opened = await openAsked(options.procedures, { on: options.on });
+        const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
         const model = modelOf(platform);
         const arrangement = arrangementNamed(model, options.configuration);

@@ -17,7 +17,7 @@ import { reportText } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { issueAltered } from "../rules/record/issue-altered.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { openCollection, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { openAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;
@@ -50,7 +50,7 @@ export function define(command: Command): void {
         "are judged), or a frozen issue was edited; 2 it could not run.",
     )
     .action(async (register: string, options: Options) => {
-      const opened = await openCollection(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on });
       const soon = /^\d{1,4}$/.test(options.soon) ? Number(options.soon) : undefined;
       if (soon === undefined) throw new CannotRun(`--soon takes a number of days, not \`${options.soon}\``);
       for (const path of [register, options.form])

@@ -1,11 +1,11 @@
 /** What procedures, configurations and options share: revision, status, dates, people, changes and band. */
 import type { Findings } from "../findings/finding.ts";
 import type { Band, Change, Controlled, Range, Status, Where } from "../schema/collection.ts";
-import type { FoundObject, Placed } from "../read/read-fields.ts";
+import type { FoundObject } from "../read/read-fields.ts";
 import type { procedureHead } from "../schema/files.ts";
 
-export const ANY_WEIGHT: Range = { text: "any weight" };
-export const ANY_AGE: Range = { text: "any age" };
+const ANY_WEIGHT: Range = { text: "any weight" };
+const ANY_AGE: Range = { text: "any age" };
 
 type Head = FoundObject<
   Pick<(typeof procedureHead)["shape"], "effective" | "review-by" | "owner" | "approved-by" | "changes">
@@ -81,9 +81,4 @@ export function requireApproval(head: Head, kind: keyof typeof APPROVED, file: s
         fix: `Add \`${key}\`, or set \`status\` to \`draft\` or \`in review\``,
         ...(status ? { cause: status } : {}),
       });
-}
-
-/** Entries of a list as ids with their places. */
-export function references(list: readonly Placed<string>[] | undefined): { id: string; where: Where }[] {
-  return (list ?? []).map(({ value, where }) => ({ id: value, where }));
 }

@@ -8,7 +8,7 @@ import type { MarkdownFile } from "../read/markdown.ts";
 import type { FoundObject, Reader } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import type { Names } from "./names.ts";
-import type { Placed } from "./placed.ts";
+import type { PlacedComponent } from "./placed.ts";
 
 /** What all files of a platform are compiled with. */
 export interface Context {
@@ -26,7 +26,7 @@ export interface Context {
 /** A compiled file, and the components that its text places: these are judged when the whole collection is known. */
 export interface Compiled<T> {
   readonly value: T;
-  readonly placed: readonly Placed[];
+  readonly placed: readonly PlacedComponent[];
 }
 
 /** One file while it is compiled. In a file that stopped the parser `findings` are heard by nobody. */
@@ -37,7 +37,7 @@ export interface Doc extends Context {
   /** The document that the text is of, for its steps. */
   readonly owner: { readonly id: string; readonly band: Band };
   /** Gathered while the text is compiled. */
-  readonly placed: Placed[];
+  readonly placed: PlacedComponent[];
 }
 
 export type DirectiveNode = ContainerDirective | LeafDirective | TextDirective;

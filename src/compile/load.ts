@@ -20,7 +20,7 @@ import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
-import type { Placed, Shelf } from "./placed.ts";
+import type { PlacedComponent, Shelf } from "./placed.ts";
 import { compileReading } from "./reading.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
@@ -184,7 +184,7 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
 
 /** A platform with its names, and the components that its texts place. */
 interface Loaded extends Shelf {
-  readonly placed: readonly Placed[];
+  readonly placed: readonly PlacedComponent[];
 }
 
 async function loadPlatform(
@@ -282,7 +282,7 @@ async function loadPlatform(
     finds: (from, importer) => isThere(files.root, from, importer),
     findings,
   };
-  const placed: Placed[] = [];
+  const placed: PlacedComponent[] = [];
   // One file after the other is parsed and compiled, so that only one syntax tree is kept at a time.
   const compileAll = <File, T>(
     list: readonly MarkdownName[],

@@ -9,7 +9,7 @@ import type { Context } from "./document.ts";
 import { resolveName } from "./names.ts";
 
 /** An image file of the collection. */
-export interface ImageFile {
+interface ImageFile {
   readonly file: string;
   readonly image?: Photo["image"];
 }

@@ -12,7 +12,7 @@ import type { Known, Names } from "./names.ts";
  * A component in a text. The value of an attribute is absent if it is worked out by code, which only background pages
  * may.
  */
-export interface Placed {
+export interface PlacedComponent {
   readonly name: string;
   readonly platform: string;
   readonly attributes: ReadonlyMap<string, { readonly value?: string | number | boolean; readonly where: Where }>;
@@ -26,7 +26,11 @@ export interface Shelf {
 }
 
 /** Reports attributes that a component does not take or lacks, and names that there are not. */
-export function checkPlaced(all: readonly Placed[], shelves: ReadonlyMap<string, Shelf>, findings: Findings): void {
+export function checkPlaced(
+  all: readonly PlacedComponent[],
+  shelves: ReadonlyMap<string, Shelf>,
+  findings: Findings,
+): void {
   const platforms: Known = {
     word: "platform",
     ids: new Set(shelves.keys()),

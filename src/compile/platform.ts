@@ -11,7 +11,7 @@ import type { Known } from "./names.ts";
 import { resolveName } from "./names.ts";
 
 /** What the two files tell of a platform; `complete` is false if one of them could not be read whole. */
-export interface Equipped {
+interface Equipped {
   readonly platform: Omit<Platform, "id" | "configurations" | "options" | "procedures" | "photos" | "readings">;
   readonly complete: boolean;
   /** An id is used twice or something is missing in one of the files, so that a name may have been lost. */

@@ -18,7 +18,7 @@ import { compileBlock, compileInlines, textOf } from "./prose.ts";
 type Entry = Section["entries"][number];
 
 /** A procedure whose includes are still names. */
-export interface DraftProcedure {
+interface DraftProcedure {
   readonly controlled: Controlled & Pick<Procedure, "phase">;
   /** The body was read without a mistake, so that what is missing from it is missing. */
   readonly isSound: boolean;

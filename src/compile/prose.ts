@@ -17,7 +17,7 @@ import { resolveName } from "./names.ts";
 type AnyNode = RootContent | BlockContent | DefinitionContent | PhrasingContent;
 
 /** Blocks of running text. */
-export function compileBlocks(nodes: readonly Nodes[], doc: Doc): Block[] {
+function compileBlocks(nodes: readonly Nodes[], doc: Doc): Block[] {
   return nodes.flatMap((node) => compileBlock(node as AnyNode, doc) ?? []);
 }
 
@@ -122,10 +122,7 @@ export function compileAlert({ node, where }: Given, doc: Doc): Alert {
 }
 
 /** A paragraph, or what a paragraph turns out to be: a component, or nothing. */
-export function compileParagraph(
-  node: Extract<AnyNode, { type: "paragraph" }>,
-  doc: Doc,
-): Paragraph | Block | undefined {
+function compileParagraph(node: Extract<AnyNode, { type: "paragraph" }>, doc: Doc): Paragraph | Block | undefined {
   const only = node.children.length === 1 ? (node.children[0] as Nodes) : undefined;
   if (only?.type === "mdxJsxTextElement") return compileComponent(only as unknown as MdxJsxTextElement, doc);
   const source = doc.source.text,

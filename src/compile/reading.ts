@@ -23,7 +23,7 @@ import { openDirective, reportBrokenDirective } from "./directive.ts";
 import { endOf, startOf } from "./document.ts";
 import type { Compiled, Context, Doc } from "./document.ts";
 import { isClosed } from "./mend-fences.ts";
-import type { Placed } from "./placed.ts";
+import type { PlacedComponent } from "./placed.ts";
 import { compileTextDirective, reportOpenCode } from "./prose.ts";
 
 /** What a page's code may use without having declared it. */
@@ -45,7 +45,7 @@ export function compileReading(page: PageFile, id: string, context: Context): Co
     { source, findings, quiet: brokenHead },
     { what: "the front matter", where },
   );
-  const placed: Placed[] = [];
+  const placed: PlacedComponent[] = [];
   if (tree)
     look(tree, {
       ...context,
@@ -180,7 +180,7 @@ function lookAtElement(element: MdxJsxFlowElement | MdxJsxTextElement, page: Pag
     );
     return;
   }
-  const attributes = new Map<string, { value?: string | number | boolean; where: Placed["where"] }>();
+  const attributes = new Map<string, { value?: string | number | boolean; where: PlacedComponent["where"] }>();
   let isOpen = false;
   for (const attribute of element.attributes) {
     if (attribute.type !== "mdxJsxAttribute") {

@@ -3,7 +3,7 @@ import type { Nodes, RootContent } from "mdast";
 import type { Alert, Block, Check, Operation, Paragraph, Reference, Step, Where } from "../schema/collection.ts";
 import { DEFAULT_STEP_SECONDS } from "../schema/units.ts";
 import type { checkAttributes, moveAttributes, stepAttributes, turnAttributes } from "../schema/files.ts";
-import { wordsOf } from "../read/raw.ts";
+import { placedWords } from "../read/raw.ts";
 import type { Raw } from "../read/raw.ts";
 import { compileDirective, isDirective } from "./directive.ts";
 import { whereOfNode } from "./document.ts";
@@ -12,9 +12,9 @@ import { resolveCrew, resolveName, resolveState, thingsOf } from "./names.ts";
 import { compileBlock, compileInlines, textOf } from "./prose.ts";
 
 /** Words of an attribute, each with its place; none if it is absent. */
-export function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): Reference[] {
+function wordsAt(raws: ReadonlyMap<string, Raw>, key: string, doc: Doc): Reference[] {
   const raw = raws.get(key);
-  return raw?.kind === "text" ? wordsOf(doc.source, raw) : [];
+  return raw?.kind === "text" ? placedWords(doc.source, raw) : [];
 }
 
 /** A step as far as its own file tells: `number` is 0 and `after` unchecked until the procedure is whole. */

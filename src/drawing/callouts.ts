@@ -3,10 +3,10 @@
  */
 
 /** A point of the drawing, in its own units. */
-export type Point = readonly [number, number];
+type Point = readonly [number, number];
 
 /** A mark with its number: `spot` is what it points at, `at` the middle of the number's circle. */
-export interface Callout {
+interface Callout {
   readonly n: number;
   readonly spot: Point;
   readonly at: Point;

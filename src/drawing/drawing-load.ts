@@ -9,7 +9,7 @@ import { bandEnds, brokenLimits, totalLoad } from "../domain/load/load.ts";
 import { exactly, type Rational, toNumber } from "../domain/numbers/rational.ts";
 
 /** The load with the patient at one end of the band. */
-export interface LoadEnd {
+interface LoadEnd {
   readonly side: "light" | "heavy";
   readonly patientKg: number;
   /** The author's words for the end, with whether it belongs to the band: `at 5 kg`, `under 40 kg`, `over 5 kg`. */
@@ -81,7 +81,7 @@ export function layoutRail(platform: Platform, ends: readonly LoadEnd[]): Balanc
 }
 
 /** One limit as a bar. `share` is used over allowed: 1 is just met, more is broken. */
-export interface LimitBar {
+interface LimitBar {
   readonly kind: "mass" | "fastening";
   /** Fastening id; undefined for the mass. */
   readonly fastening: string | undefined;

@@ -8,7 +8,7 @@ import { listRows, type LoadRow, placeLocator } from "../domain/load/load-rows.t
 import { toNumber } from "../domain/numbers/rational.ts";
 
 /** What stands in one place: a row of the table beside the plan. */
-export interface PlanEntry {
+interface PlanEntry {
   /** Counts from 1, from the datum onwards; what cannot be drawn comes last. */
   readonly number: number;
   readonly item: string;
@@ -38,7 +38,7 @@ export interface PlanBox {
 }
 
 /** The centre of a number's circle. */
-export interface PlanNumber {
+interface PlanNumber {
   readonly number: number;
   readonly x: number;
   readonly y: number;

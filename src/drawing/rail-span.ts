@@ -3,7 +3,7 @@ import type { Range } from "../schema/collection.ts";
 import { kgOf } from "../domain/bands/bands.ts";
 
 /** Ends in per cent of the drawing's length. */
-export interface Span {
+interface Span {
   readonly a: number;
   readonly b: number;
 }

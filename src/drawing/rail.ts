@@ -6,7 +6,7 @@ import { kgOf } from "../domain/bands/bands.ts";
  * A segment of the rail, in per cent of its length from `a` to `b`. Segments that lie over one another get different
  * lanes (from 1).
  */
-export interface RailSegment {
+interface RailSegment {
   readonly id: string;
   readonly a: number;
   readonly b: number;
@@ -16,7 +16,7 @@ export interface RailSegment {
 /**
  * An end of one or two bands. `joins` says which segment a filled pin belongs to; `clash` marks an end that two own.
  */
-export interface RailPin {
+interface RailPin {
   readonly x: number;
   readonly lane: number;
   readonly owned: boolean;
@@ -25,7 +25,7 @@ export interface RailPin {
 }
 
 /** A mark of the scale; `label` only where it is worth reading, `minor` labels go first where there is little room. */
-export interface RailTick {
+interface RailTick {
   readonly x: number;
   readonly label?: string;
   readonly minor: boolean;

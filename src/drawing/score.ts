@@ -7,7 +7,7 @@ import type { TimedStep, Timeline, Wait } from "../domain/time/timeline.ts";
 /**
  * A step on the score. Lanes count from 0 in the order of the crew; `top` and `seconds` are measured within its part.
  */
-export interface ScoreBlock {
+interface ScoreBlock {
   readonly timed: TimedStep;
   /** First and last lane that the block covers. */
   readonly from: number;
@@ -21,7 +21,7 @@ export interface ScoreBlock {
 }
 
 /** A stretch in which one person waits. */
-export interface ScoreWait {
+interface ScoreWait {
   readonly wait: Wait;
   readonly lane: number;
   readonly top: number;
@@ -29,7 +29,7 @@ export interface ScoreWait {
 }
 
 /** A stretch of the score at whose ends nobody is in the middle of anything, so that a page of paper may end there. */
-export interface ScorePart {
+interface ScorePart {
   readonly start: number;
   readonly end: number;
   /** In starting order, then as written: the order in which the list on a phone is read. */
@@ -40,7 +40,7 @@ export interface ScorePart {
   readonly hold: TimedStep | undefined;
 }
 
-export interface Score {
+interface Score {
   readonly lanes: readonly string[];
   readonly parts: readonly ScorePart[];
   readonly elapsed: number;

@@ -2,7 +2,7 @@
 import type { Controlled } from "../schema/collection.ts";
 
 /** A pin of the rail; `x` in per cent of its length. */
-export interface Station {
+interface Station {
   readonly kind: "revision" | "review";
   readonly x: number;
   readonly date: string;

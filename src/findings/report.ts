@@ -3,7 +3,7 @@ import { type Finding, inFileOrder } from "./finding.ts";
 import type { Collection } from "../schema/collection.ts";
 
 /** The JSON of `rerig check --json`. */
-export interface CheckResult {
+interface CheckResult {
   readonly findings: readonly Finding[];
   readonly counts: { readonly error: number; readonly warning: number };
   readonly read: Readonly<

@@ -1,10 +1,10 @@
 /** The papers of the cards: sizes, margins and type of each, with the published rule that each follows. */
 import type { Paper } from "../schema/collection.ts";
 
-export type FormatId = "a5" | "a5-landscape" | "a4" | "a4-landscape" | "a6" | "a6-landscape";
+type FormatId = "a5" | "a5-landscape" | "a4" | "a4-landscape" | "a6" | "a6-landscape";
 
 /** Sizes of type in points, of the card before it is scaled. */
-export interface CardType {
+interface CardType {
   /** Name of the card on its front, and on the other sides. */
   readonly title: number;
   readonly again: number;

@@ -8,7 +8,7 @@ import type { PrintedCard, PrintedCount, PrintedLine, PrintedPart } from "./prin
 import { sayDate } from "../domain/words/say.ts";
 
 /** What a block draws. */
-export type BlockKind =
+type BlockKind =
   | { readonly kind: "lookers" }
   | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
   | { readonly kind: "part"; readonly part: PrintedPart }
@@ -22,12 +22,12 @@ export type BlockKind =
   | { readonly kind: "control" };
 
 /** A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling. */
-export type Block = BlockKind & { readonly height: number };
+export type CardBlock = BlockKind & { readonly height: number };
 
 export interface CardSide {
   /** Counts from 1 over all sides. */
   readonly page: number;
-  readonly columns: readonly (readonly Block[])[];
+  readonly columns: readonly (readonly CardBlock[])[];
   /** Lines go on over the page. */
   readonly continues: boolean;
   readonly continued: boolean;
@@ -72,17 +72,17 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
   const [own, ...options] = card.parts;
   const lookers = lookersOf(card, format);
-  const linesOf = (row: number): Block[] => [
+  const linesOf = (row: number): CardBlock[] => [
     ...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)),
     endOf(card, format, width, options.length > 0),
   ];
-  const warnings = card.warnings.map((warning, at): Block => ({
+  const warnings = card.warnings.map((warning, at): CardBlock => ({
     kind: "warning",
     at,
     height: warningHeight(warning.text, format, width),
   }));
   const count = countOf(card, format, width);
-  const loads: Block[] =
+  const loads: CardBlock[] =
     format.hasPlan && card.loads.length
       ? [
           {
@@ -91,9 +91,9 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
           },
         ]
       : [];
-  const control: Block = { kind: "control", height: controlHeight(card, format, width) };
-  const choicesOf = (row: number): Block[] => {
-    const blocks = options.flatMap((part): Block[] => [
+  const control: CardBlock = { kind: "control", height: controlHeight(card, format, width) };
+  const choicesOf = (row: number): CardBlock[] => {
+    const blocks = options.flatMap((part): CardBlock[] => [
       { kind: "part", part, height: partHeight(part, format, width) },
       ...part.lines.map((line) => blockOf(line, { ...format, row }, width)),
     ]);
@@ -114,7 +114,7 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const choices = choicesOf(sidesFor(format.rowLeast) < sidesFor(format.row) ? format.rowLeast : format.row);
   const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
   const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
-  const again = (blocks: readonly Block[]) =>
+  const again = (blocks: readonly CardBlock[]) =>
     blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : [];
   // The back: what must be there, then what may be there, and at its foot what the card is.
   const tries = [[...choices, ...loads], choices, loads, []].filter((more) => choices.length > 0 || more !== choices);
@@ -145,7 +145,7 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   };
 }
 
-type Columns = readonly (readonly Block[])[];
+type Columns = readonly (readonly CardBlock[])[];
 
 /** Whether lines go on from one side to the next: the own lines, or the options'. */
 function goesOn(columns: Columns, next: Columns | undefined): boolean {
@@ -165,9 +165,9 @@ function roomsOf(card: PrintedCard, format: CardFormat, isFront: boolean): numbe
  */
 function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
-  const blocks: Block[] = [
+  const blocks: CardBlock[] = [
     ...countOf(card, format, width),
-    ...card.parts.flatMap((part): Block[] => [
+    ...card.parts.flatMap((part): CardBlock[] => [
       ...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []),
       ...part.lines.map((line) => blockOf(line, format, width)),
     ]),
@@ -196,11 +196,11 @@ function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
 
 const MOST_SIDES = 40;
 
-function lookersOf(card: PrintedCard, { type }: CardFormat): Block[] {
+function lookersOf(card: PrintedCard, { type }: CardFormat): CardBlock[] {
   return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + 3 }] : [];
 }
 
-function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] {
+function countOf(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
   return card.count.length
     ? [
         {
@@ -213,11 +213,11 @@ function countOf(card: PrintedCard, format: CardFormat, width: number): Block[] 
 
 /** Fills side after side, at most so many; the pins' heading is said again on each. */
 function pour(
-  blocks: readonly Block[],
-  lookers: readonly Block[],
+  blocks: readonly CardBlock[],
+  lookers: readonly CardBlock[],
   rooms: readonly number[],
   most: number,
-): { sides: Columns[]; rest: readonly Block[] } {
+): { sides: Columns[]; rest: readonly CardBlock[] } {
   const sides: Columns[] = [];
   let rest = blocks;
   while (rest.length && sides.length < most) {
@@ -232,16 +232,16 @@ function pour(
 
 interface Filled {
   readonly columns: Columns;
-  readonly rest: readonly Block[];
+  readonly rest: readonly CardBlock[];
 }
 
 /**
  * Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as
  * `rest`. Who looks is said above every column of lines.
  */
-function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
+function fill(blocks: readonly CardBlock[], rooms: readonly number[]): Filled {
   const lookers = blocks.find(({ kind }) => kind === "lookers");
-  const columns: Block[][] = rooms.map(() => []);
+  const columns: CardBlock[][] = rooms.map(() => []);
   let column = 0,
     used = 0,
     at = 0;
@@ -274,7 +274,7 @@ function fill(blocks: readonly Block[], rooms: readonly number[]): Filled {
  * Height of a block and of what must stand below it in the same column: a heading and its first line, a warning and the
  * step that it belongs to.
  */
-function neededFor(blocks: readonly Block[], at: number): number {
+function neededFor(blocks: readonly CardBlock[], at: number): number {
   const block = blocks[at];
   if (!block) return 0;
   const leads =
@@ -283,7 +283,7 @@ function neededFor(blocks: readonly Block[], at: number): number {
 }
 
 /** Moves what follows the last pause or hold over the page, if at least half of the side stays filled. */
-function stopAtPause(filled: Filled, blocks: readonly Block[], rooms: readonly number[]): Filled {
+function stopAtPause(filled: Filled, blocks: readonly CardBlock[], rooms: readonly number[]): Filled {
   const placed = blocks.length - filled.rest.length;
   const whole = sum(rooms);
   for (let at = placed; at > 0; at -= 1) {
@@ -312,7 +312,7 @@ function withPlan(
   const at = lefts.findIndex((left) => left >= Math.min(whole, 26));
   if (at < 0) return filled;
   const height = Math.min(whole, lefts[at]!);
-  const plan: Block = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head, 1.2) + 0.6 };
+  const plan: CardBlock = { kind: "plan", drawing: height, height: height + lineHeight(format.type.head, 1.2) + 0.6 };
   // The plan belongs before the table that counts its numbers.
   const place = filled.columns[at]!.findIndex(({ kind }) => kind === "count" || kind === "loads" || kind === "control");
   return {
@@ -359,12 +359,12 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
   const beside = widthOf(`Continued on page ${card.flows ? 10 : 9}`, type.small) + 4;
   return (
     2.7 +
-    Math.max(2, countLines(noticeOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
+    Math.max(2, countLines(footOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
   );
 }
 
 /** What stands at the foot of every side. */
-export function noticeOf(card: PrintedCard): string {
+export function footOf(card: PrintedCard): string {
   return (
     `${card.effective ? `In force from ${sayDate(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
     "copy number: check that it is current."
@@ -373,7 +373,7 @@ export function noticeOf(card: PrintedCard): string {
 
 const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
 
-function blockOf(line: PrintedLine, format: CardFormat, width: number): Block {
+function blockOf(line: PrintedLine, format: CardFormat, width: number): CardBlock {
   const { type, pin, row } = format;
   const beside = pin + 3;
   if (line.kind === "alarm")
@@ -423,7 +423,7 @@ function holdWidth({ type, pin }: CardFormat, width: number, lane: string): numb
   return width - (widthOf("HOLD", type.hold + 3.5, 0.06) + 5) - 4 - pins * (pin + 3);
 }
 
-function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): Block {
+function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): CardBlock {
   const words = own ? `Options: page 10. If none, say “${card.complete}”` : `END OF CARD Say “${card.complete}”`;
   const lines =
     countLines(words, type.text, own ? width / SURE : width - 7.6) + countLines(MISMATCH, type.text, width / SURE);
@@ -488,7 +488,7 @@ export function lastDayOf(card: PrintedCard): string {
   return card.reviewBy ? `${sayDate(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
 }
 
-function lengthOf(blocks: readonly Block[]): number {
+function lengthOf(blocks: readonly CardBlock[]): number {
   return sum(blocks.map(({ height }) => height));
 }
 

@@ -15,7 +15,7 @@ import { drawChecker, drawKey } from "./draw-checker.ts";
 import { escapeHtml as esc } from "./escape-html.ts";
 
 /** A card of the pack, and for a folder which copy it is. */
-export interface PackCard {
+interface PackCard {
   readonly card: PrintedCard;
   readonly copy?: Copy | undefined;
 }
@@ -26,7 +26,7 @@ export interface PackLook {
   readonly checker: CheckerCard;
 }
 
-export interface Pack {
+interface Pack {
   readonly title: string;
   readonly language: string;
   readonly format: CardFormat;

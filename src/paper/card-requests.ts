@@ -35,7 +35,7 @@ export interface Asked {
   readonly eachBand?: boolean;
 }
 
-export interface Requested {
+interface Requested {
   readonly requests: CardRequest[];
   /** What there is not, in words. */
   readonly unknown: string[];

@@ -4,14 +4,14 @@
  */
 import type { CardFormat } from "./card-format.ts";
 import {
-  type Block,
+  type CardBlock,
   type CardLayout,
   type CardSide,
   isNarrow,
   columnWidth,
   lastDayOf,
   MISMATCH,
-  noticeOf,
+  footOf,
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
 import { drawFrame, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
@@ -88,14 +88,14 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     `<div class="c-cols">` +
     columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
     "</div>" +
-    `<footer><p>${esc(noticeOf(card))}</p><p ` +
+    `<footer><p>${esc(footOf(card))}</p><p ` +
     `class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} ` +
     `of ${of}</p></footer></section>`
   );
 }
 
 /** Blocks one below the other; neighbouring lines are one list. */
-function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Block[], around: Around): string {
+function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly CardBlock[], around: Around): string {
   let html = "",
     open = false;
   for (const block of blocks) {
@@ -107,7 +107,7 @@ function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Bloc
   return html + (open ? "</ol>" : "");
 }
 
-function drawBlock(card: PrintedCard, format: CardFormat, block: Block, { copy, optionsPage }: Around): string {
+function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { copy, optionsPage }: Around): string {
   switch (block.kind) {
     case "lookers":
       return `<p class="c-lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;

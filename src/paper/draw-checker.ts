@@ -10,7 +10,7 @@ import { drawPin } from "./draw-marks.ts";
 import { escapeHtml as esc } from "./escape-html.ts";
 
 /** How the sheets are to be printed: on both sides, with an id to link to. */
-export interface Sheets {
+interface Sheets {
   readonly duplex?: boolean;
   readonly id?: string;
 }

@@ -12,8 +12,7 @@ import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
  * `withdrawn`: pull it, nothing goes in.
  * `not-tracked`: a card of a changeover with options, or to which there is no way: compare it with its page.
  */
-export type CopyState =
-  "current" | "replace" | "coming" | "unread" | "unclear" | "wrong-code" | "withdrawn" | "not-tracked";
+type CopyState = "current" | "replace" | "coming" | "unread" | "unclear" | "wrong-code" | "withdrawn" | "not-tracked";
 
 /**
  * What an audit knows of a card that may lie in a folder: an issued one of a configuration, or one of a changeover as
@@ -181,7 +180,7 @@ export function faultOfCode(code: string): "misread" | "unknown" {
 }
 
 /** Copies to print of one card: how many, and where each goes. */
-export interface PrintOrder {
+interface PrintOrder {
   readonly card: FolderCard;
   readonly copies: readonly { readonly folder: Folder; readonly copy: FolderCopy }[];
 }

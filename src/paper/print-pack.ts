@@ -39,6 +39,6 @@ export async function printPdf(html: string, browserPath: string): Promise<Uint8
 }
 
 /** The PDF with the two dates set to one that never changes; offsets stay right, because the length does. */
-export function withoutDates(pdf: Uint8Array): Uint8Array {
+function withoutDates(pdf: Uint8Array): Uint8Array {
   return Buffer.from(Buffer.from(pdf).toString("latin1").replace(DATES, NO_DAY), "latin1");
 }

@@ -21,7 +21,7 @@ import { capital, sayDecimal, sayRole, sayWho } from "../domain/words/say.ts";
 /**
  * In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who.
  */
-export type Lane = "left" | "right" | "both" | "free";
+type Lane = "left" | "right" | "both" | "free";
 
 /** A line with its number, its lane and its words; `aside` is what stands below it in smaller type. */
 export type PrintedLine =
@@ -123,7 +123,7 @@ export interface PrintedCard {
 export const MOST_LINES = 9;
 
 /** How a card is printed. */
-export interface PrintOptions {
+interface PrintOptions {
   /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
   readonly band?: Band;
 }

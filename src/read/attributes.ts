@@ -8,7 +8,7 @@ import { parseEntities } from "parse-entities";
 import type { RawEntry, RawMap } from "./raw.ts";
 
 /** What stands after a directive's name. */
-export interface Opening {
+interface Opening {
   /** Offset of the first character between `[` and `]`; absent without a label. */
   label?: number;
   /** Offset of `{`; absent without attributes. */

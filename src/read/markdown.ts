@@ -125,7 +125,7 @@ export function readPage(source: Source, findings: Findings): PageFile {
 }
 
 /** Front matter of a file: the YAML between the first line `---` and the next. */
-export function readHead(
+function readHead(
   source: Source,
   findings: Findings,
 ): { head: Raw | undefined; brokenHead: boolean; bodyOffset: number } {

@@ -4,7 +4,7 @@ import { PLACED_COMPONENTS } from "../schema/placed-components.ts";
 import type { Remark } from "../findings/finding.ts";
 
 /** Why parsing stopped. `mended` is as long as the text. */
-export interface Failure {
+interface Failure {
   readonly rule: string;
   readonly offset: number;
   readonly remark: Remark;

@@ -6,7 +6,7 @@ import type { Where } from "../schema/collection.ts";
 import type { Source } from "./source.ts";
 
 /** A text. `offset` is where its first character stands; if `exact`, the text stands there character by character. */
-export interface RawText {
+interface RawText {
   readonly kind: "text";
   readonly text: string;
   readonly offset: number;
@@ -17,7 +17,7 @@ export interface RawText {
   readonly bare?: boolean;
 }
 
-export interface RawList {
+interface RawList {
   readonly kind: "list";
   readonly items: readonly Raw[];
   readonly offset: number;
@@ -55,7 +55,7 @@ export function placeOfKey(source: Source, { key, keyOffset }: Pick<RawEntry, "k
 }
 
 /** The words of a text, with their places. */
-export function wordsOf(source: Source, raw: RawText): { id: string; where: Where }[] {
+export function placedWords(source: Source, raw: RawText): { id: string; where: Where }[] {
   return [...raw.text.matchAll(/\S+/g)].map((word) => ({
     id: word[0],
     where: raw.exact

@@ -50,7 +50,7 @@ export type FoundObject<Shape> = {
 };
 
 /** Says things about a record in its findings: what it is called, and where something missing from it is reported. */
-export interface About {
+interface About {
   /** For example `the place` or `front matter`. */
   readonly what: string;
   readonly where: Where;
@@ -388,7 +388,7 @@ function nameOf(raw: Raw): string {
 }
 
 /** Where a raw value stands: the whole of a text, the beginning of a list or of fields. */
-export function whereOfRaw(source: Source, raw: Raw): Where {
+function whereOfRaw(source: Source, raw: Raw): Where {
   return raw.kind === "text" ? placeIn(source, raw) : source.where(raw.offset);
 }
 

@@ -23,7 +23,7 @@ export function isCopy(name: string): boolean {
 }
 
 /** What of a folder is read. */
-export interface Shelving {
+interface Shelving {
   readonly reads: (name: string) => boolean;
   readonly folders: ReadonlySet<string>;
 }

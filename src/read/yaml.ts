@@ -2,7 +2,7 @@
 import { isAlias, isMap, isScalar, isSeq, parseDocument, Schema } from "yaml";
 import type { Document, Node, YAMLError } from "yaml";
 import type { Findings, Remark } from "../findings/finding.ts";
-import type { Raw, RawEntry, RawMap } from "./raw.ts";
+import type { Raw, RawEntry } from "./raw.ts";
 import type { Source } from "./source.ts";
 
 /** Everything is a text, a list or a map; made once for all files. */
@@ -20,7 +20,7 @@ const RESERVED = "__proto__";
  * What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should
  * be reported too.
  */
-export interface YamlReading {
+interface YamlReading {
   readonly raw: Raw | undefined;
   readonly broken: boolean;
 }
@@ -146,11 +146,6 @@ function empty(offset: number): Raw {
 
 function report(state: State, offset: number, rule: string, message: string, fix: string): void {
   if (!state.quiet) state.findings.error(rule, state.source.where(offset), { message, fix });
-}
-
-/** A map without entries at an offset. */
-export function emptyMap(offset: number): RawMap {
-  return { kind: "map", entries: [], offset };
 }
 
 type Words = readonly [message: string, fix: string];

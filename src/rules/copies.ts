@@ -4,7 +4,7 @@ import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
-export interface KnownCopy {
+interface KnownCopy {
   readonly folder: Folder;
   readonly copy: FolderCopy;
   /** The platform of its card. */

@@ -3,7 +3,7 @@ import type { Collection, Photo, Platform, Reference } from "../schema/collectio
 import { ownSteps } from "./texts.ts";
 
 /** A photo as a step names it; `photo` is absent if there is neither an image nor a sidecar of that name. */
-export interface PhotoUse {
+interface PhotoUse {
   readonly reference: Reference;
   readonly photo?: Photo;
   readonly platform: Platform;

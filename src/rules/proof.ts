@@ -9,7 +9,7 @@ import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
-export interface Proved extends Remark {
+interface Proved extends Remark {
   readonly rule: string;
   readonly where: Where;
 }

@@ -18,7 +18,7 @@ import type {
  * `instruction`: what a step says to do; `detail`: the rest of a step; `alert`: in a warning, caution or note; `text`:
  * purpose, sections, bodies.
  */
-export type TextKind = "instruction" | "reason" | "detail" | "alert" | "text";
+type TextKind = "instruction" | "reason" | "detail" | "alert" | "text";
 
 /** A paragraph with where it belongs. */
 export interface RunningText {

@@ -2,7 +2,7 @@
 import type { Inline, Paragraph, Where } from "../schema/collection.ts";
 
 /** A sentence of a paragraph. Offsets count from 0 within `text`. */
-export interface Sentence {
+interface Sentence {
   readonly text: string;
   /** Place of the words that begin at an offset; with their length also where they end, if that is in the same line. */
   readonly whereAt: (offset: number, length?: number) => Where;
@@ -123,15 +123,4 @@ export function countedParts(text: string): { readonly text: string; readonly st
   const outer = text.replace(/\([^()]*\)/g, (part) => " ".repeat(part.length));
   const starts = [0, ...[...outer.matchAll(/:\s+/g)].map((match) => match.index + match[0].length)];
   return [...starts.map((start, at) => ({ text: outer.slice(start, starts[at + 1]), start })), ...inner];
-}
-
-/** First match of a pattern in a sentence with the matched words' place; `undefined` if there is none. */
-export function findWords(
-  sentence: Sentence,
-  pattern: RegExp,
-): { readonly words: string; readonly where: Where; readonly offset: number } | undefined {
-  const match = pattern.exec(sentence.text);
-  return match
-    ? { words: match[0], where: sentence.whereAt(match.index, match[0].length), offset: match.index }
-    : undefined;
 }

@@ -15,7 +15,7 @@ export interface Where {
 }
 
 /** A line and a column, both from 1. */
-export interface Point {
+interface Point {
   readonly line: number;
   readonly column: number;
 }
@@ -26,7 +26,7 @@ export interface Point {
 export type At = Readonly<Record<string, Where>>;
 
 /** What every record has: where it begins, and where its fields stand. */
-export interface Located {
+interface Located {
   readonly where: Where;
   readonly at: At;
 }
@@ -71,7 +71,7 @@ export interface Crew extends Located {
 }
 
 /** Patients of whom the service asks before it answers. */
-export interface Doubt extends Located {
+interface Doubt extends Located {
   readonly band: Band;
   /** What to do, in the service's words; it is read back before anything else is answered. */
   readonly say: string;
@@ -95,7 +95,7 @@ export interface Service extends Located {
   readonly doubts?: readonly Doubt[];
 }
 
-export type PlaceKind = "mount" | "stowage" | "store";
+type PlaceKind = "mount" | "stowage" | "store";
 
 export interface Place extends Located {
   readonly id: string;
@@ -186,7 +186,7 @@ export interface Fitted {
   readonly where: Where;
 }
 
-export interface Authority extends Located {
+interface Authority extends Located {
   /** maker, operator, aviation, clinical …: the author's word. */
   readonly kind: string;
   readonly reference: string;
@@ -321,7 +321,7 @@ export interface Section {
 }
 
 /** Where in a changeover a procedure belongs, in the order of the trade. */
-export type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
+type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
 
 export interface Procedure extends Controlled {
   /** As its author says it; absent: worked out from what it does. */
@@ -333,7 +333,7 @@ export interface Procedure extends Controlled {
   readonly steps: readonly Step[];
 }
 
-export interface Mark {
+interface Mark {
   readonly n: number;
   readonly x: number;
   readonly y: number;

@@ -5,10 +5,10 @@
 import { z } from "zod";
 import type { Range } from "./collection.ts";
 import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseRange } from "./quantities.ts";
-import type { Reading } from "./quantities.ts";
+import type { ReadResult } from "./quantities.ts";
 
 /** A text that is read by `parse`; what goes wrong is passed on in our own words. */
-function leaf<T>(parse: (text: string) => Reading<T>) {
+function leaf<T>(parse: (text: string) => ReadResult<T>) {
   return z.string().transform((text, context): T => {
     const reading = parse(text);
     if (reading.ok) return reading.value;
@@ -22,7 +22,7 @@ function bad<T>(
   message: string,
   fix: string,
   more: { rule?: string; index?: number; guess?: T; expected?: readonly string[] } = {},
-): Reading<T> {
+): ReadResult<T> {
   return { ok: false, rule: more.rule ?? "text/bad-value", message, fix, ...more };
 }
 
@@ -54,8 +54,8 @@ const length = leaf(parseLength);
 const mass = leaf(parseKg);
 const force = leaf(parseForce);
 const duration = leaf(parseDuration);
-const weight = leaf((words): Reading<Range> => parseRange(words, "weight"));
-const age = leaf((words): Reading<Range> => parseRange(words, "age"));
+const weight = leaf((words): ReadResult<Range> => parseRange(words, "weight"));
+const age = leaf((words): ReadResult<Range> => parseRange(words, "age"));
 const flag = leaf<boolean>((words) =>
   words === "true" || words === ""
     ? { ok: true, value: true }
@@ -169,11 +169,11 @@ export const serviceFile = z.strictObject({
 const placeFields = { name: text, kind: oneOf("mount", "stowage", "store"), room: count.optional() };
 
 /** A place of the platform. */
-export const platformPlace = z.strictObject({ ...placeFields, x: length.optional(), y: length.optional() });
+const platformPlace = z.strictObject({ ...placeFields, x: length.optional(), y: length.optional() });
 /** A place on an item. */
-export const itemPlace = z.strictObject({ ...placeFields, dx: length.optional(), dy: length.optional() });
+const itemPlace = z.strictObject({ ...placeFields, dx: length.optional(), dy: length.optional() });
 /** A fastening. */
-export const fastening = z.strictObject({
+const fastening = z.strictObject({
   name: text,
   states: z.array(text),
   secure: text,
@@ -209,7 +209,7 @@ export const platformFile = z.strictObject({
 });
 
 /** An item. */
-export const item = z.strictObject({
+const item = z.strictObject({
   name: text,
   count: count.optional(),
   mass: mass.optional(),

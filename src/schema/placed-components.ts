@@ -1,7 +1,7 @@
 /** The components that authors may place in a text: their attributes, and what the value of each one names. */
 
 /** What the value of an attribute is: the name of something, or a patient's weight. */
-export type PlacedValue = "platform" | "item" | "arrangement" | "photo" | "weight";
+type PlacedValue = "platform" | "item" | "arrangement" | "photo" | "weight";
 
 export interface PlacedAttribute {
   readonly value: PlacedValue;

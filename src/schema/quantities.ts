@@ -8,7 +8,7 @@ import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "./units.ts
  * What came of reading words: a value, or the finding to report. `index` is where in the words the mistake begins;
  * `guess` is what was probably meant, so that one mistake is not reported twice.
  */
-export type Reading<T> =
+export type ReadResult<T> =
   | { readonly ok: true; readonly value: T }
   | {
       readonly ok: false;
@@ -21,10 +21,10 @@ export type Reading<T> =
       readonly expected?: readonly string[] | undefined;
     };
 
-export type RangeKind = "weight" | "age";
+type RangeKind = "weight" | "age";
 
 /** A quantity with the author's words for it, unit included (`5 kg`). */
-export interface Quantity {
+interface Quantity {
   readonly value: bigint;
   readonly text: string;
 }
@@ -71,7 +71,7 @@ function fail<T>(
   fix: string,
   rule = "text/bad-value",
   more: { guess?: T | undefined; index?: number | undefined } = {},
-): Reading<T> {
+): ReadResult<T> {
   return { ok: false, rule, message, fix, ...more };
 }
 
@@ -88,7 +88,7 @@ function scale(number: string, unit: bigint): bigint | undefined {
 }
 
 /** One number with its unit, for example `7.2 kg`; `otherUnit` stands in when the number has none. */
-function readQuantity(text: string, kind: RangeKind, otherUnit?: string): Reading<Quantity> {
+function readQuantity(text: string, kind: RangeKind, otherUnit?: string): ReadResult<Quantity> {
   const { units, unitWords, value: example } = KINDS[kind];
   const found = /^([-−+]?\d[\d.,]*)\s*(.*)$/.exec(tidy(text));
   if (!found)
@@ -124,7 +124,7 @@ function readQuantity(text: string, kind: RangeKind, otherUnit?: string): Readin
  * An exact mass with its unit, in units of 1e-20 kg: `8.2 kg`, `450 g`, `11 lb` (1 lb = 0.45359237 kg exactly, NIST SP
  * 811).
  */
-export function parseMass(text: string): Reading<Quantity> {
+export function parseMass(text: string): ReadResult<Quantity> {
   return readQuantity(text, "weight");
 }
 
@@ -132,21 +132,21 @@ export function parseMass(text: string): Reading<Quantity> {
  * An exact age with its unit, in units of 1e-16 day: `8 months` (1 week = 7 days, 1 year = 12 months, 1 month =
  * 365.25/12 days).
  */
-export function parseAge(text: string): Reading<Quantity> {
+export function parseAge(text: string): ReadResult<Quantity> {
   return readQuantity(text, "age");
 }
 
 /** Kilograms, as near as a number can be, of a mass: `8.2 kg` gives 8.2. */
-export function parseKg(text: string): Reading<number> {
+export function parseKg(text: string): ReadResult<number> {
   const mass = parseMass(text);
-  return mass.ok ? { ok: true, value: Number(`${mass.value.value}e-20`) } : (mass as Reading<number>);
+  return mass.ok ? { ok: true, value: Number(`${mass.value.value}e-20`) } : (mass as ReadResult<number>);
 }
 
 const SIGNS = /[<>≤≥=~≈±]/;
 const VAGUE = /\b(about|around|approx(?:imately)?|roughly|circa|ca|nearly|almost)\b/i;
 
 /** Whether the words give numbers without saying who owns an end; the guess is `from … to under …`. */
-function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined {
+function readUnclear(text: string, kind: RangeKind): ReadResult<Range> | undefined {
   const { units, example } = KINDS[kind];
   const unit = Object.keys(units)
     .sort((a, b) => b.length - a.length)
@@ -203,7 +203,7 @@ function readUnclear(text: string, kind: RangeKind): Reading<Range> | undefined 
  * `over … to under`, `over … up to`, `… and over`, `over`, `any weight` (`any age`).
  * Fails with `bands/unclear` if the words don't say who owns an end, with `bands/empty` if no value is in the band.
  */
-export function parseRange(text: string, kind: RangeKind): Reading<Range> {
+export function parseRange(text: string, kind: RangeKind): ReadResult<Range> {
   const words = tidy(text),
     { any, example } = KINDS[kind];
   if (words.toLowerCase() === any) return { ok: true, value: { text: any } };
@@ -220,7 +220,7 @@ export function parseRange(text: string, kind: RangeKind): Reading<Range> {
   const to = upper ? readQuantity(upper[2]!, kind) : undefined;
   for (const end of [from, to])
     if (end && !end.ok)
-      return readUnclear(words, kind) ?? ({ ...end, fix: `${end.fix}, as in \`${example}\`` } as Reading<Range>);
+      return readUnclear(words, kind) ?? ({ ...end, fix: `${end.fix}, as in \`${example}\`` } as ReadResult<Range>);
   const lowerEnd: End | undefined = from?.ok ? { ...from.value, owned: !/^over /i.test(words) } : undefined;
   const upperEnd: End | undefined = to?.ok ? { ...to.value, owned: /up to/i.test(upper![1]!) } : undefined;
   const said =
@@ -251,7 +251,7 @@ export function parseRange(text: string, kind: RangeKind): Reading<Range> {
   return { ok: true, value: range };
 }
 
-function readNoRange(words: string, kind: RangeKind): Reading<Range> {
+function readNoRange(words: string, kind: RangeKind): ReadResult<Range> {
   const { any, example, unitWords } = KINDS[kind];
   const bare = readQuantity(words, kind);
   if (bare.ok)
@@ -260,7 +260,7 @@ function readNoRange(words: string, kind: RangeKind): Reading<Range> {
       `Write \`from ${bare.value.text}\`, \`up to ${bare.value.text}\` or the like`,
       "bands/unclear",
     );
-  if (!bare.ok && /comma/.test(bare.message)) return bare as Reading<Range>;
+  if (!bare.ok && /comma/.test(bare.message)) return bare as ReadResult<Range>;
   return fail(
     `Unexpected \`${words}\`, expected a band such as \`${example}\` or \`${any}\``,
     `Say who owns each end: \`from … to under …\`, \`under …\`, \`up to …\`, \`over …\`, \`… and over\` or ` +
@@ -285,7 +285,7 @@ function readMeasure(
   what: string,
   example: string,
   signed: boolean,
-): Reading<number> {
+): ReadResult<number> {
   const words = tidy(text),
     names = Object.keys(units).map((unit) => `\`${unit}\``),
     unitWords = `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
@@ -316,17 +316,17 @@ function readMeasure(
 }
 
 /** Millimetres of a length: `820 mm`, `82 cm`, `0.82 m`; may be negative. */
-export function parseLength(text: string): Reading<number> {
+export function parseLength(text: string): ReadResult<number> {
   return readMeasure(text, { mm: 0, cm: 1, m: 3 }, "length", "820 mm", true);
 }
 
 /** Newtons of a force: `9 kN`, `900 N`. */
-export function parseForce(text: string): Reading<number> {
+export function parseForce(text: string): ReadResult<number> {
   return readMeasure(text, { N: 0, kN: 3 }, "force", "9 kN", false);
 }
 
 /** Seconds of a duration: `40 s`, `2 min`, `1 min 30 s`, `1 h`. */
-export function parseDuration(text: string): Reading<number> {
+export function parseDuration(text: string): ReadResult<number> {
   const words = tidy(text);
   const found =
     /^(?:(\d{1,4}(?:\.\d{1,3})?)\s*h)?\s*(?:(\d{1,6}(?:\.\d{1,3})?)\s*min)?\s*(?:(\d{1,7}(?:\.\d{1,3})?)\s*s)?$/.exec(
@@ -343,7 +343,7 @@ export function parseDuration(text: string): Reading<number> {
 }
 
 /** A calendar date as `YYYY-MM-DD` (ISO 8601, extended format) that really exists. */
-export function parseDate(text: string): Reading<string> {
+export function parseDate(text: string): ReadResult<string> {
   const words = tidy(text),
     found = /^(\d{4})-(\d{2})-(\d{2})$/.exec(words);
   if (!found)

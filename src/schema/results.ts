@@ -37,7 +37,7 @@ export const checkShape = z.object({
 });
 
 /** `rerig choose --json`. */
-export const chooseShape = z.object({
+const chooseShape = z.object({
   weight: z.string(),
   configurations: z.array(z.string()),
   items: z.array(z.string()),
@@ -46,7 +46,7 @@ export const chooseShape = z.object({
 const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.string(), to: z.string() });
 
 /** `rerig changeover --json`: `parts` is the net change. */
-export const changeoverShape = z.object({
+const changeoverShape = z.object({
   from: z.string(),
   to: z.string(),
   procedures: z.array(z.string()),
@@ -66,7 +66,7 @@ export const changeoverShape = z.object({
 });
 
 /** `rerig load --json`: nothing is rounded. */
-export const loadShape = z.object({
+const loadShape = z.object({
   mass: z.object({ kg: kilograms, limit: kilograms.nullable() }),
   moment: z.object({ kgm: z.number().describe("kilogram metres") }),
   balance: z.object({ mm: z.number().nullable(), from: z.number().nullable(), to: z.number().nullable() }),
@@ -103,7 +103,7 @@ export const loadShape = z.object({
 });
 
 /** `data/bands.json`: the table of bands of each platform, in its words and in exact kilograms and days. */
-export const bandsShape = z.array(
+const bandsShape = z.array(
   z.object({
     platform: z.string(),
     service: z.string(),
@@ -126,12 +126,10 @@ export const bandsShape = z.array(
  * `data/changeovers.json`: the least-time changeover of every ordered pair of configurations without options, for a
  * patient of each band in which it differs.
  */
-export const changeoversShape = z.array(
-  z.object({ platform: z.string(), patients: z.string(), changeover: changeoverShape }),
-);
+const changeoversShape = z.array(z.object({ platform: z.string(), patients: z.string(), changeover: changeoverShape }));
 
 /** `data/loads.json`: each arrangement with a patient at both ends of its band; an open end counts as its value. */
-export const loadsShape = z.array(
+const loadsShape = z.array(
   z.object({ platform: z.string(), arrangement: z.string(), patientKg: z.number().nullable(), load: loadShape }),
 );
 

@@ -13,12 +13,12 @@ export function keepStyle(site: Site, css: string): string {
 }
 
 /** A CSS string literal with the text in it, whatever the text holds. */
-export function cssString(text: string): string {
+function cssString(text: string): string {
   return `"${text.replace(/[^\p{L}\p{N} .,:;()/·–-]/gu, (sign) => `\\${sign.codePointAt(0)!.toString(16)} `)}"`;
 }
 
 /** What a page's paper says at its edges. */
-export interface PrintMargins {
+interface PrintMargins {
   /** Document code and revision, or what stands for them: top left. */
   readonly code: string;
   /** The page's title: top right. */

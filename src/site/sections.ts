@@ -2,7 +2,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import type { Platform } from "../schema/collection.ts";
-import { homeOf, once, type Site } from "./site.ts";
+import { chooserAddress, once, type Site } from "./site.ts";
 
 export type SectionName =
   | "choose"
@@ -37,7 +37,7 @@ export interface SectionLink {
 export function sectionsOf(site: Site, platform: Platform | undefined): SectionLink[] {
   const own = (path: string) => `${platform!.id}/${path}/`;
   const links: (SectionLink | false)[] = [
-    { name: "choose", label: "Choose", address: homeOf(site, platform), top: false },
+    { name: "choose", label: "Choose", address: chooserAddress(site, platform), top: false },
     platform !== undefined && { name: "procedures", label: "Procedures", address: own("procedures"), top: true },
     platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
     platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },

@@ -6,7 +6,7 @@ import type { Platform, Procedure } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
 import { usesOf } from "./plans/uses.ts";
 
-export interface Shelf {
+interface Shelf {
   readonly title: string;
   readonly procedures: readonly Procedure[];
 }

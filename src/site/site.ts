@@ -81,6 +81,6 @@ export function platformOf({ collection }: Site, id: string): Platform {
 }
 
 /** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
-export function homeOf({ collection }: Site, platform: Platform | undefined): string {
+export function chooserAddress({ collection }: Site, platform: Platform | undefined): string {
   return platform && collection.platforms.length > 1 ? `${platform.id}/` : "";
 }

@@ -12,13 +12,13 @@ import {
   parseMass,
   parseRange,
 } from "../../src/schema/quantities.ts";
-import type { Reading } from "../../src/schema/quantities.ts";
+import type { ReadResult } from "../../src/schema/quantities.ts";
 
-const valueOf = <T>(reading: Reading<T>): T => {
+const valueOf = <T>(reading: ReadResult<T>): T => {
   if (!reading.ok) throw new Error(reading.message);
   return reading.value;
 };
-const ruleOf = (reading: Reading<unknown>) => (reading.ok ? "ok" : reading.rule);
+const ruleOf = (reading: ReadResult<unknown>) => (reading.ok ? "ok" : reading.rule);
 /** A range as an interval of ISO 80000-2: [a, b] owns both ends, ]a, b[ neither. */
 const interval = ({ from, to }: Range) =>
   `${from?.owned ? "[" : "]"}${from?.text ?? "−∞"}, ${to?.text ?? "+∞"}${to?.owned ? "]" : "["}`;

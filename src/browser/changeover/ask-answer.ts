@@ -17,7 +17,7 @@ import {
 } from "../../domain/words/say.ts";
 import { sayAlone, sayBest, sayCritical } from "../../domain/time/say-timeline.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
-import { namesOf, type Walk } from "../../domain/device/walk.ts";
+import { partNames, type Walk } from "../../domain/device/walk.ts";
 import { element } from "../element.ts";
 
 /** One plan of an answer. */
@@ -45,7 +45,7 @@ export function showPlan(
   { platform, crew, root, many, open }: Around,
 ): Node[] {
   const { steps, procedures } = changeover,
-    names = namesOf(platform);
+    names = partNames(platform);
   const pieces = (item: string, count: number) => `${count > 1 ? `${count} × ` : ""}${names.item(item)}`;
   const counts = countParts(changeover, platform),
     fetches = listFetches(steps, platform);

@@ -4,7 +4,7 @@ import { element } from "../element.ts";
 import { draw } from "./step-rail.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */
-export interface Part {
+interface Part {
   readonly nodes: readonly Node[];
   readonly open: () => { readonly text: string; readonly place: HTMLElement } | undefined;
 }
@@ -193,7 +193,7 @@ export function countPart(
 }
 
 /** A row to press: a pin that fills, and words. */
-export function pin(
+function pin(
   name: string,
   words: readonly Node[],
   isPressed: (name: string) => boolean,

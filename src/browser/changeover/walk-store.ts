@@ -1,7 +1,7 @@
 /** Where a crew is in a changeover, kept on this device until they finish or leave; never who the patient is. */
 
 /** How far a walk has come. */
-export interface WalkState {
+interface WalkState {
   /** Index of the stop; the number of stops: at the count; one more: finished. */
   readonly at: number;
   /** Answers heard, agreements and counts, as `stop/part`. */

@@ -7,7 +7,7 @@ import { sayNear } from "../../domain/bands/say-mass.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 
 /** What the address says of the patient. */
-export interface CarriedPatient {
+interface CarriedPatient {
   /** Kilograms as a plain decimal number. */
   readonly kg: string;
   /** `8 months`. */

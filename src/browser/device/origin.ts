@@ -21,7 +21,7 @@ export function isOfThisSite(html: string): boolean {
 }
 
 /** What the page shown has on its root, `data-…`. */
-export interface Origin {
+interface Origin {
   /** `site`: from the site, past the saved set. */
   readonly from?: string | undefined;
   /** `no`: the site was asked whether the card is in force, and did not answer. */

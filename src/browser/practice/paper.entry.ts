@@ -4,9 +4,9 @@
  */
 import type { SentBank } from "../../site/study/questions.ts";
 import { unpackBank } from "../../domain/study/bank.ts";
-import { type Asked, drawPaper, letterOf, sayKey } from "../../domain/study/paper.ts";
+import { type PaperQuestion, drawPaper, letterOf, sayKey } from "../../domain/study/paper.ts";
 import { drawPicture } from "./practice-picture.ts";
-import { element } from "./practice-page.ts";
+import { textElement } from "./practice-page.ts";
 
 /** As many as the built-in paper has. */
 const QUESTIONS = document.querySelectorAll("[data-paper=questions]>li").length;
@@ -41,20 +41,20 @@ function readSeed(text: string): string {
   }
 }
 
-function draw(bank: SentBank, paper: readonly Asked[], number: string): void {
+function draw(bank: SentBank, paper: readonly PaperQuestion[], number: string): void {
   for (const place of document.querySelectorAll("[data-paper=number]")) place.textContent = number;
   part<HTMLInputElement>("seed").value = number;
   part("questions").replaceChildren(
     ...paper.map(({ question, choices }) => {
-      const line = element("li", "");
-      const asks = element("p", question.prompt);
+      const line = textElement("li", "");
+      const asks = textElement("p", question.prompt);
       asks.className = "asks";
       line.append(asks);
       if (question.given.length)
         line.append(
           listOf(
             "given",
-            question.given.map((given) => element("li", given)),
+            question.given.map((given) => textElement("li", given)),
           ),
         );
       const photo = question.photo === undefined ? undefined : bank.photos[question.photo];
@@ -63,8 +63,8 @@ function draw(bank: SentBank, paper: readonly Asked[], number: string): void {
         listOf(
           "choice-list",
           choices.map((choice, at) => {
-            const item = element("li", "");
-            item.append(element("b", letterOf(at)), choice);
+            const item = textElement("li", "");
+            item.append(textElement("b", letterOf(at)), choice);
             return item;
           }),
         ),
@@ -74,9 +74,9 @@ function draw(bank: SentBank, paper: readonly Asked[], number: string): void {
   );
   part("sheet").replaceChildren(
     ...paper.map(({ question, choices }, at) => {
-      const line = element("li", "");
+      const line = textElement("li", "");
       line.append(
-        element("b", String(at + 1)),
+        textElement("b", String(at + 1)),
         ...choices.map((_, letter) => sheetMark(question.kind === "order", letter)),
       );
       return line;
@@ -85,27 +85,27 @@ function draw(bank: SentBank, paper: readonly Asked[], number: string): void {
   part("key").replaceChildren(
     ...paper.map((asked, at) => {
       const { proof, source } = asked.question;
-      const line = element("li", ""),
-        letter = element("b", sayKey(asked)),
-        words = element("span", `${proof} `),
-        small = element(
+      const line = textElement("li", ""),
+        letter = textElement("b", sayKey(asked)),
+        words = textElement("span", `${proof} `),
+        small = textElement(
           "span",
           `${source.code}, revision ${source.revision}${source.critical ? ", safety-critical" : ""}`,
         );
       letter.className = "letter";
       small.className = "small";
       words.append(small);
-      line.append(element("b", String(at + 1)), " ", letter, " ", words);
+      line.append(textElement("b", String(at + 1)), " ", letter, " ", words);
       return line;
     }),
   );
 }
 
 function sheetMark(isOrder: boolean, letter: number): HTMLElement {
-  const mark = element("span", "");
+  const mark = textElement("span", "");
   mark.className = isOrder ? "blank" : "pin-letter";
   if (!isOrder) {
-    const pin = element("i", "");
+    const pin = textElement("i", "");
     pin.setAttribute("aria-hidden", "true");
     mark.append(pin, letterOf(letter));
   }
@@ -113,7 +113,7 @@ function sheetMark(isOrder: boolean, letter: number): HTMLElement {
 }
 
 function listOf(name: string, lines: readonly HTMLElement[]): HTMLElement {
-  const list = element("ul", "");
+  const list = textElement("ul", "");
   list.className = name;
   list.append(...lines);
   return list;

@@ -2,8 +2,8 @@
  * The answers of a question: one to choose, or lines to number in order. Both work with a finger in a glove and with
  * the keyboard alone.
  */
-import type { Asked } from "../../domain/study/paper.ts";
-import { element } from "./practice-page.ts";
+import type { PaperQuestion } from "../../domain/study/paper.ts";
+import { textElement } from "./practice-page.ts";
 
 /** What a learner has chosen so far, and how to show what was right. */
 export interface Chooser {
@@ -13,19 +13,19 @@ export interface Chooser {
 }
 
 /** Draws the answers into the place. */
-export function showChoices(place: HTMLElement, asked: Asked): Chooser {
+export function showChoices(place: HTMLElement, asked: PaperQuestion): Chooser {
   return asked.question.kind === "order" ? showLines(place, asked) : showOptions(place, asked);
 }
 
-function showOptions(place: HTMLElement, { choices, right }: Asked): Chooser {
+function showOptions(place: HTMLElement, { choices, right }: PaperQuestion): Chooser {
   const options = choices.map((text, at) => {
-    const label = element("label", "");
+    const label = textElement("label", "");
     label.className = "opt";
-    const input = element("input", "");
+    const input = textElement("input", "");
     input.type = "radio";
     input.name = "answer";
     input.value = String(at);
-    label.append(input, element("span", text));
+    label.append(input, textElement("span", text));
     return { label, input };
   });
   place.replaceChildren(...options.map(({ label }) => label));
@@ -47,14 +47,14 @@ function showOptions(place: HTMLElement, { choices, right }: Asked): Chooser {
 /**
  * Pressing the lines one after another numbers them; pressing a numbered one takes its number and the later ones away.
  */
-function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
+function showLines(place: HTMLElement, { choices, right }: PaperQuestion): Chooser {
   const order: number[] = [];
   const lines = choices.map((text, at) => {
-    const button = element("button", "");
+    const button = textElement("button", "");
     button.type = "button";
     button.className = "line";
-    const number = element("b", "");
-    button.append(number, element("span", text));
+    const number = textElement("b", "");
+    button.append(number, textElement("span", text));
     button.addEventListener("click", () => {
       const placed = order.indexOf(at);
       if (placed < 0) order.push(at);
@@ -70,7 +70,7 @@ function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
       button.setAttribute("aria-label", `${placed < 0 ? "No number yet" : `Number ${placed + 1}`}: ${choices[at]}`);
       button.classList.toggle("placed", placed >= 0);
     });
-  const help = element("p", "Press the lines in the order in which they are done.");
+  const help = textElement("p", "Press the lines in the order in which they are done.");
   help.className = "small";
   place.replaceChildren(help, ...lines.map(({ button }) => button));
   draw();
@@ -85,7 +85,7 @@ function showLines(place: HTMLElement, { choices, right }: Asked): Chooser {
 }
 
 function mark(text: string): HTMLElement {
-  const made = element("em", text);
+  const made = textElement("em", text);
   made.className = "verdict";
   return made;
 }

@@ -4,7 +4,7 @@
  */
 import type { SentBank } from "../../site/study/questions.ts";
 import type { Askable } from "../../domain/study/paper.ts";
-import { element, homeOf, part, show } from "./practice-page.ts";
+import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { type PracticeStore, readExport } from "./practice-store.ts";
 import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";
 
@@ -31,8 +31,8 @@ export async function drawHome(home: Home): Promise<void> {
       ["Remembered", sticks],
       ["Not asked yet", questions.length - known.length],
     ].map(([word, count]) => {
-      const line = element("p", "");
-      line.append(element("b", String(count)), ` ${word}`);
+      const line = textElement("p", "");
+      line.append(textElement("b", String(count)), ` ${word}`);
       return line;
     }),
   );
@@ -63,30 +63,33 @@ async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet
   const gone = findVoid(kept.values(), bank.platform, ids);
   show("changes", changed.length > 0 || gone.length > 0);
   const lines = changed.map(({ kind, id, title, code, revision }) => {
-    const line = element(
+    const line = textElement(
       "li",
       `${title} (${code}) is now revision ${revision}; you studied ` +
         `revision ${studied.get(`${bank.platform} ${kind} ${id}`)!.revision}. `,
     );
-    const link = element("a", "Read what changed");
+    const link = textElement("a", "Read what changed");
     const at = kind === "procedure" ? `procedures/${id}/history/` : `configurations/${id}/`;
     link.href = `${homeOf()}${bank.platform}/${at}${location.protocol === "file:" ? "index.html" : ""}`;
     line.append(link);
     return line;
   });
   const voids = gone.map(({ title, revision, prompt }) =>
-    element("li", `${title}, answered in revision ${revision}: ${prompt}`),
+    textElement("li", `${title}, answered in revision ${revision}: ${prompt}`),
   );
   const parts: HTMLElement[] = [];
-  if (lines.length) parts.push(element("h2", "Changed since you studied"), list(lines));
+  if (lines.length) parts.push(textElement("h2", "Changed since you studied"), list(lines));
   if (voids.length) {
-    const drop = element("button", "Forget these");
+    const drop = textElement("button", "Forget these");
     drop.type = "button";
     drop.className = "go";
     drop.onclick = () => void store?.drop(gone.map(({ id }) => id)).then(redraw);
     parts.push(
-      element("h2", voids.length === 1 ? "One of your answers is void" : `${voids.length} of your answers are void`),
-      element(
+      textElement(
+        "h2",
+        voids.length === 1 ? "One of your answers is void" : `${voids.length} of your answers are void`,
+      ),
+      textElement(
         "p",
         "What was asked, or what is right, is no longer the same. The new questions count as not asked yet.",
       ),
@@ -98,7 +101,7 @@ async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet
 }
 
 function list(lines: readonly HTMLElement[]): HTMLElement {
-  const made = element("ul", "");
+  const made = textElement("ul", "");
   made.append(...lines);
   return made;
 }
@@ -107,7 +110,7 @@ function putToWork({ redraw }: Home, store: PracticeStore, platform: string): vo
   const said = part("said");
   part("export").onclick = () =>
     void store.exportAll(new Date()).then((content) => {
-      const link = element("a", "");
+      const link = textElement("a", "");
       link.href = URL.createObjectURL(new Blob([JSON.stringify(content)], { type: "application/json" }));
       link.download = `practice-${platform}-${content.exported.slice(0, 10)}.json`;
       link.click();

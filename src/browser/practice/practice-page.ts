@@ -13,7 +13,7 @@ export function show(name: string, shown: boolean): void {
 }
 
 /** An element with a text in it. The text is never read as markup. */
-export function element<K extends keyof HTMLElementTagNameMap>(name: K, text: string): HTMLElementTagNameMap[K] {
+export function textElement<K extends keyof HTMLElementTagNameMap>(name: K, text: string): HTMLElementTagNameMap[K] {
   const made = document.createElement(name);
   made.textContent = text;
   return made;

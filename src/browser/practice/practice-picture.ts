@@ -1,6 +1,6 @@
 /** A photo with its numbers for a question: what the numbers mean is what is asked, so it is not said. */
 import type { BankPhoto } from "../../site/study/questions.ts";
-import { element, homeOf } from "./practice-page.ts";
+import { textElement, homeOf } from "./practice-page.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 420;
@@ -8,9 +8,9 @@ const RADIUS = 17;
 
 /** The photo with lines, dots and numbers over it. */
 export function drawPicture({ src, width, height, alt, marks }: BankPhoto): HTMLElement {
-  const figure = element("div", "");
+  const figure = textElement("div", "");
   figure.className = "photo";
-  const image = element("img", "");
+  const image = textElement("img", "");
   image.src = homeOf() + src;
   image.alt = alt;
   image.width = width;

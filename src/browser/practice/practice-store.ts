@@ -3,7 +3,7 @@ import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import type { Kept } from "./schedule.ts";
 
 /** A document that was studied or practised here, in which revision, when. */
-export interface Studied {
+interface Studied {
   /** `platform procedure id`. */
   readonly key: string;
   readonly title: string;
@@ -18,7 +18,7 @@ interface Schema extends DBSchema {
 }
 
 /** What an export file holds. */
-export interface Exported {
+interface Exported {
   readonly form: "rerig practice 1";
   readonly exported: string;
   readonly kept: readonly Kept[];

@@ -5,12 +5,12 @@
 import type { SentBank } from "../../site/study/questions.ts";
 import { unpackBank } from "../../domain/study/bank.ts";
 import { drawsFrom } from "../../domain/numbers/chance.ts";
-import { type Askable, askOne, type Asked, isRight } from "../../domain/study/paper.ts";
+import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/study/paper.ts";
 import { type Chooser, showChoices } from "./practice-choices.ts";
 import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { PracticeStore } from "./practice-store.ts";
-import { element, homeOf, part, show } from "./practice-page.ts";
+import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
 
 const ROUND_QUESTIONS = 12;
@@ -63,7 +63,7 @@ async function start(bank: SentBank): Promise<void> {
     play(asked);
   };
 
-  const keep = async ({ question }: Asked, right: boolean) => {
+  const keep = async ({ question }: PaperQuestion, right: boolean) => {
     const { id, source, prompt } = question;
     const before = kept.get(id);
     const entry: Kept = {
@@ -87,7 +87,7 @@ async function start(bank: SentBank): Promise<void> {
     });
   };
 
-  const play = (asked: readonly Asked[]) => {
+  const play = (asked: readonly PaperQuestion[]) => {
     const answers: boolean[] = [];
     let chooser: Chooser;
     const turn = () => {
@@ -98,7 +98,7 @@ async function start(bank: SentBank): Promise<void> {
       part("count").textContent = `Question ${at + 1} of ${asked.length}`;
       part("prompt").textContent = current.question.prompt;
       show("given", current.question.given.length > 0);
-      part("given").replaceChildren(...current.question.given.map((line) => element("li", line)));
+      part("given").replaceChildren(...current.question.given.map((line) => textElement("li", line)));
       part("because").replaceChildren();
       show("answer", true);
       show("leave", true);
@@ -115,7 +115,7 @@ async function start(bank: SentBank): Promise<void> {
       const chosen = chooser.chosen();
       if (!chosen)
         return void part("because").replaceChildren(
-          element(
+          textElement(
             "p",
             current.question.kind === "order" ? "Give every line a number first." : "Choose an answer first.",
           ),
@@ -136,7 +136,7 @@ async function start(bank: SentBank): Promise<void> {
     turn();
   };
 
-  const end = (asked: readonly Asked[], answers: readonly boolean[]) => {
+  const end = (asked: readonly PaperQuestion[], answers: readonly boolean[]) => {
     show("play", false);
     show("end", true);
     const right = answers.filter(Boolean).length;
@@ -144,7 +144,7 @@ async function start(bank: SentBank): Promise<void> {
     const missed = asked.filter((_, at) => answers[at] === false);
     part("again").replaceChildren(
       ...missed.map(({ question }) => {
-        const line = element("li", `${question.prompt} `);
+        const line = textElement("li", `${question.prompt} `);
         line.append(linkTo(question, "Read it again"));
         return line;
       }),
@@ -154,20 +154,23 @@ async function start(bank: SentBank): Promise<void> {
 
   const linkTo = ({ source }: Askable, text: string) => {
     const folder = source.kind === "procedure" ? "procedures" : "configurations";
-    const link = element("a", text);
+    const link = textElement("a", text);
     const file = location.protocol === "file:" ? "index.html" : "",
       step = source.step === undefined ? "" : `#step-${source.step}`;
     link.setAttribute("href", `${homeOf()}${bank.platform}/${folder}/${source.id}/${file}${step}`);
     return link;
   };
 
-  const explain = ({ question, choices, right }: Asked, isGood: boolean) => {
+  const explain = ({ question, choices, right }: PaperQuestion, isGood: boolean) => {
     const { source, proof } = question;
-    const words = element("p", `${proof} `);
+    const words = textElement("p", `${proof} `);
     words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
     const key = right.map((index) => choices[index]).join(" → ");
     part("because").replaceChildren(
-      element("strong", isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`),
+      textElement(
+        "strong",
+        isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`,
+      ),
       words,
     );
   };
@@ -186,13 +189,13 @@ async function start(bank: SentBank): Promise<void> {
 function drawWalk(count: number, answers: readonly boolean[], now: number): void {
   part("walk").replaceChildren(
     ...Array.from({ length: count }, (_, at) => {
-      const line = element("li", "");
-      const pin = element("i", "");
+      const line = textElement("li", "");
+      const pin = textElement("i", "");
       if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
       const state =
         answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
       line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
-      const words = element("span", `Question ${at + 1}: ${state}`);
+      const words = textElement("span", `Question ${at + 1}: ${state}`);
       words.className = "hide";
       pin.setAttribute("aria-hidden", "true");
       line.append(pin, words);

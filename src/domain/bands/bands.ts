@@ -177,12 +177,6 @@ function missingAges(whole: Range, covered: readonly Range[]): Range[] {
   return missing.map(({ low, high }) => rangeBetween(low, high, "any age"));
 }
 
-/** A range of one exact value. */
-export function exactly(value: bigint, text: string): Range {
-  const end = { value, owned: true, text };
-  return { from: end, to: end, text: `exactly ${text}` };
-}
-
 /** A range in words, saying "exactly 5 kg" for a single value. */
 export function sayRange(range: Range): string {
   if (range.from && range.to && range.from.value === range.to.value) return `exactly ${range.from.text}`;

@@ -11,7 +11,7 @@ import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
 
 /** A row of the table of bands: a configuration. */
-export interface TableRow {
+interface TableRow {
   readonly id: string;
   readonly title: string;
   readonly band: Band;

@@ -3,7 +3,7 @@ import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
 import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
 
 /** What came of an entry: its value, nothing (the field is empty), or a question to the reader. */
-export type Entry<T> =
+type Entry<T> =
   | { readonly kind: "value"; readonly value: T }
   | { readonly kind: "empty" }
   | { readonly kind: "ask"; readonly question: string };

@@ -3,7 +3,7 @@ import type { Band, Range } from "../../schema/collection.ts";
 import { compareCuts, covers, lowerCut, meetBands, rangeBetween, type Region, upperCut } from "./bands.ts";
 
 /** A band of a list, by its index, and the limit of it that ends at the gap. */
-export interface Reach {
+interface Reach {
   readonly at: number;
   readonly key: "weight" | "age";
 }

@@ -2,11 +2,11 @@
 import type { Range } from "../../schema/collection.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { formatDecimal } from "./bands.ts";
-import { ceilOf, compareFractions, floorOf, fraction, type Fraction } from "../numbers/fractions.ts";
+import { ceilOf, compare, floorOf, fraction, type Rational } from "../numbers/rational.ts";
 import type { Danger, DangerEnd } from "./slips.ts";
 
 /** A mass (units of `End`) in kilograms to a hundredth, rounded as asked; exact ones have no needless zeros. */
-export function sayRounded(mass: Fraction, way: "down" | "up" | "nearest"): string {
+export function sayRounded(mass: Rational, way: "down" | "up" | "nearest"): string {
   const hundredths = fraction(mass.n * 100n, mass.d * MASS_PER_KG);
   if (way === "nearest")
     return formatDecimal(floorOf(fraction(2n * hundredths.n + hundredths.d, 2n * hundredths.d)), 100n);
@@ -41,7 +41,7 @@ export function endsOf(ranges: readonly Range[]): bigint[] {
 export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
   const low = sayRounded(from.value, "down"),
     high = sayRounded(to.value, "up");
-  if (compareFractions(from.value, to.value) === 0) return `exactly ${low} kg`;
+  if (compare(from.value, to.value) === 0) return `exactly ${low} kg`;
   const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${low} kg`;
   const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${high} kg`;
   if (!start) return stop ?? "any weight";
@@ -50,5 +50,5 @@ export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
 
 function isRounded({ value }: DangerEnd, said: string): boolean {
   const [whole = "0", part = ""] = said.split(".");
-  return compareFractions(value, fraction(BigInt(whole + part.padEnd(2, "0")) * MASS_PER_KG, 100n)) !== 0;
+  return compare(value, fraction(BigInt(whole + part.padEnd(2, "0")) * MASS_PER_KG, 100n)) !== 0;
 }

@@ -2,7 +2,7 @@
 import type { Range } from "../../schema/collection.ts";
 import { MASS_PER_KG, MASS_PER_LB } from "../../schema/units.ts";
 import { compareCuts, cutsOf, holds, lowerCut, upperCut, type Cut } from "./bands.ts";
-import { compareFractions, dividedBy, floorOf, fraction, times, type Fraction } from "../numbers/fractions.ts";
+import { compare, over, floorOf, fraction, times, type Rational } from "../numbers/rational.ts";
 
 /** What goes wrong between the scales and the crew. */
 export type SlipKind = "pounds-as-kilograms" | "kilograms-as-pounds" | "ten-times" | "a-tenth" | "rounded" | "estimate";
@@ -15,7 +15,7 @@ export interface BandRow {
 
 /** An end of a stretch of weights, in units of mass; fractions, since pounds do not divide evenly. */
 export interface DangerEnd {
-  readonly value: Fraction;
+  readonly value: Rational;
   readonly owned: boolean;
 }
 
@@ -33,8 +33,8 @@ export interface Danger {
 const POUND = fraction(MASS_PER_LB, MASS_PER_KG);
 
 /** What is read for a true weight of 1: a patient of 1 kg is 2.2 pounds, and "2.2" is read as kilograms. */
-const FACTORS: Readonly<Partial<Record<SlipKind, Fraction>>> = {
-  "pounds-as-kilograms": dividedBy(fraction(1n), POUND),
+const FACTORS: Readonly<Partial<Record<SlipKind, Rational>>> = {
+  "pounds-as-kilograms": over(fraction(1n), POUND),
   "kilograms-as-pounds": POUND,
   "ten-times": fraction(10n),
   "a-tenth": fraction(1n, 10n),
@@ -73,11 +73,11 @@ const endAbove = ({ value, after }: Cut): DangerEnd => ({ value: fraction(value)
 const endBelow = ({ value, after }: Cut): DangerEnd => ({ value: fraction(value), owned: after });
 
 /** True weights in one piece whose reading (true weight × factor) is in another that shares no arrangement with it. */
-function scaledDangers(slip: SlipKind, factor: Fraction, pieces: readonly Piece[]): Danger[] {
+function scaledDangers(slip: SlipKind, factor: Rational, pieces: readonly Piece[]): Danger[] {
   return pieces.flatMap((truth) =>
     pieces.flatMap((read) => {
       if (shares(truth, read)) return [];
-      const back = (end: DangerEnd) => ({ value: dividedBy(end.value, factor), owned: end.owned });
+      const back = (end: DangerEnd) => ({ value: over(end.value, factor), owned: end.owned });
       return meeting(truth, back(read.from), back(read.to)).map((stretch) => ({
         slip,
         ...stretch,
@@ -93,7 +93,7 @@ function roundedDangers(pieces: readonly Piece[]): Danger[] {
   const dangers: Danger[] = [];
   for (const truth of pieces) {
     for (const end of [truth.from, truth.to]) {
-      const near = floorOf(dividedBy(end.value, fraction(MASS_PER_KG)));
+      const near = floorOf(over(end.value, fraction(MASS_PER_KG)));
       for (const whole of end === truth.from ? [near] : [near, near + 1n]) {
         const read = pieceAt(pieces, fraction(whole * MASS_PER_KG));
         if (!read || shares(truth, read)) continue;
@@ -131,24 +131,24 @@ function estimateDangers(pieces: readonly Piece[]): Danger[] {
 
 const shares = (a: Piece, b: Piece): boolean => a.ids.some((id) => b.ids.includes(id));
 
-function pieceAt(pieces: readonly Piece[], value: Fraction): Piece | undefined {
+function pieceAt(pieces: readonly Piece[], value: Rational): Piece | undefined {
   return pieces.find(({ from, to }) => isWithin(value, from, to));
 }
 
 /** Whether the weight lies between the ends. */
-export function isWithin(value: Fraction, from: DangerEnd, to: DangerEnd): boolean {
-  const low = compareFractions(value, from.value),
-    high = compareFractions(value, to.value);
+export function isWithin(value: Rational, from: DangerEnd, to: DangerEnd): boolean {
+  const low = compare(value, from.value),
+    high = compare(value, to.value);
   return (low > 0 || (low === 0 && from.owned)) && (high < 0 || (high === 0 && to.owned));
 }
 
 /** The part of a piece between two ends; empty when there is none. */
 function meeting(piece: Piece, from: DangerEnd, to: DangerEnd): { from: DangerEnd; to: DangerEnd }[] {
-  const low = compareFractions(piece.from.value, from.value),
-    high = compareFractions(piece.to.value, to.value);
+  const low = compare(piece.from.value, from.value),
+    high = compare(piece.to.value, to.value);
   const start = low > 0 ? piece.from : low < 0 ? from : { value: from.value, owned: from.owned && piece.from.owned };
   const stop = high < 0 ? piece.to : high > 0 ? to : { value: to.value, owned: to.owned && piece.to.owned };
-  const span = compareFractions(start.value, stop.value);
+  const span = compare(start.value, stop.value);
   return span < 0 || (span === 0 && start.owned && stop.owned) ? [{ from: start, to: stop }] : [];
 }
 
@@ -156,8 +156,8 @@ function withoutTwins(dangers: readonly Danger[]): Danger[] {
   const same = (a: Danger, b: Danger) =>
     a.right === b.right &&
     a.taken === b.taken &&
-    compareFractions(a.from.value, b.from.value) === 0 &&
-    compareFractions(a.to.value, b.to.value) === 0;
+    compare(a.from.value, b.from.value) === 0 &&
+    compare(a.to.value, b.to.value) === 0;
   return dangers.filter((danger, at) => dangers.findIndex((other) => same(danger, other)) === at);
 }
 
@@ -165,13 +165,13 @@ function withoutTwins(dangers: readonly Danger[]): Danger[] {
 export interface OtherReading {
   readonly slip: SlipKind;
   /** The true weight, or where it may lie, if the slip has happened. */
-  readonly from: Fraction;
-  readonly to: Fraction;
+  readonly from: Rational;
+  readonly to: Rational;
   readonly ids: readonly string[];
 }
 
 /** Units in which a weight may be told, with their mass in units of `End`. */
-export const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = {
+const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = {
   kg: MASS_PER_KG,
   g: MASS_PER_KG / 1000n,
   lb: MASS_PER_LB,
@@ -200,7 +200,7 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
     now = holdersOf(rows, mass),
     scale = 10n ** BigInt(told.decimals);
   const asUnit = (unit: MassUnit) => fraction(told.digits * UNIT_MASS[unit], scale);
-  const points: { slip: SlipKind; value: Fraction }[] = [
+  const points: { slip: SlipKind; value: Rational }[] = [
     ...(told.unit === "kg" ? [{ slip: "pounds-as-kilograms" as const, value: asUnit("lb") }] : []),
     ...(told.unit === "lb" ? [{ slip: "kilograms-as-pounds" as const, value: asUnit("kg") }] : []),
     { slip: "ten-times", value: fraction(mass, 10n) },

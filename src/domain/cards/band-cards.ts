@@ -5,7 +5,7 @@
 import type { Band, End, Range } from "../../schema/collection.ts";
 import { covers, meetBands, sayBand } from "../bands/bands.ts";
 import { thawBand } from "../force/thaw.ts";
-import { buildersOf, cardContentOf, type CardContent } from "./card-content.ts";
+import { cardBuilders, cardContentOf, type CardContent } from "./card-content.ts";
 import type {
   ConfigurationContent,
   Content,
@@ -18,7 +18,7 @@ import { numberedSteps } from "../records/match-steps.ts";
 import { elementaryBands, groupCells } from "../bands/patients.ts";
 
 /** The card for the patients of a band within the configuration's. */
-export interface BandCard {
+interface BandCard {
   readonly band: Band;
   readonly content: CardContent;
 }
@@ -92,7 +92,7 @@ function cuttingBands(configuration: ConfigurationContent, contents: readonly Co
     (content): content is OptionContent => content.kind === "option" && configuration.options.includes(content.id),
   );
   const builders = new Set(
-    [configuration, ...options].flatMap((record) => buildersOf(record, configuration, procedures)),
+    [configuration, ...options].flatMap((record) => cardBuilders(record, configuration, procedures)),
   );
   const steps = [...builders]
     .flatMap((procedure) => numberedSteps(procedure).map(({ step }) => step))

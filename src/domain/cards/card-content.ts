@@ -4,7 +4,6 @@ import { covers, meet } from "../bands/bands.ts";
 import { codeOf } from "./check-code.ts";
 import {
   plainBlocks,
-  plainText,
   type CheckContent,
   type ConfigurationContent,
   type Content,
@@ -17,6 +16,7 @@ import {
 import { wordsOf } from "../records/edits.ts";
 import { hashOf } from "../records/freeze.ts";
 import { numberedSteps } from "../records/match-steps.ts";
+import { plainText } from "../words/say.ts";
 
 /**
  * A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is
@@ -91,7 +91,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     ...(effective ? { effective } : {}),
     weight: weight.text,
     age: age.text,
-    lines: linesOf(configuration.checks, buildersOf(configuration, configuration, procedures), configuration),
+    lines: linesOf(configuration.checks, cardBuilders(configuration, configuration, procedures), configuration),
     warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
     count: fitted,
     options: options.map((option) => ({
@@ -100,7 +100,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
       code: option.code,
       weight: option.weight.text,
       age: option.age.text,
-      lines: linesOf(option.checks, buildersOf(option, configuration, procedures), configuration),
+      lines: linesOf(option.checks, cardBuilders(option, configuration, procedures), configuration),
     })),
   };
 }
@@ -119,7 +119,7 @@ export function cardCodeOf(card: CardContent): string {
  * The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its
  * place, for some patient of the configuration.
  */
-export function buildersOf(
+export function cardBuilders(
   record: ConfigurationContent | OptionContent,
   { weight, age }: ConfigurationContent,
   procedures: readonly ProcedureContent[],

@@ -5,14 +5,14 @@ import { wordsOf } from "../records/edits.ts";
 import type { Crew } from "../../schema/collection.ts";
 
 /** One thing that changed. Without `was` it is new, without `is` it is gone. */
-export interface CardChange {
+interface CardChange {
   readonly what: string;
   readonly was?: string;
   readonly is?: string;
 }
 
 /** Names for ids on a card, as the platform has them now; an id that is gone names itself. */
-export interface CardNames {
+interface CardNames {
   readonly item: (id: string) => string;
   readonly place: (id: string) => string;
   readonly crew: readonly Crew[];

@@ -18,7 +18,7 @@ import { contentOfIssue } from "../records/freeze.ts";
  * `current`: in force today; `coming`: takes effect on a later day; `replaced`; `withdrawn`: its configuration is no
  * longer used.
  */
-export type CardState = "current" | "coming" | "replaced" | "withdrawn";
+type CardState = "current" | "coming" | "replaced" | "withdrawn";
 
 /** A document whose issue made a card come out otherwise. */
 export interface CardCause {

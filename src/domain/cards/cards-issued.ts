@@ -63,7 +63,7 @@ export function bandCardsByDay(collection: Collection, platform: Platform): read
 }
 
 /** The cards that were in force from a day on; the day is empty for issues without one. */
-export interface DayOfCards {
+interface DayOfCards {
   readonly day: string;
   readonly cards: readonly IssuedCard[];
 }

@@ -11,7 +11,7 @@ export function addressOfCode(code: string): string {
 }
 
 /** What someone typed: a code, or what is wrong with it. */
-export type ReadCode =
+type ReadCode =
   | { readonly ok: true; readonly code: string }
   | { readonly ok: false; readonly code: string; readonly because: string };
 

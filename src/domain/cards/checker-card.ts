@@ -7,7 +7,7 @@ import { drawsFrom, shuffle } from "../numbers/chance.ts";
 import { wordsOf } from "../records/edits.ts";
 
 /** What is asked: something to count, a value or words to read off, or a state to describe. */
-export type AskFor = "count" | "value" | "label" | "state";
+type AskFor = "count" | "value" | "label" | "state";
 
 export interface CheckerQuestion {
   /** In the order of the checker's card, from 1. */

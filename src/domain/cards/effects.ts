@@ -10,7 +10,7 @@ import { differenceBetween, type Difference } from "../records/revisions.ts";
  * A card that comes out otherwise, with its check codes before and after; one is absent if the configuration came or
  * went.
  */
-export interface CardEffect {
+interface CardEffect {
   readonly configuration: string;
   readonly title: string;
   readonly before?: string;

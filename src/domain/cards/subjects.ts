@@ -49,7 +49,7 @@ export function takesPlaceOf(
 }
 
 /** A line of a card that is wrong in an arrangement. */
-export interface Contradiction {
+interface Contradiction {
   readonly configuration: Configuration;
   /** Whose line it is: the configuration, or an option of it. */
   readonly record: Configuration | Option;
@@ -109,7 +109,7 @@ function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): st
 }
 
 /** Fastenings and items that no line of a card is about, at the record that brings them in. */
-export interface NotLookedAt {
+interface NotLookedAt {
   readonly record: Configuration | Option;
   readonly subjects: readonly Subject[];
 }

@@ -123,7 +123,7 @@ export interface Pack {
 }
 
 /** What comes out again: enough of a platform for `buildModel`, `planChangeover`, `planTimeline` and `layWalk`. */
-export interface Unpacked {
+interface Unpacked {
   readonly platform: Platform;
   readonly crew: readonly Crew[];
   /** The patients whom the service carries. */

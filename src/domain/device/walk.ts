@@ -11,7 +11,7 @@ import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/
 import type { TimedStep, Timeline } from "../time/timeline.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
-export interface WalkCheck {
+interface WalkCheck {
   readonly challenge: string;
   readonly answer: string;
   readonly who: string;
@@ -69,7 +69,7 @@ export function layWalk(
   crew: readonly Crew[],
   title: string,
 ): Walk {
-  const names = namesOf(platform);
+  const names = partNames(platform);
   const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
   const groups = groupsOf(ordered);
   const alerts = alertsOfPlan(timeline.steps, new Map(platform.procedures.map((each) => [each.id, each])));
@@ -172,14 +172,14 @@ const lower = (text: string): string =>
   /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 
 /** Words for a platform's ids. */
-export interface Names {
+interface Names {
   readonly item: (id: string) => string;
   readonly place: (id: string) => string;
   readonly operation: (operation: Step["operations"][number]) => string;
 }
 
 /** Names of items and places, and moves and turns in words; an unknown id stays as it is. */
-export function namesOf({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
+export function partNames({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
   const byId = new Map([...items, ...places].map(({ id, name }) => [id, name])),
     turned = new Map(fastenings.map(({ id, name }) => [id, name]));
   const item = (id: string) => byId.get(id) ?? id,

@@ -65,7 +65,7 @@ const FAMILIES: readonly (readonly string[])[] = [
 ];
 
 /** Lower case, without accents; letters and digits only. */
-export function wordsOf(text: string): string[] {
+export function searchWords(text: string): string[] {
   return text
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
@@ -77,7 +77,7 @@ export function wordsOf(text: string): string[] {
 
 /** The query's words that say something; all of them if none does. */
 export function queryWords(query: string): string[] {
-  const all = wordsOf(query),
+  const all = searchWords(query),
     telling = all.filter((word) => !EMPTY.has(word));
   return telling.length ? telling : all;
 }
@@ -96,7 +96,7 @@ export function stemOf(word: string): string {
 const familiesByStem = new Map(FAMILIES.flatMap((family, at) => family.map((word) => [stemOf(word), at] as const)));
 
 /** Whether the entry passes the filters. */
-export function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
+function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
   return (
     (!platform || entry.platform === platform) &&
     (!who || (entry.who ?? []).includes(who)) &&
@@ -106,10 +106,10 @@ export function passes(entry: FindEntry, { platform, who, kind, critical }: Find
 }
 
 /** How well title, code and other names answer the words; 0 if nothing does. */
-export function scoreEntry(entry: FindEntry, words: readonly string[]): number {
+function scoreEntry(entry: FindEntry, words: readonly string[]): number {
   const code = scoreCode(entry.code, words);
-  const title = wordsOf(entry.title),
-    others = (entry.words ?? []).flatMap(wordsOf);
+  const title = searchWords(entry.title),
+    others = (entry.words ?? []).flatMap(searchWords);
   let sum = 0,
     met = 0;
   const used = new Set<string>();
@@ -119,7 +119,7 @@ export function scoreEntry(entry: FindEntry, words: readonly string[]): number {
     const best = Math.max(
       inTitle,
       inOthers,
-      wordsOf(entry.kind).includes(stemOf(word)) || wordsOf(entry.kind).includes(word) ? 12 : 0,
+      searchWords(entry.kind).includes(stemOf(word)) || searchWords(entry.kind).includes(word) ? 12 : 0,
     );
     sum += best;
     if (best > 0) met += 1;
@@ -165,7 +165,7 @@ function isKin(word: string, other: string): boolean {
 function scoreCode(code: string | undefined, words: readonly string[]): number {
   const asked = words.join("");
   if (!code || !/\d/.test(asked)) return 0;
-  const parts = wordsOf(code),
+  const parts = searchWords(code),
     whole = parts.join("");
   if (whole === asked) return 1000;
   return parts.some((_, at) => at > 0 && parts.slice(at).join("") === asked) ? 400 : 0;
@@ -199,10 +199,10 @@ export function rankEntries(
 
 /** The query, and the query with other names turned into the service's own word. */
 export function withOtherNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string[] {
-  const spaced = ` ${wordsOf(query).join(" ")} `;
+  const spaced = ` ${searchWords(query).join(" ")} `;
   const turned = Object.entries(otherNames).flatMap(([own, others]) =>
     others.flatMap((other) => {
-      const plain = wordsOf(other).join(" ");
+      const plain = searchWords(other).join(" ");
       return [plain, `${plain}s`]
         .filter((form) => spaced.includes(` ${form} `))
         .map((form) => spaced.replace(` ${form} `, ` ${own} `).trim());
@@ -220,7 +220,7 @@ export function unknownWords(
   known: ReadonlyMap<string, number>,
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string[] {
-  const others = new Set(Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(wordsOf)));
+  const others = new Set(Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(searchWords)));
   const stems = new Set([...known.keys(), ...others].map(stemOf));
   return queryWords(query).filter(
     (word) =>
@@ -242,7 +242,7 @@ export function unknownWords(
 export function correctQuery(query: string, known: ReadonlyMap<string, number>): string | undefined {
   const stems = new Set([...known.keys()].map(stemOf));
   let changed = false;
-  const corrected = wordsOf(query).map((word) => {
+  const corrected = searchWords(query).map((word) => {
     if (
       EMPTY.has(word) ||
       word.length < 4 ||

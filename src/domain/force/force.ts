@@ -11,9 +11,9 @@ import {
   differs,
   type Issuable,
   kindOf,
-  remember,
+  rememberContent,
 } from "../records/freeze.ts";
-import type { Uses } from "../records/frozen.ts";
+import type { NamedParts } from "../records/frozen.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
 
@@ -110,7 +110,7 @@ export function withProposal(force: Force, { platform: on, kind, id, record }: P
 }
 
 /** What a document is called among all documents of a collection: `tern/procedure/seat-capsule`. */
-export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
+function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
   return `${record.platform}/${kind}/${record.id}`;
 }
 
@@ -118,7 +118,7 @@ export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued
  * The day from which a document is withdrawn: `""` for at once and always; `undefined` while its file does not say so.
  * `issued` is the newest revision that was issued, 0 if none was.
  */
-export function withdrawnFrom(record: Controlled | undefined, issued: number): string | undefined {
+function withdrawnFrom(record: Controlled | undefined, issued: number): string | undefined {
   if (record?.status !== "withdrawn") return undefined;
   return record.revision > issued ? (record.effective ?? "") : "";
 }
@@ -144,7 +144,7 @@ function makeForce(files: Collection, day: string): Force {
 interface Frozen {
   readonly content: Content;
   /** What it names, as it was; absent in the first form. */
-  readonly uses?: Uses;
+  readonly uses?: NamedParts;
   readonly where: Where;
 }
 
@@ -156,7 +156,7 @@ function issuesByDocument({ issued }: Collection): ReadonlyMap<string, readonly 
     if (!content) continue;
     const { form = 1, head, where } = issue,
       name = nameOf(issue, issue.kind);
-    const frozen = { content, where, ...(form === 1 ? {} : { uses: head!["uses"] as Uses }) };
+    const frozen = { content, where, ...(form === 1 ? {} : { uses: head!["uses"] as NamedParts }) };
     chains.set(name, [...(chains.get(name) ?? []), frozen]);
   }
   return chains;
@@ -217,7 +217,7 @@ function withFrozen(platform: Platform, chains: ReadonlyMap<string, readonly Fro
     return hasCome?.uses ? [{ uses: hasCome.uses, where: hasCome.where }] : [];
   });
   const lost = <T extends { readonly id: string }>(
-    pick: (uses: Uses) => readonly T[],
+    pick: (uses: NamedParts) => readonly T[],
     known: readonly { id: string }[],
   ) => {
     const ids = new Set(known.map(({ id }) => id));
@@ -329,7 +329,7 @@ function makeRecord(
   };
   if (!now || now.revision !== content.revision || differs(content, now)) {
     const { platform: on, id, revision } = content;
-    return remember(
+    return rememberContent(
       { ...approval, ...thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`) } as Issuable,
       content,
     );

@@ -51,7 +51,7 @@ export function thaw(content: Content, file: string): Issuable {
  * A frozen range with its exact ends; the words of each end are the author's as far as the frozen words still say
  * that number, else the number itself.
  */
-export function thawRange({ text, from, to }: RangeContent, kind: "weight" | "age"): Range {
+function thawRange({ text, from, to }: RangeContent, kind: "weight" | "age"): Range {
   const read = parseRange(text, kind),
     said = read.ok ? read.value : undefined;
   const end = (content: { value: string; owned: boolean }, own: End | undefined): End => {

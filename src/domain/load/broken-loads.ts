@@ -146,7 +146,7 @@ function judgeRatings(platform: Platform, arrangement: Arrangement, patientKg: R
  * What the load of a platform cannot be known for: items without mass, and, where balance has limits, places and a
  * patient without x.
  */
-export interface UnknownLoads {
+interface UnknownLoads {
   readonly items: Platform["items"];
   readonly places: Platform["places"];
   readonly patient: boolean;

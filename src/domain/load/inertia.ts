@@ -7,18 +7,18 @@ import { compare, exactly, type Rational, sum, times } from "../numbers/rational
  * Standard acceleration of gravity, exactly 9.80665 m/s² (3rd CGPM 1901, NIST SP 811; citation from memory, value
  * universal).
  */
-export const STANDARD_GRAVITY: Rational = exactly(9.80665);
+const STANDARD_GRAVITY: Rational = exactly(9.80665);
 
 /**
  * Extra factor for local attachments of items that are removed often (14 CFR 25.561(c)(2), confirmed). Off unless asked
  * for:
  * whether it applies is for the approved data to say.
  */
-export const QUICK_CHANGE_FACTOR: Rational = exactly(1.33);
+const QUICK_CHANGE_FACTOR: Rational = exactly(1.33);
 
 /** Directions in which a platform can have a factor, in the order in which they are shown. */
-export const DIRECTIONS = ["forward", "rearward", "sideward", "upward", "downward"] as const;
-export type Direction = (typeof DIRECTIONS)[number];
+const DIRECTIONS = ["forward", "rearward", "sideward", "upward", "downward"] as const;
+type Direction = (typeof DIRECTIONS)[number];
 
 /** Load in one direction. Without a factor there is no load and no check: it is "no factor in this rule", never 0. */
 export interface DirectionLoad {

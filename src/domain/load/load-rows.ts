@@ -3,7 +3,7 @@ import type { Item, Place, Platform } from "../../schema/collection.ts";
 import { exactly, fraction, over, type Rational, sum, times, ZERO } from "../numbers/rational.ts";
 
 /** Pieces of an item in a place, anywhere; only what is on the platform counts. */
-export interface Content {
+interface Content {
   readonly item: string;
   readonly place: string;
   readonly count: number;
@@ -81,7 +81,7 @@ export function placeLocator(
   ): { xMm: Rational | undefined; yMm: Rational | undefined } | undefined => {
     const place = places.get(id);
     if (!place || place.kind === "store" || above.includes(id)) return undefined;
-    if (place.on === undefined) return { xMm: numberOf(place.xMm), yMm: numberOf(place.yMm) };
+    if (place.on === undefined) return { xMm: fractionOf(place.xMm), yMm: fractionOf(place.yMm) };
     const stands = contents.find(({ item, count }) => item === place.on && count > 0);
     const base = stands && locate(stands.place, [...above, id]);
     if (!base) return undefined;
@@ -94,7 +94,7 @@ export function placeLocator(
 }
 
 /** A number of the schema as a fraction; undefined stays undefined. */
-export function numberOf(value: number | undefined): Rational | undefined {
+export function fractionOf(value: number | undefined): Rational | undefined {
   return value === undefined ? undefined : exactly(value);
 }
 

@@ -7,7 +7,7 @@ import { meetBands } from "../bands/bands.ts";
 import type { Band, Platform, Service } from "../../schema/collection.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { findHeld, type HeldLoad } from "./inertia.ts";
-import { addUp, itemsWithoutMass, listRows, type Loadable, numberOf, type Totals } from "./load-rows.ts";
+import { addUp, itemsWithoutMass, listRows, type Loadable, fractionOf, type Totals } from "./load-rows.ts";
 import { compare, exactly, fraction, minus, over, type Rational, times, toNumber, ZERO } from "../numbers/rational.ts";
 
 /** A limit of the platform. `balance-from` is the end of the balance range nearer the datum. */
@@ -35,7 +35,7 @@ export function massOf(value: bigint): Rational {
 /** Totals of the bare platform, everything on it and a patient (none when `patientKg` is undefined). */
 export function totalLoad(platform: Platform, loadable: Loadable, patientKg?: Rational): Totals {
   const rows = [ownRow(platform), ...listRows(platform, loadable)];
-  return addUp(patientKg ? [...rows, { massKg: patientKg, xMm: numberOf(platform.patient?.xMm) }] : rows);
+  return addUp(patientKg ? [...rows, { massKg: patientKg, xMm: fractionOf(platform.patient?.xMm) }] : rows);
 }
 
 function ownRow(platform: Platform): { massKg: Rational; xMm: Rational } {
@@ -149,7 +149,7 @@ export interface LoadReport {
  * What one fastening has to hold. A direction is null when the platform gives no factor for it ("no factor in this
  * rule"): it is not checked.
  */
-export interface HeldReport {
+interface HeldReport {
   readonly fastening: string;
   readonly kg: number;
   readonly patient: boolean;
@@ -179,7 +179,7 @@ export function reportLoad(platform: Platform, loadable: Loadable, patientKg?: R
     broken,
     items: rows.map(({ item, place, count, massKg, xMm }) => ({ item, place, count, ...numbersOf(massKg, xMm) })),
     own: { ...numbersOf(ownRow(platform).massKg, ownRow(platform).xMm), mm: platform.own.xMm },
-    patient: patientKg ? numbersOf(patientKg, numberOf(platform.patient?.xMm)) : null,
+    patient: patientKg ? numbersOf(patientKg, fractionOf(platform.patient?.xMm)) : null,
     noMass: itemsWithoutMass(platform, rows).map(({ id }) => id),
     crossings: findCrossings(platform, loadable).map((crossing) => ({
       limit: crossing.limit,

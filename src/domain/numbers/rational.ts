@@ -1,4 +1,7 @@
-/** Exact fractions, so that a limit met exactly is told from one just broken: 0.1 kg + 0.2 kg is 0.3 kg here. */
+/**
+ * Exact fractions, so that a limit met exactly is told from one just broken (0.1 kg + 0.2 kg is 0.3 kg here), and a
+ * weight that a slip multiplies or divides stays exact (a kilogram is no whole number of pounds).
+ */
 
 /** `n / d` in lowest terms, `d` above 0. */
 export interface Rational {
@@ -77,6 +80,17 @@ export function over(a: Rational, b: Rational): Rational {
 export function compare(a: Rational, b: Rational): number {
   const difference = a.n * b.d - b.n * a.d;
   return difference < 0n ? -1 : difference > 0n ? 1 : 0;
+}
+
+/** The largest whole number not above the fraction: -2 for -3/2. */
+export function floorOf({ n, d }: Rational): bigint {
+  const whole = n / d;
+  return n < 0n && whole * d !== n ? whole - 1n : whole;
+}
+
+/** The smallest whole number not below the fraction: -1 for -3/2. */
+export function ceilOf({ n, d }: Rational): bigint {
+  return -floorOf({ n: -n, d });
 }
 
 /** The nearest number (within one unit in the last place). */

@@ -37,7 +37,7 @@ export interface Arrangement {
 }
 
 /** What keeps an arrangement from existing, at the words that say so. */
-export interface Problem {
+interface Problem {
   readonly where: Where;
   readonly message: string;
   readonly fix: string;
@@ -114,7 +114,7 @@ function someSets(options: readonly Option[], apart: (a: Option, b: Option) => b
 }
 
 /** A platform's records by id, so that nothing is searched twice. */
-export interface Layout {
+interface Layout {
   readonly platform: Platform;
   readonly items: ReadonlyMap<string, Item>;
   readonly places: ReadonlyMap<string, Place>;

@@ -6,7 +6,7 @@ import type { Platform } from "../../schema/collection.ts";
 import type { Changeover, NetMove, PlannedStep } from "./changeover.ts";
 
 /** The net parts of a changeover, sorted for counting. Pieces are counted, not rows. */
-export interface Counts {
+interface Counts {
   /** What goes home: off the platform, or back into a tray or another place that travels with it. */
   readonly out: readonly CountRow[];
   /** What leaves its home and is fitted. */
@@ -16,13 +16,13 @@ export interface Counts {
   readonly total: { readonly out: number; readonly into: number; readonly moved: number };
 }
 
-export interface CountRow extends NetMove {
+interface CountRow extends NetMove {
   /** It goes home to a place that travels: it must be back there before the platform rolls. */
   readonly stowed: boolean;
 }
 
 /** Pieces that stand in a store and are needed on the way. */
-export interface Fetch {
+interface Fetch {
   readonly item: string;
   readonly place: string;
   readonly count: number;

@@ -4,7 +4,7 @@ import { keyOf } from "./model.ts";
 import { runs } from "./run.ts";
 
 /** One procedure that runs in a state. */
-export interface Edge {
+interface Edge {
   /** Index into `programs`. */
   readonly program: number;
   /** Index of the state it ends in. */
@@ -12,7 +12,7 @@ export interface Edge {
 }
 
 /** How a graph grows. */
-export interface GraphOptions {
+interface GraphOptions {
   /** A forced end of a program in a state where it does not run; `undefined`: it stays impossible. */
   readonly force?: ((state: State, program: Program) => State | undefined) | undefined;
   /** Programs that run only where every turn counts. */

@@ -5,7 +5,7 @@
 import type { Platform, Procedure, Range, Step } from "../../schema/collection.ts";
 
 /** Pieces that must be in a place before the procedure begins. */
-export interface Ready {
+interface Ready {
   readonly item: string;
   readonly place: string;
   readonly count: number;
@@ -54,7 +54,7 @@ export interface Touch {
 }
 
 /** Every step that touches each item, place and fastening, in the order of the procedures. */
-export interface Touches {
+interface Touches {
   readonly items: ReadonlyMap<string, readonly Touch[]>;
   readonly places: ReadonlyMap<string, readonly Touch[]>;
   readonly fastenings: ReadonlyMap<string, readonly Touch[]>;

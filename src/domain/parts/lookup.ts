@@ -5,7 +5,7 @@ import { remember } from "../words/remember.ts";
 import { type Arrangement, validArrangements } from "./arrangements.ts";
 
 /** Records of a platform by id. */
-export interface Lookup {
+interface Lookup {
   readonly items: ReadonlyMap<string, Item>;
   readonly places: ReadonlyMap<string, Place>;
   readonly procedures: ReadonlyMap<string, Procedure>;
@@ -36,7 +36,7 @@ export function bareArrangement(platform: Platform, configuration: Configuration
 }
 
 /** The arrangement in which the platform waits; `undefined` if none is standing. */
-export function standingOf(platform: Platform): Arrangement | undefined {
+export function standingArrangement(platform: Platform): Arrangement | undefined {
   const standing = inUse(platform).find((configuration) => configuration.standing);
   return standing && bareArrangement(platform, standing);
 }

@@ -14,12 +14,12 @@ export type State = Uint16Array;
 export const NONE = 0xffff;
 
 /** An item that can be in a place. */
-export interface Slot {
+interface Slot {
   readonly item: number;
   readonly place: number;
 }
 
-export interface ModelPlace {
+interface ModelPlace {
   readonly id: string;
   /** Index of the item that it is on; -1 for a place of the platform or a store. */
   readonly on: number;
@@ -30,7 +30,7 @@ export interface ModelPlace {
   readonly fastenings: number[];
 }
 
-export interface ModelItem {
+interface ModelItem {
   readonly id: string;
   readonly count: number;
   readonly carries: boolean;
@@ -38,7 +38,7 @@ export interface ModelItem {
   readonly places: number[];
 }
 
-export interface ModelFastening {
+interface ModelFastening {
   readonly id: string;
   readonly states: readonly string[];
   readonly secure: number;

@@ -3,7 +3,7 @@ import type { Alert, Procedure } from "../../schema/collection.ts";
 import type { PlannedStep } from "./changeover.ts";
 
 /** An alert that stands between a procedure's steps, with the number of the step that follows it. */
-export interface PlacedAlert {
+interface PlacedAlert {
   readonly number: number;
   readonly alert: Alert;
 }

@@ -11,7 +11,7 @@ import { type Model, stepsFor } from "./model.ts";
 import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
 
 /** The least-time changeover for some patients; without one, there is no way for them. */
-export interface PatientPlan {
+interface PatientPlan {
   readonly cells: readonly Cell[];
   readonly changeover: Changeover | undefined;
 }

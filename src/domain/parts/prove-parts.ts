@@ -26,7 +26,7 @@ export interface Broken {
  * What the proof found. `broken` holds only causes, in the order of the procedures, `follows` the procedures that run
  * nowhere because one that they include is at fault; `complete` is false if there were too many states to see all.
  */
-export interface PartsProof {
+interface PartsProof {
   readonly broken: readonly Broken[];
   readonly follows: readonly Broken[];
   readonly complete: boolean;

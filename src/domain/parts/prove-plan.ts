@@ -13,7 +13,7 @@ import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
-export interface NoWay {
+interface NoWay {
   readonly rule: "plan/unreachable" | "plan/no-way-back";
   readonly arrangement: Arrangement;
   /** Names of the arrangements at the other end of the pairs without a way. */

@@ -33,15 +33,15 @@ export interface Run {
   readonly stops: readonly Stop[];
   /** Acts done before it stopped. */
   readonly done: number;
-  /** Conditions of the act at fault that were met, of `CONDITIONS`; at the end, minus the number of stops. */
+  /**
+   * Conditions of the act at fault that were met, of the five that a move has, asked in this order: there, enough, not
+   * held, nothing on it, room. At the end, minus the number of stops.
+   */
   readonly met: number;
 }
 
-/** A move's conditions in the order in which they are asked: there, enough, not held, nothing on it, room. */
-export const CONDITIONS = 5;
-
 /** How a run is made. */
-export interface RunOptions {
+interface RunOptions {
   /** Told the state after each act. */
   readonly watch?: (act: Act, state: State) => void;
   /** Stops at a turn of a fastening that does not count, because its place is not on the platform (`vain`). */

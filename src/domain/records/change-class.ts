@@ -1,13 +1,7 @@
 /** How much a change matters to those who were signed off before it: the least class that follows from what changed. */
-import {
-  plainBlocks,
-  plainText,
-  type BlockContent,
-  type CheckContent,
-  type RangeContent,
-  type StepContent,
-} from "./content.ts";
+import { plainBlocks, type BlockContent, type CheckContent, type RangeContent, type StepContent } from "./content.ts";
 import { compareWords, type Verdict } from "./meaning.ts";
+import { plainText } from "../words/say.ts";
 
 /**
  * `editorial`: no effect. `informative`: read it. `procedural`: be seen doing what changed. `critical`: a sign-off

@@ -1,5 +1,6 @@
 /** The shape of what an issue freezes: records without places in files, in plain JSON values. Form 1. */
 import type { SignOffs } from "../../schema/collection.ts";
+import { plainText } from "../words/say.ts";
 
 export interface RangeContent {
   /** The author's words. */
@@ -9,7 +10,7 @@ export interface RangeContent {
   readonly to?: EndContent;
 }
 
-export interface EndContent {
+interface EndContent {
   readonly value: string;
   readonly owned: boolean;
 }
@@ -129,7 +130,7 @@ export interface StepContent {
   readonly checks: readonly CheckContent[];
 }
 
-export interface IncludeContent {
+interface IncludeContent {
   readonly kind: "include";
   readonly procedure: string;
 }
@@ -163,15 +164,6 @@ export type BlockContent =
       readonly name: string;
       readonly attributes: Readonly<Record<string, string | number | boolean>>;
     };
-
-/** Running text as plain words. */
-export function plainText(nodes: readonly InlineContent[]): string {
-  return nodes
-    .map((node) =>
-      node.kind === "text" || node.kind === "code" ? node.text : node.kind === "break" ? " " : plainText(node.children),
-    )
-    .join("");
-}
 
 /** Blocks as plain words, one line a block. */
 export function plainBlocks(blocks: readonly BlockContent[]): string {

@@ -5,7 +5,7 @@ import { sayFitted, sayStates } from "./notice.ts";
 import { differenceBetween, type FieldChange } from "./revisions.ts";
 import { sayAspect } from "./say-difference.ts";
 import { sayList, sayWho } from "../words/say.ts";
-import type { Names } from "./step-lines.ts";
+import type { ThingNames } from "./step-lines.ts";
 
 const WHAT: Readonly<Record<string, string>> = {
   title: "Title",
@@ -31,7 +31,7 @@ const WHAT: Readonly<Record<string, string>> = {
 /** The changed fields of a difference, each with its value before and after as text. */
 export function fieldLines(
   fields: readonly FieldChange[],
-  names: Names,
+  names: ThingNames,
 ): { readonly what: string; readonly was?: string; readonly is?: string }[] {
   return fields.map(({ field, before, after }) => {
     const [was, is] = [textOf(field, before, names), textOf(field, after, names)];
@@ -39,7 +39,7 @@ export function fieldLines(
   });
 }
 
-function textOf(field: string, value: unknown, names: Names): string {
+function textOf(field: string, value: unknown, names: ThingNames): string {
   if (value === undefined || value === null) return "";
   switch (field) {
     case "weight":

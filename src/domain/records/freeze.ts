@@ -69,7 +69,7 @@ export function contentOf(record: Issuable, platform: Platform): Content {
 const contents = new WeakMap<Issuable, Content>();
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
-export function remember<R extends Issuable>(record: R, content: Content): R {
+export function rememberContent<R extends Issuable>(record: R, content: Content): R {
   contents.set(record, content);
   return record;
 }
@@ -210,11 +210,6 @@ function withoutLoneHashes(value: unknown, other: string): unknown {
  */
 function hashedPhoto(id: string): RegExp {
   return new RegExp(`"id":${JSON.stringify(id).replace(/[^"a-z0-9-]/gi, "\\$&")},"image":\\{"height":[^{}]*"sha256":`);
-}
-
-/** Whether a record no longer says what its issue of the same revision says. */
-export function differsFromIssue(record: Issuable, platform: Platform, issued: Content): boolean {
-  return differs(contentOf(record, platform), issued);
 }
 
 function documentOf<K extends Issued["kind"]>(record: Controlled, kind: K): DocumentContent & { readonly kind: K } {

@@ -7,14 +7,14 @@ import type { Content } from "./content.ts";
 import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
 
 /** What a content names, as it was on the day of issue; without places in files. */
-export interface Uses {
+export interface NamedParts {
   readonly items: readonly Omit<Item, "where" | "at">[];
   readonly places: readonly Omit<Place, "where" | "at">[];
   readonly fastenings: readonly Omit<Fastening, "where" | "at">[];
 }
 
 /** The file of an issue, form 2. `with` names the other issues of the same run: none of them can go missing unseen. */
-export interface FrozenFile {
+interface FrozenFile {
   readonly form: 2;
   readonly kind: Issued["kind"];
   readonly platform: string;
@@ -27,7 +27,7 @@ export interface FrozenFile {
   /** `platform/id@revision`, sorted. */
   readonly with: readonly string[];
   readonly hash: string;
-  readonly uses: Uses;
+  readonly uses: NamedParts;
   readonly content: Content;
 }
 
@@ -48,12 +48,12 @@ export function freezeRecord(
     signed,
     with: [...others].sort(),
   };
-  const rest = { uses: usesOf(content, platform), content };
+  const rest = { uses: namedParts(content, platform), content };
   return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };
 }
 
 /** The items, places and fastenings that a content names, and where those are; in the order of the platform. */
-export function usesOf(content: Content, platform: Platform): Uses {
+function namedParts(content: Content, platform: Platform): NamedParts {
   const named = new Set(idsIn(content));
   // What an item or a fastening names is needed to run it, and so on until nothing new is named.
   for (let size = -1; size !== named.size;) {

@@ -1,5 +1,6 @@
 /** Which step of an earlier issue is which step of a later one, and which of them moved. */
-import { plainText, type ProcedureContent, type StepContent } from "./content.ts";
+import type { ProcedureContent, StepContent } from "./content.ts";
+import { plainText } from "../words/say.ts";
 import { likeness, surelyRising } from "./edits.ts";
 import { canonicalJson } from "./freeze.ts";
 
@@ -14,7 +15,7 @@ export interface NumberedStep {
 }
 
 /** Two steps that are the same one. */
-export interface Pair {
+interface Pair {
   readonly before: NumberedStep;
   readonly after: NumberedStep;
   /** It stands in another order among the steps that stayed; of two that changed places, both do. */

@@ -29,7 +29,7 @@ export function compareWords(before: string, after: string): Verdict {
  * A text as the pieces that make a difference, in order: words in lower case (the letters of a unit as they are),
  * figures with their sign and point, and every symbol. Punctuation, quotes and hyphens between words are left out.
  */
-export function tokensOf(text: string): Token[] {
+function tokensOf(text: string): Token[] {
   const even = text
     .normalize("NFC")
     .replace(/[‐‑‒–—−]/g, "-")
@@ -49,7 +49,7 @@ export function tokensOf(text: string): Token[] {
 }
 
 /** A piece of a text. `text` is as it is compared; a unit after a figure is written as one of it (`1kg`). */
-export interface Token {
+interface Token {
   readonly kind: "figure" | "unit" | "word" | "sign";
   readonly text: string;
 }

@@ -6,7 +6,7 @@ import { signOffsStand, type ChangeClass } from "./change-class.ts";
 import { plainBlocks, type BlockContent, type CheckContent, type StepContent } from "./content.ts";
 import { sayWho } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
-import { instructionOf, stepFacts, stepLines, type Names } from "./step-lines.ts";
+import { instructionOf, stepFacts, stepLines, type ThingNames } from "./step-lines.ts";
 
 /** One thing to do differently, or to know. */
 export interface NoticePoint {
@@ -34,7 +34,7 @@ export interface Notice {
 }
 
 /** The points of a notice in the order of the procedure; what is about the whole stands first. */
-export function noticeOf(difference: Difference, names: Names): Notice {
+export function noticeOf(difference: Difference, names: ThingNames): Notice {
   const points = [
     ...difference.fields.flatMap((field) => fieldPoints(field, names)),
     ...difference.steps.flatMap((change) => stepPoints(change, names)),
@@ -58,7 +58,7 @@ export function changedSteps({ steps }: Difference): Set<number> {
   );
 }
 
-function stepPoints(change: StepChange, names: Names): NoticePoint[] {
+function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
   const { kind, before, after } = change;
   if (kind === "removed")
     return [
@@ -95,7 +95,7 @@ function stepPoints(change: StepChange, names: Names): NoticePoint[] {
 }
 
 /** Why a step is to be seen again in which nothing weighty changed. */
-function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: Names): string {
+function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: ThingNames): string {
   const guards = incidents.length
     ? `Guards against: ${incidents.map(names.incident).join("; ")}. Something that guards against it changed.`
     : "";
@@ -104,7 +104,7 @@ function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, na
 
 function linePoints(
   change: StepChange,
-  names: Names,
+  names: ThingNames,
   shared: Pick<NoticePoint, "step" | "by" | "instruction">,
 ): NoticePoint[] {
   const { before, after } = change;
@@ -158,7 +158,7 @@ function linePoints(
 function checkPoints(
   before: readonly CheckContent[],
   after: readonly CheckContent[],
-  names: Names,
+  names: ThingNames,
 ): { text: string; was?: string }[] {
   const say = ({ answer, by }: CheckContent) =>
     `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
@@ -178,7 +178,7 @@ function checkPoints(
   return [...changed, ...gone];
 }
 
-function fieldPoints({ field, before, after, class: changeClass }: FieldChange, names: Names): NoticePoint[] {
+function fieldPoints({ field, before, after, class: changeClass }: FieldChange, names: ThingNames): NoticePoint[] {
   const point = (text: string, was?: string): NoticePoint[] => [
     { text, ...(was ? { was } : {}), class: changeClass, by: [] },
   ];
@@ -237,14 +237,14 @@ function blockPoints(
 }
 
 /** Pieces in places as a list. */
-export function sayFitted(value: unknown, { item, place }: Pick<Names, "item" | "place">): string {
+export function sayFitted(value: unknown, { item, place }: Pick<ThingNames, "item" | "place">): string {
   return ((value ?? []) as readonly { place: string; item: string; count: number }[])
     .map((fitted) => `${fitted.count} ${item(fitted.item)} in ${place(fitted.place)}`)
     .join(", ");
 }
 
 /** Fastenings and their states as a list. */
-export function sayStates(value: unknown, { fastening }: Pick<Names, "fastening">): string {
+export function sayStates(value: unknown, { fastening }: Pick<ThingNames, "fastening">): string {
   return ((value ?? []) as readonly { fastening: string; state: string }[])
     .map((each) => `${fastening(each.fastening)} ${each.state}`)
     .join(", ");

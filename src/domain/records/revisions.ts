@@ -15,7 +15,6 @@ import {
 } from "./change-class.ts";
 import {
   plainBlocks,
-  plainText,
   type BlockContent,
   type Content,
   type EntryContent,
@@ -26,6 +25,7 @@ import { wordEdits, type Edit } from "./edits.ts";
 import { canonicalJson, samePhotos } from "./freeze.ts";
 import { matchSteps, movedAcrossCritical, numberedSteps, type NumberedStep } from "./match-steps.ts";
 import type { SignOffs } from "../../schema/collection.ts";
+import { plainText } from "../words/say.ts";
 
 /** What became of a step. */
 export interface StepChange {
@@ -59,7 +59,7 @@ export interface FieldChange {
 }
 
 /** Sections of the later issue: headings, and for each entry the index of its step in `steps` or the entry itself. */
-export interface Layout {
+interface Layout {
   readonly title: string;
   readonly entries: readonly (number | EntryContent)[];
 }
@@ -187,7 +187,7 @@ const KEYS: Readonly<Record<Exclude<Aspect, "parts" | "turns">, readonly (keyof 
  * What differs between two steps, in the order of the page. `renamed` gives the later ids of steps that have another
  * one.
  */
-export function aspectsOf(
+function aspectsOf(
   before: StepContent,
   after: StepContent,
   renamed: ReadonlyMap<string, string> = new Map(),

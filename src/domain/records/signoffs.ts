@@ -2,13 +2,13 @@
 import type { Check, Collection, Configuration, Procedure, Step } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
 import { isSameCheck } from "./change-class.ts";
-import { type Content, plainText } from "./content.ts";
+import type { Content } from "./content.ts";
 import { contentOf, contentOfIssue } from "./freeze.ts";
 import { changesToSee, differenceBetween, earliestStanding, type StepChange } from "./revisions.ts";
-import { sayInstruction } from "../words/say.ts";
+import { plainText, sayInstruction } from "../words/say.ts";
 
 /** A change that a sign-off does not outlast. */
-export interface Cause {
+interface Cause {
   readonly document: Procedure | Configuration;
   readonly revision: number;
   readonly date?: string;

@@ -3,17 +3,16 @@ import type { Crew } from "../../schema/collection.ts";
 import { classOfAspect, type Aspect, type ChangeClass } from "./change-class.ts";
 import {
   plainBlocks,
-  plainText,
   type AlertContent,
   type OperationContent,
   type PhotoContent,
   type StepContent,
 } from "./content.ts";
 import type { StepChange } from "./revisions.ts";
-import { sayDuration, sayWho } from "../words/say.ts";
+import { plainText, sayDuration, sayWho } from "../words/say.ts";
 
 /** Names of what ids stand for; an id that is gone names itself. */
-export interface Names {
+export interface ThingNames {
   readonly item: (id: string) => string;
   readonly place: (id: string) => string;
   readonly fastening: (id: string) => string;
@@ -56,7 +55,7 @@ const MARKS: Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mar
  * The changed aspects of a step that is in both issues, in the order of the page; moved comes first. Empty for one that
  * was added, removed or left as it was.
  */
-export function stepLines(change: StepChange, names: Names): StepLine[] {
+export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
   const { before, after, aspects, moved } = change;
   if (!before || !after) return [];
   const line = (aspect: Aspect): StepLine => {
@@ -100,7 +99,7 @@ export function stepLines(change: StepChange, names: Names): StepLine[] {
 /**
  * Who, for whom, what it moves and turns and how it is checked: all that a new or removed step asks for, one line each.
  */
-export function stepFacts(step: StepContent, names: Names): { readonly what: string; readonly text: string }[] {
+export function stepFacts(step: StepContent, names: ThingNames): { readonly what: string; readonly text: string }[] {
   return (["by", "band", "alerts", "detail", "reason", "parts", "turns", "checks"] as const).flatMap((aspect) => {
     const text = textOf(aspect, step, names);
     const isForAll = aspect === "band" && !step.weight && !step.age;
@@ -113,7 +112,7 @@ export function instructionOf(step: StepContent): string {
   return plainText(step.instruction).trim();
 }
 
-function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent, names: Names): string {
+function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent, names: ThingNames): string {
   switch (aspect) {
     case "name":
       return step.id ?? "";
@@ -157,7 +156,7 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
   }
 }
 
-function operationText(operations: readonly OperationContent[], { item, place, fastening }: Names): string {
+function operationText(operations: readonly OperationContent[], { item, place, fastening }: ThingNames): string {
   return operations
     .map((operation) =>
       operation.kind === "move"

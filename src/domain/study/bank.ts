@@ -1,6 +1,6 @@
 /** A bank of questions as it is sent to a browser: every text once. */
 import type { Askable } from "./paper.ts";
-import { idOf, type Question, type QuestionKind, type Source } from "./questions/question.ts";
+import { idOf, type Question, type QuestionKind, type QuestionSource } from "./questions/question.ts";
 
 /**
  * Texts, then questions in columns of numbers into them: alike beside alike is short to send, and nothing in it can be
@@ -36,7 +36,7 @@ export function packBank(questions: readonly Question[]): PackedBank {
   };
   const sources: PackedBank["sources"][number][] = [];
   const sourceNumbers = new Map<string, number>();
-  const sourceOf = ({ kind, id, title, code, revision }: Source) => {
+  const sourceOf = ({ kind, id, title, code, revision }: QuestionSource) => {
     const key = `${kind} ${id}`;
     if (!sourceNumbers.has(key))
       sourceNumbers.set(

@@ -1,15 +1,15 @@
 /** Papers: questions drawn from a bank by a seed, with their answers in an order that the seed decides. */
 import { type Draw, drawsFrom, shuffle } from "../numbers/chance.ts";
-import type { Choice, Question } from "./questions/question.ts";
+import type { AnswerChoice, Question } from "./questions/question.ts";
 
 /** What a paper needs of a question; a bank sent to a browser holds just this. */
 export type Askable = Pick<Question, "id" | "kind" | "source" | "prompt" | "given" | "photo" | "proof"> & {
-  readonly key: readonly Pick<Choice, "text">[];
-  readonly wrong: readonly Pick<Choice, "text">[];
+  readonly key: readonly Pick<AnswerChoice, "text">[];
+  readonly wrong: readonly Pick<AnswerChoice, "text">[];
 };
 
 /** A question as it stands on a paper. */
-export interface Asked<Q extends Askable = Askable> {
+export interface PaperQuestion<Q extends Askable = Askable> {
   readonly question: Q;
   /** What can be chosen, or the lines to be put in order. */
   readonly choices: readonly string[];
@@ -21,7 +21,7 @@ export interface Asked<Q extends Askable = Askable> {
 const WRONG_SHOWN = 3;
 
 /** A question with its choices in the order that the draws decide. */
-export function askOne<Q extends Askable>(question: Q, draw: Draw): Asked<Q> {
+export function askOne<Q extends Askable>(question: Q, draw: Draw): PaperQuestion<Q> {
   const key = question.key.map(({ text }) => text);
   // The most plausible wrong answers come first in the list: two of the three are drawn from its front half.
   const half = Math.ceil(question.wrong.length / 2);
@@ -46,7 +46,7 @@ export function askOne<Q extends Askable>(question: Q, draw: Draw): Asked<Q> {
  * spread, and
  * of each kind what is safety-critical comes first.
  */
-export function drawPaper<Q extends Askable>(bank: readonly Q[], seed: string, count: number): Asked<Q>[] {
+export function drawPaper<Q extends Askable>(bank: readonly Q[], seed: string, count: number): PaperQuestion<Q>[] {
   const draw = drawsFrom(seed);
   const kinds = shuffle([...new Set(bank.map(({ kind }) => kind))], draw);
   const piles = new Map(
@@ -86,7 +86,7 @@ function pileOf<Q extends Askable>(questions: readonly Q[], draw: Draw): Q[] {
 }
 
 /** Whether what was chosen is right: one choice, or all lines in order. */
-export function isRight({ right }: Asked, chosen: readonly number[]): boolean {
+export function isRight({ right }: PaperQuestion, chosen: readonly number[]): boolean {
   return chosen.length === right.length && chosen.every((choice, at) => choice === right[at]);
 }
 
@@ -96,6 +96,6 @@ export function letterOf(at: number): string {
 }
 
 /** The right letter, or all letters in the right order: `c`, `b d a c`. */
-export function sayKey({ right }: Asked): string {
+export function sayKey({ right }: PaperQuestion): string {
   return right.map(letterOf).join(" ");
 }

@@ -4,7 +4,7 @@ import type { Model } from "../parts/model.ts";
 import { planTimeline, type Timeline } from "./timeline.ts";
 
 /** One step with its place in time; `by` is a role id, `both`, or role ids with spaces between. */
-export interface ResultStep {
+interface ResultStep {
   readonly procedure: string;
   readonly step: number;
   readonly by: string;
@@ -25,7 +25,7 @@ export interface ChangeoverResult {
 }
 
 /** The timeline of a changeover for a crew of these roles. */
-export function timelineOf(changeover: Changeover, model: Model, crew: readonly string[]): Timeline {
+function timelineOf(changeover: Changeover, model: Model, crew: readonly string[]): Timeline {
   return planTimeline(changeover.steps, crew, model.platform);
 }
 
@@ -57,6 +57,6 @@ export function changeoverResult(
 }
 
 /** Who acts: the role, `both` for a crew of two, else the roles with spaces between. */
-export function sayWho(by: readonly string[], crew: readonly string[]): string {
+function sayWho(by: readonly string[], crew: readonly string[]): string {
   return crew.length === 2 && by.length === 2 ? "both" : by.join(" ");
 }

@@ -21,7 +21,7 @@ export interface Schedule {
 }
 
 /** Earliest and latest start and end, and the slack between them (0: critical). */
-export interface PathTask {
+interface PathTask {
   readonly earliestStart: number;
   readonly earliestEnd: number;
   readonly latestStart: number;

@@ -1,6 +1,6 @@
 /** `load/out-of-balance`: every arrangement balances within the platform's limits. */
 import type { Rule } from "../../findings/finding.ts";
-import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayMm, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayMm, sayBrokenFor } from "./words.ts";
 
 /** Reports each configuration or option that takes the balance point out of `limits: balance` at an end of its band. */
 export const outOfBalance: Rule = {
@@ -23,7 +23,7 @@ export const outOfBalance: Rule = {
         message:
           `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient ` +
           `of ${sayKg(patientKg)}: ${side} limit ` +
-          `of ${sayMm(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+          `of ${sayMm(crossing.limitValue)} ${sayBrokenFor(broken)}${sayAlso(broken.also)}`,
         fix:
           `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum` +
           (broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`) +

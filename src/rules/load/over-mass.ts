@@ -1,6 +1,6 @@
 /** `load/over-mass`: no arrangement is heavier than the platform may be. */
 import type { Rule } from "../../findings/finding.ts";
-import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayPatients } from "./words.ts";
+import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayBrokenFor } from "./words.ts";
 
 /** Reports each configuration or option that takes the platform over `limits: mass` at an end of its band. */
 export const overMass: Rule = {
@@ -18,7 +18,7 @@ export const overMass: Rule = {
         expected: [`at most ${sayKg(crossing.limitValue)}`],
         message:
           `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: ` +
-          `over the limit of ${sayKg(crossing.limitValue)} ${sayPatients(broken)}${sayAlso(broken.also)}`,
+          `over the limit of ${sayKg(crossing.limitValue)} ${sayBrokenFor(broken)}${sayAlso(broken.also)}`,
         fix:
           broken.always || !crossing.atKg
             ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`

@@ -65,7 +65,7 @@ export function sayAlso(also: readonly string[]): string {
 }
 
 /** For which patients of the band a limit is broken, with the first weight that crosses it. */
-export function sayPatients({ crossing: { broken, atKg }, always }: BrokenLimit): string {
+export function sayBrokenFor({ crossing: { broken, atKg }, always }: BrokenLimit): string {
   if (always || !atKg) return "for every patient of the band";
   return broken === "over" ? `for every patient over ${sayKg(atKg)}` : `for every patient under ${sayKg(atKg)}`;
 }

@@ -7,7 +7,7 @@ import { type Broken, faultyProcedure } from "../../domain/parts/prove-parts.ts"
 import { type Hindrance, piecesIn, type Stop } from "../../domain/parts/run.ts";
 
 /** A finding of the proof, without its severity. */
-export interface Said extends Remark {
+interface Said extends Remark {
   readonly rule: Hindrance;
   readonly where: Where;
 }

@@ -3,7 +3,7 @@ import { type Rule, whereOf } from "../../findings/finding.ts";
 import { photosOf } from "../photos.ts";
 
 /** Fewest pixels on the long side of what is shown. */
-export const FEWEST_PIXELS = 1000;
+const FEWEST_PIXELS = 1000;
 
 /** What is shown of a photo has at least 1,000 pixels on its long side. */
 export const lowResolution: Rule = {

@@ -3,8 +3,8 @@ import type { Rule } from "../../findings/finding.ts";
 import { photosOf } from "../photos.ts";
 
 /** Most bytes and most pixels of an image. */
-export const MOST_BYTES = 40_000_000;
-export const MOST_PIXELS = 60_000_000;
+const MOST_BYTES = 40_000_000;
+const MOST_PIXELS = 60_000_000;
 
 /** An image has at most 40 MB and 60 megapixels. */
 export const tooLarge: Rule = {

@@ -4,7 +4,7 @@ import { isEnglish, textsOf } from "../texts.ts";
 import { countWords, sentencesOf, countedParts } from "../words.ts";
 
 /** Most words of a sentence that says what to do, and of any other. */
-export const MOST_WORDS = { instruction: 20, other: 25 } as const;
+const MOST_WORDS = { instruction: 20, other: 25 } as const;
 
 /** An instruction has at most 20 words a sentence, other text at most 25. */
 export const longSentence: Rule = {

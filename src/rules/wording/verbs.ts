@@ -16,7 +16,7 @@ const HANDLING = `
  * Verbs of handling in the form of an order: `lift`, `lock`, `push`. Verbs of holding, looking and speaking are not
  * among them.
  */
-export const handlingVerbs: readonly string[] = HANDLING.trim().split(/\s+/);
+const handlingVerbs: readonly string[] = HANDLING.trim().split(/\s+/);
 
 /** The same as the inside of a regular expression. */
 export const HANDLING_VERB = `(?:${handlingVerbs.join("|")})`;

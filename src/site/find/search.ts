@@ -2,7 +2,7 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
-import { wordsOf } from "../../domain/find/find.ts";
+import { searchWords } from "../../domain/find/find.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
 
@@ -11,7 +11,7 @@ const USED =
   /^(pagefind\.js|pagefind-worker\.js|pagefind-entry\.json|wasm\.[\w-]+\.pagefind|pagefind\.[\w-]+\.pf_meta|(fragment|filter|index)\/.*)$/;
 
 /** An index that grows by a page at a time. */
-export interface Search {
+interface Search {
   /**
    * Takes a page of the site into the index, one after the other in the order of the calls; pages that search does not
    * find are let pass. Throws what an earlier page met.
@@ -91,7 +91,7 @@ function countWords(html: string, known: Map<string, number>): void {
     .replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ")
     .replace(/<[^>]+>/g, " ")
     .replace(/&[#\w]+;/g, " ");
-  for (const word of wordsOf(main))
+  for (const word of searchWords(main))
     if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + 1);
 }
 

@@ -13,7 +13,7 @@ import { takesPlaceOf } from "../../domain/cards/subjects.ts";
 import { once, type Site } from "../site.ts";
 
 /** Lines that belong together. */
-export interface ChecklistPart {
+interface ChecklistPart {
   readonly lines: readonly CardLine[];
   /** Number of its first check; holds have no number. */
   readonly from: number;

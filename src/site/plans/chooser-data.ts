@@ -6,7 +6,7 @@ import type { Band, Configuration, Platform, Range } from "../../schema/collecti
 import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
-import { inUse, lookup, standingOf } from "../../domain/parts/lookup.ts";
+import { inUse, lookup, standingArrangement } from "../../domain/parts/lookup.ts";
 import type { Site } from "../site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */
@@ -52,7 +52,7 @@ export interface ChooserData {
 
 /** The chooser's data for a platform. */
 export function chooserData(site: Site, platform: Platform): ChooserData {
-  const standing = standingOf(platform),
+  const standing = standingArrangement(platform),
     model = modelOf(platform);
   return {
     service: bandData(site.collection.service.band),

@@ -2,7 +2,8 @@
 import type { Change, Controlled, Platform } from "../../schema/collection.ts";
 import type { Proposal } from "../../domain/force/force.ts";
 import { proposalsFor } from "./proposals.ts";
-import { differenceAddress, type Issuable, noticeAddress, revisionsOf } from "./revisions.ts";
+import { differenceAddress, noticeAddress, revisionsOf } from "./revisions.ts";
+import type { Issuable } from "../../domain/records/freeze.ts";
 import { platformOf, type Site } from "../site.ts";
 
 /** One change. `date` is empty when nothing says when. */

@@ -4,7 +4,7 @@ import { covers, meetBands } from "../../domain/bands/bands.ts";
 import { buildersOf } from "../plans/uses.ts";
 
 /** A step for some of the configuration's patients only. */
-export interface Differing {
+interface Differing {
   readonly procedure: Procedure;
   readonly step: Step;
   readonly only: { readonly weight?: Range; readonly age?: Range };

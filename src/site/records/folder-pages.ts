@@ -2,7 +2,7 @@
 import { addressOfBand } from "../../domain/cards/band-cards.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
-import { configurationOf, faultOfCode, isStale } from "../../paper/folder-audit.ts";
+import { configurationOf, faultOfCode } from "../../paper/folder-audit.ts";
 import { audits } from "./revisions.ts";
 import { lookup } from "../../domain/parts/lookup.ts";
 import { needed, type Site } from "../site.ts";
@@ -95,9 +95,4 @@ export function sayCopy(audited: AuditedCopy): { readonly state: string; readonl
     case "not-tracked":
       return { state: "not made here", act: "Nothing is known of it: ask why it is there." };
   }
-}
-
-/** Whether a copy has to be looked at or changed. */
-export function needsHand(audited: AuditedCopy): boolean {
-  return isStale(audited) || audited.state === "unread" || audited.state === "coming";
 }

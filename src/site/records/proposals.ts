@@ -4,9 +4,9 @@
  */
 import type { Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
-import { kindOf } from "../../domain/records/freeze.ts";
+import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
 import { needed, once, platformOf, type Site } from "../site.ts";
-import { addressOfDocument, differenceAddress, documentsOf, FOLDERS, type Issuable } from "./revisions.ts";
+import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
 
 /** A proposal with all that its pages are made of. */
 export interface Proposed {

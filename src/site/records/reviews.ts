@@ -5,13 +5,13 @@
 import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { FeedEntry } from "../../domain/records/feed.ts";
 import type { ReviewDate } from "../../domain/records/calendar.ts";
-import { kindOf } from "../../domain/records/freeze.ts";
+import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { judgesForce, runRules } from "../../rules/run-rules.ts";
 import { once, type Site } from "../site.ts";
 import { proposalsFor, proposalsOf } from "./proposals.ts";
-import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions, type Issuable } from "./revisions.ts";
+import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions } from "./revisions.ts";
 
 /** A document with its platform and the address of its page. */
 export interface Reviewed {

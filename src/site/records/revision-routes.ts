@@ -1,10 +1,10 @@
 /** Routes of the pages about one revision of a document. */
 import type { Site } from "../site.ts";
-import { documentsOf, FOLDERS, type Issuable, type Revision } from "./revisions.ts";
-import { kindOf } from "../../domain/records/freeze.ts";
+import { documentsOf, FOLDERS, type Revision } from "./revisions.ts";
+import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
 import type { Platform } from "../../schema/collection.ts";
 
-export interface RevisionRoute {
+interface RevisionRoute {
   readonly params: { readonly platform: string; readonly kind: string; readonly id: string; readonly n?: string };
   readonly props: { readonly platform: Platform; readonly document: Issuable; readonly revision: Revision };
 }

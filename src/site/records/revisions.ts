@@ -2,21 +2,19 @@
  * The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are,
  * and what they make stale.
  */
-import type { Change, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
+import type { Change, Platform, Procedure } from "../../schema/collection.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
 import type { Proposal } from "../../domain/force/force.ts";
-import type { Content, ProcedureContent } from "../../domain/records/content.ts";
+import type { Content } from "../../domain/records/content.ts";
 import { effectsOf, type Effects, type Planned } from "../../domain/cards/effects.ts";
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
-import { contentOf, contentOfIssue, kindOf } from "../../domain/records/freeze.ts";
+import { contentOf, contentOfIssue, type Issuable, kindOf } from "../../domain/records/freeze.ts";
 import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
-import type { Names } from "../../domain/records/step-lines.ts";
+import type { ThingNames } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
 import { once, type Site } from "../site.ts";
-
-export type Issuable = Procedure | Configuration | Option;
 
 /** One revision of a document: frozen, or the present text. */
 export interface Revision {
@@ -217,7 +215,7 @@ function plannedOf(site: Site, platform: Platform): Planned[] {
 }
 
 /** Names of items, places, fastenings and incidents of a platform; an id that is gone names itself. */
-export function namesOf(site: Site, platform: Platform): Names {
+export function namesOf(site: Site, platform: Platform): ThingNames {
   return once(site, `names/${platform.id}`, () => {
     const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
       const names = new Map(list.map(({ id, name }) => [id, name]));
@@ -246,16 +244,6 @@ export function barsOf(site: Site, platform: Platform, procedure: Procedure): Re
     const own = procedure.steps.filter((step) => step.procedure === procedure.id);
     return new Set(own.flatMap((step, at) => (changed.has(at + 1) ? [step.number] : [])));
   });
-}
-
-/** Number on the page of each own step of the present text, by its number among its own. */
-export function pageNumber(procedure: Procedure, own: number): number {
-  return procedure.steps.filter((step) => step.procedure === procedure.id)[own - 1]?.number ?? own;
-}
-
-/** Whether a frozen content is a procedure's. */
-export function isProcedure(content: Content): content is ProcedureContent {
-  return content.kind === "procedure";
 }
 
 /** A card with its platform and what has become of it. */

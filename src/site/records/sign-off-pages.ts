@@ -13,7 +13,7 @@ import { once, type Site } from "../site.ts";
 import { questionsOf } from "../study/questions.ts";
 
 /** A sign-off record, ready to be drawn. */
-export interface SignOffRecord {
+interface SignOffRecord {
   readonly title: string;
   readonly code: string;
   readonly revision: number;

@@ -2,7 +2,7 @@
 import type { Platform } from "../../schema/collection.ts";
 import { type PackedBank, packBank } from "../../domain/study/bank.ts";
 import { placeCallouts } from "../../drawing/callouts.ts";
-import { type Asked, drawPaper } from "../../domain/study/paper.ts";
+import { type PaperQuestion, drawPaper } from "../../domain/study/paper.ts";
 import { listQuestions } from "../../domain/study/questions.ts";
 import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
@@ -27,7 +27,7 @@ export interface BankPhoto {
 }
 
 /** A document that can be practised, as it is now. */
-export interface BankDocument {
+interface BankDocument {
   readonly kind: "procedure" | "configuration";
   readonly id: string;
   readonly title: string;
@@ -51,7 +51,7 @@ export function questionsOf(site: Site, platform: Platform): readonly Question[]
 }
 
 /** The paper that is built in, by the seed `1`. */
-export function paperOf(site: Site, platform: Platform): readonly Asked<Question>[] {
+export function paperOf(site: Site, platform: Platform): readonly PaperQuestion<Question>[] {
   return once(site, `paper/${platform.id}`, () => drawPaper(questionsOf(site, platform), "1", PAPER_QUESTIONS));
 }
 

@@ -6,7 +6,7 @@ import { remember } from "../../domain/words/remember.ts";
 import { usesOf } from "../plans/uses.ts";
 
 /** One page on the path. */
-export interface Stop {
+interface Stop {
   readonly kind: "page" | "lesson";
   readonly title: string;
   readonly address: string;
@@ -18,7 +18,7 @@ export interface Stop {
 }
 
 /** A leg of the path. */
-export interface Leg {
+interface Leg {
   readonly title: string;
   readonly about?: string;
   readonly band?: Band;

@@ -8,7 +8,7 @@ import type { Severity } from "../../schema/collection.ts";
 import { once, type Site } from "../site.ts";
 
 /** A line of an example; what differs from the other one is marked. */
-export interface ExampleLine {
+interface ExampleLine {
   readonly text: string;
   readonly marked: boolean;
 }
@@ -19,7 +19,7 @@ export interface Example {
   readonly lines: readonly ExampleLine[];
 }
 
-export interface RuleDoc {
+interface RuleDoc {
   readonly id: string;
   readonly group: string;
   readonly severity: Severity;
@@ -37,7 +37,7 @@ export interface RuleDoc {
 /** Lines shown before and after a difference. */
 const AROUND = 2;
 
-export interface RuleGroup {
+interface RuleGroup {
   readonly id: string;
   readonly title: string;
   readonly docs: readonly RuleDoc[];

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Range } from "../../../src/schema/collection.ts";
 import { MASS_PER_KG, MASS_PER_LB } from "../../../src/schema/units.ts";
-import { compareFractions, fraction, type Fraction } from "../../../src/domain/numbers/fractions.ts";
+import { compare, fraction, type Rational } from "../../../src/domain/numbers/rational.ts";
 import {
   type BandRow,
   findDangers,
@@ -269,7 +269,7 @@ describe("danger weights of any table", () => {
           expect([...new Set(listed("estimate").map(([, taken]) => taken))].sort()).toEqual(others);
           expect(listed("estimate").every(([right]) => right === truth.join("+"))).toBe(true);
           const lengths = dangers.map(
-            ({ from, to }) => compareFractions(from.value, to.value) || (from.owned && to.owned ? -1 : 1),
+            ({ from, to }) => compare(from.value, to.value) || (from.owned && to.owned ? -1 : 1),
           );
           expect(lengths.every((sign) => sign < 0)).toBe(true);
         },
@@ -335,9 +335,7 @@ describe("other readings of any told weight", () => {
                 ids.length > 0 && !ids.some((id) => now.includes(id)) ? [ids] : [],
               ]);
               for (const { from, to } of found)
-                expect([compareFractions(from, fraction(point![1], point![2])), compareFractions(from, to)]).toEqual([
-                  0, 0,
-                ]);
+                expect([compare(from, fraction(point![1], point![2])), compare(from, to)]).toEqual([0, 0]);
             }
             const half = per[weight.unit];
             const spreads: [SlipKind, [bigint, bigint], [bigint, bigint], boolean][] = [
@@ -353,9 +351,9 @@ describe("other readings of any told weight", () => {
               for (const reading of found) {
                 // Its stretch begins and ends where the spread does or at an end of a row, and between these the
                 // arrangements are its own.
-                const isEnd = (value: Fraction, spread: [bigint, bigint]) =>
+                const isEnd = (value: Rational, spread: [bigint, bigint]) =>
                   [fraction(...spread), fraction(0n), ...endsOf(rows).map((end) => fraction(end))].some(
-                    (end) => compareFractions(end, value) === 0,
+                    (end) => compare(end, value) === 0,
                   );
                 expect(isEnd(reading.from, from) && isEnd(reading.to, to)).toBe(true);
                 expect(
@@ -395,7 +393,7 @@ describe("other readings of a told weight", () => {
   it("has the pound exactly (NIST SP 811, appendix B.8)", () => {
     const [pounds] = otherReadings(table, told(10, 0, "kg"));
     expect(pounds!.slip).toBe("pounds-as-kilograms");
-    expect(compareFractions(pounds!.from, fraction(10n * MASS_PER_LB))).toBe(0);
+    expect(compare(pounds!.from, fraction(10n * MASS_PER_LB))).toBe(0);
   });
   it("asks about an estimate only when it is one", () => {
     expect(otherReadings(table, told(64, 1, "kg"), true).some(({ slip }) => slip === "estimate")).toBe(true);

@@ -6,7 +6,7 @@ import {
   rankEntries,
   stemOf,
   withOtherNames,
-  wordsOf,
+  searchWords,
   type FindEntry,
 } from "../../../src/domain/find/find.ts";
 
@@ -71,7 +71,7 @@ describe("ranking", () => {
 
 describe("words", () => {
   it("are lower case without accents or signs", () => {
-    expect(wordsOf("Crew’s Café, 10:30 (FCR-T-02)")).toEqual(["crew", "cafe", "10", "30", "fcr", "t", "02"]);
+    expect(searchWords("Crew’s Café, 10:30 (FCR-T-02)")).toEqual(["crew", "cafe", "10", "30", "fcr", "t", "02"]);
   });
   // The endings s, es, ies, ed and ing, as in the first steps of M. F. Porter, An algorithm for suffix stripping, 1980
   // (from memory; much simplified).

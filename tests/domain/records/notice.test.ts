@@ -4,11 +4,11 @@ import { describe, expect, it } from "vitest";
 import type { ProcedureContent, StepContent } from "../../../src/domain/records/content.ts";
 import { changedSteps, concerned, noticeOf } from "../../../src/domain/records/notice.ts";
 import { differenceBetween } from "../../../src/domain/records/revisions.ts";
-import { stepLines, type Names } from "../../../src/domain/records/step-lines.ts";
+import { stepLines, type ThingNames } from "../../../src/domain/records/step-lines.ts";
 import { procedureContent } from "../../arbitraries/content.ts";
 
 const located = { where: { file: "service.yaml", line: 1, column: 1 }, at: {} };
-const names: Names = {
+const names: ThingNames = {
   item: (id) => id,
   place: (id) => id,
   fastening: (id) => id,

@@ -3,7 +3,7 @@
  * what made them.
  */
 import type { Band, Collection, Platform, Procedure, Range, Service, Step } from "../../../src/schema/collection.ts";
-import type { Choice, Question } from "../../../src/domain/study/questions/question.ts";
+import type { AnswerChoice, Question } from "../../../src/domain/study/questions/question.ts";
 
 /** What is wrong with a question; empty if its key is right and every wrong answer wrong. */
 export type Faults = string[];
@@ -380,7 +380,7 @@ export class Judge {
   }
 
   /** Which answers to the question are right. */
-  #truth(question: Question): (choice: Choice) => boolean {
+  #truth(question: Question): (choice: AnswerChoice) => boolean {
     const { asks, kind, source } = question;
     const platform = this.#platform;
     const procedure = platform.procedures.find(({ id }) => id === (asks["procedure"] ?? source.id));
@@ -491,7 +491,7 @@ export class Judge {
   }
 
   /** Whether a sentence about a step left out is true from every start. */
-  #leftOut(steps: readonly Step[], left: string): (choice: Choice) => boolean {
+  #leftOut(steps: readonly Step[], left: string): (choice: AnswerChoice) => boolean {
     const rest = steps.filter(({ number }) => String(number) !== left);
     const cases = this.#starts(steps).map((start) => ({ start, whole: this.#runAll(start, steps) as State }));
     return ({ text }) =>

@@ -8,7 +8,7 @@ import { endsOf, sayNear } from "../../bands/say-mass.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
 import { agesNear, type Told, weightsNear } from "./patients.ts";
-import { type Choice, makeQuestion, type Question } from "./question.ts";
+import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";
 
 /** An invented patient: a weight, and an age where it makes a difference. */
 interface Invented extends Patient {
@@ -18,7 +18,7 @@ interface Invented extends Patient {
 }
 
 /** The answer for a patient whom nothing here holds. */
-const NOBODY: Choice = { text: "None of them: this patient is not for this platform", means: "none" };
+const NOBODY: AnswerChoice = { text: "None of them: this patient is not for this platform", means: "none" };
 
 /** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
 export function askArrangements({ service, platform, arrangements }: Ground): Question[] {
@@ -59,7 +59,7 @@ export function askArrangements({ service, platform, arrangements }: Ground): Qu
   });
 }
 
-function choiceOf({ id, title }: Configuration): Choice {
+function choiceOf({ id, title }: Configuration): AnswerChoice {
   return { text: title, means: id };
 }
 

@@ -3,15 +3,15 @@
  */
 import type { Check, Procedure, Step } from "../../../schema/collection.ts";
 import { plainText, sayInstruction } from "../../words/say.ts";
-import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOf } from "./ground.ts";
+import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOfStep } from "./ground.ts";
 import {
-  type Choice,
+  type AnswerChoice,
   contentWords,
   makeQuestion,
   type Question,
   readAlike,
   sharedWords,
-  type Source,
+  type QuestionSource,
 } from "./question.ts";
 
 /** A check with where it stands. */
@@ -20,7 +20,7 @@ interface Placed {
   /** Its challenge and its answer as `readAlike` gives them. */
   readonly asks: string;
   readonly answers: string;
-  readonly source: Source;
+  readonly source: QuestionSource;
   readonly document: string;
 }
 
@@ -43,7 +43,7 @@ export function askChecks(ground: Ground): Question[] {
         asks: { document, challenge: check.challenge },
         prompt: `${source.title}. The challenge is “${check.challenge}”. What must be seen?`,
         key: [{ text: check.answer, means: check.challenge }],
-        wrong: wrong.map((each): Choice => ({ text: each.check.answer, means: each.check.challenge })),
+        wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
         proof:
           `${source.step === undefined ? "The card" : `Step ${source.step}`} gives this answer to it; the ` +
           "others answer something else.",
@@ -184,7 +184,7 @@ function reasonOf({ reason }: Step): string {
 function marksOf(step: Step): Set<string> {
   const text = `${sayInstruction(step)} ${reasonOf(step)} ${step.checks.map(({ challenge }) => challenge).join(" ")}`;
   // A word has no blank in it; the things are told from words by one.
-  return new Set([...thingsOf(step).map((thing) => `${thing} `), ...contentWords(text)]);
+  return new Set([...thingsOfStep(step).map((thing) => `${thing} `), ...contentWords(text)]);
 }
 
 function nearness(a: Procedure, b: Procedure): number {

@@ -5,7 +5,7 @@ import { nextMinimal } from "../../numbers/chance.ts";
 import { modelOf, type Model, type Program, type State } from "../../parts/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
-import { readAlike, type Source } from "./question.ts";
+import { readAlike, type QuestionSource } from "./question.ts";
 
 export interface Ground {
   readonly service: Service;
@@ -35,12 +35,12 @@ export function layGround(service: Service, platform: Platform): Ground {
 }
 
 /** A configuration as the source of a question. */
-export function fromConfiguration({ id, title, code, revision }: Configuration, critical = false): Source {
+export function fromConfiguration({ id, title, code, revision }: Configuration, critical = false): QuestionSource {
   return { kind: "configuration", id, title, code, revision, critical };
 }
 
 /** A procedure as the source of a question, or one of its steps. */
-export function fromProcedure({ id, title, code, revision }: Procedure, step?: Step): Source {
+export function fromProcedure({ id, title, code, revision }: Procedure, step?: Step): QuestionSource {
   return {
     kind: "procedure",
     id,
@@ -58,7 +58,7 @@ export function sayArrangement({ configuration, options }: Arrangement): string 
 }
 
 /** The first letter made small, unless the word is an abbreviation. */
-export function lowerFirst(text: string): string {
+function lowerFirst(text: string): string {
   return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
 
@@ -126,7 +126,7 @@ export function stepsElsewhere(
   like: Step,
   count: number,
 ): Step[] {
-  const things = new Set(thingsOf(like));
+  const things = new Set(thingsOfStep(like));
   const text = sayInstruction(like),
     shift = shiftBy(text.length),
     tail = scatter(0, text);
@@ -190,7 +190,7 @@ function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure
         .map((step) => ({
           procedure: id,
           step,
-          things: thingsOf(step),
+          things: thingsOfStep(step),
           scattered: scatter(START, sayInstruction(step)),
         })),
     );
@@ -228,7 +228,7 @@ function multiply(a: number, b: number): number {
 }
 
 /** Ids of the items, places, fastenings and photos of a step. */
-export function thingsOf({ operations, photos, guards }: Step): string[] {
+export function thingsOfStep({ operations, photos, guards }: Step): string[] {
   return [
     ...operations.flatMap((operation) =>
       operation.kind === "turn" ? [operation.fastening] : [operation.item, operation.from, operation.to],

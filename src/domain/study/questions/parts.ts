@@ -2,7 +2,7 @@
 import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
 import { fromConfiguration, type Ground, sayArrangement } from "./ground.ts";
-import { type Choice, makeQuestion, type Question, readAlike } from "./question.ts";
+import { type AnswerChoice, makeQuestion, type Question, readAlike } from "./question.ts";
 
 /** Where an item is in an arrangement. Wrong: places where it has no piece, and that don't hold what holds it. */
 export function askHomes(ground: Ground): Question[] {
@@ -27,7 +27,7 @@ export function askHomes(ground: Ground): Question[] {
         .filter(({ id, name }) => !around.has(id) && !aroundNames.has(readAlike(name)))
         .map((place, at) => ({ place, at }))
         .sort((a, b) => rank(a.place.id) - rank(b.place.id) || a.at - b.at)
-        .map(({ place: { id, name } }): Choice => ({ text: name, means: id }));
+        .map(({ place: { id, name } }): AnswerChoice => ({ text: name, means: id }));
       return (
         makeQuestion({
           kind: "home",
@@ -123,7 +123,7 @@ export function askCounts({ platform, model, arrangements }: Ground): Question[]
   );
 }
 
-function number(count: number): Choice {
+function number(count: number): AnswerChoice {
   return { text: count === 0 ? "None" : String(count), means: String(count) };
 }
 

@@ -23,7 +23,7 @@ export type QuestionKind =
   | "mark";
 
 /** The document that the answer stands in. */
-export interface Source {
+export interface QuestionSource {
   readonly kind: "procedure" | "configuration";
   readonly id: string;
   readonly title: string;
@@ -36,7 +36,7 @@ export interface Source {
 }
 
 /** One answer that can be chosen. */
-export interface Choice {
+export interface AnswerChoice {
   readonly text: string;
   /** What it stands for, as an id or a number: what a proof looks at. */
   readonly means: string;
@@ -47,7 +47,7 @@ export interface Question {
   readonly id: string;
   readonly kind: QuestionKind;
   readonly platform: string;
-  readonly source: Source;
+  readonly source: QuestionSource;
   /** What is asked, as data: for proofs. */
   readonly asks: Readonly<Record<string, string>>;
   readonly prompt: string;
@@ -56,9 +56,9 @@ export interface Question {
   /** Id of the photo that it needs. */
   readonly photo?: string;
   /** The right answer; of the kind `order` all lines in the right order. */
-  readonly key: readonly Choice[];
+  readonly key: readonly AnswerChoice[];
   /** Answers proved wrong, the most plausible first. */
-  readonly wrong: readonly Choice[];
+  readonly wrong: readonly AnswerChoice[];
   /** Why the key is right, in a sentence or two. */
   readonly proof: string;
 }
@@ -77,7 +77,7 @@ export function makeQuestion(
 ): Question | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
-  const wrong: Choice[] = [];
+  const wrong: AnswerChoice[] = [];
   for (const choice of question.wrong) {
     if (wrong.length === MOST_WRONG) break;
     const form = readAlike(choice.text);
@@ -100,8 +100,8 @@ export function idOf({
   photo,
   key,
 }: Pick<Question, "kind" | "platform" | "prompt" | "given" | "photo"> & {
-  readonly source: Pick<Source, "id">;
-  readonly key: readonly Pick<Choice, "text">[];
+  readonly source: Pick<QuestionSource, "id">;
+  readonly key: readonly Pick<AnswerChoice, "text">[];
 }): string {
   const content = JSON.stringify([prompt, given, photo ?? "", key.map(({ text }) => text)]);
   return `${platform}/${source.id}/${kind}/${hashText(content).toString(16).padStart(8, "0")}`;

@@ -3,7 +3,7 @@ import type { Step } from "../../../schema/collection.ts";
 import type { Program } from "../../parts/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
-import { type Choice, makeQuestion, type Question } from "./question.ts";
+import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";
 
 /** How many lines are to be put in order. */
 const LINES = 4;
@@ -128,7 +128,7 @@ function programsOf({ starts }: Ground): Program[] {
   return [...starts].filter(([, states]) => states.length > 0).map(([program]) => program);
 }
 
-function choiceOf(step: Step): Choice {
+function choiceOf(step: Step): AnswerChoice {
   return { text: sayInstruction(step), means: String(step.number) };
 }
 

@@ -2,7 +2,14 @@
 import type { Photo, Step } from "../../../schema/collection.ts";
 import { sayInstruction, sayWho } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable } from "./ground.ts";
-import { type Choice, makeQuestion, type Question, readAlike, sharedWords, type Source } from "./question.ts";
+import {
+  type AnswerChoice,
+  makeQuestion,
+  type Question,
+  readAlike,
+  sharedWords,
+  type QuestionSource,
+} from "./question.ts";
 
 /** Which of these steps is safety-critical. Wrong: steps of the same procedure that are not. */
 export function askCritical({ platform }: Ground): Question[] {
@@ -37,7 +44,7 @@ export function askWho({ platform, service: { crew } }: Ground): Question[] {
     procedure.steps
       .filter((step) => step.by.length > 0 && step.critical && isUnmistakable(procedure.steps, step))
       .flatMap((step) => {
-        const choice = (by: readonly string[]): Choice => ({ text: sayWho(by, crew), means: means(by) });
+        const choice = (by: readonly string[]): AnswerChoice => ({ text: sayWho(by, crew), means: means(by) });
         return (
           makeQuestion({
             kind: "who",
@@ -112,7 +119,7 @@ export function askMarks(ground: Ground): Question[] {
 
 interface Marked {
   readonly photo: Photo;
-  readonly source: Source;
+  readonly source: QuestionSource;
 }
 
 /** Photos with an image and marks, with the first step that shows each. */
