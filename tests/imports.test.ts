@@ -14,7 +14,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   "domain/numbers": ["schema"],
   "domain/bands": ["schema", "domain/words", "domain/numbers"],
   "domain/parts": ["schema", "domain/words", "domain/numbers", "domain/bands"],
-  "domain/time": ["schema", "domain/words", "domain/numbers", "domain/parts"],
+  "domain/time": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
   "domain/load": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
   "domain/records": ["schema", "domain/words", "domain/numbers", "domain/bands"],
   "domain/force": ["schema", "domain/bands", "domain/records"],

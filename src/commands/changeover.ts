@@ -2,8 +2,9 @@
 import type { Command } from "commander";
 import { type Arrangement, listArrangements } from "../domain/parts/arrangements.ts";
 import { holdsPatient } from "../domain/bands/bands.ts";
-import { arrangementNamed, type Changeover, graphFor, planChangeover } from "../domain/parts/changeover.ts";
+import { arrangementNamed, type Changeover } from "../domain/parts/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
+import { planFor } from "../domain/time/plans.ts";
 import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
@@ -50,7 +51,7 @@ export function define(command: Command): void {
         process.stderr.write(
           `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,
         );
-      const changeover = planChangeover(model, graphFor(model, patient), from, to);
+      const changeover = planFor(model, opened.collection.service, from, to, patient);
       if (!changeover) {
         process.stderr.write(
           `No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for ` +

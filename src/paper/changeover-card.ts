@@ -4,13 +4,14 @@
 import type { Alert, Collection, Platform } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
-import type { Changeover, PlannedStep } from "../domain/parts/changeover.ts";
+import type { Changeover } from "../domain/parts/changeover.ts";
+import type { PlannedStep } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
-import { plansBetween } from "../domain/parts/plans.ts";
+import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
 import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
 
@@ -31,7 +32,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
   return (pair) => {
     const [from, to] = pair.split("--").map((id) => bare.get(id));
     if (!from || !to || from === to) return [];
-    return plansBetween(model, collection.service.band, from, to).flatMap(({ cells, changeover }) =>
+    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) =>
       changeover ? [printChangeover(collection, platform, changeover, cells)] : [],
     );
   };
@@ -53,7 +54,7 @@ export function printChangeover(
     to = configurations.get(changeover.to);
   const items = new Map(platform.items.map(({ id, name }) => [id, name])),
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
-  const alerts = alertsOfPlan(changeover.steps, new Map(platform.procedures.map((each) => [each.id, each])));
+  const alerts = alertsOfPlan(changeover.steps, platform);
   const parts = partsOf(changeover.steps, alerts, crew);
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)

@@ -30,6 +30,7 @@ import { leftOpen as fasteningLeftOpen } from "./fastening/left-open.ts";
 import { noChange as fasteningNoChange } from "./fastening/no-change.ts";
 import { notChecked as fasteningNotChecked } from "./fastening/not-checked.ts";
 import { selfChecked as fasteningSelfChecked } from "./fastening/self-checked.ts";
+import { cardTooEarly as planCardTooEarly } from "./plan/card-too-early.ts";
 import { noWayBack as planNoWayBack } from "./plan/no-way-back.ts";
 import { unreachable as planUnreachable } from "./plan/unreachable.ts";
 import { noMass as loadNoMass } from "./load/no-mass.ts";
@@ -104,6 +105,7 @@ export const rules: readonly Rule[] = [
   fasteningNoChange,
   fasteningNotChecked,
   fasteningSelfChecked,
+  planCardTooEarly,
   planNoWayBack,
   planUnreachable,
   loadNoMass,

@@ -5,6 +5,7 @@
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/parts/changeover.ts";
 import { countParts, listFetches } from "../../domain/parts/counts.ts";
+import { pageOfProcedure } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
 import {
   sayDuration,
@@ -170,7 +171,7 @@ export function showPlan(
         ]
       : []),
     element("h3", {}, "Who does what, when"),
-    ...drawScore(timeline, crew, (procedure, step) => `${root}${platform.id}/procedures/${procedure}/#step-${step}`),
+    ...drawScore(timeline, crew, (procedure, step) => `${root}${pageOfProcedure(platform.id, procedure)}#step-${step}`),
     element(
       "div",
       { class: "told-time" },

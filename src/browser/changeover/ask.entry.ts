@@ -8,7 +8,7 @@ import { joinBands } from "../../domain/bands/join-bands.ts";
 import { modelOf } from "../../domain/parts/model.ts";
 import { sayDuration } from "../../domain/words/say.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
-import { plansBetween } from "../../domain/parts/plans.ts";
+import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline } from "../../domain/time/timeline.ts";
 import { layWalk } from "../../domain/device/walk.ts";
 import { type Answer, showPlan } from "./ask-answer.ts";
@@ -99,7 +99,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           "unit, and choose again.",
       );
     const began = performance.now();
-    const plans = plansBetween(model, service, from, to, chosen?.patient);
+    const plans = plansBetween(model, { band: service, crew }, from, to, chosen?.patient);
     const title = `${titleOf(from)} to ${titleOf(to).replace(/^./, (letter) => letter.toLowerCase())}`;
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
@@ -231,7 +231,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const [next, ...rest] = targets,
       from = arrangementNamed(model, nameOf("from"));
     if (!next || !from) return;
-    if (next !== from) plansBetween(model, service, from, next, patientInAddress()?.patient);
+    if (next !== from) plansBetween(model, { band: service, crew }, from, next, patientInAddress()?.patient);
     setTimeout(prepare, 30, rest);
   };
   form.hidden = false;

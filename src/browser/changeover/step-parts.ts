@@ -14,6 +14,23 @@ const SIGNALS = { warning: "WARNING", caution: "CAUTION", note: "Note" } as cons
 /** Whether the words name more than one person. */
 const areSeveral = (who: string): boolean => who === "Both" || who === "All" || who.includes(" and ");
 
+/** Warnings, cautions and notes of a stop, in order. */
+export function alertParts({ alerts }: Pick<WalkStop, "alerts">): Node[] {
+  return alerts.map(({ signal, text }) =>
+    element(
+      "div",
+      { class: signal, role: "note" },
+      element(
+        "p",
+        { class: "signal" },
+        ...(signal === "warning" ? [triangle()] : []),
+        element("span", {}, SIGNALS[signal]),
+      ),
+      element("p", {}, text),
+    ),
+  );
+}
+
 /** A stop: who, what, its warnings and pictures; its checks to be answered; at a hold, a pin for each person. */
 export function stopPart(
   stop: WalkStop,
@@ -57,19 +74,7 @@ export function stopPart(
           ),
         ]
       : []),
-    ...stop.alerts.map(({ signal, text }) =>
-      element(
-        "div",
-        { class: signal, role: "note" },
-        element(
-          "p",
-          { class: "signal" },
-          ...(signal === "warning" ? [triangle()] : []),
-          element("span", {}, SIGNALS[signal]),
-        ),
-        element("p", {}, text),
-      ),
-    ),
+    ...alertParts(stop),
     element(
       "h2",
       {},

@@ -2,7 +2,7 @@
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { element } from "../element.ts";
 import { railOfStops } from "./step-rail.ts";
-import { countPart, stopPart } from "./step-parts.ts";
+import { alertParts, countPart, stopPart } from "./step-parts.ts";
 import { dropWalk, keepWalk, readWalk } from "./walk-store.ts";
 
 /** What a page gives for a walk. */
@@ -236,7 +236,10 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
       "th-end",
       [
         element("h2", {}, "Every step is done and every part counted."),
-        element("p", {}, "This is not the release. Now read the card aloud: it decides."),
+        element("p", {}, "This is not the release. The card decides:"),
+        ...(walk.reading ? alertParts(walk.reading) : []),
+        element("p", {}, element("b", {}, walk.reading?.text ?? "Read the card aloud.")),
+        ...(walk.reading?.detail ?? []).map((line) => element("p", {}, line)),
       ],
       [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
     );

@@ -1,6 +1,6 @@
 /**
- * A platform packed small, so that a page can carry all that a changeover is planned from and a browser can plan it
- * without a signal.
+ * A platform as light, plain JSON, so that a page can carry all that a changeover is planned from and a browser can
+ * plan it without a signal.
  */
 import type {
   Alert,
@@ -9,10 +9,13 @@ import type {
   Check,
   Configuration,
   Crew,
+  Fastening,
+  Fitted,
   Item,
   Operation,
   Option,
   Paragraph,
+  Phase,
   Place,
   Platform,
   Procedure,
@@ -22,107 +25,96 @@ import type {
   Step,
   Where,
 } from "../../schema/collection.ts";
+import { lookup } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
-import { linesOf } from "../words/say.ts";
-import { plainText } from "../words/say.ts";
+import { usableProcedures } from "../parts/usable.ts";
+import { linesOf, plainText } from "../words/say.ts";
 
-/** `text`, then the ends as `[digits, owned, words]`; a missing end is 0. Digits are exact, in units of `End`. */
-type PackedEnd = readonly [value: string, owned: 0 | 1, text: string] | 0;
-type PackedRange = readonly [text: string, from?: PackedEnd, to?: PackedEnd];
-type PackedPlace = readonly [id: string, name: string, kind: string, room?: number, on?: string];
-type PackedItem = readonly [
-  id: string,
-  name: string,
-  count: number,
-  home: string,
-  carries: 0 | 1,
-  places?: readonly string[],
-];
-type PackedFastening = readonly [
-  id: string,
-  name: string,
-  states: readonly string[],
-  secure: string,
-  holds: readonly string[],
-  whenEmpty?: string,
-];
-type PackedFitted = readonly [place: string, item: string, count: number];
-type PackedConfiguration = readonly [
-  id: string,
-  title: string,
-  code: string,
-  revision: number,
-  status: string,
-  band: number,
-  standing: 0 | 1,
-  fitted: readonly PackedFitted[],
-  fastenings: readonly (readonly [string, string])[],
-  options: readonly string[],
-];
-type PackedOption = readonly [
-  id: string,
-  title: string,
-  code: string,
-  revision: number,
-  status: string,
-  band: number,
-  fitted: readonly PackedFitted[],
-  empty: readonly string[],
-  notWith: readonly string[],
-];
-/**
- * A move as `[item, from, to, count]`, a turn as `[fastening, state]`: positions in `w`, the words that come again and
- * again.
- */
-type PackedOperation = readonly number[];
-type PackedCheck = readonly [challenge: string, answer: string, by: readonly number[]];
-type PackedAlert = readonly [signal: string, text: string];
-/**
- * Trailing values that are empty are left out. `by` and `after` are positions in the crew and in `w`; flags: 1
- * critical, 2 hold, 4 its time is given.
- */
-type PackedStep = readonly [
-  text: string,
-  by: readonly number[],
-  flags: number,
-  takes: number,
-  band: number,
-  operations?: readonly PackedOperation[],
-  checks?: readonly PackedCheck[],
-  photos?: readonly string[],
-  alerts?: readonly PackedAlert[],
-  before?: readonly PackedAlert[],
-  detail?: readonly string[],
-  after?: readonly number[],
-  id?: number,
-  procedure?: string,
-];
-type PackedProcedure = readonly [
-  id: string,
-  title: string,
-  code: string,
-  revision: number,
-  status: string,
-  band: number,
-  steps: readonly PackedStep[],
-];
+/** A band's number in `Pack.bands`: many steps share one. */
+type BandNumber = number;
 
-/** The packed form: plain JSON. */
+interface PackedEnd {
+  /** Exact, in units of `End`. */
+  readonly value: string;
+  readonly owned: boolean;
+  readonly text: string;
+}
+interface PackedRange {
+  readonly text: string;
+  readonly from?: PackedEnd;
+  readonly to?: PackedEnd;
+}
+interface PackedAlert {
+  readonly signal: Alert["signal"];
+  readonly text: string;
+}
+type PackedFitted = Pick<Fitted, "place" | "item" | "count">;
+
+interface PackedDocument {
+  readonly id: string;
+  readonly title: string;
+  readonly code: string;
+  readonly revision: number;
+  readonly status: Status;
+  readonly band: BandNumber;
+}
+interface PackedConfiguration extends PackedDocument {
+  readonly standing: boolean;
+  readonly fitted: readonly PackedFitted[];
+  readonly fastenings: readonly { readonly fastening: string; readonly state: string }[];
+  readonly options: readonly string[];
+}
+interface PackedOption extends PackedDocument {
+  readonly fitted: readonly PackedFitted[];
+  readonly empty: readonly string[];
+  readonly notWith: readonly string[];
+}
+/** What is false, empty or as usual is left out. */
+interface PackedStep {
+  readonly id?: string;
+  /** The procedure that wrote it, if it is another one. */
+  readonly from?: string;
+  readonly text: string;
+  readonly detail?: readonly string[];
+  readonly by?: readonly string[];
+  readonly critical?: true;
+  readonly hold?: true;
+  readonly card?: true;
+  readonly takes: number;
+  readonly takesGiven?: true;
+  readonly band: BandNumber;
+  readonly after?: readonly string[];
+  readonly photos?: readonly string[];
+  /** Alerts that stand before the step in its procedure, and its own. */
+  readonly before?: readonly PackedAlert[];
+  readonly alerts?: readonly PackedAlert[];
+  readonly acts?: readonly (
+    | { readonly item: string; readonly from: string; readonly to: string; readonly count: number }
+    | { readonly fastening: string; readonly to: string }
+  )[];
+  readonly checks?: readonly Pick<Check, "challenge" | "answer" | "by">[];
+}
+interface PackedProcedure extends PackedDocument {
+  readonly phase?: Phase;
+  readonly steps: readonly PackedStep[];
+}
+
+/** The packed form. */
 export interface Pack {
-  readonly platform: readonly [id: string, name: string];
-  readonly crew: readonly (readonly [id: string, name: string])[];
-  readonly service: number;
-  readonly bands: readonly (readonly [weight: PackedRange, age: PackedRange])[];
-  readonly w: readonly string[];
-  readonly places: readonly PackedPlace[];
-  readonly items: readonly PackedItem[];
-  readonly fastenings: readonly PackedFastening[];
+  readonly id: string;
+  readonly name: string;
+  readonly crew: readonly Pick<Crew, "id" | "name">[];
+  readonly service: BandNumber;
+  readonly bands: readonly { readonly weight: PackedRange; readonly age: PackedRange }[];
+  readonly places: readonly Pick<Place, "id" | "name" | "kind" | "room" | "on">[];
+  readonly items: readonly Pick<Item, "id" | "name" | "count" | "home" | "carries" | "places">[];
+  readonly fastenings: readonly Pick<Fastening, "id" | "name" | "states" | "secure" | "holds" | "whenEmpty">[];
   readonly configurations: readonly PackedConfiguration[];
   readonly options: readonly PackedOption[];
   readonly procedures: readonly PackedProcedure[];
 }
 
-/** What comes out again: enough of a platform for `buildModel`, `planChangeover`, `planTimeline` and `layWalk`. */
+/** What comes out again: enough of a platform for `buildModel`, `plansBetween`, `planTimeline` and `layWalk`. */
 interface Unpacked {
   readonly platform: Platform;
   readonly crew: readonly Crew[];
@@ -131,127 +123,108 @@ interface Unpacked {
 }
 
 /**
- * Packs a platform with its approved procedures. Of others only what approved ones include is kept, without steps:
- * their band decides for whom an included
- * step is. Left out: masses, distances, reasons, checks of configurations, and who approved what.
+ * Packs a platform with the procedures that a changeover may use. Of others only what those include is kept, without
+ * steps: their band decides for whom an included step is. Left out: masses, distances, reasons, checks of
+ * configurations, and who approved what.
  */
 export function packPlatform(platform: Platform, service: Pick<Service, "crew" | "band">): Pack {
-  const bands = new Table<Band>(),
-    words = new Table<string>();
-  words.add("", "");
-  const crew = service.crew.map(({ id, name }) => [id, name] as const),
-    roles = service.crew.map(({ id }) => id);
-  const by = (ids: readonly string[]) => ids.map((id) => roles.indexOf(id)).filter((at) => at >= 0);
+  const bands = new Table<Band>();
   const bandOf = (band: Band) => bands.add(JSON.stringify(packBand(band)), band);
-  const word = (text: string) => words.add(text, text);
-  const operation = (each: Operation): PackedOperation =>
-    each.kind === "move"
-      ? [word(each.item), word(each.from), word(each.to), each.count]
-      : [word(each.fastening), word(each.to)];
-  const approved = platform.procedures.filter(({ status }) => status === "approved");
-  const included = new Set(approved.flatMap(({ steps }) => steps.map(({ procedure }) => procedure)));
-  const named = new Set(approved.flatMap(({ steps }) => steps.flatMap(({ after }) => after.map(({ id }) => id))));
-  const packStep = (procedure: Procedure, step: Step, before: readonly Alert[]): PackedStep =>
-    trim(5, [
-      plainText(step.instruction.children),
-      by(step.by),
-      (step.critical ? 1 : 0) + (step.hold ? 2 : 0) + (step.takesGiven ? 4 : 0),
-      step.takesSeconds,
-      bandOf(step.band),
-      step.operations.map(operation),
-      step.checks.map(({ challenge, answer, by: who }) => [challenge, answer, by(who)] as const),
+  const documentOf = ({ id, title, code, revision, status, band }: Configuration | Option | Procedure) => ({
+    id,
+    title,
+    code,
+    revision,
+    status,
+    band: bandOf(band),
+  });
+  const usable = new Set(usableProcedures(platform)),
+    included = new Set([...usable].flatMap(({ steps }) => steps.map(({ procedure }) => procedure))),
+    named = new Set([...usable].flatMap(({ steps }) => steps.flatMap(({ after }) => after.map(({ id }) => id))));
+  const packStep = (procedure: Procedure, step: Step, before: readonly Alert[]): PackedStep => ({
+    ...(step.id !== undefined && named.has(step.id) ? { id: step.id } : {}),
+    ...(step.procedure === procedure.id ? {} : { from: step.procedure }),
+    text: plainText(step.instruction.children),
+    ...unlessEmpty("detail", step.detail.flatMap(linesOf)),
+    ...unlessEmpty("by", step.by),
+    ...(step.critical ? { critical: true } : {}),
+    ...(step.hold ? { hold: true } : {}),
+    ...(step.readsCard ? { card: true } : {}),
+    takes: step.takesSeconds,
+    ...(step.takesGiven ? { takesGiven: true } : {}),
+    band: bandOf(step.band),
+    ...unlessEmpty(
+      "after",
+      step.after.map(({ id }) => id),
+    ),
+    ...unlessEmpty(
+      "photos",
       step.photos.map(({ id }) => id),
-      [...step.alerts, ...step.alertsAfter].map(packAlert),
-      before.map(packAlert),
-      step.detail.flatMap(linesOf),
-      step.after.map(({ id }) => word(id)),
-      step.id !== undefined && named.has(step.id) ? word(step.id) : 0,
-      step.procedure === procedure.id ? "" : step.procedure,
-    ]) as unknown as PackedStep;
-  const byId = new Map(platform.procedures.map((each) => [each.id, each]));
+    ),
+    ...unlessEmpty("before", before.map(packAlert)),
+    ...unlessEmpty("alerts", [...step.alerts, ...step.alertsAfter].map(packAlert)),
+    ...unlessEmpty("acts", step.operations.map(packAct)),
+    ...unlessEmpty(
+      "checks",
+      step.checks.map(({ challenge, answer, by }) => ({ challenge, answer, by })),
+    ),
+  });
   const procedures = platform.procedures
-    .filter(({ id, status }) => status === "approved" || included.has(id))
+    .filter((procedure) => usable.has(procedure) || included.has(procedure.id))
     .map((procedure): PackedProcedure => {
-      const before = alertsBefore(procedure, byId);
-      const steps =
-        procedure.status !== "approved"
-          ? []
-          : procedure.steps.map((step) =>
-              packStep(
-                procedure,
-                step,
-                before.filter(({ number }) => number === step.number).map(({ alert }) => alert),
-              ),
-            );
-      return [
-        procedure.id,
-        procedure.title,
-        procedure.code,
-        procedure.revision,
-        procedure.status,
-        bandOf(procedure.band),
-        steps,
-      ];
+      const placed = alertsBefore(procedure, lookup(platform).procedures);
+      const before = ({ number }: Step) => placed.filter((each) => each.number === number).map(({ alert }) => alert);
+      return {
+        ...documentOf(procedure),
+        ...(procedure.phase ? { phase: procedure.phase } : {}),
+        steps: usable.has(procedure) ? procedure.steps.map((step) => packStep(procedure, step, before(step))) : [],
+      };
     });
-  const fitted = (list: Configuration["fitted"]) => list.map(({ place, item, count }) => [place, item, count] as const);
-  const configurations = platform.configurations.map((each): PackedConfiguration => [
-    each.id,
-    each.title,
-    each.code,
-    each.revision,
-    each.status,
-    bandOf(each.band),
-    each.standing ? 1 : 0,
-    fitted(each.fitted),
-    each.fastenings.map(({ fastening, state }) => [fastening, state]),
-    each.options.map(({ id }) => id),
-  ]);
-  const options = platform.options.map((each): PackedOption => [
-    each.id,
-    each.title,
-    each.code,
-    each.revision,
-    each.status,
-    bandOf(each.band),
-    fitted(each.fitted),
-    each.empty.map(({ place }) => place),
-    each.notWith,
-  ]);
-  const carried = bandOf(service.band);
+  const fittedOf = (list: readonly Fitted[]) => list.map(({ place, item, count }) => ({ place, item, count }));
   return {
-    platform: [platform.id, platform.name],
-    crew,
-    service: carried,
-    configurations,
-    options,
+    id: platform.id,
+    name: platform.name,
+    crew: service.crew.map(({ id, name }) => ({ id, name })),
+    service: bandOf(service.band),
+    places: platform.places.map(({ id, name, kind, room, on }) => ({
+      id,
+      name,
+      kind,
+      ...(room === undefined ? {} : { room }),
+      ...(on === undefined ? {} : { on }),
+    })),
+    items: platform.items.map(({ id, name, count, home, carries, places }) => ({
+      id,
+      name,
+      count,
+      home,
+      carries,
+      places,
+    })),
+    fastenings: platform.fastenings.map(({ id, name, states, secure, holds, whenEmpty }) => ({
+      id,
+      name,
+      states,
+      secure,
+      holds,
+      ...(whenEmpty === undefined ? {} : { whenEmpty }),
+    })),
+    configurations: platform.configurations.map((each) => ({
+      ...documentOf(each),
+      standing: each.standing,
+      fitted: fittedOf(each.fitted),
+      fastenings: each.fastenings.map(({ fastening, state }) => ({ fastening, state })),
+      options: each.options.map(({ id }) => id),
+    })),
+    options: platform.options.map((each) => ({
+      ...documentOf(each),
+      fitted: fittedOf(each.fitted),
+      empty: each.empty.map(({ place }) => place),
+      notWith: each.notWith,
+    })),
     procedures,
-    places: platform.places.map(
-      (place) => trim(3, [place.id, place.name, place.kind, place.room ?? 0, place.on ?? ""]) as unknown as PackedPlace,
-    ),
-    items: platform.items.map(
-      (item) =>
-        trim(5, [
-          item.id,
-          item.name,
-          item.count,
-          item.home,
-          item.carries ? 1 : 0,
-          item.places,
-        ]) as unknown as PackedItem,
-    ),
-    fastenings: platform.fastenings.map(
-      (each) =>
-        trim(5, [
-          each.id,
-          each.name,
-          each.states,
-          each.secure,
-          each.holds,
-          each.whenEmpty ?? "",
-        ]) as unknown as PackedFastening,
-    ),
+    // Last, when every other record has added its own.
     bands: bands.values.map(packBand),
-    w: words.values,
   };
 }
 
@@ -260,150 +233,93 @@ const located = { where: WHERE, at: {} };
 
 /** Unpacks what `packPlatform` made. */
 export function unpackPlatform(pack: Pack): Unpacked {
-  const [id, name] = pack.platform,
-    { w } = pack;
-  const bands = pack.bands.map(([weight, age]): Band => ({ weight: unpackRange(weight), age: unpackRange(age) }));
-  const crew = pack.crew.map(([role, title]): Crew => ({ ...located, id: role, name: title }));
-  const by = (list: readonly number[]) => list.map((at) => crew[at]!.id);
-  const controlled = (
-    folder: string,
-    own: string,
-    title: string,
-    code: string,
-    revision: number,
-    status: string,
-    band: number,
-  ) => ({
+  const bands = pack.bands.map(({ weight, age }): Band => ({ weight: unpackRange(weight), age: unpackRange(age) }));
+  const documentOf = (folder: string, { id, title, code, revision, status, band }: PackedDocument) => ({
     ...located,
-    id: own,
-    platform: id,
-    file: `${id}/${folder}${own}.mdx`,
+    id,
+    platform: pack.id,
+    file: `${pack.id}/${folder}${id}.mdx`,
     title,
     code,
     revision,
-    status: status as Status,
+    status,
     changes: [],
     band: bands[band]!,
   });
-  const fitted = (list: readonly PackedFitted[]) =>
-    list.map(([place, item, count]) => ({ place, item, count, where: WHERE }));
-  const check = ([challenge, answer, who]: PackedCheck): Check => ({ ...located, challenge, answer, by: by(who) });
-  const operation = ([a, b, c, count]: PackedOperation): Operation =>
-    c === undefined
-      ? { kind: "turn", fastening: w[a!]!, to: w[b!]!, where: WHERE, at: {} }
-      : { kind: "move", item: w[a!]!, from: w[b!]!, to: w[c]!, count: count!, where: WHERE, at: {} };
-  const step = (procedure: string, packed: PackedStep, at: number): Step => {
-    const [
-      text,
-      who,
-      flags,
-      takesSeconds,
-      band,
-      operations = [],
-      checks = [],
-      photos = [],
-      alerts = [],
-      ,
-      detail = [],
-      after = [],
-      own = 0,
-      from = "",
-    ] = packed;
+  const fittedOf = (list: readonly PackedFitted[]): Fitted[] => list.map((entry) => ({ ...entry, where: WHERE }));
+  const referTo = (ids: readonly string[] = []) => ids.map((id) => ({ id, where: WHERE }));
+  const unpackStep = (procedure: string, packed: PackedStep, number: number): Step => ({
+    ...located,
+    kind: "step",
+    number,
+    procedure: packed.from ?? procedure,
+    ...(packed.id === undefined ? {} : { id: packed.id }),
+    by: packed.by ?? [],
+    critical: packed.critical ?? false,
+    hold: packed.hold ?? false,
+    ...(packed.card ? { readsCard: WHERE } : {}),
+    takesSeconds: packed.takes,
+    takesGiven: packed.takesGiven ?? false,
+    band: bands[packed.band]!,
+    photos: referTo(packed.photos),
+    after: referTo(packed.after),
+    guards: [],
+    alerts: (packed.alerts ?? []).map(unpackAlert),
+    alertsAfter: [],
+    instruction: paragraph(packed.text),
+    detail: (packed.detail ?? []).map(paragraph),
+    operations: (packed.acts ?? []).map((act): Operation =>
+      "item" in act ? { kind: "move", ...act, ...located } : { kind: "turn", ...act, ...located },
+    ),
+    checks: (packed.checks ?? []).map((check): Check => ({ ...located, ...check })),
+  });
+  const procedures = pack.procedures.map((packed): Procedure => {
+    const steps = packed.steps.map((each, at) => unpackStep(packed.id, each, at + 1));
+    const entries = steps.flatMap((each, at) => [...(packed.steps[at]!.before ?? []).map(unpackAlert), each]);
     return {
-      ...located,
-      kind: "step",
-      number: at + 1,
-      procedure: from || procedure,
-      ...(own ? { id: w[own]! } : {}),
-      by: by(who),
-      critical: (flags & 1) > 0,
-      hold: (flags & 2) > 0,
-      takesGiven: (flags & 4) > 0,
-      takesSeconds,
-      band: bands[band]!,
-      photos: photos.map((photo) => ({ id: photo, where: WHERE })),
-      after: after.map((word) => ({ id: w[word]!, where: WHERE })),
-      guards: [],
-      alerts: alerts.map(unpackAlert),
-      alertsAfter: [],
-      instruction: paragraph(text),
-      detail: detail.map(paragraph),
-      operations: operations.map(operation),
-      checks: checks.map(check),
-    };
-  };
-  const procedures = pack.procedures.map(([own, title, code, revision, status, band, packed]): Procedure => {
-    const steps = packed.map((each, at) => step(own, each, at));
-    const entries = steps.flatMap((each, at) => [...(packed[at]![9] ?? []).map(unpackAlert), each]);
-    return {
-      ...controlled("", own, title, code, revision, status, band),
+      ...documentOf("", packed),
+      ...(packed.phase ? { phase: packed.phase } : {}),
       purpose: [],
       sections: [{ title: "", where: WHERE, entries }],
       steps,
     };
   });
-  const configurations = pack.configurations.map(
-    ([own, title, code, revision, status, band, standing, inside, states, options]): Configuration => ({
-      ...controlled("configurations/", own, title, code, revision, status, band),
-      authority: [],
-      standing: standing === 1,
-      fitted: fitted(inside),
-      fastenings: states.map(([fastening, state]) => ({ fastening, state, where: WHERE })),
-      options: options.map((option) => ({ id: option, where: WHERE })),
-      checks: [],
-      body: [],
-    }),
-  );
-  const options = pack.options.map(([own, title, code, revision, status, band, inside, empty, notWith]): Option => ({
-    ...controlled("options/", own, title, code, revision, status, band),
-    fitted: fitted(inside),
-    empty: empty.map((place) => ({ place, where: WHERE })),
-    notWith,
-    checks: [],
-    body: [],
-  }));
-  const places = pack.places.map(([own, title, kind, room = 0, on = ""]): Place => ({
-    ...located,
-    id: own,
-    name: title,
-    kind: kind as Place["kind"],
-    ...(room ? { room } : {}),
-    ...(on ? { on } : {}),
-  }));
-  const items = pack.items.map(([own, title, count, home, carries = 0, inside = []]): Item => ({
-    ...located,
-    id: own,
-    name: title,
-    count,
-    home,
-    carries: carries === 1,
-    places: inside,
-  }));
-  const fastenings = pack.fastenings.map(([own, title, states, secure, held, whenEmpty = ""]) => ({
-    ...located,
-    id: own,
-    name: title,
-    states,
-    secure,
-    holds: held,
-    ...(whenEmpty ? { whenEmpty } : {}),
-  }));
   const platform: Platform = {
     ...located,
-    id,
-    name,
+    id: pack.id,
+    name: pack.name,
     own: { massKg: 0, xMm: 0 },
-    places,
-    fastenings,
     limits: {},
-    items,
-    configurations,
-    options,
+    places: pack.places.map((place) => ({ ...located, ...place })),
+    items: pack.items.map((item) => ({ ...located, ...item })),
+    fastenings: pack.fastenings.map((fastening) => ({ ...located, ...fastening })),
+    configurations: pack.configurations.map((packed) => ({
+      ...documentOf("configurations/", packed),
+      authority: [],
+      standing: packed.standing,
+      fitted: fittedOf(packed.fitted),
+      fastenings: packed.fastenings.map((each) => ({ ...each, where: WHERE })),
+      options: referTo(packed.options),
+      checks: [],
+      body: [],
+    })),
+    options: pack.options.map((packed) => ({
+      ...documentOf("options/", packed),
+      fitted: fittedOf(packed.fitted),
+      empty: packed.empty.map((place) => ({ place, where: WHERE })),
+      notWith: packed.notWith,
+      checks: [],
+      body: [],
+    })),
     procedures,
     photos: [],
     readings: [],
   };
-  return { platform, crew, service: bands[pack.service]! };
+  return {
+    platform,
+    crew: pack.crew.map((role) => ({ ...located, ...role })),
+    service: bands[pack.service]!,
+  };
 }
 
 /** Values once each, in the order in which they came. */
@@ -419,38 +335,43 @@ class Table<T> {
   }
 }
 
-function packBand({ weight, age }: Band): readonly [PackedRange, PackedRange] {
-  return [packRange(weight), packRange(age)];
+function packBand({ weight, age }: Band): Pack["bands"][number] {
+  return { weight: packRange(weight), age: packRange(age) };
 }
 
 function packRange({ text, from, to }: Range): PackedRange {
-  const end = (given: Range["from"]): PackedEnd => (given ? [String(given.value), given.owned ? 1 : 0, given.text] : 0);
-  return from || to ? [text, end(from), end(to)] : [text];
-}
-
-function unpackRange([text, from = 0, to = 0]: PackedRange): Range {
-  const end = ([value, owned, words]: Exclude<PackedEnd, 0>) => ({
-    value: BigInt(value),
-    owned: owned === 1,
+  const pack = ({ value, owned, text: words }: NonNullable<Range["from"]>): PackedEnd => ({
+    value: String(value),
+    owned,
     text: words,
   });
-  return { ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}), text };
+  return { text, ...(from ? { from: pack(from) } : {}), ...(to ? { to: pack(to) } : {}) };
+}
+
+function unpackRange({ text, from, to }: PackedRange): Range {
+  const unpack = (end: PackedEnd) => ({ ...end, value: BigInt(end.value) });
+  return { ...(from ? { from: unpack(from) } : {}), ...(to ? { to: unpack(to) } : {}), text };
 }
 
 function packAlert({ signal, children }: Alert): PackedAlert {
-  return [signal, (children as readonly Block[]).flatMap(linesOf).join(" ")];
+  return { signal, text: (children as readonly Block[]).flatMap(linesOf).join(" ") };
 }
 
-function unpackAlert([signal, text]: PackedAlert): Alert {
-  return { kind: "alert", signal: signal as Alert["signal"], children: [paragraph(text)], where: WHERE };
+function unpackAlert({ signal, text }: PackedAlert): Alert {
+  return { kind: "alert", signal, children: [paragraph(text)], where: WHERE };
+}
+
+function packAct(operation: Operation): NonNullable<PackedStep["acts"]>[number] {
+  if (operation.kind === "turn") return { fastening: operation.fastening, to: operation.to };
+  const { item, from, to, count } = operation;
+  return { item, from, to, count };
 }
 
 function paragraph(text: string): Paragraph {
   return { kind: "paragraph", children: [{ kind: "text", text, where: WHERE }], where: WHERE };
 }
 
-/** Without empty lists, empty words and zeros at the end, after the first `least`. */
-function trim(least: number, values: readonly unknown[]): readonly unknown[] {
-  const last = values.findLastIndex((value) => (Array.isArray(value) ? value.length > 0 : value !== "" && value !== 0));
-  return values.slice(0, Math.max(last + 1, least));
+/** A list under its key, or nothing if there is nothing in it. */
+function unlessEmpty<Key extends string, T>(key: Key, list: readonly T[]): { readonly [K in Key]?: readonly T[] } {
+  return list.length > 0 ? ({ [key]: list } as { readonly [K in Key]: readonly T[] }) : {};
 }

@@ -7,6 +7,7 @@ import { ASIDE } from "../../schema/units.ts";
 import type { Changeover } from "../parts/changeover.ts";
 import { countParts } from "../parts/counts.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
+import { readsCard } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
 import type { TimedStep, Timeline } from "../time/timeline.ts";
 
@@ -56,9 +57,11 @@ export interface Walk {
   readonly key: string;
   readonly title: string;
   readonly people: readonly string[];
-  /** In starting order, then as written: the order in which a crew reads the score. */
+  /** In starting order, then as written: the order in which a crew reads the score. The reading is not among them. */
   readonly stops: readonly WalkStop[];
   readonly count: readonly WalkCount[];
+  /** The reading of the card, after the count: it ends the changeover. Absent where the steps are of no changeover. */
+  readonly reading?: WalkStop;
 }
 
 /** Lays out the walk through a changeover. `title` names it for people. */
@@ -72,8 +75,8 @@ export function layWalk(
   const names = partNames(platform);
   const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
   const groups = groupsOf(ordered);
-  const alerts = alertsOfPlan(timeline.steps, new Map(platform.procedures.map((each) => [each.id, each])));
-  const stops = ordered.map((timed, at): WalkStop => {
+  const alerts = alertsOfPlan(timeline.steps, platform);
+  const all = ordered.map((timed, at): WalkStop => {
     const { step, procedure } = timed;
     return {
       number: timed.index + 1,
@@ -102,6 +105,8 @@ export function layWalk(
       group: groups[at]!,
     };
   });
+  const reading = ordered.findLastIndex(({ step }) => readsCard(step)),
+    stops = all.filter((_, at) => at !== reading);
   const { out, into, moved } = countParts(changeover, platform);
   const line =
     (list: WalkCount["list"]) =>
@@ -117,6 +122,7 @@ export function layWalk(
     title,
     people: crew.map(({ id }) => sayRole(id)),
     stops,
+    ...(reading < 0 ? {} : { reading: all[reading]! }),
     count: [...out.map(line("out")), ...into.map(line("in")), ...moved.map(line("moved"))],
   };
 }

@@ -1,17 +1,13 @@
 /** Changeovers: the procedures, in order, that take the platform from one arrangement to another in the least time. */
-import type { Procedure, Status, Step } from "../../schema/collection.ts";
+import type { Procedure } from "../../schema/collection.ts";
 import { findArrangement, type Arrangement } from "./arrangements.ts";
 import type { Patient } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
-import { findWays } from "./search.ts";
-
-/** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
-export interface PlannedStep {
-  readonly procedure: Procedure;
-  readonly step: Step;
-}
+import type { PlannedStep } from "./reading.ts";
+import { type ChooseWay, findWays } from "./search.ts";
+import { type PlanOptions, usableProcedures } from "./usable.ts";
 
 /** Pieces whose place is another one after the changeover. */
 export interface NetMove {
@@ -34,12 +30,6 @@ export interface Changeover {
   readonly undone: readonly NetMove[];
 }
 
-/** Which procedures a plan may use. */
-export interface PlanOptions {
-  /** Also draft and in review; withdrawn ones never. */
-  readonly drafts?: boolean;
-}
-
 /**
  * The graph of what a patient's procedures lead to, from every arrangement. Its programs are in the order of their
  * procedures' ids.
@@ -47,13 +37,10 @@ export interface PlanOptions {
 export function graphFor(
   model: Model,
   patient: Patient,
-  { drafts = false }: PlanOptions = {},
+  options: PlanOptions = {},
   force?: (state: State, program: Program) => State | undefined,
 ): StateGraph {
-  const allowed: readonly Status[] = drafts ? ["approved", "in review", "draft"] : ["approved"];
-  const procedures = model.platform.procedures
-    .filter(({ status }) => allowed.includes(status))
-    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const procedures = usableProcedures(model.platform, options).sort((a, b) => (a.id < b.id ? -1 : 1));
   const programs = procedures
     .flatMap((procedure) => programFor(model, procedure, patient) ?? [])
     .filter((program) => program.acts.length > 0 && program.whole);
@@ -69,25 +56,35 @@ export function planChangeover(
   graph: StateGraph,
   from: Arrangement,
   to: Arrangement,
+  choose?: ChooseWay,
 ): Changeover | undefined {
-  return planAll(model, graph, from, [to])[0];
+  return planAll(model, graph, from, [to], choose)[0];
 }
 
-/** Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. */
+/**
+ * Least-time changeovers from one arrangement to several, in one search; `undefined` where there is none. Among ways of
+ * the same time `choose` decides (`time/tied-ways.ts`).
+ */
 export function planAll(
   model: Model,
   graph: StateGraph,
   from: Arrangement,
   targets: readonly Arrangement[],
+  choose?: ChooseWay,
 ): (Changeover | undefined)[] {
   const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
   const start = node(from);
   const ends = targets.map(node);
-  const ways = findWays(graph, start, new Set(ends));
+  const ways = findWays(graph, start, new Set(ends), choose);
   return targets.map((to, at) => {
     const way = ways.get(ends[at]!);
-    return way && describe(model, graph, from, to, way.programs, way.seconds);
+    return way && describe(model, graph, from, to, way.programs);
   });
+}
+
+/** What steps add up to, one after another. */
+export function secondsOf(steps: readonly PlannedStep[]): number {
+  return steps.reduce((sum, { step }) => sum + step.takesSeconds, 0);
 }
 
 /** The state of a valid arrangement. */
@@ -108,16 +105,16 @@ function describe(
   from: Arrangement,
   to: Arrangement,
   way: readonly number[],
-  seconds: number,
 ): Changeover {
   const programs = way.map((index) => graph.programs[index]!);
   const parts = netMoves(model, stateOf(model, from), stateOf(model, to));
+  const steps = programs.flatMap((program) => program.steps.map((step) => ({ procedure: program.procedure, step })));
   return {
     from: from.name,
     to: to.name,
     procedures: programs.map(({ procedure }) => procedure),
-    steps: programs.flatMap(({ procedure, steps }) => steps.map((step) => ({ procedure, step }))),
-    seconds,
+    steps,
+    seconds: secondsOf(steps),
     parts,
     undone: undoneMoves(programs, parts),
   };

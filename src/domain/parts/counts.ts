@@ -3,7 +3,8 @@
  * order of the walk.
  */
 import type { Platform } from "../../schema/collection.ts";
-import type { Changeover, NetMove, PlannedStep } from "./changeover.ts";
+import type { Changeover, NetMove } from "./changeover.ts";
+import type { PlannedStep } from "./reading.ts";
 
 /** The net parts of a changeover, sorted for counting. Pieces are counted, not rows. */
 interface Counts {

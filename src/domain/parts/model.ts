@@ -6,6 +6,9 @@ import type { Operation, Platform, Procedure, Step } from "../../schema/collecti
 import { ASIDE } from "../../schema/units.ts";
 import { type Arrangement, layoutOf, restState, validArrangements } from "./arrangements.ts";
 import { holdsPatient, type Patient } from "../bands/bands.ts";
+import { lookup } from "./lookup.ts";
+import { readsCard } from "./reading.ts";
+import { remember } from "../words/remember.ts";
 
 /** Counts of pieces per slot, then the state of each fastening (`NONE` while its place is not on the platform). */
 export type State = Uint16Array;
@@ -88,19 +91,14 @@ export interface Program {
   readonly procedure: Procedure;
   readonly steps: readonly Step[];
   readonly acts: readonly Act[];
+  /** What its steps add up to without the reading of the card, which a changeover has once, at its end. */
   readonly seconds: number;
   /** False if an operation names something unknown: it can't be run. */
   readonly whole: boolean;
 }
 
-const models = new WeakMap<Platform, Model>();
-
 /** The model of a platform, built once for each platform record. */
-export function modelOf(platform: Platform): Model {
-  const known = models.get(platform) ?? buildModel(platform);
-  models.set(platform, known);
-  return known;
-}
+export const modelOf: (platform: Platform) => Model = remember((platform: Platform) => buildModel(platform));
 
 /**
  * Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported
@@ -165,7 +163,7 @@ export function buildModel(platform: Platform): Model {
     slots,
     slotOf,
     arrangements,
-    procedures: new Map(platform.procedures.map((each) => [each.id, each])),
+    procedures: lookup(platform).procedures,
   };
   const states = arrangements.map((arrangement) => encode(base, arrangement));
   arrangements.forEach((arrangement, at) => {
@@ -226,7 +224,8 @@ export function programOf(model: Model, procedure: Procedure, steps: readonly St
       else whole = false;
     }
   });
-  return { procedure, steps, acts, whole, seconds: steps.reduce((sum, step) => sum + step.takesSeconds, 0) };
+  const seconds = steps.reduce((sum, step) => sum + (readsCard(step) ? 0 : step.takesSeconds), 0);
+  return { procedure, steps, acts, whole, seconds };
 }
 
 function actOf(model: Model, source: Operation, step: number): Act | undefined {

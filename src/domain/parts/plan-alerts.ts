@@ -1,6 +1,7 @@
 /** Which warnings, cautions and notes stand before which step of a plan: the one answer for page, paper and device. */
-import type { Alert, Procedure } from "../../schema/collection.ts";
-import type { PlannedStep } from "./changeover.ts";
+import type { Alert, Platform, Procedure } from "../../schema/collection.ts";
+import type { PlannedStep } from "./reading.ts";
+import { lookup } from "./lookup.ts";
 
 /** An alert that stands between a procedure's steps, with the number of the step that follows it. */
 interface PlacedAlert {
@@ -46,17 +47,17 @@ export function alertsBefore(
 
 /**
  * The alerts of every step of a plan, by its index. An alert that stands before a step that is not for these patients
- * is shown before the next one that is; what stands before none that is done is left out.
+ * is shown before the next one that is; what stands before none that is done is left out. A procedure that another one
+ * came between goes on where it was: what stood before its first steps is not said again.
  */
-export function alertsOfPlan(
-  steps: readonly PlannedStep[],
-  procedures: ReadonlyMap<string, Procedure>,
-): readonly StepAlerts[] {
-  let waiting: readonly PlacedAlert[] = [];
-  return steps.map(({ procedure, step }, index) => {
-    if (startsRun(steps, index)) waiting = alertsBefore(procedure, procedures);
+export function alertsOfPlan(steps: readonly PlannedStep[], platform: Platform): readonly StepAlerts[] {
+  const { procedures } = lookup(platform);
+  const runs = new Map<Procedure, { readonly waiting: readonly PlacedAlert[]; readonly last: number }>();
+  return steps.map(({ procedure, step }) => {
+    const before = runs.get(procedure);
+    const waiting = before && step.number > before.last ? before.waiting : alertsBefore(procedure, procedures);
+    runs.set(procedure, { waiting: waiting.filter(({ number }) => number > step.number), last: step.number });
     const between = waiting.filter(({ number }) => number <= step.number).map(({ alert }) => alert);
-    waiting = waiting.filter(({ number }) => number > step.number);
     return { between, own: [...step.alerts, ...step.alertsAfter] };
   });
 }

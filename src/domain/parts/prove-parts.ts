@@ -2,13 +2,13 @@
  * Proves that every procedure can run: in some state that arrangements and the other procedures lead to; if not, why,
  * at the step.
  */
-import type { Band, Procedure, Step } from "../../schema/collection.ts";
-import { holdsPatient, meetBands } from "../bands/bands.ts";
+import type { Band, Procedure } from "../../schema/collection.ts";
+import { meetBands } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
-import { type Model, programOf, type Program, type State, stepsFor } from "./model.ts";
-import { elementaryBands } from "../bands/patients.ts";
+import { type Model, programFor, programOf, type Program, type State } from "./model.ts";
 import { assume, isFurther, run, type Run, runs, type Stop } from "./run.ts";
+import { groupPatients } from "./usable.ts";
 
 /** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
 export interface Broken {
@@ -44,14 +44,9 @@ const MOST_STARTS = 64;
 export function variantsOf(model: Model, service: Band, procedure: Procedure): Program[] {
   const banded = procedure.steps.filter((step) => step.ownWeight || step.ownAge || step.procedure !== procedure.id);
   if (banded.length === 0) return [programOf(model, procedure, procedure.steps)];
-  const owners = banded.flatMap((step) => model.procedures.get(step.procedure)?.band ?? []);
-  const sets = new Map<string, readonly Step[]>();
-  for (const { patient } of elementaryBands(service, [procedure.band, ...banded.map(({ band }) => band), ...owners])) {
-    const program = stepsFor(model.procedures, procedure, patient);
-    const key = program.map(({ number }) => number).join(" ");
-    if (holdsPatient(procedure.band, patient) && !sets.has(key)) sets.set(key, program);
-  }
-  return [...sets.values()].map((steps) => programOf(model, procedure, steps));
+  return groupPatients(model, service, [procedure]).flatMap(
+    ({ cells: [first] }) => programFor(model, procedure, first!.patient) ?? [],
+  );
 }
 
 /** Runs every procedure that is not withdrawn from every state that can be reached, and says which run nowhere. */

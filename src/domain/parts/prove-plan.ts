@@ -5,12 +5,13 @@
 import type { Band, Procedure } from "../../schema/collection.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { meetBands, sayBand } from "../bands/bands.ts";
-import { graphFor, type Missing, type PlanOptions, whatIsMissing } from "./changeover.ts";
+import { graphFor, type Missing, whatIsMissing } from "./changeover.ts";
 import type { StateGraph } from "./explore.ts";
-import { type Model, type Program, type State, stepsFor } from "./model.ts";
-import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
+import type { Model, Program, State } from "./model.ts";
+import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
+import { groupPatients, type PlanOptions, usableProcedures } from "./usable.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
 interface NoWay {
@@ -78,7 +79,11 @@ export function provePlan(
     for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
     found.set(key, known);
   };
-  for (const { cells } of patientGroups(model, service, options)) {
+  const bands = arrangements.map(({ band }) => band);
+  const groups = groupPatients(model, service, usableProcedures(model.platform, options), bands, ({ band }) =>
+    bands.some((each) => meetBands(each, band)),
+  );
+  for (const { cells } of groups) {
     const graph = graphFor(model, cells[0]!.patient, options, broken.length ? forceOf(model, broken) : undefined);
     const nodes = model.states.map((state) => graph.add(state));
     if (allReachAll(graph, nodes, most)) continue;
@@ -145,35 +150,6 @@ function explains(cause: NoWay, effect: NoWay): boolean {
     cause.arrangement.options.length < options.length &&
     cause.arrangement.options.every((option) => options.includes(option))
   );
-}
-
-/** Patients for whom the usable procedures and their steps are the same. */
-function patientGroups(
-  model: Model,
-  service: Band,
-  { drafts = false }: PlanOptions,
-): readonly { readonly cells: readonly Cell[] }[] {
-  const usable = model.platform.procedures.filter(
-    ({ status }) => status === "approved" || (drafts && status !== "withdrawn"),
-  );
-  const bands = usable.flatMap((procedure) => [
-    procedure.band,
-    ...procedure.steps.map(({ band }) => band),
-    ...procedure.steps.flatMap((step) => model.procedures.get(step.procedure)?.band ?? []),
-  ]);
-  const cells = elementaryBands(service, [...new Set([...bands, ...model.arrangements.map(({ band }) => band)])]);
-  return groupCells(cells, ({ band, patient }) => {
-    if (!model.arrangements.some((arrangement) => meetBands(arrangement.band, band))) return undefined;
-    return usable
-      .map((procedure) =>
-        meetBands(procedure.band, band)
-          ? stepsFor(model.procedures, procedure, patient)
-              .map(({ number }) => number)
-              .join(",")
-          : "-",
-      )
-      .join(";");
-  });
 }
 
 function forceOf(model: Model, broken: readonly Broken[]) {

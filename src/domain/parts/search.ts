@@ -1,4 +1,4 @@
-/** Least-time search over a state graph: Dijkstra's algorithm, with ties broken the same way every time. */
+/** Least-time search over a state graph: Dijkstra's algorithm, and every way that takes the same time. */
 import TinyQueue from "tinyqueue";
 import type { StateGraph } from "./explore.ts";
 
@@ -8,66 +8,92 @@ interface Way {
   readonly seconds: number;
 }
 
-interface Entry {
+/** A node on ways of least time, with every last step of such a way: a program and the point that it starts from. */
+export interface WayPoint {
   readonly node: number;
-  readonly seconds: number;
+  /** Whole milliseconds, so that the same times in another order add up to the same. */
+  readonly time: number;
+  /** Programs of the ways with the fewest. */
   readonly hops: number;
-  readonly program: number;
-  readonly before: Entry | undefined;
+  /** Empty at the start. Going back leads to the start, without a circle. */
+  readonly before: { readonly program: number; readonly from: WayPoint }[];
 }
+
+/** Chooses among the ways of least time that lead from a start to an end; the programs in order. */
+export type ChooseWay = (start: WayPoint, end: WayPoint) => readonly number[];
 
 /**
  * The least-time way from one node to each of the targets; a target that cannot be reached is missing from the result.
  * Every procedure takes zero seconds or more, so a node is final when it is taken from the queue (Dijkstra 1959): the
- * bound of zero for what is
- * left is admissible whatever the graph. Of ways that take the same time the one with fewer procedures wins, then the
- * one whose
- * procedures come first in the order of `graph.programs`.
+ * bound of zero for what is left is admissible whatever the graph. `choose` is asked among the ways of the same time;
+ * left out, the first of those with the fewest procedures is taken, in the order of `graph.programs`.
  */
-export function findWays(graph: StateGraph, from: number, targets: ReadonlySet<number>): Map<number, Way> {
+export function findWays(
+  graph: StateGraph,
+  from: number,
+  targets: ReadonlySet<number>,
+  choose: ChooseWay = chooseFirst,
+): Map<number, Way> {
   const ways = new Map<number, Way>();
-  const start: Entry = { node: from, seconds: 0, hops: 0, program: -1, before: undefined };
+  const start: WayPoint = { node: from, time: 0, hops: 0, before: [] };
   const best = new Map([[from, start]]);
-  const queue = new TinyQueue<Entry>([start], compare);
-  for (let entry = queue.pop(); entry; entry = queue.pop()) {
+  const queue = new TinyQueue<WayPoint>([start], compare);
+  for (let point = queue.pop(); point; point = queue.pop()) {
     // A better way to this node was taken from the queue before.
-    if (best.get(entry.node) !== entry) continue;
-    if (targets.has(entry.node)) ways.set(entry.node, { programs: programsOf(entry), seconds: entry.seconds });
+    if (best.get(point.node) !== point) continue;
+    if (targets.has(point.node)) {
+      const programs = choose(start, point);
+      const seconds = programs.reduce((sum, program) => sum + graph.programs[program]!.seconds, 0);
+      ways.set(point.node, { programs, seconds });
+    }
     if (ways.size === targets.size) break;
-    for (const { program, to } of graph.from(entry.node)) {
-      const next: Entry = {
-        node: to,
-        seconds: entry.seconds + graph.programs[program]!.seconds,
-        hops: entry.hops + 1,
-        program,
-        before: entry,
-      };
-      const known = best.get(to);
-      if (known && compare(known, next) <= 0) continue;
-      best.set(to, next);
-      queue.push(next);
+    for (const { program, to } of graph.from(point.node)) {
+      const takes = Math.round(graph.programs[program]!.seconds * 1000),
+        [time, hops] = [point.time + takes, point.hops + 1],
+        known = best.get(to);
+      // What takes no time could go round in a circle: only with the fewest procedures is it part of a way.
+      if (known && (known.time < time || (known.time === time && known.hops < hops && takes === 0))) continue;
+      const last = { program, from: point };
+      if (known?.time === time && known.hops <= hops) known.before.push(last);
+      else {
+        const kept = known?.time === time ? known.before.filter((each) => each.from.time < time) : [];
+        const next: WayPoint = { node: to, time, hops, before: [...kept, last] };
+        best.set(to, next);
+        queue.push(next);
+      }
     }
   }
   return ways;
 }
 
-function compare(a: Entry, b: Entry): number {
-  return a.seconds - b.seconds || a.hops - b.hops || comparePrograms(a, b);
+function compare(a: WayPoint, b: WayPoint): number {
+  return a.time - b.time || a.hops - b.hops;
 }
 
-/** Compares two ways of the same length by their first differing program. */
-function comparePrograms(a: Entry, b: Entry): number {
-  let difference = 0;
-  let [left, right]: [Entry | undefined, Entry | undefined] = [a, b];
-  while (left && right && left !== right) {
-    if (left.program !== right.program) difference = left.program - right.program;
-    [left, right] = [left.before, right.before];
-  }
-  return difference;
-}
-
-function programsOf(entry: Entry): number[] {
+/** The way with the fewest programs, of several the one whose programs come first. */
+const chooseFirst: ChooseWay = (start, end) => {
+  const onward = onwardOf(end, ({ hops }, from) => from.hops + 1 === hops);
   const programs: number[] = [];
-  for (let at: Entry | undefined = entry; at && at.program >= 0; at = at.before) programs.push(at.program);
-  return programs.reverse();
+  for (let at = start; at !== end;) {
+    const first = onward.get(at)!.reduce((a, b) => (b.program < a.program ? b : a));
+    programs.push(first.program);
+    at = first.to;
+  }
+  return programs;
+};
+
+/** What leads on from each point towards the end; only by steps that `allowed` says, if it is given. */
+export function onwardOf(
+  end: WayPoint,
+  allowed: (to: WayPoint, from: WayPoint) => boolean = () => true,
+): Map<WayPoint, { readonly program: number; readonly to: WayPoint }[]> {
+  const onward = new Map<WayPoint, { program: number; to: WayPoint }[]>();
+  const seen = new Set([end]);
+  for (const to of seen)
+    for (const { program, from } of to.before) {
+      if (!allowed(to, from)) continue;
+      onward.set(from, [...(onward.get(from) ?? []), { program, to }]);
+      seen.add(from);
+    }
+  return onward;
 }

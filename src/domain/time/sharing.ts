@@ -2,6 +2,7 @@
  * What steps share, so that it is known which must follow which: the same item, place or fastening, `after`, and holds.
  */
 import type { Item, Place, Platform, Procedure, Step } from "../../schema/collection.ts";
+import { readsCard } from "../parts/reading.ts";
 import type { Edge } from "./schedule.ts";
 
 /** A step in the run of a procedure or of a changeover. `procedure` is the one that runs, also for an included step. */
@@ -18,16 +19,12 @@ interface Use {
 
 /**
  * Which steps must wait for which, as pairs of indices, the earlier written one first. Two steps are tied when both
- * touch the same
- * item, the same place (from or to; the kit room and `aside` are places too) or the same fastening; when one fills or
- * empties a place
- * that the other's fastening holds; when one moves an item and the other works in a place on it (on whatever it may
- * stand on, too);
- * or when the later one names the earlier one in its `after`. Two fastenings that hold the same place may be turned at
- * once. A hold
- * comes after all before it and before all after it. An `after` that names a later step, or one that is not in the run,
- * ties nothing:
- * the written order is what is proved to run.
+ * touch the same item, the same place (from or to; the kit room and `aside` are places too) or the same fastening; when
+ * one fills or empties a place that the other's fastening holds; when one moves an item and the other works in a place
+ * on it (on whatever it may stand on, too); or when the later one names the earlier one in its `after`. Two fastenings
+ * that hold the same place may be turned at once. A hold comes after all before it and before all after it; the reading
+ * of the card comes after all before it. An `after` that names a later step, or one that is not in the run, ties
+ * nothing: the written order is what is proved to run.
  */
 export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "items" | "places" | "fastenings">): Edge[] {
   const uses = findUses(run, platform);
@@ -38,6 +35,7 @@ export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "item
       const tied =
         run[earlier]!.step.hold ||
         run[later]!.step.hold ||
+        readsCard(run[later]!.step) ||
         named.has(earlier) ||
         isShared(uses[earlier]!, uses[later]!);
       if (tied) edges.push([earlier, later]);
@@ -51,7 +49,8 @@ function isShared(a: Use, b: Use): boolean {
 }
 
 function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
-  return [...a].some((thing) => b.has(thing));
+  for (const thing of a) if (b.has(thing)) return true;
+  return false;
 }
 
 function findUses(

@@ -75,16 +75,7 @@ export function planTimeline(
   platform: Pick<Platform, "items" | "places" | "fastenings">,
   budget = BUDGET,
 ): Timeline {
-  const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
-  if (people.length === 0) people.push("anyone");
-  const all = people.map((_, person) => person);
-  const tasks: Task[] = run.map(({ step }) => {
-    if (step.hold) return { seconds: step.takesSeconds, needs: all };
-    return {
-      seconds: step.takesSeconds,
-      ...(step.by.length > 0 ? { needs: [...new Set(step.by)].map((role) => people.indexOf(role)) } : {}),
-    };
-  });
+  const { people, tasks } = tasksOf(run, crew);
   const edges = tieSteps(run, platform);
   const { who, complete } = giveSteps(tasks, edges, people.length, budget);
   const asDone = tasks.map(({ seconds }, index) => ({ seconds, needs: who[index]! }));
@@ -118,6 +109,24 @@ export function planTimeline(
   };
 }
 
+/** The crew with the roles that are not in it, and the steps as tasks of theirs. No steps and no crew: one person. */
+export function tasksOf(
+  run: readonly RunStep[],
+  crew: readonly string[],
+): { people: readonly string[]; tasks: Task[] } {
+  const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
+  if (people.length === 0) people.push("anyone");
+  const all = people.map((_, person) => person);
+  const tasks = run.map(({ step }): Task => {
+    if (step.hold) return { seconds: step.takesSeconds, needs: all };
+    return {
+      seconds: step.takesSeconds,
+      ...(step.by.length > 0 ? { needs: [...new Set(step.by)].map((role) => people.indexOf(role)) } : {}),
+    };
+  });
+  return { people, tasks };
+}
+
 /** Each person's steps, one after the other. */
 function followLanes(tasks: readonly Task[], workers: number): Edge[] {
   return Array.from({ length: workers }, (_, worker) =>
@@ -134,7 +143,7 @@ function giveSteps(
   edges: readonly Edge[],
   workers: number,
   budget: number,
-): { who: readonly (readonly number[])[]; complete: boolean } {
+): { who: readonly (readonly number[])[]; makespan: number; complete: boolean } {
   const path = criticalPath(tasks, edges);
   const finish = Math.max(0, ...path.map(({ earliestEnd }) => earliestEnd));
   const before: number[][] = tasks.map(() => []);
@@ -176,7 +185,7 @@ function giveSteps(
     Array.from({ length: workers }, () => 0),
     0,
   );
-  return { who: bestWho, complete: left >= 0 };
+  return { who: bestWho, makespan: best, complete: left >= 0 };
 }
 
 /**

@@ -297,7 +297,7 @@ export function changeoverCodes(site: Site): readonly ChangeoverCode[] {
     site.collection.platforms.flatMap((platform) =>
       [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
         plans
-          .filter(({ changeover }) => changeover.steps.length > 0)
+          .filter(({ changeover }) => changeover.procedures.length > 0)
           .flatMap(({ changeover, cells }) => {
             const { checkWord, title, band } = printChangeover(site.collection, platform, changeover, cells);
             const procedures = [...new Set(changeover.procedures)].map((procedure) => ({

@@ -1,0 +1,83 @@
+/** The reading of the card: every changeover ends with it, once, whatever its procedures say. */
+import type { Configuration, Crew, Procedure, Step } from "../../schema/collection.ts";
+import { DEFAULT_STEP_SECONDS } from "../../schema/units.ts";
+import type { Arrangement } from "./arrangements.ts";
+import { remember } from "../words/remember.ts";
+
+/** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
+export interface PlannedStep {
+  readonly procedure: Procedure;
+  readonly step: Step;
+}
+
+/** Whether a step only reads the card: it says `::card`, and moves and turns nothing. */
+export function readsCard({ readsCard: where, operations }: Pick<Step, "readsCard" | "operations">): boolean {
+  return where !== undefined && operations.length === 0;
+}
+
+/**
+ * The steps of a changeover with the reading of its arrangement's card at the end. Steps that read the card on the way
+ * are left out; the last of them is the reading, in its author's words. Where none does, the tool adds one that holds
+ * everybody.
+ */
+export function endWithReading(
+  steps: readonly PlannedStep[],
+  { configuration }: Arrangement,
+  crew: readonly Pick<Crew, "id">[],
+): PlannedStep[] {
+  const written = steps.findLast(({ step }) => readsCard(step));
+  return [...steps.filter(({ step }) => !readsCard(step)), written ?? readingOf(configuration, crew)];
+}
+
+/** Before the configuration's id, in place of the id of a procedure. */
+const CARD = "card/";
+
+/** Where to read about a procedure of a changeover, from the site's root: its page, or the card for the reading. */
+export function pageOfProcedure(platform: string, id: string): string {
+  return id.startsWith(CARD) ? `${platform}/cards/${id.slice(CARD.length)}/` : `${platform}/procedures/${id}/`;
+}
+
+/** The reading that the tool adds: a procedure of one step, whose id is that of no file. */
+const readingOf = remember((configuration: Configuration, crew: readonly Pick<Crew, "id">[]): PlannedStep => {
+  const { where, at, title, code, revision, file, band } = configuration;
+  const located = { where, at };
+  const say = (text: string) => ({ kind: "paragraph", children: [{ kind: "text", text, where }], where }) as const;
+  const step: Step = {
+    ...located,
+    kind: "step",
+    number: 1,
+    procedure: `${CARD}${configuration.id}`,
+    by: crew.map(({ id }) => id),
+    critical: false,
+    hold: true,
+    photos: [],
+    takesSeconds: DEFAULT_STEP_SECONDS,
+    takesGiven: false,
+    band,
+    after: [],
+    guards: [],
+    alerts: [],
+    alertsAfter: [],
+    instruction: say(`Read the ${title.charAt(0).toLowerCase()}${title.slice(1)} card aloud, top to bottom.`),
+    detail: [say("With the lines of every option that is fitted. Nothing is put on or taken off after it.")],
+    operations: [],
+    checks: [],
+    readsCard: where,
+  };
+  const procedure: Procedure = {
+    ...located,
+    id: `${CARD}${configuration.id}`,
+    platform: configuration.platform,
+    file,
+    title: "Read the card",
+    code,
+    revision,
+    status: configuration.status,
+    changes: [],
+    band,
+    purpose: [],
+    sections: [],
+    steps: [step],
+  };
+  return { procedure, step };
+});

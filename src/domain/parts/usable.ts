@@ -1,0 +1,54 @@
+/** Which procedures a changeover may use, and for which patients the same steps of them apply. */
+import type { Band, Platform, Procedure } from "../../schema/collection.ts";
+import { holdsPatient } from "../bands/bands.ts";
+import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
+import { type Model, stepsFor } from "./model.ts";
+
+/** Which procedures a plan may use. */
+export interface PlanOptions {
+  /** Also draft and in review; withdrawn ones never. */
+  readonly drafts?: boolean;
+}
+
+/** The procedures that a plan may use, in the collection's order. */
+export function usableProcedures({ procedures }: Platform, { drafts = false }: PlanOptions = {}): Procedure[] {
+  return procedures.filter(({ status }) => status === "approved" || (drafts && status !== "withdrawn"));
+}
+
+/** Whether a procedure moves or turns something: only such a one can be part of a changeover. */
+export function acts({ steps }: Procedure): boolean {
+  return steps.some(({ operations }) => operations.length > 0);
+}
+
+/** Patients with the same steps: `key` is equal for equal steps of the procedures that were asked for. */
+export interface PatientGroup {
+  readonly key: string;
+  readonly cells: readonly Cell[];
+}
+
+/**
+ * Patients of a band for whom the same steps of these procedures apply, lightest first. `cuts` are bands at whose ends
+ * patients are told apart besides; of `wanted`, if it is given, only cells that it holds for.
+ */
+export function groupPatients(
+  model: Model,
+  whole: Band,
+  procedures: readonly Procedure[],
+  cuts: readonly Band[] = [],
+  wanted: (cell: Cell) => boolean = () => true,
+): readonly PatientGroup[] {
+  const bands = procedures.flatMap(({ band, steps }) => [
+    band,
+    ...steps.map((step) => step.band),
+    ...steps.flatMap(({ procedure }) => model.procedures.get(procedure)?.band ?? []),
+  ]);
+  return groupCells(elementaryBands(whole, [...new Set([...bands, ...cuts])]), (cell) => {
+    if (!wanted(cell)) return undefined;
+    const numbers = procedures.map((procedure) =>
+      holdsPatient(procedure.band, cell.patient)
+        ? stepsFor(model.procedures, procedure, cell.patient).map(({ number }) => number)
+        : "-",
+    );
+    return numbers.join(";");
+  });
+}

@@ -1,0 +1,95 @@
+/**
+ * The one planner of changeovers, for pages, paper, devices and commands: one plan for each group of patients for whom
+ * the steps differ.
+ */
+import type { Band, Crew } from "../../schema/collection.ts";
+import { holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
+import type { Cell } from "../bands/patients.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
+import { type Changeover, graphFor, planChangeover, secondsOf } from "../parts/changeover.ts";
+import type { StateGraph } from "../parts/explore.ts";
+import type { Model } from "../parts/model.ts";
+import { endWithReading } from "../parts/reading.ts";
+import { acts, groupPatients, type PlanOptions, usableProcedures } from "../parts/usable.ts";
+import { chooseAmongTies } from "./tied-ways.ts";
+
+/** Whom the service carries, and who does the steps. */
+export interface Carrier {
+  readonly band: Band;
+  readonly crew: readonly Pick<Crew, "id">[];
+}
+
+/** The changeover for some patients; without one, there is no way for them. */
+export interface PatientPlan {
+  readonly cells: readonly Cell[];
+  readonly changeover: Changeover | undefined;
+}
+
+/**
+ * The changeover between two arrangements for one patient, of whom weight or age may be unknown; `undefined` if there
+ * is none. Least seconds, the reading of the card aside; which of several such ways, `chooseAmongTies` says. The card
+ * is read once, at the end.
+ */
+export function planFor(
+  model: Model,
+  { crew }: Pick<Carrier, "crew">,
+  from: Arrangement,
+  to: Arrangement,
+  patient: Patient,
+  options: PlanOptions = {},
+): Changeover | undefined {
+  return plan(model, crew, graphFor(model, patient, options), from, to);
+}
+
+function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arrangement, to: Arrangement) {
+  const roles = crew.map(({ id }) => id);
+  const changeover = planChangeover(model, graph, from, to, chooseAmongTies(graph, roles));
+  const steps = changeover && endWithReading(changeover.steps, to, crew);
+  return steps && { ...changeover, steps, seconds: secondsOf(steps) };
+}
+
+/**
+ * The changeovers for the patients of the arrangement that it leads to, as far as the service carries them; with a
+ * patient, only for
+ * those who are like this one. Patients with the same steps share a plan. Empty: the patient is not in that band, or
+ * nobody is.
+ */
+export function plansBetween(
+  model: Model,
+  { band: carried, crew }: Carrier,
+  from: Arrangement,
+  to: Arrangement,
+  patient: Patient = {},
+): PatientPlan[] {
+  const band = meetBands(carried, to.band);
+  if (!band) return [];
+  const moving = usableProcedures(model.platform).filter(acts);
+  const alike = groupPatients(model, band, moving, [], (cell) => holdsPatient(cell.band, patient));
+  const plans: PatientPlan[] = [];
+  for (const group of alike) {
+    const changeover = plan(model, crew, graphOf(model, group.key, group.cells[0]!.patient), from, to);
+    const key = stepsKey(changeover),
+      twin = plans.findIndex((plan) => stepsKey(plan.changeover) === key);
+    if (twin >= 0) plans[twin] = { ...plans[twin]!, cells: [...plans[twin]!.cells, ...group.cells] };
+    else plans.push({ cells: group.cells, changeover });
+  }
+  return plans;
+}
+
+/**
+ * Graphs of a model by the steps that apply: patients with the same steps share one, and what it has found out serves
+ * the next question.
+ */
+const graphs = new WeakMap<Model, Map<string, StateGraph>>();
+
+function graphOf(model: Model, key: string, patient: Patient): StateGraph {
+  const known = graphs.get(model) ?? new Map<string, StateGraph>();
+  graphs.set(model, known);
+  const graph = known.get(key) ?? graphFor(model, patient);
+  known.set(key, graph);
+  return graph;
+}
+
+function stepsKey(changeover: Changeover | undefined): string {
+  return JSON.stringify(changeover?.steps.map(({ procedure, step }) => [procedure.id, step.number]));
+}
