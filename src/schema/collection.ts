@@ -321,7 +321,7 @@ export interface Section {
 }
 
 /** Where in a changeover a procedure belongs, in the order of the trade. */
-type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
+export type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
 
 export interface Procedure extends Controlled {
   /** As its author says it; absent: worked out from what it does. */

@@ -3,12 +3,12 @@ import type { Configuration, Option, Platform, Procedure } from "../../schema/co
 import { meetBands } from "../bands/bands.ts";
 
 /** As much of a procedure as is asked what it moves. */
-export interface Moving {
+interface Moving {
   readonly steps: readonly { readonly operations: Procedure["steps"][number]["operations"] }[];
 }
 
 /** What a procedure leaves changed; everything empty if it moves nothing, or back all that it moves. */
-export interface Moved {
+interface Moved {
   /** `item place` for what stands there at the end because a step put it there. */
   readonly into: ReadonlySet<string>;
   /** `item place` for what stands there no longer. */

@@ -105,7 +105,8 @@ export function assume(model: Model, start: State, program: Program): State {
   for (const act of program.acts) {
     const count = act.kind === "move" ? Math.min(act.count, state[act.fromSlot]!) : 0;
     if (act.kind === "turn") perform(model, state, act, touched);
-    else if (count > 0 && !standsOn(model, state, act.item, act.to)) perform(model, state, { ...act, count }, touched);
+    else if (count > 0 && !isStandingOn(model, state, act.item, act.to))
+      perform(model, state, { ...act, count }, touched);
   }
   for (const fastening of touched.keys()) {
     const at = model.slots.length + fastening;
@@ -162,12 +163,12 @@ function holderOf(model: Model, state: State, from: number, to: number): number 
 
 function freeToMove(model: Model, state: State, act: Extract<Act, { kind: "move" }>): boolean {
   const item = model.items[act.item]!;
-  if (standsOn(model, state, act.item, act.to)) return false;
+  if (isStandingOn(model, state, act.item, act.to)) return false;
   return item.carries || item.places.every((place) => piecesIn(model, state, place) === 0);
 }
 
 /** Whether the place is on the item, or on something that stands on it. */
-export function standsOn(model: Model, state: State, item: number, place: number): boolean {
+export function isStandingOn(model: Model, state: State, item: number, place: number): boolean {
   let at = place;
   for (let steps = 0; steps <= model.places.length; steps++) {
     const on = model.places[at]!.on;

@@ -21,7 +21,7 @@ export function acts({ steps }: Procedure): boolean {
 }
 
 /** Patients with the same steps: `key` is equal for equal steps of the procedures that were asked for. */
-export interface PatientGroup {
+interface PatientGroup {
   readonly key: string;
   readonly cells: readonly Cell[];
 }

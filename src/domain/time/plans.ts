@@ -14,13 +14,13 @@ import { acts, groupPatients, type PlanOptions, usableProcedures } from "../part
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
-export interface Carrier {
+interface Carrier {
   readonly band: Band;
   readonly crew: readonly Pick<Crew, "id">[];
 }
 
 /** The changeover for some patients; without one, there is no way for them. */
-export interface PatientPlan {
+interface PatientPlan {
   readonly cells: readonly Cell[];
   readonly changeover: Changeover | undefined;
 }

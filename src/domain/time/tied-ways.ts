@@ -4,7 +4,7 @@ import type { StateGraph } from "../parts/explore.ts";
 import type { Act, State } from "../parts/model.ts";
 import { compareByTrade, phaseOf } from "../parts/phase.ts";
 import { readsCard } from "../parts/reading.ts";
-import { run, standsOn } from "../parts/run.ts";
+import { run, isStandingOn } from "../parts/run.ts";
 import { type ChooseWay, onwardOf, type WayPoint } from "../parts/search.ts";
 import { remember } from "../words/remember.ts";
 import { tieSteps } from "./sharing.ts";
@@ -14,7 +14,7 @@ import { tasksOf } from "./timeline.ts";
  * Half-done ways that are kept at one point of the search, of those of which none is better in everything: beyond it
  * those that look best so far go on, and the way is still of least seconds, perhaps not of least elapsed time.
  */
-export const MOST_KEPT = 300;
+const MOST_KEPT = 300;
 
 /** Sets of procedures of the same seconds that are looked at for one changeover: those found first. */
 const MOST_SETS = 64;
@@ -191,7 +191,7 @@ class TiedSearch {
       taken = 0;
     for (const { act, state } of traceOf(this.#graph, point.node, at)) {
       const left = put.filter(
-        (slot) => state[slot]! > 0 && !standsOn(model, state, act.item, model.slots[slot]!.place),
+        (slot) => state[slot]! > 0 && !isStandingOn(model, state, act.item, model.slots[slot]!.place),
       );
       taken += put.filter((slot) => state[slot]! > 0).length - left.length;
       put = left;
