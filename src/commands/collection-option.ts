@@ -10,6 +10,7 @@ import { type Force, forceOn } from "../domain/force/force.ts";
 import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { isDate } from "../schema/quantities.ts";
 
 /** Adds `--procedures DIR`; `RERIG_PROCEDURES` does the same. */
 export function withCollection(command: Command): Command {
@@ -62,8 +63,7 @@ export async function openAsked(
 
 /** A day of the calendar; throws `CannotRun` for anything else. */
 function readDay(on: string): string {
-  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(on) && new Date(`${on}T00:00:00Z`).toISOString().startsWith(on);
-  if (!isDay) throw new CannotRun(`--on takes a day as YYYY-MM-DD, such as 2026-09-14, not \`${on}\``);
+  if (!isDate(on)) throw new CannotRun(`--on takes a day as YYYY-MM-DD, such as 2026-09-14, not \`${on}\``);
   return on;
 }
 

@@ -25,6 +25,7 @@ import { compileReading } from "./reading.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
 import { type CardNames, compileFolders, compileIncidents, compileService } from "./service.ts";
+import { slugOf } from "../schema/wording.ts";
 
 /** There is no collection where one was looked for. */
 export class NoCollection extends Error {
@@ -362,10 +363,7 @@ const SPARE = /^~|^\.|^#|~$|\bcopy\b|\(\d+\)$|\bbackup\b|\.(?:bak|old)$/i;
 /** `beside`: names of the files in the same folder, onto none of which a file may be told to be renamed. */
 function reportId(id: string, file: string, what: string, findings: Findings, beside: readonly string[] = []): void {
   if (ID.test(id)) return;
-  const proper = id
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-+|-+$/g, "");
+  const proper = slugOf(id);
   findings.error(
     "text/bad-value",
     { file, line: 1, column: 1 },

@@ -76,14 +76,25 @@ export function thingsOf({ items, places, fastenings }: Names): Known {
 export function resolveState(names: Names, fastening: string, state: string, where: Where, findings: Findings): string {
   const states = names.states.get(fastening);
   if (!states || states.includes(state)) return state;
+  return reportNoState(fastening, state, states, where, findings) ?? state;
+}
+
+/** Reports a state that a fastening does not have; gives the one that was probably meant, if any is near. */
+export function reportNoState(
+  fastening: string,
+  state: string,
+  states: readonly string[],
+  where: Where,
+  findings: Findings,
+): string | undefined {
   const near = nearestName(state, states);
   findings.error("text/bad-value", where, {
     message: `\`${fastening}\` has no state \`${state}\`, expected ${listNames(states)}`,
     fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}`,
     actual: state,
-    expected: states,
+    expected: near ? [near] : states,
   });
-  return near ?? state;
+  return near;
 }
 
 /** Crew role ids of `by`: a role, several, `both` or `all`. */

@@ -3,12 +3,11 @@ import { Findings } from "../findings/finding.ts";
 import type { Direction, Fastening, FasteningKind, Item, Place, Platform, Where } from "../schema/collection.ts";
 import { equipmentFile, platformFile } from "../schema/files.ts";
 import { ASIDE } from "../schema/units.ts";
-import { listNames, nearestName } from "../read/nearest.ts";
 import { readFields, readRecords } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { readYaml } from "../read/yaml.ts";
 import type { Known } from "./names.ts";
-import { resolveName } from "./names.ts";
+import { resolveName, reportNoState } from "./names.ts";
 
 /** What the two files tell of a platform; `complete` is false if one of them could not be read whole. */
 interface Equipped {
@@ -266,14 +265,7 @@ function compileFastening(
     });
   const state = (name: string | undefined, key: string): string | undefined => {
     if (name === undefined || states.includes(name) || states.length === 0) return name;
-    const near = nearestName(name, states);
-    findings.error("text/bad-value", at[key] ?? where, {
-      message: `\`${id}\` has no state \`${name}\`, expected ${listNames(states)}`,
-      fix: near ? `Write \`${near}\`` : `Write ${listNames(states)}`,
-      actual: name,
-      expected: near ? [near] : states,
-    });
-    return near ?? states[0];
+    return reportNoState(id, name, states, at[key] ?? where, findings) ?? states[0];
   };
   const holds = (fields.holds ?? []).map((place) => {
     if (place.value === ASIDE)

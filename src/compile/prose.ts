@@ -13,6 +13,7 @@ import { compileDirective, reportBrokenDirective } from "./directive.ts";
 import { endOf, sourceOf, startOf, whereOfNode } from "./document.ts";
 import type { Doc, Given } from "./document.ts";
 import { resolveName } from "./names.ts";
+import { isAllowedScheme, schemeOf } from "../schema/links.ts";
 
 type AnyNode = RootContent | BlockContent | DefinitionContent | PhrasingContent;
 
@@ -186,10 +187,8 @@ function compileInline(node: Nodes, doc: Doc): Inline | undefined {
 
 function compileLink(node: Nodes, href: string, children: readonly Nodes[], doc: Doc): Inline {
   const inlines = compileInlines(children, doc);
-  const scheme = /^[\s\u0000-\u0020]*([a-z][a-z0-9+.-]*):/i
-    .exec(href.replace(/[\u0000-\u0020]/g, ""))?.[1]
-    ?.toLowerCase();
-  if (scheme && !["http", "https", "mailto", "tel"].includes(scheme)) {
+  const scheme = schemeOf(href);
+  if (scheme && !isAllowedScheme(scheme)) {
     doc.findings.error("text/not-data", whereOfNode(doc, node), {
       message: `A link with \`${scheme}:\` is not allowed`,
       fix: "Link to an address that begins `https://`",

@@ -12,7 +12,7 @@ import type { CheckerCard } from "../domain/cards/checker-card.ts";
 import type { PrintedCard } from "./printed-card.ts";
 import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
 import { drawChecker, drawKey } from "./draw-checker.ts";
-import { escapeHtml as esc } from "./escape-html.ts";
+import { escapeMarkup as esc } from "../domain/words/escape.ts";
 
 /** A card of the pack, and for a folder which copy it is. */
 interface PackCard {

@@ -15,7 +15,7 @@ import {
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
 import { drawFrame, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
-import { escapeHtml as esc } from "./escape-html.ts";
+import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { drawQr } from "./qr.ts";
 import { sayDate } from "../domain/words/say.ts";
 

@@ -7,7 +7,7 @@ import { countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { PrintedCard } from "./printed-card.ts";
 import { drawSheets } from "./draw-card.ts";
 import { drawPin } from "./draw-marks.ts";
-import { escapeHtml as esc } from "./escape-html.ts";
+import { escapeMarkup as esc } from "../domain/words/escape.ts";
 
 /** How the sheets are to be printed: on both sides, with an id to link to. */
 interface Sheets {

@@ -6,7 +6,7 @@ import { columnWidth, railHeight } from "./card-layout.ts";
 import type { CardFormat } from "./card-format.ts";
 import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
-import { escapeHtml } from "./escape-html.ts";
+import { escapeMarkup } from "../domain/words/escape.ts";
 
 const round = (value: number): number => Number(value.toFixed(2));
 
@@ -35,7 +35,7 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
     const middle = width - tab / 2 - size * MM_PER_POINT * 0.36;
     const text = (words: string, y: number, anchor: string) =>
       `<text transform="translate(${round(middle)} ${round(y)}) rotate(90)" ` +
-      `font-size="${round(size * MM_PER_POINT)}" text-anchor="${anchor}">${escapeHtml(words)}</text>`;
+      `font-size="${round(size * MM_PER_POINT)}" text-anchor="${anchor}">${escapeMarkup(words)}</text>`;
     const room = bottom - top - 5;
     parts.push(`<path d="M${width - tab} ${round(top)}h${tab}V${round(bottom)}h-${tab}z"/>`);
     if (low && widthOf(low, size) <= room) parts.push(text(low, top + 2.5, "start"));

@@ -1,5 +1,6 @@
 /** Which known name an author probably meant. */
 import { distance } from "fastest-levenshtein";
+import { sayList } from "../schema/wording.ts";
 
 /**
  * The known name with the fewest edits (Levenshtein) from the given one, at most two or a third of its letters;
@@ -28,9 +29,9 @@ function hasSameLetters(wanted: string, candidate: string): boolean {
 }
 
 /** Names in backticks: `` `a`, `b` or `c` ``; at most twelve or `most`, then how many there are. */
-export function listNames(names: Iterable<string>, joint = "or", most = 12): string {
+export function listNames(names: Iterable<string>, joint: "and" | "or" = "or", most = 12): string {
   const all = [...names].map((name) => `\`${name}\``);
   if (all.length === 0) return "none";
   if (all.length > most) return `${all.slice(0, most).join(", ")} … (${all.length} in all)`;
-  return all.length === 1 ? all[0]! : `${all.slice(0, -1).join(", ")} ${joint} ${all.at(-1)}`;
+  return sayList(all, joint);
 }

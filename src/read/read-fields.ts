@@ -9,6 +9,7 @@ import { listNames, nearestName } from "./nearest.ts";
 import { placeIn, placeOfKey } from "./raw.ts";
 import type { Raw, RawMap } from "./raw.ts";
 import type { Source } from "./source.ts";
+import { lowerFirst } from "../schema/wording.ts";
 
 /** Where values are read from and reported to. */
 export interface Reader {
@@ -290,10 +291,6 @@ function readValue(
     { actual: raw.text, expected: params?.expected },
   );
   return params?.guess;
-}
-
-function lowerFirst(sentence: string): string {
-  return sentence[0]!.toLowerCase() + sentence.slice(1);
 }
 
 function readRecord(

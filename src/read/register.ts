@@ -7,6 +7,7 @@ import type { Findings, Remark } from "../findings/finding.ts";
 import type { Collection, Configuration, Procedure, Where } from "../schema/collection.ts";
 import type { SignOff } from "../schema/sign-off.ts";
 import { listNames, nearestName } from "./nearest.ts";
+import { isDate } from "../schema/quantities.ts";
 
 const COLUMNS = ["person", "procedure", "configuration", "revision", "date", "assessor", "lapses", "attempts"] as const;
 type Column = (typeof COLUMNS)[number];
@@ -348,9 +349,8 @@ class RowReader {
   #date(row: Row, name: "date" | "lapses", needed: boolean): string | undefined {
     const value = needed ? this.#required(row, name) : this.#cell(row, name);
     if (!value) return undefined;
-    const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(value);
-    const day = match && new Date(Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3])));
-    if (day && day.toISOString().slice(0, 10) === value) return value;
+    if (isDate(value)) return value;
+    const match = /^\d{4}-\d{2}-\d{2}$/.test(value);
     const slashes = /^\d{1,2}[./-]\d{1,2}[./-]\d{2,4}$/.test(value);
     this.#report("register/bad-value", this.#where(row, name), {
       message: match

@@ -3,9 +3,7 @@ import { type Finding, Findings, type Remark } from "../findings/finding.ts";
 import { forceOn } from "../domain/force/force.ts";
 import type { Collection, Severity } from "../schema/collection.ts";
 import { rules } from "./all.ts";
-
-/** Groups whose rules a policy can't switch off. */
-export const FIRM_GROUPS: readonly string[] = ["bands", "parts", "fastening", "load"];
+import { FIXED_GROUPS } from "../schema/rule-names.ts";
 
 /** Groups that judge what is in force, and what would be with the proposals; the others judge the files. */
 const OF_FORCE: ReadonlySet<string> = new Set(["bands", "parts", "fastening", "plan", "load", "card"]);
@@ -67,6 +65,6 @@ function unfinished(id: string, error: unknown): Remark {
 function severityOf({ service }: Collection, { rule, severity }: Finding): Severity | "off" {
   const group = rule.slice(0, rule.indexOf("/"));
   const asked = Object.hasOwn(service.policy, rule) ? service.policy[rule] : undefined;
-  if (!asked || group === "text" || (FIRM_GROUPS.includes(group) && asked === "off")) return severity;
+  if (!asked || group === "text" || (FIXED_GROUPS.includes(group) && asked === "off")) return severity;
   return asked;
 }

@@ -4,6 +4,7 @@
  */
 import { z } from "zod";
 import type { Range } from "./collection.ts";
+import { sayList, slugOf } from "./wording.ts";
 import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseRange } from "./quantities.ts";
 import type { ReadResult } from "./quantities.ts";
 
@@ -36,11 +37,7 @@ const text = leaf<string>((words) =>
 );
 /** An id as lower-case letters, digits and hyphens, suggested from what was written. */
 const id = leaf<string>((words) => {
-  const proper = words
-    .toLowerCase()
-    .trim()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-+|-+$/g, "");
+  const proper = slugOf(words);
   return ID.test(words)
     ? { ok: true, value: words }
     : bad(
@@ -131,8 +128,10 @@ function oneOf<const T extends string>(...names: readonly T[]) {
     const meant = names.find(
       (name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""),
     );
-    const all = names.map((name) => `\`${name}\``),
-      list = `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
+    const list = sayList(
+      names.map((name) => `\`${name}\``),
+      "or",
+    );
     return found !== undefined
       ? { ok: true, value: found }
       : bad(`Unexpected \`${words}\`, expected ${list}`, meant ? `Write \`${meant}\`` : `Write ${list}`, {

@@ -3,6 +3,7 @@
  */
 import type { End, Range } from "./collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "./units.ts";
+import { sayList } from "./wording.ts";
 
 /**
  * What came of reading words: a value, or the finding to report. `index` is where in the words the mistake begins;
@@ -287,8 +288,10 @@ function readMeasure(
   signed: boolean,
 ): ReadResult<number> {
   const words = tidy(text),
-    names = Object.keys(units).map((unit) => `\`${unit}\``),
-    unitWords = `${names.slice(0, -1).join(", ")} or ${names.at(-1)}`;
+    unitWords = sayList(
+      Object.keys(units).map((unit) => `\`${unit}\``),
+      "or",
+    );
   const found = /^([-+−]?\d[\d.,]*)\s*(.*)$/.exec(words);
   if (!found)
     return fail(
@@ -342,22 +345,25 @@ export function parseDuration(text: string): ReadResult<number> {
   return { ok: true, value: (milli(found[1]) * 3600 + milli(found[2]) * 60 + milli(found[3])) / 1000 };
 }
 
+/** Whether a text is a day of the calendar as `YYYY-MM-DD` (ISO 8601, extended format): `2026-02-29` is none. */
+export function isDate(text: string): boolean {
+  const time = /^\d{4}-\d{2}-\d{2}$/.test(text) ? Date.parse(`${text}T00:00:00Z`) : NaN;
+  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(text);
+}
+
 /** A calendar date as `YYYY-MM-DD` (ISO 8601, extended format) that really exists. */
 export function parseDate(text: string): ReadResult<string> {
-  const words = tidy(text),
-    found = /^(\d{4})-(\d{2})-(\d{2})$/.exec(words);
+  const words = tidy(text);
+  if (isDate(words)) return { ok: true, value: words };
+  const found = /^(\d{4})-(\d{2})-\d{2}$/.exec(words);
   if (!found)
     return fail(
       `Unexpected \`${words}\`, expected a date such as \`2026-09-14\``,
       "Write year, month and day: `YYYY-MM-DD`",
     );
-  const [year, month, day] = [Number(found[1]), Number(found[2]), Number(found[3])];
-  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
-  const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1];
-  if (days === undefined || day < 1 || day > days)
-    return fail(
-      `There is no day \`${words}\``,
-      days === undefined ? "Write a month from 01 to 12" : `Write a day from 01 to ${days}`,
-    );
-  return { ok: true, value: words };
+  const days = [31, 30, 29, 28].find((day) => isDate(`${found[1]}-${found[2]}-${day}`));
+  return fail(
+    `There is no day \`${words}\``,
+    days === undefined ? "Write a month from 01 to 12" : `Write a day from 01 to ${days}`,
+  );
 }

@@ -184,7 +184,7 @@ describe("a register after a safety-critical step changed", () => {
     expect(html).toContain("Push both pins in until each one clicks, and pull on each.");
     expect(html).not.toContain("Lift the mattress off the bed.");
     expect(html).not.toContain("<script");
-    expect(html).toContain("&#60;script&#62;");
+    expect(html).toContain("&lt;script&gt;");
   });
 });
 

@@ -7,15 +7,8 @@ import type { Changeover } from "../../domain/parts/changeover.ts";
 import { countParts, listFetches } from "../../domain/parts/counts.ts";
 import { pageOfProcedure } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
-import {
-  sayDuration,
-  sayInstruction,
-  sayList,
-  sayMinutes,
-  sayNumber,
-  sayRole,
-  sayWho,
-} from "../../domain/words/say.ts";
+import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
+import { sayList } from "../../schema/wording.ts";
 import { sayAlone, sayBest, sayCritical } from "../../domain/time/say-timeline.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
 import { partNames, type Walk } from "../../domain/device/walk.ts";

@@ -3,6 +3,7 @@ import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 
 /**
  * Points the changeover link of each arrangement at the one that starts from `now`; without `now` they stay as they
@@ -22,7 +23,7 @@ export function showNow(data: ChooserData, base: string, now: string | undefined
     const link = element(
       "a",
       { class: "go over", href: `${base}changeovers/${from.id}--${to}/` },
-      `Change over from ${from.title.charAt(0).toLowerCase()}${from.title.slice(1)}`,
+      `Change over from ${lowerFirst(from.title)}`,
     );
     if (old) old.replaceWith(link);
     else row.append(link);

@@ -16,6 +16,7 @@ import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { element } from "../element.ts";
 import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 const HINT = "Enter the number and press its unit, both as you were told them. The table of bands answers here.";
 
@@ -135,7 +136,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     );
     if (options.length > 0 && from.now) {
       next.querySelector("a.over")?.remove();
-      const names = options.map((id) => data.options[id]!.title.toLowerCase()).join(" and ");
+      const names = sayList(options.map((id) => lowerFirst(data.options[id]!.title)));
       const link = askLink(from, wanted!, `Change over to it with ${names}`);
       link.classList.add("go", "over");
       next.append(link);

@@ -4,6 +4,7 @@
  */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../../schema/offline.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
+import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 /** What a service worker tells the pages. */
 export type Message =
@@ -99,13 +100,8 @@ function checkedAddress(): string {
 
 /** `14 Sep 2026, 07:40`. */
 export function sayMoment(date: Date): string {
-  return new Intl.DateTimeFormat("en-GB", {
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    hour: "2-digit",
-    minute: "2-digit",
-  }).format(date);
+  const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(date);
+  return `${sayDate(dayOf(date))}, ${clock}`;
 }
 
 /** A size for people, in MB of a million bytes. */

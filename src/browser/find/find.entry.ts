@@ -10,6 +10,7 @@ import {
 } from "../../domain/find/find.ts";
 import { element } from "../element.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
+import { sayList } from "../../schema/wording.ts";
 
 interface FindList {
   readonly pages: readonly FindEntry[];
@@ -169,7 +170,7 @@ function show(found: Shown | undefined, home?: URL): void {
       element(
         "b",
         {},
-        `${missing.map((word) => `“${word}”`).join(" and ")} ` +
+        `${sayList(missing.map((word) => `“${word}”`))} ` +
           `${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
       ),
     );

@@ -7,6 +7,7 @@ import type { Askable } from "../../domain/study/paper.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { type PracticeStore, readExport } from "./practice-store.ts";
 import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";
+import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 interface Home {
   readonly bank: SentBank;
@@ -49,9 +50,7 @@ export async function drawHome(home: Home): Promise<void> {
 
 function sayNext(known: readonly Kept[], now: Date): string {
   const next = Math.min(...known.map(({ card }) => Date.parse(card.due)));
-  return next <= now.getTime()
-    ? "now"
-    : new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(next);
+  return next <= now.getTime() ? "now" : sayDate(dayOf(new Date(next)));
 }
 
 /** Documents that were studied in an earlier revision, and questions that are no longer asked as they were. */

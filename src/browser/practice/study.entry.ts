@@ -2,6 +2,7 @@
  * Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision.
  */
 import { PracticeStore } from "./practice-store.ts";
+import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 const lesson = document.querySelector<HTMLElement>("[data-lesson]");
 if (lesson) startLesson(lesson);
@@ -80,9 +81,7 @@ async function fillPins(path: HTMLElement): Promise<void> {
     if (!found) continue;
     const current = found.revision >= Number(stop.dataset["revision"]);
     stop.querySelector("i")!.className = current ? "x" : "o";
-    const day = new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", year: "numeric" }).format(
-      new Date(found.at),
-    );
+    const day = sayDate(dayOf(new Date(found.at)));
     stop.querySelector("[data-been]")!.textContent = current
       ? ` studied ${day}`
       : ` studied in revision ${found.revision}: changed since`;

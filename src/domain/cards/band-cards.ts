@@ -16,6 +16,7 @@ import type {
 import { joinBands } from "../bands/join-bands.ts";
 import { numberedSteps } from "../records/match-steps.ts";
 import { elementaryBands, groupCells } from "../bands/patients.ts";
+import { slugOf } from "../../schema/wording.ts";
 
 /** The card for the patients of a band within the configuration's. */
 interface BandCard {
@@ -77,9 +78,7 @@ export function isSameBand(a: Band, b: Band): boolean {
 
 /** A band as a part of an address: `from-1-8-kg-to-under-2-5-kg-under-28-days`. */
 export function addressOfBand(band: Band): string {
-  return sayBand(band)
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-");
+  return slugOf(sayBand(band));
 }
 
 /**

@@ -1,5 +1,5 @@
 /** Where the page of a check code stands, and what is wrong with a code that someone typed. */
-import { checkSymbol, normalizeCode } from "./check-code.ts";
+import { CODE_LENGTH, CODE_SYMBOLS, isValidCode, normalizeCode } from "./check-code.ts";
 
 /**
  * Address of the page of a card: `C/7K3FQS/`. All upper case, so that a QR code of the whole address needs only the
@@ -15,9 +15,6 @@ type ReadCode =
   | { readonly ok: true; readonly code: string }
   | { readonly ok: false; readonly code: string; readonly because: string };
 
-const ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-const LENGTH = 6;
-
 /**
  * Reads a typed code: small letters, spaces and hyphens don't matter, O is 0, I and L are 1 (Douglas Crockford, Base
  * 32). Says which symbol can't be right, or that the
@@ -28,15 +25,14 @@ export function readCode(typed: string): ReadCode {
   const symbols = code.replace("-", "");
   const refuse = (because: string): ReadCode => ({ ok: false, code, because });
   if (!symbols) return refuse("Type the six symbols that stand at the foot of the card.");
-  const odd = [...symbols].findIndex((symbol) => !ALPHABET.includes(symbol));
+  const odd = [...symbols].findIndex((symbol) => !CODE_SYMBOLS.includes(symbol));
   if (odd >= 0)
     return refuse(
       `Symbol ${odd + 1}, “${[...symbols][odd]}”, is never in a check ` +
         `code.${symbols[odd] === "U" ? " Is it a V?" : ""}`,
     );
-  if (symbols.length !== LENGTH) return refuse(`A check code has six symbols; this has ${symbols.length}.`);
-  const value = [...symbols.slice(0, LENGTH - 1)].reduce((sum, symbol) => sum * 32 + ALPHABET.indexOf(symbol), 0);
-  if (checkSymbol(value) !== symbols.at(-1))
+  if (symbols.length !== CODE_LENGTH) return refuse(`A check code has six symbols; this has ${symbols.length}.`);
+  if (!isValidCode(symbols))
     return refuse(
       `The last symbol, “${symbols.at(-1)}”, does not fit the first five. One of the six is wrong, or two are ` +
         "exchanged: read them again.",

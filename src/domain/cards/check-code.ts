@@ -5,6 +5,9 @@ import { utf8ToBytes } from "@noble/hashes/utils.js";
 /** Crockford's base 32: no I, L, O or U. The last five are check symbols only. */
 const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ*~$=U";
 const DATA = 5;
+/** The symbols that a printed code can have. */
+export const CODE_SYMBOLS = SYMBOLS.slice(0, 32);
+export const CODE_LENGTH = DATA + 1;
 
 /** Different codes that there are: 25 bits, of which 32 in 37 have a check symbol that is a letter or a digit. */
 export const CODES = 29_020_052;
@@ -58,9 +61,9 @@ export function normalizeCode(typed: string): string {
 /** Whether a code has six symbols and the right check symbol. */
 export function isValidCode(typed: string): boolean {
   const symbols = normalizeCode(typed).replace("-", "");
-  if (symbols.length !== DATA + 1) return false;
-  const values = [...symbols].map((symbol) => SYMBOLS.indexOf(symbol));
-  if (values.some((value) => value < 0 || value > 31)) return false;
+  if (symbols.length !== CODE_LENGTH) return false;
+  const values = [...symbols].map((symbol) => CODE_SYMBOLS.indexOf(symbol));
+  if (values.includes(-1)) return false;
   return values.slice(0, DATA).reduce((sum, value) => sum * 32 + value, 0) % 37 === values[DATA];
 }
 

@@ -10,6 +10,7 @@ import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { readsCard } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
 import type { TimedStep, Timeline } from "../time/timeline.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
 interface WalkCheck {
@@ -163,19 +164,16 @@ function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, cre
       if (theirs.length > 0)
         return (
           `${sayRole(id)}: ` +
-          theirs.map(({ index, step }) => `${index + 1}, ${lower(sayInstruction(step))}`).join(" Then ")
+          theirs.map(({ index, step }) => `${index + 1}, ${lowerFirst(sayInstruction(step))}`).join(" Then ")
         );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
-      if (wait) return `${sayRole(id)}: waits for step ${wait.forSteps.map((index) => index + 1).join(" and ")}.`;
+      if (wait) return `${sayRole(id)}: waits for step ${sayList(wait.forSteps.map((index) => String(index + 1)))}.`;
       const hasMore = steps.some(
         (other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed,
       );
       return `${sayRole(id)}: ${hasMore ? "waits." : "has nothing left to do."}`;
     });
 }
-
-const lower = (text: string): string =>
-  /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 
 /** Words for a platform's ids. */
 interface Names {

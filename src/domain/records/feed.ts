@@ -1,4 +1,6 @@
 /** Issues as an Atom feed (RFC 4287), the same for the same issues whenever it is made. */
+import { slugOf } from "../../schema/wording.ts";
+import { escapeMarkup } from "../words/escape.ts";
 
 /** One issue of a document. */
 export interface FeedEntry {
@@ -75,25 +77,16 @@ export function makeFeed({ title, author, language, site, entries }: Feed): stri
  * tool.
  */
 function tagUri(author: string, path: string, date: string): string {
-  const name =
-    author
-      .toLowerCase()
-      .normalize("NFKD")
-      .replace(/[^a-z0-9]+/g, "-")
-      .replace(/^-|-$/g, "") || "service";
+  const name = slugOf(author) || "service";
   return `tag:${name}.invalid,${date}:${encodeURI(path).replaceAll("#", "/")}`;
 }
 
 /** Text for XML 1.0: markup escaped, and characters that a document may not hold left out. */
 export function escapeXml(text: string): string {
-  return text
-    .replace(
+  return escapeMarkup(
+    text.replace(
       /[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g,
       "",
-    )
-    .replaceAll("&", "&amp;")
-    .replaceAll("<", "&lt;")
-    .replaceAll(">", "&gt;")
-    .replaceAll('"', "&quot;")
-    .replaceAll("'", "&apos;");
+    ),
+  );
 }

@@ -4,7 +4,8 @@ import { signOffsStand } from "./change-class.ts";
 import { sayFitted, sayStates } from "./notice.ts";
 import { differenceBetween, type FieldChange } from "./revisions.ts";
 import { sayAspect } from "./say-difference.ts";
-import { sayList, sayWho } from "../words/say.ts";
+import { sayWho } from "../words/say.ts";
+import { sayList } from "../../schema/wording.ts";
 import type { ThingNames } from "./step-lines.ts";
 
 const WHAT: Readonly<Record<string, string>> = {

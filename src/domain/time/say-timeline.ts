@@ -1,7 +1,8 @@
 /**
  * What a timeline means, in words: which steps set the total, who waits for whom, and how far from the best it can be.
  */
-import { sayDuration, sayList, sayNumber, sayRole } from "../words/say.ts";
+import { sayDuration, sayNumber, sayRole } from "../words/say.ts";
+import { sayList } from "../../schema/wording.ts";
 import type { Timeline, Wait } from "./timeline.ts";
 
 /** How much shorter any other schedule could be; says plainly what is proved and what is not. */

@@ -1,5 +1,6 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, Status, Step } from "../../schema/collection.ts";
+import { sayList } from "../../schema/wording.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
@@ -35,11 +36,6 @@ export function sayCount(count: number): string {
 /** `one step`, `three steps`. */
 export function sayNumber(count: number, one: string, many = `${one}s`): string {
   return `${sayCount(count)} ${count === 1 ? one : many}`;
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-export function sayList(words: readonly string[]): string {
-  return words.length < 2 ? (words[0] ?? "") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
 }
 
 /** A role id as a word on a page: `lead` -> `Lead`, `ground-crew` -> `Ground crew`. */
@@ -107,6 +103,12 @@ const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "
 export function sayDate(date: string): string {
   const [year, month, day] = date.split("-").map(Number);
   return `${day} ${MONTHS[month! - 1]} ${year}`;
+}
+
+/** The day of a moment where this runs, as `YYYY-MM-DD`. */
+export function dayOf(moment: Date): string {
+  const two = (value: number) => String(value).padStart(2, "0");
+  return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
 }
 
 /** Seconds as `4:50`, rounded to whole ones first: 59.6 is `1:00`. */

@@ -1,7 +1,7 @@
 /** Words for what stops a procedure: what is wrong at which directive, and what to do. */
 import type { Remark } from "../../findings/finding.ts";
 import type { Include, Procedure, Where } from "../../schema/collection.ts";
-import { sayList } from "../../domain/words/say.ts";
+import { sayList } from "../../schema/wording.ts";
 import type { Model, State } from "../../domain/parts/model.ts";
 import { type Broken, faultyProcedure } from "../../domain/parts/prove-parts.ts";
 import { type Hindrance, piecesIn, type Stop } from "../../domain/parts/run.ts";
@@ -192,10 +192,11 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     const now = states[state[model.slots.length + fastening]!];
     const should = states[filled ? secure : empty];
     const places = holds.map((place) => `\`${model.places[place]!.id}\``).join(", ");
-    const inside = holds
-      .filter((place) => piecesIn(model, state, place) > 0)
-      .map((place) => `${contentsOf(model, state, place)} in \`${model.places[place]!.id}\``)
-      .join(" and ");
+    const inside = sayList(
+      holds
+        .filter((place) => piecesIn(model, state, place) > 0)
+        .map((place) => `${contentsOf(model, state, place)} in \`${model.places[place]!.id}\``),
+    );
     return {
       message:
         `\`${id}\` is left \`${now}\` when the procedure ends, with ${places} ${filled ? "filled" : "empty"}; ` +

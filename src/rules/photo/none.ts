@@ -1,6 +1,7 @@
 /** Steps that handle something and show nothing. */
 import type { Rule } from "../../findings/finding.ts";
 import { ownSteps } from "../texts.ts";
+import { sayList } from "../../schema/wording.ts";
 
 /** A step that moves or turns something has a photo. */
 export const none: Rule = {
@@ -14,7 +15,7 @@ export const none: Rule = {
       if (!step.operations.length || step.photos.length) continue;
       const kinds = [...new Set(step.operations.map(({ kind }) => (kind === "move" ? "moves" : "turns")))];
       report(step.where, {
-        message: `This step ${kinds.join(" and ")} something and has no photo`,
+        message: `This step ${sayList(kinds)} something and has no photo`,
         fix: "Add `photo=…` with the name of a photo that shows this step",
       });
     }

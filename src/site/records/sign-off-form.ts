@@ -4,6 +4,7 @@
  */
 import type { Judgement, SeenAgain } from "../../domain/records/signoffs.ts";
 import { sayRole } from "../../domain/words/say.ts";
+import { escapeMarkup as text } from "../../domain/words/escape.ts";
 
 /**
  * A whole HTML file, complete in itself: no script, nothing fetched. Names stand in it, so it belongs where the
@@ -86,8 +87,4 @@ function row({ step, text: line, whom, critical, checks, why }: SeenAgain): stri
     : text(line);
   const only = whom ? `<br><span class="small">Only ${text(whom)}</span>` : "";
   return `<tr><td>${step ?? ""}</td><td>${told}${only}${said}${note}</td>${pins}</tr>`;
-}
-
-function text(value: string): string {
-  return value.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 }

@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { diffLines } from "diff";
 import { rules } from "../../rules/all.ts";
-import { FIRM_GROUPS } from "../../rules/run-rules.ts";
+import { FIXED_GROUPS } from "../../schema/rule-names.ts";
 import type { Severity } from "../../schema/collection.ts";
 import { once, type Site } from "../site.ts";
 
@@ -74,7 +74,7 @@ function ruleDocs(site: Site): RuleDoc[] {
       id: rule.id,
       group,
       severity: rule.severity,
-      firm: group === "text" || FIRM_GROUPS.includes(group),
+      firm: group === "text" || FIXED_GROUPS.includes(group),
       asks: rule.asks,
       why: rule.why,
       source: rule.source,

@@ -5,12 +5,12 @@ import {
   sayCount,
   sayDecimal,
   sayDuration,
-  sayList,
   sayMinutes,
   sayNumber,
   sayRole,
   sayWho,
 } from "../../../src/domain/words/say.ts";
+import { sayList } from "../../../src/schema/wording.ts";
 import { WHERE } from "../parts/make.ts";
 
 const crewOf = (...ids: string[]) => ids.map((id) => ({ id, name: id, where: WHERE, at: {} }));

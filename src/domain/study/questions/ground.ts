@@ -6,6 +6,7 @@ import { modelOf, type Model, type Program, type State } from "../../parts/model
 import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";
+import { lowerFirst } from "../../../schema/wording.ts";
 
 export interface Ground {
   readonly service: Service;
@@ -55,11 +56,6 @@ export function fromProcedure({ id, title, code, revision }: Procedure, step?: S
 /** How an arrangement is called: `Newborn capsule with gas shelf`. */
 export function sayArrangement({ configuration, options }: Arrangement): string {
   return [configuration.title, ...options.map(({ title }) => lowerFirst(title))].join(" with ");
-}
-
-/** The first letter made small, unless the word is an abbreviation. */
-function lowerFirst(text: string): string {
-  return /^\p{Lu}\p{Ll}/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
 }
 
 /**
