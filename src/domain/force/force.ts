@@ -110,7 +110,7 @@ export function withProposal(force: Force, { platform: on, kind, id, record }: P
 }
 
 /** What a document is called among all documents of a collection: `tern/procedure/seat-capsule`. */
-function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
+export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
   return `${record.platform}/${kind}/${record.id}`;
 }
 
