@@ -9,6 +9,7 @@ import { runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
+import { addDays } from "../domain/records/signoffs.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { isDate } from "../schema/quantities.ts";
 
@@ -49,8 +50,9 @@ export async function openAsked(
     day = on === undefined ? today() : readDay(on);
   const findings = new Findings();
   try {
-    const files = await loadCollection(folder, findings, how),
-      force = forceOn(files, day);
+    const files = await loadCollection(folder, findings, how);
+    if (on === undefined) refuseSlowClock(files, day);
+    const force = forceOn(files, day);
     return { folder, files, collection: force.collection, force, day, findings };
   } catch (error) {
     if (error instanceof NoCollection)
@@ -59,6 +61,19 @@ export async function openAsked(
       );
     throw error;
   }
+}
+
+/**
+ * A clock that is behind would call what is in force still to come. Throws `CannotRun` where an issue was frozen after
+ * today by this computer; one day is let pass, since days do not begin at once everywhere.
+ */
+function refuseSlowClock({ issued }: Collection, day: string): void {
+  const last = issued.findLast(({ head }) => typeof head?.["issued"] === "string" && head["issued"] > addDays(day, 1));
+  if (last)
+    throw new CannotRun(
+      `By this computer's clock it is ${day}, but ${last.file} was issued on ${String(last.head!["issued"])}: the ` +
+        `clock is behind.\nSet it, or ask for a day on purpose with \`--on DATE\`.`,
+    );
 }
 
 /** A day of the calendar; throws `CannotRun` for anything else. */

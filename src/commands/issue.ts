@@ -5,7 +5,7 @@
 import type { Command } from "commander";
 import { codeOf, normalizeCode } from "../domain/cards/check-code.ts";
 import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
-import { freezeRecord } from "../domain/records/frozen.ts";
+import { freezeRecord, newestIssues } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
@@ -75,7 +75,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
     process.exitCode = 1;
     return;
   }
-  const files = due.map((each) => freeze(each, today(), due));
+  const files = due.map((each) => freeze(each, today(), due, opened.files.issued));
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
   if (twice)
     throw new CannotRun(
@@ -199,12 +199,14 @@ function freeze(
   { record, platform }: PlatformRecord,
   issued: string,
   all: readonly PlatformRecord[],
+  there: readonly Issued[],
 ): { readonly result: IssueResult; readonly file: IssueFile } {
   const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;
   const file = freezeRecord(record, platform, {
     issued,
     signed: contentCode({ record, platform }),
     others: all.filter((each) => each.record !== record).map(nameIn),
+    beside: newestIssues(there, record),
   });
   const { kind, platform: on, id, revision, hash } = file;
   const path = `${on}/${id}@${revision}.json`;

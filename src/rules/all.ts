@@ -60,6 +60,7 @@ import { guardLost as recordGuardLost } from "./record/guard-lost.ts";
 import { approvalAltered as recordApprovalAltered } from "./record/approval-altered.ts";
 import { issueAltered as recordIssueAltered } from "./record/issue-altered.ts";
 import { issueLost as recordIssueLost } from "./record/issue-lost.ts";
+import { notIssued as recordNotIssued } from "./record/not-issued.ts";
 import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
 import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
 import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
@@ -134,6 +135,7 @@ export const rules: readonly Rule[] = [
   recordGuardLost,
   recordIssueAltered,
   recordIssueLost,
+  recordNotIssued,
   recordApprovalAltered,
   recordNoAuthority,
   recordNoChangeEntry,

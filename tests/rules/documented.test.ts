@@ -24,7 +24,7 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
   record: [
     "revision-not-raised no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
       "guard-lost",
-    "review-overdue no-authority approval-altered withdrawn-included",
+    "review-overdue no-authority not-issued approval-altered withdrawn-included",
   ],
   card: ["does-not-fit contradiction", "folder-stale unknown-check not-looked-at"],
 };

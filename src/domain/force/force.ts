@@ -71,7 +71,7 @@ const known = new WeakMap<Collection, Map<string, Force>>();
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
- * come; of a document of which nothing was ever issued, its file while it is approved. A document whose file says
+ * come; of a document of which nothing was ever issued, its file while it is approved and its own day has come. A document whose file says
  * `withdrawn` is in force no more: from its `effective` on if its revision is above the newest issue, else at once.
  * Of a document whose file is gone the issue stays in force: `status: withdrawn` takes it out of use, not a lost file.
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
@@ -246,7 +246,8 @@ function shownOf({ inForce, file, proposals }: Judged): Issuable | undefined {
   const coming = proposals.findLast(({ status }) => status === "coming");
   if (inForce) return inForce;
   if (coming) return { ...coming.record, status: "coming" };
-  return file;
+  // Approved, never issued, and its day has not come.
+  return file?.status === "approved" ? { ...file, status: "coming" } : file;
 }
 
 function asInForce(record: Issuable | undefined): Issuable | undefined {
@@ -262,7 +263,7 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
   const hasCome = chain.findLast(({ content: { effective } }) => (effective ?? "") <= day);
   const inForce = hasCome
     ? recordOf(hasCome, file, platform)
-    : !newest && file?.status === "approved"
+    : !newest && file?.status === "approved" && (file.effective ?? "") <= day
       ? file
       : undefined;
   const coming = chain
@@ -274,8 +275,13 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
     file !== undefined &&
     frozen?.content.revision === file.revision &&
     !differs(frozen.content, contentOf(file, platform));
+  // A file that is older than the newest issue proposes nothing: record/revision-not-raised says so.
   const text =
-    file && file !== inForce && withdrawn === undefined && ![hasCome, newest].some(isOwn)
+    file &&
+    file !== inForce &&
+    file.revision >= (newest?.content.revision ?? 0) &&
+    withdrawn === undefined &&
+    ![hasCome, newest].some(isOwn)
       ? [{ status: file.status, record: file }]
       : [];
   return {

@@ -26,6 +26,8 @@ interface FrozenFile {
   readonly signed: string;
   /** `platform/id@revision`, sorted. */
   readonly with: readonly string[];
+  /** The newest issue of every other document at that time, written and sorted so: it cannot go missing unseen either. */
+  readonly beside: readonly string[];
   readonly hash: string;
   readonly uses: NamedParts;
   readonly content: Content;
@@ -35,7 +37,17 @@ interface FrozenFile {
 export function freezeRecord(
   record: Issuable,
   platform: Platform,
-  { issued, signed, others }: { readonly issued: string; readonly signed: string; readonly others: readonly string[] },
+  {
+    issued,
+    signed,
+    others,
+    beside,
+  }: {
+    readonly issued: string;
+    readonly signed: string;
+    readonly others: readonly string[];
+    readonly beside: readonly string[];
+  },
 ): FrozenFile {
   const content = contentOf(record, platform);
   const head = {
@@ -47,6 +59,7 @@ export function freezeRecord(
     issued,
     signed,
     with: [...others].sort(),
+    beside: [...beside].sort(),
   };
   const rest = { uses: namedParts(content, platform), content };
   return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };
@@ -93,6 +106,20 @@ function idsIn(value: unknown): string[] {
 /** Whether an issue is as it was written: its hash fits all that it binds. */
 export function isAsWritten({ form = 1, head, hash, content }: Issued): boolean {
   return (form === 1 ? hashOf(content) : hashOf({ ...head, content })) === hash;
+}
+
+/** The newest issue of each document, as `platform/id@revision`; `but` is left out, whatever its revision. */
+export function newestIssues(
+  issued: readonly Issued[],
+  but: { readonly platform: string; readonly id: string },
+): string[] {
+  const newest = new Map<string, Issued>();
+  for (const issue of issued) {
+    const name = `${issue.platform}/${issue.id}`;
+    if ((newest.get(name)?.revision ?? 0) < issue.revision) newest.set(name, issue);
+  }
+  newest.delete(`${but.platform}/${but.id}`);
+  return [...newest].map(([name, { revision }]) => `${name}@${revision}`);
 }
 
 /** Numbers missing in the row of a document's frozen issues, between the lowest and the newest. */

@@ -2,9 +2,16 @@
 import { missingNumbers } from "../../domain/records/frozen.ts";
 import { type Rule } from "../../findings/finding.ts";
 
+/** What an issue names of others. */
+const NAMED = [
+  { key: "with", said: "was issued together with this one" },
+  { key: "beside", said: "was there when this one was issued" },
+] as const;
+
 /**
- * No number is missing in the row of a document's frozen issues, and of what was issued in one run every file is there.
- * The newest issue of a document that was issued alone leaves no trace when it is deleted: only version control knows.
+ * No number is missing in the row of a document's frozen issues; of what was issued in one run, and of what was the
+ * newest issue of each document at that time, every file is there. The very last issue of all, if it was issued alone,
+ * leaves no trace here when it is deleted: `record/not-issued` then says that its file is not issued.
  */
 export const issueLost: Rule = {
   id: "record/issue-lost",
@@ -31,13 +38,11 @@ export const issueLost: Rule = {
     }
     const there = new Set(issued.map(({ platform, id, revision }) => `${platform}/${id}@${revision}`));
     for (const { head, where } of issued)
-      for (const name of Array.isArray(head?.with) ? (head.with as unknown[]) : []) {
-        if (typeof name !== "string" || there.has(name) || told.has(name)) continue;
-        told.add(name);
-        report(where, {
-          message: `The frozen issue \`${name}\` was issued together with this one and is missing`,
-          fix,
-        });
-      }
+      for (const { key, said } of NAMED)
+        for (const name of Array.isArray(head?.[key]) ? (head[key] as unknown[]) : []) {
+          if (typeof name !== "string" || there.has(name) || told.has(name)) continue;
+          told.add(name);
+          report(where, { message: `The frozen issue \`${name}\` ${said} and is missing`, fix });
+        }
   },
 };
