@@ -72,7 +72,7 @@ function refuseSlowClock({ issued }: Collection, day: string): void {
   if (last)
     throw new CannotRun(
       `By this computer's clock it is ${day}, but ${last.file} was issued on ${String(last.head!["issued"])}: the ` +
-        `clock is behind.\nSet it, or ask for a day on purpose with \`--on DATE\`.`,
+        `clock is behind, or was ahead on that day.\nSet it, or ask for a day on purpose with \`--on DATE\`.`,
     );
 }
 

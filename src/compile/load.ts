@@ -457,16 +457,36 @@ async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
   const issued: Issued[] = [];
   // `rerig issue` stopped between its two renames has set the last whole set aside under this name.
   const folder = existsSync(join(files.root, "issued")) ? "issued" : ".issued-last";
-  for (const platform of (await files.list(folder)).folders)
+  for (const platform of (await files.list(folder)).folders) {
     for (const name of (await files.list(`${folder}/${platform}`)).files) {
-      const found = /^(.+)@(\d{1,6})\.json$/.exec(name);
-      if (!found) continue;
+      const found = ISSUE.exec(name);
+      if (!found) {
+        if (name.endsWith(".json")) sayNoIssue(`${folder}/${platform}/${name}`, name, findings);
+        continue;
+      }
       const source = files.read(`${folder}/${platform}/${name}`);
       const issue = source.isText ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
       if (issue) issued.push(issue);
     }
+  }
   return issued;
 }
+
+/** A copy that a shared folder made of two issues with one number is read by nobody, and not passed over in silence. */
+function sayNoIssue(file: string, name: string, findings: Findings): void {
+  findings.add(
+    "text/not-read",
+    "warning",
+    { file, line: 1, column: 1 },
+    {
+      message: `\`${name}\` is not read: a frozen issue is called by its id, \`@\`, its revision and \`.json\``,
+      fix: "If it is a second issue with the same number, compare the two; then take it out of the collection",
+    },
+  );
+}
+
+/** `seat-capsule@3.json` */
+const ISSUE = /^(.+)@(\d{1,6})\.json$/;
 
 /** Ids of the photos in a frozen content whose files' hashes it has. */
 function hashedPhotos(content: unknown): string[] {

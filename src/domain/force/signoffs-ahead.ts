@@ -1,7 +1,8 @@
 /** Sign-offs judged by what is in force, and ahead by what is issued and still to come; never by a draft. */
 import type { SignOff } from "../../schema/sign-off.ts";
 import { type CardMarks, type Judgement, judgeSignOffs } from "../records/signoffs.ts";
-import type { Force } from "./force.ts";
+import { kindOf } from "../records/freeze.ts";
+import { type Force, nameOf, withProposal } from "./force.ts";
 
 /**
  * Each person's latest sign-off for each document, as `judgeSignOffs` gives it, on the day of `force`. One that stands
@@ -13,20 +14,23 @@ export function judgeAhead(
   soonDays: number,
   marks: CardMarks,
 ): Judgement[] {
-  const { collection, proposed, proposals, day } = force;
+  const { collection, proposals, day } = force;
   const today = judgeSignOffs(collection, signOffs, day, soonDays, marks);
-  const coming = new Map(
-    proposals.flatMap(({ status, record, kind, platform, id }) =>
-      status === "coming" ? [[`${platform}/${kind}/${id}`, record] as const] : [],
-    ),
+  const coming = Map.groupBy(
+    proposals.filter(({ status }) => status === "coming"),
+    ({ record, kind }) => nameOf(record, kind),
   );
   return today.map((judgement) => {
     const { document } = judgement.signOff;
-    const kind = "steps" in document ? "procedure" : "configuration";
-    const next = coming.get(`${document.platform}/${kind}/${document.id}`);
-    if (!next || !("steps" in next || "standing" in next) || !["stands", "soon"].includes(judgement.state))
-      return judgement;
-    const [ahead] = judgeSignOffs(proposed, [{ ...judgement.signOff, document: next }], day, soonDays, marks);
-    return ahead?.state === "again" ? ahead : judgement;
+    if (!["stands", "soon"].includes(judgement.state)) return judgement;
+    for (const proposal of coming.get(nameOf(document, kindOf(document))) ?? []) {
+      const { record } = proposal;
+      if (!("steps" in record || "standing" in record)) continue;
+      const then = withProposal(force, proposal);
+      const [ahead] = judgeSignOffs(then, [{ ...judgement.signOff, document: record }], day, soonDays, marks);
+      // The first of them that asks again is the day until which the sign-off counts.
+      if (ahead?.state === "again") return ahead;
+    }
+    return judgement;
   });
 }

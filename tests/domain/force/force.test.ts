@@ -5,7 +5,7 @@
  */
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { basename, join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { holdsPatient } from "../../../src/domain/bands/bands.ts";
@@ -21,7 +21,14 @@ import { changeoverCards } from "../../../src/paper/changeover-card.ts";
 import { auditFolders } from "../../../src/paper/folder-audit.ts";
 import { requestCards } from "../../../src/paper/card-requests.ts";
 import { runRules } from "../../../src/rules/run-rules.ts";
-import type { Collection } from "../../../src/schema/collection.ts";
+import type { Collection, Controlled } from "../../../src/schema/collection.ts";
+import { contentFor } from "../../../src/site/plans/checklists.ts";
+import { changesOf } from "../../../src/site/records/changes.ts";
+import { reviewDates } from "../../../src/site/records/reviews.ts";
+import { signOffRecord } from "../../../src/site/records/sign-off-pages.ts";
+import { makeSite, platformOf } from "../../../src/site/site.ts";
+import { questionsOf } from "../../../src/site/study/questions.ts";
+import { runHere } from "../../commands/run-here.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-force-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -46,6 +53,8 @@ function write(revision: number, status: string, effective: string): void {
     [/^status: .*$/m, `status: ${status}`],
     [/^effective: .*$/m, `effective: ${effective}`],
   ] as const;
+  const change = `{ revision: ${revision}, date: ${effective}, by: Training officer, summary: Way ${revision}. }`;
+  edit(PROCEDURE, [/\n(?:changes: .*\n)?---\n/, `\nchanges: [${change}]\n---\n`]);
   edit(PROCEDURE, ...head, [/Open both bed straps.*\.$/m, `Open both bed straps, way ${revision}.`]);
   edit(CONFIGURATION, ...head, [/answer="two.*"/, `answer="two, way ${revision}"`]);
 }
@@ -68,9 +77,21 @@ async function issue(): Promise<void> {
     }
 }
 
+/** The revision whose words stand in something, 0 for none. */
+function wayIn(value: unknown): number {
+  const text = JSON.stringify(value, (_key, entry: unknown) => (typeof entry === "bigint" ? String(entry) : entry));
+  return Number(/way (\d)/.exec(text ?? "")?.[1] ?? 0);
+}
+
 /** The revision that each output names, 0 for none: nothing here is written by hand. */
 function outputsOn(files: Collection, day: string): Record<string, number> {
   const { collection } = forceOn(files, day);
+  const site = makeSite(folder, files, day),
+    own = platformOf(site, "sled");
+  const inForce = (document: Controlled | undefined) => (document?.status === "approved" ? document.revision : 0);
+  const page = own.procedures.find(({ id }) => id === "change-to-shell")!,
+    shellPage = own.configurations.find(({ id }) => id === "child-shell")!;
+  const entries = changesOf(site, page, "procedure", "x/");
   const [platform] = collection.platforms;
   const model = modelOf(platform!);
   const configuration = platform!.configurations.find(({ band }) => holdsPatient(band, { weight: 10n ** 21n }));
@@ -95,12 +116,25 @@ function outputsOn(files: Collection, day: string): Record<string, number> {
     "line of the card": Number(/way (\d)/.exec(JSON.stringify(card?.card.parts ?? []))?.[1] ?? 0),
     "card of the folder": audited?.copies[0]?.now?.content.revision ?? 0,
     "sign-off": judged?.signOff.document.revision ?? 0,
+    "page of the procedure": inForce(page),
+    "page of the configuration": inForce(shellPage),
+    "history in force": entries.find(({ state }) => state === "now")?.revision ?? 0,
+    "checklist on the page": inForce(shellPage) && wayIn(contentFor(site, own, shellPage)),
+    "sheet of sign-offs": inForce(page) && signOffRecord(site, own, page).revision,
+    "review dates": reviewDates(site).find(({ title }) => title.includes(page.code))?.revision ?? 0,
+    questions: wayIn(questionsOf(site, own).filter(({ source }) => source.id === "child-shell")),
   };
 }
 
 const allSay = (outputs: Record<string, number>, revision: number) =>
   expect(outputs).toEqual(Object.fromEntries(Object.keys(outputs).map((name) => [name, revision])));
 const of = (force: Force, id: string) => force.proposals.filter((proposal) => proposal.id === id);
+
+/** A row of `signoffs --json`. */
+interface Signed {
+  readonly revision: number;
+  readonly from?: string;
+}
 
 describe("a change told over eight days", () => {
   /** Files as they were on each day. */
@@ -145,6 +179,59 @@ describe("a change told over eight days", () => {
     ["withdrawn", "2026-05-04", 0],
   ])("%s, %s: every output names revision %i", (_stage, day, revision) => {
     allSay(outputsOn(then.get(day)!, day), revision);
+  });
+
+  it("makes one table of outputs by days, no cell of which is written by hand", async () => {
+    const days = [...then.keys()];
+    const rows = days.map((day) => outputsOn(then.get(day)!, day));
+    const table = Object.keys(rows[0]!).map((output) => [output, ...rows.map((row) => String(row[output] || "none"))]);
+    const lines = [["output", ...days], ...table].map((row) =>
+      row
+        .map((cell, at) => cell.padEnd(at ? 10 : 26))
+        .join("  ")
+        .trimEnd(),
+    );
+    await expect(`${lines.join("\n")}\n`).toMatchFileSnapshot("../../fixtures/force/outputs-by-day.txt");
+  });
+
+  it("gives the same by every command with `--on`, from the files of the last day", async () => {
+    const ask = async (day: string, ...args: string[]) => {
+      const { stdout, status } = await runHere([...args, "--json", "--on", day, "--procedures", folder], "2026-05-04");
+      return { status, json: (stdout ? JSON.parse(stdout) : {}) as Record<string, unknown> };
+    };
+    const register = join(folder, "..", `${basename(folder)}.csv`);
+    writeFileSync(register, "person,procedure,revision,date,assessor\nAnn,change-to-shell,1,2026-01-20,Zoe\n");
+    for (const [day, revision] of [
+      ["2026-02-23", 1],
+      ["2026-03-15", 1],
+      ["2026-03-16", 2],
+      ["2026-04-20", 3],
+      ["2026-05-04", 0],
+    ] as const) {
+      const { json: folders } = await ask(day, "folders");
+      const copies = (folders["folders"] as { copies: { card: string; current: { revision: number } | null }[] }[])[0]!;
+      expect(copies.copies.find(({ card }) => card === "child-shell")!.current?.revision ?? 0, day).toBe(revision);
+      const { json: chosen } = await ask(day, "choose", "--platform", "sled", "--weight", "10 kg");
+      expect(chosen["configurations"], day).toEqual(revision ? ["child-shell"] : []);
+      const signed = (await ask(day, "signoffs", register)).json as Record<string, readonly Signed[]>;
+      const rows = ["again", "stands", "soon", "lapsed"].flatMap((state) => signed[state] ?? []);
+      // What is asked ahead names the day on which the next revision comes; it counts until then.
+      if (revision === 1)
+        expect(
+          rows.map((row) => row.from),
+          day,
+        ).toEqual(["2026-03-16"]);
+      else
+        expect(
+          rows.map((row) => [row.revision, row.from]),
+          day,
+        ).toEqual(revision ? [[revision, undefined]] : []);
+      const load = await ask(day, "load", "--platform", "sled", "--configuration", "child-shell");
+      expect(load.status, day).toBe(revision ? 0 : 2);
+      const gaps = ((await ask(day, "check")).json["findings"] as { rule: string }[]).map(({ rule }) => rule);
+      expect(gaps.includes("bands/gap"), day).toBe(!revision);
+    }
+    rmSync(register);
   });
 
   it("gives the answer of an earlier day from the files of the last one", () => {

@@ -1,0 +1,198 @@
+/**
+ * What goes wrong with records in a shared folder or a repository: a lost frozen file, two machines that issue the same
+ * number, files put back to an older state, a clock that is a year off. Each ends in a finding or a refusal. Common
+ * practice, no source.
+ */
+import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { afterAll, beforeEach, describe, expect, it } from "vitest";
+import { runHere } from "./run-here.ts";
+
+const work = mkdtempSync(join(tmpdir(), "rerig-mishaps-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+let folder = "",
+  runs = 0;
+
+const rerig = (today: string, ...args: string[]) => runHere([...args, "--procedures", folder], today);
+const path = (file: string) => join(folder, file);
+function edit(file: string, ...pairs: readonly (readonly [RegExp, string])[]): void {
+  let text = readFileSync(path(file), "utf8");
+  for (const [old, now] of pairs) {
+    expect(text).toMatch(old);
+    text = text.replace(old, now);
+  }
+  writeFileSync(path(file), text);
+}
+/** Raises the procedure's revision to 2, with other words, and issues it. */
+const raise = (words = "Open both bed straps wide.") =>
+  edit(
+    "sled/change-to-shell.mdx",
+    [/^revision: 1$/m, "revision: 2"],
+    [/^effective: .*$/m, "effective: 2026-03-16"],
+    [/\n---\n/, "\nchanges: [{ revision: 2, date: 2026-03-01, by: Training officer, summary: Wider. }]\n---\n"],
+    [/Open both bed straps.*\.$/m, words],
+  );
+interface Said {
+  readonly rule: string;
+  readonly severity: string;
+  readonly file: string;
+  readonly message: string;
+}
+const check = async (today: string, ...args: string[]): Promise<Said[]> =>
+  (JSON.parse((await rerig(today, "check", "--json", ...args)).stdout) as { findings: Said[] }).findings;
+const records = async (today: string) => (await check(today)).filter(({ rule }) => /^(?:record|text)\//.test(rule));
+
+beforeEach(async () => {
+  folder = join(work, String((runs += 1)));
+  cpSync(resolve(import.meta.dirname, "../fixtures/collections/sled"), folder, { recursive: true });
+  expect((await rerig("2026-02-01", "issue")).status).toBe(0);
+});
+
+describe("a frozen file that is gone", () => {
+  const lost = async (id: string, today: string) => {
+    rmSync(path(`issued/sled/${id}.json`));
+    return (await records(today)).map(({ rule, severity, message }) => [rule, severity, message]);
+  };
+
+  it("is an error if others were issued in the same run", async () => {
+    expect(await lost("fit-oxygen@1", "2026-04-01")).toEqual([
+      ["record/issue-lost", "error", expect.stringContaining("`sled/fit-oxygen@1` was issued together with this one")],
+    ]);
+  });
+
+  it("is an error if a later revision is there", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    expect((await lost("change-to-shell@1", "2026-04-01")).map(([rule]) => rule)).toContain("record/issue-lost");
+  });
+
+  it("is an error if anything was issued after it", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    edit(
+      "sled/options/oxygen.mdx",
+      [
+        /\n---\n/,
+        "\nrevision: 2\nchanges: [{ revision: 2, date: 2026-03-11, by: Training officer, summary: Yellow. }]\n---\n",
+      ],
+      [/shut, no yellow/, "shut, no yellow seen"],
+    );
+    expect((await rerig("2026-03-12", "issue")).status).toBe(0);
+    expect(await lost("change-to-shell@2", "2026-04-01")).toEqual([
+      ["record/issue-lost", "error", expect.stringContaining("`sled/change-to-shell@2` was there when this one")],
+      ["record/not-issued", "warning", expect.stringContaining("revision 1 counts")],
+    ]);
+  });
+
+  it("is said of the very last one by its file, which is not issued any more", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    expect(await lost("change-to-shell@2", "2026-04-01")).toEqual([
+      ["record/not-issued", "warning", "Revision 2 is approved for 2026-03-16 and is not issued: revision 1 counts"],
+    ]);
+  });
+});
+
+describe("two machines that issue the same number", () => {
+  it("in one folder: the second is refused, and what the first wrote stays", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    const first = readFileSync(path("issued/sled/change-to-shell@2.json"), "utf8");
+    edit("sled/change-to-shell.mdx", [/straps wide/, "straps very wide"]);
+    const second = await rerig("2026-03-10", "issue", "change-to-shell");
+    expect(second.status).toBe(1);
+    expect(second.stderr).toContain("no longer what was issued");
+    expect(readFileSync(path("issued/sled/change-to-shell@2.json"), "utf8")).toBe(first);
+  });
+
+  it("in two copies, of which one keeps its issue and the other its text: an error", async () => {
+    const other = `${folder}-other`;
+    raise("Open both bed straps, first way.");
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    const own = folder;
+    cpSync(own, other, { recursive: true });
+    folder = other;
+    rmSync(path("issued/sled/change-to-shell@2.json"));
+    edit("sled/change-to-shell.mdx", [/first way/, "second way"]);
+    expect((await rerig("2026-03-10", "issue", "change-to-shell")).status).toBe(0);
+    const [one, two] = [own, other].map((each) => join(each, "issued/sled/change-to-shell@2.json"));
+    expect(readFileSync(one!, "utf8")).not.toBe(readFileSync(two!, "utf8"));
+    cpSync(one!, two!);
+    expect((await records("2026-04-01")).map(({ rule, severity }) => [rule, severity])).toEqual([
+      ["record/revision-not-raised", "error"],
+    ]);
+  });
+
+  it("whose issues were merged with marks of a conflict, or kept under another name: a finding", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    const text = readFileSync(path("issued/sled/change-to-shell@2.json"), "utf8");
+    writeFileSync(path("issued/sled/change-to-shell@2.json"), `<<<<<<< here\n${text}=======\n${text}>>>>>>> there\n`);
+    expect((await records("2026-04-01")).map(({ rule, severity }) => [rule, severity])).toContainEqual([
+      "text/syntax",
+      "error",
+    ]);
+    writeFileSync(path("issued/sled/change-to-shell@2.json"), text);
+    writeFileSync(path("issued/sled/change-to-shell@2 (conflicted copy).json"), text);
+    expect((await records("2026-04-01")).map(({ file }) => file)).toEqual([
+      "issued/sled/change-to-shell@2 (conflicted copy).json",
+    ]);
+  });
+
+  it("and one renamed its issue to the next number: an error", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    renameSync(path("issued/sled/change-to-shell@2.json"), path("issued/sled/change-to-shell@3.json"));
+    const errors = (await records("2026-04-01")).filter(({ severity }) => severity === "error");
+    expect(errors.map(({ rule }) => rule)).toContain("record/issue-altered");
+  });
+});
+
+it("a text put back to the state before its issue is an error, and what was issued counts", async () => {
+  const old = readFileSync(path("sled/change-to-shell.mdx"), "utf8");
+  raise();
+  expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+  writeFileSync(path("sled/change-to-shell.mdx"), old);
+  expect((await records("2026-04-01")).map(({ rule, message }) => [rule, message])).toEqual([
+    ["record/revision-not-raised", "`revision` is 1, but revision 2 was issued"],
+  ]);
+  const changeover = await rerig(
+    "2026-04-01",
+    ...["changeover", "--from", "vacuum-mattress", "--to", "child-shell", "--weight", "10 kg"],
+  );
+  expect(changeover.stdout).toContain("straps wide");
+});
+
+describe("a clock that is a year off", () => {
+  it.each([
+    ["check"],
+    ["choose", "--weight", "10 kg"],
+    ["changeover", "--from", "vacuum-mattress", "--to", "child-shell"],
+    ["load", "--configuration", "child-shell"],
+    ["folders"],
+    ["issue"],
+    ["build"],
+  ])("and behind: `%s` answers nothing", async (...args) => {
+    const { status, stdout, stderr } = await rerig("2025-02-01", ...args);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toContain("it is 2025-02-01, but issued/sled/");
+    expect(stderr).toContain("the clock is behind, or was ahead on that day");
+  });
+
+  it("and behind is no matter for a day that is asked for", async () => {
+    const { status, stdout } = await rerig("2025-02-01", "choose", "--weight", "10 kg", "--on", "2026-02-01", "--json");
+    expect([status, (JSON.parse(stdout) as { configurations: string[] }).configurations]).toEqual([0, ["child-shell"]]);
+  });
+
+  it("lets a day pass that has begun elsewhere", async () => {
+    expect((await rerig("2026-01-31", "choose", "--weight", "10 kg")).status).toBe(0);
+  });
+
+  it("and ahead: every review that its day leaves behind is a finding", async () => {
+    const overdue = async (today: string) =>
+      (await check(today)).filter(({ rule }) => rule === "record/review-overdue").map(({ file }) => file);
+    expect(await overdue("2026-02-01")).toEqual([]);
+    expect((await overdue("2032-02-01")).length).toBeGreaterThan(2);
+  });
+});
