@@ -145,6 +145,8 @@ function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): Audite
 }
 
 function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedCopy {
+  // Which platform's card it is, a finding asks; nothing is ordered meanwhile.
+  if (copy.platform === undefined) return { copy, state: "not-tracked" };
   const configuration = configurationOf(copy.card)!;
   const own = cards.filter((card) => card.platform === copy.platform && card.configuration === configuration);
   const code = copy.check === undefined ? undefined : normalizeCode(copy.check);
@@ -159,8 +161,7 @@ function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: Other
   };
   if (!now && !last) return { ...rest, state: "withdrawn" };
   if (found) return { ...rest, state: found === now ? "current" : found === last ? "coming" : "replace" };
-  const part =
-    code === undefined || copy.platform === undefined ? undefined : others.band(copy.platform, configuration, code);
+  const part = code === undefined ? undefined : others.band(copy.platform, configuration, code);
   if (part)
     return {
       copy,

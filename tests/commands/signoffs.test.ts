@@ -143,7 +143,6 @@ describe("a register after a safety-critical step changed", () => {
     // On that day Cleo has not been seen for revision 3 yet: hers for revision 1 counts, and not beyond.
     const ahead = ["Ann", "Ben", "Cleo", "Dan"].map((person) => [person, "2026-09-01"]);
     const told = ({ again }: Result) => again.map(({ person, from }) => [person, from]);
-    expect(told(await judge("2026-08-20"))).toEqual(ahead);
     expect(told(await judge("2026-09-06", "--on", "2026-08-20"))).toEqual(ahead);
   });
 
@@ -258,7 +257,7 @@ describe("a frozen issue that somebody edited", () => {
     try {
       writeFileSync(path, before.replace(/"title": "[^"]*"/, '"title": "Another title"'));
       expect(readFileSync(path, "utf8")).not.toBe(before);
-      const { status, stdout, stderr } = await rerig("2026-06-01", "signoffs", register);
+      const { status, stdout, stderr } = await rerig("2026-09-10", "signoffs", register);
       expect(stderr).toContain("record/issue-altered");
       expect(stderr).toContain(`${file}:`);
       expect(stderr).not.toContain("fault in Rerig");

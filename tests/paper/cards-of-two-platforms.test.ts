@@ -78,7 +78,10 @@ it("have an error while they do not say which platform's card they are", async (
     ],
   ]);
   // Nothing is compared with the card of the other platform meanwhile.
-  expect(auditFolders(collection, "2026-06-01")[0]!.copies.map(({ now }) => now)).toEqual([undefined, undefined]);
+  expect(auditFolders(collection, "2026-06-01")[0]!.copies.map(({ state, now }) => [state, now])).toEqual([
+    ["not-tracked", undefined],
+    ["not-tracked", undefined],
+  ]);
 });
 
 it("name a platform that there is", async () => {

@@ -185,6 +185,7 @@ describe("the cards of elementary bands, told as a story", () => {
   const copyOf = (check: string): FolderCopy => ({
     ...located,
     card: "child-shell",
+    platform: "sled",
     copy: 1,
     check,
     placed: "2026-01-05",
