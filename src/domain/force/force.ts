@@ -71,7 +71,8 @@ const known = new WeakMap<Collection, Map<string, Force>>();
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
- * come; of a document of which nothing was ever issued, its file while it is approved and its own day has come. A document whose file says
+ * come; of a document of which nothing was ever issued, its file while it is approved and its own day has come. A
+ * document whose file says
  * `withdrawn` is in force no more: from its `effective` on if its revision is above the newest issue, else at once.
  * Of a document whose file is gone the issue stays in force: `status: withdrawn` takes it out of use, not a lost file.
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.

@@ -26,7 +26,7 @@ interface FrozenFile {
   readonly signed: string;
   /** `platform/id@revision`, sorted. */
   readonly with: readonly string[];
-  /** The newest issue of every other document at that time, written and sorted so: it cannot go missing unseen either. */
+  /** The newest issue of every other document at that time, as in `with`: none can go missing unseen either. */
   readonly beside: readonly string[];
   readonly hash: string;
   readonly uses: NamedParts;

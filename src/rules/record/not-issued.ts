@@ -11,7 +11,9 @@ export const notIssued: Rule = {
   id: "record/not-issued",
   severity: "warning",
   asks: "An approved revision is issued by the day on which it takes effect.",
-  why: "Until it is issued the revision before it counts everywhere, whatever the file says; a lost issue looks the same.",
+  why:
+    "Until it is issued the revision before it counts everywhere, whatever the file says; a lost issue looks " +
+    "the same.",
   source: "ISO 9001:2015, 7.5.3.1 a (available where and when it is needed)",
   check(collection, report, { today, damaged }) {
     for (const { record } of recordsOf(collection, damaged)) {
