@@ -5,6 +5,7 @@
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
+import { rowsFor } from "../domain/bands/choose.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
@@ -68,8 +69,9 @@ export function define(command: Command): void {
         const opened = await openAsked(options.procedures, { on: options.on });
         const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
-        const carried = holdsPatient(opened.collection.service.band, patient);
-        const configurations = carried ? platform.configurations.filter(({ band }) => holdsPatient(band, patient)) : [];
+        const { service } = opened.collection,
+          asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);
+        const configurations = asked.kind === "rows" ? asked.rows : [];
         sayNotInForce(opened.force, platform.id, patient);
         const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
         if (options.json)
@@ -78,10 +80,8 @@ export function define(command: Command): void {
             configurations: configurations.map(({ id }) => id),
             items,
           });
-        if (!carried)
-          process.stdout.write(
-            `The service does not carry this patient: it carries ${opened.collection.service.band.weight.text}.\n`,
-          );
+        if (asked.kind === "outside")
+          process.stdout.write(`The service does not carry this patient: it carries ${service.band[asked.of].text}.\n`);
         for (const { id, title, band } of configurations)
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);

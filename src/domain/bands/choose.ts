@@ -4,7 +4,7 @@
  */
 import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
-import { formatKg, holds } from "./bands.ts";
+import { formatKg, holds, holdsPatient, type Patient } from "./bands.ts";
 import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
@@ -45,12 +45,27 @@ export type Choice =
       readonly needsAge: boolean;
     };
 
+/**
+ * The rows that a patient is for; `outside` where the service does not carry such a patient. A weight or an age that is
+ * not known rules nothing out. Page and command ask here.
+ */
+export function rowsFor<Row extends Pick<TableRow, "band">>(
+  { service, rows }: { readonly service: Band; readonly rows: readonly Row[] },
+  patient: Patient,
+):
+  | { readonly kind: "outside"; readonly of: "weight" | "age" }
+  | { readonly kind: "rows"; readonly rows: readonly Row[] } {
+  const { weight, age } = patient;
+  if (weight !== undefined && !holds(service.weight, weight)) return { kind: "outside", of: "weight" };
+  if (age !== undefined && !holds(service.age, age)) return { kind: "outside", of: "age" };
+  return { kind: "rows", rows: rows.filter(({ band }) => holdsPatient(band, patient)) };
+}
+
 /** Chooses from the table for an exact weight and, if it is known, an age. Nothing is rounded. */
 export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: AgeEntry, isEstimate = false): Choice {
-  if (!holds(service.weight, weight.mass)) return { kind: "outside", of: "weight" };
-  if (age && !holds(service.age, age.age)) return { kind: "outside", of: "age" };
-  const fits = ({ band }: TableRow) => holds(band.weight, weight.mass) && (!age || holds(band.age, age.age));
-  const found = rows.filter(fits);
+  const asked = rowsFor({ service, rows }, { weight: weight.mass, age: age?.age });
+  if (asked.kind === "outside") return asked;
+  const found = asked.rows;
   if (found.length === 0) return { kind: "nothing" };
   const table = rows
     .filter(({ band }) => !age || holds(band.age, age.age))

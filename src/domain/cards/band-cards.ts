@@ -16,6 +16,7 @@ import type {
 import { joinBands } from "../bands/join-bands.ts";
 import { numberedSteps } from "../records/match-steps.ts";
 import { elementaryBands, groupCells } from "../bands/patients.ts";
+import { parseRange } from "../../schema/quantities.ts";
 import { slugOf } from "../../schema/wording.ts";
 
 /** The card for the patients of a band within the configuration's. */
@@ -37,7 +38,7 @@ export function bandCardsOf(configuration: ConfigurationContent, contents: reado
   );
   if (bands.length === 0) return [];
   const linesOf = (band: Band) => {
-    const { lines, options } = contentForBand(configuration, band, contents);
+    const { lines, options } = linesForBand(configuration, band, contents);
     return JSON.stringify([lines, options]);
   };
   const alike = groupCells(elementaryBands(whole, bands), ({ band }) => linesOf(band));
@@ -58,9 +59,22 @@ export function contentForBand(
   band: Band,
   contents: readonly Content[],
 ): CardContent {
+  const checks = configuration.checks.map((check) => ({
+    ...check,
+    answer: answerFor(check.answer, configuration, band),
+  }));
+  return linesForBand({ ...configuration, checks }, band, contents);
+}
+
+/** The same with the configuration's answers as they are: by these, neighbouring bands are found to be alike. */
+function linesForBand(configuration: ConfigurationContent, band: Band, contents: readonly Content[]): CardContent {
   const concerned = contents.filter((content) => content.kind !== "option" || meetBands(thawBand(content), band));
   const content = cardContentOf(
-    { ...configuration, weight: contentOfRange(band.weight), age: contentOfRange(band.age) },
+    {
+      ...configuration,
+      weight: contentOfRange(band.weight),
+      age: contentOfRange(band.age),
+    },
     concerned,
   );
   return {
@@ -69,6 +83,26 @@ export function contentForBand(
       .filter(({ lines }) => lines.length > 0)
       .map((option) => ({ ...option, weight: "any weight", age: "any age" })),
   };
+}
+
+/**
+ * The answer of a check on a card for a band. One that tells the weights of the whole configuration tells those of the
+ * band: `from 1.2 kg, under 5 kg` becomes `from 1.2 kg to under 1.8 kg`, else a crew would say yes to a patient for
+ * whom the card is not. Any other answer stays.
+ */
+function answerFor(answer: string, configuration: ConfigurationContent, band: Band): string {
+  const told = rangeTold(answer),
+    whole = thawBand(configuration).weight;
+  return told && covers(told, whole) && covers(whole, told) ? sayBand(band) : answer;
+}
+
+/** The weights that a check's answer tells: `from 5 kg, under 40 kg`, with or without `to`; `undefined` for others. */
+export function rangeTold(answer: string): Range | undefined {
+  const told = parseRange(
+    answer.replace(/,\s+(?:to\s+)?under\b/, " to under").replace(/,\s+up to\b/, " up to"),
+    "weight",
+  );
+  return told.ok ? told.value : undefined;
 }
 
 /** Whether two bands have the same ends, however they are worded. */
