@@ -13,10 +13,18 @@ export function sayReading({ slip, from, to }: OtherReading, { text }: WeightEnt
   if (slip === "kilograms-as-pounds") return `If it was ${number} kilograms:`;
   if (slip === "ten-times" || slip === "a-tenth")
     return `If the point is one place off: ${sayRounded(from, "nearest")} kg,`;
+  if (slip === "digits-exchanged") return `If two digits changed places: ${sayRounded(from, "nearest")} kg,`;
   const stretch = `between ${sayRounded(from, "down")} and ${sayRounded(to, "up")} kg`;
   return slip === "rounded"
     ? `If somebody rounded it, it may be ${stretch}:`
     : `An estimate may be a tenth off, ${stretch}:`;
+}
+
+const DIGITS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+
+/** A number digit by digit: `41.2` is four one point two. */
+function spellOut(number: string): string {
+  return [...number].map((sign) => (sign === "." ? "point" : DIGITS[Number(sign)])).join(" ");
 }
 
 const UNIT_WORDS: Readonly<Record<MassUnit, string>> = { kg: "kilograms", g: "grams", lb: "pounds" };
@@ -32,5 +40,6 @@ export function sayBack({ text, told, inOunces }: WeightEntry, others: readonly 
   const said = inOunces
     ? text.replace(" lb ", " pounds ").replace(/ oz$/, " ounces")
     : `${text.replace(/ \w+$/, "")} ${UNIT_WORDS[told.unit]}`;
-  return `${how}${said}${not}${age ? `, and ${age}` : ""}`;
+  const digits = has("digits-exchanged") && !inOunces ? `: ${spellOut(text.replace(/ \w+$/, ""))}` : "";
+  return `${how}${said}${not}${digits}${age ? `, and ${age}` : ""}`;
 }

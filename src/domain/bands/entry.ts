@@ -76,6 +76,8 @@ export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> 
     return ask(`The field says ${typed}, the choice beside it ${chosen}. Which were you told?`);
   const unit = typed ?? chosen;
   if (!unit) return ask(`${number} of what? Choose kilograms, grams or pounds, as you were told.`);
+  // Scales show three decimals; a 0 at their end, or decimals of a gram, leave it open.
+  if (decimals === 3 && (unit === "g" || number.endsWith("0"))) return askThousands(number);
   const told = { digits, decimals, unit };
   const mass = massTold(told);
   return mass > 0n
@@ -126,6 +128,7 @@ export function readAge(text: string, chosen?: AgeUnit): Entry<AgeEntry> {
     return ask(`The field says ${typed}, the choice beside it ${chosen}. Which is it?`);
   const unit = typed ?? chosen;
   if (!unit) return ask(`${number} what? Choose days, weeks, months or years.`);
+  if (decimals === 3) return askThousands(number);
   return {
     kind: "value",
     value: {
@@ -144,7 +147,7 @@ interface NumberParts {
 }
 
 /**
- * Splits `7,2 kg` into number and word. A comma or point before three digits might part thousands: the reader is asked.
+ * Splits `7,2 kg` into number and word. A comma before three digits might part thousands: the reader is asked.
  */
 function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
   const trimmed = text.trim().toLowerCase();
@@ -163,6 +166,15 @@ function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
     kind: "value",
     value: { digits: BigInt(whole + part), decimals: part.length, number: part ? `${clean}.${part}` : clean, word },
   };
+}
+
+/** A point before three digits might part thousands: `7.200` is 7200 to many. */
+function askThousands(number: string): { kind: "ask"; question: string } {
+  const plain = number.replace(/\.?0+$/, "");
+  return ask(
+    `Is ${number} ${number.replace(".", "")} or ${plain}? Write it without the point, or ` +
+      (plain === number ? `as ${number}0.` : `as ${plain}.`),
+  );
 }
 
 function ask(question: string): { kind: "ask"; question: string } {

@@ -163,7 +163,7 @@ function withoutTwins(dangers: readonly Danger[]): Danger[] {
 
 /** A reading that a slip may have hidden: what the true weight would then be, and the arrangements for it. */
 export interface OtherReading {
-  readonly slip: SlipKind;
+  readonly slip: SlipKind | "digits-exchanged";
   /** The true weight, or where it may lie, if the slip has happened. */
   readonly from: Rational;
   readonly to: Rational;
@@ -206,6 +206,7 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
     { slip: "ten-times", value: fraction(mass, 10n) },
     { slip: "a-tenth", value: fraction(mass * 10n) },
   ];
+  const exchanged = exchangedDigits(told).map((digits) => fraction(digits * UNIT_MASS[told.unit], scale));
   const half = fraction(UNIT_MASS[told.unit], 2n * scale);
   const pieces = piecesOf(rows);
   const spread = (slip: SlipKind, from: DangerEnd, to: DangerEnd): OtherReading[] =>
@@ -224,6 +225,15 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
       const piece = pieceAt(pieces, value);
       return piece && differs(piece.ids, now) ? [{ slip, from: value, to: value, ids: piece.ids }] : [];
     }),
+    // The first of those that would mean the same is enough to be heard.
+    ...exchanged
+      .flatMap((value): OtherReading[] => {
+        const piece = pieceAt(pieces, value);
+        return piece && differs(piece.ids, now)
+          ? [{ slip: "digits-exchanged", from: value, to: value, ids: piece.ids }]
+          : [];
+      })
+      .filter(({ ids }, at, all) => all.findIndex((other) => other.ids === ids) === at),
     ...spread(
       "rounded",
       { value: fraction(mass * half.d - half.n, half.d), owned: true },
@@ -237,6 +247,21 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
         )
       : []),
   ];
+}
+
+/**
+ * The digits of a told weight with two neighbours in each other's place: 41.2 gives 14.2. Digits on the two sides of
+ * the point are no neighbours, and nobody says a weight with a 0 before its digits.
+ */
+export function exchangedDigits({ digits, decimals }: Pick<ToldWeight, "digits" | "decimals">): bigint[] {
+  const text = String(digits).padStart(decimals + 1, "0"),
+    wholes = text.length - decimals;
+  return [...text].flatMap((digit, at) => {
+    const next = text[at + 1];
+    if (next === undefined || next === digit || at + 1 === wholes) return [];
+    const other = text.slice(0, at) + next + digit + text.slice(at + 2);
+    return wholes > 1 && other.startsWith("0") ? [] : [BigInt(other)];
+  });
 }
 
 const differs = (ids: readonly string[], now: readonly string[]): boolean => !ids.some((id) => now.includes(id));

@@ -118,7 +118,7 @@ describe("choosing by weight", () => {
                 ? ["cradle"]
                 : ["harness"];
         expect(idsOf(choose(table, weight(`${grams} g`)))).toEqual(expected);
-        expect(idsOf(choose(table, weight(`${(grams / 1000).toFixed(3)} kg`)))).toEqual(expected);
+        expect(idsOf(choose(table, weight(`${grams / 1000} kg`)))).toEqual(expected);
       }),
     );
   });
@@ -137,6 +137,20 @@ describe("reading an entry", () => {
   it("reads a decimal comma, and asks where it might part thousands", () => {
     expect(readWeight("7,2 kg")).toMatchObject({ kind: "value", value: { text: "7.2 kg" } });
     expect(readWeight("3,250", "g")).toMatchObject({ kind: "ask" });
+  });
+  it("asks of a point before three digits too, unless it is what scales show (common practice)", () => {
+    expect(readWeight("7.200", "kg")).toEqual({
+      kind: "ask",
+      question: "Is 7.200 7200 or 7.2? Write it without the point, or as 7.2.",
+    });
+    expect(readWeight("3.250 g")).toMatchObject({ kind: "ask" });
+    expect(readWeight("3.255 g")).toEqual({
+      kind: "ask",
+      question: "Is 3.255 3255 or 3.255? Write it without the point, or as 3.2550.",
+    });
+    expect(readWeight("4.999 kg")).toMatchObject({ kind: "value", value: { text: "4.999 kg" } });
+    expect(readWeight("3.2550 g")).toMatchObject({ kind: "value" });
+    expect(readAge("1.200", "days")).toMatchObject({ kind: "ask" });
   });
   it.each([
     ["<5 kg"],

@@ -6,6 +6,7 @@ import { MASS_PER_KG, MASS_PER_LB } from "../../../src/schema/units.ts";
 import { compare, fraction, type Rational } from "../../../src/domain/numbers/rational.ts";
 import {
   type BandRow,
+  exchangedDigits,
   findDangers,
   isWithin,
   otherReadings,
@@ -385,6 +386,27 @@ describe("other readings of a told weight", () => {
       ["ten-times", "pod"],
       ["a-tenth", "harness"],
     ]);
+  });
+  it("has two neighbours change places, on one side of the point (Verhoeff 1969, from memory: a tenth of slips)", () => {
+    const exchanged = (digits: number, decimals: number) => exchangedDigits(told(digits, decimals, "kg")).map(Number);
+    expect(exchanged(412, 1)).toEqual([142]);
+    expect(exchanged(33, 0)).toEqual([]);
+    // Nobody says 04 for 4.
+    expect(exchanged(40, 0)).toEqual([]);
+    expect(exchanged(4, 1)).toEqual([]);
+    expect(exchanged(10025, 3)).toEqual([10205, 10052]);
+  });
+  it("asks of 14.2 kg whether it was 41.2 kg only where that is another arrangement", () => {
+    const rows = [
+      { id: "light", weight: range(undefined, 20000) },
+      { id: "heavy", weight: range(20000, undefined) },
+    ];
+    const heavy = fraction(412n * MASS_PER_KG, 10n);
+    const found = otherReadings(rows, told(142, 1, "kg")).filter(({ slip }) => slip === "digits-exchanged");
+    expect(found.map(({ ids }) => ids)).toEqual([["heavy"]]);
+    expect(compareFractions(found[0]!.from, heavy)).toBe(0);
+    const same = otherReadings(rows, told(112, 1, "kg")).filter(({ slip }) => slip === "digits-exchanged");
+    expect(same).toEqual([]);
   });
   it("asks about rounding at 6 kg but not at 6.2 kg", () => {
     expect(otherReadings(table, told(6, 0, "kg")).some(({ slip }) => slip === "rounded")).toBe(true);
