@@ -387,7 +387,7 @@ describe("other readings of a told weight", () => {
       ["a-tenth", "harness"],
     ]);
   });
-  it("has two neighbours change places, on one side of the point (Verhoeff 1969, from memory: a tenth of slips)", () => {
+  it("has two neighbours change places, on one side of the point (Verhoeff 1969, from memory)", () => {
     const exchanged = (digits: number, decimals: number) => exchangedDigits(told(digits, decimals, "kg")).map(Number);
     expect(exchanged(412, 1)).toEqual([142]);
     expect(exchanged(33, 0)).toEqual([]);

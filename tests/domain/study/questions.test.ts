@@ -112,6 +112,16 @@ describe.each(folders)("questions about %s", (folder) => {
     }
   }, 60_000);
 
+  it("tell weights as a scale or the file does, and never answer that a thing is on itself (common practice)", () => {
+    for (const platform of collection.platforms)
+      for (const { kind, prompt, asks, wrong } of banks.get(platform.id)!) {
+        expect(prompt).not.toMatch(/\d\.\d{4,} kg/);
+        if (kind !== "home") continue;
+        const onIt = platform.places.filter(({ on }) => on === asks["item"]).map(({ id }) => id);
+        expect(wrong.filter(({ means }) => onIt.includes(means))).toEqual([]);
+      }
+  });
+
   it("come out of a packed bank as they went in", () => {
     for (const platform of collection.platforms) {
       const bank = banks.get(platform.id)!;
@@ -130,3 +140,34 @@ describe.each(folders)("questions about %s", (folder) => {
     }
   });
 });
+
+/** Kinds whose answers are free texts, of which there are enough of all lengths in the demo. */
+const FREE = new Set(["next", "missing", "home", "check", "left-out", "reason", "mark"]);
+
+it.each([...FREE])(
+  "of the kind %s cannot be answered by the length of the choices",
+  async (kind) => {
+    // Haladyna, Downing, Rodriguez 2002, guideline 25 (from memory): keep the length of choices about equal.
+    const { service, platforms } = await loadCollection(folders[0]!, new Findings());
+    const bank = listQuestions(service, platforms[0]!).filter((question) => question.kind === kind);
+    expect(bank.length).toBeGreaterThan(90);
+    let longest = 0,
+      shortest = 0,
+      chance = 0,
+      asked = 0;
+    for (const seed of ["a", "b", "c"])
+      for (const { choices, right } of drawPaper(bank, seed, bank.length)) {
+        const own = choices[right[0]!]!.length,
+          others = choices.filter((_, at) => at !== right[0]).map(({ length }) => length);
+        asked += 1;
+        chance += 1 / choices.length;
+        if (others.every((length) => length < own)) longest += 1;
+        if (others.every((length) => length > own)) shortest += 1;
+      }
+    // An eighth above chance is more than two and a half standard deviations of ninety questions.
+    expect(longest / asked).toBeLessThan(chance / asked + 0.12);
+    expect(shortest / asked).toBeLessThan(chance / asked + 0.12);
+    expect((longest + shortest) / asked).toBeGreaterThan(0.25);
+  },
+  120_000,
+);

@@ -24,7 +24,10 @@ export function askHomes(ground: Ground): Question[] {
       );
       const rank = (id: string) => (elsewhere.has(id) ? 0 : layout.places.get(id)!.kind === key.kind ? 1 : 2);
       const wrong = platform.places
-        .filter(({ id, name }) => !around.has(id) && !aroundNames.has(readAlike(name)))
+        .filter(
+          ({ id, name }) =>
+            !around.has(id) && !isOnItself(ground, arrangement, item.id, id) && !aroundNames.has(readAlike(name)),
+        )
         .map((place, at) => ({ place, at }))
         .sort((a, b) => rank(a.place.id) - rank(b.place.id) || a.at - b.at)
         .map(({ place: { id, name } }): AnswerChoice => ({ text: name, means: id }));
@@ -63,7 +66,18 @@ function isTelling({ model, arrangements }: Ground, arrangement: Arrangement, { 
   );
 }
 
-/** The place, the places that carry what it is on, and the places on it: to name one of them would not be wrong. */
+/** Whether a place is on the item, or on something that stands on it: nothing can be in itself. */
+function isOnItself({ platform }: Ground, { contents }: Arrangement, item: string, place: string): boolean {
+  let at: string | undefined = place;
+  for (let steps = 0; at !== undefined && steps <= platform.places.length; steps++) {
+    const carrier: string | undefined = platform.places.find(({ id }) => id === at)?.on;
+    if (carrier === item) return true;
+    at = carrier === undefined ? undefined : contents.find((each) => each.item === carrier)?.place;
+  }
+  return false;
+}
+
+/** The place, and the places that carry what it is on: to name one of them would not be wrong. */
 function placesAround({ platform }: Ground, { contents }: Arrangement, place: string): Set<string> {
   const around = new Set([place]);
   let at: string | undefined = place;

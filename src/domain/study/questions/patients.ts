@@ -18,13 +18,21 @@ const SCALE_STEP = MASS_PER_KG / 10n;
 /** Weights on both sides of each end and in the middle of each range, without repeats, lightest first. */
 export function weightsNear(ranges: readonly Range[]): Told[] {
   const ends = ranges.flatMap(({ from, to }) => [from, to].filter((end): end is End => end !== undefined));
-  const told = ends.flatMap(({ value }) => [...kilogramsNear(value), ...poundsNear(value)]);
+  const told = ends.flatMap((end) => [...kilogramsNear(end), ...poundsNear(end.value)]);
   for (const range of ranges) if (range.from && range.to) told.push(...inside(range, range.from.value, range.to.value));
   return unlike(told.filter(({ value }) => value > 0n));
 }
 
-function kilogramsNear(value: bigint): Told[] {
-  return [value - SCALE_STEP, value, value + SCALE_STEP].map((each) => ({ value: each, text: formatKg(each) }));
+/** Tenths on both sides of an end, as a scale shows them, and the end itself in the unit in which it was written. */
+function kilogramsNear({ value, text }: End): Told[] {
+  const below = value % SCALE_STEP === 0n ? value - SCALE_STEP : value - (value % SCALE_STEP);
+  const above = value - (value % SCALE_STEP) + SCALE_STEP;
+  const inGrams = value % (MASS_PER_KG / 1000n) === 0n;
+  return [
+    { value: below, text: formatKg(below) },
+    { value, text: inGrams ? formatKg(value) : text },
+    { value: above, text: formatKg(above) },
+  ];
 }
 
 /**

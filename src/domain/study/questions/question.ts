@@ -77,17 +77,33 @@ export function makeQuestion(
 ): Question | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
-  const wrong: AnswerChoice[] = [];
-  for (const choice of question.wrong) {
-    if (wrong.length === MOST_WRONG) break;
-    const form = readAlike(choice.text);
-    if (seen.has(form)) continue;
-    seen.add(form);
-    wrong.push(choice);
-  }
+  const unlike = question.wrong.filter(({ text }) => {
+    const form = readAlike(text);
+    return !seen.has(form) && seen.add(form);
+  });
+  const wrong = key.length === 1 ? ofAllLengths(unlike, key[0]!.text, prompt) : unlike.slice(0, MOST_WRONG);
   if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
   const id = idOf({ kind, platform, source, prompt, given, key, ...(photo === undefined ? {} : { photo }) });
   return { ...question, id, given, wrong };
+}
+
+/** Of so many of the most plausible wrong answers those are taken that are kept. */
+const MOST_LOOKED_AT = 40;
+
+/**
+ * Plausible wrong answers of such lengths that the key is as often the longest of the choices as the second, the third
+ * and the shortest: a key whose length tells it would be found without knowing it. The turn is decided by the question.
+ */
+function ofAllLengths(choices: readonly AnswerChoice[], key: string, prompt: string): AnswerChoice[] {
+  const near = choices.slice(0, MOST_LOOKED_AT);
+  const shorter = near.filter(({ text }) => text.length <= key.length);
+  const longer = near.filter(({ text }) => text.length > key.length);
+  const wanted = [0, 2, 3, MOST_WRONG][hashText(`${prompt} ${key}`) % 4]!;
+  const most = Math.min(MOST_WRONG, near.length);
+  // Where one side has too few, the other fills up.
+  const count = Math.max(Math.min(wanted, shorter.length), most - longer.length);
+  const kept = new Set([...shorter.slice(0, count), ...longer.slice(0, most - count)]);
+  return near.filter((choice) => kept.has(choice));
 }
 
 /** A question's id: where it stands, and a hash of what is asked and what is right. */
