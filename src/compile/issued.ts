@@ -44,10 +44,16 @@ export function compileIssued(
     kind,
     id,
     revision,
-    ...(frame.form === 1 ? {} : { form: 2 as const, head }),
+    ...(frame.form === 1 ? {} : { form: 2 as const }),
+    head,
     hash: frame.hash,
     content: frame.content,
     where,
-    at: { hash: source.where(Math.max(0, source.text.indexOf('"hash"'))) },
+    at: Object.fromEntries(
+      ["hash", "kind", "platform", "id", "revision"].map((key) => [
+        key,
+        source.where(Math.max(0, source.text.indexOf(`"${key}"`))),
+      ]),
+    ),
   };
 }

@@ -451,7 +451,7 @@ export interface Issued extends Located {
   readonly revision: number;
   /** Absent for 1, whose hash is of the content alone. */
   readonly form?: 1 | 2;
-  /** Form 2: all that the hash binds beside the content, as it stands in the file. */
+  /** All that stands beside the content in the file; bound by the hash in form 2, only compared with the content in 1. */
   readonly head?: Readonly<Record<string, unknown>>;
   readonly hash: string;
   readonly content: unknown;

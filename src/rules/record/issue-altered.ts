@@ -18,11 +18,17 @@ export const issueAltered: Rule = {
           message: "This frozen issue was edited: its content does not fit its `hash`",
           fix,
         });
-      else if (mislabelled(issue))
-        report(issue.where, {
-          message: "This frozen issue says that it is another document than its content and its file name say",
+      else if (mislabelled(issue)) {
+        const { head, content } = issue,
+          inside = content as Readonly<Record<string, unknown>>;
+        const edited = ["platform", "id", "revision"].find((key) => head && head[key] !== inside[key]);
+        report(edited ? whereOf(issue, edited) : issue.where, {
+          message: edited
+            ? `The head of this frozen issue was edited: its \`${edited}\` is not that of its content`
+            : "This frozen issue says that it is another document than its content and its file name say",
           fix,
         });
+      }
     }
   },
 };
