@@ -12,6 +12,7 @@ import { unified } from "unified";
 import type { Processor } from "unified";
 import { Findings } from "../findings/finding.ts";
 import { directivePlaces } from "./attributes.ts";
+import { reportTooMuch } from "./bounds.ts";
 import { repairCurlyQuotes } from "./curly-quotes.ts";
 import { repairSpacedFences } from "./fences.ts";
 import { explainFailure, explainPageFailure } from "./mdx-failure.ts";
@@ -74,6 +75,7 @@ export function readMarkdown(source: Source, findings: Findings): MarkdownFile {
   if (!source.isText)
     return { source, tree: NOTHING, head: undefined, brokenHead: true, brokenBody: true, bodyOffset: 0 };
   const head = readHead(source, findings);
+  if (reportTooMuch(source, head.bodyOffset, findings)) return { source, tree: NOTHING, ...head, brokenBody: true };
   source.mend(repairSpacedFences(source, head.bodyOffset, findings));
   source.mend(repairCurlyQuotes(source, head.bodyOffset, findings));
   // The front matter has been read: in its stead the parser gets one blank line as long as it, so that offsets stay
@@ -107,6 +109,7 @@ export type PageFile = Pick<MarkdownFile, "source" | "head" | "brokenHead"> & { 
 export function readPage(source: Source, findings: Findings): PageFile {
   if (!source.isText) return { source, head: undefined, brokenHead: true, tree: undefined };
   const { head, brokenHead, bodyOffset } = readHead(source, findings);
+  if (reportTooMuch(source, bodyOffset, findings)) return { source, head, brokenHead, tree: undefined };
   source.mend(repairSpacedFences(source, bodyOffset, findings));
   source.mend(repairCurlyQuotes(source, bodyOffset, findings));
   const text = " ".repeat(bodyOffset) + source.text.slice(bodyOffset);

@@ -451,7 +451,7 @@ export interface Issued extends Located {
   readonly revision: number;
   /** Absent for 1, whose hash is of the content alone. */
   readonly form?: 1 | 2;
-  /** All that stands beside the content in the file; bound by the hash in form 2, only compared with the content in 1. */
+  /** What stands beside the content in the file: bound by the hash in form 2, in form 1 compared with the content. */
   readonly head?: Readonly<Record<string, unknown>>;
   readonly hash: string;
   readonly content: unknown;
