@@ -1,6 +1,6 @@
 /**
- * What would keep the parser busy for minutes is refused before it is parsed, with its line: paragraphs without end, and
- * blocks nested as nobody writes them. Measured on what took longest: `tests/read/bounds.test.ts`.
+ * What would keep the parser busy for minutes is refused before it is parsed, with its line: paragraphs without end,
+ * and blocks nested as nobody writes them. Measured on what took longest: `tests/read/bounds.test.ts`.
  */
 import type { Findings } from "../findings/finding.ts";
 import type { Source } from "./source.ts";
