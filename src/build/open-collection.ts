@@ -9,5 +9,5 @@ import type { Collection } from "../schema/collection.ts";
  */
 export async function openCollection(folder: string): Promise<Collection> {
   const { loadCollection } = await import("../compile/load.ts");
-  return loadCollection(resolve(folder), new Findings());
+  return loadCollection(resolve(folder), new Findings(), { hashPhotos: true });
 }

@@ -19,7 +19,7 @@ export function define(command: Command): void {
         "the folder stays until the new site is complete.",
     )
     .action(async (options: { procedures?: string; on?: string; out: string }) => {
-      const opened = await openAsked(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on, hashPhotos: true });
       const findings = judge(opened);
       const { counts, read } = checkResult(opened.files, findings);
       if (findings.length) process.stderr.write(`${reportText(findings)}\n\n`);

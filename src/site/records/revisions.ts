@@ -7,9 +7,10 @@ import { bandStandings, cardStandings, type CardStanding } from "../../domain/ca
 import { printChangeover } from "../../paper/changeover-card.ts";
 import type { Proposal } from "../../domain/force/force.ts";
 import type { Content } from "../../domain/records/content.ts";
+import { codeOf } from "../../domain/cards/check-code.ts";
 import { effectsOf, type Effects, type Planned } from "../../domain/cards/effects.ts";
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
-import { contentOf, contentOfIssue, type Issuable, kindOf } from "../../domain/records/freeze.ts";
+import { contentOf, contentOfIssue, hashOf, type Issuable, kindOf } from "../../domain/records/freeze.ts";
 import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { ThingNames } from "../../domain/records/step-lines.ts";
@@ -105,6 +106,22 @@ export function revisionsOf(site: Site, platform: Platform, document: Issuable):
         }),
     ];
   });
+}
+
+/**
+ * The check code of what a document says, by which an approver signs and `rerig issue --signed` issues: of the frozen
+ * content where this revision is issued, else of the text with the hashes of its photos, as it would be frozen.
+ */
+export function contentCodeOf(site: Site, platform: Platform, document: Issuable): string {
+  const kind = kindOf(document);
+  const issue = site.collection.issued.find(
+    (each) =>
+      each.platform === platform.id &&
+      each.kind === kind &&
+      each.id === document.id &&
+      each.revision === document.revision,
+  );
+  return codeOf(hashOf((issue && contentOfIssue(issue)) ?? contentOf(document, platform)));
 }
 
 /** A revision with a page that shows the difference to the one before. */

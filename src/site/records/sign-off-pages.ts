@@ -5,11 +5,10 @@
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
-import { codeOf } from "../../domain/cards/check-code.ts";
-import { contentOf, hashOf } from "../../domain/records/freeze.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
 import { once, type Site } from "../site.ts";
+import { contentCodeOf } from "./revisions.ts";
 import { questionsOf } from "../study/questions.ts";
 
 /** A sign-off record, ready to be drawn. */
@@ -41,7 +40,7 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
     title,
     code,
     revision,
-    check: card?.code ?? codeOf(hashOf(contentOf(document, platform))),
+    check: card?.code ?? contentCodeOf(site, platform, document),
     earliest: earliestStanding(chainOf(site.collection, document)),
     lines: wholeOf(document, () => (card ? criticalChallenges(card.content) : new Set())),
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
