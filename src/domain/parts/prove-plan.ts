@@ -11,6 +11,7 @@ import type { Model, Program, State } from "./model.ts";
 import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
+import { findsWay, MOST_LOOKED_AT } from "./witness.ts";
 import { groupPatients, type PlanOptions, usableProcedures } from "./usable.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
@@ -124,8 +125,15 @@ export function provePlan(
   return all.filter((each) => !all.some((other) => explains(other, each)));
 }
 
-/** Whether every node leads to every other: the first leads to all of them, and all of them to the first. */
+/**
+ * Whether every node leads to every other: the first leads to all of them, and all of them to the first. Ways that are
+ * found by going straight for them (`witness.ts`) spare the look at all states, of which there can be too many.
+ */
 function allReachAll(graph: StateGraph, nodes: readonly number[], most: number): boolean {
+  const hub = nodes[0];
+  const looks = Math.min(most, MOST_LOOKED_AT);
+  const isFound = (from: number, to: number) => findsWay(graph, from, to, looks);
+  if (hub !== undefined && nodes.every((node) => isFound(hub, node) && isFound(node, hub))) return true;
   const { nodes: all, complete } = graph.reach(nodes, most);
   if (!complete || nodes.length === 0) return false;
   const forward = new Set(graph.reach([nodes[0]!]).nodes);
