@@ -28,6 +28,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/records",
     "domain/force",
   ],
+  "domain/slips": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/time", "domain/cards"],
   "domain/device": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/time"],
   "domain/study": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/time"],
   "domain/find": ["schema", "domain/words"],

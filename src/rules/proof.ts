@@ -18,14 +18,28 @@ const proofs = new WeakMap<Collection, readonly Proved[]>();
 
 /** Reports what the proof of the collection found for one rule. */
 export function reportProved(rule: string, collection: Collection, report: Report, context: RuleContext): void {
+  for (const { where, rule: id, ...remark } of provedOf(collection, context)) if (id === rule) report(where, remark);
+}
+
+function provedOf(collection: Collection, context: Pick<RuleContext, "damaged">): readonly Proved[] {
   const known =
     proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
   proofs.set(collection, known);
-  for (const { where, rule: id, ...remark } of known) if (id === rule) report(where, remark);
+  return known;
+}
+
+/** Whether a platform could be judged, and everything in it runs and can be reached. */
+export function isProved(platform: Platform, collection: Collection, { damaged }: RuleContext): boolean {
+  const isOf = (file: string) => file.startsWith(`${platform.id}/`) || file === "service.yaml";
+  return ![...damaged].some(isOf) && !provedOf(collection, { damaged }).some(({ where }) => isOf(where.file));
 }
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
-function provePlatform(platform: Platform, collection: Collection, { damaged }: RuleContext): Proved[] {
+function provePlatform(
+  platform: Platform,
+  collection: Collection,
+  { damaged }: Pick<RuleContext, "damaged">,
+): Proved[] {
   const base = [
     `${platform.id}/platform.yaml`,
     `${platform.id}/equipment.yaml`,

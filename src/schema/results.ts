@@ -5,6 +5,7 @@
 import { z } from "zod";
 
 const seconds = z.number().nonnegative().describe("seconds");
+const outcome = z.enum(["stopped", "seen", "counted", "made good", "silent"]);
 const kilograms = z.number().describe("kilograms, not rounded");
 
 /** `rerig check --json`. Lines and columns count from 1. */
@@ -195,12 +196,61 @@ export const foldersShape = z.object({
   ),
 });
 
+/**
+ * `data/slips.json`: the omission proof of each platform. `outcomes` counts the changeovers in which a slip ends how,
+ * or the arrangements for a procedure that is in none; `worst` is where it survives longest.
+ */
+const slipsShape = z.array(
+  z.object({
+    platform: z.string(),
+    changeovers: z.int().describe("changeovers looked at"),
+    complete: z.boolean().describe("whether these are all"),
+    slips: z.array(
+      z.object({
+        procedure: z.string(),
+        step: z.int().min(1),
+        act: z.union([
+          z.object({ turn: z.string(), to: z.string() }),
+          z.object({ move: z.string(), count: z.int().min(1), from: z.string(), to: z.string() }),
+        ]),
+        slip: z.enum(["left out", "one too few", "half turned"]),
+        critical: z.boolean(),
+        outcomes: z.partialRecord(outcome, z.int().min(1)),
+        worst: z.object({
+          from: z.string(),
+          to: z.string().describe("the same as `from` where the procedure is done alone"),
+          outcome,
+          procedure: z.string().optional().describe("that is stopped, or whose line sees it"),
+          step: z.int().min(1).optional(),
+          line: z.string().optional().describe("the challenge that sees it"),
+          card: z.literal(true).optional().describe("that line stands on the card"),
+          by: z.array(z.string()),
+          afterSeconds: seconds,
+        }),
+      }),
+    ),
+    cards: z.array(
+      z.object({
+        configuration: z.string(),
+        lines: z.array(z.string()),
+        slips: z.int().describe("slips that are still there when the card is read, in all changeovers"),
+        seen: z.int().describe("those of them that it sees"),
+        idle: z.array(z.string()).describe("lines that see none"),
+        enough: z.array(z.string()).describe("the fewest lines that see all that the card sees"),
+        isLeast: z.boolean(),
+        atLeast: z.int().describe("no fewer lines are enough"),
+      }),
+    ),
+  }),
+);
+
 /** Every file of `data/` with its shape. */
 export const dataShapes = {
   check: checkShape,
   bands: bandsShape,
   changeovers: changeoversShape,
   loads: loadsShape,
+  slips: slipsShape,
   folders: foldersShape,
 } as const;
 

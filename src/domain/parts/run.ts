@@ -268,8 +268,8 @@ function rouse(model: Model, state: State): void {
     if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
 }
 
-/** Fastenings whose place has left the platform have no state until it comes back. */
-function settle(model: Model, state: State): void {
+/** Fastenings whose place has left the platform have no state until it comes back. Changes the state given. */
+export function settle(model: Model, state: State): void {
   for (let at = 0; at < model.fastenings.length; at++)
     if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
 }

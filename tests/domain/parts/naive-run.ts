@@ -2,7 +2,7 @@
  * A second, naive simulation of procedures, kept apart from the program's: sets of single pieces in places, written
  * from the design's sentences.
  */
-import type { Fastening, Platform, Procedure } from "../../../src/schema/collection.ts";
+import type { Fastening, Operation, Platform, Procedure } from "../../../src/schema/collection.ts";
 
 export interface NaiveState {
   /** Piece ("pin#2") -> place id. */
@@ -70,6 +70,60 @@ export function heldContents(pieces: ReadonlyMap<string, string>, fastening: Fas
     .join(", ");
 }
 
+/** Does one act to the pieces and states given, or changes nothing and says which rule stops it. */
+export function naiveAct(
+  platform: Platform,
+  pieces: Map<string, string>,
+  states: Map<string, string>,
+  operation: Operation,
+  strict: boolean,
+): string | undefined {
+  if (operation.kind === "turn") {
+    const fastening = platform.fastenings.find(({ id }) => id === operation.fastening)!;
+    if (strict && !counted(platform, pieces, fastening)) return "vain turn";
+    if (states.get(operation.fastening) === operation.to) return "fastening/no-change";
+    states.set(operation.fastening, operation.to);
+    return undefined;
+  }
+  const { item, from, to, count } = operation;
+  const there = [...pieces]
+    .filter(([piece, place]) => itemOf(piece) === item && place === from)
+    .map(([piece]) => piece);
+  if (there.length === 0) return "parts/not-there";
+  if (there.length < count) return "parts/not-enough";
+  const holding = platform.fastenings
+    .filter(({ holds }) => holds.includes(from) || holds.includes(to))
+    .filter((each) => counted(platform, pieces, each));
+  if (holding.some(({ id, secure }) => states.get(id) === secure)) return "fastening/held";
+  const record = platform.items.find(({ id }) => id === item)!;
+  const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
+  if (above(platform, pieces, item).includes(to)) return "parts/stands-on";
+  if (!record.carries && [...pieces.values()].some((place) => own.includes(place))) return "parts/stands-on";
+  const room = platform.places.find(({ id }) => id === to)?.room ?? Infinity;
+  if (from !== to && [...pieces.values()].filter((place) => place === to).length + count > room)
+    return "parts/place-in-use";
+  const before = platform.fastenings.filter((each) => counted(platform, pieces, each));
+  for (const piece of there.slice(0, count)) pieces.set(piece, to);
+  for (const each of platform.fastenings)
+    if (!before.includes(each) && counted(platform, pieces, each)) states.set(each.id, rest(pieces, each));
+  return undefined;
+}
+
+/** The states of all fastenings as a procedure meets them: what is not on the platform is at rest. */
+export function naiveStates(platform: Platform, { pieces, fastenings }: NaiveState): Map<string, string> {
+  return new Map(platform.fastenings.map((each) => [each.id, fastenings.get(each.id) ?? rest(pieces, each)]));
+}
+
+/** What is left when a procedure has ended: no state of a fastening whose place is not on the platform. */
+export function naiveEnd(
+  platform: Platform,
+  pieces: ReadonlyMap<string, string>,
+  states: ReadonlyMap<string, string>,
+): NaiveState {
+  const counting = platform.fastenings.filter((each) => counted(platform, pieces, each)).map(({ id }) => id);
+  return { pieces, fastenings: new Map([...states].filter(([id]) => counting.includes(id))) };
+}
+
 /**
  * The end state, or the rules of what stops it. `named`: states that arrangements name. `strict`: a turn of a fastening
  * that does not count stops.
@@ -82,50 +136,15 @@ export function naiveRun(
   strict = false,
 ): NaiveState | string[] {
   const pieces = new Map(start.pieces);
-  // What is not on the platform is at rest until it is turned.
-  const states = new Map(
-    platform.fastenings.map((each) => [each.id, start.fastenings.get(each.id) ?? rest(pieces, each)]),
-  );
+  const states = naiveStates(platform, start);
   const turned = new Set<string>();
   for (const operation of procedure.steps.flatMap(({ operations }) => operations)) {
-    if (operation.kind === "turn") {
-      if (
-        strict &&
-        !counted(
-          platform,
-          pieces,
-          platform.fastenings.find(({ id }) => id === operation.fastening)!,
-        )
-      )
-        return ["vain turn"];
-      if (states.get(operation.fastening) === operation.to) return ["fastening/no-change"];
-      states.set(operation.fastening, operation.to);
-      turned.add(operation.fastening);
-      continue;
-    }
-    const { item, from, to, count } = operation;
-    const there = [...pieces]
-      .filter(([piece, place]) => itemOf(piece) === item && place === from)
-      .map(([piece]) => piece);
-    if (there.length === 0) return ["parts/not-there"];
-    if (there.length < count) return ["parts/not-enough"];
-    const holding = platform.fastenings
-      .filter(({ holds }) => holds.includes(from) || holds.includes(to))
-      .filter((each) => counted(platform, pieces, each));
-    if (holding.some(({ id, secure }) => states.get(id) === secure)) return ["fastening/held"];
-    const record = platform.items.find(({ id }) => id === item)!;
-    const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
-    if (above(platform, pieces, item).includes(to)) return ["parts/stands-on"];
-    if (!record.carries && [...pieces.values()].some((place) => own.includes(place))) return ["parts/stands-on"];
-    const room = platform.places.find(({ id }) => id === to)?.room ?? Infinity;
-    if (from !== to && [...pieces.values()].filter((place) => place === to).length + count > room)
-      return ["parts/place-in-use"];
-    const before = platform.fastenings.filter((each) => counted(platform, pieces, each));
-    for (const piece of there.slice(0, count)) pieces.set(piece, to);
-    for (const each of platform.fastenings)
-      if (!before.includes(each) && counted(platform, pieces, each)) states.set(each.id, rest(pieces, each));
-    for (const each of platform.fastenings)
-      if (each.holds.includes(from) || each.holds.includes(to)) turned.add(each.id);
+    const stop = naiveAct(platform, pieces, states, operation, strict);
+    if (stop) return [stop];
+    if (operation.kind === "turn") turned.add(operation.fastening);
+    else
+      for (const each of platform.fastenings)
+        if (each.holds.includes(operation.from) || each.holds.includes(operation.to)) turned.add(each.id);
   }
   const restsWell = (each: Fastening) =>
     states.get(each.id) === rest(pieces, each) ||
@@ -139,6 +158,5 @@ export function naiveRun(
   for (const each of platform.fastenings)
     if (turned.has(each.id) && counted(platform, pieces, each) && !restsWell(each)) stops.push("fastening/left-open");
   if (stops.length) return stops;
-  for (const each of platform.fastenings) if (!counted(platform, pieces, each)) states.delete(each.id);
-  return { pieces, fastenings: states };
+  return naiveEnd(platform, pieces, states);
 }

@@ -1,0 +1,61 @@
+/** Rule plan/silent-slip. */
+import { modelOf } from "../../domain/parts/model.ts";
+import { proveSlips, type SlipRow } from "../../domain/slips/prove.ts";
+import type { Rule } from "../../findings/finding.ts";
+import type { Operation, Step } from "../../schema/collection.ts";
+import { isProved } from "../proof.ts";
+
+/** A slip at a safety-critical step is noticed by somebody. */
+export const silentSlip: Rule = {
+  id: "plan/silent-slip",
+  severity: "warning",
+  asks: "When an act of a safety-critical step is left out, done to a piece too few or turned half, somebody notices.",
+  why:
+    "What stops nobody, is on no later line and changes no count stays wrong until it matters. Reminders belong " +
+    "where a step can be left out without the task stopping.",
+  source: "Reason 2002, Combating omission errors through task analysis and good reminders, Qual Saf Health Care 11:40",
+  check(collection, report, context) {
+    for (const platform of collection.platforms) {
+      if (!isProved(platform, collection, context)) continue;
+      const bySteps = new Map<Step, SlipRow[]>();
+      for (const row of proveSlips(modelOf(platform), collection.service).rows)
+        if (row.slip.step.critical && row.outcomes.silent > 0)
+          bySteps.set(row.slip.step, [...(bySteps.get(row.slip.step) ?? []), row]);
+      const told = new Set<string>();
+      for (const [step, rows] of bySteps) {
+        const key = JSON.stringify(step.where);
+        if (told.has(key)) continue;
+        told.add(key);
+        const first = rows[0]!,
+          subject = thingOf(step.operations[first.slip.operation]!),
+          { from, to } = first.worst.context;
+        report(step.where, {
+          message:
+            `Nobody notices when ${sayActs(rows)}: no later act, line or count depends on it ` +
+            (from === to ? `(done alone, with \`${from}\`)` : `(for example from \`${from}\` to \`${to}\`)`),
+          fix:
+            `Add a \`::check\` that is about \`${subject}\` to a later step or to the card, or name it in \`about\` ` +
+            "of a line that looks at it",
+        });
+      }
+    }
+  },
+};
+
+/** What the slips of a step come to: each act once, with the ways in which it goes wrong unnoticed. */
+function sayActs(rows: readonly SlipRow[]): string {
+  const acts = [...new Set(rows.map(({ slip }) => slip.operation))].map((at) => {
+    const own = rows.filter(({ slip }) => slip.operation === at);
+    const ways = own.map(({ slip }) => (slip.kind === "one too few" ? "done to one piece too few" : slip.kind));
+    return `${sayAct(own[0]!.slip.step.operations[at]!)} is ${ways.join(" or ")}`;
+  });
+  return acts.join(", or ");
+}
+
+function sayAct(operation: Operation): string {
+  return operation.kind === "turn"
+    ? `the turn of \`${operation.fastening}\` to \`${operation.to}\``
+    : `the move of \`${operation.item}\` to \`${operation.to}\``;
+}
+
+const thingOf = (operation: Operation): string => (operation.kind === "turn" ? operation.fastening : operation.item);

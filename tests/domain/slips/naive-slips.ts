@@ -1,0 +1,177 @@
+/**
+ * A second, naive omission proof, kept apart from the program's: single pieces in places, every changeover run from its
+ * start for every slip, what is right and what is wrong compared step by step.
+ */
+import type { Check, Operation, Platform, Procedure, Step } from "../../../src/schema/collection.ts";
+import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
+import type { Changeover } from "../../../src/domain/parts/changeover.ts";
+import { naiveAct, naiveEnd, type NaiveState, naiveStart, naiveStates } from "../parts/naive-run.ts";
+
+/** A run of procedures between two arrangements, with the steps before the card is read; no target: no card. */
+export interface NaiveCourse {
+  readonly from: Arrangement;
+  readonly to?: Arrangement;
+  readonly runs: readonly { readonly procedure: Procedure; readonly steps: readonly Step[] }[];
+  readonly parts: Changeover["parts"];
+}
+
+/** What becomes of a slip: in words that are compared, and the index of the step that notices. */
+export interface NaiveFate {
+  /** `procedure step operation kind`. */
+  readonly slip: string;
+  readonly outcome: string;
+  /** Index of its step over all steps; of the one that notices: after all steps the count, then the card. */
+  readonly own: number;
+  readonly noticed?: number;
+  readonly check?: Check;
+  /** Lines of the card that see what is wrong at the end; absent if it never gets there, or nothing is wrong. */
+  readonly card?: readonly Check[];
+}
+
+interface Snapshot {
+  readonly run: number;
+  readonly step: number;
+  readonly state: NaiveState;
+}
+
+interface Told {
+  readonly snapshots: readonly Snapshot[];
+  readonly stopped?: { readonly run: number; readonly step: number };
+  readonly end: NaiveState;
+}
+
+/** An act done otherwise: none, or another one, in place of the written one. */
+interface Instead {
+  readonly run: number;
+  readonly step: number;
+  readonly operation: number;
+  readonly act?: Operation;
+}
+
+/** Every slip of a course and what becomes of it. `strict`: procedures in which a turn in vain stops. */
+export function naiveSlips(
+  platform: Platform,
+  course: NaiveCourse,
+  strict: ReadonlySet<string>,
+  looks: (check: Check) => readonly string[],
+): NaiveFate[] {
+  const right = tell(platform, course, new Set());
+  const before = (run: number) => course.runs.slice(0, run).reduce((sum, { steps }) => sum + steps.length, 0);
+  return course.runs.flatMap(({ procedure, steps }, run) =>
+    steps.flatMap((step, at) =>
+      step.operations.flatMap((operation, index) => {
+        const where = { run, step: at, operation: index };
+        const ways: [string, Instead][] = [["left out", where]];
+        if (operation.kind === "move" && operation.count > 1)
+          ways.push(["one too few", { ...where, act: { ...operation, count: operation.count - 1 } }]);
+        if (operation.kind === "turn")
+          ways.push(["half turned", { ...where, act: { ...operation, to: "neither one state nor the other" } }]);
+        return ways.map(([kind, instead]): NaiveFate => {
+          const slip = `${procedure.id} ${step.number} ${index} ${kind}`,
+            own = before(run) + at;
+          const wrong = tell(platform, course, strict, instead);
+          const skipsOwn = kind === "left out" && step.operations.length === 1;
+          let seen: { noticed: number; check: Check } | undefined;
+          for (const [n, snapshot] of wrong.snapshots.entries()) {
+            const position = before(snapshot.run) + snapshot.step;
+            if (seen || position < own || (position === own && skipsOwn)) continue;
+            const asked = course.runs[snapshot.run]!.steps[snapshot.step]!;
+            const check = asked.checks.find((each) => differs(looks(each), right.snapshots[n]!.state, snapshot.state));
+            if (check) seen = { noticed: position, check };
+          }
+          if (wrong.stopped)
+            return seen
+              ? { slip, own, outcome: "seen", ...seen }
+              : { slip, own, outcome: "stopped", noticed: before(wrong.stopped.run) + wrong.stopped.step };
+          const isRight = shown(right.end) === shown(wrong.end);
+          const card =
+            course.to && !isRight
+              ? cardOf(course.to).filter((line) => differs(looks(line), right.end, wrong.end))
+              : undefined;
+          const all = card ? { card } : {};
+          if (seen) return { slip, own, outcome: "seen", ...seen, ...all };
+          const total = before(course.runs.length) + 1;
+          const counted = course.parts.some(
+            ({ item, to }) => piecesOf(right.end, item, to) !== piecesOf(wrong.end, item, to),
+          );
+          if (counted) return { slip, own, outcome: "counted", noticed: total, ...all };
+          if (card?.[0]) return { slip, own, outcome: "seen", noticed: total + 1, check: card[0], card };
+          return { slip, own, outcome: isRight ? "made good" : "silent", ...all };
+        });
+      }),
+    ),
+  );
+}
+
+/** Runs a course from its start, one act in another way if asked, to its end or to the act that can't be done. */
+function tell(platform: Platform, course: NaiveCourse, strict: ReadonlySet<string>, instead?: Instead): Told {
+  const { contents, fastenings } = course.from;
+  let state = naiveStart(platform, contents, new Map([...fastenings]));
+  const snapshots: Snapshot[] = [];
+  for (const [run, { procedure, steps }] of course.runs.entries()) {
+    const pieces = new Map(state.pieces),
+      states = naiveStates(platform, state);
+    let started = false;
+    for (const [step, { operations }] of steps.entries()) {
+      for (const [index, operation] of operations.entries()) {
+        const isIt = instead?.run === run && instead.step === step && instead.operation === index;
+        if (isIt && !instead.act) continue;
+        const stop = naiveAct(platform, pieces, states, isIt ? instead.act! : operation, strict.has(procedure.id));
+        if (stop) return { snapshots, stopped: { run, step }, end: naiveEnd(platform, pieces, states) };
+        started = true;
+      }
+      snapshots.push({
+        run,
+        step,
+        state: started ? naiveEnd(platform, new Map(pieces), new Map(states)) : state,
+      });
+    }
+    state = naiveEnd(platform, pieces, states);
+  }
+  return { snapshots, end: state };
+}
+
+const piecesOf = ({ pieces }: NaiveState, item: string, place: string) =>
+  [...pieces].filter(([piece, where]) => piece.split("#")[0] === item && where === place).length;
+
+/** Whether something that is looked at is otherwise: where an item's pieces are, what a place holds, a state. */
+function differs(things: readonly string[], right: NaiveState, wrong: NaiveState): boolean {
+  const about = (state: NaiveState, id: string) =>
+    JSON.stringify([
+      [...state.pieces]
+        .filter(([piece]) => piece.split("#")[0] === id)
+        .map(([, place]) => place)
+        .sort(),
+      [...state.pieces]
+        .filter(([, place]) => place === id)
+        .map(([piece]) => piece.split("#")[0])
+        .sort(),
+      state.fastenings.get(id) ?? "",
+    ]);
+  return things.some((id) => about(right, id) !== about(wrong, id));
+}
+
+/** A state in words, pieces of a kind alike. */
+function shown({ pieces, fastenings }: NaiveState): string {
+  return JSON.stringify([
+    [...pieces].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort(),
+    [...fastenings].map(([id, state]) => `${id} ${state}`).sort(),
+  ]);
+}
+
+/** Lines of the card: an option's line stands in place of one with the same challenge or that it names. */
+function cardOf({ configuration, options }: Arrangement): Check[] {
+  const said = (text: string | undefined) => text?.trim().toLowerCase();
+  const all = [configuration, ...options].flatMap((record) => record.checks.map((check) => ({ check, record })));
+  return all
+    .filter(
+      ({ check, record }) =>
+        !all.some(
+          (other) =>
+            other.record !== record &&
+            other.record !== configuration &&
+            [said(other.check.challenge), said(other.check.replaces)].includes(said(check.challenge)),
+        ),
+    )
+    .map(({ check }) => check);
+}
