@@ -1,7 +1,7 @@
 /**
  * A proposal takes nothing away: whatever is written into the files without being issued, what is in force stays as it
- * was, its cards, its changeovers and its choice of configurations included. Generated edits (invented) of the sled, all
- * of which is issued; that obsolete and coming texts are kept from use is ISO 9001:2015, 7.5.3.2.
+ * was, its cards, its changeovers and its choice of configurations included. Generated edits (invented) of the sled,
+ * all of which is issued; that obsolete and coming texts are kept from use is ISO 9001:2015, 7.5.3.2.
  */
 import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
