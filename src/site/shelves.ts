@@ -4,7 +4,7 @@
  */
 import type { Platform, Procedure } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
-import { usesOf } from "./plans/uses.ts";
+import { usesOf } from "../domain/parts/builds.ts";
 
 interface Shelf {
   readonly title: string;

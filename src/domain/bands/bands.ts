@@ -90,6 +90,15 @@ export function covers(outer: Range, inner: Range): boolean {
   return compareCuts(lowerCut(outer), lowerCut(inner)) <= 0 && compareCuts(upperCut(outer), upperCut(inner)) >= 0;
 }
 
+/**
+ * For how many of a band's patients another band is: `none` where they do not meet, `all` where it holds every patient,
+ * else `some`. From 5 to under 40 kg, `under 50 kg` is for all, `from 20 kg` for some, `under 5 kg` for none.
+ */
+export function shareOf(part: Band, whole: Band): "none" | "some" | "all" {
+  if (!meetBands(part, whole)) return "none";
+  return covers(part.weight, whole.weight) && covers(part.age, whole.age) ? "all" : "some";
+}
+
 /** A range from its two ends, in the words of the file format; `any` is its text when both ends are open. */
 export function wordRange(from: End | undefined, to: End | undefined, any: "any weight" | "any age"): Range {
   const low = from && `${from.owned ? "from" : "over"} ${from.text}`;

@@ -1,6 +1,10 @@
-/** What a procedure builds and takes down: what stands elsewhere when it is done, against what documents fit. */
+/**
+ * What a procedure builds and takes down: what stands elsewhere when it is done, against what documents fit; and the
+ * other way round, which procedures build a document.
+ */
 import type { Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
 import { meetBands } from "../bands/bands.ts";
+import { remember } from "../words/remember.ts";
 
 /** As much of a procedure as is asked what it moves. */
 interface Moving {
@@ -41,7 +45,7 @@ export function netMoved({ steps }: Moving, items: Platform["items"]): Moved {
 }
 
 /** What a procedure builds and takes down. */
-export interface Builds {
+interface Builds {
   /** Configurations that fit what it puts in place, and options; both empty for one that takes down. */
   readonly configurations: readonly Configuration[];
   readonly options: readonly Option[];
@@ -75,4 +79,32 @@ export function buildsOf(platform: Platform, procedure: Procedure): Builds {
           ...platform.configurations.filter((document) => fits(document, moved.from)),
         ],
       };
+}
+
+/** Where a procedure is used: what it builds and takes down, and the procedures that run it. */
+export interface Uses extends Builds {
+  /** Procedures that run this one's steps. */
+  readonly includedIn: readonly Procedure[];
+}
+
+/** The uses of a procedure; all lists empty when there are none. */
+export const usesOf: (platform: Platform, procedure: Procedure) => Uses = remember(
+  (platform: Platform, procedure: Procedure): Uses => {
+    return {
+      ...buildsOf(platform, procedure),
+      includedIn: platform.procedures.filter((other) =>
+        other.sections.some(({ entries }) =>
+          entries.some((entry) => entry.kind === "include" && entry.procedure === procedure.id),
+        ),
+      ),
+    };
+  },
+);
+
+/** Procedures that put in place something that the configuration or option fits, in the collection's order. */
+export function buildersOf(platform: Platform, document: Configuration | Option): Procedure[] {
+  return platform.procedures.filter((procedure) => {
+    const { configurations, options } = usesOf(platform, procedure);
+    return configurations.some(({ id }) => id === document.id) || options.some((option) => option === document);
+  });
 }

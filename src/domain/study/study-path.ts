@@ -2,8 +2,8 @@
  * The order in which a new starter goes through a platform: worked out from what the procedures build and take down.
  */
 import type { Band, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
-import { remember } from "../../domain/words/remember.ts";
-import { usesOf } from "../plans/uses.ts";
+import { remember } from "../words/remember.ts";
+import { usesOf } from "../parts/builds.ts";
 
 /** One page on the path. */
 interface Stop {

@@ -1,7 +1,7 @@
-/** Steps that are not for every patient of a configuration. */
+/** Steps and options that are not for every patient of a configuration. */
 import type { Configuration, Platform, Procedure, Range, Step } from "../../schema/collection.ts";
-import { covers, meetBands } from "../../domain/bands/bands.ts";
-import { buildersOf } from "../plans/uses.ts";
+import { covers, meetBands } from "../bands/bands.ts";
+import { buildersOf } from "./builds.ts";
 
 /** A step for some of the configuration's patients only. */
 interface Differing {
