@@ -52,7 +52,7 @@ const importsOf = (file: string) =>
       /(?:import|export)\s[^"';]*?from\s+"([^"]+)"|import\("([^"]+)"\)|^import "([^"]+)"/gm,
     ),
   ].map((found) => (found[1] ?? found[2] ?? found[3])!);
-/** `domain/bands/patients.ts` stands in the room `domain/bands`, `site/plans/uses.ts` in `site`. */
+/** `domain/bands/patients.ts` stands in the room `domain/bands`, `site/plans/walks.ts` in `site`. */
 const roomOf = (file: string) =>
   file
     .split("/")
