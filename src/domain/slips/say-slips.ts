@@ -1,0 +1,123 @@
+/** What a procedure's page shows of the omission proof: for each act how far a slip gets, as a length and in words. */
+import type { Crew, Operation, Platform, Procedure } from "../../schema/collection.ts";
+import { sayList } from "../../schema/wording.ts";
+import { capital, sayDuration, sayNumber, sayWho } from "../words/say.ts";
+import type { Outcome, SlipProof, SlipRow } from "./prove.ts";
+
+/** The stretches that a slip gets through, in order; each is as wide as the others. */
+export const STRETCHES = ["This procedure", "Those after it", "The count", "The card", "In use"] as const;
+
+/** A slip of one act, or several that end alike. */
+export interface ShownSlip {
+  readonly step: number;
+  readonly critical: boolean;
+  /** `Turn deck lever to locked`. */
+  readonly act: string;
+  /** `left out or half turned`. */
+  readonly ways: string;
+  readonly outcome: Outcome;
+  /** How far it gets: 0 to 100, over the five stretches. */
+  readonly reach: number;
+  /** Who notices what, and how long after; or that nobody does. */
+  readonly told: string;
+  /** In how many changeovers it ends otherwise; empty if in none. */
+  readonly elsewhere: string;
+}
+
+/** The slips of a procedure as its page shows them, in the order of its acts; empty if it moves and turns nothing. */
+export function showSlips(
+  { rows }: SlipProof,
+  { id }: Procedure,
+  platform: Platform,
+  crew: readonly Crew[],
+): readonly ShownSlip[] {
+  const shown: (ShownSlip & { readonly operation: number })[] = [];
+  for (const row of rows) {
+    if (row.slip.procedure.id !== id) continue;
+    const { step, operation, kind } = row.slip;
+    const own = {
+      step: step.number,
+      operation,
+      critical: step.critical,
+      act: sayAct(step.operations[operation]!, platform),
+      ways: kind === "one too few" ? "done to one piece too few" : kind,
+      outcome: row.worst.noticed.outcome,
+      reach: reachOf(row),
+      told: tell(row, crew),
+      elsewhere: sayElsewhere(row),
+    };
+    const same = shown.findIndex(
+      (other) =>
+        other.step === own.step &&
+        other.operation === own.operation &&
+        other.told === own.told &&
+        other.elsewhere === own.elsewhere,
+    );
+    if (same < 0) shown.push(own);
+    else shown[same] = { ...shown[same]!, ways: sayList([shown[same]!.ways, own.ways], "or") };
+  }
+  return shown;
+}
+
+function sayAct(operation: Operation, { items, places, fastenings }: Platform): string {
+  const name = (list: readonly { readonly id: string; readonly name: string }[], id: string) =>
+    list.find((each) => each.id === id)?.name ?? id;
+  if (operation.kind === "turn") return `${name(fastenings, operation.fastening)}: ${operation.to}`;
+  const to = operation.to === "aside" ? "aside" : name(places, operation.to);
+  return `${operation.count > 1 ? `${operation.count} × ` : ""}${name(items, operation.item)}: ${to}`;
+}
+
+/** A slip that is made good gets no further than the procedures after its own. */
+function reachOf({ slip, worst: { noticed } }: SlipRow): number {
+  const stretch = 100 / STRETCHES.length;
+  const { outcome, at } = noticed;
+  if (outcome === "silent") return 100;
+  if (outcome === "made good") return 2 * stretch;
+  if (outcome === "counted") return 3 * stretch;
+  if (noticed.onCard) return 4 * stretch;
+  if (at && at.procedure.id !== slip.procedure.id) return 1.5 * stretch;
+  const { length } = slip.procedure.steps;
+  const later = Math.max(0.25, (at?.step.number ?? slip.step.number) - slip.step.number);
+  return Math.max(2, (later / Math.max(1, length)) * stretch);
+}
+
+function tell({ slip, worst: { noticed } }: SlipRow, crew: readonly Crew[]): string {
+  const { outcome, at, check, afterSeconds } = noticed;
+  const when = afterSeconds > 0 ? `${sayDuration(afterSeconds)} later` : "at once";
+  const who = sayWho(noticed.by, crew);
+  if (outcome === "silent") return "Nobody notices. Nothing stops, no later line is about it, no count differs.";
+  if (outcome === "made good") return "Nobody notices; a later act puts it right.";
+  if (outcome === "counted") return `The count at the end comes out wrong, ${when}.`;
+  if (noticed.onCard) return `Seen when the card is read, at “${check!.challenge}”, ${when}.`;
+  const place =
+    at!.procedure.id === slip.procedure.id
+      ? `step ${at!.step.number}`
+      : `step ${at!.step.number} of “${at!.procedure.title}”`;
+  return outcome === "stopped"
+    ? `${capital(who)} ${areSeveral(noticed.by) ? "are" : "is"} stopped at ${place}, ${when}: it cannot be done.`
+    : `${capital(who)} ${areSeveral(noticed.by) ? "see" : "sees"} it at “${check!.challenge}”, ${place}, ${when}.`;
+}
+
+const areSeveral = (by: readonly string[]): boolean => by.length > 1;
+
+const ENDS: Readonly<Record<Outcome, string>> = {
+  stopped: "somebody is stopped",
+  seen: "a line sees it",
+  counted: "the count differs",
+  "made good": "it is made good",
+  silent: "nobody notices",
+};
+
+/** The other ends that a slip comes to, with their numbers. */
+function sayElsewhere({ outcomes, worst: { context, noticed } }: SlipRow): string {
+  const others = (Object.entries(outcomes) as [Outcome, number][]).filter(
+    ([outcome, count]) => count > 0 && outcome !== noticed.outcome,
+  );
+  if (others.length === 0) return "";
+  const all = Object.values(outcomes).reduce((sum, count) => sum + count, 0);
+  const what = context.from === context.to ? "arrangement" : "changeover";
+  return (
+    `So it is in ${outcomes[noticed.outcome]} of ${sayNumber(all, what)}; ` +
+    `${others.map(([outcome, count]) => `in ${count} ${ENDS[outcome]}`).join(", ")}.`
+  );
+}
