@@ -36,7 +36,7 @@ const addressOf = (name: string) => name.replace(/(^|\/)index\.html$/, "$1");
 
 /**
  * The built site with four pages of each kind, and the styles and pictures that these name: everything that a device
- * keeps is of the same kinds, and a set is fetched and compared in a quarter of the time.
+ * keeps is of the same kinds, in half as many files.
  */
 async function copyPart(from: string, to: string): Promise<void> {
   cpSync(from, to, { recursive: true });
