@@ -246,12 +246,14 @@ function report(doc: Doc, node: Nodes, message: string, fix: string, cause?: Nod
 
 function reportOpen(node: ContainerDirective, doc: Doc, before?: Nodes): void {
   const colons = ":".repeat(colonsOf(node, doc));
-  const line = before ? whereOfNode(doc, before).line : undefined;
+  // The words of a warning, caution or note end with a paragraph; what follows may be what it has swallowed.
+  const second = before || node.name === "step" ? undefined : node.children[1];
+  const line = before ? whereOfNode(doc, before).line : second && whereOfNode(doc, second).line;
   report(
     doc,
     node,
     `\`${openingOf(node, doc)}\` is left open`,
-    `Add a line \`${colons}\` after its last line${line ? `, before line ${line}` : ""}`,
+    `Add a line \`${colons}\` after its last line${line ? `, before line ${line}${second ? " at the earliest" : ""}` : ""}`,
     before,
   );
 }

@@ -46,6 +46,10 @@ function dayAfter(day: string): string {
   return new Date(Date.parse(`${day}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
 }
 
+/** The day on which somebody does what the advice says. */
+let work = "2026-06-01";
+const dayOfWork = (): string => work;
+
 /** How a sentence of advice begins -> what is done in the file. */
 const FORMS: readonly (readonly [RegExp, Follow])[] = [
   [
@@ -143,6 +147,78 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
       return true;
     },
   ],
+  [/^Write the smaller one first: `([^`]+)`/, (lines, finding, [, words]) => replaceWords(lines, finding, words!)],
+  [
+    /^Fit at most (\d+)/,
+    (lines, { line, column }, [, most]) => {
+      const text = lines[line - 1]!;
+      lines[line - 1] = text.slice(0, column - 1) + text.slice(column - 1).replace(/^\d+/, most!);
+      return lines[line - 1] !== text;
+    },
+  ],
+  [/^Leave `::card` out here/, removeLine],
+  [/^Put back `([^`]+)`/, (lines, finding, [, words]) => replaceWords(lines, finding, words!)],
+  [
+    /^Raise `revision` to (\d+) and let it take effect on ([\d-]{10})/,
+    (lines, _, [, revision, day]) => {
+      for (const [key, value] of [
+        ["revision", revision],
+        ["effective", day],
+      ])
+        lines[lines.findIndex((line) => line.startsWith(`${key}:`))] = `${key}: ${value}`;
+      return true;
+    },
+  ],
+  [
+    /^Write a line of its own that begins `(:{2}[a-z]+)`/,
+    (lines, { line, column }, [, words]) => {
+      const text = lines[line - 1]!;
+      lines[line - 1] = text.slice(0, column - 1) + text.slice(column - 1).replace(/^:+[a-z]+/, words!);
+      return lines[line - 1] !== text;
+    },
+  ],
+  [
+    /^Put it before the instruction, at the beginning of the step/,
+    (lines, { line }) => {
+      const colons = /^:{3,}/.exec(lines[line - 1]!)?.[0];
+      const end = lines.findIndex((each, at) => at >= line && each.trim() === colons);
+      const step = lines.slice(0, line - 1).findLastIndex((each) => /^:{3,}step\b/.test(each));
+      if (!colons || end < 0 || step < 0) return false;
+      const block = lines.splice(line - 1, end - line + 2);
+      lines.splice(step + 1, 0, ...block, "");
+      return true;
+    },
+  ],
+  [
+    /^Write a day from 01 to (\d{2})/,
+    (lines, finding, [, day]) =>
+      finding.actual !== undefined && replaceWords(lines, finding, finding.actual.slice(0, 8) + day!),
+  ],
+  [
+    /^Give (?:one of the two steps another id|it a code that no other document has)/,
+    (lines, finding) => {
+      const { line, column, endColumn } = finding;
+      if (endColumn === undefined) return false;
+      return replaceWords(lines, finding, `${lines[line - 1]!.slice(column - 1, endColumn - 1)}-2`);
+    },
+  ],
+  [
+    // The copy is changed in the folder, and its entry written anew.
+    /^Print the .*?(?:check code ([0-9A-Z-]+), )?put it in as copy \d+, destroy the old one, and write down the new code/,
+    (lines, { line, column, message }, [, code]) => {
+      const text = lines[line - 1]!,
+        from = text.lastIndexOf("{", column - 1),
+        to = text.indexOf("}", column - 1);
+      const entry = text.slice(from, to),
+        right = code ?? /check code ([0-9A-Z-]+)/.exec(message)?.[1];
+      if (from < 0 || to < 0 || right === undefined || !entry.includes("placed:")) return false;
+      const anew = entry
+        .replace(/check: [0-9A-Z-]+/, `check: ${right}`)
+        .replace(/placed: [\d-]{10}/, `placed: ${dayOfWork()}`);
+      lines[line - 1] = text.slice(0, from) + anew + text.slice(to);
+      return anew !== entry;
+    },
+  ],
   [/^Give ([\d-]{10}) or a later date/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
   [/^Give a date after ([\d-]{10})/, (lines, finding, [, day]) => replaceWords(lines, finding, dayAfter(day!))],
   [/^Let it take effect on ([\d-]{10}) or later/, (lines, finding, [, day]) => replaceWords(lines, finding, day!)],
@@ -161,7 +237,8 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
 ];
 
 /** Follows a fix in the files of a folder; false if it asks for judgement or for words that only the author has. */
-export function followFix(folder: string, finding: Finding): boolean {
+export function followFix(folder: string, finding: Finding, today = work): boolean {
+  work = today;
   const path = join(folder, finding.file);
   // Advice for several files, each with what to add after its include.
   const around = [
