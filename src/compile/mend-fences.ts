@@ -249,11 +249,12 @@ function reportOpen(node: ContainerDirective, doc: Doc, before?: Nodes): void {
   // The words of a warning, caution or note end with a paragraph; what follows may be what it has swallowed.
   const second = before || node.name === "step" ? undefined : node.children[1];
   const line = before ? whereOfNode(doc, before).line : second && whereOfNode(doc, second).line;
+  const until = line ? `, before line ${line}${second ? " at the earliest" : ""}` : "";
   report(
     doc,
     node,
     `\`${openingOf(node, doc)}\` is left open`,
-    `Add a line \`${colons}\` after its last line${line ? `, before line ${line}${second ? " at the earliest" : ""}` : ""}`,
+    `Add a line \`${colons}\` after its last line${until}`,
     before,
   );
 }
