@@ -21,24 +21,27 @@ export const countDiffers: Rule = {
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { step, platform } of ownSteps(collection)) checkStep(step, platform, collection, report);
-    for (const platform of collection.platforms)
+    for (const platform of collection.platforms) {
+      // The same line stands on the cards of very many arrangements.
+      const known = new Map<Check, Item[]>(),
+        asked = new Set<string>();
       for (const arrangement of validArrangements(platform)) {
         const { configuration, options, contents } = arrangement;
         if (configuration.status === "withdrawn") continue;
-        for (const check of [configuration, ...options].flatMap(({ checks }) => checks))
-          for (const item of itemsOf(check, platform, collection)) {
+        for (const check of [configuration, ...options].flatMap(({ checks }) => checks)) {
+          const items = known.get(check) ?? itemsOf(check, platform, collection);
+          known.set(check, items);
+          for (const item of items) {
             const there = contents.filter((each) => each.item === item.id).map(({ count }) => count);
-            sayAnswer(
-              check,
-              item,
-              platform,
-              new Set([...there, item.count]),
-              there[0] ?? item.count,
-              "are fitted",
-              report,
-            );
+            const key = `${check.where.file} ${check.where.line} ${item.id} ${there.join(" ")}`;
+            if (asked.has(key)) continue;
+            asked.add(key);
+            const counts = new Set([...there, item.count]);
+            sayAnswer(check, item, platform, counts, there[0] ?? item.count, "are fitted", report);
           }
+        }
       }
+    }
   },
 };
 
