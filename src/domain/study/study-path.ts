@@ -2,6 +2,7 @@
  * The order in which a new starter goes through a platform: worked out from what the procedures build and take down.
  */
 import type { Band, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
+import { compareByTrade } from "../parts/phase.ts";
 import { remember } from "../words/remember.ts";
 import { usesOf } from "../parts/builds.ts";
 
@@ -30,7 +31,9 @@ interface Leg {
  */
 export const studyPath: (platform: Platform) => readonly Leg[] = remember((platform: Platform) => {
   const taken = new Set<string>();
-  const lessons = platform.procedures.filter(({ status, steps }) => status !== "withdrawn" && steps.length > 0);
+  const lessons = platform.procedures
+    .filter(({ status, steps }) => status !== "withdrawn" && steps.length > 0)
+    .toSorted(compareByTrade(platform));
   const take = (wanted: (procedure: Procedure) => boolean) =>
     lessons
       .filter((procedure) => !taken.has(procedure.id) && wanted(procedure) && taken.add(procedure.id))
