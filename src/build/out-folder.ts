@@ -1,5 +1,16 @@
-/** Which folder a build may replace, and getting a site back whose replacement was interrupted. */
-import { existsSync, lstatSync, readdirSync, realpathSync, renameSync, rmSync } from "node:fs";
+/** Which folder or file a command may replace, and getting a site back whose replacement was interrupted. */
+import {
+  closeSync,
+  existsSync,
+  lstatSync,
+  openSync,
+  readdirSync,
+  readSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+} from "node:fs";
 import { homedir } from "node:os";
 import { basename, dirname, join, parse, relative, resolve, sep } from "node:path";
 import { CannotRun } from "../findings/cannot-run.ts";
@@ -55,6 +66,41 @@ export function outFolderFor(out: string, collection: string, program: string, h
       `it holds ${found.length === 1 ? `\`${found[0]}\`` : `${found.length} files or folders`} that no build made`,
     );
   return target;
+}
+
+/** The first bytes of every PDF (ISO 32000-1, 7.5.2). */
+const PDF_HEAD = "%PDF-";
+
+/**
+ * The PDF that a command may write or replace, its path made whole: one whose name ends in `.pdf` and that is absent,
+ * empty or a PDF. Throws `CannotRun` otherwise; nothing is changed.
+ */
+export function outPdfFor(out: string): string {
+  const target = resolve(out);
+  const refuse = (why: string): never => {
+    throw new CannotRun(
+      `The cards can't go to ${target}: ${why}. Nothing was printed or changed; name another file with ` +
+        "`--out FILE.pdf`.",
+    );
+  };
+  if (!existsSync(dirname(target))) refuse(`there is no folder ${dirname(target)}`);
+  if (existsSync(target)) {
+    if (!statSync(target).isFile()) refuse("it is a folder");
+    if (!startsLikePdf(target)) refuse("there is a file of that name which is no PDF");
+  }
+  if (!/\.pdf$/i.test(target)) refuse("its name does not end in `.pdf`");
+  return target;
+}
+
+function startsLikePdf(file: string): boolean {
+  const open = openSync(file, "r");
+  try {
+    const bytes = Buffer.alloc(PDF_HEAD.length);
+    const length = readSync(open, bytes, 0, bytes.length, 0);
+    return length === 0 || bytes.toString("latin1") === PDF_HEAD;
+  } finally {
+    closeSync(open);
+  }
 }
 
 /**

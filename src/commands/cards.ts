@@ -2,12 +2,11 @@
  * `rerig cards`: the cards of a folder, of the whole service, or for some patients, as one PDF with the list of
  * effective cards in front.
  */
-import { existsSync } from "node:fs";
-import { dirname, resolve } from "node:path";
 import type { Command } from "commander";
 import { packHtml, type PackLook } from "../paper/card-pack.ts";
 import { findBrowser } from "../paper/find-browser.ts";
 import { printPdf } from "../paper/print-pack.ts";
+import { outPdfFor } from "../build/out-folder.ts";
 import { writeWhole } from "../build/write-whole.ts";
 import { type CardFormat, formatOf } from "../paper/card-format.ts";
 import { layoutCard } from "../paper/card-layout.ts";
@@ -75,8 +74,7 @@ export function define(command: Command): void {
       const { collection } = opened;
       const format = formatFrom(collection, options),
         asked = askedFrom(options);
-      const out = resolve(options.out ?? `${options.folder ?? "cards"}.pdf`);
-      if (!existsSync(dirname(out))) throw new CannotRun(`There is no folder ${dirname(out)} to write into`);
+      const out = outPdfFor(options.out ?? `${options.folder ?? "cards"}.pdf`);
       const errors = judge(opened).filter(({ severity }) => severity === "error");
       if (errors.length) {
         process.stderr.write(
@@ -193,7 +191,7 @@ function readBand(text: string): Band {
 function looksOf(requests: readonly CardRequest[]): PackLook[] {
   const first = requests.filter(
     ({ content, card }, at) =>
-      content && requests.findIndex((other) => other.content && other.card.checkWord === card.checkWord) === at,
+      content && requests.findIndex((other) => other.content && other.card.checkCode === card.checkCode) === at,
   );
   return first.flatMap(({ content, card }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
 }

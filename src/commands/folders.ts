@@ -1,4 +1,5 @@
 /** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
+import { sayVersion } from "../domain/cards/cards-issued.ts";
 import type { Command } from "commander";
 import { sayBand } from "../domain/bands/bands.ts";
 import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../paper/folder-audit.ts";
@@ -61,7 +62,7 @@ function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): s
   const print = orders.map(
     ({ card, copies }) =>
       `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}` +
-      (card.content.revision === undefined ? "" : `, revision ${card.content.revision}`) +
+      (sayVersion(card) && `, ${sayVersion(card)}`) +
       `, check code ${card.code}: ${copies.length} ` +
       `(${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`,
   );

@@ -4,11 +4,16 @@
  */
 import type { Command } from "commander";
 import { codeOf, normalizeCode } from "../domain/cards/check-code.ts";
-import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
-import { freezeRecord, newestIssues } from "../domain/records/frozen.ts";
+import type { EditionFile } from "../domain/cards/editions.ts";
+import { contentOf, contentOfIssue, hashOf, kindOf } from "../domain/records/freeze.ts";
+import { type FrozenFile, freezeRecord, newestIssues } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
+import { editionsDue } from "../paper/card-editions.ts";
+import { capital, sayNumber } from "../domain/words/say.ts";
+import { sayList } from "../schema/wording.ts";
+import { editionNotRaised } from "../rules/record/edition-not-raised.ts";
 import { noChangeEntry } from "../rules/record/no-change-entry.ts";
 import { revisionNotRaised } from "../rules/record/revision-not-raised.ts";
 import { sameApprover } from "../rules/record/same-approver.ts";
@@ -67,7 +72,8 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   const { due, there } = chooseRecords(opened.files, ids);
   keepToSigned(due, options.signed ?? []);
   const refusals = [
-    ...judge(opened).filter(({ severity }) => severity === "error"),
+    // A card that prints something else is what an edition is issued for.
+    ...judge(opened).filter(({ severity, rule }) => severity === "error" && rule !== editionNotRaised.id),
     ...refusalsWhateverThePolicy(opened.files),
   ];
   if (refusals.length) {
@@ -82,24 +88,38 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
       `Two documents would be issued as ${twice.result.file}: a procedure, a configuration and an option of ` +
         "one platform can't have the same id. Rename one.",
     );
-  if (files.length && !options.dryRun)
-    writeIssues(
-      opened.folder,
-      files.map(({ file }) => file),
-    );
-  const results = files.map(({ result }) => result);
+  const editions = editionsAfter(
+    opened.files,
+    files.map(({ issue }) => issue),
+    today(),
+  );
+  const written = [...files.map(({ file }) => file), ...editions.map(editionFile)];
+  if (written.length && !options.dryRun) writeIssues(opened.folder, written);
+  const results = files.map(({ result }) => result),
+    cards = editions.map(editionResult);
   if (options.json)
-    printJson({ issued: options.dryRun ? [] : results, due: options.dryRun ? results : [], already: there });
+    printJson({
+      issued: options.dryRun ? [] : results,
+      due: options.dryRun ? results : [],
+      already: there,
+      cards,
+    });
   else {
     for (const { id, platform, revision, file } of results)
       process.stdout.write(
         `${options.dryRun ? "would issue" : "issued"} ${platform}/${id} revision ${revision}  ${file}\n`,
       );
+    for (const { platform, card, edition, effective, code, differs } of cards)
+      process.stdout.write(
+        `${options.dryRun ? "would issue" : "issued"} the card of ${platform}/${card}, edition ${edition}, ` +
+          `check code ${code}, in force from ${effective}${differs.length ? `: differs in ${sayList(differs)}` : ""}\n`,
+      );
     for (const name of there) process.stdout.write(`${name} was issued before\n`);
     console.error(
-      results.length
-        ? `${results.length} ${options.dryRun ? "to issue" : "issued"}.`
-        : "Nothing to issue: every approved revision is frozen.",
+      results.length + cards.length
+        ? `${capital(sayNumber(results.length, "document"))} and ${sayNumber(cards.length, "edition")} of cards ` +
+            `${options.dryRun ? "to issue" : "issued"}.`
+        : "Nothing to issue: every approved revision and every card is frozen.",
     );
   }
 }
@@ -200,7 +220,7 @@ function freeze(
   issued: string,
   all: readonly PlatformRecord[],
   there: readonly Issued[],
-): { readonly result: IssueResult; readonly file: IssueFile } {
+): { readonly result: IssueResult; readonly file: IssueFile; readonly issue: Issued } {
   const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;
   const file = freezeRecord(record, platform, {
     issued,
@@ -213,5 +233,36 @@ function freeze(
   return {
     result: { kind, platform: on, id, revision, file: `issued/${path}`, hash },
     file: { path, text: `${JSON.stringify(file, null, 1)}\n` },
+    issue: asRead(file, `issued/${path}`),
+  };
+}
+
+/** The issue as it will be read back. */
+function asRead(frozen: FrozenFile, file: string): Issued {
+  const { hash, content, ...head } = frozen;
+  const { kind, platform, id, revision, form } = frozen;
+  const where = { file, line: 1, column: 1 };
+  return { file, platform, kind, id, revision, form, head, hash, content, where, at: {} };
+}
+
+/**
+ * The editions of cards that are due once these documents are issued: today, and on the days of issues that are still
+ * coming. No edition is in force before the day on which it was issued: nobody can have printed it.
+ */
+function editionsAfter(files: Collection, issues: readonly Issued[], day: string): EditionFile[] {
+  const after: Collection = { ...files, issued: [...files.issued, ...issues] };
+  const days = after.issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []);
+  return editionsDue(after, [day, ...days.filter((each) => each > day)], day);
+}
+
+/** One frozen edition of a card as it is reported. */
+function editionResult({ platform, id, edition, effective, code, differs }: EditionFile) {
+  return { platform, card: id, edition, effective, code, differs };
+}
+
+function editionFile(edition: EditionFile): IssueFile {
+  return {
+    path: `${edition.platform}/card-${edition.id}@${edition.edition}.json`,
+    text: `${JSON.stringify(edition, null, 1)}\n`,
   };
 }

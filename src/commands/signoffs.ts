@@ -11,6 +11,7 @@ import { criticalChallenges } from "../domain/cards/card-content.ts";
 import { currentCards } from "../domain/cards/cards-issued.ts";
 import { judgeAhead } from "../domain/force/signoffs-ahead.ts";
 import type { CardMarks, Judgement } from "../domain/records/signoffs.ts";
+import { printedCodes } from "../paper/printed-card.ts";
 import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
@@ -86,7 +87,7 @@ export function define(command: Command): void {
 
 /** Which lines of each configuration's card are safety-critical. */
 function cardMarks(collection: Collection): CardMarks {
-  const cards = collection.platforms.flatMap((platform) => currentCards(platform));
+  const cards = collection.platforms.flatMap((platform) => currentCards(platform, printedCodes(collection)));
   return ({ platform, id }) => {
     const card = cards.find((each) => each.platform === platform && each.configuration === id);
     return card ? criticalChallenges(card.content) : new Set();

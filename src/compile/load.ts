@@ -5,7 +5,7 @@ import { findPackageJSON } from "node:module";
 import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Findings } from "../findings/finding.ts";
-import type { Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
+import type { CardEdition, Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
@@ -81,7 +81,7 @@ export async function loadCollection(
   const isIncidentsWhole =
     complete &&
     !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
-  const issued = await loadIssued(files, findings);
+  const { issued, editions } = await loadIssued(files, findings);
   const hashed = new Set(
     issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
   );
@@ -160,6 +160,7 @@ export async function loadCollection(
     folders: foldersSource ? compileFolders(foldersSource, cards, cardsByPlatform, findings) : [],
     incidents,
     issued,
+    ...(editions.length ? { editions } : {}),
   };
 }
 
@@ -453,8 +454,9 @@ function isThere(root: string, from: string, importer: string): boolean {
   }
 }
 
-async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
-  const issued: Issued[] = [];
+async function loadIssued(files: Files, findings: Findings): Promise<{ issued: Issued[]; editions: CardEdition[] }> {
+  const issued: Issued[] = [],
+    editions: CardEdition[] = [];
   // `rerig issue` stopped between its two renames has set the last whole set aside under this name.
   const folder = existsSync(join(files.root, "issued")) ? "issued" : ".issued-last";
   for (const platform of (await files.list(folder)).folders) {
@@ -466,10 +468,12 @@ async function loadIssued(files: Files, findings: Findings): Promise<Issued[]> {
       }
       const source = files.read(`${folder}/${platform}/${name}`);
       const issue = source.isText ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
-      if (issue) issued.push(issue);
+      if (issue && "edition" in issue) editions.push(issue);
+      else if (issue) issued.push(issue);
     }
   }
-  return issued;
+  editions.sort((a, b) => a.edition - b.edition);
+  return { issued, editions };
 }
 
 /** A copy that a shared folder made of two issues with one number is read by nobody, and not passed over in silence. */

@@ -49,7 +49,8 @@ interface Score {
 }
 
 const LEAST_SCALE = 2.6;
-const MOST_SCALE = 6;
+/** A step of three seconds whose words take two lines still has them whole; below that a block is cut. */
+const MOST_SCALE = 16;
 /** Height of a line, of a block's edges, and width of a letter: at 17 px, and at 15 px. */
 const ROOMY = { line: 22, edges: 12, letter: 10 };
 const TIGHT = { line: 18, edges: 8, letter: 9 };

@@ -16,7 +16,7 @@ interface CardType {
   readonly text: number;
   /** Code, page, notice: what identifies the card. */
   readonly small: number;
-  /** Check word and copy number. */
+  /** Check code and copy number. */
   readonly word: number;
 }
 

@@ -335,7 +335,7 @@ function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): nu
   const codeWidth =
     Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) +
     4;
-  const codeHeight = lineHeight(type.small, 1.3) * (card.checkWord ? 3 : 2);
+  const codeHeight = lineHeight(type.small, 1.3) * (card.checkCode ? 3 : 2);
   if (!isFront)
     return (
       Math.max(
@@ -474,7 +474,7 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
   const small = lineHeight(type.text, 1.2),
     word = lineHeight(type.word, 1.2);
   const words =
-    (card.checkWord ? 2 : 1) * (word + (narrow ? small : 0)) +
+    (card.checkCode ? 2 : 1) * (word + (narrow ? small : 0)) +
     (card.effective ? small * (narrow ? 2 : 1) : 0) +
     small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
   const address = card.address

@@ -104,7 +104,7 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
         : `<p class="c-name">${esc(title)}<span>, continued</span></p>`) +
       `<p class="c-band">List of effective cards</p></div></header>` +
       `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Rev.</span>` +
-      `<span>Effective</span><span>Check word</span><span>Copy</span></p>` +
+      `<span>Effective</span><span>Check code</span><span>Copy</span></p>` +
       `<ul>${own.map(drawRow).join("")}</ul></div></div>` +
       "<footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p " +
       `class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`,
@@ -129,7 +129,7 @@ function drawRow(row: ListRow): string {
     `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
     `${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
     `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
-    `<b class="c-word">${esc(card.checkWord ?? "")}</b> <span>${copy}</span></li>`
+    `<b class="c-word">${esc(card.checkCode ?? "")}</b> <span>${copy}</span></li>`
   );
 }
 

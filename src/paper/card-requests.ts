@@ -6,7 +6,7 @@ import { bandStandings } from "../domain/cards/card-standing.ts";
 import { currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { printCard, type PrintedCard } from "./printed-card.ts";
+import { printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
 
 export interface CardRequest {
   readonly platform: string;
@@ -66,7 +66,7 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     };
   const finder = cardFinder(collection, platforms);
   if (found) return copiesIn(collection, platforms, found, finder, today);
-  const known = platforms.flatMap((own) => currentCards(own));
+  const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
   const unknown = card
     .filter((id) => !known.some(({ configuration }) => configuration === id))
     .map(
@@ -95,8 +95,8 @@ function cardsFor(
   platform: Platform,
   { card = [], patient, band, eachBand }: Asked,
 ): CardRequest[] {
-  const parts = patient || band || eachBand ? currentBandCards(platform) : [];
-  return currentCards(platform)
+  const parts = patient || band || eachBand ? currentBandCards(platform, printedCodes(collection)) : [];
+  return currentCards(platform, printedCodes(collection))
     .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
     .flatMap((whole) => {
       const configuration = configurationOf(platform, whole);
@@ -139,7 +139,7 @@ function cardFinder(collection: Collection, platforms: readonly Platform[]): Fin
   return (id, on) => {
     for (const platform of platforms) {
       if (on !== undefined && platform.id !== on) continue;
-      const whole = currentCards(platform).find(({ configuration }) => configuration === id);
+      const whole = currentCards(platform, printedCodes(collection)).find(({ configuration }) => configuration === id);
       const request = whole && requestOf(collection, platform, whole);
       if (request) return [request];
       if (!id.includes("--")) continue;
@@ -167,8 +167,8 @@ function copiesIn(
     // all are printed.
     const same =
       cards?.filter(
-        ({ card: { checkWord } }) =>
-          checkWord !== undefined && check !== undefined && checkWord === normalizeCode(check),
+        ({ card: { checkCode } }) =>
+          checkCode !== undefined && check !== undefined && checkCode === normalizeCode(check),
       ) ?? [];
     if (cards)
       requests.push(
@@ -193,9 +193,11 @@ function bandCardOf(
   if (check === undefined) return undefined;
   const code = normalizeCode(check),
     own = platforms.filter(({ id }) => id === on),
-    isWhole = own.some((platform) => currentCards(platform).some((whole) => whole.code === code));
+    isWhole = own.some((platform) =>
+      currentCards(platform, printedCodes(collection)).some((whole) => whole.code === code),
+    );
   for (const platform of isWhole ? [] : own) {
-    const now = bandStandings(collection, platform, today).findLast(
+    const now = bandStandings(collection, platform, today, printedCodes(collection)).findLast(
       ({ card: part }) => part.configuration === card && part.code === code,
     )?.now;
     const request = now && requestOf(collection, platform, now);

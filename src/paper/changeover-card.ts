@@ -39,7 +39,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
 }
 
 /**
- * The card of a changeover for the patients of some cells. Its check word is of what it prints: patients, steps,
+ * The card of a changeover for the patients of some cells. Its check code is of what it prints: patients, steps,
  * checks, and what is counted.
  */
 export function printChangeover(
@@ -70,10 +70,10 @@ export function printChangeover(
     changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
   const effective = dates("effective").at(-1),
     reviewBy = dates("reviewBy")[0];
-  const checkWord = codeOf(
+  const checkCode = codeOf(
     hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
   );
-  const address = addressOf(service.site, checkWord);
+  const address = addressOf(service.site, checkCode);
   const notForUse = [from, to].find((configuration) => configuration && configuration.status !== "approved");
   return {
     id: `${changeover.from}--${changeover.to}`,
@@ -83,7 +83,7 @@ export function printChangeover(
     ...(effective ? { effective } : {}),
     ...(reviewBy ? { reviewBy } : {}),
     band,
-    checkWord,
+    checkCode,
     ...(address ? { address } : {}),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     ...(notForUse ? { notForUse: notForUse.status.toUpperCase() } : {}),

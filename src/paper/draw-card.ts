@@ -83,7 +83,7 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     `<header><div><${heading} class="c-name">${name}</${heading}>` +
     `<p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}` +
     (card.revision === undefined ? "" : `<br>revision ${card.revision}`) +
-    `${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+    `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
     `<div class="c-cols">` +
     columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
@@ -198,8 +198,10 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
       copy ? "Copy" : "Copy number",
       copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
     ) +
-    (card.checkWord ? row("Check word", `<b>${esc(card.checkWord)}</b>`) : "") +
-    (card.effective ? row("In force from", sayDate(card.effective)) : "") +
+    (card.checkCode ? row("Check code", `<b>${esc(card.checkCode)}</b>`) : "") +
+    (card.effective
+      ? row(card.edition === undefined ? "In force from" : `Edition ${card.edition} from`, sayDate(card.effective))
+      : "") +
     row("Do not use after", esc(lastDayOf(card))) +
     "</dl>" +
     (card.address

@@ -76,7 +76,7 @@ function drawSides(
       `class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p ` +
       `class="c-band">${esc(card.band)}</p></div>` +
       `<p class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}` +
-      `${card.checkWord ? `<br><b>${esc(card.checkWord)}</b>` : ""}</p></header>` +
+      `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
       `${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
       `<div class="c-cols"><div class="c-col"><ol class="c-rows">${rows.join("")}</ol></div></div>` +
       `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDate(card.effective)}.` : ""}</p><p ` +

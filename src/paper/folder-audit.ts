@@ -3,6 +3,7 @@ import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.
 import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { changeoverCards } from "./changeover-card.ts";
+import { printedCodes } from "./printed-card.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
 
 /**
@@ -23,6 +24,8 @@ export interface FolderCard {
   /** The id of its configuration, or `from--to`. */
   readonly configuration: string;
   readonly code: string;
+  /** Number of the frozen edition; absent for a card that was never frozen. */
+  readonly edition?: number;
   readonly from?: string;
   /** The patients whom it is for, if these are only a part of the configuration's. */
   readonly band?: Band;
@@ -59,7 +62,9 @@ export function isStale({ state }: AuditedCopy): boolean {
 export function auditFolders(
   collection: Collection,
   today: string,
-  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+  cards: readonly IssuedCard[] = collection.platforms.flatMap((platform) =>
+    everyCard(collection, platform, printedCodes(collection)),
+  ),
 ): AuditedFolder[] {
   const inForce = cards.filter(({ isCurrent }) => isCurrent);
   const others = otherCards(collection, today);
@@ -96,9 +101,9 @@ export function otherCards(collection: Collection, today: string): OtherCards {
   const known = new Map<string, readonly FolderCard[]>();
   return {
     band: (on, configuration, code) =>
-      (bands ??= collection.platforms.flatMap((platform) => bandStandings(collection, platform, today))).findLast(
-        ({ card }) => card.platform === on && card.configuration === configuration && card.code === code,
-      ),
+      (bands ??= collection.platforms.flatMap((platform) =>
+        bandStandings(collection, platform, today, printedCodes(collection)),
+      )).findLast(({ card }) => card.platform === on && card.configuration === configuration && card.code === code),
     changeovers: (on, pair) => {
       const name = `${on}/${pair}`;
       const cards =
@@ -109,10 +114,10 @@ export function otherCards(collection: Collection, today: string): OtherCards {
             changeoverCards(
               collection,
               platform,
-            )(pair).map(({ title, code, checkWord = "", effective, band }) => ({
+            )(pair).map(({ title, code, checkCode = "", effective, band }) => ({
               platform: platform.id,
               configuration: pair,
-              code: checkWord,
+              code: checkCode,
               ...(effective ? { from: effective } : {}),
               content: { title: `${title}, ${band}`, code },
             })),

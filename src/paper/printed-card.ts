@@ -2,18 +2,20 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import type { Band, Collection, Configuration, Crew, Platform, Range } from "../schema/collection.ts";
+import type { Band, Collection, Configuration, Crew, Platform, Range, Service } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
-import { contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
+import { bandCardsOf, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
 import { covers, kgOf, meetBands, sayBand } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
-import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf } from "../domain/records/freeze.ts";
+import { cardWith, codeOfInk, editionOn, editionsOf, type Ink } from "../domain/cards/editions.ts";
+import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
 import { capital, sayDecimal, sayRole, sayWho } from "../domain/words/say.ts";
@@ -96,7 +98,9 @@ export interface PrintedCard {
   readonly isPart?: boolean;
   readonly weight?: Range;
   readonly rail?: Rail;
-  readonly checkWord?: string;
+  readonly checkCode?: string;
+  /** Number of the frozen edition; absent while it was never frozen. */
+  readonly edition?: number;
   /**
    * What the QR code says: in capitals as far as addresses allow, because these take the least room. Absent if the
    * service has no site.
@@ -130,7 +134,7 @@ interface PrintOptions {
 
 /**
  * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
- * force is marked as not for use.
+ * force is marked as not for use and has no check code.
  */
 export function printCard(
   collection: Collection,
@@ -138,13 +142,131 @@ export function printCard(
   configuration: Configuration,
   { band: part }: PrintOptions = {},
 ): PrintedCard {
-  const known = cardsOf(collection, platform);
-  const approved = configuration.status === "approved";
-  const list = part ? known.bands().filter(({ band }) => isSameBand(band!, part)) : known.wholes;
-  const card = approved ? list.find((issued) => issued.configuration === configuration.id) : undefined;
-  const content = card?.content ?? presentContent(platform, configuration, part);
+  const own = contentOf(configuration, platform) as ConfigurationContent,
+    contents = contentsInForce(platform);
+  const known = part && bandCardsOf(own, contents).find(({ band }) => isSameBand(band, part));
+  const content = known?.content ?? (part ? contentForBand(own, part, contents) : cardContentOf(own, contents));
+  const isIssued = configuration.status === "approved" && (!part || known !== undefined);
   const { service } = collection,
-    band = card?.band ?? part ?? configuration.band;
+    band = known?.band ?? part,
+    coded: CodedCard = { platform, configuration: configuration.id, content, ...(band ? { band } : {}) };
+  const { card } = printWhole(service, coded);
+  if (!isIssued) return card;
+  const { code, edition, from } = printedCodes(collection)(coded);
+  const address = addressOf(service.site, code);
+  return {
+    ...card,
+    checkCode: code,
+    ...(edition === undefined ? {} : { edition }),
+    ...(from ? { effective: from } : {}),
+    ...(address ? { address } : {}),
+  };
+}
+
+/**
+ * Gives the check codes of a collection's cards: each of everything that is printed on it, edition and day included. A
+ * card that prints what its edition in force froze has the code, the number and the day of that.
+ */
+export function printedCodes(collection: Collection): CodeOf {
+  return (coded) => {
+    const { platform, configuration, content, band, day } = coded;
+    const { ink } = printWhole(collection.service, coded);
+    const edition = editionOn(editionsOf(collection, platform.id, configuration), day ?? collection.on);
+    const frozen = edition && cardWith(edition, ink, band);
+    if (edition && frozen) return { code: frozen.code, edition: edition.edition, from: edition.effective };
+    return { code: codeOfInk(ink, undefined, content.effective) };
+  };
+}
+
+/** Everything that is printed on a card but edition, day and code. */
+export function inkOfCard(service: Service, coded: CodedCard): Ink {
+  return printWhole(service, coded).ink;
+}
+
+interface Whole {
+  readonly card: PrintedCard;
+  readonly ink: Ink;
+}
+
+const printed = new WeakMap<Service, WeakMap<Platform, Map<string, Whole>>>();
+
+/** A card as it is printed, without code and address, and its ink; made once. */
+function printWhole(service: Service, { platform, configuration: id, content, band }: CodedCard): Whole {
+  const platforms = printed.get(service) ?? new WeakMap<Platform, Map<string, Whole>>();
+  printed.set(service, platforms);
+  const known = platforms.get(platform) ?? new Map<string, Whole>();
+  platforms.set(platform, known);
+  const key = `${id} ${band ? sayBand(band) : ""}`;
+  const configuration = platform.configurations.find((each) => each.id === id);
+  if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
+  const whole = known.get(key) ?? makeWhole(service, platform, configuration, content, band);
+  known.set(key, whole);
+  return whole;
+}
+
+function makeWhole(
+  service: Service,
+  platform: Platform,
+  configuration: Configuration,
+  content: CardContent,
+  part: Band | undefined,
+): Whole {
+  const card = makeCard(service, platform, configuration, content, part);
+  const ink = { platform: platform.id, configuration: configuration.id, ...inkOf(card, service) };
+  // As it comes back from a file.
+  return { card, ink: JSON.parse(JSON.stringify(ink)) as Ink };
+}
+
+/**
+ * What of a printed card can be seen on its paper beside the day from which it is in force. Lengths are rounded as the
+ * drawings round them; of the rail it is what is drawn, and nothing where the paper has no rail.
+ */
+function inkOf(
+  { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, ...card }: PrintedCard,
+  service: Service,
+): object {
+  const format = formatFor(service.cards.paper);
+  const round = (value: number) => Number(value.toFixed(2)),
+    fine = (value: number) => Number(value.toFixed(3));
+  const own = rail?.segments.find((segment) => segment.id === id);
+  const sayEnd = (end: Range["from"]) => end && { owned: end.owned, text: end.text };
+  return {
+    ...card,
+    paper: service.cards.paper,
+    site: addressOf(service.site, "") ?? null,
+    tab:
+      own && (weight?.from ?? weight?.to) ? [fine(own.a), fine(own.b), sayEnd(weight?.from), sayEnd(weight?.to)] : null,
+    rail:
+      rail && format.hasRail
+        ? {
+            bars: rail.segments.map((segment) => [segment.id === id, fine(segment.a), fine(segment.b)]),
+            pins: rail.pins.map(({ x, owned }) => [fine(x), owned]),
+            ticks: rail.ticks.map(({ x, label, minor }) => [fine(x), (!minor && label) || ""]),
+          }
+        : null,
+    plan: plan
+      ? {
+          size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(round),
+          boxes: plan.boxes.map(({ x, y, width, height, apart, fitted }) => [
+            ...[x, y, width, height].map(round),
+            apart,
+            fitted,
+          ]),
+          numbers: plan.numbers.map(({ number, x, y }) => [number, round(x), round(y)]),
+        }
+      : null,
+  };
+}
+
+function makeCard(
+  service: Service,
+  platform: Platform,
+  configuration: Configuration,
+  content: CardContent,
+  part: Band | undefined,
+): PrintedCard {
+  const approved = configuration.status === "approved",
+    band = part ?? configuration.band;
   const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
   const parts = partsOf(content, platform, band, service.crew);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
@@ -156,7 +278,6 @@ export function printCard(
     service.band.weight,
   );
   const [left, right] = service.crew;
-  const address = card && addressOf(service.site, card.code);
   return {
     id: configuration.id,
     platform: platform.name,
@@ -170,8 +291,6 @@ export function printCard(
     ...(part ? { isPart: true } : {}),
     weight: band.weight,
     rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
-    ...(card ? { checkWord: card.code } : {}),
-    ...(address ? { address } : {}),
     ...(left && right && service.crew.length === 2
       ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) }
       : {}),
@@ -180,15 +299,9 @@ export function printCard(
     warnings: content.warnings.map(readWarning),
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
-    loads: arrangement ? loadsOf(collection, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
+    loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
     complete: `${content.title} complete`,
   };
-}
-
-function presentContent(platform: Platform, configuration: Configuration, band: Band | undefined): CardContent {
-  const content = contentOf(configuration, platform) as ConfigurationContent,
-    contents = contentsInForce(platform);
-  return band ? contentForBand(content, band, contents) : cardContentOf(content, contents);
 }
 
 /** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */
@@ -208,26 +321,6 @@ function narrowRail(rail: Rail, id: string, { from, to }: Range): Rail {
         : [segment],
     ),
   };
-}
-
-interface KnownCards {
-  readonly wholes: readonly IssuedCard[];
-  /** Worked out when they are first asked for. */
-  readonly bands: () => readonly IssuedCard[];
-}
-
-const cards = new WeakMap<Collection, Map<string, KnownCards>>();
-
-function cardsOf(collection: Collection, platform: Platform): KnownCards {
-  const known = cards.get(collection) ?? new Map<string, KnownCards>();
-  cards.set(collection, known);
-  let bands: readonly IssuedCard[] | undefined;
-  const own = known.get(platform.id) ?? {
-    wholes: currentCards(platform),
-    bands: () => (bands ??= currentBandCards(platform)),
-  };
-  known.set(platform.id, own);
-  return own;
 }
 
 /**
@@ -404,17 +497,12 @@ function countOf(
  * another.
  */
 function isPartOfOther(platform: Platform, item: string): boolean {
-  return [...platform.configurations, ...platform.options].some(({ fitted }) =>
-    fitted.some((entry) => entry.item === item),
+  return [...platform.configurations, ...platform.options].some(
+    ({ status, fitted }) => status === "approved" && fitted.some((entry) => entry.item === item),
   );
 }
 
-function loadsOf(
-  { service }: Collection,
-  platform: Platform,
-  arrangement: Arrangement,
-  band: Band,
-): PrintedCard["loads"] {
+function loadsOf(service: Service, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
     label: `Patient ${end.text}`,

@@ -59,6 +59,7 @@ import { weightInText as wordingWeightInText } from "./wording/weight-in-text.ts
 import { dateOrder as recordDateOrder } from "./record/date-order.ts";
 import { guardLost as recordGuardLost } from "./record/guard-lost.ts";
 import { approvalAltered as recordApprovalAltered } from "./record/approval-altered.ts";
+import { editionNotRaised as recordEditionNotRaised } from "./record/edition-not-raised.ts";
 import { issueAltered as recordIssueAltered } from "./record/issue-altered.ts";
 import { issueLost as recordIssueLost } from "./record/issue-lost.ts";
 import { notIssued as recordNotIssued } from "./record/not-issued.ts";
@@ -135,6 +136,7 @@ export const rules: readonly Rule[] = [
   wordingWeightInText,
   recordDateOrder,
   recordGuardLost,
+  recordEditionNotRaised,
   recordIssueAltered,
   recordIssueLost,
   recordNotIssued,

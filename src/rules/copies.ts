@@ -2,6 +2,7 @@
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
+import { printedCodes } from "../paper/printed-card.ts";
 import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
@@ -30,7 +31,7 @@ export function copiesOf(collection: Collection, today: string): KnownCopy[] {
 
 function lookUp(collection: Collection, today: string): KnownCopy[] {
   if (!collection.folders.some(({ copies }) => copies.length)) return [];
-  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform)),
+  const cards = collection.platforms.flatMap((platform) => everyCard(collection, platform, printedCodes(collection))),
     others = otherCards(collection, today);
   return collection.folders.flatMap((folder) =>
     folder.copies.flatMap((copy): KnownCopy[] => {

@@ -457,6 +457,22 @@ export interface Issued extends Located {
   readonly content: unknown;
 }
 
+/** A frozen edition of a configuration's card as it was read from `issued/`: everything that it printed. */
+export interface CardEdition extends Located {
+  readonly file: string;
+  readonly platform: string;
+  /** Id of the configuration. */
+  readonly card: string;
+  readonly edition: number;
+  /** In force from this day on, `YYYY-MM-DD`. */
+  readonly effective: string;
+  /** The check code printed on it. */
+  readonly code: string;
+  /** The rest of the file: what the hash binds beside these. */
+  readonly frozen: Readonly<Record<string, unknown>>;
+  readonly hash: string;
+}
+
 export interface Collection {
   /**
    * The day, `YYYY-MM-DD`, of which this is what is in force (`domain/force`); absent for the files as they were read.
@@ -467,6 +483,8 @@ export interface Collection {
   readonly folders: readonly Folder[];
   readonly incidents: readonly Incident[];
   readonly issued: readonly Issued[];
+  /** Frozen editions of cards; absent where none was ever issued. */
+  readonly editions?: readonly CardEdition[];
 }
 
 /* Prose: what running text is after reading, without any syntax tree or HTML. */

@@ -14,7 +14,8 @@ const NAMES = {
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
     "count-differs",
   record:
-    "revision-not-raised no-change-entry issue-altered issue-lost not-issued approval-altered same-approver " +
+    "revision-not-raised edition-not-raised no-change-entry issue-altered issue-lost not-issued approval-altered " +
+    "same-approver " +
     "date-order sign-offs-understated " +
     "guard-lost review-overdue no-authority withdrawn-included",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",

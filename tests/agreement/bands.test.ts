@@ -167,7 +167,7 @@ describe("what `folders` orders", () => {
               forceOn(await loadCollection(folder, new Findings()), TODAY).collection,
               {},
               TODAY,
-            ).requests.map(({ card }) => [card.id, card.checkWord!]),
+            ).requests.map(({ card }) => [card.id, card.checkCode!]),
           );
           const cards = ["child-shell", "vacuum-mattress", "child-shell", "vacuum-mattress"];
           const copies = cards.map((card, at) => {
@@ -185,7 +185,7 @@ describe("what `folders` orders", () => {
           for (const { card, copies: wanted } of ordered)
             for (const { copy } of wanted)
               expect(
-                printed.filter((each) => each.card.checkWord === card.code && each.copy?.number === copy.copy),
+                printed.filter((each) => each.card.checkCode === card.code && each.copy?.number === copy.copy),
                 `${card.code}, copy ${copy.copy}`,
               ).toHaveLength(1);
           const said = JSON.parse((await runHere(["folders", "--procedures", folder, "--json"], TODAY)).stdout) as {

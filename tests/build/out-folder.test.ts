@@ -14,7 +14,7 @@ import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { isRunning } from "../../src/build/is-running.ts";
-import { bringBack, MARKER, outFolderFor } from "../../src/build/out-folder.ts";
+import { bringBack, MARKER, outFolderFor, outPdfFor } from "../../src/build/out-folder.ts";
 import { CannotRun, sayRefusal } from "../../src/findings/cannot-run.ts";
 
 const program = resolve(import.meta.dirname, "../..");
@@ -79,6 +79,28 @@ describe("the folder of a site", () => {
     write(`disk/site/${MARKER}`);
     symlinkSync(join(work, "disk/site"), join(work, "home/site"));
     expect(ask(join(work, "home/site"))).toBe(join(work, "disk/site"));
+  });
+});
+
+describe("the file of a pack of cards", () => {
+  it("is a PDF that is absent, empty, or was one before", () => {
+    expect(outPdfFor(join(work, "cards.pdf"))).toBe(join(work, "cards.pdf"));
+    writeFileSync(join(work, "empty.pdf"), "");
+    expect(outPdfFor(join(work, "empty.pdf"))).toBe(join(work, "empty.pdf"));
+    writeFileSync(join(work, "OLD.PDF"), "%PDF-1.4\n");
+    expect(outPdfFor(join(work, "OLD.PDF"))).toBe(join(work, "OLD.PDF"));
+  });
+
+  it.each([
+    ["a file of the collection", "home/papers/collection/service.yaml", /which is no PDF/],
+    ["a letter that is called a PDF", "home/letter.pdf", /which is no PDF/],
+    ["a folder", "home", /it is a folder/],
+    ["a file in a folder that is not there", "home/none/cards.pdf", /there is no folder/],
+    ["a file of another kind", "home/cards.docx", /does not end in `\.pdf`/],
+  ])("is never %s", (_, out, why) => {
+    write("home/letter.pdf");
+    expect(() => outPdfFor(join(work, out))).toThrow(CannotRun);
+    expect(() => outPdfFor(join(work, out))).toThrow(why);
   });
 });
 

@@ -94,7 +94,7 @@ describe("layoutScore", () => {
     // 301 px of text width: 4 lines of 18 px and 8 px of edges in 20 s.
     expect(long.pxPerSecond).toBe(4);
     expect(long.parts[0]!.blocks.map(({ tight }) => tight)).toEqual([true, false]);
-    expect(scoreOf([{ by: ["lead"], takesSeconds: 2 }], "x".repeat(120)).pxPerSecond).toBe(6);
+    expect(scoreOf([{ by: ["lead"], takesSeconds: 2 }], "x".repeat(120)).pxPerSecond).toBe(16);
   });
 
   it("gives a role outside the crew a lane of its own, and is empty without steps", () => {

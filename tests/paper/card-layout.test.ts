@@ -33,7 +33,7 @@ function cardOf(lines: readonly PrintedLine[], more: Partial<PrintedCard> = {}):
     revision: 1,
     effective: "2026-01-05",
     band: "from 8 kg to under 30 kg",
-    checkWord: "7K3F-QS",
+    checkCode: "7K3F-QS",
     address: "HTTPS://SLED.EXAMPLE.ORG/C/7K3FQS/",
     leftLooks: "Leader",
     rightLooks: "Tail",

@@ -12,6 +12,7 @@ import { forceOn } from "../../src/domain/force/force.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import { auditFolders } from "../../src/paper/folder-audit.ts";
+import { printedCodes } from "../../src/paper/printed-card.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-two-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -37,7 +38,8 @@ it("are compared with the card of their own platform", async () => {
   const codes = Object.fromEntries(
     collection.platforms.map((platform) => [
       platform.id,
-      currentCards(platform).find(({ configuration }) => configuration === "child-shell")!.code,
+      currentCards(platform, printedCodes(collection)).find(({ configuration }) => configuration === "child-shell")!
+        .code,
     ]),
   );
   expect(codes["boat"]).not.toBe(codes["sled"]);

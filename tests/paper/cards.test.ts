@@ -137,7 +137,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
           const { text } = pages[next + (format.folded ? Math.floor(at / 2) : at)]!;
           expect(blocks.filter((words) => !text.includes(squeeze(words)))).toEqual([]);
           expect(text).toContain(squeeze(`Page ${at + 1} of ${sides.length}`));
-          if (card.checkWord) expect(text).toContain(card.checkWord);
+          if (card.checkCode) expect(text).toContain(card.checkCode);
         }
         next += Math.ceil(sides.length / 2) * (format.folded ? 1 : 2);
       }
@@ -192,11 +192,11 @@ describe.skipIf(!browserPath)("printed cards", () => {
     });
 
     inFull(
-      "lists the effective cards in front: code, title, revision, check word (CAP 676 lists its effective pages " +
+      "lists the effective cards in front: code, title, revision, check code (CAP 676 lists its effective pages " +
         "in the same way)",
       () => {
-        for (const { code, title, checkWord } of cards)
-          for (const words of [code, title, checkWord!]) expect(pages[0]!.text).toContain(squeeze(words));
+        for (const { code, title, checkCode } of cards)
+          for (const words of [code, title, checkCode!]) expect(pages[0]!.text).toContain(squeeze(words));
       },
     );
 
@@ -551,7 +551,7 @@ describe.skipIf(!browserPath)("rerig cards", () => {
     [["--platform", "sledge"], "There is no platform `sledge`"],
     [["--paper", "A3"], "takes A4, A5 or A6"],
     [["--changeover", "child-shell--nothing"], "There is no changeover"],
-    [["--out", "none/such/cards.pdf"], "There is no folder"],
+    [["--out", "none/such/cards.pdf"], "there is no folder"],
   ])(
     "ends with 2 and says why: %j",
     async (args, words) => {

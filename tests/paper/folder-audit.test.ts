@@ -106,7 +106,7 @@ describe("a copy of a changeover's card", () => {
     code = "";
   beforeAll(async () => {
     sled = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
-    code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkWord!;
+    code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkCode!;
   });
   const stateIn = (collection: Collection, values: Partial<FolderCopy>) =>
     auditFolders(

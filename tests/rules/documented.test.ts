@@ -22,7 +22,8 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
       "count-differs",
   ],
   record: [
-    "revision-not-raised no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
+    "revision-not-raised edition-not-raised " +
+      "no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
       "guard-lost",
     "review-overdue no-authority not-issued approval-altered withdrawn-included",
   ],

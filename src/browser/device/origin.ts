@@ -9,6 +9,14 @@ export function saysWhetherInForce(address: string): boolean {
   return /^(C\/[^/]+|check)\/?$/i.test(address);
 }
 
+/**
+ * Whether a page is asked for anew, by the browser's own button or key: whoever does that wants it as the site has it
+ * now, and not as it was saved.
+ */
+export function asksAnew({ mode, cache }: Pick<Request, "mode" | "cache">): boolean {
+  return mode === "navigate" && (cache === "no-cache" || cache === "reload");
+}
+
 /** A page with what is known of its origin as data on its root; `marks`: name in small letters -> value. */
 export function mark(html: string, marks: Readonly<Record<string, string>>): string {
   const data = Object.entries(marks).map(([name, value]) => ` data-${name}="${value}"`);

@@ -3,7 +3,7 @@
  * signal.
  */
 import type { SavedSet } from "../../schema/offline.ts";
-import { isOfThisSite, mark, saysWhetherInForce } from "./origin.ts";
+import { asksAnew, isOfThisSite, mark, saysWhetherInForce } from "./origin.ts";
 import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
 
 /** The set that this worker stands for; put in by the build, so that each set has a worker of its own. */
@@ -92,9 +92,13 @@ async function answer(request: Request): Promise<Response> {
   const address = keptAddress(request.url).slice(scope.length);
   const isPage = request.mode === "navigate";
   if (isPage && saysWhetherInForce(address)) {
-    const now = await askSite(request.url);
+    const now = await askSite(request.url, PATIENCE_MS);
     if (now) return now;
     if (kept) return withSet(kept, { asked: "no", built: RERIG_SET.built });
+  }
+  if (isPage && kept && asksAnew(request)) {
+    const now = await askSite(request.url, PATIENCE_OF_RELOAD_MS);
+    if (now) return now;
   }
   if (kept) return isPage ? withSet(kept) : kept;
   try {
@@ -121,17 +125,19 @@ const codeIn = (address: string): string | undefined => /^C\/([0-9A-Z]{6})\/?$/i
 
 /** How long the site may take to say whether a card is in force, before the saved set is asked instead. */
 const PATIENCE_MS = 5000;
+/** How long it may take to show a page as it is now to somebody who asks for it anew, before the saved one is shown. */
+const PATIENCE_OF_RELOAD_MS = 2000;
 
 /**
  * The page as the site has it now; `undefined` if the site does not answer, or something else answers in its place
  * (the sign-in page of a guest network). A code that the site does not know leads to the page that says what it means.
  */
-async function askSite(url: string): Promise<Response | undefined> {
+async function askSite(url: string, patience: number): Promise<Response | undefined> {
   try {
     const response = await fetch(url, {
       cache: "no-cache",
       credentials: "same-origin",
-      signal: AbortSignal.timeout(PATIENCE_MS),
+      signal: AbortSignal.timeout(patience),
     });
     const code = codeIn(keptAddress(url).slice(scope.length));
     const text = await response.clone().text();

@@ -5,6 +5,7 @@ import { covers } from "../bands/bands.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
 import {
   bandCardsByDay,
+  type CodeOf,
   contentsInForce,
   everyBandCard,
   everyCard,
@@ -42,8 +43,13 @@ export interface CardStanding {
 }
 
 /** Every card of a platform that was ever in force, with what has become of it by `today`. */
-export function cardStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
-  const cards = everyCard(collection, platform);
+export function cardStandings(
+  collection: Collection,
+  platform: Platform,
+  today: string,
+  codeOf: CodeOf,
+): CardStanding[] {
+  const cards = everyCard(collection, platform, codeOf);
   return cards.map((card) =>
     standingOf(
       card,
@@ -58,11 +64,16 @@ export function cardStandings(collection: Collection, platform: Platform, today:
  * since, the card of a band that holds all of its
  * patients took its place; else the configuration's own card, which says for whom each line is.
  */
-export function bandStandings(collection: Collection, platform: Platform, today: string): CardStanding[] {
-  const cards = everyBandCard(collection, platform);
+export function bandStandings(
+  collection: Collection,
+  platform: Platform,
+  today: string,
+  codeOf: CodeOf,
+): CardStanding[] {
+  const cards = everyBandCard(collection, platform, codeOf);
   if (cards.length === 0) return [];
-  const days = bandCardsByDay(collection, platform),
-    wholes = everyCard(collection, platform);
+  const days = bandCardsByDay(collection, platform, codeOf),
+    wholes = everyCard(collection, platform, codeOf);
   const sameBand = (card: IssuedCard) => (other: IssuedCard) =>
     other.configuration === card.configuration && isSameBand(other.band!, card.band!);
   const chains = cards.map((card) => cards.filter(sameBand(card)));
@@ -72,7 +83,7 @@ export function bandStandings(collection: Collection, platform: Platform, today:
     const standing = standingOf(card, chain, today);
     const takesEffectLater = (card.from ?? "") > today;
     if (standing.state !== "withdrawn" || !own.some(({ isCurrent }) => isCurrent)) return standing;
-    const follower = chain[chain.indexOf(card) + 1];
+    const follower = followerOf(card, chain);
     const until =
       follower?.from ?? days.find(({ day, cards: then }) => day > (card.from ?? "") && !then.some(sameBand(card)))?.day;
     if (until && until > today && !takesEffectLater) return { card, state: "current", now: card, until };
@@ -93,12 +104,19 @@ export function bandStandings(collection: Collection, platform: Platform, today:
   });
 }
 
+/**
+ * The card of a later day that took the place of this one, or will; not the same lines under a code of the whole card.
+ */
+function followerOf(card: IssuedCard, cards: readonly IssuedCard[]): IssuedCard | undefined {
+  return cards.slice(cards.indexOf(card) + 1).find(({ from }) => from !== card.from);
+}
+
 /** What has become of a card among all the cards of its configuration in order of time. */
 export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today: string): CardStanding {
   const inUse = cards.some(({ isCurrent }) => isCurrent);
   const now = cards.find(({ isCurrent }) => isCurrent);
   const last = inUse ? cards.at(-1) : undefined;
-  const follower = cards[cards.indexOf(card) + 1];
+  const follower = followerOf(card, cards);
   const state: CardState = !inUse
     ? "withdrawn"
     : card === now
@@ -142,7 +160,7 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
       const configuration = without.find(
         (other): other is ConfigurationContent => other.kind === "configuration" && other.id === after.configuration,
       );
-      if (configuration && cardCodeOf(cardContentOf(configuration, without)) === after.code) return [];
+      if (configuration && cardCodeOf(cardContentOf(configuration, without)) === cardCodeOf(after.content)) return [];
       return [{ kind: content.kind, id: content.id, title: content.title, revision: content.revision }];
     });
 }

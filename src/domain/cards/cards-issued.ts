@@ -1,15 +1,21 @@
 /** Every card that a collection's issues have ever made, so that a code on a laminated copy can be looked up. */
-import type { Band, Collection, Platform } from "../../schema/collection.ts";
+import type { Band, CardEdition, Collection, Platform } from "../../schema/collection.ts";
 import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
+import { forceOn } from "../force/force.ts";
+import { bandOf, cardsOf, differsOf, editionOn, isAsIssued } from "./editions.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
   readonly platform: string;
   readonly configuration: string;
   readonly code: string;
+  /** Number of the frozen edition; absent for a card that was never frozen. */
+  readonly edition?: number;
+  /** What its edition says differs from the one before; absent for a card that was never frozen. */
+  readonly differs?: readonly string[];
   /** In force from; absent if no date is known. */
   readonly from?: string;
   /** Whether it is the one in force on the collection's day. */
@@ -18,6 +24,44 @@ export interface IssuedCard {
   /** The patients whom it is for, if it is the card of an elementary band; absent for the configuration's own card. */
   readonly band?: Band;
 }
+
+/** `revision 3, edition 2`: how a card is told from others of its configuration; empty for a card of a changeover. */
+export function sayVersion({
+  content,
+  edition,
+}: {
+  readonly content: { readonly revision?: number };
+  readonly edition?: number;
+}): string {
+  return [
+    ...(content.revision === undefined ? [] : [`revision ${content.revision}`]),
+    ...(edition === undefined ? [] : [`edition ${edition}`]),
+  ].join(", ");
+}
+
+/** A card whose check code is asked for; `platform` is what is in force on the card's day. */
+export interface CodedCard {
+  readonly platform: Platform;
+  readonly configuration: string;
+  readonly content: CardContent;
+  /** The patients whom it is for, if it is the card of an elementary band. */
+  readonly band?: Band;
+  /** The day on which it is asked for; the collection's own if absent. */
+  readonly day?: string;
+}
+
+/** What tells a card from every other: its check code and, if it was frozen, its edition and the day of that. */
+export interface CardMark {
+  readonly code: string;
+  readonly edition?: number;
+  readonly from?: string;
+}
+
+/**
+ * The mark of a card, of everything that is printed on it: `printedCodes` in `paper/`, which knows how cards are
+ * printed.
+ */
+export type CodeOf = (card: CodedCard) => CardMark;
 
 /** Makes the cards of a configuration from what is in force with it. */
 type MakeCards = (
@@ -28,36 +72,41 @@ type MakeCards = (
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
-export function currentCards(platform: Platform): IssuedCard[] {
-  return presentCards(platform, wholeCards);
+export function currentCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return presentCards(platform, wholeCards, codeOf);
 }
 
 /** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
-export function currentBandCards(platform: Platform): IssuedCard[] {
-  return presentCards(platform, bandCardsOf);
+export function currentBandCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return presentCards(platform, bandCardsOf, codeOf);
 }
 
 /**
  * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
  * effect, the cards made from the issues in force then; after those up to the collection's day the current ones.
- * A card that comes out the same as one before is listed once.
+ * A card that comes out the same as one before is listed once. Cards of the time before the first issue of the second
+ * form have the codes of their lines, which is what was printed then; later ones those of the whole card, as far as
+ * names, counts, masses and drawing were then as they are now.
  */
-export function everyCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(cardsByDay(collection, platform, wholeCards), currentCards(platform), collection.on);
+export function everyCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  const days = withEditions(collection, platform, cardsByDay(collection, platform, wholeCards, codeOf), false);
+  return listOnce(days, currentCards(platform, codeOf), collection.on);
 }
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
-export function everyBandCard(collection: Collection, platform: Platform): IssuedCard[] {
-  return listOnce(bandCardsByDay(collection, platform), currentBandCards(platform), collection.on);
+export function everyBandCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
+  return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
 }
 
 const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
-export function bandCardsByDay(collection: Collection, platform: Platform): readonly DayOfCards[] {
+export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
   const known = bandDays.get(collection) ?? new Map<string, readonly DayOfCards[]>();
   bandDays.set(collection, known);
-  const own = known.get(platform.id) ?? cardsByDay(collection, platform, bandCardsOf);
+  const own =
+    known.get(platform.id) ??
+    withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true);
   known.set(platform.id, own);
   return own;
 }
@@ -68,14 +117,18 @@ interface DayOfCards {
   readonly cards: readonly IssuedCard[];
 }
 
-function presentCards(platform: Platform, make: MakeCards): IssuedCard[] {
+function presentCards(platform: Platform, make: MakeCards, codeOf: CodeOf): IssuedCard[] {
   const contents = contentsInForce(platform);
   return configurationsIn(contents).flatMap((configuration) =>
-    cardsFrom(configuration, contents, make, true, configuration.effective),
+    cardsFrom(configuration, make(configuration, contents), configuration.effective).map((card) => ({
+      ...card,
+      ...codeOf({ ...card, platform }),
+      isCurrent: true,
+    })),
   );
 }
 
-function cardsByDay(collection: Collection, platform: Platform, make: MakeCards): DayOfCards[] {
+function cardsByDay(collection: Collection, platform: Platform, make: MakeCards, codeOf: CodeOf): DayOfCards[] {
   const issues = collection.issued
     .filter((issue) => issue.platform === platform.id)
     .flatMap((issue) => contentOfIssue(issue) ?? []);
@@ -84,18 +137,80 @@ function cardsByDay(collection: Collection, platform: Platform, make: MakeCards)
     now = contentsInForce(platform),
     frozen = new Set(issues.map(keyOf)),
     neverIssued = now.filter((content) => !frozen.has(keyOf(content)));
-  return days.map((day) => {
+  // Issues of the first form are of a time in which a code covered the lines only.
+  const [firstWhole = "9999-12-31"] = collection.issued
+    .filter(({ platform: own, form = 1 }) => own === platform.id && form > 1)
+    .flatMap((issue) => contentOfIssue(issue)?.effective ?? [])
+    .sort();
+  return days.map((day, at) => {
     const come = issues.filter(({ effective }) => (effective ?? "") <= day);
     // After the collection's day what is in force then stays so until an issue takes its place.
-    const inForce =
-      on !== undefined && day > on
-        ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
-        : newestOfEach([...neverIssued, ...come]);
+    const isComing = on !== undefined && day > on;
+    const inForce = isComing
+      ? newestOfEach([...now, ...come.filter(({ effective }) => (effective ?? "") > on)])
+      : newestOfEach([...neverIssued, ...come]);
+    const made = configurationsIn(inForce).flatMap((configuration) =>
+      cardsFrom(configuration, make(configuration, inForce), day || undefined),
+    );
+    const isOfLines = !isComing && day < firstWhole;
+    if (isOfLines && (days[at + 1] ?? "") < firstWhole) return { day, cards: made };
+    const view = forceOn(collection, day).collection.platforms.find(({ id }) => id === platform.id) ?? platform;
+    const whole = made.map((card) => ({ ...card, ...codeOf({ ...card, platform: view, day }) }));
+    // What stood when codes came to cover all was printed with the one and the other.
+    return { day, cards: isOfLines ? [...made, ...whole] : whole };
+  });
+}
+
+/**
+ * The days with the frozen editions in the place of what would be worked out for them: from the day of a card's first
+ * edition on, its editions say what was printed. `ofBands`: cards of elementary bands, else configurations' own.
+ */
+function withEditions(
+  collection: Collection,
+  platform: Platform,
+  days: readonly DayOfCards[],
+  ofBands: boolean,
+): DayOfCards[] {
+  const { editions = [] } = collection,
+    own = editions.filter((edition) => edition.platform === platform.id && isAsIssued(edition));
+  if (own.length === 0) return [...days];
+  const first = new Map(own.toReversed().map(({ card, effective }) => [card, effective]));
+  const worked = days.map(({ day, cards }) => ({
+    day,
+    cards: cards.filter(({ configuration }) => day <= (first.get(configuration) ?? "9999-12-31")),
+  }));
+  const all = [...new Set([...days.map(({ day }) => day), ...own.map(({ effective }) => effective)])].sort();
+  return all.map((day) => ({
+    day,
+    cards: [
+      ...(worked.find((each) => each.day === day)?.cards ?? []),
+      ...[...first.keys()].flatMap((card) => {
+        const row = own.filter((each) => each.card === card),
+          ofDay = row.filter(({ effective }) => effective === day),
+          before = editionOn(row, day);
+        // Two of one day: the first was issued, and may lie in a folder.
+        return (ofDay.length > 0 ? ofDay : before ? [before] : []).flatMap((edition) =>
+          cardsOfEdition(edition, ofBands),
+        );
+      }),
+    ],
+  }));
+}
+
+function cardsOfEdition(edition: CardEdition, ofBands: boolean): IssuedCard[] {
+  return cardsOf(edition).flatMap((card) => {
+    const band = bandOf(card);
+    if ((band !== undefined) !== ofBands) return [];
     return {
-      day,
-      cards: configurationsIn(inForce).flatMap((configuration) =>
-        cardsFrom(configuration, inForce, make, false, day || undefined),
-      ),
+      platform: edition.platform,
+      configuration: edition.card,
+      code: card.code,
+      edition: edition.edition,
+      differs: differsOf(edition),
+      from: edition.effective,
+      isCurrent: false,
+      content: card.content,
+      ...(band ? { band } : {}),
     };
   });
 }
@@ -113,7 +228,9 @@ function listOnce(days: readonly DayOfCards[], current: readonly IssuedCard[], o
   return [
     ...[...past].filter(([key]) => !codes.has(key)).map(([, card]) => card),
     ...current.map((card) => {
-      const from = past.get(cardKey(card))?.from ?? card.from;
+      // A card that was never frozen is in force from the day on which its lines came, whatever its code covered then.
+      const ofLines = card.edition === undefined ? `${card.configuration} ${cardCodeOf(card.content)}` : "";
+      const from = (past.get(cardKey(card)) ?? past.get(ofLines))?.from ?? card.from;
       return { ...card, ...(from ? { from } : {}) };
     }),
     ...[...coming].filter(([key]) => !codes.has(key) && !past.has(key)).map(([, card]) => card),
@@ -145,20 +262,18 @@ function configurationsIn(contents: readonly Content[]): ConfigurationContent[] 
   return contents.filter((content): content is ConfigurationContent => content.kind === "configuration");
 }
 
+/** Cards with the codes of their lines alone. */
 function cardsFrom(
-  configuration: ConfigurationContent,
-  contents: readonly Content[],
-  make: MakeCards,
-  isCurrent: boolean,
+  { platform, id }: ConfigurationContent,
+  made: ReturnType<MakeCards>,
   from: string | undefined,
 ): IssuedCard[] {
-  const { platform, id } = configuration;
-  return make(configuration, contents).map(({ content, band }) => ({
+  return made.map(({ content, band }) => ({
     platform,
     configuration: id,
     code: cardCodeOf(content),
     ...(from ? { from } : {}),
-    isCurrent,
+    isCurrent: false,
     content,
     ...(band ? { band } : {}),
   }));

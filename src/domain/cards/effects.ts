@@ -1,9 +1,10 @@
 /** What a new issue makes stale: cards, their copies in folders, changeovers and sign-offs. */
-import type { Collection, FolderCopy, Platform } from "../../schema/collection.ts";
-import { cardCodeOf, cardContentOf } from "./card-content.ts";
-import { contentsInForce } from "./cards-issued.ts";
+import type { Collection, Controlled, FolderCopy, Platform, Procedure } from "../../schema/collection.ts";
+import { type CodeOf, currentCards, type IssuedCard } from "./cards-issued.ts";
+import { assemble } from "../force/assemble.ts";
+import { thaw } from "../force/thaw.ts";
 import { signOffsStand } from "../records/change-class.ts";
-import type { ConfigurationContent, Content } from "../records/content.ts";
+import type { Content } from "../records/content.ts";
 import { differenceBetween, type Difference } from "../records/revisions.ts";
 
 /**
@@ -44,11 +45,14 @@ export function effectsOf(
   platform: Platform,
   before: Content,
   after: Content,
+  codeOf: CodeOf,
   changeovers: readonly Planned[] = [],
 ): Effects {
   const difference = differenceBetween(before, after);
-  const others = contentsInForce(platform).filter((content) => content.kind !== after.kind || content.id !== after.id);
-  const cards = changedCards([...others, before], [...others, after]);
+  const cards = changedCards(
+    currentCards(withText(platform, before), codeOf),
+    currentCards(withText(platform, after), codeOf),
+  );
   const touched = new Set(cards.map(({ configuration }) => configuration));
   const planned = changeovers.filter((each) => concerns(each, after, runners(platform, after.id)));
   const pairs = new Set(planned.map(({ from, to }) => `${from}--${to}`));
@@ -66,16 +70,22 @@ export function effectsOf(
   };
 }
 
-function changedCards(before: readonly Content[], after: readonly Content[]): CardEffect[] {
-  const cardsOf = (contents: readonly Content[]) =>
-    new Map(
-      contents
-        .filter((content): content is ConfigurationContent => content.kind === "configuration")
-        .map((configuration) => [
-          configuration.id,
-          { title: configuration.title, code: cardCodeOf(cardContentOf(configuration, contents)) },
-        ]),
-    );
+/** The platform with another text of one document in force. */
+function withText(platform: Platform, content: Content): Platform {
+  const record = thaw(content, `issued/${content.platform}/${content.id}@${content.revision}.json`);
+  const exchange = <T extends Controlled>(records: readonly T[]): T[] =>
+    records.some(({ id }) => id === content.id)
+      ? records.map((other) => (other.id === content.id ? (record as unknown as T) : other))
+      : [...records, record as unknown as T];
+  const { procedures, configurations, options } = platform;
+  if (content.kind === "configuration") return { ...platform, configurations: exchange(configurations) };
+  if (content.kind === "option") return { ...platform, options: exchange(options) };
+  return { ...platform, procedures: assemble(exchange(procedures), procedures, new Set([record as Procedure])) };
+}
+
+function changedCards(before: readonly IssuedCard[], after: readonly IssuedCard[]): CardEffect[] {
+  const cardsOf = (cards: readonly IssuedCard[]) =>
+    new Map(cards.map(({ configuration, content, code }) => [configuration, { title: content.title, code }]));
   const [was, is] = [cardsOf(before), cardsOf(after)];
   return [...new Set([...was.keys(), ...is.keys()])].sort().flatMap((configuration) => {
     const [old, now] = [was.get(configuration), is.get(configuration)];

@@ -14,7 +14,7 @@ export interface NamedParts {
 }
 
 /** The file of an issue, form 2. `with` names the other issues of the same run: none of them can go missing unseen. */
-interface FrozenFile {
+export interface FrozenFile {
   readonly form: 2;
   readonly kind: Issued["kind"];
   readonly platform: string;

@@ -1,4 +1,5 @@
 /** Frozen issues that someone edited. */
+import { isAsIssued } from "../../domain/cards/editions.ts";
 import { isAsWritten } from "../../domain/records/frozen.ts";
 import { mislabelled } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
@@ -30,5 +31,11 @@ export const issueAltered: Rule = {
         });
       }
     }
+    for (const edition of collection.editions ?? [])
+      if (!isAsIssued(edition))
+        report(whereOf(edition, "hash"), {
+          message: "This frozen edition of a card was edited, or has another card's name",
+          fix: "Put back the file as it was issued; what the card is to print anew is another edition",
+        });
   },
 };

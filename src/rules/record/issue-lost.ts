@@ -19,7 +19,7 @@ export const issueLost: Rule = {
   asks: "Every frozen issue under `issued/` stays there.",
   why: "Without it nobody can tell what a card or a sign-off was for; and the text before it would count.",
   source: "ISO 9001:2015, 7.5.3 (records are protected from loss and unintended alteration)",
-  check({ issued }, report) {
+  check({ issued, editions = [] }, report) {
     const fix = "Put the file back from your version control: `rerig issue` writes it, nobody deletes it";
     const rows = Map.groupBy(issued, ({ platform, kind, id }) => `${platform}/${kind}/${id}`);
     const told = new Set<string>();
@@ -35,6 +35,17 @@ export const issueLost: Rule = {
           fix,
         });
       }
+    }
+    for (const row of Map.groupBy(editions, ({ platform, card }) => `${platform}/${card}`).values()) {
+      const missing = missingNumbers([0, ...row.map(({ edition }) => edition)]).filter((number) => number > 0);
+      const next = row.find(({ edition }) => edition > (missing[0] ?? Infinity));
+      if (next)
+        report(next.where, {
+          message:
+            `The frozen edition ${missing.join(", ")} of the card of \`${next.platform}/${next.card}\` is missing; ` +
+            `edition ${next.edition} is there`,
+          fix,
+        });
     }
     const there = new Set(issued.map(({ platform, id, revision }) => `${platform}/${id}@${revision}`));
     for (const { head, where } of issued)

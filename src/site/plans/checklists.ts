@@ -9,6 +9,7 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
+import { printedCodes } from "../../paper/printed-card.ts";
 import { takesPlaceOf } from "../../domain/cards/subjects.ts";
 import { once, type Site } from "../site.ts";
 
@@ -25,7 +26,7 @@ interface ChecklistPart {
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
 export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(site, `cards/${platform.id}`, () => currentCards(platform)).find(
+  return once(site, `cards/${platform.id}`, () => currentCards(platform, printedCodes(site.collection))).find(
     (card) => card.configuration === configuration.id,
   );
 }
@@ -51,7 +52,7 @@ export function bandsOf(
   return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform)).filter(
+      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform, printedCodes(site.collection))).filter(
           (card) => card.configuration === configuration.id,
         )
       : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform));

@@ -2,6 +2,7 @@
  * The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are,
  * and what they make stale.
  */
+import { printedCodes } from "../../paper/printed-card.ts";
 import type { Change, Platform, Procedure } from "../../schema/collection.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
@@ -206,7 +207,7 @@ export function noticeFor(site: Site, platform: Platform, revision: Revision): N
 export function effectsFor(site: Site, platform: Platform, revision: Differing): Effects {
   const { before, after } = revision;
   return once(site, `effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
-    effectsOf(site.collection, platform, before, after, plannedOf(site, platform)),
+    effectsOf(site.collection, platform, before, after, codesOf(site), plannedOf(site, platform)),
   );
 }
 
@@ -263,6 +264,9 @@ export function barsOf(site: Site, platform: Platform, procedure: Procedure): Re
   });
 }
 
+/** The check codes of this site's cards. */
+const codesOf = ({ collection }: Site) => printedCodes(collection);
+
 /** A card with its platform and what has become of it. */
 export type Standing = CardStanding & { readonly platform: Platform };
 
@@ -270,7 +274,10 @@ export type Standing = CardStanding & { readonly platform: Platform };
 export function standings(site: Site): readonly Standing[] {
   return once(site, "card-standings", () =>
     site.collection.platforms.flatMap((platform) =>
-      cardStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
+      cardStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+        ...standing,
+        platform,
+      })),
     ),
   );
 }
@@ -279,7 +286,10 @@ export function standings(site: Site): readonly Standing[] {
 export function standingsOfBands(site: Site): readonly Standing[] {
   return once(site, "band-standings", () =>
     site.collection.platforms.flatMap((platform) =>
-      bandStandings(site.collection, platform, site.today).map((standing) => ({ ...standing, platform })),
+      bandStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+        ...standing,
+        platform,
+      })),
     ),
   );
 }
@@ -316,17 +326,17 @@ export function changeoverCodes(site: Site): readonly ChangeoverCode[] {
         plans
           .filter(({ changeover }) => changeover.procedures.length > 0)
           .flatMap(({ changeover, cells }) => {
-            const { checkWord, title, band } = printChangeover(site.collection, platform, changeover, cells);
+            const { checkCode, title, band } = printChangeover(site.collection, platform, changeover, cells);
             const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
               id: procedure.id,
               title: procedure.title,
               code: procedure.code,
               revision: procedure.revision,
             }));
-            return checkWord
+            return checkCode
               ? [
                   {
-                    code: checkWord,
+                    code: checkCode,
                     platform,
                     title,
                     band,

@@ -2,6 +2,7 @@
  * What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a
  * boundary.
  */
+import { printedCodes } from "../../paper/printed-card.ts";
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { currentCards } from "../../domain/cards/cards-issued.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
@@ -27,7 +28,7 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
   const isProcedure = "steps" in document;
   const card = isProcedure
     ? undefined
-    : once(site, `current-cards/${platform.id}`, () => currentCards(platform)).find(
+    : once(site, `current-cards/${platform.id}`, () => currentCards(platform, printedCodes(site.collection))).find(
         ({ configuration }) => configuration === document.id,
       );
   const asked = isProcedure

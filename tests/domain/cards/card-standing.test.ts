@@ -12,6 +12,7 @@ import { forceOn } from "../../../src/domain/force/force.ts";
 import { auditFolders } from "../../../src/paper/folder-audit.ts";
 import { contentOf, hashOf, type Issuable } from "../../../src/domain/records/freeze.ts";
 import { requestCards } from "../../../src/paper/card-requests.ts";
+import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, FolderCopy, Issued } from "../../../src/schema/collection.ts";
 import { parseRange } from "../../../src/schema/quantities.ts";
@@ -171,14 +172,14 @@ describe("the cards of elementary bands, told as a story", () => {
   };
   const issue = ({ platforms: [platform] }: Collection, record: Issuable): Issued => {
     const content = contentOf(record, platform!);
+    const head = { platform: "sled", kind: content.kind, id: record.id, revision: record.revision };
     return {
       ...located,
       file: `issued/sled/${record.id}@${record.revision}.json`,
-      platform: "sled",
-      kind: content.kind,
-      id: record.id,
-      revision: record.revision,
-      hash: hashOf(content),
+      ...head,
+      form: 2,
+      head,
+      hash: hashOf({ ...head, content }),
       content,
     };
   };
@@ -207,7 +208,7 @@ describe("the cards of elementary bands, told as a story", () => {
     };
     const one = withOxygen(sled, "from 10 kg", 1, "2026-01-05"),
       two = withOxygen(sled, "from 12 kg", 2, "2026-03-02");
-    first = currentBandCards(one.platforms[0]!);
+    first = currentBandCards(one.platforms[0]!, printedCodes(one));
     const [platform] = one.platforms;
     collection = {
       ...two,
@@ -218,7 +219,7 @@ describe("the cards of elementary bands, told as a story", () => {
   });
   const inForce = (day = "2026-04-01") => forceOn(collection, day).collection;
   const standings = (today: string) =>
-    bandStandings(inForce(today), inForce(today).platforms[0]!, today).filter(
+    bandStandings(inForce(today), inForce(today).platforms[0]!, today, printedCodes(inForce(today))).filter(
       ({ card: { configuration } }) => configuration === "child-shell",
     );
   const on = (today: string) =>
@@ -233,7 +234,7 @@ describe("the cards of elementary bands, told as a story", () => {
 
   it("are two where an option is only for some, cut where it begins", () => {
     expect(bandsOf(first)).toEqual(["from 8 kg to under 10 kg", "from 10 kg to under 30 kg"]);
-    expect(bandsOf(currentBandCards(inForce().platforms[0]!))).toEqual([
+    expect(bandsOf(currentBandCards(inForce().platforms[0]!, printedCodes(inForce())))).toEqual([
       "from 8 kg to under 12 kg",
       "from 12 kg to under 30 kg",
     ]);
@@ -257,11 +258,14 @@ describe("the cards of elementary bands, told as a story", () => {
   it("give way to the card that holds all their patients; where there is none, to the configuration's own", () => {
     const [narrow, wide] = standings("2026-04-01");
     expect([narrow!.until, narrow!.now!.content.weight]).toEqual(["2026-03-02", "from 8 kg to under 12 kg"]);
-    expect([wide!.until, wide!.now!.code]).toEqual(["2026-03-02", currentCards(inForce().platforms[0]!)[0]!.code]);
+    expect([wide!.until, wide!.now!.code]).toEqual([
+      "2026-03-02",
+      currentCards(inForce().platforms[0]!, printedCodes(inForce()))[0]!.code,
+    ]);
   });
 
   it("are known in a folder by their codes, and replaced there by what took their place", () => {
-    const [old, now] = [first[0]!.code, currentBandCards(inForce().platforms[0]!)[0]!.code];
+    const [old, now] = [first[0]!.code, currentBandCards(inForce().platforms[0]!, printedCodes(inForce()))[0]!.code];
     const filled = {
       ...inForce(),
       folders: [{ ...located, id: "hut", name: "Hut", copies: [copyOf(old), copyOf(now)] }],
@@ -272,7 +276,7 @@ describe("the cards of elementary bands, told as a story", () => {
       ["current", now, now],
     ]);
     const { requests, unknown } = requestCards(filled, { folder: "hut" }, "2026-04-01");
-    expect([requests.map(({ card: { checkWord }, copy }) => [checkWord, copy?.folder]), unknown]).toEqual([
+    expect([requests.map(({ card: { checkCode }, copy }) => [checkCode, copy?.folder]), unknown]).toEqual([
       [
         [now, "Hut"],
         [now, "Hut"],

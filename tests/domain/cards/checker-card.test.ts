@@ -6,6 +6,7 @@ import { loadCollection } from "../../../src/compile/load.ts";
 import type { CardContent, CardLine } from "../../../src/domain/cards/card-content.ts";
 import { currentCards } from "../../../src/domain/cards/cards-issued.ts";
 import { asksFor, checkerCardOf, givesAway, MOST_QUESTIONS } from "../../../src/domain/cards/checker-card.ts";
+import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 
 const check = (challenge: string, answer: string): CardLine => ({
@@ -111,7 +112,7 @@ describe("a checker's card", () => {
     let cards: ReturnType<typeof currentCards> = [];
     beforeAll(async () => {
       const collection = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
-      cards = collection.platforms.flatMap((platform) => currentCards(platform));
+      cards = collection.platforms.flatMap((platform) => currentCards(platform, printedCodes(collection)));
     });
 
     it("has no question with its own answer in it, word for word or a part of it", () => {

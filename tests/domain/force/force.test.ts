@@ -16,6 +16,7 @@ import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/
 import { modelOf } from "../../../src/domain/parts/model.ts";
 import { contentOf, hashOf, kindOf } from "../../../src/domain/records/freeze.ts";
 import { judgeSignOffs } from "../../../src/domain/records/signoffs.ts";
+import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import { changeoverCards } from "../../../src/paper/changeover-card.ts";
 import { auditFolders } from "../../../src/paper/folder-audit.ts";
@@ -111,7 +112,8 @@ function outputsOn(files: Collection, day: string): Record<string, number> {
     "step of the changeover": Number(/way (\d)/.exec(JSON.stringify(plan?.steps ?? []))?.[1] ?? 0),
     "changeover on paper": Number(/way (\d)/.exec(JSON.stringify(printed ?? ""))?.[1] ?? 0),
     "card in force":
-      currentCards(platform!).find(({ configuration: id }) => id === "child-shell")?.content.revision ?? 0,
+      currentCards(platform!, printedCodes(collection)).find(({ configuration: id }) => id === "child-shell")?.content
+        .revision ?? 0,
     "card on paper": card?.card.revision ?? 0,
     "line of the card": Number(/way (\d)/.exec(JSON.stringify(card?.card.parts ?? []))?.[1] ?? 0),
     "card of the folder": audited?.copies[0]?.now?.content.revision ?? 0,

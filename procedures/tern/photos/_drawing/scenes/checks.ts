@@ -29,11 +29,11 @@ export const checkScenes = taken("2026-10-19", [
       both: true,
     },
     marks: [
-      { at: [214, 362, 12], label: "Check word on the card", hidden: true },
+      { at: [214, 362, 12], label: "Check code on the card", hidden: true },
       { at: [560, 212, 8], label: "Same word on the list", hidden: true },
     ],
     shows: [],
-    alt: "The check word on a card beside the list of current words",
+    alt: "The check code on a card beside the list of current codes",
   },
   {
     id: "pins-in-base",

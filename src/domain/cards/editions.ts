@@ -1,0 +1,85 @@
+/** Editions of cards: what was frozen of a card with its number and its day, and which edition holds on a day. */
+import type { Band, CardEdition, Collection } from "../../schema/collection.ts";
+import { isSameBand } from "./band-cards.ts";
+import type { CardContent } from "./card-content.ts";
+import { codeOf } from "./check-code.ts";
+import { thawBand } from "../force/thaw.ts";
+import type { RangeContent } from "../records/content.ts";
+import { canonicalJson, hashOf } from "../records/freeze.ts";
+
+/** Everything that is printed on a card but its edition, its day and its check code; plain JSON. */
+export type Ink = Readonly<Record<string, unknown>>;
+
+/** A card of an edition: the configuration's own, or that of one of its elementary bands. */
+export interface EditionCard {
+  readonly code: string;
+  readonly ink: Ink;
+  readonly content: CardContent;
+  /** The patients whom it is for, if it is the card of an elementary band. */
+  readonly band?: { readonly weight: RangeContent; readonly age: RangeContent };
+}
+
+/** The file of an edition: everything but `hash` is bound by it. */
+export interface EditionFile {
+  readonly form: 1;
+  readonly kind: "card";
+  readonly platform: string;
+  /** Id of the configuration. */
+  readonly id: string;
+  readonly edition: number;
+  /** The day on which it was issued, and from which on it is in force. */
+  readonly issued: string;
+  readonly effective: string;
+  /** The check code of the configuration's own card. */
+  readonly code: string;
+  /** What differs from the edition before, in words; empty for the first. */
+  readonly differs: readonly string[];
+  /** The configuration's own card first, then those of its elementary bands. */
+  readonly cards: readonly EditionCard[];
+  readonly hash: string;
+}
+
+/** The check code of a card: of its ink, its edition and the day from which it is in force, as far as it has them. */
+export function codeOfInk(ink: Ink, edition: number | undefined, from: string | undefined): string {
+  return codeOf(hashOf({ ...ink, edition: edition ?? null, effective: from ?? null }));
+}
+
+/** Editions of a configuration's card in rising order; empty if there is none, or all were altered since. */
+export function editionsOf({ editions = [] }: Collection, platform: string, card: string): CardEdition[] {
+  return editions.filter((edition) => edition.platform === platform && edition.card === card && isAsIssued(edition));
+}
+
+/** The edition in force on a day; `undefined` before the first. Without a day, the newest. */
+export function editionOn(editions: readonly CardEdition[], day: string | undefined): CardEdition | undefined {
+  return editions.findLast(({ effective }) => day === undefined || effective <= day);
+}
+
+/** Whether an edition is as it was written: its hash fits it, and its name is its own. */
+export function isAsIssued({ file, platform, card, edition, frozen, hash }: CardEdition): boolean {
+  const name = file.split("/").slice(-2).join("/");
+  return hashOf(frozen) === hash && frozen.platform === platform && name === `${platform}/card-${card}@${edition}.json`;
+}
+
+/** The cards of an edition. */
+export function cardsOf({ frozen }: CardEdition): readonly EditionCard[] {
+  return (frozen as unknown as EditionFile).cards;
+}
+
+/** What differs from the edition before, in words; empty for the first. */
+export function differsOf({ frozen }: CardEdition): readonly string[] {
+  return (frozen as unknown as EditionFile).differs;
+}
+
+/** The patients whom a card of an edition is for; `undefined` for the configuration's own. */
+export function bandOf({ band }: EditionCard): Band | undefined {
+  return band && thawBand(band);
+}
+
+/** The card of an edition that prints this ink, for these patients; `undefined` if it has none. */
+export function cardWith(edition: CardEdition, ink: Ink, band: Band | undefined): EditionCard | undefined {
+  const own = cardsOf(edition).find((card) => {
+    const itsBand = bandOf(card);
+    return band && itsBand ? isSameBand(band, itsBand) : !band && !itsBand;
+  });
+  return own && canonicalJson(own.ink) === canonicalJson(ink) ? own : undefined;
+}

@@ -1,0 +1,112 @@
+/**
+ * Nothing lies over anything and no word is cut, whoever the crew is: pages of a collection for crews of one, three and
+ * four, and the demo's for two, from the narrowest phone to a desk.
+ */
+import { existsSync } from "node:fs";
+import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { buildSite } from "../../src/build/build.ts";
+import { serveSite } from "../../src/build/serve.ts";
+import { BROWSER_FLAGS } from "./find-browser.ts";
+import { laidOver } from "./laid-over.ts";
+import { pagesByKind } from "./page-kinds.ts";
+
+const { RERIG_SITE: demo, RERIG_BROWSER: browserPath } = process.env;
+/** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk. */
+const WIDTHS = [320, 390, 700, 860, 1280];
+/** Kinds of page on which the roles of a crew stand beside one another; the others don't know how many they are. */
+const OF_A_CREW = /^\*\/(procedures|changeovers|cards|configurations|options|sign-off|study|practise|\*\/\*\/review)/;
+const ROLES = ["lead: Head flyer", "second: Stagehand", "third: Fly operator", "fourth: Stage manager"];
+
+describe.skipIf(!browserPath)("words and pictures keep apart", () => {
+  let work: string, browser: Browser, page: Page;
+  beforeAll(async () => {
+    work = await mkdtemp(join(tmpdir(), "rerig-crews-"));
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    page = await browser.newPage();
+    // The set for the device is saved once per visit: not while pages are measured.
+    await page.evaluateOnNewDocument(() => Object.defineProperty(navigator, "serviceWorker", { value: undefined }));
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    await rm(work, { recursive: true, force: true });
+  });
+
+  const lookOver = async (site: string, kinds = /^/): Promise<string[]> => {
+    const served = await serveSite(site, 0),
+      found: string[] = [];
+    for (const [kind, [first]] of await pagesByKind(site)) {
+      if (!kinds.test(kind)) continue;
+      await page.goto(`${served.address}${first}`, { waitUntil: "load" });
+      for (const width of WIDTHS) {
+        await page.setViewport({ width, height: 900 });
+        const here = await page.evaluate(laidOver);
+        found.push(...here.map((each) => `${first} at ${width} px: ${each}`));
+      }
+    }
+    served.server.close();
+    return found;
+  };
+
+  it.skipIf(!demo || !existsSync(join(demo, "index.html")))(
+    "on every kind of page of the demo, whose crew are two",
+    async () => expect(await lookOver(demo!)).toEqual([]),
+    240_000,
+  );
+
+  it.each([1, 3, 4])(
+    "on every kind of page for a crew of %i",
+    async (people) => {
+      const source = join(work, `crew-${people}`),
+        site = join(work, `site-${people}`);
+      await cp(resolve(import.meta.dirname, "../fixtures/collections/theatre"), source, { recursive: true });
+      await putOnCrew(source, people);
+      await buildSite({ collectionFolder: source, outFolder: site, log: () => {} });
+      expect(await lookOver(site, OF_A_CREW)).toEqual([]);
+    },
+    240_000,
+  );
+
+  it("says so where something does: words over words, under a picture, beyond the screen, cut by a box", async () => {
+    await page.goto("about:blank");
+    await page.setViewport({ width: 390, height: 800 });
+    await page.setContent(
+      `<!doctype html><style>body{margin:0;font:16px/1.4 sans-serif}p,img{position:absolute;margin:0}</style>
+      <p style="top:20px;left:10px">Pull the pin</p><p style="top:24px;left:30px">Push the pin</p>
+      <p style="top:100px;left:10px">Do not lift</p><img alt="" style="top:100px;left:40px;width:90px;height:90px">
+      <p style="top:300px;left:360px;width:120px">Two people lift</p>
+      <div style="position:absolute;top:400px;width:60px;height:20px;overflow:hidden">both&nbsp;locked</div>
+      <p style="top:500px;left:10px">Nothing is wrong here</p>`,
+    );
+    const found = await page.evaluate(laidOver);
+    expect(found.map((each) => each.split(":")[0])).toEqual([
+      "reaches beyond the screen",
+      "is cut off",
+      "lie over one another",
+      "lies over or under img.",
+    ]);
+  });
+});
+
+/**
+ * Gives a copy of the collection a crew of so many: what both did is done by all, or by the one who is there. Short
+ * steps become very short ones, whose blocks in the lanes are the lowest.
+ */
+async function putOnCrew(folder: string, people: number): Promise<void> {
+  for (const name of await readdir(folder, { recursive: true })) {
+    if (!/\.(mdx|yaml)$/.test(name) || name.includes("issued")) continue;
+    const file = join(folder, name),
+      text = await readFile(file, "utf8");
+    const crew = text.replace(
+      /crew:\s+lead: Head flyer\s+second: Stagehand\s+/,
+      `crew: { ${ROLES.slice(0, people).join(", ")} }\n`,
+    );
+    const brief = crew.replace(/takes="\d+ s"/g, 'takes="6 s"');
+    const done =
+      people === 1 ? brief.replace(/by(=|: )(second|both)/g, "by$1lead") : brief.replace(/by(=|: )both/g, "by$1all");
+    await writeFile(file, name === "service.yaml" ? crew : done);
+  }
+}
