@@ -20,7 +20,7 @@ import { sayList } from "../schema/wording.ts";
 import { inkOfCard } from "./printed-card.ts";
 
 /** A card that prints something else than the edition in force on a day. */
-export interface DueCard {
+interface DueCard {
   readonly platform: Platform;
   readonly configuration: Configuration;
   readonly day: string;
@@ -162,7 +162,7 @@ const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
  * What differs between two inks of a card, in words: lines of the configuration, lines of each option, counts piece by
  * piece, loads, and the rest by name; empty if they are alike.
  */
-export function differencesOf(before: Ink, after: Ink): string[] {
+function differencesOf(before: Ink, after: Ink): string[] {
   const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
   const lines = differingParts(before, after);
   const own = lines.includes("") ? ["its lines"] : [];

@@ -5,7 +5,7 @@ import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
 import { forceOn } from "../force/force.ts";
-import { bandOf, cardsOf, differsOf, editionOn, isAsIssued } from "./editions.ts";
+import { patientsOf, cardsOf, differsOf, editionOn, isAsIssued } from "./editions.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -51,7 +51,7 @@ export interface CodedCard {
 }
 
 /** What tells a card from every other: its check code and, if it was frozen, its edition and the day of that. */
-export interface CardMark {
+interface CardMark {
   readonly code: string;
   readonly edition?: number;
   readonly from?: string;
@@ -199,7 +199,7 @@ function withEditions(
 
 function cardsOfEdition(edition: CardEdition, ofBands: boolean): IssuedCard[] {
   return cardsOf(edition).flatMap((card) => {
-    const band = bandOf(card);
+    const band = patientsOf(card);
     if ((band !== undefined) !== ofBands) return [];
     return {
       platform: edition.platform,

@@ -71,14 +71,14 @@ export function differsOf({ frozen }: CardEdition): readonly string[] {
 }
 
 /** The patients whom a card of an edition is for; `undefined` for the configuration's own. */
-export function bandOf({ band }: EditionCard): Band | undefined {
+export function patientsOf({ band }: EditionCard): Band | undefined {
   return band && thawBand(band);
 }
 
 /** The card of an edition that prints this ink, for these patients; `undefined` if it has none. */
 export function cardWith(edition: CardEdition, ink: Ink, band: Band | undefined): EditionCard | undefined {
   const own = cardsOf(edition).find((card) => {
-    const itsBand = bandOf(card);
+    const itsBand = patientsOf(card);
     return band && itsBand ? isSameBand(band, itsBand) : !band && !itsBand;
   });
   return own && canonicalJson(own.ink) === canonicalJson(ink) ? own : undefined;
