@@ -62,6 +62,8 @@ describe("where `check` finds no gap and no overlap", () => {
         fc.constantFrom(0, 0, 0, 0.1),
         async (ends, last, owned, slip) => {
           const [low, middle, high] = ends.toSorted((a, b) => a - b) as [number, number, number];
+          // A band that ends where it begins is refused before anything is asked of it.
+          fc.pre(low < middle && Math.round((middle + slip) * 10) < high * 10);
           // Most of these tables fit together; a gap or an overlap of 100 g is put into some.
           const folder = withBands(
             band(low, high, owned),
