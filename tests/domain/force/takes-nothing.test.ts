@@ -10,6 +10,7 @@ import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { contentsInForce, currentCards } from "../../../src/domain/cards/cards-issued.ts";
+import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
 import { modelOf } from "../../../src/domain/parts/model.ts";
@@ -28,15 +29,17 @@ beforeAll(async () => {
 });
 
 /** What people act on. */
-function answers({ platforms }: Collection) {
-  return platforms.map((platform) => {
+function answers(collection: Collection) {
+  return collection.platforms.map((platform) => {
     const model = modelOf(platform),
       patient = { weight: 10n ** 21n };
     const [from, to] = ["vacuum-mattress", "child-shell"].map((name) => arrangementNamed(model, name));
     const plan = from && to && planChangeover(model, graphFor(model, patient), from, to);
     return {
       documents: contentsInForce(platform).sort((a, b) => (`${a.kind} ${a.id}` < `${b.kind} ${b.id}` ? -1 : 1)),
-      cards: currentCards(platform).map(({ configuration, code }) => `${configuration} ${code}`),
+      cards: currentCards(platform, printedCodes(collection)).map(
+        ({ configuration, code }) => `${configuration} ${code}`,
+      ),
       bands: platform.configurations.map(({ id, band }) => `${id} ${band.weight.text} ${band.age.text}`),
       changeover: plan?.steps.map(({ procedure, step }) => `${procedure.id}@${procedure.revision} ${step.number}`),
     };
