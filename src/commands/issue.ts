@@ -115,10 +115,13 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
           `check code ${code}, in force from ${effective}${differs.length ? `: differs in ${sayList(differs)}` : ""}\n`,
       );
     for (const name of there) process.stdout.write(`${name} was issued before\n`);
+    const counts = [
+      ...(results.length ? [sayNumber(results.length, "document")] : []),
+      ...(cards.length ? [`${sayNumber(cards.length, "edition")} of cards`] : []),
+    ];
     console.error(
       results.length + cards.length
-        ? `${capital(sayNumber(results.length, "document"))} and ${sayNumber(cards.length, "edition")} of cards ` +
-            `${options.dryRun ? "to issue" : "issued"}.`
+        ? `${capital(sayList(counts))} ${options.dryRun ? "to issue" : "issued"}.`
         : "Nothing to issue: every approved revision and every card is frozen.",
     );
   }

@@ -7,6 +7,7 @@ import {
   cardsOf,
   cardWith,
   codeOfInk,
+  documentName,
   type EditionCard,
   type EditionFile,
   editionOn,
@@ -118,7 +119,8 @@ function freezeEdition(
     code: cards[0]!.code,
     differs: last ? differencesOf(cardsOf(last)[0]!.ink, cards[0]!.ink) : [],
   };
-  const rest = JSON.parse(JSON.stringify({ cards })) as { cards: readonly EditionCard[] };
+  const documents = contentsInForce(platform).map(documentName).sort();
+  const rest = JSON.parse(JSON.stringify({ documents, cards })) as Pick<EditionFile, "documents" | "cards">;
   return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };
 }
 

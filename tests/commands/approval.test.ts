@@ -47,7 +47,7 @@ beforeEach(() => {
 it("issues what was signed, photos included, and binds its code", async () => {
   const code = await codeOnSheet("2026-02-01");
   const { status, stderr } = await rerig("2026-02-01", "issue", "change-to-mattress", "--signed", code);
-  expect([status, stderr]).toEqual([0, "1 issued.\n"]);
+  expect([status, stderr]).toEqual([0, "One document issued.\n"]);
   expect((JSON.parse(readFileSync(join(folder, ISSUE), "utf8")) as { signed: string }).signed).toBe(code);
   // The sheet of what is in force bears the code of what was issued.
   expect(await codeOnSheet("2026-02-02")).toBe(code);

@@ -179,7 +179,7 @@ describe("rerig issue", () => {
     "refuses %s, whatever the policy says, and writes nothing",
     async (_, file, edits, rule) => {
       edit("service.yaml", [
-        'policy: { photo/none: "off", card/not-looked-at: "off" }',
+        'policy: { photo/none: "off", card/not-looked-at: "off", plan/silent-slip: "off" }',
         'policy: { photo/none: "off", record/same-approver: "off", record/no-change-entry: warning, ' +
           'record/revision-not-raised: "off" }',
       ]);

@@ -149,7 +149,8 @@ describe("a critical step changes, issue r2", () => {
   it("tells whoever reads the old card's code that it was replaced, when, and what changed", async () => {
     const text = pageText(addressOfCode(old));
     expect(text).toContain("Replaced");
-    expect(text).toContain("replaced on 15 Apr 2026");
+    // On the day of the edition: what was issued later than it was to take effect has been printed by nobody before.
+    expect(text).toContain("replaced on 1 Jun 2026");
     expect(text).toContain("pull on each buckle");
     expect(text).toContain("Change to the child shell, revision 2");
     expect(text).toContain((await folders()).print[0]!.check);

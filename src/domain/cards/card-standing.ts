@@ -2,6 +2,7 @@
 import type { Collection, Platform } from "../../schema/collection.ts";
 import { isSameBand } from "./band-cards.ts";
 import { covers } from "../bands/bands.ts";
+import { documentName, editionsOf, newDocuments } from "./editions.ts";
 import { cardCodeOf, cardContentOf } from "./card-content.ts";
 import {
   bandCardsByDay,
@@ -108,7 +109,8 @@ export function bandStandings(
  * The card of a later day that took the place of this one, or will; not the same lines under a code of the whole card.
  */
 function followerOf(card: IssuedCard, cards: readonly IssuedCard[]): IssuedCard | undefined {
-  return cards.slice(cards.indexOf(card) + 1).find(({ from }) => from !== card.from);
+  const areEditions = ({ edition }: IssuedCard) => edition !== undefined && card.edition !== undefined;
+  return cards.slice(cards.indexOf(card) + 1).find((other) => other.from !== card.from || areEditions(other));
 }
 
 /** What has become of a card among all the cards of its configuration in order of time. */
@@ -148,8 +150,10 @@ export function causesOf(collection: Collection, platform: Platform, after: Issu
   // What is approved and in force but not frozen yet counts as an issue, too.
   const all = [...issues, ...contentsInForce(platform).filter((content) => !frozen.has(keyOf(content)))];
   const inForce = newestOfEach(all.filter(({ effective }) => (effective ?? "") <= day));
+  // Between two editions it is what came into force between them, whatever day it was to take effect.
+  const came = after.edition && newDocuments(editionsOf(collection, platform.id, after.configuration), after.edition);
   return inForce
-    .filter(({ effective }) => effective === day)
+    .filter((content) => (came ? came.has(documentName(content)) : content.effective === day))
     .flatMap((content) => {
       const earlier = newestOfEach(
         all.filter(

@@ -4,7 +4,7 @@ import { isSameBand } from "./band-cards.ts";
 import type { CardContent } from "./card-content.ts";
 import { codeOf } from "./check-code.ts";
 import { thawBand } from "../force/thaw.ts";
-import type { RangeContent } from "../records/content.ts";
+import type { Content, RangeContent } from "../records/content.ts";
 import { canonicalJson, hashOf } from "../records/freeze.ts";
 
 /** Everything that is printed on a card but its edition, its day and its check code; plain JSON. */
@@ -34,6 +34,8 @@ export interface EditionFile {
   readonly code: string;
   /** What differs from the edition before, in words; empty for the first. */
   readonly differs: readonly string[];
+  /** All that was in force on the platform then, `procedure/seat-capsule@3`, sorted. */
+  readonly documents: readonly string[];
   /** The configuration's own card first, then those of its elementary bands. */
   readonly cards: readonly EditionCard[];
   readonly hash: string;
@@ -63,6 +65,21 @@ export function isAsIssued({ file, platform, card, edition, frozen, hash }: Card
 /** The cards of an edition. */
 export function cardsOf({ frozen }: CardEdition): readonly EditionCard[] {
   return (frozen as unknown as EditionFile).cards;
+}
+
+/** `procedure/seat-capsule@3`: a document in force, as an edition names it. */
+export function documentName({ kind, id, revision }: Pick<Content, "kind" | "id" | "revision">): string {
+  return `${kind}/${id}@${revision}`;
+}
+
+/** The documents that came into force between an edition and the one before it; `undefined` for the first. */
+export function newDocuments(editions: readonly CardEdition[], number: number): ReadonlySet<string> | undefined {
+  const documentsOf = (edition: number) => {
+    const frozen = editions.find((each) => each.edition === edition)?.frozen;
+    return frozen && (frozen as unknown as EditionFile).documents;
+  };
+  const [before, now] = [documentsOf(number - 1), documentsOf(number)];
+  return before && now && new Set(now.filter((name) => !before.includes(name)));
 }
 
 /** What differs from the edition before, in words; empty for the first. */
