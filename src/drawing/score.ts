@@ -62,6 +62,8 @@ const WIDTH = 1030;
 const GAP = 24;
 const NUMBER = 76;
 const WHO = 126;
+/** Height of the mark of a safety-critical step: a square of 30 px on its corner. */
+const DIAMOND = 44;
 
 /**
  * Lays out a timeline. `textOf` gives the words that a block shows. Roles outside `crew` get lanes of their own after
@@ -150,14 +152,11 @@ function heightOf(
   const width = (timed.by.length * (WIDTH + GAP)) / lanes - GAP;
   const isBelow = lanes > 2 && timed.by.length === 1;
   const lines = Math.ceil((textOf(timed).length * letter) / (width - NUMBER - (isBelow ? 0 : WHO)));
-  return (
-    Math.max(
-      lines + (isBelow ? (timed.step.critical ? 2 : 1) : 0),
-      timed.step.critical && timed.by.length < lanes ? 2 : 1,
-    ) *
-      line +
-    edges
-  );
+  const { critical } = timed.step;
+  // Across all lanes the tag stands beside who does it, in a single one above it.
+  const isTwo = critical && (timed.by.length < lanes || lanes === 1);
+  const height = Math.max(lines + (isBelow ? (critical ? 2 : 1) : 0), isTwo ? 2 : 1) * line + edges;
+  return Math.max(height, critical ? DIAMOND : 0);
 }
 
 /** Times at a round distance of at least 60 px, and the end; a tick too close before the end is left out. */

@@ -221,7 +221,7 @@ describe("an edit of an issued procedure", () => {
         if (wanted.length) expect(found).toMatchObject({ asked: wanted, form: wanted });
         else if (chosen.edit === "removed") expect(found.removed).toHaveLength(1);
       }),
-      { numRuns: 300 },
+      { numRuns: 300, seed: 20261128 },
     );
     expect([...done.keys()].sort()).toEqual([...Object.keys(EDITS), ...SHAPES].sort());
   }, 300_000);

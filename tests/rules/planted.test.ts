@@ -36,7 +36,9 @@ describe("a planted defect", () => {
     const found = await judge(folder),
       place = { rule, file, line: before.split("\n").length, column: before.length - before.lastIndexOf("\n") };
     expect(found.map(({ rule, file, line, column }) => ({ rule, file, line, column }))).toContainEqual(place);
-    expect(found.length).toBeLessThanOrEqual(3);
+    // Whatever changes what a card prints also makes the copies in the folders those of another card.
+    const others = found.filter((each) => each.rule === rule || each.rule !== "card/unknown-check");
+    expect(others.length).toBeLessThanOrEqual(3);
     rmSync(folder, { recursive: true });
   });
 });
