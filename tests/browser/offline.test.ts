@@ -428,7 +428,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.close();
   }, 120_000);
 
-  it("shows a page as the site has it now to whoever asks for it anew, and as it was saved without a signal", async () => {
+  it("shows a page as the site has it now to whoever asks anew, and as it was saved with no signal", async () => {
     await server.stop();
     await server.start();
     const page = await open("tern/study/seat-capsule/");
