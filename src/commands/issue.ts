@@ -5,12 +5,12 @@
 import type { Command } from "commander";
 import { codeOf, normalizeCode } from "../domain/cards/check-code.ts";
 import type { EditionFile } from "../domain/cards/editions.ts";
-import { contentOf, contentOfIssue, hashOf, kindOf } from "../domain/records/freeze.ts";
+import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
 import { type FrozenFile, freezeRecord, newestIssues } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
-import { editionsDue } from "../paper/card-editions.ts";
+import { daysOfCards, editionsDue } from "../paper/card-editions.ts";
 import { capital, sayNumber } from "../domain/words/say.ts";
 import { sayList } from "../schema/wording.ts";
 import { editionNotRaised } from "../rules/record/edition-not-raised.ts";
@@ -254,8 +254,7 @@ function asRead(frozen: FrozenFile, file: string): Issued {
  */
 function editionsAfter(files: Collection, issues: readonly Issued[], day: string): EditionFile[] {
   const after: Collection = { ...files, issued: [...files.issued, ...issues] };
-  const days = after.issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []);
-  return editionsDue(after, [day, ...days.filter((each) => each > day)], day);
+  return editionsDue(after, daysOfCards(after, day), day);
 }
 
 /** One frozen edition of a card as it is reported. */

@@ -14,9 +14,9 @@ import {
   editionsOf,
   type Ink,
 } from "../domain/cards/editions.ts";
-import { forceOn } from "../domain/force/force.ts";
-import type { ConfigurationContent, RangeContent } from "../domain/records/content.ts";
-import { canonicalJson, contentOf, contentOfIssue, hashOf } from "../domain/records/freeze.ts";
+import { forceOn, nameOf } from "../domain/force/force.ts";
+import type { ConfigurationContent } from "../domain/records/content.ts";
+import { canonicalJson, contentOf, contentOfIssue, hashOf, rangeOf } from "../domain/records/freeze.ts";
 import { sayList } from "../schema/wording.ts";
 import { inkOfCard } from "./printed-card.ts";
 
@@ -28,18 +28,28 @@ interface DueCard {
   /** The edition before it; absent for the first. */
   readonly last?: CardEdition;
   readonly differs: readonly string[];
+  /** What it prints: the configuration's own card first, then those of its elementary bands. */
+  readonly cards: ReturnType<typeof cardsNow>;
+}
+
+/**
+ * The days on which cards are judged: today, and those of issues that are still coming. Rising, each once.
+ */
+export function daysOfCards({ issued }: Collection, today: string): string[] {
+  const coming = issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []).filter((day) => day > today);
+  return [today, ...new Set(coming)].sort();
 }
 
 /**
  * The cards of issued configurations that print something else on one of these days than the edition in force then
- * froze; empty if every card is as it was issued. `files`: the collection as it was read.
+ * froze, in the order of the days; empty if every card is as it was issued. `files`: the collection as it was read.
  */
 export function dueCards(files: Collection, days: readonly string[]): DueCard[] {
-  return [...new Set(days)].sort().flatMap((day) => {
-    const { collection } = forceOn(files, day);
+  return days.flatMap((day) => {
+    const { collection, notIssued } = forceOn(files, day);
     return collection.platforms.flatMap((platform) =>
       platform.configurations.flatMap((configuration): DueCard[] => {
-        if (!isIssued(files, configuration)) return [];
+        if (notIssued.has(nameOf(configuration, "configuration"))) return [];
         const last = editionOn(editionsOf(files, platform.id, configuration.id), day);
         const cards = cardsNow(files, platform, configuration);
         const isSame =
@@ -48,7 +58,7 @@ export function dueCards(files: Collection, days: readonly string[]): DueCard[] 
           cards.every(({ ink, band }) => cardWith(last, ink, band));
         if (isSame) return [];
         const differs = last ? differencesOf(cardsOf(last)[0]!.ink, cards[0]!.ink) : [];
-        return [{ platform, configuration, day, ...(last ? { last } : {}), differs }];
+        return [{ platform, configuration, day, ...(last ? { last } : {}), differs, cards }];
       }),
     );
   });
@@ -61,25 +71,14 @@ export function dueCards(files: Collection, days: readonly string[]): DueCard[] 
 export function editionsDue(files: Collection, days: readonly string[], issued: string): EditionFile[] {
   const made: EditionFile[] = [];
   let so: Collection = files;
-  for (const day of [...new Set(days)].sort())
-    for (const { platform, configuration } of dueCards(so, [day])) {
-      const newest = editionsOf(so, platform.id, configuration.id).at(-1);
-      if (newest && newest.effective > day) continue;
-      const edition = freezeEdition(so, platform, configuration, { day, issued, last: newest });
+  for (const day of days)
+    for (const due of dueCards(so, [day])) {
+      if (editionsOf(so, due.platform.id, due.configuration.id).at(-1) !== due.last) continue;
+      const edition = freezeEdition(due, issued);
       made.push(edition);
       so = { ...so, editions: [...(so.editions ?? []), asRead(edition)] };
     }
   return made;
-}
-
-function isIssued({ issued }: Collection, { platform, id }: Configuration): boolean {
-  return issued.some(
-    (issue) =>
-      issue.kind === "configuration" &&
-      issue.platform === platform &&
-      issue.id === id &&
-      contentOfIssue(issue) !== undefined,
-  );
 }
 
 function cardsNow({ service }: Collection, platform: Platform, configuration: Configuration) {
@@ -96,13 +95,11 @@ function cardsNow({ service }: Collection, platform: Platform, configuration: Co
 }
 
 function freezeEdition(
-  files: Collection,
-  platform: Platform,
-  configuration: Configuration,
-  { day, issued, last }: { readonly day: string; readonly issued: string; readonly last: CardEdition | undefined },
+  { platform, configuration, day, last, differs, cards: now }: DueCard,
+  issued: string,
 ): EditionFile {
   const edition = (last?.edition ?? 0) + 1;
-  const cards = cardsNow(files, platform, configuration).map(({ content, ink, band }): EditionCard => ({
+  const cards = now.map(({ content, ink, band }): EditionCard => ({
     code: codeOfInk(ink, edition, day),
     ...(band ? { band: { weight: rangeOf(band.weight), age: rangeOf(band.age) } } : {}),
     ink,
@@ -117,16 +114,11 @@ function freezeEdition(
     issued,
     effective: day,
     code: cards[0]!.code,
-    differs: last ? differencesOf(cardsOf(last)[0]!.ink, cards[0]!.ink) : [],
+    differs,
   };
   const documents = contentsInForce(platform).map(documentName).sort();
   const rest = JSON.parse(JSON.stringify({ documents, cards })) as Pick<EditionFile, "documents" | "cards">;
   return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };
-}
-
-function rangeOf({ text, from, to }: Configuration["band"]["weight"]): RangeContent {
-  const end = (at: typeof from) => at && { value: String(at.value), owned: at.owned, text: at.text };
-  return { text, ...(from ? { from: end(from)! } : {}), ...(to ? { to: end(to)! } : {}) };
 }
 
 /** The edition as it will be read back. */

@@ -6,6 +6,7 @@ import { codeOf } from "./check-code.ts";
 import { thawBand } from "../force/thaw.ts";
 import type { Content, RangeContent } from "../records/content.ts";
 import { canonicalJson, hashOf } from "../records/freeze.ts";
+import { remember } from "../words/remember.ts";
 
 /** Everything that is printed on a card but its edition, its day and its check code; plain JSON. */
 export type Ink = Readonly<Record<string, unknown>>;
@@ -56,11 +57,11 @@ export function editionOn(editions: readonly CardEdition[], day: string | undefi
   return editions.findLast(({ effective }) => day === undefined || effective <= day);
 }
 
-/** Whether an edition is as it was written: its hash fits it, and its name is its own. */
-export function isAsIssued({ file, platform, card, edition, frozen, hash }: CardEdition): boolean {
+/** Whether an edition is as it was written: its hash fits it, and its name is its own. Hashed once. */
+export const isAsIssued = remember(({ file, platform, card, edition, frozen, hash }: CardEdition): boolean => {
   const name = file.split("/").slice(-2).join("/");
   return hashOf(frozen) === hash && frozen.platform === platform && name === `${platform}/card-${card}@${edition}.json`;
-}
+});
 
 /** The cards of an edition. */
 export function cardsOf({ frozen }: CardEdition): readonly EditionCard[] {

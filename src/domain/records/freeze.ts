@@ -246,7 +246,7 @@ function changeOf({ revision, date, by, summary, reason, signOffs, steps }: Chan
   };
 }
 
-function rangeOf({ from, to, text }: Range): RangeContent {
+export function rangeOf({ from, to, text }: Range): RangeContent {
   const end = ({ value, owned }: { value: bigint; owned: boolean }) => ({ value: String(value), owned });
   return { text, ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}) };
 }

@@ -1,9 +1,8 @@
 /** Edits of equipment, platform or service that change a card. */
-import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { editionsOf } from "../../domain/cards/editions.ts";
 import { sayList } from "../../schema/wording.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { dueCards } from "../../paper/card-editions.ts";
+import { daysOfCards, dueCards } from "../../paper/card-editions.ts";
 
 /**
  * Everything that a card prints was frozen with its edition: what prints something else, on today or on the day of an
@@ -16,9 +15,8 @@ export const editionNotRaised: Rule = {
   why: "Two cards with the same edition are in use, and nobody can tell the laminated one from the page.",
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes)",
   check(collection, report, { today, damaged }) {
-    const coming = collection.issued.flatMap((issue) => contentOfIssue(issue)?.effective ?? []);
     const told = new Set<string>();
-    for (const due of dueCards(collection, [today, ...coming.filter((day) => day > today)])) {
+    for (const due of dueCards(collection, daysOfCards(collection, today))) {
       const { platform, configuration, day, last, differs } = due;
       const name = `${platform.id}/${configuration.id}`;
       if (editionsOf(collection, platform.id, configuration.id).length === 0) continue;

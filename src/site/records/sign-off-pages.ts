@@ -2,13 +2,12 @@
  * What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a
  * boundary.
  */
-import { printedCodes } from "../../paper/printed-card.ts";
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
-import { currentCards } from "../../domain/cards/cards-issued.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
-import { once, type Site } from "../site.ts";
+import type { Site } from "../site.ts";
+import { cardOf } from "../plans/checklists.ts";
 import { contentCodeOf } from "./revisions.ts";
 import { questionsOf } from "../study/questions.ts";
 
@@ -26,11 +25,7 @@ interface SignOffRecord {
 /** The record of a procedure or a configuration. A configuration has the check code of its card. */
 export function signOffRecord(site: Site, platform: Platform, document: Procedure | Configuration): SignOffRecord {
   const isProcedure = "steps" in document;
-  const card = isProcedure
-    ? undefined
-    : once(site, `current-cards/${platform.id}`, () => currentCards(platform, printedCodes(site.collection))).find(
-        ({ configuration }) => configuration === document.id,
-      );
+  const card = isProcedure ? undefined : cardOf(site, platform, document);
   const asked = isProcedure
     ? undefined
     : questionsOf(site, platform).find(
