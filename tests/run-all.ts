@@ -192,7 +192,7 @@ async function main(): Promise<void> {
   const [read, built] = await Promise.all([
     inTurn([
       () => one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
-      () => one("Lint", bin("eslint"), ["."]),
+      () => one("Lint", bin("eslint"), ["-c", "tests/eslint.config.mjs", "."]),
       () => one("Types", bin("tsc"), ["-p", "tsconfig.json"]),
     ]),
     inTurn([
