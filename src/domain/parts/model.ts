@@ -47,6 +47,8 @@ interface ModelFastening {
   readonly secure: number;
   readonly empty: number;
   readonly holds: readonly number[];
+  /** Whether it counts in every state: one of its places is the platform's own. */
+  readonly always: boolean;
   /** Contents of what it holds -> the state that an arrangement with those contents names. */
   readonly named: Map<string, Set<number>>;
 }
@@ -57,6 +59,8 @@ export interface Model {
   readonly places: readonly ModelPlace[];
   readonly items: readonly ModelItem[];
   readonly fastenings: readonly ModelFastening[];
+  /** Fastenings that come with an item and go with it: only these can be without a state. */
+  readonly coming: readonly number[];
   readonly slots: readonly Slot[];
   readonly slotOf: ReadonlyMap<string, number>;
   readonly arrangements: readonly Arrangement[];
@@ -147,16 +151,21 @@ export function buildModel(platform: Platform): Model {
     slots: slots.flatMap((slot, index) => (slot.item === at ? [index] : [])),
     places: places.flatMap((place, index) => (place.on === at ? [index] : [])),
   }));
-  const fastenings = platform.fastenings.map((fastening): ModelFastening => ({
-    id: fastening.id,
-    states: fastening.states,
-    secure: fastening.states.indexOf(fastening.secure),
-    empty: fastening.states.indexOf(restState(fastening, false)),
-    holds: fastening.holds.flatMap((id) => placeIndex.get(id) ?? []),
-    named: new Map(),
-  }));
+  const fastenings = platform.fastenings.map((fastening): ModelFastening => {
+    const holds = fastening.holds.flatMap((id) => placeIndex.get(id) ?? []);
+    return {
+      id: fastening.id,
+      states: fastening.states,
+      secure: fastening.states.indexOf(fastening.secure),
+      empty: fastening.states.indexOf(restState(fastening, false)),
+      holds,
+      always: holds.some((place) => !places[place]!.off && places[place]!.on < 0),
+      named: new Map(),
+    };
+  });
   const base = {
     platform,
+    coming: fastenings.flatMap(({ always }, at) => (always ? [] : [at])),
     places,
     items,
     fastenings,

@@ -208,7 +208,8 @@ export function isOn(model: Model, state: State, place: number): boolean {
 
 /** A fastening counts only while one of its places is on the platform. */
 function counts(model: Model, state: State, fastening: number): boolean {
-  return model.fastenings[fastening]!.holds.some((place) => isOn(model, state, place));
+  const { always, holds } = model.fastenings[fastening]!;
+  return always || holds.some((place) => isOn(model, state, place));
 }
 
 function perform(model: Model, state: State, act: Act, touched: Map<number, Act>): void {
@@ -218,13 +219,13 @@ function perform(model: Model, state: State, act: Act, touched: Map<number, Act>
     return;
   }
   const travels = model.items[act.item]!.places.length > 0;
-  const before = travels ? model.fastenings.map((_, at) => counts(model, state, at)) : [];
+  const before = travels ? model.coming.map((at) => counts(model, state, at)) : [];
   state[act.fromSlot]! -= act.count;
   state[act.toSlot]! += act.count;
-  if (travels)
-    before.forEach((counted, at) => {
-      if (!counted && counts(model, state, at)) state[model.slots.length + at] = restOf(model, state, at);
-    });
+  before.forEach((counted, index) => {
+    const at = model.coming[index]!;
+    if (!counted && counts(model, state, at)) state[model.slots.length + at] = restOf(model, state, at);
+  });
   // A fastening that was turned is blamed on its last turn; one that was not, on what filled or emptied its place.
   for (const place of [act.from, act.to])
     for (const fastening of model.places[place]!.fastenings)
@@ -264,12 +265,11 @@ function endStops(model: Model, state: State, program: Program, touched: Readonl
 
 /** Gives fastenings that do not count the state in which they are left: at rest. */
 function rouse(model: Model, state: State): void {
-  for (let at = 0; at < model.fastenings.length; at++)
+  for (const at of model.coming)
     if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
 }
 
 /** Fastenings whose place has left the platform have no state until it comes back. Changes the state given. */
 export function settle(model: Model, state: State): void {
-  for (let at = 0; at < model.fastenings.length; at++)
-    if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
+  for (const at of model.coming) if (!counts(model, state, at)) state[model.slots.length + at] = NONE;
 }

@@ -2,6 +2,7 @@
 import type { Check } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import type { Model, State } from "../parts/model.ts";
+import { remember } from "../words/remember.ts";
 import { subjectsOf, takesPlaceOf } from "../cards/subjects.ts";
 
 /** Indices into a state that a line looks at; empty for a line that is about nothing known. */
@@ -35,7 +36,7 @@ export function sees(looked: Looked, right: State, wrong: State): boolean {
 }
 
 /** The written lines of an arrangement's card: of its configuration and options, without those that are replaced. */
-export function cardLines({ configuration, options }: Arrangement): Check[] {
+export const cardLines: (arrangement: Arrangement) => Check[] = remember(({ configuration, options }: Arrangement) => {
   const records = [configuration, ...options];
   return records.flatMap((record) =>
     record.checks.filter(
@@ -43,4 +44,4 @@ export function cardLines({ configuration, options }: Arrangement): Check[] {
         !options.some((option) => option !== record && option.checks.some((other) => takesPlaceOf(other, check))),
     ),
   );
-}
+});

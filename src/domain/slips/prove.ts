@@ -6,7 +6,7 @@ import type { Band, Check, Crew, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, stateOf } from "../parts/changeover.ts";
 import { strictPrograms } from "../parts/elsewhere.ts";
-import { keyOf, type Model, type Program, programFor, type State } from "../parts/model.ts";
+import { type Act, keyOf, type Model, type Program, programFor, type State } from "../parts/model.ts";
 import { type PlannedStep, readsCard } from "../parts/reading.ts";
 import { variantsOf } from "../parts/prove-parts.ts";
 import { runs } from "../parts/run.ts";
@@ -123,7 +123,8 @@ class SlipProver {
   readonly #slips = new Map<Program, readonly SlippedProgram[]>();
   readonly #programs = new Map<string, Program>();
   readonly #fates = new Map<string, readonly Fate[]>();
-  readonly #traces = new Map<Program, Map<string, Trace>>();
+  readonly #traces = new Map<readonly Act[], Map<string, Trace>>();
+  readonly #strictTraces = new Map<readonly Act[], Map<string, Trace>>();
 
   constructor(model: Model, service: SlipCarrier) {
     this.#model = model;
@@ -252,14 +253,15 @@ class SlipProver {
     return known;
   }
 
-  /** The right run of a program. */
-  #traceOf(program: Program, start: State): Trace {
-    const traces = this.#traces.get(program) ?? new Map<string, Trace>();
-    this.#traces.set(program, traces);
+  /** The run of a program, with its own acts or with others in their place; each worked out once. */
+  #traceOf(program: Program, start: State, acts = program.acts, noVainTurns = false): Trace {
+    const known = noVainTurns ? this.#strictTraces : this.#traces,
+      traces = known.get(acts) ?? new Map<string, Trace>();
+    known.set(acts, traces);
     const key = keyOf(start),
-      known = traces.get(key) ?? traceOf(this.#model, start, program, program.acts, false);
-    traces.set(key, known);
-    return known;
+      trace = traces.get(key) ?? traceOf(this.#model, start, program, acts, noVainTurns);
+    traces.set(key, trace);
+    return trace;
   }
 
   /** What becomes of each slip of the program at an index of a course. */
@@ -284,7 +286,7 @@ class SlipProver {
       const program = programs[now]!,
         isOwn = now === at;
       const right = this.#traceOf(program, states[now]!),
-        wrong = traceOf(this.#model, state, program, isOwn ? slipped.acts : program.acts, this.#strict.has(program));
+        wrong = this.#traceOf(program, state, isOwn ? slipped.acts : program.acts, this.#strict.has(program));
       for (let step = isOwn ? slipped.step : 0; step < wrong.after.length && !first; step++) {
         if (isOwn && step === slipped.step && !slipped.asksOwn) continue;
         const record = program.steps[step]!;

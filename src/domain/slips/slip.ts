@@ -72,21 +72,24 @@ export function traceOf(
   acts: readonly Act[],
   noVainTurns: boolean,
 ): Trace {
-  const states: State[] = [];
+  const changed = new Map<number, State>();
+  let begun = 0;
   const { state, done, stops } = run(
     model,
     start,
     { ...program, acts },
-    { noVainTurns, watch: (_, now) => states.push(settled(model, now)) },
+    {
+      noVainTurns,
+      watch: ({ step }, now) => {
+        begun++;
+        if (acts[begun]?.step !== step) changed.set(step, settled(model, now));
+      },
+    },
   );
   const stoppedAt = done < acts.length ? stops[0]!.act.step : undefined;
   const after: State[] = [];
-  let act = 0,
-    now = start;
-  for (let step = 0; step < (stoppedAt ?? program.steps.length); step++) {
-    for (; act < done && acts[act]!.step === step; act++) now = states[act]!;
-    after.push(now);
-  }
+  for (let step = 0; step < (stoppedAt ?? program.steps.length); step++)
+    after.push(changed.get(step) ?? after.at(-1) ?? start);
   return { after, end: state, ...(stoppedAt === undefined ? {} : { stoppedAt }) };
 }
 
