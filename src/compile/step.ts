@@ -47,6 +47,7 @@ export function compileStep({ node, where, fields, at, raws }: Given<typeof step
     band: { weight: fields.weight ?? procedureBand.weight, age: fields.age ?? procedureBand.age },
     after: wordsAt(raws, "after", doc),
     guards,
+    ...(fields.unnoticed !== undefined ? { unnoticed: fields.unnoticed } : {}),
     alerts: content.alerts,
     alertsAfter: content.alertsAfter,
     instruction,

@@ -290,6 +290,8 @@ export interface Step extends Located {
   readonly band: Band;
   readonly after: readonly Reference[];
   readonly guards: readonly Reference[];
+  /** Why nobody can notice a slip of it, and what stands instead; absent if the author gave no reason. */
+  readonly unnoticed?: string;
   /** Warnings, cautions and notes of the step, in order; `alertsAfter` holds those that stand after the instruction. */
   readonly alerts: readonly Alert[];
   readonly alertsAfter: readonly Alert[];

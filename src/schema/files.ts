@@ -333,6 +333,7 @@ export const stepAttributes = z.strictObject({
   age: age.optional(),
   after: text.optional(),
   guards: text.optional(),
+  unnoticed: text.optional(),
 });
 export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
 export const turnAttributes = z.strictObject({ fastening: text, to: text });

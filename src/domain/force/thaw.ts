@@ -174,6 +174,7 @@ function thawStep(content: StepContent, { id, band }: Controlled, number: number
     band: { weight: ownWeight ?? band.weight, age: ownAge ?? band.age },
     after: content.after.map((each) => ({ id: each, where })),
     guards: content.guards.map((each) => ({ id: each, where })),
+    ...(content.unnoticed !== undefined ? { unnoticed: content.unnoticed } : {}),
     alerts: content.alerts.map((alert) => thawAlert(alert, where)),
     alertsAfter: content.alertsAfter.map((alert) => thawAlert(alert, where)),
     instruction: thawParagraph(content.instruction, where),
@@ -181,13 +182,14 @@ function thawStep(content: StepContent, { id, band }: Controlled, number: number
     detail: thawBlocks(content.detail, where),
     operations: content.operations.map((operation) => ({ ...operation, where, at: {} })),
     checks: content.checks.map((check) => thawCheck(check, where)),
+    ...(content.readsCard ? { readsCard: where } : {}),
     where,
     at: {},
   };
 }
 
-function thawCheck({ challenge, answer, by }: CheckContent, where: Where): Check {
-  return { challenge, answer, by, where, at: {} };
+function thawCheck(check: CheckContent, where: Where): Check {
+  return { ...check, where, at: {} };
 }
 
 function thawAlert({ signal, children }: AlertContent, where: Where): Alert {

@@ -116,7 +116,7 @@ export function classOfAspect(aspect: Aspect, before: StepContent, after: StepCo
     case "instruction":
       return classOfInstruction(plainText(before.instruction), plainText(after.instruction), critical);
     case "reason":
-      return classOfReading(plainText(before.reason ?? []), plainText(after.reason ?? []));
+      return classOfReading(reasonsOf(before), reasonsOf(after));
     case "detail":
       return classOfBlocks(before.detail, after.detail, critical);
     case "alerts":
@@ -130,6 +130,11 @@ export function classOfAspect(aspect: Aspect, before: StepContent, after: StepCo
     case "name":
       return "editorial";
   }
+}
+
+/** Why a step is done, and why nobody can notice a slip of it. */
+function reasonsOf({ reason = [], unnoticed = "" }: StepContent): string {
+  return `${plainText(reason)}\n${unnoticed}`;
 }
 
 /** The least class of a step that came or went. */

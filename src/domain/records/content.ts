@@ -121,6 +121,7 @@ export interface StepContent {
   readonly age?: RangeContent;
   readonly after: readonly string[];
   readonly guards: readonly string[];
+  readonly unnoticed?: string;
   readonly alerts: readonly AlertContent[];
   readonly alertsAfter: readonly AlertContent[];
   readonly instruction: readonly InlineContent[];
@@ -128,6 +129,8 @@ export interface StepContent {
   readonly detail: readonly BlockContent[];
   readonly operations: readonly OperationContent[];
   readonly checks: readonly CheckContent[];
+  /** Absent in issues that were frozen before it was kept. */
+  readonly readsCard?: true;
 }
 
 interface IncludeContent {

@@ -174,13 +174,15 @@ export function differs(a: Content, b: Content): boolean {
   );
 }
 
-/** The value without what lines are about: a help for the checks that nobody reads. */
+/** The value without what lines are about and which steps read the card: helps for the proofs that nobody reads. */
 function withoutSubjects(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(withoutSubjects);
   if (value === null || typeof value !== "object") return value;
   return Object.fromEntries(
     Object.entries(value).flatMap(([key, entry]) =>
-      key === "about" && "challenge" in value ? [] : [[key, withoutSubjects(entry)]],
+      (key === "about" && "challenge" in value) || (key === "readsCard" && "operations" in value)
+        ? []
+        : [[key, withoutSubjects(entry)]],
     ),
   );
 }
@@ -275,6 +277,7 @@ function stepOf(step: Step, photos: ReadonlyMap<string, Photo>): StepContent {
     ...(step.ownAge ? { age: rangeOf(step.ownAge) } : {}),
     after: step.after.map(({ id }) => id),
     guards: step.guards.map(({ id }) => id),
+    ...(step.unnoticed !== undefined ? { unnoticed: evenOut(step.unnoticed).trim() } : {}),
     alerts: step.alerts.map(alertOf),
     alertsAfter: step.alertsAfter.map(alertOf),
     instruction: inlinesOf(step.instruction.children),
@@ -282,6 +285,7 @@ function stepOf(step: Step, photos: ReadonlyMap<string, Photo>): StepContent {
     detail: step.detail.map(blockOf),
     operations: step.operations.map(operationOf),
     checks: step.checks.map(checkOf),
+    ...(step.readsCard ? { readsCard: true } : {}),
   };
 }
 

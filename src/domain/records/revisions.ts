@@ -174,7 +174,7 @@ const KEYS: Readonly<Record<Exclude<Aspect, "parts" | "turns">, readonly (keyof 
   band: ["weight", "age"],
   alerts: ["alerts", "alertsAfter"],
   instruction: ["instruction"],
-  reason: ["reason"],
+  reason: ["reason", "unnoticed"],
   detail: ["detail"],
   checks: ["checks"],
   photo: ["photos"],

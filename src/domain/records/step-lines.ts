@@ -125,7 +125,9 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
     case "instruction":
       return instructionOf(step);
     case "reason":
-      return plainText(step.reason ?? []).trim();
+      return [plainText(step.reason ?? []).trim(), step.unnoticed && `If nobody notices: ${step.unnoticed}`]
+        .filter(Boolean)
+        .join("\n");
     case "detail":
       return plainBlocks(step.detail);
     case "parts":

@@ -20,6 +20,8 @@ export interface ShownSlip {
   readonly reach: number;
   /** Who notices what, and how long after; or that nobody does. */
   readonly told: string;
+  /** The author's reason why nobody can notice it, and what stands instead; empty if there is none, or somebody does. */
+  readonly reason: string;
   /** In how many changeovers it ends otherwise; empty if in none. */
   readonly elsewhere: string;
 }
@@ -44,6 +46,7 @@ export function showSlips(
       outcome: row.worst.noticed.outcome,
       reach: reachOf(row),
       told: tell(row, crew),
+      reason: row.outcomes.silent > 0 ? (step.unnoticed ?? "") : "",
       elsewhere: sayElsewhere(row),
     };
     const same = shown.findIndex(

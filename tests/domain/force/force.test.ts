@@ -14,7 +14,7 @@ import { type Force, forceOn } from "../../../src/domain/force/force.ts";
 import { thaw } from "../../../src/domain/force/thaw.ts";
 import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
 import { modelOf } from "../../../src/domain/parts/model.ts";
-import { contentOf, hashOf, kindOf } from "../../../src/domain/records/freeze.ts";
+import { contentOf, hashOf, type Issuable, kindOf } from "../../../src/domain/records/freeze.ts";
 import { judgeSignOffs } from "../../../src/domain/records/signoffs.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { Findings } from "../../../src/findings/finding.ts";
@@ -292,5 +292,26 @@ describe("a frozen issue as a record again", () => {
         const withoutPhotos = (text: string) => text.replace(/"photos":\[[^\]]*\]/g, "");
         expect(withoutPhotos(JSON.stringify(again))).toBe(withoutPhotos(JSON.stringify(content)));
       }
+  });
+
+  it("keeps what its lines are about and replace, which steps read the card, and why nobody notices a slip", async () => {
+    const [tern] = (await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings())).platforms;
+    const again = <T extends Issuable>(record: T) => thaw(contentOf(record, tern!), record.file) as T;
+    const cooling = again(tern!.options.find(({ id }) => id === "cooling-unit")!);
+    expect(cooling.checks[0]).toMatchObject({ challenge: "Warmer slot", replaces: "Warming mattress" });
+    const capsule = again(tern!.configurations.find(({ id }) => id === "newborn-capsule")!);
+    expect(capsule.checks.flatMap(({ about }) => about ?? [])).toContain("canopy-catches");
+    const dress = tern!.procedures.find(({ id }) => id === "dress-capsule")!,
+      steps = dress.sections.flatMap(({ entries }) => entries.filter((entry) => entry.kind === "step"));
+    const reasoned = {
+      ...dress,
+      sections: [{ ...dress.sections[0]!, entries: steps.map((step) => ({ ...step, unnoticed: "Because." })) }],
+    };
+    const thawed = again(reasoned).steps;
+    expect(thawed.map(({ unnoticed }) => unnoticed)).toEqual(steps.map(() => "Because."));
+    expect(thawed.map(({ readsCard }) => readsCard !== undefined)).toEqual(
+      steps.map(({ readsCard }) => readsCard !== undefined),
+    );
+    expect(thawed.some(({ readsCard }) => readsCard)).toBe(true);
   });
 });
