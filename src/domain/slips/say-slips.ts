@@ -20,7 +20,7 @@ export interface ShownSlip {
   readonly reach: number;
   /** Who notices what, and how long after; or that nobody does. */
   readonly told: string;
-  /** The author's reason why nobody can notice it, and what stands instead; empty if there is none, or somebody does. */
+  /** The author's reason why nobody can notice it; empty if there is none, or somebody does. */
   readonly reason: string;
   /** In how many changeovers it ends otherwise; empty if in none. */
   readonly elsewhere: string;

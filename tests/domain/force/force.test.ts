@@ -294,7 +294,7 @@ describe("a frozen issue as a record again", () => {
       }
   });
 
-  it("keeps what its lines are about and replace, which steps read the card, and why nobody notices a slip", async () => {
+  it("keeps what its lines are about and replace, which steps read the card, and reasons of silent slips", async () => {
     const [tern] = (await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings())).platforms;
     const again = <T extends Issuable>(record: T) => thaw(contentOf(record, tern!), record.file) as T;
     const cooling = again(tern!.options.find(({ id }) => id === "cooling-unit")!);
