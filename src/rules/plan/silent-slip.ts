@@ -39,7 +39,7 @@ export const silentSlip: Rule = {
           fix:
             `Add a \`::check\` that is about \`${subject}\` to a later step or to the card, or name it in \`about\` ` +
             "of a line that looks at it; if nobody can look, say why, and what stands instead, in `unnoticed` of " +
-              "the step",
+            "the step",
         });
       }
       if (complete) for (const step of needlessReasons(all)) report(whereOf(step, "unnoticed"), NEEDLESS);
