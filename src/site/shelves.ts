@@ -21,9 +21,9 @@ export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((pla
   for (const procedure of platform.procedures) {
     const { configurations, options, takesDown } = usesOf(platform, procedure);
     if (procedure.status === "withdrawn") old.push(procedure);
-    else if (takesDown.length > 0) away.push(procedure);
     else if (configurations.length > 0) build.push(procedure);
     else if (options.length > 0) add.push(procedure);
+    else if (takesDown.length > 0) away.push(procedure);
     else use.push(procedure);
   }
   return [

@@ -6,13 +6,7 @@ import type { Band, End, Range } from "../../schema/collection.ts";
 import { covers, meetBands, sayBand } from "../bands/bands.ts";
 import { thawBand } from "../force/thaw.ts";
 import { cardBuilders, cardContentOf, type CardContent } from "./card-content.ts";
-import type {
-  ConfigurationContent,
-  Content,
-  OptionContent,
-  ProcedureContent,
-  RangeContent,
-} from "../records/content.ts";
+import type { ConfigurationContent, Content, OptionContent, RangeContent } from "../records/content.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { numberedSteps } from "../records/match-steps.ts";
 import { elementaryBands, groupCells } from "../bands/patients.ts";
@@ -68,14 +62,17 @@ export function contentForBand(
 
 /** The same with the configuration's answers as they are: by these, neighbouring bands are found to be alike. */
 function linesForBand(configuration: ConfigurationContent, band: Band, contents: readonly Content[]): CardContent {
-  const concerned = contents.filter((content) => content.kind !== "option" || meetBands(thawBand(content), band));
+  const others = new Set(
+    contents.flatMap((each) => (each.kind === "option" && !meetBands(thawBand(each), band) ? [each.id] : [])),
+  );
   const content = cardContentOf(
     {
       ...configuration,
+      options: configuration.options.filter((id) => !others.has(id)),
       weight: contentOfRange(band.weight),
       age: contentOfRange(band.age),
     },
-    concerned,
+    contents,
   );
   return {
     ...content,
@@ -120,13 +117,10 @@ export function addressOfBand(band: Band): string {
  * their steps that are looked at.
  */
 function cuttingBands(configuration: ConfigurationContent, contents: readonly Content[]): Band[] {
-  const procedures = contents.filter((content): content is ProcedureContent => content.kind === "procedure");
   const options = contents.filter(
     (content): content is OptionContent => content.kind === "option" && configuration.options.includes(content.id),
   );
-  const builders = new Set(
-    [configuration, ...options].flatMap((record) => cardBuilders(record, configuration, procedures)),
-  );
+  const builders = new Set([configuration, ...options].flatMap(cardBuilders(configuration, contents)));
   const steps = [...builders]
     .flatMap((procedure) => numberedSteps(procedure).map(({ step }) => step))
     .filter(({ checks, weight, age }) => checks.length > 0 && (weight ?? age));

@@ -16,6 +16,8 @@ import {
 import { wordsOf } from "../records/edits.ts";
 import { hashOf } from "../records/freeze.ts";
 import { numberedSteps } from "../records/match-steps.ts";
+import { buildsAmong } from "../parts/builds.ts";
+import { remember } from "../words/remember.ts";
 import { plainText } from "../words/say.ts";
 
 /**
@@ -72,9 +74,7 @@ export interface CardContent {
  * Review date, masses and photos are not part of it: none of them changes what the crew looks at.
  */
 export function cardContentOf(configuration: ConfigurationContent, contents: readonly Content[]): CardContent {
-  const procedures = contents
-    .filter((content): content is ProcedureContent => content.kind === "procedure")
-    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const buildersOf = cardBuilders(configuration, contents);
   const options = configuration.options.flatMap((id) =>
     contents.filter((content): content is OptionContent => content.kind === "option" && content.id === id),
   );
@@ -91,7 +91,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     ...(effective ? { effective } : {}),
     weight: weight.text,
     age: age.text,
-    lines: linesOf(configuration.checks, cardBuilders(configuration, configuration, procedures), configuration),
+    lines: linesOf(configuration.checks, buildersOf(configuration), configuration),
     warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
     count: fitted,
     options: options.map((option) => ({
@@ -100,7 +100,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
       code: option.code,
       weight: option.weight.text,
       age: option.age.text,
-      lines: linesOf(option.checks, cardBuilders(option, configuration, procedures), configuration),
+      lines: linesOf(option.checks, buildersOf(option), configuration),
     })),
   };
 }
@@ -116,35 +116,77 @@ export function cardCodeOf(card: CardContent): string {
 }
 
 /**
- * The procedures that build a configuration, or an option on top of it: a step of theirs puts a fitted item into its
- * place, for some patient of the configuration.
+ * Tells which procedures build a configuration, or an option on top of it, for some patient of the configuration: as
+ * `buildsAmong` says over what is frozen, with the procedures that those include. By id; empty if none builds it.
  */
 export function cardBuilders(
-  record: ConfigurationContent | OptionContent,
-  { weight, age }: ConfigurationContent,
-  procedures: readonly ProcedureContent[],
-): ProcedureContent[] {
-  const fitted = new Set(record.fitted.map(({ item, place }) => `${item}>${place}`));
-  return procedures.filter(
-    (procedure) =>
-      movesOf(procedure).some((move) => fitted.has(move)) &&
-      meet(rangeFrom(procedure.weight), rangeFrom(weight)) &&
-      meet(rangeFrom(procedure.age), rangeFrom(age)),
+  configuration: ConfigurationContent,
+  contents: readonly Content[],
+): (record: ConfigurationContent | OptionContent) => ProcedureContent[] {
+  const procedures = contents
+    .filter((content): content is ProcedureContent => content.kind === "procedure")
+    .filter((procedure) => concerns(procedure, configuration))
+    .sort((a, b) => (a.id < b.id ? -1 : 1));
+  const configurations = [
+    configuration,
+    ...contents.filter(
+      (content): content is ConfigurationContent => content.kind === "configuration" && content.id !== configuration.id,
+    ),
+  ];
+  const options = contents.filter((content): content is OptionContent => content.kind === "option");
+  const built = new Map(
+    procedures.map((procedure) => {
+      const isMet = (document: ConfigurationContent | OptionContent) => concerns(procedure, document);
+      const { configurations: whole, options: added } = buildsAmong(
+        { steps: stepsRun(procedure, contents) },
+        configurations.filter(isMet),
+        options.filter(isMet),
+      );
+      return [procedure, new Set<object>([...whole, ...added])] as const;
+    }),
   );
+  return (record) => {
+    const found = new Set<string>();
+    const visit = (procedure: ProcedureContent) => {
+      if (found.has(procedure.id)) return;
+      found.add(procedure.id);
+      for (const id of includedIn(procedure)) procedures.filter((each) => each.id === id).forEach(visit);
+    };
+    procedures.filter((procedure) => built.get(procedure)!.has(record)).forEach(visit);
+    return procedures.filter(({ id }) => found.has(id));
+  };
 }
 
-const moves = new WeakMap<ProcedureContent, readonly string[]>();
-
-/** Where a procedure puts things: `item>place`, found once. */
-function movesOf(procedure: ProcedureContent): readonly string[] {
-  const known =
-    moves.get(procedure) ??
-    numberedSteps(procedure).flatMap(({ step }) =>
-      step.operations.flatMap((operation) => (operation.kind === "move" ? [`${operation.item}>${operation.to}`] : [])),
-    );
-  moves.set(procedure, known);
-  return known;
+/** The steps that a procedure runs, included ones in their place; an include that is not in force runs nothing. */
+function stepsRun(
+  procedure: ProcedureContent,
+  contents: readonly Content[],
+  above: readonly string[] = [],
+): readonly StepContent[] {
+  if (above.includes(procedure.id)) return [];
+  const includes = includedIn(procedure);
+  if (includes.length === 0) return ownSteps(procedure);
+  return [
+    ...ownSteps(procedure),
+    ...contents.flatMap((content) =>
+      content.kind === "procedure" && includes.includes(content.id)
+        ? stepsRun(content, contents, [...above, procedure.id])
+        : [],
+    ),
+  ];
 }
+
+/** A procedure's own steps; listed once. */
+const ownSteps = remember((procedure: ProcedureContent): readonly StepContent[] =>
+  numberedSteps(procedure).map(({ step }) => step),
+);
+
+/** Ids of the procedures whose steps a procedure runs. */
+const includedIn = remember((procedure: ProcedureContent): readonly string[] =>
+  procedure.sections.flatMap(({ entries }) =>
+    entries.flatMap((entry) => (entry.kind === "include" ? [entry.procedure] : [])),
+  ),
+);
 
 function linesOf(
   checks: readonly CheckContent[],
@@ -152,11 +194,7 @@ function linesOf(
   configuration: ConfigurationContent,
 ): CardLine[] {
   // A step for other patients than the card's neither makes a line safety-critical nor holds anybody.
-  const steps = builders.map((procedure) =>
-    numberedSteps(procedure)
-      .map(({ step }) => step)
-      .filter((step) => concerns(step, configuration)),
-  );
+  const steps = builders.map((procedure) => ownSteps(procedure).filter((step) => concerns(step, configuration)));
   const criticalNames = new Set(
     steps
       .flat()
@@ -183,10 +221,14 @@ function linesOf(
   return lines;
 }
 
-function concerns({ weight, age }: StepContent, configuration: ConfigurationContent): boolean {
+/** Whether a step or a procedure is for some patient of a document. */
+function concerns(
+  { weight, age }: Pick<StepContent, "weight" | "age">,
+  document: { readonly weight: RangeContent; readonly age: RangeContent },
+): boolean {
   return (
-    (!weight || meet(rangeFrom(weight), rangeFrom(configuration.weight)) !== undefined) &&
-    (!age || meet(rangeFrom(age), rangeFrom(configuration.age)) !== undefined)
+    (!weight || meet(rangeFrom(weight), rangeFrom(document.weight)) !== undefined) &&
+    (!age || meet(rangeFrom(age), rangeFrom(document.age)) !== undefined)
   );
 }
 
@@ -210,7 +252,8 @@ function nameOf({ challenge }: { readonly challenge: string }): string {
   return wordsOf(challenge).join(" ");
 }
 
-function rangeFrom({ text, from, to }: RangeContent): Range {
+/** A frozen range with its exact ends, read once. */
+const rangeFrom = remember(({ text, from, to }: RangeContent): Range => {
   const end = ({ value, owned }: { value: string; owned: boolean }) => ({ value: BigInt(value), owned, text: "" });
   return { text, ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}) };
-}
+});

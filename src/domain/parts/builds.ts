@@ -6,83 +6,109 @@ import type { Configuration, Option, Platform, Procedure } from "../../schema/co
 import { meetBands } from "../bands/bands.ts";
 import { remember } from "../words/remember.ts";
 
-/** As much of a procedure as is asked what it moves. */
+/** As much of a procedure as is asked what it moves: the record, or what an issue froze of it. */
 interface Moving {
-  readonly steps: readonly { readonly operations: Procedure["steps"][number]["operations"] }[];
+  readonly steps: readonly { readonly operations: readonly (Moves | { readonly kind: "turn" })[] }[];
 }
 
-/** What a procedure leaves changed; everything empty if it moves nothing, or back all that it moves. */
+interface Moves {
+  readonly kind: "move";
+  readonly item: string;
+  readonly count: number;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** As much of a configuration or an option as is asked what it fits. */
+interface Fitting {
+  readonly fitted: readonly { readonly item: string; readonly place: string }[];
+}
+
+/** What a procedure leaves changed; empty if it moves nothing, or back all that it moves. Pieces by `item place`. */
 interface Moved {
-  /** `item place` for what stands there at the end because a step put it there. */
-  readonly into: ReadonlySet<string>;
-  /** `item place` for what stands there no longer. */
-  readonly from: ReadonlySet<string>;
-  /** Pieces that came home, less those that were put elsewhere. */
-  readonly homeward: number;
+  /** What stands there at the end because a step put it there. */
+  readonly into: ReadonlyMap<string, number>;
+  /** What stands there no longer. */
+  readonly from: ReadonlyMap<string, number>;
 }
 
 /** What a procedure leaves changed when all its steps are done. */
-export function netMoved({ steps }: Moving, items: Platform["items"]): Moved {
-  const homes = new Map(items.map(({ id, home }) => [id, home]));
-  const counts = new Map<string, { item: string; place: string; count: number }>();
-  const add = (item: string, place: string, count: number) => {
-    const key = `${item} ${place}`;
-    counts.set(key, { item, place, count: (counts.get(key)?.count ?? 0) + count });
-  };
+export function netMoved({ steps }: Moving): Moved {
+  return netOf(steps);
+}
+
+/** The same of a list of steps, worked out once for it. */
+const netOf = remember((steps: Moving["steps"]): Moved => {
+  const counts = new Map<string, number>();
+  const add = (key: string, count: number) => counts.set(key, (counts.get(key) ?? 0) + count);
   for (const { operations } of steps)
     for (const operation of operations)
       if (operation.kind === "move") {
-        add(operation.item, operation.from, -operation.count);
-        add(operation.item, operation.to, operation.count);
+        add(`${operation.item} ${operation.from}`, -operation.count);
+        add(`${operation.item} ${operation.to}`, operation.count);
       }
-  const ends = [...counts].filter(([, { count }]) => count > 0),
-    starts = [...counts].filter(([, { count }]) => count < 0);
   return {
-    into: new Set(ends.map(([key]) => key)),
-    from: new Set(starts.map(([key]) => key)),
-    homeward: ends.reduce((sum, [, { item, place, count }]) => sum + (homes.get(item) === place ? count : -count), 0),
+    into: new Map([...counts].filter(([, count]) => count > 0)),
+    from: new Map([...counts].flatMap(([key, count]) => (count < 0 ? [[key, -count]] : []))),
   };
-}
+});
+
+/** What a list of `fitted` puts where, as `item place`; made once for it. */
+const fittedKeys = remember((fitted: Fitting["fitted"]): readonly string[] =>
+  fitted.map(({ item, place }) => `${item} ${place}`),
+);
 
 /** What a procedure builds and takes down. */
-interface Builds {
+interface Builds<C, O> {
   /** Configurations that fit what it puts in place, and options; both empty for one that takes down. */
-  readonly configurations: readonly Configuration[];
-  readonly options: readonly Option[];
-  /** Options, then configurations, that have what it takes off to its home; empty for one that builds. */
-  readonly takesDown: readonly (Configuration | Option)[];
+  readonly configurations: readonly C[];
+  readonly options: readonly O[];
+  /** Options, then configurations, that fit what it takes away; empty for one that only adds an option. */
+  readonly takesDown: readonly (C | O)[];
 }
 
 /**
- * What a procedure builds or takes down, of the documents of its platform whose patients it is for. What brings more
- * pieces home than it fits takes down, even if it puts something else back in their place; so does what clears away an
- * option.
+ * What a procedure builds or takes down, of the documents given: the one owner of this for pages, cards, phases and
+ * the path of study. What it puts where a document fits it builds that document. But what clears an option away and
+ * fits no more pieces than it takes off builds nothing, even if it puts something back in the option's place; and what
+ * only adds an option takes nothing down, even if it moves something out of its way. What exchanges one configuration
+ * for another builds the one and takes down the other.
+ *
+ * Example: what takes a cooling unit out of a bay and puts the bag back takes down the option `cooling-unit`, and does
+ * not build the configuration that fits the bag there.
  */
-export function buildsOf(platform: Platform, procedure: Procedure): Builds {
-  const moved = netMoved(procedure, platform.items);
-  const fits = (document: Configuration | Option, which: ReadonlySet<string>) =>
-    document.fitted.some(({ item, place }) => which.has(`${item} ${place}`)) &&
-    meetBands(document.band, procedure.band) !== undefined;
-  const builds =
-    moved.homeward === 0 ? !platform.options.some((option) => fits(option, moved.from)) : moved.homeward < 0;
-  return builds
-    ? {
-        configurations: platform.configurations.filter((document) => fits(document, moved.into)),
-        options: platform.options.filter((document) => fits(document, moved.into)),
-        takesDown: [],
-      }
-    : {
-        configurations: [],
-        options: [],
-        takesDown: [
-          ...platform.options.filter((document) => fits(document, moved.from)),
-          ...platform.configurations.filter((document) => fits(document, moved.from)),
-        ],
-      };
+export function buildsAmong<C extends Fitting, O extends Fitting>(
+  procedure: Moving,
+  configurations: readonly C[],
+  options: readonly O[],
+): Builds<C, O> {
+  const { into, from } = netMoved(procedure);
+  const fits = (which: ReadonlyMap<string, number>) => (document: Fitting) =>
+    fittedKeys(document.fitted).some((key) => which.has(key));
+  const places = new Set([...configurations, ...options].flatMap(({ fitted }) => fittedKeys(fitted)));
+  const pieces = (which: ReadonlyMap<string, number>) =>
+    [...which].reduce((sum, [key, count]) => sum + (places.has(key) ? count : 0), 0);
+  const cleared = options.filter(fits(from));
+  if (cleared.length > 0 && pieces(into) <= pieces(from))
+    return { configurations: [], options: [], takesDown: [...cleared, ...configurations.filter(fits(from))] };
+  const built = configurations.filter(fits(into)),
+    added = options.filter(fits(into));
+  const onlyAdds = built.length === 0 && added.length > 0;
+  return {
+    configurations: built,
+    options: added,
+    takesDown: onlyAdds ? [] : configurations.filter((each) => fits(from)(each) && !built.includes(each)),
+  };
+}
+
+/** What a procedure builds or takes down, of the documents of its platform whose patients it is for. */
+export function buildsOf(platform: Platform, procedure: Procedure): Builds<Configuration, Option> {
+  const isMet = ({ band }: Configuration | Option) => meetBands(band, procedure.band) !== undefined;
+  return buildsAmong(procedure, platform.configurations.filter(isMet), platform.options.filter(isMet));
 }
 
 /** Where a procedure is used: what it builds and takes down, and the procedures that run it. */
-export interface Uses extends Builds {
+export interface Uses extends Builds<Configuration, Option> {
   /** Procedures that run this one's steps. */
   readonly includedIn: readonly Procedure[];
 }

@@ -7,18 +7,18 @@ export const PHASES: readonly Phase[] = ["confirm", "take away", "clean", "build
 
 /**
  * The phase of a procedure: as its author says it, else by what it does. What turns and moves nothing confirms; what
- * turns or moves, and leaves everything where it was, supplies; what takes down takes away; of what builds, what
- * builds an option alone is an option's.
+ * turns or moves, and leaves everything where it was, supplies; what takes down and builds nothing takes away; of what
+ * builds, what builds an option alone is an option's.
  */
 export function phaseOf(platform: Platform, procedure: Procedure): Phase {
   if (procedure.phase) return procedure.phase;
   if (procedure.steps.every(({ operations }) => operations.length === 0)) return "confirm";
-  const { into, from } = netMoved(procedure, platform.items);
+  const { into, from } = netMoved(procedure);
   if (into.size === 0) return "supply";
   const { configurations, options, takesDown } = buildsOf(platform, procedure);
-  if (takesDown.length > 0) return "take away";
   if (configurations.length > 0) return "build";
   if (options.length > 0) return "option";
+  if (takesDown.length > 0) return "take away";
   const fitted = [...platform.configurations, ...platform.options].flatMap((document) => document.fitted);
   return fitted.some(({ item, place }) => from.has(`${item} ${place}`)) ? "take away" : "build";
 }
@@ -33,8 +33,8 @@ export function compareByTrade(platform: Platform): (a: Procedure, b: Procedure)
   const keep = (procedure: Procedure) => {
     const phase = phaseOf(platform, procedure);
     const away = phase === "take away";
-    const { into, from } = netMoved(procedure, platform.items);
-    const heights = [...(away ? from : into)].map((key) => heightOf(platform, key.slice(key.indexOf(" ") + 1)));
+    const { into, from } = netMoved(procedure);
+    const heights = [...(away ? from : into).keys()].map((key) => heightOf(platform, key.slice(key.indexOf(" ") + 1)));
     const forOption = buildsOf(platform, procedure).takesDown.some(
       (document) => !platform.configurations.some((configuration) => configuration === document),
     );
