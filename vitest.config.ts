@@ -1,8 +1,20 @@
 /** Where vitest finds the tests. */
 import { defineConfig } from "vitest/config";
 
+/** Tests of functions share a worker and so its modules: to load them anew for each file takes as long as the tests. */
+const FUNCTIONS = ["agreement", "compile", "domain", "drawing", "findings", "read", "rules", "schema", "styles"].map(
+  (folder) => `tests/${folder}/**/*.test.ts`,
+);
+const times = { testTimeout: 30_000, hookTimeout: 60_000 };
+
 // Two files at a time, one for each core of a small machine: many of them wait for a browser. More would take the cores
 // from those that say within which time something answers.
 export default defineConfig({
-  test: { include: ["tests/**/*.test.ts"], testTimeout: 30_000, hookTimeout: 60_000, maxWorkers: 2 },
+  test: {
+    maxWorkers: 2,
+    projects: [
+      { test: { name: "functions", include: FUNCTIONS, isolate: false, ...times } },
+      { test: { name: "programs", include: ["tests/**/*.test.ts"], exclude: FUNCTIONS, ...times } },
+    ],
+  },
 });

@@ -5,6 +5,7 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 
@@ -22,7 +23,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
   beforeEach(async () => {
     await page?.close();
-    page = await browser.newPage();
+    page = await newQuietPage(browser);
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));
     await page.goto(served.address, { waitUntil: "load" });

@@ -9,6 +9,7 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 
@@ -37,7 +38,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   }, 60_000);
   beforeEach(async () => {
     await page?.close();
-    page = await browser.newPage();
+    page = await newQuietPage(browser);
     page.on("pageerror", (error) => wrong.push(String(error)));
     page.on("console", (message) => {
       if (message.type() === "error") wrong.push(message.text());

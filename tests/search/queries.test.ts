@@ -9,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 const LEAST_SHARE = 0.95;
@@ -19,7 +20,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   beforeAll(async () => {
     served = await serveSite(site!, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    page = await browser.newPage();
+    page = await newQuietPage(browser);
     await page.goto(`${served.address}find/`, { waitUntil: "networkidle0" });
   }, 60_000);
   afterAll(async () => {
@@ -59,7 +60,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   }, 20_000);
 
   it("finds by title and code without the index, as on a site opened from a folder", async () => {
-    const plain = await browser.newPage();
+    const plain = await newQuietPage(browser);
     await plain.goto(`file://${join(site!, "find/index.html")}?q=FCR-T-02`, { waitUntil: "load" });
     await plain.waitForFunction(() => document.querySelector(".found h2 a"), { timeout: 10_000 });
     expect(await plain.$eval(".found h2 a", (link) => link.href)).toContain("tern/procedures/seat-capsule/");

@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import puppeteer from "puppeteer-core";
 import { BROWSER_FLAGS } from "./find-browser.ts";
+import { newQuietPage } from "./quiet-page.ts";
 
 /** A rule that a page breaks, with how many elements do and the first of them. */
 export interface Violation {
@@ -30,7 +31,7 @@ export async function findViolations(
   const browser = await puppeteer.launch({ executablePath: browserPath, args: [...BROWSER_FLAGS] });
   const found: Violation[] = [];
   try {
-    const tab = await browser.newPage();
+    const tab = await newQuietPage(browser);
     // The strict policy of the pages forbids foreign scripts; axe comes in beside it.
     await tab.setBypassCSP(true);
     for (const page of pages) {

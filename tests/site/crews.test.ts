@@ -13,6 +13,7 @@ import { serveSite } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 import { laidOver } from "./laid-over.ts";
 import { pagesByKind } from "./page-kinds.ts";
+import { newQuietPage } from "./quiet-page.ts";
 
 const { RERIG_SITE: demo, RERIG_BROWSER: browserPath } = process.env;
 /** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk. */
@@ -26,9 +27,7 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
   beforeAll(async () => {
     work = await mkdtemp(join(tmpdir(), "rerig-crews-"));
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    page = await browser.newPage();
-    // The set for the device is saved once per visit: not while pages are measured.
-    await page.evaluateOnNewDocument(() => Object.defineProperty(navigator, "serviceWorker", { value: undefined }));
+    page = await newQuietPage(browser);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

@@ -9,6 +9,7 @@ import { type Browser, launch } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
+import { newQuietPage } from "./quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 
@@ -51,7 +52,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     path: string,
     format: "A4" | "A5",
   ): Promise<{ printed: Printed; steps: readonly (readonly string[])[]; rows: readonly string[] }> {
-    const page = await browser.newPage();
+    const page = await newQuietPage(browser);
     await page.setBypassCSP(true);
     await page.goto(`${served.address}${path}`, { waitUntil: "load" });
     // A link to every step makes Chromium write down on which page it stands.

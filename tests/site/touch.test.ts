@@ -9,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 import { pagesByKind } from "./page-kinds.ts";
+import { newQuietPage } from "./quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 /** Side of a target in CSS px: WCAG 2.2, success criterion 2.5.5 (AAA). */
@@ -24,9 +25,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   beforeAll(async () => {
     served = await serveSite(site!, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    page = await browser.newPage();
-    // The set for the device is saved once per visit: not while pages are measured.
-    await page.evaluateOnNewDocument(() => Object.defineProperty(navigator, "serviceWorker", { value: undefined }));
+    page = await newQuietPage(browser);
     kinds = [...(await pagesByKind(site!))].map(([kind, [first]]) => [kind, first!] as const);
   }, 60_000);
   afterAll(async () => {
