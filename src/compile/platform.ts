@@ -276,13 +276,18 @@ function compileFastening(
     return resolveName(places, place.value, place.where, findings);
   });
   const whenEmpty = state(fields["when-empty"], "when-empty");
+  if (whenEmpty !== undefined && fields.holds?.length === 0)
+    findings.error("text/bad-value", at["when-empty"] ?? where, {
+      message: `\`${id}\` holds nothing, so it is never empty`,
+      fix: "Remove `when-empty`, or name in `holds` what it holds",
+    });
   return {
     id,
     name: fields.name ?? id,
     states,
     secure: state(fields.secure, "secure") ?? states[0] ?? "",
     holds: [...new Set(holds)],
-    ...(whenEmpty !== undefined ? { whenEmpty } : {}),
+    ...(whenEmpty !== undefined && holds.length > 0 ? { whenEmpty } : {}),
     ...number("ratedN", fields.rated),
     ...(fields.kind !== undefined ? { kind: fields.kind } : {}),
     ...(fields.against ? { against: [...new Set(fields.against.map(({ value }) => value))] } : {}),

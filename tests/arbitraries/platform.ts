@@ -188,8 +188,8 @@ export function platform(records: {
 }
 
 /**
- * Random small platforms: a base with places that a box with a place of its own can stand in, pins, two fastenings, and
- * procedures of random operations.
+ * Random small platforms: a base with places that a box with a place of its own can stand in, pins, two fastenings, a
+ * brake that holds nothing, and procedures of random operations.
  */
 export function somePlatform(): fc.Arbitrary<Platform> {
   const places = ["deck", "rail", "tray", "shelf", "seat", "slot", "pocket", "aside"];
@@ -198,7 +198,7 @@ export function somePlatform(): fc.Arbitrary<Platform> {
     .record({ what: fc.constantFrom("base", "box", "pin"), from: one, to: one, count: fc.integer({ min: 1, max: 3 }) })
     .map(({ what, from, to, count }) => move(what, from, to, what === "pin" ? count : 1));
   const aTurn = fc
-    .record({ what: fc.constantFrom("lever", "latch"), to: fc.constantFrom("in", "out") })
+    .record({ what: fc.constantFrom("lever", "latch", "brake"), to: fc.constantFrom("in", "out") })
     .map(({ what, to }) => turn(what, to));
   const operations = fc.array(fc.oneof({ weight: 3, arbitrary: aMove }, { weight: 2, arbitrary: aTurn }), {
     minLength: 1,
@@ -208,11 +208,12 @@ export function somePlatform(): fc.Arbitrary<Platform> {
     .record({
       room: fc.integer({ min: 1, max: 3 }),
       carries: fc.boolean(),
+      brake: fc.boolean(),
       empty: fc.constantFrom(undefined, "in", "out"),
       order: fc.nat(6),
       procedures: fc.array(operations, { minLength: 1, maxLength: 6 }),
     })
-    .map(({ room, carries, empty, order, procedures }) =>
+    .map(({ room, carries, brake, empty, order, procedures }) =>
       platform({
         places: turned(
           [
@@ -234,10 +235,15 @@ export function somePlatform(): fc.Arbitrary<Platform> {
         fastenings: [
           fastening("lever", ["deck"], empty ? { whenEmpty: empty } : {}),
           fastening("latch", ["seat", "slot"], { states: ["in", "out"], ...(empty ? { whenEmpty: empty } : {}) }),
+          fastening("brake", [], { kind: "brake" }),
         ],
         configurations: [
           configuration("bare", {}),
-          configuration("built", { deck: { base: 1 }, seat: { box: 1 }, slot: { pin: 2 } }),
+          configuration(
+            "built",
+            { deck: { base: 1 }, seat: { box: 1 }, slot: { pin: 2 } },
+            { fastenings: brake ? [{ fastening: "brake", state: "out", where: nowhere }] : [] },
+          ),
         ],
         procedures: procedures.map((each, at) => procedure(`p${at}`, each)),
       }),

@@ -33,6 +33,27 @@ const textAt = (folder: string, { file, line, column }: Where, length: number) =
 const find = (platform: Platform, id: string): Procedure =>
   platform.procedures.find((procedure) => procedure.id === id)!;
 
+describe("a fastening that holds nothing (design, section 7)", () => {
+  it("is read without a finding, and has no state for when it is empty", async () => {
+    const sled = (more: string) => (folder: string) =>
+      writeFileSync(
+        join(folder, "sled/platform.yaml"),
+        readFileSync(join(folder, "sled/platform.yaml"), "utf8").replace(
+          /^fastenings:\n/m,
+          `fastenings:\n  drag-brake: { name: Drag brake, kind: brake, states: [on, off], secure: on, holds: []${more} }\n`,
+        ),
+      );
+    const plain = await load("brake", sled("")),
+      empty = await load("brake-empty", sled(", when-empty: off"));
+    expect(plain.findings.list).toEqual([]);
+    expect(plain.platform.fastenings[0]).toMatchObject({ id: "drag-brake", kind: "brake", holds: [] });
+    expect(empty.findings.list.map(({ message }) => message)).toEqual([
+      "`drag-brake` holds nothing, so it is never empty",
+    ]);
+    expect(empty.platform.fastenings[0]).not.toHaveProperty("whenEmpty");
+  });
+});
+
 describe("the sled collection", () => {
   let sledNow: Awaited<ReturnType<typeof load>>;
   beforeAll(async () => {

@@ -30,7 +30,7 @@ export interface Arrangement {
   readonly band: Band;
   /** Every piece of every item, at home if it is not fitted. */
   readonly contents: readonly Contents[];
-  /** State of each fastening whose place is on the platform. */
+  /** State of each fastening that holds nothing or whose place is on the platform. */
   readonly fastenings: ReadonlyMap<string, string>;
   /** Why it can't exist; empty for a valid arrangement. */
   readonly problems: readonly Problem[];
@@ -161,7 +161,7 @@ function arrange(layout: Layout, configuration: Configuration, options: readonly
 }
 
 /** What is fitted: the configuration's, then each option's in place of what was there. */
-function fittedIn(configuration: Configuration, options: readonly Option[]): readonly Fitted[] {
+export function fittedIn(configuration: Configuration, options: readonly Option[]): readonly Fitted[] {
   let fitted = configuration.fitted;
   for (const option of options) {
     const replaced = new Set([...option.fitted.map(({ place }) => place), ...option.empty.map(({ place }) => place)]);
@@ -242,7 +242,10 @@ function isOnPlatform(layout: Layout, standsIn: ReadonlyMap<string, string>, id:
   return false;
 }
 
-/** The state that a fastening has when nothing says otherwise: secure if filled, else when-empty, else secure. */
+/**
+ * The state that a fastening has when nothing says otherwise: secure if filled, else when-empty, else secure. What holds
+ * nothing has no `whenEmpty` and is secure.
+ */
 export function restState(fastening: Fastening, filled: boolean): string {
   return filled ? fastening.secure : (fastening.whenEmpty ?? fastening.secure);
 }
@@ -256,7 +259,7 @@ function fasteningStates(
   const filled = new Set(contents.map(({ place }) => place));
   const states = new Map<string, string>();
   for (const fastening of layout.fastenings) {
-    if (!fastening.holds.some((place) => onPlatform.has(place))) continue;
+    if (fastening.holds.length > 0 && !fastening.holds.some((place) => onPlatform.has(place))) continue;
     const named = configuration.fastenings.find((each) => each.fastening === fastening.id);
     states.set(
       fastening.id,

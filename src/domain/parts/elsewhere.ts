@@ -16,9 +16,7 @@ const MOST_STATES = 20_000;
  * and in some state with it. Programs that can't turn in vain are not in the set; nothing needs to be asked of them.
  */
 export function strictPrograms(model: Model, programs: readonly Program[]): ReadonlySet<Program> {
-  const travels = model.fastenings.map(({ holds }) =>
-    holds.every((place) => model.places[place]!.on >= 0 || model.places[place]!.off),
-  );
+  const travels = model.fastenings.map(({ always }) => !always);
   const candidates = programs.filter(({ acts }) => acts.some((act) => act.kind === "turn" && travels[act.fastening]));
   if (candidates.length === 0) return new Set();
   const graph = new StateGraph(model, programs, { strict: new Set(candidates) });

@@ -4,7 +4,7 @@
  */
 import type { Operation, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
-import { type Arrangement, layoutOf, restState, validArrangements } from "./arrangements.ts";
+import { type Arrangement, fittedIn, layoutOf, restState, validArrangements } from "./arrangements.ts";
 import { holdsPatient, type Patient } from "../bands/bands.ts";
 import { lookup } from "./lookup.ts";
 import { readsCard } from "./reading.ts";
@@ -47,10 +47,12 @@ interface ModelFastening {
   readonly secure: number;
   readonly empty: number;
   readonly holds: readonly number[];
-  /** Whether it counts in every state: one of its places is the platform's own. */
+  /** Whether it counts in every state: it holds nothing, or one of its places is the platform's own. */
   readonly always: boolean;
   /** Contents of what it holds -> the state that an arrangement with those contents names. */
   readonly named: Map<string, Set<number>>;
+  /** Of a state that holds nothing: what an arrangement names, and the pieces that it fits. */
+  readonly wanted: { readonly state: number; readonly fitted: readonly (readonly [slot: number, count: number])[] }[];
 }
 
 /** A platform's places, items, fastenings and arrangements as indexes. Places end with `aside`. */
@@ -159,8 +161,9 @@ export function buildModel(platform: Platform): Model {
       secure: fastening.states.indexOf(fastening.secure),
       empty: fastening.states.indexOf(restState(fastening, false)),
       holds,
-      always: holds.some((place) => !places[place]!.off && places[place]!.on < 0),
+      always: fastening.holds.length === 0 || holds.some((place) => !places[place]!.off && places[place]!.on < 0),
       named: new Map(),
+      wanted: [],
     };
   });
   const base = {
@@ -179,8 +182,18 @@ export function buildModel(platform: Platform): Model {
     for (const { fastening: id, state } of arrangement.configuration.fastenings) {
       const fastening = fastenings.find((each) => each.id === id);
       if (!fastening || !fastening.states.includes(state)) continue;
+      const index = fastening.states.indexOf(state);
+      if (fastening.holds.length === 0) {
+        const { configuration, options } = arrangement;
+        const fitted = fittedIn(configuration, options).flatMap(({ item, place }) => {
+          const slot = slotOf.get(`${item} ${place}`);
+          return slot === undefined ? [] : [[slot, states[at]![slot]!] as const];
+        });
+        fastening.wanted.push({ state: index, fitted });
+        continue;
+      }
       const key = contentsKey({ places }, states[at]!, fastening);
-      fastening.named.set(key, (fastening.named.get(key) ?? new Set()).add(fastening.states.indexOf(state)));
+      fastening.named.set(key, (fastening.named.get(key) ?? new Set()).add(index));
     }
   });
   return { ...base, states };

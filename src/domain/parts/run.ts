@@ -206,7 +206,7 @@ export function isOn(model: Model, state: State, place: number): boolean {
   return false;
 }
 
-/** A fastening counts only while one of its places is on the platform. */
+/** A fastening counts only while one of its places is on the platform; a state that holds nothing always does. */
 function counts(model: Model, state: State, fastening: number): boolean {
   const { always, holds } = model.fastenings[fastening]!;
   return always || holds.some((place) => isOn(model, state, place));
@@ -241,11 +241,16 @@ function restOf(model: Model, state: State, fastening: number): number {
   return isFilled(model, state, fastening) ? secure : empty;
 }
 
-/** Whether a fastening is as it must be left: at rest, or as an arrangement with those contents names it. */
+/**
+ * Whether a fastening is as it must be left: at rest, or as an arrangement with those contents names it. What holds
+ * nothing may be as an arrangement names it while all that this arrangement fits is in its place.
+ */
 function restsWell(model: Model, state: State, fastening: number): boolean {
   const now = state[model.slots.length + fastening]!;
   if (now === restOf(model, state, fastening)) return true;
   const record = model.fastenings[fastening]!;
+  if (record.wanted.some((each) => each.state === now && each.fitted.every(([slot, count]) => state[slot] === count)))
+    return true;
   return record.named.size > 0 && (record.named.get(contentsKey(model, state, record))?.has(now) ?? false);
 }
 

@@ -199,8 +199,8 @@ const words: Readonly<Record<Hindrance, (model: Model, state: State, stop: Stop)
     );
     return {
       message:
-        `\`${id}\` is left \`${now}\` when the procedure ends, with ${places} ${filled ? "filled" : "empty"}; ` +
-        `expected \`${should}\``,
+        `\`${id}\` is left \`${now}\` when the procedure ends` +
+        `${places ? `, with ${places} ${filled ? "filled" : "empty"}` : ""}; expected \`${should}\``,
       // What was forgotten in the place may be the mistake, and the fastening must not be closed over it.
       fix:
         `${filled ? `If ${inside} should be there, add` : "Add"} \`::turn{fastening=${id} to=${should}}\` to a ` +

@@ -30,13 +30,18 @@ function keyOf({ pieces, fastenings }: NaiveState): string {
 function naiveTimes(platform: Platform, patient: Patient): Map<string, number> {
   const arrangements = validArrangements(platform);
   const starts = arrangements.map(({ contents, fastenings }) => naiveStart(platform, contents, fastenings));
-  const named: Named[] = arrangements.flatMap(({ configuration }, at) =>
+  const named: Named[] = arrangements.flatMap(({ configuration, options, contents }, at) =>
     configuration.fastenings.map(({ fastening, state }) => ({
       fastening,
       state,
       contents: heldContents(
         starts[at]!.pieces,
         platform.fastenings.find(({ id }) => id === fastening)!,
+      ),
+      fitted: contents.filter((piece) =>
+        [configuration, ...options].some(({ fitted }) =>
+          fitted.some(({ item, place }) => item === piece.item && place === piece.place),
+        ),
       ),
     })),
   );

@@ -40,7 +40,7 @@ function onPlatform(platform: Platform, pieces: ReadonlyMap<string, string>, pla
 }
 
 const counted = (platform: Platform, pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
-  fastening.holds.some((place) => onPlatform(platform, pieces, place));
+  fastening.holds.length === 0 || fastening.holds.some((place) => onPlatform(platform, pieces, place));
 const isFilled = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
   [...pieces.values()].some((place) => fastening.holds.includes(place));
 const rest = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
@@ -59,6 +59,16 @@ export interface Named {
   readonly fastening: string;
   readonly state: string;
   readonly contents: string;
+  /** Pieces that the naming arrangement fits, where the fastening holds nothing. */
+  readonly fitted?: readonly { readonly item: string; readonly place: string; readonly count: number }[];
+}
+
+/** Whether a state named by an arrangement is right where these pieces are. */
+function isNamed(pieces: ReadonlyMap<string, string>, each: Fastening, { contents, fitted = [] }: Named): boolean {
+  if (each.holds.length > 0) return contents === heldContents(pieces, each);
+  const there = (item: string, place: string) =>
+    [...pieces].filter(([piece, where]) => itemOf(piece) === item && where === place).length;
+  return fitted.every(({ item, place, count }) => there(item, place) === count);
 }
 
 /** What stands in the places that a fastening holds: items by place, pieces of a kind alike. */
@@ -149,8 +159,7 @@ export function naiveRun(
   const restsWell = (each: Fastening) =>
     states.get(each.id) === rest(pieces, each) ||
     named.some(
-      ({ fastening, state, contents }) =>
-        fastening === each.id && state === states.get(each.id) && contents === heldContents(pieces, each),
+      (name) => name.fastening === each.id && name.state === states.get(each.id) && isNamed(pieces, each, name),
     );
   const stops: string[] = [];
   for (const place of new Set([...pieces].filter(([, where]) => where === "aside").map(([piece]) => itemOf(piece))))

@@ -83,14 +83,22 @@ describe("random procedures one after another", () => {
     fc.assert(
       fc.property(somePlatform(), fc.array(fc.nat(5), { maxLength: 8 }), (built: Platform, order) => {
         const model = buildModel(built);
+        const named = model.arrangements.flatMap(({ configuration, contents }) =>
+          configuration.fastenings.map(({ fastening: id, state }) => {
+            const fitted = contents.filter(({ item: what, place: at }) =>
+              configuration.fitted.some((each) => each.item === what && each.place === at),
+            );
+            return { fastening: id, state, contents: "", fitted };
+          }),
+        );
         model.arrangements.forEach((arrangement, at) => {
           let state = model.states[at]!;
-          let naive = naiveStart(built, arrangement.contents);
+          let naive = naiveStart(built, arrangement.contents, arrangement.fastenings);
           expect(plain(model, state)).toEqual(plainNaive(naive));
           for (const pick of order) {
             const chosen = built.procedures[pick % built.procedures.length]!;
             const mine = run(model, state, programOf(model, chosen, chosen.steps));
-            const other = naiveRun(built, naive, chosen);
+            const other = naiveRun(built, naive, chosen, named);
             expect(mine.stops.map(({ rule }) => rule).sort()).toEqual(Array.isArray(other) ? other.sort() : []);
             expect(mine.met + 0).toBe(conditionsMet(built, model, mine, chosen));
             if (Array.isArray(other)) continue;
