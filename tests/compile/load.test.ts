@@ -40,7 +40,8 @@ describe("a fastening that holds nothing (design, section 7)", () => {
         join(folder, "sled/platform.yaml"),
         readFileSync(join(folder, "sled/platform.yaml"), "utf8").replace(
           /^fastenings:\n/m,
-          `fastenings:\n  drag-brake: { name: Drag brake, kind: brake, states: [on, off], secure: on, holds: []${more} }\n`,
+          `fastenings:\n  drag-brake: ` +
+            `{ name: Drag brake, kind: brake, states: [on, off], secure: on, holds: []${more} }\n`,
         ),
       );
     const plain = await load("brake", sled("")),

@@ -243,8 +243,8 @@ function isOnPlatform(layout: Layout, standsIn: ReadonlyMap<string, string>, id:
 }
 
 /**
- * The state that a fastening has when nothing says otherwise: secure if filled, else when-empty, else secure. What holds
- * nothing has no `whenEmpty` and is secure.
+ * The state that a fastening has when nothing says otherwise: secure if filled, else when-empty, else secure. What
+ * holds nothing has no `whenEmpty` and is secure.
  */
 export function restState(fastening: Fastening, filled: boolean): string {
   return filled ? fastening.secure : (fastening.whenEmpty ?? fastening.secure);
