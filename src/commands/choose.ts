@@ -6,6 +6,7 @@ import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
 import { rowsFor } from "../domain/bands/choose.ts";
+import { questionsFor, questionsOf, sayQuestion } from "../domain/bands/doubts.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
@@ -54,6 +55,7 @@ export function define(command: Command): void {
     .option("--platform <id>", "the platform; may be left out if there is only one")
     .requiredOption("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
     .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
+    .option("--read-back", "what the service asks about this patient has been read back: answer")
     .option("--json", "print the answer as JSON on standard output")
     .addHelpText("after", "\nThe table of bands decides; this only reads it. It is no medical device.")
     .action(
@@ -63,6 +65,7 @@ export function define(command: Command): void {
         platform?: string;
         weight: string;
         age?: string;
+        readBack?: boolean;
         json?: boolean;
       }) => {
         const patient = patientAsked(options.weight, options.age);
@@ -71,15 +74,25 @@ export function define(command: Command): void {
         if (!readWhole(opened)) return;
         const { service } = opened.collection,
           asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);
-        const configurations = asked.kind === "rows" ? asked.rows : [];
-        sayNotInForce(opened.force, platform.id, patient);
+        const questions = asked.kind === "rows" ? questionsFor(questionsOf(opened.collection, platform), patient) : [];
+        const isOpen = questions.length > 0 && !options.readBack;
+        const configurations = asked.kind === "rows" && !isOpen ? asked.rows : [];
+        if (!isOpen) sayNotInForce(opened.force, platform.id, patient);
         const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
         if (options.json)
           return printJson({
             weight: options.weight.trim(),
             configurations: configurations.map(({ id }) => id),
             items,
+            ...(questions.length > 0
+              ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
+              : {}),
           });
+        for (const question of questions) process.stdout.write(`First: ${sayQuestion(question)}\n`);
+        if (isOpen) {
+          process.stderr.write("Nothing is chosen until this is read back: then ask again with --read-back.\n");
+          return;
+        }
         if (asked.kind === "outside")
           process.stdout.write(`The service does not carry this patient: it carries ${service.band[asked.of].text}.\n`);
         for (const { id, title, band } of configurations)

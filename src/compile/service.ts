@@ -63,6 +63,12 @@ export function compileService(source: Source, all: Findings): { service: Servic
         message: `\`${role.id}\` can't be a crew role: in \`by\` it means several`,
         fix: "Choose another name for the role",
       });
+  for (const { value: doubt, where: place } of fields.doubt ?? [])
+    if (doubt.fields.weight === undefined && doubt.fields.age === undefined && !doubt.at.weight && !doubt.at.age)
+      findings.error("text/missing-field", place, {
+        message: "This entry of `doubt` names no patients: without `weight` or `age` it would be asked of everybody",
+        fix: "Add `weight`, such as `from 4.5 kg to under 5.5 kg`",
+      });
   const service: Service = {
     name: fields.name ?? "",
     language: fields.language ?? "en",

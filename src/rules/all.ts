@@ -11,6 +11,7 @@ import { syntax as textSyntax } from "./text/syntax.ts";
 import { unknownDirective as textUnknownDirective } from "./text/unknown-directive.ts";
 import { unknownField as textUnknownField } from "./text/unknown-field.ts";
 import { unknownId as textUnknownId } from "./text/unknown-id.ts";
+import { doubtFetch as bandsDoubtFetch } from "./bands/doubt-fetch.ts";
 import { empty as bandsEmpty } from "./bands/empty.ts";
 import { gap as bandsGap } from "./bands/gap.ts";
 import { outsideRating as bandsOutsideRating } from "./bands/outside-rating.ts";
@@ -89,6 +90,7 @@ export const rules: readonly Rule[] = [
   textUnknownDirective,
   textUnknownField,
   textUnknownId,
+  bandsDoubtFetch,
   bandsEmpty,
   bandsGap,
   bandsOutsideRating,

@@ -40,8 +40,12 @@ export const checkShape = z.object({
 /** `rerig choose --json`. */
 const chooseShape = z.object({
   weight: z.string(),
-  configurations: z.array(z.string()),
+  configurations: z.array(z.string()).describe("empty while what is asked has not been read back"),
   items: z.array(z.string()),
+  ask: z
+    .array(z.object({ say: z.string(), fetch: z.array(z.string()) }))
+    .optional()
+    .describe("what the service asks before it answers; absent if nothing"),
 });
 
 const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.string(), to: z.string() });

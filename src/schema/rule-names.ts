@@ -4,7 +4,7 @@ const NAMES = {
   text:
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data " +
     "not-read hold-without-check",
-  bands: "unclear empty gap overlap outside-service outside-rating step-never-applies",
+  bands: "doubt-fetch unclear empty gap overlap outside-service outside-rating step-never-applies",
   parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
   fastening: "held left-open no-change not-checked self-checked",
   plan: "unreachable no-way-back card-too-early silent-slip",

@@ -69,6 +69,31 @@ function arrangementWanted(data: ChooserData, choices: HTMLElement, configuratio
   return [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");
 }
 
+/** What to have at hand while a question of the service is open: the lists of these configurations, none chosen. */
+export function showFetch(data: ChooserData, configurations: readonly string[], now: string | undefined): void {
+  const section = document.querySelector<HTMLElement>(".carry"),
+    rows = data.rows.filter(({ id }) => configurations.includes(id));
+  if (!section || rows.length === 0) return;
+  section.hidden = false;
+  const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
+  section.querySelector(".lists")!.replaceChildren(
+    ...rows.map(({ id, title }) => {
+      const fetch = data.carry[id]?.fetch ?? [];
+      return fetch.length && id !== now
+        ? list(title, fetch)!
+        : element(
+            "section",
+            {},
+            element("h3", {}, title),
+            element("p", {}, id === (now ?? standing?.id) ? "It stands on the platform." : "Nothing from a store."),
+          );
+    }),
+    ...(standing
+      ? [element("p", { class: "small" }, `Counted from ${standing.title.toLowerCase()}, in which the platform waits.`)]
+      : []),
+  );
+}
+
 function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now): void {
   const carry = data.carry[name];
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);

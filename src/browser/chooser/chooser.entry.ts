@@ -10,8 +10,9 @@ import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } fr
 import type { MassUnit } from "../../domain/bands/slips.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
+import { type Question, questionsFor, sayQuestion } from "../../domain/bands/doubts.ts";
 import { showCards } from "./chooser-card.ts";
-import { askLink, showCarry, type Now } from "./chooser-carry.ts";
+import { askLink, showCarry, showFetch, type Now } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { element } from "../element.ts";
@@ -28,6 +29,13 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   const table = {
     service: bandFrom(data.service),
     rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })),
+    questions: data.questions.map(({ band, say, fetch }) => ({
+      band: bandFrom(band),
+      say,
+      fetch: data.rows
+        .filter(({ id }) => fetch.includes(id))
+        .map((row) => ({ id: row.id, title: row.title, band: bandFrom(row.band) })),
+    })),
   };
   const field = (name: string) => form.elements.namedItem(name) as HTMLInputElement | null;
   const answer = form.querySelector<HTMLElement>(".answer")!,
@@ -38,7 +46,8 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as
       MassUnit | undefined;
   const now = () => form.elements.namedItem("now") as HTMLSelectElement | null;
-  let confirmed = "";
+  let confirmed = "",
+    readBack = "";
 
   const update = () => {
     const isPounds = unit() === "lb",
@@ -54,6 +63,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       setNeedle(weight.kind === "value" ? weight.value : undefined);
       writePatient(undefined);
       if (weight.kind !== "value") confirmed = "";
+      if (weight.kind === "ask" || age.kind !== "value") readBack = "";
       if (weight.kind === "empty" && age.kind === "value") return sayAgeAlone(age.value);
       return say(
         weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : HINT,
@@ -65,8 +75,14 @@ function start(form: HTMLFormElement, data: ChooserData): void {
 
   const decide = (weight: WeightEntry, age: AgeEntry | undefined, isEstimate: boolean) => {
     setNeedle(weight);
-    const choice = choose(table, weight, age, isEstimate);
+    const asked = JSON.stringify([weight.text, age?.text, isEstimate]);
+    if (readBack !== asked) readBack = "";
+    const choice = choose(table, weight, age, { isEstimate, isReadBack: readBack !== "" });
     if (choice.kind !== "found" || choice.needsAge) (writePatient(undefined), setNeedle(weight), (confirmed = ""));
+    if (choice.kind === "asked")
+      return askFirst(choice.questions, () => {
+        readBack = asked;
+      });
     if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
     if (choice.kind === "nothing")
       return say(
@@ -89,7 +105,12 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.unusual && age?.text,
     ]);
     const titles = choice.rows.map(({ title }) => title).join(" or ");
-    const words = [choice.boundary, ...choice.because, choice.exactly && `Exactly ${choice.exactly}.`]
+    const words = [
+      choice.boundary,
+      ...choice.because,
+      choice.exactly && `Exactly ${choice.exactly}.`,
+      ...choice.questions.map((question) => `Read back: ${sayQuestion(question)}`),
+    ]
       .filter(Boolean)
       .join(" ");
     if (confirmed !== agreed) confirmed = "";
@@ -149,6 +170,15 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   const sayAgeAlone = (age: AgeEntry) => {
     const open = openAt(table, age),
       usual = sayUsual(age);
+    // A question about the age itself is asked of every weight.
+    const questions = questionsFor(table.questions, { age: age.age }).filter(
+      ({ band }) => !band.weight.from && !band.weight.to,
+    );
+    if (readBack !== age.text) readBack = "";
+    if (questions.length > 0 && open.length > 0 && !readBack)
+      return askFirst(questions, () => {
+        readBack = age.text;
+      });
     if (open.length === 0)
       return say(`No arrangement is for a patient of ${age.text}. Check the age.`, "stop", "Not carried");
     say(
@@ -157,6 +187,31 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       "ask",
       `At ${age.text} it may be`,
     );
+  };
+
+  /** What the service asks of such a patient, and what to have at hand meanwhile. Nothing else until it is read back. */
+  const askFirst = (questions: readonly Question[], agree: () => void) => {
+    say("", "ask", "Ask first");
+    answer.append(...questions.map((question) => element("span", { class: "first" }, sayQuestion(question))));
+    showFetch(
+      data,
+      questions.flatMap(({ fetch }) => fetch.map(({ id }) => id)),
+      now()?.value,
+    );
+    sure.querySelector("ul")!.replaceChildren();
+    answerTo("Yes, read back", agree);
+  };
+
+  const answerTo = (words: string, agree: () => void) => {
+    const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
+    yes.querySelector("span")!.textContent = words;
+    yes.onclick = () => {
+      agree();
+      update();
+      answer.tabIndex = -1;
+      answer.focus();
+    };
+    sure.hidden = false;
   };
 
   /** `misfit`: the age that does not fit the weight; it is read back with it. */
@@ -188,15 +243,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
           element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids))),
         ),
       );
-    const yes = sure.querySelector<HTMLButtonElement>(".yes")!;
-    yes.querySelector("span")!.textContent = `Yes, ${sayBack(weight, choice.confirm, misfit?.text)}`;
-    yes.onclick = () => {
+    answerTo(`Yes, ${sayBack(weight, choice.confirm, misfit?.text)}`, () => {
       confirmed = agreed;
-      update();
-      answer.tabIndex = -1;
-      answer.focus();
-    };
-    sure.hidden = false;
+    });
   };
 
   const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>

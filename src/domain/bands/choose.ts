@@ -6,6 +6,7 @@ import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
 import { formatKg, holds, holdsPatient, type Patient } from "./bands.ts";
 import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
+import { type Question, questionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
@@ -17,10 +18,17 @@ interface TableRow {
   readonly band: Band;
 }
 
-/** The table of a platform, with the patients whom the service carries. */
+/** The table of a platform, with the patients whom the service carries and what it asks of some of them. */
 export interface BandTable {
   readonly service: Band;
   readonly rows: readonly TableRow[];
+  readonly questions?: readonly Question[];
+}
+
+/** How a weight was come by, and whether the service's questions about it have been read back. */
+interface Told {
+  readonly isEstimate?: boolean;
+  readonly isReadBack?: boolean;
 }
 
 export type Choice =
@@ -28,9 +36,13 @@ export type Choice =
   | { readonly kind: "outside"; readonly of: "weight" | "age" }
   /** The service carries the patient, and no row does (a gap, which `check` reports). */
   | { readonly kind: "nothing" }
+  /** The service asks this first: nothing else is answered until it is read back. Not empty. */
+  | { readonly kind: "asked"; readonly questions: readonly Question[] }
   | {
       readonly kind: "found";
       readonly rows: readonly TableRow[];
+      /** What the service asks of this patient, read back before; empty if nothing. */
+      readonly questions: readonly Question[];
       /** For each row, the words that say why: `7.2 kg is from 5 kg to under 40 kg`. */
       readonly because: readonly string[];
       /** Said when the weight is exactly the end of a band. */
@@ -62,9 +74,17 @@ export function rowsFor<Row extends Pick<TableRow, "band">>(
 }
 
 /** Chooses from the table for an exact weight and, if it is known, an age. Nothing is rounded. */
-export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: AgeEntry, isEstimate = false): Choice {
-  const asked = rowsFor({ service, rows }, { weight: weight.mass, age: age?.age });
+export function choose(
+  { service, rows, questions: all = [] }: BandTable,
+  weight: WeightEntry,
+  age?: AgeEntry,
+  { isEstimate = false, isReadBack = false }: Told = {},
+): Choice {
+  const patient = { weight: weight.mass, age: age?.age };
+  const asked = rowsFor({ service, rows }, patient);
   if (asked.kind === "outside") return asked;
+  const questions = questionsFor(all, patient);
+  if (questions.length > 0 && !isReadBack) return { kind: "asked", questions };
   const found = asked.rows;
   if (found.length === 0) return { kind: "nothing" };
   const table = rows
@@ -77,6 +97,7 @@ export function choose({ service, rows }: BandTable, weight: WeightEntry, age?: 
   return {
     kind: "found",
     rows: found,
+    questions,
     because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
     ...(boundary ? { boundary } : {}),
     ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),

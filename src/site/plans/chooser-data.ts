@@ -3,6 +3,7 @@
  * arrangement.
  */
 import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
+import { questionsOf } from "../../domain/bands/doubts.ts";
 import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
@@ -33,6 +34,8 @@ export interface ChooserData {
     readonly options: readonly string[];
     readonly cards?: readonly { readonly band: BandData; readonly address: string }[];
   }[];
+  /** What the service asks before it answers, with ids of the configurations to have at hand. */
+  readonly questions: readonly { readonly band: BandData; readonly say: string; readonly fetch: readonly string[] }[];
   readonly options: Readonly<
     Record<string, { readonly title: string; readonly band: BandData; readonly notWith: readonly string[] }>
   >;
@@ -62,6 +65,11 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
       band: bandData(configuration.band),
       options: configuration.options.map((option) => option.id),
       ...cardsData(site, platform, configuration),
+    })),
+    questions: questionsOf(site.collection, platform).map(({ band, say, fetch }) => ({
+      band: bandData(band),
+      say,
+      fetch: fetch.map(({ id }) => id),
     })),
     options: Object.fromEntries(
       platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }]),

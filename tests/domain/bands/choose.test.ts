@@ -12,7 +12,7 @@ const kg = (value: number, owned: boolean) => ({
   text: `${value} kg`,
 });
 const fromTo = (low: number, high: number): Range => ({
-  from: kg(low, true),
+  from: kg(low, { isEstimate: true }),
   to: kg(high, false),
   text: `from ${low} kg to under ${high} kg`,
 });
@@ -229,7 +229,7 @@ describe("what a change of one sign in choose.ts would break (invented cases)", 
   it("has no boundary to tell inside a band, and takes a weight for no estimate by itself", () => {
     expect(found("7.2 kg")).not.toHaveProperty("boundary");
     expect(found("5.3 kg").confirm.some(({ slip }) => slip === "estimate")).toBe(false);
-    const estimated = choose(table, weight("5.3 kg"), undefined, true);
+    const estimated = choose(table, weight("5.3 kg"), undefined, { isEstimate: true });
     expect(estimated.kind === "found" && estimated.confirm.some(({ slip }) => slip === "estimate")).toBe(true);
   });
   it("asks for no age when it is known, or when one row fits", () => {
