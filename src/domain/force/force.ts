@@ -337,7 +337,7 @@ function makeRecord(
   if (!now || now.revision !== content.revision || differs(content, now)) {
     const { platform: on, id, revision } = content;
     return rememberContent(
-      { ...approval, ...thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`) } as Issuable,
+      { ...approval, ...thaw(content, file?.file ?? `issued/${on}/${id}@${revision}.json`, file) } as Issuable,
       content,
     );
   }

@@ -39,11 +39,13 @@ import type { Issuable } from "../records/freeze.ts";
  * The record that a frozen content holds, as approved. All its parts stand at `where`, since an author can't edit what
  * is frozen: the first line of the document's file, or of the frozen file if there is no other. Includes are left
  * empty and steps are numbered without them; `assemble` puts the included steps in place. Photos are named only: their
- * pictures are the collection's.
+ * pictures are the collection's. What files frozen before it was kept can't say, the phase and which step reads the
+ * card, is taken from `beside`, the text that stands in the file now.
  */
-export function thaw(content: Content, file: string): Issuable {
+export function thaw(content: Content, file: string, beside?: Issuable): Issuable {
   const where: Where = { file, line: 1, column: 1 };
-  if (content.kind === "procedure") return thawProcedure(content, where);
+  if (content.kind === "procedure")
+    return thawProcedure(content, where, beside && "steps" in beside ? beside : undefined);
   return content.kind === "configuration" ? thawConfiguration(content, where) : thawOption(content, where);
 }
 
@@ -118,6 +120,9 @@ function thawConfiguration(content: ConfigurationContent, where: Where): Configu
     fitted: content.fitted.map((each) => ({ ...each, where })),
     fastenings: content.fastenings.map((each) => ({ ...each, where })),
     options: content.options.map((id) => ({ id, where })),
+    ...(content.requires
+      ? { requires: content.requires.map((each) => ({ option: each.option, band: thawBand(each), where })) }
+      : {}),
     checks: content.checks.map((check) => thawCheck(check, where)),
     body: thawBlocks(content.body, where),
   };
@@ -134,8 +139,9 @@ function thawOption(content: OptionContent, where: Where): Option {
   };
 }
 
-function thawProcedure(content: ProcedureContent, where: Where): Procedure {
+function thawProcedure(content: ProcedureContent, where: Where, beside: Procedure | undefined): Procedure {
   const controlled = thawControlled(content, where);
+  const reading = new Set(beside?.steps.flatMap((step) => (step.readsCard && step.id ? [step.id] : [])));
   const steps: Step[] = [];
   const sections = content.sections.map(({ title, entries }): Section => ({
     title,
@@ -144,12 +150,14 @@ function thawProcedure(content: ProcedureContent, where: Where): Procedure {
       if (entry.kind === "include")
         return { kind: "include", procedure: entry.procedure, where, steps: [] } satisfies Include;
       if (entry.kind !== "step") return thawBlock(entry, where);
-      const step = thawStep(entry, controlled, steps.length + 1, where);
+      const own = thawStep(entry, controlled, steps.length + 1, where);
+      const step = own.id && reading.has(own.id) ? { ...own, readsCard: where } : own;
       steps.push(step);
       return step;
     }),
   }));
-  return { ...controlled, purpose: thawBlocks(content.purpose, where), sections, steps };
+  const phase = content.phase ?? beside?.phase;
+  return { ...controlled, ...(phase ? { phase } : {}), purpose: thawBlocks(content.purpose, where), sections, steps };
 }
 
 /** Seconds that are assumed where an author gives none: a frozen step of that length is taken to have had none. */

@@ -1,5 +1,5 @@
 /** The shape of what an issue freezes: records without places in files, in plain JSON values. Form 1. */
-import type { SignOffs } from "../../schema/collection.ts";
+import type { Phase, SignOffs } from "../../schema/collection.ts";
 import { plainText } from "../words/say.ts";
 
 export interface RangeContent {
@@ -47,6 +47,7 @@ export interface DocumentContent {
 
 export interface ProcedureContent extends DocumentContent {
   readonly kind: "procedure";
+  readonly phase?: Phase;
   readonly purpose: readonly BlockContent[];
   readonly sections: readonly SectionContent[];
 }
@@ -64,8 +65,16 @@ export interface ConfigurationContent extends DocumentContent {
   readonly fitted: readonly FittedContent[];
   readonly fastenings: readonly { readonly fastening: string; readonly state: string }[];
   readonly options: readonly string[];
+  /** Options that some patients need, with the ranges that the author wrote. */
+  readonly requires?: readonly RequirementContent[];
   readonly checks: readonly CheckContent[];
   readonly body: readonly BlockContent[];
+}
+
+export interface RequirementContent {
+  readonly option: string;
+  readonly weight: RangeContent;
+  readonly age: RangeContent;
 }
 
 export interface OptionContent extends DocumentContent {

@@ -1,5 +1,5 @@
 /** What changed outside the steps of a document, and why earlier sign-offs lapsed, in words for a reviewer. */
-import { plainBlocks, type BlockContent, type CheckContent, type Content } from "./content.ts";
+import { plainBlocks, type BlockContent, type CheckContent, type Content, type RequirementContent } from "./content.ts";
 import { signOffsStand } from "./change-class.ts";
 import { sayFitted, sayStates } from "./notice.ts";
 import { differenceBetween, type FieldChange } from "./revisions.ts";
@@ -21,6 +21,8 @@ const WHAT: Readonly<Record<string, string>> = {
   fitted: "Fitted",
   fastenings: "Left otherwise than usual",
   options: "Options",
+  requires: "Options required",
+  phase: "Place in a changeover",
   checks: "Checks",
   body: "Text",
   authority: "Approval documents",
@@ -67,6 +69,10 @@ function textOf(field: string, value: unknown, names: ThingNames): string {
         .join("\n");
     case "empty":
       return (value as readonly string[]).map(names.place).join(", ");
+    case "requires":
+      return (value as readonly RequirementContent[])
+        .map(({ option, weight, age }) => `${option}: ${weight.text}${age.from || age.to ? `, ${age.text}` : ""}`)
+        .join("\n");
     case "standing":
       return value ? "yes" : "no";
     default:

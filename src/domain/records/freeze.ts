@@ -20,6 +20,7 @@ import type {
   Platform,
   Procedure,
   Range,
+  Requirement,
   Section,
   Step,
 } from "../../schema/collection.ts";
@@ -36,6 +37,7 @@ import type {
   PhotoContent,
   ProcedureContent,
   RangeContent,
+  RequirementContent,
   SectionContent,
   StepContent,
 } from "./content.ts";
@@ -80,6 +82,7 @@ function makeContent(record: Issuable, platform: Platform): Content {
     const content: ProcedureContent = {
       ...documentOf(record, "procedure"),
       kind: "procedure",
+      ...(record.phase ? { phase: record.phase } : {}),
       purpose: record.purpose.map(blockOf),
       sections: record.sections.map((section) => sectionOf(section, photos)),
     };
@@ -99,6 +102,7 @@ function makeContent(record: Issuable, platform: Platform): Content {
       authority: record.authority.map(({ kind, reference, date }) => ({ kind, reference, ...(date ? { date } : {}) })),
       fastenings: record.fastenings.map(({ fastening, state }) => ({ fastening, state })),
       options: record.options.map(({ id }) => id),
+      ...(record.requires ? { requires: record.requires.map(requirementOf) } : {}),
     };
   return {
     ...documentOf(record, "option"),
@@ -174,13 +178,18 @@ export function differs(a: Content, b: Content): boolean {
   );
 }
 
-/** The value without what lines are about and which steps read the card: helps for the proofs that nobody reads. */
+/**
+ * The value without what nobody reads: what lines are about, which step reads the card, and where a procedure stands
+ * in a changeover. Files frozen before these were kept have none of them.
+ */
 function withoutSubjects(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(withoutSubjects);
   if (value === null || typeof value !== "object") return value;
   return Object.fromEntries(
     Object.entries(value).flatMap(([key, entry]) =>
-      (key === "about" && "challenge" in value) || (key === "readsCard" && "operations" in value)
+      (key === "about" && "challenge" in value) ||
+      (key === "readsCard" && "operations" in value) ||
+      (key === "phase" && "sections" in value)
         ? []
         : [[key, withoutSubjects(entry)]],
     ),
@@ -246,6 +255,10 @@ function changeOf({ revision, date, by, summary, reason, signOffs, steps }: Chan
     ...(signOffs ? { signOffs } : {}),
     ...(steps ? { steps: [...steps] } : {}),
   };
+}
+
+function requirementOf({ option, band }: Requirement): RequirementContent {
+  return { option, weight: rangeOf(band.weight), age: rangeOf(band.age) };
 }
 
 export function rangeOf({ from, to, text }: Range): RangeContent {

@@ -356,7 +356,14 @@ function classOfField(field: string, before: Content, after: Content): ChangeCla
   if (before.kind !== "procedure" && after.kind !== "procedure") {
     if (field === "body") return classOfBlocks(before.body, after.body);
     if (field === "checks") return classOfChecks(before.checks, after.checks, "procedural");
-    if (field === "fitted" || field === "fastenings" || field === "empty" || field === "notWith") return "procedural";
+    if (
+      field === "fitted" ||
+      field === "fastenings" ||
+      field === "empty" ||
+      field === "notWith" ||
+      field === "requires"
+    )
+      return "procedural";
   }
   return "informative";
 }

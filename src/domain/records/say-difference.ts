@@ -25,6 +25,8 @@ const FIELDS: Readonly<Record<string, string>> = {
   weight: "weight band",
   age: "age band",
   notWith: "not-with",
+  requires: "required options",
+  phase: "place in a changeover",
   headings: "headings",
   notes: "text outside the steps",
   includes: "included procedures",

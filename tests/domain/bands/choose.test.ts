@@ -12,7 +12,7 @@ const kg = (value: number, owned: boolean) => ({
   text: `${value} kg`,
 });
 const fromTo = (low: number, high: number): Range => ({
-  from: kg(low, { isEstimate: true }),
+  from: kg(low, true),
   to: kg(high, false),
   text: `from ${low} kg to under ${high} kg`,
 });
