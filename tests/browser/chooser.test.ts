@@ -150,10 +150,37 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
   it("shows pounds rounded and, once, exactly (1 lb = 0.45359237 kg, NIST SP 811, appendix B.8)", async () => {
     await enter("11", "lb");
+    await confirm();
     expect(await shown(".answer")).toMatch(/11 lb \(4\.99 kg\) is from 1\.2 kg to under 5 kg.*Exactly 4\.98951607 kg/);
     expect(await shown(".top .needle")).toBe("4.99 kg");
     await enter("11.023", "lb");
+    await confirm();
     expect(await shown(".top .needle")).toMatch(/^4\.9999\d* kg$/);
+  });
+  // The zones of the demo's FCR-T-29; 10 lb 9 oz = 169/16 lb = 4.79 kg (NIST SP 811, appendix B.8).
+  it.each([
+    ["4.8", "kg", "Newborn capsule", "Newborn capsule and Child cradle"],
+    ["10 lb 9 oz", undefined, "Newborn capsule", "Newborn capsule and Child cradle"],
+    ["5.49", "kg", "Child cradle", "Newborn capsule and Child cradle"],
+    ["38", "kg", "Child cradle", "Child cradle and Deck harness"],
+  ] as const)("asks before it answers %s %s, and says what to fetch meanwhile", async (text, unit, title, fetch) => {
+    await enter(text, unit);
+    expect(await shown(".answer")).toMatch(/^Ask firstAsk for a weight of today from a scale/);
+    expect(await shown(".answer")).toContain(`At hand until then: ${fetch}.`);
+    expect(await shown(".sure ul")).toBe("");
+    expect(await page.$$(".hang .yes")).toHaveLength(0);
+    expect(await shown(".next")).toBe("");
+    expect(new URL(page.url()).hash).toBe("");
+    const headings = await page.$$eval(".carry h3", (all) => all.map((each) => each.textContent));
+    expect(headings.join(" and ")).toBe(fetch);
+    await confirm();
+    expect(await shown(".answer")).toMatch(new RegExp(`^${title}.*Read back: Ask for a weight of today`));
+    if (await shown(".sure")) await confirm();
+    expect(await page.$eval(".answer", (place) => place.className)).toBe("answer held");
+    await page.type("#weight", "1");
+    await enter(text.replace(/ .*/, ""), unit ?? "lb");
+    if (!unit) await page.type("#ounces", "9");
+    expect(await shown(".answer")).toMatch(/^Ask first/);
   });
   it("says which band owns exactly 5 kg", async () => {
     await enter("5", "kg");
