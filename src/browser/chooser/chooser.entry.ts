@@ -189,7 +189,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     );
   };
 
-  /** What the service asks of such a patient, and what to have at hand until then. Nothing else before it is read back. */
+  /** What the service asks of such a patient, and what to have at hand until then. Nothing else before. */
   const askFirst = (questions: readonly Question[], agree: () => void) => {
     say("", "ask", "Ask first");
     answer.append(...questions.map((question) => element("span", { class: "first" }, sayQuestion(question))));
