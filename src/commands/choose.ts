@@ -6,7 +6,7 @@ import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
 import { rowsFor } from "../domain/bands/choose.ts";
-import { questionsFor, questionsOf, sayQuestion } from "../domain/bands/doubts.ts";
+import { firstQuestionsFor, firstQuestionsOn, sayFirstQuestion } from "../domain/bands/doubts.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
@@ -74,7 +74,8 @@ export function define(command: Command): void {
         if (!readWhole(opened)) return;
         const { service } = opened.collection,
           asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);
-        const questions = asked.kind === "rows" ? questionsFor(questionsOf(opened.collection, platform), patient) : [];
+        const questions =
+          asked.kind === "rows" ? firstQuestionsFor(firstQuestionsOn(opened.collection, platform), patient) : [];
         const isOpen = questions.length > 0 && !options.readBack;
         const configurations = asked.kind === "rows" && !isOpen ? asked.rows : [];
         if (!isOpen) sayNotInForce(opened.force, platform.id, patient);
@@ -88,7 +89,7 @@ export function define(command: Command): void {
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
               : {}),
           });
-        for (const question of questions) process.stdout.write(`First: ${sayQuestion(question)}\n`);
+        for (const question of questions) process.stdout.write(`First: ${sayFirstQuestion(question)}\n`);
         if (isOpen) {
           process.stderr.write("Nothing is chosen until this is read back: then ask again with --read-back.\n");
           return;

@@ -8,7 +8,7 @@ import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { choose } from "../../src/domain/bands/choose.ts";
-import { questionsOf, sayQuestion } from "../../src/domain/bands/doubts.ts";
+import { firstQuestionsOn, sayFirstQuestion } from "../../src/domain/bands/doubts.ts";
 import { readAge, readWeight } from "../../src/domain/bands/entry.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
@@ -37,7 +37,7 @@ describe("what the service asks", () => {
     const table = {
       service: collection.service.band,
       rows: platform.configurations,
-      questions: questionsOf(collection, platform),
+      questions: firstQuestionsOn(collection, platform),
     };
     const zones = [
       [4_500, 5_500],
@@ -97,9 +97,9 @@ describe("what the service asks", () => {
   });
   it("says what to have at hand", () => {
     const fetch = [{ title: "Newborn capsule" }, { title: "Child cradle" }] as never[];
-    expect(sayQuestion({ say: "Ask for a weight of today", fetch })).toBe(
+    expect(sayFirstQuestion({ say: "Ask for a weight of today", fetch })).toBe(
       "Ask for a weight of today. At hand until then: Newborn capsule and Child cradle.",
     );
-    expect(sayQuestion({ say: "Who weighed it?", fetch: [] })).toBe("Who weighed it?");
+    expect(sayFirstQuestion({ say: "Who weighed it?", fetch: [] })).toBe("Who weighed it?");
   });
 });

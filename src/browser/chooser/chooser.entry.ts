@@ -10,7 +10,7 @@ import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } fr
 import type { MassUnit } from "../../domain/bands/slips.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
-import { type Question, questionsFor, sayQuestion } from "../../domain/bands/doubts.ts";
+import { type FirstQuestion, firstQuestionsFor, sayFirstQuestion } from "../../domain/bands/doubts.ts";
 import { showCards } from "./chooser-card.ts";
 import { askLink, showCarry, showFetch, type Now } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
@@ -109,7 +109,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.boundary,
       ...choice.because,
       choice.exactly && `Exactly ${choice.exactly}.`,
-      ...choice.questions.map((question) => `Read back: ${sayQuestion(question)}`),
+      ...choice.questions.map((question) => `Read back: ${sayFirstQuestion(question)}`),
     ]
       .filter(Boolean)
       .join(" ");
@@ -171,7 +171,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     const open = openAt(table, age),
       usual = sayUsual(age);
     // A question about the age itself is asked of every weight.
-    const questions = questionsFor(table.questions, { age: age.age }).filter(
+    const questions = firstQuestionsFor(table.questions, { age: age.age }).filter(
       ({ band }) => !band.weight.from && !band.weight.to,
     );
     if (readBack !== age.text) readBack = "";
@@ -190,9 +190,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   };
 
   /** What the service asks of such a patient, and what to have at hand until then. Nothing else before. */
-  const askFirst = (questions: readonly Question[], agree: () => void) => {
+  const askFirst = (questions: readonly FirstQuestion[], agree: () => void) => {
     say("", "ask", "Ask first");
-    answer.append(...questions.map((question) => element("span", { class: "first" }, sayQuestion(question))));
+    answer.append(...questions.map((question) => element("span", { class: "first" }, sayFirstQuestion(question))));
     showFetch(
       data,
       questions.flatMap(({ fetch }) => fetch.map(({ id }) => id)),

@@ -6,7 +6,7 @@ import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
 import { formatKg, holds, holdsPatient, type Patient } from "./bands.ts";
 import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
-import { type Question, questionsFor } from "./doubts.ts";
+import { type FirstQuestion, firstQuestionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
@@ -22,7 +22,7 @@ interface TableRow {
 export interface BandTable {
   readonly service: Band;
   readonly rows: readonly TableRow[];
-  readonly questions?: readonly Question[];
+  readonly questions?: readonly FirstQuestion[];
 }
 
 /** How a weight was come by, and whether the service's questions about it have been read back. */
@@ -37,12 +37,12 @@ export type Choice =
   /** The service carries the patient, and no row does (a gap, which `check` reports). */
   | { readonly kind: "nothing" }
   /** The service asks this first: nothing else is answered until it is read back. Not empty. */
-  | { readonly kind: "asked"; readonly questions: readonly Question[] }
+  | { readonly kind: "asked"; readonly questions: readonly FirstQuestion[] }
   | {
       readonly kind: "found";
       readonly rows: readonly TableRow[];
       /** What the service asks of this patient, read back before; empty if nothing. */
-      readonly questions: readonly Question[];
+      readonly questions: readonly FirstQuestion[];
       /** For each row, the words that say why: `7.2 kg is from 5 kg to under 40 kg`. */
       readonly because: readonly string[];
       /** Said when the weight is exactly the end of a band. */
@@ -83,7 +83,7 @@ export function choose(
   const patient = { weight: weight.mass, age: age?.age };
   const asked = rowsFor({ service, rows }, patient);
   if (asked.kind === "outside") return asked;
-  const questions = questionsFor(all, patient);
+  const questions = firstQuestionsFor(all, patient);
   if (questions.length > 0 && !isReadBack) return { kind: "asked", questions };
   const found = asked.rows;
   if (found.length === 0) return { kind: "nothing" };

@@ -4,7 +4,7 @@ import { sayList } from "../../schema/wording.ts";
 import { holdsPatient, type Patient } from "./bands.ts";
 
 /** A question of the service on one platform, with the configurations to have at hand until it is settled. */
-export interface Question {
+export interface FirstQuestion {
   readonly band: Band;
   /** In the service's words; it is read back before anything else is answered. */
   readonly say: string;
@@ -15,7 +15,7 @@ export interface Question {
  * The questions of the service that concern a platform, in the order of the file; empty if there is none. One that
  * names configurations concerns the platforms that have one of them, and all of them if none has.
  */
-export function questionsOf({ service, platforms }: Collection, platform: Platform): readonly Question[] {
+export function firstQuestionsOn({ service, platforms }: Collection, platform: Platform): readonly FirstQuestion[] {
   const has = (on: Platform, ids: readonly { readonly id: string }[]) =>
     on.configurations.filter((configuration) => ids.some(({ id }) => id === configuration.id));
   return (service.doubts ?? []).flatMap(({ band, say, fetch }) => {
@@ -26,7 +26,7 @@ export function questionsOf({ service, platforms }: Collection, platform: Platfo
 }
 
 /** Those that hold for a patient; a weight or an age that is not known leaves no question out. */
-export function questionsFor<Q extends Pick<Question, "band">>(
+export function firstQuestionsFor<Q extends Pick<FirstQuestion, "band">>(
   questions: readonly Q[],
   patient: Patient,
 ): readonly Q[] {
@@ -34,7 +34,7 @@ export function questionsFor<Q extends Pick<Question, "band">>(
 }
 
 /** `Ask for a weight of today. Fetch newborn capsule and child cradle.`, as table and command say it. */
-export function sayQuestion({ say, fetch }: Pick<Question, "say" | "fetch">): string {
+export function sayFirstQuestion({ say, fetch }: Pick<FirstQuestion, "say" | "fetch">): string {
   const asked = /[.!?]$/.test(say) ? say : `${say}.`;
   return fetch.length ? `${asked} At hand until then: ${sayList(fetch.map(({ title }) => title))}.` : asked;
 }

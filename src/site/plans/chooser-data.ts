@@ -3,7 +3,7 @@
  * arrangement.
  */
 import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
-import { questionsOf } from "../../domain/bands/doubts.ts";
+import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
 import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
@@ -66,7 +66,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
       options: configuration.options.map((option) => option.id),
       ...cardsData(site, platform, configuration),
     })),
-    questions: questionsOf(site.collection, platform).map(({ band, say, fetch }) => ({
+    questions: firstQuestionsOn(site.collection, platform).map(({ band, say, fetch }) => ({
       band: bandData(band),
       say,
       fetch: fetch.map(({ id }) => id),
