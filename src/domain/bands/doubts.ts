@@ -15,7 +15,10 @@ export interface FirstQuestion {
  * The questions of the service that concern a platform, in the order of the file; empty if there is none. One that
  * names configurations concerns the platforms that have one of them, and all of them if none has.
  */
-export function firstQuestionsOn({ service, platforms }: Collection, platform: Platform): readonly FirstQuestion[] {
+export function firstQuestionsOn(
+  { service, platforms }: Pick<Collection, "service" | "platforms">,
+  platform: Platform,
+): readonly FirstQuestion[] {
   const has = (on: Platform, ids: readonly { readonly id: string }[]) =>
     on.configurations.filter((configuration) => ids.some(({ id }) => id === configuration.id));
   return (service.doubts ?? []).flatMap(({ band, say, fetch }) => {
