@@ -19,10 +19,11 @@ import type { Site } from "../site/site.ts";
 
 /** File name -> content of everything in `data/`. */
 export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
-  const { collection, today } = site;
+  const { collection, today, force } = site;
   const results: Readonly<Record<keyof typeof dataShapes, unknown>> = {
     check: checkResult(collection, openFindings(site)),
-    bands: collection.platforms.map((platform) => bandsOf(collection.service, platform)),
+    // Pages show a draft or a withdrawn configuration with its status; a row here would be taken for one in force.
+    bands: force.collection.platforms.map((platform) => bandsOf(collection.service, platform)),
     changeovers: collection.platforms.flatMap((platform) => changeoverRows(site, platform)),
     loads: collection.platforms.flatMap(loadRows),
     slips: collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),

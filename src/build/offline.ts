@@ -6,6 +6,8 @@ import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
+import { currentCards } from "../domain/cards/cards-issued.ts";
+import { printedCodes } from "../paper/printed-card.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
@@ -69,13 +71,14 @@ export async function writeOfflineFiles(
   return short;
 }
 
-function documentsOf({ platforms }: Collection): SavedDocument[] {
-  return platforms.flatMap((platform) => [
-    ...platform.configurations.map(({ id, code, title, revision }) => ({
-      code,
-      title,
-      revision,
-      address: `${platform.id}/configurations/${id}/`,
+function documentsOf(collection: Collection): SavedDocument[] {
+  return collection.platforms.flatMap((platform) => [
+    ...currentCards(platform, printedCodes(collection)).map(({ configuration, content, code, edition, from }) => ({
+      code: content.code,
+      title: content.title,
+      revision: content.revision,
+      address: `${platform.id}/configurations/${configuration}/`,
+      card: { code, ...(edition === undefined ? {} : { edition }), ...(from ? { from } : {}) },
     })),
     ...platform.procedures
       .filter(({ status }) => status === "approved")

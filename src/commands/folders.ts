@@ -1,5 +1,6 @@
 /** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
 import { sayVersion } from "../domain/cards/cards-issued.ts";
+import { sayConcern } from "../domain/cards/card-concern.ts";
 import type { Command } from "commander";
 import { sayBand } from "../domain/bands/bands.ts";
 import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../paper/folder-audit.ts";
@@ -62,7 +63,7 @@ function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): s
   const print = orders.map(
     ({ card, copies }) =>
       `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}` +
-      (sayVersion(card) && `, ${sayVersion(card)}`) +
+      (sayVersion(card, String) && `, ${sayVersion(card, String)}`) +
       `, check code ${card.code}: ${copies.length} ` +
       `(${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`,
   );
@@ -75,23 +76,25 @@ function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): s
 }
 
 function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {
-  const { copy, state, now, next, found, oneOf } = audited;
+  const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
   const name = `copy ${copy.copy} of ${severalPlatforms && copy.platform ? `${copy.platform}/` : ""}${copy.card}`,
     there = found?.code ?? copy.check;
   const later = next?.from ? `; from ${next.from} ${next.code}` : "";
-  const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${later}` : "nothing goes in";
+  const version = now ? sayVersion(now, String) : "",
+    which = version && ` (${version})`;
+  const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${which}${later}` : "nothing goes in";
   switch (state) {
     case "current":
-      return `keep     ${name}: ${there}${later}`;
+      return `keep     ${name}: ${there}${which}${later}`;
     case "replace":
-      return `REPLACE  ${name}: ${put}`;
+      return `REPLACE  ${name}: ${put}${onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : ""}`;
     case "coming":
       return (
         `EARLY    ${name}: ${there} takes effect ` +
         `on ${found?.from ?? "a later day"}${now ? `; until then ${now.code} must lie there` : ""}`
       );
     case "unread":
-      return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${later}`;
+      return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${which}${later}`;
     case "unclear":
       if (oneOf)
         return (

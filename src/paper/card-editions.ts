@@ -12,12 +12,11 @@ import {
   type EditionFile,
   editionOn,
   editionsOf,
-  type Ink,
 } from "../domain/cards/editions.ts";
+import { inkDifferences } from "../domain/cards/card-concern.ts";
 import { forceOn, nameOf } from "../domain/force/force.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
-import { canonicalJson, contentOf, contentOfIssue, hashOf, rangeOf } from "../domain/records/freeze.ts";
-import { sayList } from "../schema/wording.ts";
+import { contentOf, contentOfIssue, hashOf, rangeOf } from "../domain/records/freeze.ts";
 import { inkOfCard } from "./printed-card.ts";
 
 /** A card that prints something else than the edition in force on a day. */
@@ -57,7 +56,7 @@ export function dueCards(files: Collection, days: readonly string[]): DueCard[] 
           cards.length === cardsOf(last).length &&
           cards.every(({ ink, band }) => cardWith(last, ink, band));
         if (isSame) return [];
-        const differs = last ? differencesOf(cardsOf(last)[0]!.ink, cards[0]!.ink) : [];
+        const differs = last ? inkDifferences(cardsOf(last)[0]!.ink, cards[0]!.ink) : [];
         return [{ platform, configuration, day, ...(last ? { last } : {}), differs, cards }];
       }),
     );
@@ -137,76 +136,4 @@ function asRead(file: EditionFile): CardEdition {
     where: { file: path, line: 1, column: 1 },
     at: {},
   };
-}
-
-/** Parts of the ink, as they are called on a card. */
-const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
-  [["title", "code", "complete"], "its name"],
-  [["revision"], "the revision"],
-  [["band", "isPart"], "the patients"],
-  [["reviewBy"], "the day after which it is not to be used"],
-  [["leftLooks", "rightLooks"], "who looks"],
-  [["warnings"], "warnings"],
-  [["rail", "tab"], "the scale of weights"],
-  [["plan"], "the drawing"],
-  [["site", "paper"], "the address and the paper"],
-];
-
-/**
- * What differs between two inks of a card, in words: lines of the configuration, lines of each option, counts piece by
- * piece, loads, and the rest by name; empty if they are alike.
- */
-function differencesOf(before: Ink, after: Ink): string[] {
-  const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
-  const lines = differingParts(before, after);
-  const own = lines.includes("") ? ["its lines"] : [];
-  const options = lines.filter((title) => title !== "");
-  const found = [
-    ...own,
-    ...(options.length > 0 ? [`the lines with ${sayList(options)} fitted`] : []),
-    ...differingCounts(before, after),
-    ...(same("loads") ? [] : ["masses and balance"]),
-    ...PARTS.flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
-  ];
-  const isOnlyOptions = found.length === 1 && options.length > 0;
-  return isOnlyOptions ? [`only ${found[0]!}`] : found;
-}
-
-interface InkPart {
-  readonly title?: string;
-}
-
-/** Titles of the parts whose lines differ; empty text for the configuration's own. */
-function differingParts(before: Ink, after: Ink): string[] {
-  const partsOf = (ink: Ink) =>
-    new Map(
-      ((ink.parts ?? []) as readonly InkPart[]).map((part) => [part.title ?? "", canonicalJson(unnumbered(part))]),
-    );
-  const [was, is] = [partsOf(before), partsOf(after)];
-  return [...new Set([...was.keys(), ...is.keys()])].filter((title) => was.get(title) !== is.get(title));
-}
-
-/** Without the numbers of lines, which move when another part gets longer. */
-function unnumbered(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(unnumbered);
-  if (value === null || typeof value !== "object") return value;
-  return Object.fromEntries(
-    Object.entries(value).flatMap(([key, entry]) => (key === "number" ? [] : [[key, unnumbered(entry)]])),
-  );
-}
-
-interface InkCount {
-  readonly item: string;
-  readonly place: string;
-  readonly count: number;
-}
-
-function differingCounts(before: Ink, after: Ink): string[] {
-  const countsOf = (ink: Ink) =>
-    new Map(((ink.count ?? []) as readonly InkCount[]).map(({ item, place, count }) => [`${item}, ${place}`, count]));
-  const [was, is] = [countsOf(before), countsOf(after)];
-  return [...new Set([...was.keys(), ...is.keys()])].flatMap((row) => {
-    const [old, now] = [was.get(row) ?? 0, is.get(row) ?? 0];
-    return old === now ? [] : [`the count of ${row}: ${old} before, ${now} now`];
-  });
 }

@@ -128,7 +128,8 @@ function drawRow(row: ListRow): string {
   return (
     `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
     `${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
-    `<span>${card.revision ?? ""}</span> <span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
+    `<span>${card.revision ?? ""}${card.edition === undefined ? "" : `<small>ed. ${card.edition}</small>`}</span> ` +
+    `<span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
     `<b class="c-word">${esc(card.checkCode ?? "")}</b> <span>${copy}</span></li>`
   );
 }

@@ -4,6 +4,7 @@ import { bandStandings, type CardStanding } from "../domain/cards/card-standing.
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { changeoverCards } from "./changeover-card.ts";
 import { printedCodes } from "./printed-card.ts";
+import { concernOf } from "../domain/cards/card-concern.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
 
 /**
@@ -42,6 +43,8 @@ export interface AuditedCopy {
   readonly next?: FolderCard;
   /** The card that lies there, as far as its code says. */
   readonly found?: FolderCard;
+  /** Titles of the options without which the old card that lies there differs in nothing from the one in force. */
+  readonly onlyWith?: readonly string[];
   /** Where nothing says which of a changeover's cards it is: all of them. */
   readonly oneOf?: readonly FolderCard[];
 }
@@ -72,7 +75,7 @@ export function auditFolders(
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
         ? auditChangeover(copy, others.changeovers(copy.platform, copy.card))
-        : auditCopy(copy, cards, others),
+        : withConcern(collection, auditCopy(copy, cards, others)),
     );
     return {
       folder,
@@ -149,7 +152,21 @@ function auditChangeover(copy: FolderCopy, cards: readonly FolderCard[]): Audite
   return { ...rest, state: code !== undefined || (only.from && copy.placed! < only.from) ? "replace" : "unread" };
 }
 
-function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedCopy {
+/** An old card's copy with the arrangements that its difference concerns, as far as these are not all. */
+function withConcern(collection: Collection, audited: AuditedConfiguration): AuditedCopy {
+  const { state, found, now } = audited;
+  if (state !== "replace" || !found || !now) return audited;
+  const { onlyWith } = concernOf(collection, found, now);
+  return onlyWith.length > 0 ? { ...audited, onlyWith } : audited;
+}
+
+/** A copy of a configuration's card: what lies there and what should is issued. */
+interface AuditedConfiguration extends AuditedCopy {
+  readonly found?: IssuedCard;
+  readonly now?: IssuedCard;
+}
+
+function auditCopy(copy: FolderCopy, cards: readonly IssuedCard[], others: OtherCards): AuditedConfiguration {
   // Which platform's card it is, a finding asks; nothing is ordered meanwhile.
   if (copy.platform === undefined) return { copy, state: "not-tracked" };
   const configuration = configurationOf(copy.card)!;

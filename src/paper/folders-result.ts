@@ -1,5 +1,5 @@
 /** What `rerig folders --json` prints and `data/folders.json` holds. */
-import { type AuditedFolder, isStale, printOrders } from "./folder-audit.ts";
+import { type AuditedFolder, type FolderCard, isStale, printOrders } from "./folder-audit.ts";
 
 /**
  * Folders and copies in walking order, and what to print first. `null` where nothing is known; a changeover's card has
@@ -12,8 +12,7 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
       platform: card.platform,
       card: card.configuration,
       code: card.content.code,
-      revision: card.content.revision ?? null,
-      check: card.code,
+      ...versionOf(card),
       copies: copies.map(({ folder, copy }) => ({ folder: folder.id, copy: copy.copy })),
     })),
     folders: audited.map(({ folder, copies, absent }) => ({
@@ -21,7 +20,7 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
       name: folder.name,
       stale: copies.filter(isStale).length,
       copies: copies.map((each) => {
-        const { copy, state, now, next, found } = each;
+        const { copy, state, now, next, found, onlyWith = [] } = each;
         return {
           card: copy.card,
           platform: copy.platform ?? null,
@@ -32,15 +31,12 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
             ? {
                 platform: now.platform,
                 code: now.content.code,
-                revision: now.content.revision ?? null,
-                check: now.code,
-                from: now.from ?? null,
+                ...versionOf(now),
               }
             : null,
-          next: next ? { revision: next.content.revision ?? null, check: next.code, from: next.from ?? null } : null,
-          found: found
-            ? { revision: found.content.revision ?? null, check: found.code, from: found.from ?? null }
-            : null,
+          next: next ? versionOf(next) : null,
+          found: found ? versionOf(found) : null,
+          onlyWith,
           check: copy.check ?? null,
           placed: copy.placed ?? null,
         };
@@ -48,4 +44,8 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
       absent: absent.map(({ platform, configuration }) => ({ platform, card: configuration })),
     })),
   };
+}
+
+function versionOf({ content, edition, code, from }: FolderCard) {
+  return { revision: content.revision ?? null, edition: edition ?? null, check: code, from: from ?? null };
 }

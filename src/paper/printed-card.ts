@@ -14,7 +14,7 @@ import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf } from "../domain/records/freeze.ts";
-import { cardWith, codeOfInk, editionOn, editionsOf, type Ink } from "../domain/cards/editions.ts";
+import { cardWith, codeOfInk, editionOn, editionsOf, IF_FITTED, type Ink } from "../domain/cards/editions.ts";
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
@@ -354,7 +354,7 @@ function partsOf(content: CardContent, platform: Platform, whole: Band, crew: re
     numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
   const notes = replacedLines(numbered);
   return numbered.map(({ title, only, lines }) => ({
-    ...(title ? { title: `If fitted: ${title}` } : {}),
+    ...(title ? { title: `${IF_FITTED}${title}` } : {}),
     ...(only ? { only } : {}),
     lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
   }));

@@ -18,6 +18,15 @@ export interface SavedDocument {
   readonly title: string;
   readonly revision: number;
   readonly address: string;
+  /** The card in force of a configuration, by which the device tells whether it holds the site's. */
+  readonly card?: SavedCard;
+}
+
+/** A card as a list of saved documents names it; `edition` is absent for one that was never frozen. */
+export interface SavedCard {
+  readonly code: string;
+  readonly edition?: number;
+  readonly from?: string;
 }
 
 /** The whole set. Two sets with the same files have the same version. */

@@ -147,7 +147,8 @@ const checkCode = z
   .regex(/^[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}$/)
   .describe("check code of a card");
 const revision = z.int().nullable().describe("null for the card of a changeover, which has none of its own");
-const cardInForce = z.object({ revision, check: checkCode, from: day.nullable() });
+const edition = z.int().min(1).nullable().describe("of the frozen card; null for one that was never frozen");
+const cardInForce = z.object({ revision, edition, check: checkCode, from: day.nullable() });
 
 /**
  * `rerig folders --json` and `data/folders.json`: folders and copies in walking order; `print` is what to print first.
@@ -160,7 +161,9 @@ export const foldersShape = z.object({
       card: z.string(),
       code: z.string(),
       revision,
+      edition,
       check: checkCode,
+      from: day.nullable(),
       copies: z.array(z.object({ folder: z.string(), copy: z.int() })),
     }),
   ),
@@ -191,6 +194,9 @@ export const foldersShape = z.object({
             .describe("the card that must lie there today"),
           next: cardInForce.nullable().describe("the card that takes its place on a later day"),
           found: cardInForce.nullable().describe("the card that lies there, by its code"),
+          onlyWith: z
+            .array(z.string())
+            .describe("titles of the options without which the old card that lies there differs in nothing"),
           check: z.string().nullable().describe("the code as it is written in folders.yaml"),
           placed: day.nullable(),
         }),

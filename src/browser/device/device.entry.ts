@@ -1,7 +1,7 @@
 /**
  * The page about this device: which set it holds, how old that is, what is newer; buttons to add, renew and remove it.
  */
-import type { HeldSet, SavedSetHead } from "../../schema/offline.ts";
+import type { HeldSet, SavedCard, SavedSetHead } from "../../schema/offline.ts";
 import {
   addToDevice,
   canKeep,
@@ -68,9 +68,9 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
   write("version", held.version);
   write("held-size", `${sayBytes(held.bytes)} in ${held.count} files`);
   show("old", isOld(compared, now));
-  const newest = new Map(site?.documents.map(({ address, revision }) => [address, revision]));
+  const newest = new Map(site?.documents.map((document) => [document.address, document]));
   part("documents").replaceChildren(
-    ...held.documents.map(({ code, title, revision, address }) => {
+    ...held.documents.map(({ code, title, revision, address, card }) => {
       const row = document.createElement("tr");
       const link = document.createElement("a");
       link.href = (document.documentElement.dataset["home"] ?? "") + address;
@@ -80,10 +80,12 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
         ? ""
         : now === undefined
           ? "no longer on the site"
-          : now > revision
-            ? `revision ${now} on the site`
-            : "current";
-      for (const cell of [code, link, String(revision), state]) {
+          : now.revision > revision
+            ? `revision ${now.revision} on the site`
+            : now.card?.code !== card?.code
+              ? `another card on the site: ${now.card?.code ?? "none"}`
+              : "current";
+      for (const cell of [code, link, `${revision}${sayCard(card)}`, state]) {
         const box = document.createElement("td");
         box.append(cell);
         row.append(box);
@@ -91,6 +93,10 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
       return row;
     }),
   );
+}
+
+function sayCard(card: SavedCard | undefined): string {
+  return card ? `, card ${card.code}${card.edition === undefined ? "" : `, edition ${card.edition}`}` : "";
 }
 
 async function add(): Promise<void> {

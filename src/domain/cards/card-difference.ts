@@ -9,6 +9,8 @@ interface CardChange {
   readonly what: string;
   readonly was?: string;
   readonly is?: string;
+  /** Title of the option without which it did not change. */
+  readonly option?: string;
 }
 
 /** Names for ids on a card, as the platform has them now; an id that is gone names itself. */
@@ -47,19 +49,23 @@ function optionChanges(before: CardContent, after: CardContent, crew: readonly C
       before.options.find((option) => option.id === id),
       after.options.find((option) => option.id === id),
     ];
+    const option = (is ?? was)!.title;
+    const own = (changes: readonly CardChange[]) => changes.map((change) => ({ ...change, option }));
     if (was && is)
-      return [
+      return own([
         ...fieldChange(`${is.title}, weight`, was.weight, is.weight),
         ...fieldChange(`${is.title}, age`, was.age, is.age),
         ...lineChanges(`With ${is.title}: `, was.lines, is.lines, crew),
-      ];
+      ]);
     const linesOf = (option: CardContent["options"][number]) =>
       option.lines.map((line) => sayLine(line, crew)).join("; ") || "no lines of its own";
-    return was
-      ? [{ what: `Option ${was.title}`, was: linesOf(was) }]
-      : is
-        ? [{ what: `Option ${is.title}`, is: linesOf(is) }]
-        : [];
+    return own(
+      was
+        ? [{ what: `Option ${was.title}`, was: linesOf(was) }]
+        : is
+          ? [{ what: `Option ${is.title}`, is: linesOf(is) }]
+          : [],
+    );
   });
 }
 

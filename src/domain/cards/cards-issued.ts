@@ -5,7 +5,7 @@ import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
 import { forceOn } from "../force/force.ts";
-import { patientsOf, cardsOf, differsOf, editionOn, isAsIssued } from "./editions.ts";
+import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -14,8 +14,6 @@ export interface IssuedCard {
   readonly code: string;
   /** Number of the frozen edition; absent for a card that was never frozen. */
   readonly edition?: number;
-  /** What its edition says differs from the one before; absent for a card that was never frozen. */
-  readonly differs?: readonly string[];
   /** In force from; absent if no date is known. */
   readonly from?: string;
   /** Whether it is the one in force on the collection's day. */
@@ -25,17 +23,26 @@ export interface IssuedCard {
   readonly band?: Band;
 }
 
-/** `revision 3, edition 2`: how a card is told from others of its configuration; empty for a card of a changeover. */
-export function sayVersion({
-  content,
-  edition,
-}: {
-  readonly content: { readonly revision?: number };
-  readonly edition?: number;
-}): string {
+/**
+ * `revision 3, edition 2`, and with a way to say days `revision 3, edition 2, from 14 Sep 2026`: how a card is told from
+ * others of its configuration. A card of a changeover has neither number.
+ */
+export function sayVersion(
+  {
+    content,
+    edition,
+    from,
+  }: {
+    readonly content: { readonly revision?: number };
+    readonly edition?: number;
+    readonly from?: string;
+  },
+  sayDay?: (day: string) => string,
+): string {
   return [
     ...(content.revision === undefined ? [] : [`revision ${content.revision}`]),
     ...(edition === undefined ? [] : [`edition ${edition}`]),
+    ...(sayDay && from ? [`from ${sayDay(from)}`] : []),
   ].join(", ");
 }
 
@@ -206,7 +213,6 @@ function cardsOfEdition(edition: CardEdition, ofBands: boolean): IssuedCard[] {
       configuration: edition.card,
       code: card.code,
       edition: edition.edition,
-      differs: differsOf(edition),
       from: edition.effective,
       isCurrent: false,
       content: card.content,

@@ -11,6 +11,9 @@ import { remember } from "../words/remember.ts";
 /** Everything that is printed on a card but its edition, its day and its check code; plain JSON. */
 export type Ink = Readonly<Record<string, unknown>>;
 
+/** How the heading of an option's lines begins on a card; its title follows. */
+export const IF_FITTED = "If fitted: ";
+
 /** A card of an edition: the configuration's own, or that of one of its elementary bands. */
 export interface EditionCard {
   readonly code: string;
@@ -81,11 +84,6 @@ export function newDocuments(editions: readonly CardEdition[], number: number): 
   };
   const [before, now] = [documentsOf(number - 1), documentsOf(number)];
   return before && now && new Set(now.filter((name) => !before.includes(name)));
-}
-
-/** What differs from the edition before, in words; empty for the first. */
-export function differsOf({ frozen }: CardEdition): readonly string[] {
-  return (frozen as unknown as EditionFile).differs;
 }
 
 /** The patients whom a card of an edition is for; `undefined` for the configuration's own. */

@@ -1,4 +1,5 @@
 /** What the pages of a folder say of each copy, in words. */
+import { sayConcern } from "../../domain/cards/card-concern.ts";
 import { addressOfBand } from "../../domain/cards/band-cards.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
@@ -48,14 +49,17 @@ export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): strin
 
 /** What is so with a copy, and what to do, in two short texts. */
 export function sayCopy(audited: AuditedCopy): { readonly state: string; readonly act: string } {
-  const { copy, state, now, next, found, oneOf } = audited;
+  const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
   const later = next?.from ? ` From ${sayDate(next.from)}: ${next.code}.` : "";
   switch (state) {
     case "current":
       return { state: "current", act: `Keep.${later}` };
     case "replace":
       return {
-        state: found || copy.check ? "an old card" : "placed before the card in force",
+        state:
+          found || copy.check
+            ? `an old card${onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : ""}`
+            : "placed before the card in force",
         act: `Pull it, put in ${now!.code} as copy ${copy.copy}.${later}`,
       };
     case "coming":

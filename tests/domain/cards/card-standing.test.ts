@@ -145,7 +145,7 @@ describe("the difference between two cards", () => {
       { what: "Weight", was: "from 1 kg to under 5 kg", is: "from 1 kg to under 6 kg" },
       { what: "Warning", is: "warning: Two people lift." },
       { what: "pin in base", was: "4", is: "6" },
-      { what: "Option Gas shelf", is: "flat" },
+      { what: "Option Gas shelf", is: "flat", option: "Gas shelf" },
     ]);
   });
 });

@@ -3,132 +3,26 @@
  * files asked for an earlier day give the answer of that day. The eight stages are common practice, no source; that
  * obsolete documents are kept from use, and changes to come from being taken for present ones, is ISO 9001:2015, 7.5.3.
  */
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { basename, join, resolve } from "node:path";
+import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { holdsPatient } from "../../../src/domain/bands/bands.ts";
-import { currentCards } from "../../../src/domain/cards/cards-issued.ts";
 import { type Force, forceOn } from "../../../src/domain/force/force.ts";
 import { thaw } from "../../../src/domain/force/thaw.ts";
-import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
-import { modelOf } from "../../../src/domain/parts/model.ts";
-import { contentOf, hashOf, type Issuable, kindOf } from "../../../src/domain/records/freeze.ts";
-import { judgeSignOffs } from "../../../src/domain/records/signoffs.ts";
-import { printedCodes } from "../../../src/paper/printed-card.ts";
+import { contentOf, type Issuable } from "../../../src/domain/records/freeze.ts";
 import { Findings } from "../../../src/findings/finding.ts";
-import { changeoverCards } from "../../../src/paper/changeover-card.ts";
-import { auditFolders } from "../../../src/paper/folder-audit.ts";
-import { requestCards } from "../../../src/paper/card-requests.ts";
 import { runRules } from "../../../src/rules/run-rules.ts";
-import type { Collection, Controlled } from "../../../src/schema/collection.ts";
-import { contentFor } from "../../../src/site/plans/checklists.ts";
-import { changesOf } from "../../../src/site/records/changes.ts";
-import { reviewDates } from "../../../src/site/records/reviews.ts";
-import { signOffRecord } from "../../../src/site/records/sign-off-pages.ts";
-import { makeSite, platformOf } from "../../../src/site/site.ts";
-import { questionsOf } from "../../../src/site/study/questions.ts";
+import type { Collection } from "../../../src/schema/collection.ts";
 import { runHere } from "../../commands/run-here.ts";
+import { DAYS, tellStory } from "./eight-days.ts";
+import { outputsOn } from "./outputs.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-force-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const PROCEDURE = "sled/change-to-shell.mdx",
-  CONFIGURATION = "sled/configurations/child-shell.mdx";
-
-function edit(file: string, ...pairs: readonly (readonly [string | RegExp, string])[]): void {
-  const path = join(folder, file);
-  let text = readFileSync(path, "utf8");
-  for (const [old, now] of pairs) {
-    expect(text).toMatch(old);
-    text = text.replace(old, now);
-  }
-  writeFileSync(path, text);
-}
-
-/** Sets revision, status and day of the procedure and of the configuration alike, and a word of each that is new. */
-function write(revision: number, status: string, effective: string): void {
-  const head = [
-    [/^revision: \d+$/m, `revision: ${revision}`],
-    [/^status: .*$/m, `status: ${status}`],
-    [/^effective: .*$/m, `effective: ${effective}`],
-  ] as const;
-  const change = `{ revision: ${revision}, date: ${effective}, by: Training officer, summary: Way ${revision}. }`;
-  edit(PROCEDURE, [/\n(?:changes: .*\n)?---\n/, `\nchanges: [${change}]\n---\n`]);
-  edit(PROCEDURE, ...head, [/Open both bed straps.*\.$/m, `Open both bed straps, way ${revision}.`]);
-  edit(CONFIGURATION, ...head, [/answer="two.*"/, `answer="two, way ${revision}"`]);
-}
-
 const load = () => loadCollection(folder, new Findings());
-
-/** Freezes what is approved and has no frozen file, as `rerig issue` does. */
-async function issue(): Promise<void> {
-  for (const platform of (await load()).platforms)
-    for (const record of [...platform.procedures, ...platform.configurations, ...platform.options]) {
-      const content = contentOf(record, platform);
-      const head = { kind: kindOf(record), platform: platform.id, id: record.id, revision: record.revision };
-      const text = JSON.stringify({ form: 1, ...head, hash: hashOf(content), content });
-      mkdirSync(join(folder, "issued", platform.id), { recursive: true });
-      try {
-        writeFileSync(join(folder, `issued/${platform.id}/${record.id}@${record.revision}.json`), text, { flag: "wx" });
-      } catch (error) {
-        expect((error as NodeJS.ErrnoException).code).toBe("EEXIST");
-      }
-    }
-}
-
-/** The revision whose words stand in something, 0 for none. */
-function wayIn(value: unknown): number {
-  const text = JSON.stringify(value, (_key, entry: unknown) => (typeof entry === "bigint" ? String(entry) : entry));
-  return Number(/way (\d)/.exec(text ?? "")?.[1] ?? 0);
-}
-
-/** The revision that each output names, 0 for none: nothing here is written by hand. */
-function outputsOn(files: Collection, day: string): Record<string, number> {
-  const { collection } = forceOn(files, day);
-  const site = makeSite(folder, files, day),
-    own = platformOf(site, "sled");
-  const inForce = (document: Controlled | undefined) => (document?.status === "approved" ? document.revision : 0);
-  const page = own.procedures.find(({ id }) => id === "change-to-shell")!,
-    shellPage = own.configurations.find(({ id }) => id === "child-shell")!;
-  const entries = changesOf(site, page, "procedure", "x/");
-  const [platform] = collection.platforms;
-  const model = modelOf(platform!);
-  const configuration = platform!.configurations.find(({ band }) => holdsPatient(band, { weight: 10n ** 21n }));
-  const [from, to] = ["vacuum-mattress", "child-shell"].map((name) => arrangementNamed(model, name));
-  const plan = from && to && planChangeover(model, graphFor(model, { weight: 10n ** 21n }), from, to);
-  const printed = changeoverCards(collection, platform!)("vacuum-mattress--child-shell")[0];
-  const card = requestCards(collection, { card: ["child-shell"] }, day).requests[0];
-  const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
-  const copies = [{ ...located, card: "child-shell", platform: "sled", copy: 1 }];
-  const audited = auditFolders({ ...collection, folders: [{ ...located, id: "f", name: "F", copies }] }, day)[0];
-  const procedure = platform!.procedures.find(({ id }) => id === "change-to-shell");
-  const signed = procedure && { person: "A", document: procedure, revision: 1, date: "2026-01-20", assessor: "B" };
-  const judged = signed && judgeSignOffs(collection, [{ ...signed, ...located } as never], day, 0, () => new Set())[0];
-  return {
-    chooser: configuration?.revision ?? 0,
-    changeover: plan?.procedures.find(({ id }) => id === "change-to-shell")?.revision ?? 0,
-    "step of the changeover": Number(/way (\d)/.exec(JSON.stringify(plan?.steps ?? []))?.[1] ?? 0),
-    "changeover on paper": Number(/way (\d)/.exec(JSON.stringify(printed ?? ""))?.[1] ?? 0),
-    "card in force":
-      currentCards(platform!, printedCodes(collection)).find(({ configuration: id }) => id === "child-shell")?.content
-        .revision ?? 0,
-    "card on paper": card?.card.revision ?? 0,
-    "line of the card": Number(/way (\d)/.exec(JSON.stringify(card?.card.parts ?? []))?.[1] ?? 0),
-    "card of the folder": audited?.copies[0]?.now?.content.revision ?? 0,
-    "sign-off": judged?.signOff.document.revision ?? 0,
-    "page of the procedure": inForce(page),
-    "page of the configuration": inForce(shellPage),
-    "history in force": entries.find(({ state }) => state === "now")?.revision ?? 0,
-    "checklist on the page": inForce(shellPage) && wayIn(contentFor(site, own, shellPage)),
-    "sheet of sign-offs": inForce(page) && signOffRecord(site, own, page).revision,
-    "review dates": reviewDates(site).find(({ title }) => title.includes(page.code))?.revision ?? 0,
-    questions: wayIn(questionsOf(site, own).filter(({ source }) => source.id === "child-shell")),
-  };
-}
-
-const allSay = (outputs: Record<string, number>, revision: number) =>
+const allSay = (outputs: Readonly<Record<string, number>>, revision: number) =>
   expect(outputs).toEqual(Object.fromEntries(Object.keys(outputs).map((name) => [name, revision])));
 const of = (force: Force, id: string) => force.proposals.filter((proposal) => proposal.id === id);
 
@@ -144,56 +38,13 @@ describe("a change told over eight days", () => {
   const days = ["2026-02-02", "2026-02-09", "2026-02-16", "2026-02-23", "2026-03-15", "2026-03-16"] as const;
 
   beforeAll(async () => {
-    cpSync(resolve(import.meta.dirname, "../../fixtures/collections/sled"), folder, { recursive: true });
-    edit(CONFIGURATION, [/^code: KRR-S-C1$/m, "code: KRR-S-C1\nrevision: 1\neffective: 2026-01-12"]);
-    write(1, "approved", "2026-01-12");
-    await issue();
-    const stages = [
-      ["2026-02-02", () => write(2, "draft", "2026-03-16")],
-      ["2026-02-09", () => write(2, "in review", "2026-03-16")],
-      ["2026-02-16", () => write(2, "approved", "2026-03-16")],
-      ["2026-02-23", issue],
-      ["2026-03-15", () => undefined],
-      ["2026-03-16", () => undefined],
-      [
-        "2026-04-20",
-        () => {
-          write(3, "approved", "2026-04-20");
-          return issue();
-        },
-      ],
-      ["2026-05-04", () => write(4, "withdrawn", "2026-05-04")],
-    ] as const;
-    for (const [day, act] of stages) {
-      await act();
+    await tellStory(folder, async (day) => {
       then.set(day, await load());
-    }
+    });
   });
 
-  it.each([
-    ["written", "2026-02-02", 1],
-    ["reviewed", "2026-02-09", 1],
-    ["approved", "2026-02-16", 1],
-    ["issued", "2026-02-23", 1],
-    ["the day before it takes effect", "2026-03-15", 1],
-    ["in effect", "2026-03-16", 2],
-    ["amended", "2026-04-20", 3],
-    ["withdrawn", "2026-05-04", 0],
-  ])("%s, %s: every output names revision %i", (_stage, day, revision) => {
-    allSay(outputsOn(then.get(day)!, day), revision);
-  });
-
-  it("makes one table of outputs by days, no cell of which is written by hand", async () => {
-    const days = [...then.keys()];
-    const rows = days.map((day) => outputsOn(then.get(day)!, day));
-    const table = Object.keys(rows[0]!).map((output) => [output, ...rows.map((row) => String(row[output] || "none"))]);
-    const lines = [["output", ...days], ...table].map((row) =>
-      row
-        .map((cell, at) => cell.padEnd(at ? 10 : 26))
-        .join("  ")
-        .trimEnd(),
-    );
-    await expect(`${lines.join("\n")}\n`).toMatchFileSnapshot("../../fixtures/force/outputs-by-day.txt");
+  it.each(DAYS)("%s, %s: every output names revision %i", (_stage, day, revision) => {
+    allSay(outputsOn(folder, then.get(day)!, day), revision);
   });
 
   it("gives the same by every command with `--on`, from the files of the last day", async () => {
@@ -238,11 +89,11 @@ describe("a change told over eight days", () => {
 
   it("gives the answer of an earlier day from the files of the last one", () => {
     const last = then.get("2026-05-04")!;
-    for (const day of days.slice(0, 5)) allSay(outputsOn(last, day), 1);
-    allSay(outputsOn(last, "2026-03-16"), 2);
-    allSay(outputsOn(last, "2026-04-19"), 2);
-    allSay(outputsOn(last, "2026-05-03"), 3);
-    allSay(outputsOn(last, "2026-05-04"), 0);
+    for (const day of days.slice(0, 5)) allSay(outputsOn(folder, last, day), 1);
+    allSay(outputsOn(folder, last, "2026-03-16"), 2);
+    allSay(outputsOn(folder, last, "2026-04-19"), 2);
+    allSay(outputsOn(folder, last, "2026-05-03"), 3);
+    allSay(outputsOn(folder, last, "2026-05-04"), 0);
   });
 
   it("has the newer text as a proposal until its day, with the status that it has", () => {

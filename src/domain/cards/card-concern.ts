@@ -1,0 +1,133 @@
+/**
+ * Whom a difference between two cards concerns: what differs between the one that someone holds and the one in force,
+ * and whether that is there only while some option is fitted.
+ */
+import type { Collection } from "../../schema/collection.ts";
+import { sayList } from "../../schema/wording.ts";
+import { canonicalJson } from "../records/freeze.ts";
+import { isSameBand } from "./band-cards.ts";
+import { cardDifference } from "./card-difference.ts";
+import type { IssuedCard } from "./cards-issued.ts";
+import { cardsOf, editionsOf, IF_FITTED, type Ink, patientsOf } from "./editions.ts";
+
+/** What an old card's difference to the one in force is about. */
+interface Concern {
+  /** What differs, in words; empty where nothing but the number of the revision or the day does, or nothing is known. */
+  readonly differs: readonly string[];
+  /** Options without which nothing differs: whoever holds the old card without them reads the same lines. */
+  readonly onlyWith: readonly string[];
+}
+
+/** The difference of a card to the one that took its place, from what was frozen of both, else from their lines. */
+export function concernOf(collection: Collection, was: IssuedCard, now: IssuedCard): Concern {
+  const [old, is] = [inkOf(collection, was), inkOf(collection, now)];
+  if (old && is) {
+    const differs = inkDifferences(old, is).map((text) => text.replace(/^only /, ""));
+    const options = differingParts(old, is);
+    // The number of a revision is no line: whoever works from the card looks at the same things.
+    const others = differs.filter((text) => text !== REVISION).length - (options.length > 0 ? 1 : 0);
+    return { differs, onlyWith: others === 0 && !options.includes("") ? options : [] };
+  }
+  const same = (id: string) => id;
+  const changes = cardDifference(was.content, now.content, { item: same, place: same, crew: [] });
+  const options = [...new Set(changes.map(({ option }) => option))];
+  return { differs: [], onlyWith: options.every((option) => option !== undefined) ? options : [] };
+}
+
+/** `Differs only with Gas shelf fitted.`; empty where the difference concerns every arrangement. */
+export function sayConcern({ onlyWith }: Pick<Concern, "onlyWith">): string {
+  return onlyWith.length > 0 ? `Differs only with ${sayList(onlyWith)} fitted.` : "";
+}
+
+/** What was frozen of a card; `undefined` for one that was not. */
+function inkOf(collection: Collection, { platform, configuration, edition, band }: IssuedCard): Ink | undefined {
+  const frozen = editionsOf(collection, platform, configuration).find((each) => each.edition === edition);
+  return (
+    frozen &&
+    cardsOf(frozen).find((card) => {
+      const its = patientsOf(card);
+      return band && its ? isSameBand(band, its) : !band && !its;
+    })?.ink
+  );
+}
+
+const REVISION = "the revision";
+
+/** Parts of the ink, as they are called on a card. */
+const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
+  [["title", "code", "complete"], "its name"],
+  [["revision"], REVISION],
+  [["band", "isPart"], "the patients"],
+  [["reviewBy"], "the day after which it is not to be used"],
+  [["leftLooks", "rightLooks"], "who looks"],
+  [["warnings"], "warnings"],
+  [["rail", "tab"], "the scale of weights"],
+  [["plan"], "the drawing"],
+  [["site", "paper"], "the address and the paper"],
+];
+
+/**
+ * What differs between two inks of a card, in words: lines of the configuration, lines of each option, counts piece by
+ * piece, loads, and the rest by name; empty if they are alike.
+ */
+export function inkDifferences(before: Ink, after: Ink): string[] {
+  const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
+  const lines = differingParts(before, after);
+  const own = lines.includes("") ? ["its lines"] : [];
+  const options = lines.filter((title) => title !== "");
+  const found = [
+    ...own,
+    ...(options.length > 0 ? [`the lines with ${sayList(options)} fitted`] : []),
+    ...differingCounts(before, after),
+    ...(same("loads") ? [] : ["masses and balance"]),
+    ...PARTS.flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
+  ];
+  const isOnlyOptions = found.length === 1 && options.length > 0;
+  return isOnlyOptions ? [`only ${found[0]!}`] : found;
+}
+
+interface InkPart {
+  readonly title?: string;
+}
+
+/** Titles of the parts whose lines differ; empty text for the configuration's own. */
+function differingParts(before: Ink, after: Ink): string[] {
+  const partsOf = (ink: Ink) =>
+    new Map(
+      ((ink["parts"] ?? []) as readonly InkPart[]).map((part) => [optionOf(part), canonicalJson(unnumbered(part))]),
+    );
+  const [was, is] = [partsOf(before), partsOf(after)];
+  return [...new Set([...was.keys(), ...is.keys()])].filter((title) => was.get(title) !== is.get(title));
+}
+
+/** The title of the option that a part of a card is for; empty for the configuration's own lines. */
+function optionOf({ title = "" }: InkPart): string {
+  return title.startsWith(IF_FITTED) ? title.slice(IF_FITTED.length) : title;
+}
+
+/** Without the numbers of lines, which move when another part gets longer. */
+function unnumbered(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(unnumbered);
+  if (value === null || typeof value !== "object") return value;
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, entry]) => (key === "number" ? [] : [[key, unnumbered(entry)]])),
+  );
+}
+
+interface InkCount {
+  readonly item: string;
+  readonly place: string;
+  readonly count: number;
+}
+
+function differingCounts(before: Ink, after: Ink): string[] {
+  const countsOf = (ink: Ink) =>
+    new Map(
+      ((ink["count"] ?? []) as readonly InkCount[]).map(({ item, place, count }) => [`${item}, ${place}`, count]),
+    );
+  const [was, is] = [countsOf(before), countsOf(after)];
+  return [...new Set([...was.keys(), ...is.keys()])].flatMap((row) => {
+    const [old, now] = [was.get(row) ?? 0, is.get(row) ?? 0];
+    return old === now ? [] : [`the count of ${row}: ${old} before, ${now} now`];
+  });
+}
