@@ -18,7 +18,7 @@ const card = (configuration: string, code: string, from: string, isCurrent = fal
   code,
   from,
   isCurrent,
-  content: { title: configuration } as CardContent,
+  content: { title: configuration, lines: [], warnings: [], count: [], options: [] } as unknown as CardContent,
 });
 const cards = [
   card("capsule", OLD, "2026-01-01"),
