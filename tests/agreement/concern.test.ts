@@ -1,6 +1,6 @@
 /**
- * Whether an old card differs only with some option: the page of its code, the folder's page, the swap pack, the command
- * and its JSON say the same, and say it only where it is so. Compared with what is printed of the two cards; the
+ * Whether an old card differs only with some option: the page of its code, the folder's page, the swap pack, the
+ * command and its JSON say the same, and say it only where it is so. Compared with what is printed of the two cards; the
  * collection is invented, and that a folder's keeper wants to know it is common practice, no source.
  */
 import { spawnSync } from "node:child_process";
@@ -46,7 +46,8 @@ beforeAll(async () => {
   const cards = ["child-shell", "vacuum-mattress"];
   writeFileSync(
     join(folder, "folders.yaml"),
-    `hut: { name: Hut, copies: [${cards.map((card, at) => `{ card: ${card}, copy: 1, check: ${codes[at]} }`).join(", ")}] }\n`,
+    "hut:\n  name: Hut\n  copies:\n" +
+      cards.map((card, at) => `    - { card: ${card}, copy: 1, check: ${codes[at]} }\n`).join(""),
   );
 });
 

@@ -12,7 +12,7 @@ import { cardsOf, editionsOf, IF_FITTED, type Ink, patientsOf } from "./editions
 
 /** What an old card's difference to the one in force is about. */
 interface Concern {
-  /** What differs, in words; empty where nothing but the number of the revision or the day does, or nothing is known. */
+  /** What differs, in words; empty where nothing but the day does, or nothing is known. */
   readonly differs: readonly string[];
   /** Options without which nothing differs: whoever holds the old card without them reads the same lines. */
   readonly onlyWith: readonly string[];

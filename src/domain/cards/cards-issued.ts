@@ -24,8 +24,8 @@ export interface IssuedCard {
 }
 
 /**
- * `revision 3, edition 2`, and with a way to say days `revision 3, edition 2, from 14 Sep 2026`: how a card is told from
- * others of its configuration. A card of a changeover has neither number.
+ * `revision 3, edition 2`, and with a way to say days `revision 3, edition 2, from 14 Sep 2026`: how a card is told
+ * from others of its configuration. A card of a changeover has neither number.
  */
 export function sayVersion(
   {

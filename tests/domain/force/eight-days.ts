@@ -23,7 +23,7 @@ export const DAYS = [
   ["withdrawn", "2026-05-04", 0],
 ] as const;
 
-/** The code that is written down for the copy of the child shell's card: no card has it, so that it is always swapped. */
+/** The code written down for the copy of the child shell's card: no card has it, so that it is always swapped. */
 const OTHER_CODE = codeOf("0".repeat(64));
 
 /** Replaces words of a file of the collection; fails where they are not there. */
