@@ -1,7 +1,7 @@
 /**
  * Whether an old card differs only with some option: the page of its code, the folder's page, the swap pack, the
- * command and its JSON say the same, and say it only where it is so. Compared with what is printed of the two cards; the
- * collection is invented, and that a folder's keeper wants to know it is common practice, no source.
+ * command and its JSON say the same, and say it only where it is so. Compared with what is printed of the two cards;
+ * the collection is invented, and that a folder's keeper wants to know it is common practice, no source.
  */
 import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
