@@ -4,6 +4,7 @@
  */
 import type { Arrangement } from "../domain/parts/arrangements.ts";
 import type { Platform } from "../schema/collection.ts";
+import { itemsUnder, standingIn } from "../domain/parts/support.ts";
 import { listRows, type LoadRow, placeLocator } from "../domain/load/load-rows.ts";
 import { toNumber } from "../domain/numbers/rational.ts";
 
@@ -169,18 +170,13 @@ interface Frame {
 
 function boxEntries(platform: Platform, spots: readonly PlanEntry[], frame: Frame): PlanBox[] {
   const { unit, halfWidthMm } = frame;
-  const onItem = new Map(platform.places.map(({ id, on }) => [id, on]));
+  const places = new Map(platform.places.map((place) => [place.id, place])),
+    stands = standingIn(spots);
   const restraining = new Set(platform.items.filter(({ restrains }) => restrains).map(({ id }) => id));
   /** Items under an entry, from the one it stands on downwards. */
-  const under = (entry: PlanEntry): string[] => {
-    const chain: string[] = [];
-    for (let item = onItem.get(entry.place); item !== undefined && !chain.includes(item);) {
-      chain.push(item);
-      item = onItem.get(spots.find((spot) => spot.item === item)?.place ?? "");
-    }
-    return chain;
-  };
-  const chains = new Map(spots.map((entry) => [entry, under(entry)]));
+  const chains = new Map(
+    spots.map((entry) => [entry, [...itemsUnder(entry.place, places, (item) => stands(item).slice(0, 1))]]),
+  );
   const isLong = (entry: PlanEntry) =>
     restraining.has(entry.item) ||
     spots.some((other) => restraining.has(other.item) && chains.get(other)!.includes(entry.item));

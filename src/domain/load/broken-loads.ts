@@ -4,6 +4,7 @@
  */
 import type { Band, Fastening, Option, Platform } from "../../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
+import { placesUnder, standingIn } from "../parts/support.ts";
 import { type DirectionLoad, findHeld, type HeldLoad } from "./inertia.ts";
 import { itemsWithoutMass, listRows, type Totals } from "./load-rows.ts";
 import { bandEnds, brokenLimits, type Crossing, findCrossings, type LimitName, totalLoad } from "./load.ts";
@@ -159,14 +160,12 @@ interface UnknownLoads {
 export function findUnknownLoads(platform: Platform): UnknownLoads {
   const rows = validArrangements(platform).flatMap((arrangement) => listRows(platform, arrangement));
   const limited = platform.limits.balance !== undefined;
-  const onItem = new Map(platform.items.map(({ id }) => [id, rows.find((row) => row.item === id)?.place]));
+  // Wherever an item stands first: what is missing there is missing wherever it stands.
+  const stands = standingIn(rows),
+    standsIn = (item: string) => stands(item).slice(0, 1);
   const placeOf = new Map(platform.places.map((place) => [place.id, place]));
   /** The place whose x is missing: the platform's own, under everything that stands on it. */
-  const rootOf = (id: string, depth = 0): string => {
-    const on = placeOf.get(id)?.on;
-    const under = on === undefined ? undefined : onItem.get(on);
-    return under === undefined || depth > placeOf.size ? id : rootOf(under, depth + 1);
-  };
+  const rootOf = (id: string): string => placesUnder(id, placeOf, standsIn).at(-1)!;
   const missing = new Set(rows.filter(({ xMm, massKg }) => !xMm && massKg.n !== 0n).map(({ place }) => rootOf(place)));
   return {
     items: itemsWithoutMass(platform, rows),

@@ -1,5 +1,6 @@
 /** Inertia loads of what fastenings hold, against their rated strength: F = m · n · g0. */
 import type { Fastening, Platform } from "../../schema/collection.ts";
+import { placesUnder, standingIn } from "../parts/support.ts";
 import type { LoadRow } from "./load-rows.ts";
 import { compare, exactly, type Rational, sum, times } from "../numbers/rational.ts";
 
@@ -84,19 +85,9 @@ export function findHeld(
   });
 }
 
-/** Rows in the places and, recursively, in places on what stands there. */
+/** Rows in the places, and in places on what stands there, and so on up. */
 function rowsHeld(platform: Platform, rows: readonly LoadRow[], holds: readonly string[]): LoadRow[] {
-  const places = new Set(holds);
-  const held = new Set<LoadRow>();
-  let grown = true;
-  while (grown) {
-    grown = false;
-    for (const row of rows) {
-      if (held.has(row) || !places.has(row.place)) continue;
-      held.add(row);
-      grown = true;
-      for (const place of platform.places) if (place.on === row.item) places.add(place.id);
-    }
-  }
-  return rows.filter((row) => held.has(row));
+  const places = new Map(platform.places.map((place) => [place.id, place])),
+    standsIn = standingIn(rows);
+  return rows.filter(({ place }) => placesUnder(place, places, standsIn).some((id) => holds.includes(id)));
 }

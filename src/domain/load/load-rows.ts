@@ -1,5 +1,6 @@
 /** What is on the platform and where its mass acts, as rows that can be added up. */
 import type { Item, Place, Platform } from "../../schema/collection.ts";
+import { placesUnder, standingIn } from "../parts/support.ts";
 import { exactly, fraction, over, type Rational, sum, times, ZERO } from "../numbers/rational.ts";
 
 /** Pieces of an item in a place, anywhere; only what is on the platform counts. */
@@ -69,28 +70,36 @@ function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
   });
 }
 
-/** Where a place is: undefined when it is not on the platform; `xMm` undefined when nothing says where. */
+/**
+ * Where a place is, in mm from the datum: the place of the platform under everything that it stands on, and the
+ * distances of the places from what they are on. `undefined` when it is not on the platform; `xMm` and `yMm` are
+ * `undefined` when nothing says where.
+ */
 export function placeLocator(
   platform: Platform,
   contents: readonly Content[],
 ): (place: string) => { readonly xMm: Rational | undefined; readonly yMm: Rational | undefined } | undefined {
   const places = new Map<string, Place>(platform.places.map((place) => [place.id, place]));
-  const locate = (
-    id: string,
-    above: readonly string[],
-  ): { xMm: Rational | undefined; yMm: Rational | undefined } | undefined => {
-    const place = places.get(id);
-    if (!place || place.kind === "store" || above.includes(id)) return undefined;
-    if (place.on === undefined) return { xMm: fractionOf(place.xMm), yMm: fractionOf(place.yMm) };
-    const stands = contents.find(({ item, count }) => item === place.on && count > 0);
-    const base = stands && locate(stands.place, [...above, id]);
-    if (!base) return undefined;
+  const stands = standingIn(contents),
+    standsIn = (item: string) => stands(item).slice(0, 1);
+  return (id) => {
+    const chain = placesUnder(id, places, standsIn).map((each) => places.get(each));
+    const own = chain.at(-1);
+    if (!own || own.on !== undefined || chain.some((place) => !place || place.kind === "store")) return undefined;
+    const above = chain.slice(0, -1) as Place[];
+    const along = (from: number | undefined, distances: readonly (number | undefined)[]) =>
+      from === undefined ? undefined : sum(exactly(from), ...distances.map((each) => exactly(each ?? 0)));
     return {
-      xMm: base.xMm && sum(base.xMm, exactly(place.dxMm ?? 0)),
-      yMm: base.yMm && sum(base.yMm, exactly(place.dyMm ?? 0)),
+      xMm: along(
+        own.xMm,
+        above.map(({ dxMm }) => dxMm),
+      ),
+      yMm: along(
+        own.yMm,
+        above.map(({ dyMm }) => dyMm),
+      ),
     };
   };
-  return (id) => locate(id, []);
 }
 
 /** A number of the schema as a fraction; undefined stays undefined. */

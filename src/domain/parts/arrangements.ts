@@ -13,6 +13,7 @@ import type {
   Where,
 } from "../../schema/collection.ts";
 import { meetBands } from "../bands/bands.ts";
+import { placesUnder, standingIn } from "./support.ts";
 
 /** Pieces of an item in a place. */
 export interface Contents {
@@ -223,23 +224,11 @@ function overRoom(layout: Layout, contents: readonly Contents[], fitted: readonl
   return problems;
 }
 
-/** Places that are on the platform: its own mounts and stowages, and places on items that stand there. */
-export function placesOnPlatform(layout: Layout, contents: readonly Contents[]): Set<string> {
-  const standsIn = new Map(contents.map(({ item, place }) => [item, place]));
-  const on = new Set<string>();
-  for (const place of layout.platform.places) if (isOnPlatform(layout, standsIn, place.id)) on.add(place.id);
-  return on;
-}
-
-function isOnPlatform(layout: Layout, standsIn: ReadonlyMap<string, string>, id: string): boolean {
-  let place = layout.places.get(id);
-  // A place can be on an item in a place on an item …; more steps than places would be a circle.
-  for (let steps = 0; place && steps <= layout.places.size; steps++) {
-    if (place.on === undefined) return place.kind !== "store";
-    const under = standsIn.get(place.on);
-    place = under === undefined ? undefined : layout.places.get(under);
-  }
-  return false;
+/** Ids of the places that are on the platform: its own mounts and stowages, and places on items that stand there. */
+export function placesOnPlatform({ platform, places }: Layout, contents: readonly Contents[]): Set<string> {
+  const standsIn = standingIn(contents);
+  const isOwn = (id: string) => places.get(id)?.on === undefined && places.get(id)?.kind !== "store";
+  return new Set(platform.places.flatMap(({ id }) => (placesUnder(id, places, standsIn).some(isOwn) ? [id] : [])));
 }
 
 /**

@@ -4,6 +4,7 @@
  */
 import type { Platform } from "../../schema/collection.ts";
 import type { Changeover, NetMove } from "./changeover.ts";
+import { takenFromStart } from "./handling.ts";
 import type { PlannedStep } from "./reading.ts";
 
 /** The net parts of a changeover, sorted for counting. Pieces are counted, not rows. */
@@ -48,26 +49,18 @@ export function countParts({ parts }: Pick<Changeover, "parts">, platform: Pick<
 
 /**
  * What has to be fetched: the pieces that the steps take from where they stood in a store at the start, also those that
- * are brought back at
- * the end. In the order of the walk: store by store in the order of the collection's places, there by item in the order
- * of its equipment.
+ * are brought back at the end. In the order of the walk: store by store in the order of the collection's places, there
+ * by item in the order of its equipment; empty if all that is needed travels with the platform.
  */
 export function listFetches(steps: readonly PlannedStep[], platform: Pick<Platform, "items" | "places">): Fetch[] {
   const stores = new Map(platform.places.flatMap(({ id, kind }, at) => (kind === "store" ? [[id, at] as const] : [])));
   const order = new Map(platform.items.map(({ id }, at) => [id, at]));
-  const brought = new Map<string, number>(),
-    found = new Map<string, { item: string; place: string; count: number; before: number }>();
-  for (const [index, { step }] of steps.entries())
-    for (const operation of step.operations) {
-      if (operation.kind !== "move") continue;
-      const { item, from, to, count } = operation;
-      const ours = Math.min(brought.get(`${item} ${from}`) ?? 0, count);
-      brought.set(`${item} ${from}`, (brought.get(`${item} ${from}`) ?? 0) - ours);
-      brought.set(`${item} ${to}`, (brought.get(`${item} ${to}`) ?? 0) + count);
-      if (count === ours || !stores.has(from)) continue;
-      const known = found.get(`${item} ${from}`) ?? { item, place: from, count: 0, before: index };
-      found.set(`${item} ${from}`, { ...known, count: known.count + count - ours });
-    }
+  const found = new Map<string, Fetch>();
+  for (const { item, place, count, at } of takenFromStart(steps.map(({ step }) => step))) {
+    if (!stores.has(place)) continue;
+    const known = found.get(`${item} ${place}`) ?? { item, place, count: 0, before: at };
+    found.set(`${item} ${place}`, { ...known, count: known.count + count });
+  }
   return [...found.values()].sort(
     (a, b) => stores.get(a.place)! - stores.get(b.place)! || order.get(a.item)! - order.get(b.item)!,
   );

@@ -13,30 +13,49 @@ interface Ready {
   readonly only?: { readonly weight?: Range; readonly age?: Range };
 }
 
+/** Pieces that a step takes from where they stood before the first step. */
+interface Taken<S> {
+  readonly step: S;
+  /** Index of the step, from 0. */
+  readonly at: number;
+  readonly item: string;
+  readonly place: string;
+  readonly count: number;
+}
+
 /**
- * The parts that the steps take from where they stood at the start, in the order in which they are first taken. What
- * the procedure
- * itself has put somewhere is taken from there first, so a part that is put aside and picked up again is asked for
- * once.
+ * What steps that are done one after the other take from where it stood at the start, in their order; a row for each
+ * move that does, empty if none does. What a step has put somewhere is taken from there first, so that a part which is
+ * put aside and picked up again is taken once. The one owner of what must be fetched or ready before somebody begins.
+ *
+ * Example: 2 pins from the tray to a seat, then 3 pins from the seat to the tray: 2 from the tray, and 1 from the seat.
  */
-export function partsToHaveReady({ steps }: Procedure): Ready[] {
+export function takenFromStart<S extends Pick<Step, "operations">>(steps: readonly S[]): Taken<S>[] {
   const brought = new Map<string, number>();
-  const ready = new Map<string, { item: string; place: string; count: number; only?: Ready["only"] }>();
-  for (const step of steps) {
-    for (const operation of step.operations) {
-      if (operation.kind !== "move") continue;
+  return steps.flatMap((step, at) =>
+    step.operations.flatMap((operation) => {
+      if (operation.kind !== "move") return [];
       const { item, from, to, count } = operation;
       const here = brought.get(keyOf(item, from)) ?? 0;
       const ours = Math.min(here, count);
       brought.set(keyOf(item, from), here - ours);
       brought.set(keyOf(item, to), (brought.get(keyOf(item, to)) ?? 0) + count);
-      if (count === ours) continue;
-      const only = onlyFor(step);
-      const key = `${keyOf(item, from)} ${only?.weight?.text ?? ""} ${only?.age?.text ?? ""}`;
-      const known = ready.get(key);
-      if (known) known.count += count - ours;
-      else ready.set(key, { item, place: from, count: count - ours, ...(only ? { only } : {}) });
-    }
+      return count === ours ? [] : [{ step, at, item, place: from, count: count - ours }];
+    }),
+  );
+}
+
+/**
+ * The parts that a procedure's steps take from where they stood at the start (`takenFromStart`), those of the same
+ * patients together, in the order in which they are first taken; empty if it takes nothing.
+ */
+export function partsToHaveReady({ steps }: Procedure): Ready[] {
+  const ready = new Map<string, Ready>();
+  for (const { step, item, place, count } of takenFromStart(steps)) {
+    const only = onlyFor(step);
+    const key = `${keyOf(item, place)} ${only?.weight?.text ?? ""} ${only?.age?.text ?? ""}`;
+    const known = ready.get(key) ?? { item, place, count: 0, ...(only ? { only } : {}) };
+    ready.set(key, { ...known, count: known.count + count });
   }
   return [...ready.values()];
 }

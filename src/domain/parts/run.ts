@@ -193,7 +193,10 @@ function placeOf(model: Model, state: State, item: number): number {
   return -1;
 }
 
-/** Whether a place is on the platform: its own, or on an item that stands there. */
+/**
+ * Whether a place is on the platform: its own, or on an item that stands there. What `placesOnPlatform` says of an
+ * arrangement, over the numbers of a state: this is asked in every state that is searched.
+ */
 export function isOn(model: Model, state: State, place: number): boolean {
   let at = place;
   for (let steps = 0; steps <= model.places.length; steps++) {

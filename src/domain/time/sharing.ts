@@ -3,6 +3,7 @@
  */
 import type { Item, Place, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { readsCard } from "../parts/reading.ts";
+import { itemsUnder } from "../parts/support.ts";
 import type { Edge } from "./schedule.ts";
 
 /** A step in the run of a procedure or of a changeover. `procedure` is the one that runs, also for an included step. */
@@ -90,17 +91,8 @@ function findCarriers(
     for (const operation of step.operations)
       if (operation.kind === "move")
         for (const place of [operation.from, operation.to]) stands.get(operation.item)?.add(place);
-  return (place) => {
-    const found = new Set<string>();
-    const visit = (id: string) => {
-      const item = placeOf.get(id)?.on;
-      if (item === undefined || found.has(item)) return;
-      found.add(item);
-      for (const under of stands.get(item) ?? []) visit(under);
-    };
-    visit(place);
-    return found;
-  };
+  const everywhere = new Map([...stands].map(([item, all]) => [item, [...all]]));
+  return (place) => itemsUnder(place, placeOf, (item) => everywhere.get(item) ?? []);
 }
 
 /**

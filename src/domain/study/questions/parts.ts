@@ -1,6 +1,7 @@
 /** Questions about items: where each lives in an arrangement, how many there are, what is missing on the platform. */
 import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
+import { itemsUnder, placesUnder, standingIn } from "../../parts/support.ts";
 import { fromConfiguration, type Ground, sayArrangement } from "./ground.ts";
 import { type AnswerChoice, makeQuestion, type Question, readAlike } from "./question.ts";
 
@@ -67,26 +68,13 @@ function isTelling({ model, arrangements }: Ground, arrangement: Arrangement, { 
 }
 
 /** Whether a place is on the item, or on something that stands on it: nothing can be in itself. */
-function isOnItself({ platform }: Ground, { contents }: Arrangement, item: string, place: string): boolean {
-  let at: string | undefined = place;
-  for (let steps = 0; at !== undefined && steps <= platform.places.length; steps++) {
-    const carrier: string | undefined = platform.places.find(({ id }) => id === at)?.on;
-    if (carrier === item) return true;
-    at = carrier === undefined ? undefined : contents.find((each) => each.item === carrier)?.place;
-  }
-  return false;
+function isOnItself(ground: Ground, { contents }: Arrangement, item: string, place: string): boolean {
+  return itemsUnder(place, layoutOf(ground.platform).places, standingIn(contents)).has(item);
 }
 
 /** The place, and the places that carry what it is on: to name one of them would not be wrong. */
-function placesAround({ platform }: Ground, { contents }: Arrangement, place: string): Set<string> {
-  const around = new Set([place]);
-  let at: string | undefined = place;
-  for (let steps = 0; at !== undefined && steps <= platform.places.length; steps++) {
-    around.add(at);
-    const carrier: string | undefined = platform.places.find(({ id }) => id === at)?.on;
-    at = carrier === undefined ? undefined : contents.find(({ item }) => item === carrier)?.place;
-  }
-  return around;
+function placesAround(ground: Ground, { contents }: Arrangement, place: string): Set<string> {
+  return new Set(placesUnder(place, layoutOf(ground.platform).places, standingIn(contents)));
 }
 
 /**
