@@ -22,6 +22,8 @@ import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { collectionFolder, judge, openAsked, printJson, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
+import { keepPictures } from "../build/keep-pictures.ts";
+import { pathOfPicture, type Picture } from "../domain/records/pictures.ts";
 import { type IssueFile, mendInterrupted, writeIssues } from "./write-issues.ts";
 
 interface Options {
@@ -81,7 +83,12 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
     process.exitCode = 1;
     return;
   }
-  const files = due.map((each) => freeze(each, today(), due, opened.files.issued));
+  const kept = await Promise.all(
+    due.map(({ record, platform }) => keepPictures(opened.folder, opened.files, platform, record)),
+  );
+  const files = due.map((each, at) =>
+    freeze(each, today(), due, opened.files.issued, new Map(kept[at]!.map(({ photo, picture }) => [photo, picture]))),
+  );
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
   if (twice)
     throw new CannotRun(
@@ -93,7 +100,12 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
     files.map(({ issue }) => issue),
     today(),
   );
-  const written = [...files.map(({ file }) => file), ...editions.map(editionFile)];
+  // A photo that several documents show is kept once.
+  const lies = new Set(opened.files.pictures?.map(({ platform, sha256 }) => pathOfPicture(platform, { sha256 })));
+  const pictures = new Map(
+    kept.flat().flatMap(({ file }) => (file && !lies.has(file.path) ? [[file.path, file] as const] : [])),
+  );
+  const written = [...files.map(({ file }) => file), ...editions.map(editionFile), ...pictures.values()];
   if (written.length && !options.dryRun) writeIssues(opened.folder, written);
   const results = files.map(({ result }) => result),
     cards = editions.map(editionResult);
@@ -223,6 +235,7 @@ function freeze(
   issued: string,
   all: readonly PlatformRecord[],
   there: readonly Issued[],
+  pictures: ReadonlyMap<string, Picture>,
 ): { readonly result: IssueResult; readonly file: IssueFile; readonly issue: Issued } {
   const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;
   const file = freezeRecord(record, platform, {
@@ -230,6 +243,7 @@ function freeze(
     signed: contentCode({ record, platform }),
     others: all.filter((each) => each.record !== record).map(nameIn),
     beside: newestIssues(there, record),
+    pictures,
   });
   const { kind, platform: on, id, revision, hash } = file;
   const path = `${on}/${id}@${revision}.json`;

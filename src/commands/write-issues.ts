@@ -20,7 +20,7 @@ import { CannotRun } from "../findings/cannot-run.ts";
 /** A file to write, relative to `issued/`. */
 export interface IssueFile {
   readonly path: string;
-  readonly text: string;
+  readonly text: string | Uint8Array;
 }
 
 const NEXT = ".issued-next";
@@ -112,7 +112,7 @@ function copyTree(from: string, to: string): void {
 }
 
 /** Writes a file and waits until the disk has it. */
-function writeWhole(path: string, text: string): void {
+function writeWhole(path: string, text: string | Uint8Array): void {
   mkdirSync(dirname(path), { recursive: true });
   const file = openSync(path, "wx");
   try {

@@ -5,7 +5,15 @@ import { findPackageJSON } from "node:module";
 import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { Findings } from "../findings/finding.ts";
-import type { CardEdition, Collection, Configuration, Issued, Platform, Reading } from "../schema/collection.ts";
+import type {
+  CardEdition,
+  Collection,
+  Configuration,
+  Issued,
+  KeptPicture,
+  Platform,
+  Reading,
+} from "../schema/collection.ts";
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
@@ -81,7 +89,7 @@ export async function loadCollection(
   const isIncidentsWhole =
     complete &&
     !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
-  const { issued, editions } = await loadIssued(files, findings);
+  const { issued, editions, pictures } = await loadIssued(files, findings);
   const hashed = new Set(
     issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
   );
@@ -161,6 +169,7 @@ export async function loadCollection(
     incidents,
     issued,
     ...(editions.length ? { editions } : {}),
+    ...(pictures.length ? { pictures } : {}),
   };
 }
 
@@ -454,9 +463,17 @@ function isThere(root: string, from: string, importer: string): boolean {
   }
 }
 
-async function loadIssued(files: Files, findings: Findings): Promise<{ issued: Issued[]; editions: CardEdition[] }> {
+/** What was frozen of a collection. */
+interface Frozen {
+  readonly issued: Issued[];
+  readonly editions: CardEdition[];
+  readonly pictures: KeptPicture[];
+}
+
+async function loadIssued(files: Files, findings: Findings): Promise<Frozen> {
   const issued: Issued[] = [],
-    editions: CardEdition[] = [];
+    editions: CardEdition[] = [],
+    pictures: KeptPicture[] = [];
   // `rerig issue` stopped between its two renames has set the last whole set aside under this name.
   const folder = existsSync(join(files.root, "issued")) ? "issued" : ".issued-last";
   for (const platform of (await files.list(folder)).folders) {
@@ -471,9 +488,30 @@ async function loadIssued(files: Files, findings: Findings): Promise<{ issued: I
       if (issue && "edition" in issue) editions.push(issue);
       else if (issue) issued.push(issue);
     }
+    for (const name of (await files.list(`${folder}/${platform}/photos`)).files) {
+      const file = `${folder}/${platform}/photos/${name}`;
+      const sha256 = KEPT.test(name) ? await hashFile(join(files.root, file)) : undefined;
+      if (sha256) pictures.push({ file, platform, sha256 });
+      else sayNoPicture(file, name, findings);
+    }
   }
   editions.sort((a, b) => a.edition - b.edition);
-  return { issued, editions };
+  return { issued, editions, pictures };
+}
+
+/** The name of a picture that an issue keeps: the hash of its bytes. */
+const KEPT = /^[0-9a-f]{64}\.jpg$/;
+
+function sayNoPicture(file: string, name: string, findings: Findings): void {
+  findings.add(
+    "text/not-read",
+    "warning",
+    { file, line: 1, column: 1 },
+    {
+      message: `\`${name}\` is not read: here \`rerig issue\` keeps small pictures under names of its own`,
+      fix: "Take it out of the collection; photos that steps show belong into the platform's folder photos",
+    },
+  );
 }
 
 /** A copy that a shared folder made of two issues with one number is read by nobody, and not passed over in silence. */

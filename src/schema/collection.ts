@@ -475,6 +475,15 @@ export interface CardEdition extends Located {
   readonly hash: string;
 }
 
+/** A small rendering of a photo that an issue showed, from `issued/<platform>/photos/`. */
+export interface KeptPicture {
+  /** Its name is the hash that it had when it was kept. */
+  readonly file: string;
+  readonly platform: string;
+  /** SHA-256 of its bytes as they are now, in 64 hexadecimal digits. */
+  readonly sha256: string;
+}
+
 export interface Collection {
   /**
    * The day, `YYYY-MM-DD`, of which this is what is in force (`domain/force`); absent for the files as they were read.
@@ -487,6 +496,8 @@ export interface Collection {
   readonly issued: readonly Issued[];
   /** Frozen editions of cards; absent where none was ever issued. */
   readonly editions?: readonly CardEdition[];
+  /** Pictures kept with issues; absent where there is none. */
+  readonly pictures?: readonly KeptPicture[];
 }
 
 /* Prose: what running text is after reading, without any syntax tree or HTML. */

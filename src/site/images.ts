@@ -46,31 +46,40 @@ const SCREEN_WIDTHS = [480, 800, 1200];
 const PRINT_WIDTH = 1200;
 /** Raised when the pictures made from the same photo would differ. */
 const RECIPE = 2;
-const MOST_PIXELS = 60_000_000;
+/** Larger pictures are refused: `photo/too-large`. */
+export const MOST_PIXELS = 60_000_000;
 
 /**
  * How a page shows a photo; `undefined` if there is no readable image file. The build makes the files that were asked
  * for.
  */
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
-  // An earlier issue may have had other marks on the same picture.
-  const shown = JSON.stringify([photo.crop, photo.marks, photo.arrows, photo.alt]);
+  // An earlier issue may have had other marks on the same picture, or keeps another picture of the same name.
+  const shown = JSON.stringify([photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
   const key = `photo/${photo.platform}/${photo.id}/${shown}`;
   return once(site, key, () => viewOf(photo, site));
+}
+
+/** The part of an upright image that a crop shows, in whole pixels. */
+export function areaOf(
+  { width, height }: { readonly width: number; readonly height: number },
+  crop: Photo["crop"],
+): PhotoFile["crop"] {
+  const left = Math.round(crop.x * width),
+    top = Math.round(crop.y * height);
+  return {
+    left,
+    top,
+    width: Math.max(1, Math.min(width - left, Math.round(crop.width * width))),
+    height: Math.max(1, Math.min(height - top, Math.round(crop.height * height))),
+  };
 }
 
 function viewOf(photo: Photo, site: Site): PhotoView | undefined {
   const { file, image, crop, marks, arrows, alt = "" } = photo;
   if (!file || !image) return undefined;
-  const source = resolve(site.folder, file);
-  const left = Math.round(crop.x * image.width),
-    top = Math.round(crop.y * image.height);
-  const area = {
-    left,
-    top,
-    width: Math.max(1, Math.min(image.width - left, Math.round(crop.width * image.width))),
-    height: Math.max(1, Math.min(image.height - top, Math.round(crop.height * image.height))),
-  };
+  const source = resolve(site.folder, file),
+    area = areaOf(image, crop);
   const hash = createHash("sha256")
     .update(readFileSync(source))
     .update(JSON.stringify([area, RECIPE]))

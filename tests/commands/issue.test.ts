@@ -48,8 +48,10 @@ function edit(file: string, ...pairs: [string, string][]): void {
   writeFileSync(path, text);
 }
 
+/** Pictures are kept in a folder beside them. */
+const isFile = (name: string) => name.endsWith(".json");
 const issuedFiles = () =>
-  existsSync(join(folder, "issued/sled")) ? readdirSync(join(folder, "issued/sled")).sort() : [];
+  existsSync(join(folder, "issued/sled")) ? readdirSync(join(folder, "issued/sled")).filter(isFile).sort() : [];
 const revise = (revision: number, signOffs: string): [string, string][] => [
   [`revision: ${revision - 1}`, `revision: ${revision}`],
   [

@@ -4,6 +4,7 @@
  */
 import type { Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
 import type { Content } from "./content.ts";
+import type { Picture } from "./pictures.ts";
 import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
 
 /** What a content names, as it was on the day of issue; without places in files. */
@@ -28,6 +29,8 @@ export interface FrozenFile {
   readonly with: readonly string[];
   /** The newest issue of every other document at that time, as in `with`: none can go missing unseen either. */
   readonly beside: readonly string[];
+  /** Photo id -> the small picture that is kept of it beside this file; absent where it shows none. */
+  readonly pictures?: Readonly<Record<string, Picture>>;
   readonly hash: string;
   readonly uses: NamedParts;
   readonly content: Content;
@@ -42,11 +45,13 @@ export function freezeRecord(
     signed,
     others,
     beside,
+    pictures,
   }: {
     readonly issued: string;
     readonly signed: string;
     readonly others: readonly string[];
     readonly beside: readonly string[];
+    readonly pictures: ReadonlyMap<string, Picture>;
   },
 ): FrozenFile {
   const content = contentOf(record, platform);
@@ -60,6 +65,7 @@ export function freezeRecord(
     signed,
     with: [...others].sort(),
     beside: [...beside].sort(),
+    ...(pictures.size > 0 ? { pictures: Object.fromEntries(pictures) } : {}),
   };
   const rest = { uses: namedParts(content, platform), content };
   return { ...head, hash: hashOf({ ...head, ...rest }), ...rest };

@@ -2,9 +2,13 @@
 import { isAsIssued } from "../../domain/cards/editions.ts";
 import { isAsWritten } from "../../domain/records/frozen.ts";
 import { mislabelled } from "../../domain/records/freeze.ts";
+import { pathOfPicture, picturesOf } from "../../domain/records/pictures.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 
-/** A frozen issue is as `rerig issue` wrote it: its hash fits its content, and its name fits what it is. */
+/**
+ * A frozen issue is as `rerig issue` wrote it: its hash fits its content, its name fits what it is, and the small
+ * pictures that it keeps are there and unaltered.
+ */
 export const issueAltered: Rule = {
   id: "record/issue-altered",
   severity: "error",
@@ -31,6 +35,21 @@ export const issueAltered: Rule = {
         });
       }
     }
+    const pictures = new Map((collection.pictures ?? []).map((picture) => [nameIn(picture.file), picture])),
+      told = new Set<string>();
+    for (const issue of collection.issued)
+      for (const [photo, picture] of picturesOf(issue)) {
+        const path = pathOfPicture(issue.platform, picture),
+          there = pictures.get(path);
+        if (told.has(path) || there?.sha256 === picture.sha256) continue;
+        told.add(path);
+        report(issue.where, {
+          message:
+            `The small picture of \`${photo}\` that this frozen issue keeps ` +
+            (there ? "is another one now" : "is gone"),
+          fix: `Put back \`issued/${path}\` as it was issued, from your version control`,
+        });
+      }
     for (const edition of collection.editions ?? [])
       if (!isAsIssued(edition))
         report(whereOf(edition, "hash"), {
@@ -39,3 +58,8 @@ export const issueAltered: Rule = {
         });
   },
 };
+
+/** Where a picture lies within the folder of issues. */
+function nameIn(file: string): string {
+  return file.split("/").slice(-3).join("/");
+}
