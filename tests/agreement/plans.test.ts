@@ -10,6 +10,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { modelOf } from "../../src/domain/parts/model.ts";
+import { viewChangeover } from "../../src/domain/time/changeover-view.ts";
 import { plansBetween } from "../../src/domain/time/plans.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
@@ -53,6 +54,10 @@ describe.each(["procedures", "tests/fixtures/collections/sled", "tests/fixtures/
           const named = (name: string) => device.arrangements.find((each) => each.name === name)!;
           const onDevice = plansBetween(device, service, named(from.name), named(to.name));
           expect(onDevice.map(stepsOf)).toEqual(plans.map(stepsOf));
+          // What is to be fetched and counted, and what is said of it, word for word.
+          const shown = (all: typeof plans, of: typeof platform) =>
+            all.map(({ changeover }) => changeover && viewChangeover(changeover, of));
+          expect(shown(onDevice, carried.platform)).toEqual(shown(plans, platform));
           const plan = plans[three % Math.max(1, plans.length)];
           if (!plan?.changeover) return;
           const { weight, age } = plan.cells[three % plan.cells.length]!.patient;

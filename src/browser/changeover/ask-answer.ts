@@ -4,14 +4,27 @@
  */
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/parts/changeover.ts";
-import { countParts, listFetches } from "../../domain/parts/counts.ts";
 import { pageOfProcedure } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
 import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
-import { sayList } from "../../schema/wording.ts";
-import { sayAlone, sayBest, sayCritical } from "../../domain/time/say-timeline.ts";
+import {
+  sayAgreement,
+  sayAlone,
+  sayBest,
+  sayCritical,
+  sayHold,
+  sayPlaced,
+  sayWaiting,
+} from "../../domain/time/say-timeline.ts";
+import {
+  type CountedRow,
+  type CountedTable,
+  pinsOf,
+  totalOf,
+  viewChangeover,
+} from "../../domain/time/changeover-view.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
-import { partNames, type Walk } from "../../domain/device/walk.ts";
+import type { Walk } from "../../domain/device/walk.ts";
 import { element } from "../element.ts";
 
 /** One plan of an answer. */
@@ -38,11 +51,8 @@ export function showPlan(
   { changeover, timeline, patients }: Answer,
   { platform, crew, root, many, open }: Around,
 ): Node[] {
-  const { steps, procedures } = changeover,
-    names = partNames(platform);
-  const pieces = (item: string, count: number) => `${count > 1 ? `${count} × ` : ""}${names.item(item)}`;
-  const counts = countParts(changeover, platform),
-    fetches = listFetches(steps, platform);
+  const { steps, procedures } = changeover;
+  const view = viewChangeover(changeover, platform);
   const through = element("button", { type: "button", class: "go main" }, "Step through it");
   through.addEventListener("click", open);
   const runs = element(
@@ -67,24 +77,6 @@ export function showPlan(
     element("dt", {}, "For"),
     element("dd", {}, patients),
   );
-  const table = (
-    title: string,
-    way: string,
-    rows: readonly { item: string; count: number; place: string; note?: string | undefined }[],
-    none: string,
-  ) =>
-    element(
-      "section",
-      {},
-      element("h3", {}, title),
-      rows.length === 0
-        ? element("p", { class: "none" }, none)
-        : countTable(
-            way,
-            rows.map((row) => ({ ...row, item: names.item(row.item), place: names.place(row.place) })),
-          ),
-    );
-  const back = counts.out.filter(({ stowed }) => stowed);
   return [
     ...(many ? [element("h3", { class: "patients" }, `For patients ${patients}`)] : []),
     element(
@@ -95,73 +87,12 @@ export function showPlan(
     ),
     element("div", { class: "ask-head" }, facts, element("p", { class: "acts-row" }, through)),
     runs,
-    ...(changeover.undone.length > 0
-      ? [
-          element(
-            "p",
-            { class: "undone" },
-            element("b", {}, "Done and undone on the way. "),
-            changeover.undone
-              .map(
-                ({ item, count, from }) =>
-                  `${count} × ${names.item(item)} leaves ${names.place(from)} and comes back to it`,
-              )
-              .join("; "),
-          ),
-        ]
+    ...(view.undone
+      ? [element("p", { class: "undone" }, element("b", {}, "Done and undone on the way. "), view.undone)]
       : []),
-    element(
-      "div",
-      { class: "counts" },
-      table(
-        "Fetch first",
-        "Stands in",
-        fetches.map(({ item, place, count, before }) => ({ item, place, count, note: `before step ${before + 1}` })),
-        "Nothing: all that is needed travels with it.",
-      ),
-      table(
-        "Count out",
-        "Goes to",
-        counts.out.map(({ item, to, count, stowed }) => ({
-          item,
-          place: to,
-          count,
-          note: stowed ? "before the wheels roll" : undefined,
-        })),
-        "Nothing comes off.",
-      ),
-      table(
-        "Count in",
-        "Goes to",
-        counts.into.map(({ item, from, to, count }) => ({ item, place: to, count, note: `from ${names.place(from)}` })),
-        "Nothing goes on.",
-      ),
-      ...(counts.moved.length > 0
-        ? [
-            table(
-              "Move",
-              "Goes to",
-              counts.moved.map(({ item, from, to, count }) => ({
-                item,
-                place: to,
-                count,
-                note: `from ${names.place(from)}`,
-              })),
-              "",
-            ),
-          ]
-        : []),
-    ),
-    ...(back.length > 0
-      ? [
-          element(
-            "p",
-            { class: "must-back" },
-            element("b", {}, `Before the ${platform.name} rolls: `),
-            `${sayList(back.map(({ item, count, to }) => `${pieces(item, count)} back in the ${names.place(to)}`))}. ` +
-              "Count them aloud.",
-          ),
-        ]
+    element("div", { class: "counts" }, ...view.tables.map(countSection)),
+    ...(view.back
+      ? [element("p", { class: "must-back" }, element("b", {}, `Before the ${platform.name} rolls: `), view.back)]
       : []),
     element("h3", {}, "Who does what, when"),
     ...drawScore(timeline, crew, (procedure, step) => `${root}${pageOfProcedure(platform.id, procedure)}#step-${step}`),
@@ -173,67 +104,50 @@ export function showPlan(
   ];
 }
 
-function countTable(
-  way: string,
-  rows: readonly {
-    readonly item: string;
-    readonly count: number;
-    readonly place: string;
-    readonly note?: string | undefined;
-  }[],
-): HTMLElement {
-  const pegs = (item: string, count: number) =>
+function countSection({ title, about, way, done, total, none, rows }: CountedTable): HTMLElement {
+  const pegs = (row: CountedRow) =>
     element(
       "span",
       { class: "pegs" },
-      ...Array.from({ length: count <= 8 ? count : 1 }, (_, at) => [
+      ...pinsOf(row, done).flatMap((name, at) => [
         ...(at === 4 ? [element("br", {})] : []),
-        element(
-          "label",
-          {},
-          element("input", {
-            type: "checkbox",
-            "aria-label": count > 1 && count <= 8 ? `${item}, ${at + 1} of ${count}` : item,
-          }),
-        ),
-      ]).flat(),
+        element("label", {}, element("input", { type: "checkbox", "aria-label": name })),
+      ]),
     );
+  if (rows.length === 0) return element("section", {}, element("h3", {}, title), element("p", { class: "none" }, none));
+  const head = element(
+    "tr",
+    {},
+    element("th", { scope: "col" }, "Item"),
+    element("th", { scope: "col" }, way),
+    element("th", { scope: "col", class: "n" }, "Count"),
+  );
+  const body = rows.map((row) =>
+    element(
+      "tr",
+      {},
+      element("th", { scope: "row" }, row.itemName, ...(row.note ? [element("small", {}, row.note)] : [])),
+      element("td", { class: "to" }, row.strong ? element("b", {}, row.placeName) : row.placeName),
+      element("td", { class: "n" }, pegs(row), " ", element("span", { class: "count" }, String(row.count))),
+    ),
+  );
+  const foot = element(
+    "tr",
+    {},
+    element("td", { colspan: "2" }, element("b", {}, total)),
+    element("td", { class: "n" }, String(totalOf(rows))),
+  );
   return element(
-    "table",
-    { class: "parts counted" },
+    "section",
+    {},
+    element("h3", {}, title),
+    element("p", { class: "small" }, about),
     element(
-      "thead",
-      {},
-      element(
-        "tr",
-        {},
-        element("th", { scope: "col" }, "Item"),
-        element("th", { scope: "col" }, way),
-        element("th", { scope: "col", class: "n" }, "Count"),
-      ),
-    ),
-    element(
-      "tbody",
-      {},
-      ...rows.map(({ item, count, place, note }) =>
-        element(
-          "tr",
-          {},
-          element("th", { scope: "row" }, item, ...(note ? [element("small", {}, note)] : [])),
-          element("td", { class: "to" }, place),
-          element("td", { class: "n" }, pegs(item, count), " ", element("span", { class: "count" }, String(count))),
-        ),
-      ),
-    ),
-    element(
-      "tfoot",
-      {},
-      element(
-        "tr",
-        {},
-        element("th", { scope: "row", colspan: "2" }, "Pieces"),
-        element("td", { class: "n" }, String(rows.reduce((sum, { count }) => sum + count, 0))),
-      ),
+      "table",
+      { class: "parts counted" },
+      element("thead", {}, head),
+      element("tbody", {}, ...body),
+      element("tfoot", {}, foot),
     ),
   );
 }
@@ -285,22 +199,13 @@ function drawScore(
         element(
           "div",
           { class: "wait", "aria-hidden": "true" },
-          ...(seconds * score.pxPerSecond >= 34
-            ? [
-                element(
-                  "span",
-                  {},
-                  `waits ${sayDuration(seconds)}` +
-                    (wait.forPersons.length > 0 ? ` for ${sayList(wait.forPersons.map(sayRole))}` : ""),
-                ),
-              ]
-            : []),
+          ...(seconds * score.pxPerSecond >= 34 ? [element("span", {}, sayWaiting(wait))] : []),
         ),
         { t: top, d: seconds, from: lane, to: lane },
       ),
     );
     const blocks = part.blocks.map(
-      ({ timed: { step, index, critical, by, procedure, start }, from, to, top, seconds, tight }) => {
+      ({ timed: { step, index, critical, by, procedure, start }, from, to, top, seconds, tight, waited }) => {
         const edges = critical ? `${from < of / 2 ? " edge-l" : ""}${to >= of / 2 ? " edge-r" : ""}` : "";
         return set(
           element(
@@ -316,7 +221,7 @@ function drawScore(
               "span",
               { class: "told" },
               element("a", { href: addressOf(procedure.id, step.number) }, sayInstruction(step)),
-              ...(critical ? [element("span", { class: "hide" }, " Sets the total.")] : []),
+              element("span", { class: "hide" }, sayPlaced(critical, waited)),
             ),
             element(
               "em",
@@ -346,15 +251,14 @@ function drawScore(
         { d: part.end - part.start },
       ),
     );
-    const check = part.hold?.step.checks[0];
     if (part.hold)
       rows.push(
         element(
           "div",
           { role: "listitem", class: "stop" },
           element("strong", {}, "HOLD"),
-          element("span", {}, check ? `${check.challenge}: ${check.answer}` : "Nobody goes on until this is done"),
-          element("em", {}, `the clock stands until ${of === 2 ? "both" : "all"} agree`),
+          element("span", {}, sayHold(part.hold)),
+          element("em", {}, sayAgreement(of)),
         ),
       );
   });

@@ -183,7 +183,7 @@ interface Names {
 }
 
 /** Names of items and places, and moves and turns in words; an unknown id stays as it is. */
-export function partNames({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
+function partNames({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
   const byId = new Map([...items, ...places].map(({ id, name }) => [id, name])),
     turned = new Map(fastenings.map(({ id, name }) => [id, name]));
   const item = (id: string) => byId.get(id) ?? id,

@@ -3,7 +3,7 @@
  */
 import { sayDuration, sayNumber, sayRole } from "../words/say.ts";
 import { sayList } from "../../schema/wording.ts";
-import type { Timeline, Wait } from "./timeline.ts";
+import type { TimedStep, Timeline, Wait } from "./timeline.ts";
 
 /** How much shorter any other schedule could be; says plainly what is proved and what is not. */
 export function sayBest({ elapsed, bound, proved, provedAsWritten }: Timeline): string {
@@ -56,4 +56,27 @@ export function sayAlone({ alone, steps }: Timeline): string {
   const together = steps.filter(({ step, by }) => step.by.length > 1 && by.length > 1).length;
   const but = together > 0 ? `, but ${sayNumber(together, "step needs", "steps need")} more than one person` : "";
   return sayDuration(alone) + but;
+}
+
+/** What a hold holds for: the first check of its step, else that it is to be done. */
+export function sayHold({ step }: Pick<TimedStep, "step">): string {
+  const [check] = step.checks;
+  return check ? `${check.challenge}: ${check.answer}` : "Nobody goes on until this is done";
+}
+
+/** Until when the clock stands at a hold; `people`: how many there are. */
+export function sayAgreement(people: number): string {
+  return `the clock stands until ${people === 2 ? "both" : "all"} agree`;
+}
+
+/** What is written into a stretch of waiting: `waits 20 s for second`. */
+export function sayWaiting({ start, end, forPersons }: Pick<Wait, "start" | "end" | "forPersons">): string {
+  const whom = forPersons.length > 0 ? ` for ${sayList(forPersons.map(sayRole))}` : "";
+  return `waits ${sayDuration(end - start)}${whom}`;
+}
+
+/** What is read out beside a step of the score: whether it sets the total, and who waits before it; else empty. */
+export function sayPlaced(critical: boolean, waited: readonly Wait[]): string {
+  const waits = waited.map(({ person, start, end }) => ` ${sayRole(person)} waits ${sayDuration(end - start)} first.`);
+  return `${critical ? " Sets the total." : ""}${waits.join("")}`;
 }
