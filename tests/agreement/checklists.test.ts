@@ -1,0 +1,58 @@
+/**
+ * A checklist is numbered once: the page of a card, its print and the second look have the same lines under the same
+ * numbers, and say of the same lines that another is read instead. Over the demo and the collections of the tests
+ * (invented), in force and with every proposal.
+ */
+import { join, resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
+import { layChecklist, replacedRows } from "../../src/domain/cards/checklist.ts";
+import { cardContentOf } from "../../src/domain/cards/card-content.ts";
+import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
+import { forceOn } from "../../src/domain/force/force.ts";
+import type { ConfigurationContent } from "../../src/domain/records/content.ts";
+import { contentOf } from "../../src/domain/records/freeze.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { printCard } from "../../src/paper/printed-card.ts";
+
+const root = resolve(import.meta.dirname, "../..");
+
+describe.each([
+  "procedures",
+  ...["sled", "theatre", "dolly", "workshop"].map((name) => `tests/fixtures/collections/${name}`),
+])("checklists of %s", (folder) => {
+  it("have the same numbers and the same lines read instead of others on the page and in print", async () => {
+    const { collection, proposed } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
+    let lines = 0,
+      replaced = 0;
+    for (const view of [collection, proposed])
+      for (const platform of view.platforms)
+        for (const configuration of platform.configurations) {
+          const content = cardContentOf(
+            contentOf(configuration, platform) as ConfigurationContent,
+            contentsInForce(platform),
+          );
+          const parts = layChecklist(content, platform, configuration.band);
+          const onPage = parts.flatMap((part) => {
+            let number = part.from;
+            return part.lines.flatMap((line) =>
+              line.kind === "check" ? [`${number++} ${line.challenge}: ${line.answer}`] : [],
+            );
+          });
+          const card = printCard(view, platform, configuration);
+          const printed = card.parts.flatMap((part) => part.lines).filter((line) => line.kind === "check");
+          expect(printed.map(({ number, challenge, answer }) => `${number} ${challenge}: ${answer}`)).toEqual(onPage);
+          expect(onPage.map((line) => Number.parseInt(line))).toEqual(onPage.map((_, at) => at + 1));
+          const instead = replacedRows(parts);
+          for (const { number, aside } of printed) {
+            const others = instead.get(number) ?? [];
+            const told = [...aside.matchAll(/: line (\d+) instead/g)].map(([, other]) => Number(other));
+            expect([number, told]).toEqual([number, others.map((other) => other.number)]);
+            replaced += others.length;
+          }
+          lines += printed.length;
+        }
+    expect(lines).toBeGreaterThan(3);
+    if (folder === "procedures") expect(replaced).toBeGreaterThan(0);
+  });
+});
