@@ -64,14 +64,18 @@ export async function openAsked(
 }
 
 /**
- * A clock that is behind would call what is in force still to come. Throws `CannotRun` where an issue was frozen after
- * today by this computer; one day is let pass, since days do not begin at once everywhere.
+ * A clock that is behind would call what is in force still to come. Throws `CannotRun` where an issue, or an edition of
+ * a card, was frozen after today by this computer; one day is let pass, since days do not begin at once everywhere.
  */
-function refuseSlowClock({ issued }: Collection, day: string): void {
-  const last = issued.findLast(({ head }) => typeof head?.["issued"] === "string" && head["issued"] > addDays(day, 1));
+function refuseSlowClock({ issued, editions = [] }: Collection, day: string): void {
+  const frozen = [
+    ...issued.map(({ file, head }) => ({ file, on: head?.["issued"] })),
+    ...editions.map((edition) => ({ file: edition.file, on: edition.frozen["issued"] })),
+  ];
+  const last = frozen.findLast(({ on }) => typeof on === "string" && on > addDays(day, 1));
   if (last)
     throw new CannotRun(
-      `By this computer's clock it is ${day}, but ${last.file} was issued on ${String(last.head!["issued"])}: the ` +
+      `By this computer's clock it is ${day}, but ${last.file} was issued on ${String(last.on)}: the ` +
         `clock is behind, or was ahead on that day.\nSet it, or ask for a day on purpose with \`--on DATE\`.`,
     );
 }

@@ -87,7 +87,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
     due.map(({ record, platform }) => keepPictures(opened.folder, opened.files, platform, record)),
   );
   const files = due.map((each, at) =>
-    freeze(each, today(), due, opened.files.issued, new Map(kept[at]!.map(({ photo, picture }) => [photo, picture]))),
+    freeze(each, today(), due, opened.files, new Map(kept[at]!.map(({ photo, picture }) => [photo, picture]))),
   );
   const twice = files.find(({ result }, at) => files.findIndex((other) => other.result.file === result.file) !== at);
   if (twice)
@@ -234,7 +234,7 @@ function freeze(
   { record, platform }: PlatformRecord,
   issued: string,
   all: readonly PlatformRecord[],
-  there: readonly Issued[],
+  there: Collection,
   pictures: ReadonlyMap<string, Picture>,
 ): { readonly result: IssueResult; readonly file: IssueFile; readonly issue: Issued } {
   const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;

@@ -85,6 +85,33 @@ describe("a frozen file that is gone", () => {
     ]);
   });
 
+  it("is an error if it was issued alone and a card's edition says that it was in force with it", async () => {
+    edit(
+      "sled/configurations/child-shell.mdx",
+      [
+        /\n---\n/,
+        "\nrevision: 2\nchanges: [{ revision: 2, date: 2026-03-09, by: Training officer, summary: Down. }]\n---\n",
+      ],
+      [/two, clip across/, "two, clip across and down"],
+    );
+    expect((await rerig("2026-03-10", "issue", "child-shell")).status).toBe(0);
+    expect((await lost("child-shell@2", "2026-04-01")).filter(([rule]) => rule === "record/issue-lost")).toEqual([
+      [
+        "record/issue-lost",
+        "error",
+        "The frozen issue `sled/child-shell@2` was in force with this card and is missing",
+      ],
+    ]);
+  });
+
+  it("is an error if it is a card's newest edition and anything was issued after it", async () => {
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+    expect((await lost("card-vacuum-mattress@1", "2026-04-01")).map(([, , message]) => message)).toContain(
+      "The frozen issue `sled/card-vacuum-mattress@1` was there when this one was issued and is missing",
+    );
+  });
+
   it("is said of the very last one by its file, which is not issued any more", async () => {
     raise();
     expect((await rerig("2026-03-10", "issue")).status).toBe(0);
@@ -180,6 +207,19 @@ describe("a clock that is a year off", () => {
     expect(stderr).toContain("the clock is behind, or was ahead on that day");
   });
 
+  it("and behind what only a card's edition says: it answers nothing either", async () => {
+    edit(
+      "sled/equipment.yaml",
+      [/name: Oxygen bottle/, "name: Small oxygen bottle"],
+      [/name: Child shell/, "name: Shell"],
+    );
+    const issued = await rerig("2026-06-01", "issue");
+    expect(issued.stderr).toContain("edition");
+    const { status, stdout, stderr } = await rerig("2026-03-01", "choose", "--weight", "10 kg");
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(/issued\/sled\/card-child-shell@2\.json was issued on 2026-06-01/);
+  });
+
   it("and behind is no matter for a day that is asked for", async () => {
     const { status, stdout } = await rerig("2025-02-01", "choose", "--weight", "10 kg", "--on", "2026-02-01", "--json");
     expect([status, (JSON.parse(stdout) as { configurations: string[] }).configurations]).toEqual([0, ["child-shell"]]);
@@ -194,5 +234,40 @@ describe("a clock that is a year off", () => {
       (await check(today)).filter(({ rule }) => rule === "record/review-overdue").map(({ file }) => file);
     expect(await overdue("2026-02-01")).toEqual([]);
     expect((await overdue("2032-02-01")).length).toBeGreaterThan(2);
+  });
+});
+
+describe("a procedure that is withdrawn and still included", () => {
+  const FIT = "sled/fit-oxygen.mdx";
+  const included = async (today: string) =>
+    (await check(today)).filter(({ rule }) => rule === "record/withdrawn-included").map(({ file }) => file);
+  beforeEach(async () => {
+    folder = join(work, `${runs}-included`);
+    const fixtures = resolve(import.meta.dirname, "../fixtures");
+    cpSync(join(fixtures, "collections/sled"), folder, { recursive: true });
+    cpSync(join(fixtures, "rules/record/withdrawn-included/ok"), folder, { recursive: true });
+    expect((await rerig("2026-02-01", "issue")).status).toBe(0);
+    edit(
+      "sled/look-at-bottle.mdx",
+      [/^revision: 1$/m, "revision: 2"],
+      [/^status: approved$/m, "status: withdrawn"],
+      [/^effective: .*$/m, "effective: 2026-06-01"],
+    );
+  });
+
+  it("is said from the day on which it is withdrawn, not from the day on which that was written", async () => {
+    expect(await included("2026-05-31")).toEqual([]);
+    expect(await included("2026-06-01")).toEqual([FIT]);
+  });
+
+  it("is said while what is in force includes it, whatever a draft says", async () => {
+    edit(
+      FIT,
+      [/^revision: 1$/m, "revision: 2"],
+      [/^status: approved$/m, "status: draft"],
+      [/^::include.*$/m, "Look at it."],
+      [/\n---\n/, "\nchanges: [{ revision: 2, date: 2026-03-01, by: Training officer, summary: No look. }]\n---\n"],
+    );
+    expect(await included("2026-06-01")).toEqual([FIT]);
   });
 });

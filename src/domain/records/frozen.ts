@@ -2,7 +2,7 @@
  * A frozen issue as a file: its head, its content, and the equipment, places and fastenings that the content names, so
  * that it can be shown and run when none of them is in today's files any more. The hash binds all of it.
  */
-import type { Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
+import type { Collection, Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
 import type { Content } from "./content.ts";
 import type { Picture } from "./pictures.ts";
 import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
@@ -27,7 +27,7 @@ export interface FrozenFile {
   readonly signed: string;
   /** `platform/id@revision`, sorted. */
   readonly with: readonly string[];
-  /** The newest issue of every other document at that time, as in `with`: none can go missing unseen either. */
+  /** The newest issue of every other document and the newest edition of every card at that time, as in `with`. */
   readonly beside: readonly string[];
   /** Photo id -> the small picture that is kept of it beside this file; absent where it shows none. */
   readonly pictures?: Readonly<Record<string, Picture>>;
@@ -114,9 +114,12 @@ export function isAsWritten({ form = 1, head, hash, content }: Issued): boolean 
   return (form === 1 ? hashOf(content) : hashOf({ ...head, content })) === hash;
 }
 
-/** The newest issue of each document, as `platform/id@revision`; `but` is left out, whatever its revision. */
+/**
+ * The newest issue of each document, as `platform/id@revision`, and the newest edition of each card, as
+ * `platform/card-id@edition`; the document `but` is left out, whatever its revision.
+ */
 export function newestIssues(
-  issued: readonly Issued[],
+  { issued, editions = [] }: Pick<Collection, "issued" | "editions">,
   but: { readonly platform: string; readonly id: string },
 ): string[] {
   const newest = new Map<string, Issued>();
@@ -125,7 +128,11 @@ export function newestIssues(
     if ((newest.get(name)?.revision ?? 0) < issue.revision) newest.set(name, issue);
   }
   newest.delete(`${but.platform}/${but.id}`);
-  return [...newest].map(([name, { revision }]) => `${name}@${revision}`);
+  const cards = new Map(editions.map(({ platform, card, edition }) => [`${platform}/card-${card}`, edition]));
+  return [
+    ...[...newest].map(([name, { revision }]) => `${name}@${revision}`),
+    ...[...cards].map(([name, edition]) => `${name}@${edition}`),
+  ];
 }
 
 /** Numbers missing in the row of a document's frozen issues, between the lowest and the newest. */

@@ -27,12 +27,13 @@ interface Leg {
 }
 
 /**
- * The path through a platform; each procedure that is in force or in review is a lesson once, where it is first needed.
+ * The path through a platform; each procedure that is in force is a lesson once, where it is first needed. What is not
+ * in force is learnt by nobody: a draft may never come, and what was withdrawn is gone.
  */
 export const studyPath: (platform: Platform) => readonly Leg[] = remember((platform: Platform) => {
   const taken = new Set<string>();
   const lessons = platform.procedures
-    .filter(({ status, steps }) => status !== "withdrawn" && steps.length > 0)
+    .filter(({ status, steps }) => status === "approved" && steps.length > 0)
     .toSorted(compareByTrade(platform));
   const take = (wanted: (procedure: Procedure) => boolean) =>
     lessons
@@ -53,7 +54,7 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   const legs: Leg[] = [
     { title: "Background", about: "Why things are as they are, and what the words mean.", entries: background },
   ];
-  for (const configuration of platform.configurations.filter(({ status }) => status !== "withdrawn")) {
+  for (const configuration of platform.configurations.filter(({ status }) => status === "approved")) {
     const page: Stop = {
       kind: "page",
       title: `The arrangement: ${configuration.title}`,
@@ -66,7 +67,7 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
       entries: [page, ...take(builds(configuration)), card, ...take(takesDown(configuration))],
     });
   }
-  for (const option of platform.options.filter(({ status }) => status !== "withdrawn")) {
+  for (const option of platform.options.filter(({ status }) => status === "approved")) {
     const page: Stop = { kind: "page", title: `The option: ${option.title}`, address: own(`options/${option.id}`) };
     legs.push({
       title: option.title,

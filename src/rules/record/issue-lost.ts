@@ -10,8 +10,9 @@ const NAMED = [
 
 /**
  * No number is missing in the row of a document's frozen issues; of what was issued in one run, and of what was the
- * newest issue of each document at that time, every file is there. The very last issue of all, if it was issued alone,
- * leaves no trace here when it is deleted: `record/not-issued` then says that its file is not issued.
+ * newest issue of each document and edition of each card at that time, every file is there; and so is what a card's
+ * edition says was in force with it. The very last issue of all, if it was issued alone and changed no card, leaves no
+ * trace here when it is deleted: `record/not-issued` then says that its file is not issued.
  */
 export const issueLost: Rule = {
   id: "record/issue-lost",
@@ -47,7 +48,10 @@ export const issueLost: Rule = {
           fix,
         });
     }
-    const there = new Set(issued.map(({ platform, id, revision }) => `${platform}/${id}@${revision}`));
+    const there = new Set([
+      ...issued.map(({ platform, id, revision }) => `${platform}/${id}@${revision}`),
+      ...editions.map(({ platform, card, edition }) => `${platform}/card-${card}@${edition}`),
+    ]);
     for (const { head, where } of issued)
       for (const { key, said } of NAMED)
         for (const name of Array.isArray(head?.[key]) ? (head[key] as unknown[]) : []) {
@@ -55,5 +59,15 @@ export const issueLost: Rule = {
           told.add(name);
           report(where, { message: `The frozen issue \`${name}\` ${said} and is missing`, fix });
         }
+    // Of a document that was issued before, only an issue can have been in force when a card was printed.
+    for (const { platform, frozen, where } of editions)
+      for (const named of Array.isArray(frozen["documents"]) ? (frozen["documents"] as unknown[]) : []) {
+        const [, kind, id, revision] = /^(\w+)\/(.+)@(\d+)$/.exec(String(named)) ?? [],
+          name = `${platform}/${id}@${revision}`;
+        const wasIssued = rows.get(`${platform}/${kind}/${id}`)?.some((issue) => issue.revision < Number(revision));
+        if (!wasIssued || there.has(name) || told.has(name)) continue;
+        told.add(name);
+        report(where, { message: `The frozen issue \`${name}\` was in force with this card and is missing`, fix });
+      }
   },
 };
