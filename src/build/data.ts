@@ -9,6 +9,7 @@ import { toNumber } from "../domain/numbers/rational.ts";
 import { checkResult } from "../findings/report.ts";
 import type { End, Platform, Service } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
+import { singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { slipsResult } from "../domain/slips/slips-result.ts";
 import { changeoversOf } from "../site/plans/changeovers.ts";
 import { modelOf } from "../domain/parts/model.ts";
@@ -27,6 +28,7 @@ export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
     changeovers: collection.platforms.flatMap((platform) => changeoverRows(site, platform)),
     loads: collection.platforms.flatMap(loadRows),
     slips: collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),
+    "single-points": collection.platforms.map((platform) => singlePointsResult(platform, collection.service)),
     folders: foldersResult(audits(site), today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];

@@ -30,6 +30,10 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "the least-time way from one arrangement to another, step by step",
     load: () => import("./changeover.ts"),
   },
+  without: {
+    summary: "what is still possible while something is out of service, and for whom",
+    load: () => import("./without.ts"),
+  },
   load: {
     summary: "mass, moment and balance point of an arrangement with its patient",
     load: () => import("./load.ts"),

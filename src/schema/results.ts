@@ -254,6 +254,54 @@ const slipsShape = z.array(
   }),
 );
 
+const lostOption = z.object({ configuration: z.string(), option: z.string() });
+
+/** `rerig without ITEM --json`: what is still possible while pieces are out of service. */
+const withoutShape = z.object({
+  platform: z.string(),
+  out: z.array(z.object({ item: z.string(), count: z.int().min(1) })),
+  possible: z.array(z.string()).describe("arrangements that can still be built of the pieces that are left"),
+  lost: z.array(z.string()),
+  nobodyFor: z.array(z.string()).describe("patients whom an arrangement was for, and none is now"),
+  lostOptions: z.array(lostOption).describe("of configurations that can still be built"),
+  lines: z
+    .array(z.object({ line: z.string(), arrangements: z.array(z.string()) }))
+    .describe("lines of cards that can't be answered as they are written"),
+  standIns: z
+    .array(z.object({ item: z.string(), instead: z.array(z.string()) }))
+    .describe("for what holds a patient, other items that hold the same weights"),
+  otherWays: z
+    .array(
+      z.object({
+        from: z.string(),
+        to: z.string(),
+        patients: z.string(),
+        seconds: seconds.describe("of the way as it was"),
+        now: z
+          .object({ seconds, procedures: z.array(z.string()) })
+          .nullable()
+          .describe("null: there is no way"),
+      }),
+    )
+    .describe("changeovers between what is still possible that take another way"),
+});
+
+/** `data/single-points.json`: how many pieces of each item may be missing before somebody can't be carried. */
+const singlePointsShape = z.array(
+  z.object({
+    platform: z.string(),
+    items: z.array(
+      z.object({
+        item: z.string(),
+        count: z.int().min(0),
+        spare: z.int().min(0).nullable().describe("null: all of them may be missing"),
+        nobodyFor: z.array(z.string()).describe("who can't be carried with one more missing"),
+        lostOptions: z.array(lostOption),
+      }),
+    ),
+  }),
+);
+
 /** Every file of `data/` with its shape. */
 export const dataShapes = {
   check: checkShape,
@@ -261,11 +309,17 @@ export const dataShapes = {
   changeovers: changeoversShape,
   loads: loadsShape,
   slips: slipsShape,
+  "single-points": singlePointsShape,
   folders: foldersShape,
 } as const;
 
 /** Results that only commands print. */
-export const commandShapes = { choose: chooseShape, changeover: changeoverShape, load: loadShape } as const;
+export const commandShapes = {
+  choose: chooseShape,
+  changeover: changeoverShape,
+  load: loadShape,
+  without: withoutShape,
+} as const;
 
 /** The JSON Schema (2020-12) of a shape. */
 export function jsonSchemaOf(shape: z.ZodType): unknown {

@@ -46,6 +46,36 @@ function changed(file: string, from: string, to: string): string {
   return folder;
 }
 
+describe("rerig without", () => {
+  it("says who can't be carried and what can still be built, and the same as JSON that fits its schema", async () => {
+    const { status, stdout, stderr } = await rerig("without", "shell-pin", "--procedures", sled);
+    expect(status).toBe(0);
+    const answer = fits(
+      jsonSchemaOf(commandShapes.without),
+      (await rerig("without", "shell-pin", "--procedures", sled, "--json")).stdout,
+    ) as { nobodyFor: string[]; possible: string[]; lost: string[] };
+    for (const band of answer.nobodyFor) expect(stdout).toContain(band);
+    expect(answer.possible.length + answer.lost.length).toBeGreaterThan(1);
+    expect(stderr).toContain("your service's own rules decide");
+  });
+  it("takes an item by its name, in any case, and says how many of each may be missing if none is named", async () => {
+    const byName = await rerig("without", "VACUUM mattress", "--procedures", sled);
+    expect(byName.status).toBe(0);
+    const points = await rerig("without", "--procedures", sled);
+    expect(points.stdout).toContain("One more missing, and somebody can't be carried");
+  });
+  it.each([
+    [["no-such-thing"], "There is no item `no-such-thing`"],
+    [["shell-pin=none"], "as a whole number"],
+    [["shell-pin=99"], "in all"],
+    [["shell-pin=0"], "as a whole number"],
+  ])("refuses %s in words", async (words, said) => {
+    const { status, stderr } = await rerig("without", ...words, "--procedures", sled);
+    expect(status).toBe(2);
+    expect(stderr).toContain(said);
+  });
+});
+
 describe("rerig check", () => {
   it("ends with 0 and counts what it read in a collection without errors", () => {
     const { status, stdout } = start("check", "--procedures", sled, "--json");

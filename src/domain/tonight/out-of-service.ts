@@ -1,0 +1,212 @@
+/**
+ * What is still possible while pieces are out of service: whom the platform can carry, with which options, by which
+ * ways, and which lines of its cards can't be answered.
+ */
+import type { Band, Check, Configuration, Crew, Item, Option, Platform } from "../../schema/collection.ts";
+import { compareCuts, holdsPatient, lowerCut, upperCut } from "../bands/bands.ts";
+import { joinBands } from "../bands/join-bands.ts";
+import { elementaryBands } from "../bands/patients.ts";
+import { cardLines } from "../slips/lines.ts";
+import { subjectsOf } from "../cards/subjects.ts";
+import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
+import type { Changeover } from "../parts/changeover.ts";
+import { modelOf } from "../parts/model.ts";
+import { plansBetween } from "../time/plans.ts";
+
+/** Pieces out of service: item id -> how many. */
+export type OutOfService = ReadonlyMap<string, number>;
+
+/** Whom the service carries, and who does the steps. */
+interface Carrier {
+  readonly band: Band;
+  readonly crew: readonly Pick<Crew, "id">[];
+  readonly otherNames?: Readonly<Record<string, readonly string[]>> | undefined;
+}
+
+/** An option that no arrangement of a configuration can have any more. */
+interface LostOption {
+  readonly configuration: Configuration;
+  readonly option: Option;
+}
+
+/** What the pieces that are left can carry. */
+interface StillPossible {
+  readonly possible: readonly Arrangement[];
+  readonly lost: readonly Arrangement[];
+  /** Configurations that can't be built with any options. */
+  readonly lostConfigurations: readonly Configuration[];
+  /** Of configurations that can still be built. */
+  readonly lostOptions: readonly LostOption[];
+  /** Patients whom an arrangement was for, and none is now; joined, lightest first. */
+  readonly nobodyFor: readonly Band[];
+}
+
+/** The platform with so many pieces fewer. Ids that are not its own are passed over. */
+function without(platform: Platform, out: OutOfService): Platform {
+  const left = (item: Item) => Math.max(0, item.count - (out.get(item.id) ?? 0));
+  return {
+    ...platform,
+    items: platform.items.map((item) => (out.has(item.id) ? { ...item, count: left(item) } : item)),
+  };
+}
+
+/** What can still be built of the pieces that are left, and for whom. */
+export function stillPossible(platform: Platform, service: Pick<Carrier, "band">, out: OutOfService): StillPossible {
+  const before = validArrangements(platform),
+    possible = validArrangements(without(platform, out)),
+    names = new Set(possible.map(({ name }) => name));
+  const lost = before.filter(({ name }) => !names.has(name));
+  const canBuild = (configuration: Configuration, option?: Option) =>
+    possible.some(
+      (each) =>
+        each.configuration.id === configuration.id && (!option || each.options.some(({ id }) => id === option.id)),
+    );
+  const lostConfigurations = platform.configurations.filter(
+    (configuration) => lost.some((each) => each.configuration.id === configuration.id) && !canBuild(configuration),
+  );
+  const lostOptions = platform.configurations
+    .filter((configuration) => canBuild(configuration))
+    .flatMap((configuration) =>
+      platform.options
+        .filter(
+          (option) =>
+            lost.some((each) => each.configuration.id === configuration.id && each.options.includes(option)) &&
+            !canBuild(configuration, option),
+        )
+        .map((option) => ({ configuration, option })),
+    );
+  const cells = elementaryBands(
+    service.band,
+    before.map(({ band }) => band),
+  );
+  const nobody = cells.filter(
+    ({ patient }) =>
+      before.some(({ band }) => holdsPatient(band, patient)) &&
+      !possible.some(({ band }) => holdsPatient(band, patient)),
+  );
+  return { possible, lost, lostConfigurations, lostOptions, nobodyFor: joinBands(nobody.map(({ band }) => band)) };
+}
+
+/** A line of a card that can't be answered as it is written: a piece that it is about is not where it should be. */
+interface Unanswered {
+  readonly check: Check;
+  /** The arrangements whose card has it. */
+  readonly arrangements: readonly Arrangement[];
+}
+
+/** Lines of the cards of what is still possible that are about something of which there is less than the card says. */
+export function unansweredLines(
+  platform: Platform,
+  { possible }: StillPossible,
+  otherNames?: Carrier["otherNames"],
+): Unanswered[] {
+  const whole = new Map(validArrangements(platform).map((each) => [each.name, each]));
+  const lines = new Map<Check, Arrangement[]>();
+  for (const arrangement of possible) {
+    const full = whole.get(arrangement.name)!;
+    const short = full.contents.filter(
+      ({ item, place, count }) =>
+        arrangement.contents.find((each) => each.item === item && each.place === place)?.count !== count,
+    );
+    for (const check of cardLines(full)) {
+      const subjects = subjectsOf(check, platform, otherNames ?? {});
+      if (short.some(({ item, place }) => subjects.some(({ id }) => id === item || id === place)))
+        lines.set(check, [...(lines.get(check) ?? []), arrangement]);
+    }
+  }
+  return [...lines].map(([check, arrangements]) => ({ check, arrangements }));
+}
+
+/** For an item that holds a patient, others that hold the same patients and are not fitted together with it. */
+interface StandIn {
+  readonly item: Item;
+  /** Those of which pieces are left; empty if there are none. */
+  readonly instead: readonly Item[];
+}
+
+/** What could stand in for the items out of service that hold a patient. */
+export function standIns(platform: Platform, out: OutOfService): StandIn[] {
+  const fitted = platform.configurations.map((configuration) => new Set(configuration.fitted.map(({ item }) => item)));
+  const together = (a: Item, b: Item) => fitted.some((items) => items.has(a.id) && items.has(b.id));
+  return platform.items.flatMap((item) => {
+    const { restrains } = item;
+    if (!out.has(item.id) || !restrains) return [];
+    const instead = without(platform, out).items.filter(
+      (other) =>
+        other.id !== item.id &&
+        other.count > 0 &&
+        other.restrains !== undefined &&
+        compareCuts(lowerCut(other.restrains), lowerCut(restrains)) === 0 &&
+        compareCuts(upperCut(other.restrains), upperCut(restrains)) === 0 &&
+        !together(item, other),
+    );
+    return [{ item, instead }];
+  });
+}
+
+/** A changeover between two arrangements that are still possible, which is now done otherwise, or not at all. */
+interface OtherWay {
+  readonly from: Arrangement;
+  readonly to: Arrangement;
+  /** The patients for whom it was planned before. */
+  readonly patients: readonly Band[];
+  readonly before: Changeover;
+  /** `undefined`: there is no way any more. */
+  readonly now: Changeover | undefined;
+}
+
+/** Changeovers that take another way with the pieces that are left. Plans every pair: seconds for a large platform. */
+export function otherWays(platform: Platform, service: Carrier, out: OutOfService): OtherWay[] {
+  const [whole, less] = [modelOf(platform), modelOf(without(platform, out))];
+  const stands = (name: string) => whole.arrangements.find((each) => each.name === name);
+  const ways: OtherWay[] = [];
+  for (const from of less.arrangements)
+    for (const to of less.arrangements) {
+      const [start, end] = [stands(from.name), stands(to.name)];
+      if (from === to || !start || !end) continue;
+      for (const { cells, changeover } of plansBetween(whole, service, start, end)) {
+        if (!changeover) continue;
+        const now = plansBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
+        if (!now || keyOf(now) !== keyOf(changeover))
+          ways.push({
+            from: start,
+            to: end,
+            patients: joinBands(cells.map(({ band }) => band)),
+            before: changeover,
+            now,
+          });
+      }
+    }
+  return ways;
+}
+
+function keyOf({ steps }: Changeover): string {
+  return steps.map(({ procedure, step }) => `${procedure.id} ${step.number}`).join(",");
+}
+
+/** How many pieces of an item may be missing before somebody can't be carried. */
+interface SinglePoint {
+  readonly item: Item;
+  /** So many may be missing, and everybody can still be carried; `undefined`: all of them. */
+  readonly spare: number | undefined;
+  /** Who can't be carried with one more missing; empty where `spare` is undefined. */
+  readonly nobodyFor: readonly Band[];
+  /** Options that are lost before that, or with it. */
+  readonly lostOptions: readonly LostOption[];
+}
+
+/** For every item, what the loss of its pieces does; those with the fewest to spare first, then in file order. */
+export function singlePoints(platform: Platform, service: Pick<Carrier, "band">): SinglePoint[] {
+  const order = ({ spare }: SinglePoint) => spare ?? Infinity;
+  return platform.items
+    .map((item): SinglePoint => {
+      let lostOptions: readonly LostOption[] = [];
+      for (let missing = 1; missing <= item.count; missing++) {
+        const left = stillPossible(platform, service, new Map([[item.id, missing]]));
+        lostOptions = left.lostOptions;
+        if (left.nobodyFor.length > 0) return { item, spare: missing - 1, nobodyFor: left.nobodyFor, lostOptions };
+      }
+      return { item, spare: undefined, nobodyFor: [], lostOptions };
+    })
+    .sort((a, b) => order(a) - order(b));
+}

@@ -1,0 +1,146 @@
+/** What is still possible while pieces are out of service, in the words of pages and commands. */
+import type { Band, Configuration, Option, Platform } from "../../schema/collection.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { sayBand } from "../bands/bands.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
+import { sayDuration, sayNumber } from "../words/say.ts";
+import {
+  type OutOfService,
+  otherWays,
+  singlePoints,
+  standIns,
+  stillPossible,
+  unansweredLines,
+} from "./out-of-service.ts";
+
+/** Lines under a heading; there is at least one. */
+export interface SaidBlock {
+  readonly heading: string;
+  readonly lines: readonly string[];
+}
+
+/** Whom the service carries, who does the steps, and its other names. */
+type Carrier = Parameters<typeof otherWays>[1];
+
+/** The answer to: so many pieces of these items are out of service. What can't be done comes first. */
+export function sayWithout(platform: Platform, service: Carrier, out: OutOfService): SaidBlock[] {
+  const left = stillPossible(platform, service, out),
+    ways = otherWays(platform, service, out);
+  const pieces = platform.items
+    .filter(({ id }) => out.has(id))
+    .map(({ id, name, count }) => `${out.get(id)!} of ${count}: ${name}`);
+  return blocks({
+    "Out of service": pieces,
+    "Can't be carried": left.nobodyFor.map(sayBand),
+    "Can't be built": left.lostConfigurations.map(({ title }) => title),
+    "Options that can't be had": sayOptions(platform, left.lostOptions),
+    [left.lost.length ? "Can still be built" : "Can be built as before"]: sayPossible(platform, left.possible),
+    "Could stand in, by the weights that it holds": standIns(platform, out).map(
+      ({ item, instead }) =>
+        `for ${item.name}: ${instead.length ? sayList(instead.map(({ name }) => name)) : "nothing"}`,
+    ),
+    "Lines that can't be answered as they are written": sayLines(unansweredLines(platform, left, service.otherNames)),
+    "No way any more": sayPairs(ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" }))),
+    "Done another way": sayPairs(
+      ways.flatMap((way) =>
+        way.now
+          ? [{ ...way, said: `: ${way.now.procedures.map(({ title }) => title).join(", ")}; ${sayMore(way)}` }]
+          : [],
+      ),
+    ),
+  });
+}
+
+/** How many of each item may be missing, and whom one more keeps from being carried. */
+export function sayPoints(platform: Platform, service: Carrier): SaidBlock[] {
+  const points = singlePoints(platform, service);
+  const needed = points.filter(({ spare }) => spare !== undefined),
+    others = points.filter(({ spare }) => spare === undefined);
+  return blocks({
+    "One more missing, and somebody can't be carried": needed.map(
+      ({ item, spare, nobodyFor }) =>
+        `${item.name}: ${spare} of ${item.count} to spare. Then nobody ${sayAll(nobodyFor)}`,
+    ),
+    "Everybody can be carried, and an option is lost": others.flatMap(({ item, lostOptions }) =>
+      lostOptions.length ? [`${item.name}: ${sayOptions(platform, lostOptions).join("; ")}`] : [],
+    ),
+    "In no arrangement by count; what looks at them": others.flatMap(({ item, lostOptions }) => {
+      if (lostOptions.length) return [];
+      const out = new Map([[item.id, item.count]]);
+      const { length } = unansweredLines(platform, stillPossible(platform, service, out), service.otherNames);
+      return [`${item.name}: ${length ? sayNumber(length, "line") : "no line"} of the cards`];
+    }),
+  });
+}
+
+const blocks = (all: Readonly<Record<string, readonly string[]>>): SaidBlock[] =>
+  Object.entries(all).flatMap(([heading, lines]) => (lines.length ? [{ heading, lines }] : []));
+
+const sayAll = (bands: readonly Band[]): string => sayList(bands.map(sayBand), "or");
+
+const titlesOf = (arrangements: readonly Arrangement[]): string[] => [
+  ...new Set(arrangements.map(({ configuration }) => configuration.title)),
+];
+
+/** Each challenge once, with the cards that ask it. */
+function sayLines(lines: ReturnType<typeof unansweredLines>): string[] {
+  return [...Map.groupBy(lines, ({ check }) => check.challenge)].map(
+    ([challenge, asked]) =>
+      `“${challenge}”, on the card of ${sayList(titlesOf(asked.flatMap(({ arrangements }) => arrangements)))}`,
+  );
+}
+
+/** Each option once, with the configurations that it is lost with, unless these are all that have it. */
+function sayOptions(
+  { configurations }: Platform,
+  lost: readonly { readonly configuration: Configuration; readonly option: Option }[],
+): string[] {
+  return [...new Set(lost.map(({ option }) => option))].map((option) => {
+    const having = configurations.filter(({ options }) => options.some(({ id }) => id === option.id)),
+      losing = lost.filter((each) => each.option === option).map(({ configuration }) => configuration.title);
+    return losing.length === having.length ? option.title : `${option.title}, with ${sayList(losing)}`;
+  });
+}
+
+/** Each configuration with the options that can be had; how many arrangements these make. */
+function sayPossible({ configurations }: Platform, possible: readonly Arrangement[]): string[] {
+  return configurations.flatMap((configuration) => {
+    const own = possible.filter((each) => each.configuration.id === configuration.id),
+      options = [...new Set(own.flatMap((each) => each.options))].map(({ title }) => lowerFirst(title));
+    if (own.length === 0) return [];
+    const always = own[0]!.options.map(({ title }) => lowerFirst(title)),
+      free = options.filter((option) => !always.includes(option));
+    return [
+      configuration.title +
+        (always.length ? `, only with ${sayList(always)}` : "") +
+        (free.length ? `; options: ${sayList(free)} (${sayNumber(own.length, "arrangement")} in all)` : ""),
+    ];
+  });
+}
+
+/** Pairs with the same end configuration, the same patients and the same words as one line. */
+function sayPairs(
+  pairs: readonly { from: Arrangement; to: Arrangement; patients: readonly Band[]; said: string }[],
+): string[] {
+  const lines = new Map<string, Arrangement[]>();
+  for (const { from, to, patients, said } of pairs) {
+    const key = `${titleOf(from)} to ${to.configuration.title}#, for a patient ${sayAll(patients)}${said}`;
+    lines.set(key, [...(lines.get(key) ?? []), to]);
+  }
+  return [...lines].map(([line, to]) =>
+    line.replace(
+      "#",
+      to.length > 1 ? ` (${to.length} arrangements)` : titleOf(to[0]!).slice(to[0]!.configuration.title.length),
+    ),
+  );
+}
+
+function titleOf({ configuration, options }: Arrangement): string {
+  const extras = sayList(options.map(({ title }) => lowerFirst(title)));
+  return configuration.title + (extras && ` with ${extras}`);
+}
+
+function sayMore({ now, before }: { now: { seconds: number } | undefined; before: { seconds: number } }): string {
+  const more = (now?.seconds ?? 0) - before.seconds;
+  return more === 0 ? "as long as before" : `${sayDuration(Math.abs(more))} ${more > 0 ? "longer" : "shorter"}`;
+}
