@@ -62,7 +62,7 @@ describe("rerig without", () => {
     const byName = await rerig("without", "VACUUM mattress", "--procedures", sled);
     expect(byName.status).toBe(0);
     const points = await rerig("without", "--procedures", sled);
-    expect(points.stdout).toContain("One more missing, and somebody can't be carried");
+    expect(points.stdout).toContain("One too few, and somebody can't be carried");
   });
   it.each([
     [["no-such-thing"], "There is no item `no-such-thing`"],

@@ -184,14 +184,15 @@ function keyOf({ steps }: Changeover): string {
   return steps.map(({ procedure, step }) => `${procedure.id} ${step.number}`).join(",");
 }
 
-/** How many pieces of an item may be missing before somebody can't be carried. */
+/** How many pieces of an item may be missing before somebody can't be carried, or an option can't be had. */
 interface SinglePoint {
   readonly item: Item;
   /** So many may be missing, and everybody can still be carried; `undefined`: all of them. */
   readonly spare: number | undefined;
   /** Who can't be carried with one more missing; empty where `spare` is undefined. */
   readonly nobodyFor: readonly Band[];
-  /** Options that are lost before that, or with it. */
+  /** So many may be missing, and every option can still be had; of those lost with one more, `lostOptions`. */
+  readonly spareForOptions: number;
   readonly lostOptions: readonly LostOption[];
 }
 
@@ -200,13 +201,18 @@ export function singlePoints(platform: Platform, service: Pick<Carrier, "band">)
   const order = ({ spare }: SinglePoint) => spare ?? Infinity;
   return platform.items
     .map((item): SinglePoint => {
-      let lostOptions: readonly LostOption[] = [];
-      for (let missing = 1; missing <= item.count; missing++) {
-        const left = stillPossible(platform, service, new Map([[item.id, missing]]));
-        lostOptions = left.lostOptions;
-        if (left.nobodyFor.length > 0) return { item, spare: missing - 1, nobodyFor: left.nobodyFor, lostOptions };
-      }
-      return { item, spare: undefined, nobodyFor: [], lostOptions };
+      const losses = Array.from({ length: item.count }, (_, at) =>
+        stillPossible(platform, service, new Map([[item.id, at + 1]])),
+      );
+      const somebody = losses.findIndex(({ nobodyFor }) => nobodyFor.length > 0),
+        option = losses.findIndex(({ lostOptions }) => lostOptions.length > 0);
+      return {
+        item,
+        spare: somebody < 0 ? undefined : somebody,
+        nobodyFor: losses[somebody]?.nobodyFor ?? [],
+        spareForOptions: option < 0 ? item.count : option,
+        lostOptions: losses[option]?.lostOptions ?? [],
+      };
     })
     .sort((a, b) => order(a) - order(b));
 }

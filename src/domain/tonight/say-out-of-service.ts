@@ -3,7 +3,7 @@ import type { Band, Configuration, Option, Platform } from "../../schema/collect
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
-import { sayDuration, sayNumber } from "../words/say.ts";
+import { sayCount, sayDuration, sayNumber } from "../words/say.ts";
 import {
   type OutOfService,
   otherWays,
@@ -51,25 +51,53 @@ export function sayWithout(platform: Platform, service: Carrier, out: OutOfServi
   });
 }
 
-/** How many of each item may be missing, and whom one more keeps from being carried. */
-export function sayPoints(platform: Platform, service: Carrier): SaidBlock[] {
+/** An item in the picture of what can be missing. */
+interface ShownPoint {
+  readonly name: string;
+  /** Pieces that are to spare, and those that must be there. */
+  readonly spare: number;
+  readonly must: number;
+  /** What one more missing does, or what looks at the item. */
+  readonly then: string;
+}
+
+/** How many of each item may be missing: without whom somebody can't be carried, or an option can't be had. */
+export function showPoints(platform: Platform, service: Carrier) {
   const points = singlePoints(platform, service);
-  const needed = points.filter(({ spare }) => spare !== undefined),
-    others = points.filter(({ spare }) => spare === undefined);
+  const needed = points.flatMap(({ item: { name, count }, spare, nobodyFor }): ShownPoint[] =>
+    spare === undefined
+      ? []
+      : [{ name, spare, must: count - spare, then: `${sayLeft(spare, count)}: then nobody ${sayAll(nobodyFor)}` }],
+  );
+  const forOptions = points.flatMap(({ item: { name, count }, spare, lostOptions, spareForOptions }): ShownPoint[] => {
+    if (spare !== undefined || !lostOptions.length) return [];
+    const options = lowerFirst(sayOptions(platform, lostOptions).join("; ")),
+      then = `${sayLeft(spareForOptions, count)}: then no ${options}`;
+    return [{ name, spare: spareForOptions, must: count - spareForOptions, then }];
+  });
+  const others = points.flatMap(({ item, spare, lostOptions }): ShownPoint[] => {
+    if (spare !== undefined || lostOptions.length) return [];
+    const none = stillPossible(platform, service, new Map([[item.id, item.count]])),
+      { length } = unansweredLines(platform, none, service.otherNames);
+    const looked = length
+      ? `${sayNumber(length, "line")} of the cards ${length > 1 ? "look" : "looks"} at it`
+      : "no line of a card looks at it";
+    return [{ name: item.name, spare: item.count, must: 0, then: `stays at home; ${looked}` }];
+  });
+  return { needed, forOptions, others };
+}
+
+/** `one missing of 4`, `3 missing of 4`: the first loss that matters. */
+const sayLeft = (spare: number, count: number): string => `${sayCount(spare + 1)} missing of ${count}`;
+
+/** The same in words alone. */
+export function sayPoints(platform: Platform, service: Carrier): SaidBlock[] {
+  const { needed, forOptions, others } = showPoints(platform, service);
+  const say = ({ name, then }: ShownPoint) => `${name}: ${then}`;
   return blocks({
-    "One more missing, and somebody can't be carried": needed.map(
-      ({ item, spare, nobodyFor }) =>
-        `${item.name}: ${spare} of ${item.count} to spare. Then nobody ${sayAll(nobodyFor)}`,
-    ),
-    "Everybody can be carried, and an option is lost": others.flatMap(({ item, lostOptions }) =>
-      lostOptions.length ? [`${item.name}: ${sayOptions(platform, lostOptions).join("; ")}`] : [],
-    ),
-    "In no arrangement by count; what looks at them": others.flatMap(({ item, lostOptions }) => {
-      if (lostOptions.length) return [];
-      const out = new Map([[item.id, item.count]]);
-      const { length } = unansweredLines(platform, stillPossible(platform, service, out), service.otherNames);
-      return [`${item.name}: ${length ? sayNumber(length, "line") : "no line"} of the cards`];
-    }),
+    "One too few, and somebody can't be carried": needed.map(say),
+    "One too few, and an option can't be had": forOptions.map(say),
+    "Not counted for any arrangement": others.map(say),
   });
 }
 

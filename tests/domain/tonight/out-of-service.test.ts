@@ -99,7 +99,7 @@ function losses({ items }: Platform): ReadonlyMap<string, number>[] {
 describe.each(COLLECTIONS)("out of service in %s", (name) => {
   const folder = join(root, name);
 
-  it("leaves the arrangements that a plain count leaves, and the patients of these, for every item and pair", async () => {
+  it("leaves the arrangements that a plain count leaves, and their patients, for every item and pair", async () => {
     const collection = await read(folder);
     const everybody = patients(collection);
     let lossesSeen = 0;
