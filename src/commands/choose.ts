@@ -4,13 +4,14 @@
  */
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
-import { holdsPatient, type Patient } from "../domain/bands/bands.ts";
+import { holdsPatient, type Patient, sayBand } from "../domain/bands/bands.ts";
 import { rowsFor } from "../domain/bands/choose.ts";
 import { firstQuestionsFor, firstQuestionsOn, sayFirstQuestion } from "../domain/bands/doubts.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { Status } from "../schema/collection.ts";
+import { fittedIn, requirementsFor } from "../domain/parts/arrangements.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -79,12 +80,27 @@ export function define(command: Command): void {
         const isOpen = questions.length > 0 && !options.readBack;
         const configurations = asked.kind === "rows" && !isOpen ? asked.rows : [];
         if (!isOpen) sayNotInForce(opened.force, platform.id, patient);
-        const items = [...new Set(configurations.flatMap(({ fitted }) => fitted.map(({ item }) => item)))];
+        const chosen = configurations.map((configuration) => {
+          const needed = requirementsFor(configuration, patient),
+            added = platform.options.filter(({ id }) => needed.some(({ option }) => option === id));
+          return {
+            configuration,
+            needed,
+            name: [configuration.id, ...needed.map(({ option }) => option)].join("+"),
+            added,
+          };
+        });
+        const items = [
+          ...new Set(
+            chosen.flatMap(({ configuration, added }) => fittedIn(configuration, added).map(({ item }) => item)),
+          ),
+        ];
         if (options.json)
           return printJson({
             weight: options.weight.trim(),
             configurations: configurations.map(({ id }) => id),
             items,
+            ...(chosen.some(({ needed }) => needed.length > 0) ? { arrangements: chosen.map(({ name }) => name) } : {}),
             ...(questions.length > 0
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
               : {}),
@@ -96,8 +112,15 @@ export function define(command: Command): void {
         }
         if (asked.kind === "outside")
           process.stdout.write(`The service does not carry this patient: it carries ${service.band[asked.of].text}.\n`);
-        for (const { id, title, band } of configurations)
+        for (const { configuration, needed, added } of chosen) {
+          const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
+          for (const each of needed)
+            process.stdout.write(
+              `  with ${added.find((option) => option.id === each.option)?.title ?? each.option} (${each.option}): ` +
+                `always ${sayBand(each.band)}\n`,
+            );
+        }
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
         if (patient.weight !== undefined && patient.age !== undefined && isUnusual(patient.weight, patient.age))
           process.stderr.write(

@@ -1,6 +1,8 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
+import { sayList } from "../schema/wording.ts";
+import { optionsMissing } from "../domain/parts/arrangements.ts";
 import { arrangementNamed } from "../domain/parts/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
 import { modelOf } from "../domain/parts/model.ts";
@@ -43,6 +45,13 @@ export function define(command: Command): void {
               .map(({ name }) => name)
               .slice(0, 12)
               .join(", ")}`,
+          );
+        const missing = patient?.ok ? optionsMissing(arrangement, { weight: patient.value.value }) : [];
+        if (missing.length > 0)
+          throw new CannotRun(
+            `\`${arrangement.name}\` is not for a patient of ${options.patient}, who needs ` +
+              `${sayList(missing.map((id) => `\`${id}\``))} with it: ask for ` +
+              `\`${[arrangement.name, ...missing].join("+")}\``,
           );
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);

@@ -2,10 +2,20 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import type { Band, Collection, Configuration, Crew, Platform, Range, Service } from "../schema/collection.ts";
-import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
+import type {
+  Band,
+  Collection,
+  Configuration,
+  Crew,
+  Platform,
+  Range,
+  Requirement,
+  Service,
+} from "../schema/collection.ts";
+import type { Arrangement } from "../domain/parts/arrangements.ts";
+import { arrangementNeeded } from "../domain/parts/lookup.ts";
 import { bandCardsOf, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
-import { covers, kgOf, meetBands, sayBand } from "../domain/bands/bands.ts";
+import { covers, kgOf, meetBands, sayBand, shareOf } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
@@ -14,7 +24,7 @@ import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf } from "../domain/records/freeze.ts";
-import { cardWith, codeOfInk, editionOn, editionsOf, IF_FITTED, type Ink } from "../domain/cards/editions.ts";
+import { cardWith, codeOfInk, editionOn, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink } from "../domain/cards/editions.ts";
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
@@ -267,8 +277,8 @@ function makeCard(
 ): PrintedCard {
   const approved = configuration.status === "approved",
     band = part ?? configuration.band;
-  const arrangement = validArrangements(platform).find(({ name }) => name === configuration.id);
-  const parts = partsOf(content, platform, band, service.crew);
+  const arrangement = arrangementNeeded(platform, configuration, band);
+  const parts = partsOf(content, platform, band, service.crew, configuration.requires);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
   const used = platform.configurations.filter(
     (other) => other.status === "approved" || (!approved && other === configuration),
@@ -340,24 +350,52 @@ export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
 }
 
 /** Own lines, then each option's, numbered through as on the site's checklist. */
-function partsOf(content: CardContent, platform: Platform, whole: Band, crew: readonly Crew[]): PrintedPart[] {
+function partsOf(
+  content: CardContent,
+  platform: Platform,
+  whole: Band,
+  crew: readonly Crew[],
+  requires: readonly Requirement[] = [],
+): PrintedPart[] {
   const options = content.options.flatMap(({ id, title, lines }) => {
     const record = platform.options.find((option) => option.id === id);
     const band = record && meetBands(whole, record.band);
     return lines.length && (band || !record)
-      ? [{ title, lines, only: record && band ? onlyOf(record.band, whole, band) : "" }]
+      ? [
+          {
+            title,
+            lines,
+            only: record && band ? onlyOf(record.band, whole, band) : "",
+            always: alwaysFor(
+              requires.find((each) => each.option === id),
+              whole,
+            ),
+          },
+        ]
       : [];
   });
-  const numbered: { title?: string; only?: string; lines: { line: CardLine; number: number }[] }[] = [];
+  const numbered: {
+    title?: string;
+    only?: string;
+    always?: string | undefined;
+    lines: { line: CardLine; number: number }[];
+  }[] = [];
   let next = 1;
   for (const part of [{ lines: content.lines }, ...options])
     numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
   const notes = replacedLines(numbered);
-  return numbered.map(({ title, only, lines }) => ({
-    ...(title ? { title: `${IF_FITTED}${title}` } : {}),
-    ...(only ? { only } : {}),
+  return numbered.map(({ title, only, always, lines }) => ({
+    ...(title ? { title: always === undefined ? `${IF_FITTED}${title}` : `${FITTED_ALWAYS}${always}: ${title}` } : {}),
+    ...(only && always === undefined ? { only } : {}),
     lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
   }));
+}
+
+/** `always`, or `always under 2.5 kg` where only some of the card's patients need it; `undefined` for a free option. */
+function alwaysFor(requirement: Requirement | undefined, whole: Band): string | undefined {
+  const band = requirement && meetBands(requirement.band, whole);
+  if (!band) return undefined;
+  return shareOf(requirement.band, whole) === "all" ? "always" : `always ${sayBand(band)}`;
 }
 
 function onlyOf(option: Band, whole: Band, band: Band): string {

@@ -33,6 +33,7 @@ import { notChecked as fasteningNotChecked } from "./fastening/not-checked.ts";
 import { selfChecked as fasteningSelfChecked } from "./fastening/self-checked.ts";
 import { cardTooEarly as planCardTooEarly } from "./plan/card-too-early.ts";
 import { noWayBack as planNoWayBack } from "./plan/no-way-back.ts";
+import { requiredNotAllowed as planRequiredNotAllowed } from "./plan/required-not-allowed.ts";
 import { silentSlip as planSilentSlip } from "./plan/silent-slip.ts";
 import { unreachable as planUnreachable } from "./plan/unreachable.ts";
 import { noMass as loadNoMass } from "./load/no-mass.ts";
@@ -113,6 +114,7 @@ export const rules: readonly Rule[] = [
   planCardTooEarly,
   planNoWayBack,
   planUnreachable,
+  planRequiredNotAllowed,
   planSilentSlip,
   loadNoMass,
   loadOutOfBalance,

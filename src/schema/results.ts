@@ -42,6 +42,10 @@ const chooseShape = z.object({
   weight: z.string(),
   configurations: z.array(z.string()).describe("empty while what is asked has not been read back"),
   items: z.array(z.string()),
+  arrangements: z
+    .array(z.string())
+    .optional()
+    .describe("with the options that this patient needs; absent if none needs any"),
   ask: z
     .array(z.object({ say: z.string(), fetch: z.array(z.string()) }))
     .optional()

@@ -1,8 +1,8 @@
 /** Any changeover with any options, worked out on the device by the same engine that built the site. */
 import type { AskData } from "../../site/plans/walks.ts";
 import type { Band } from "../../schema/collection.ts";
-import type { Arrangement } from "../../domain/parts/arrangements.ts";
-import { holdsPatient, sayBand } from "../../domain/bands/bands.ts";
+import { type Arrangement, isFor, optionsMissing } from "../../domain/parts/arrangements.ts";
+import { sayBand } from "../../domain/bands/bands.ts";
 import { arrangementNamed } from "../../domain/parts/changeover.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { modelOf } from "../../domain/parts/model.ts";
@@ -17,6 +17,7 @@ import { startFolderLinks, withIndex } from "../find/folder-links.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { plateOf } from "./picture.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
+import { sayList } from "../../schema/wording.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
 
 /**
@@ -91,7 +92,16 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (select("to").value === "") return say("", "", "");
     if (!from || !to) return say("stop", "These options can’t be together", "Take one of them away.");
     if (from === to) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
-    if (chosen && !holdsPatient(to.band, chosen.patient))
+    const missing = chosen ? optionsMissing(to, chosen.patient) : [];
+    if (missing.length > 0)
+      return say(
+        "stop",
+        "Something belongs to it for this patient",
+        `${chosen!.text} needs ${sayList(
+          missing.map((id) => platform.options.find((option) => option.id === id)?.title.toLowerCase() ?? id),
+        )} with it: choose that too.`,
+      );
+    if (chosen && !isFor(to, chosen.patient))
       return say(
         "stop",
         "Not for this patient",

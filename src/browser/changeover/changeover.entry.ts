@@ -5,7 +5,9 @@ import { bandFrom } from "../chooser/chooser-band.ts";
 import { element } from "../element.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
-import { writePatient } from "../chooser/weight.ts";
+import { readPatient, writePatient } from "../chooser/weight.ts";
+import type { BandData } from "../../site/plans/chooser-data.ts";
+import { sayList } from "../../schema/wording.ts";
 
 const refused = document.querySelector<HTMLElement>(".refused"),
   place = document.getElementById("step");
@@ -45,6 +47,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
         }));
   });
 
+  const needs = JSON.parse(refused.dataset["needs"]!) as { band: BandData; option: string; title: string }[];
   const apply = () => {
     const chosen = patientInAddress(),
       shown = fitting();
@@ -64,17 +67,38 @@ function start(refused: HTMLElement, place: HTMLElement): void {
         writePatient(undefined);
         apply();
       });
-      refused.append(
-        element(
-          "p",
-          {},
-          element("b", {}, "Not for this patient. "),
-          `${chosen.text} is not in the band ` +
-            `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
-            "and its unit, and choose again.",
-        ),
-        other,
-      );
+      const needed = needs.filter(({ band }) => holdsPatient(bandFrom(band), chosen.patient));
+      const names = sayList(needed.map(({ title }) => title));
+      if (needed.length > 0) {
+        const link = element(
+          "a",
+          { class: "go", href: `${refused.dataset["ask"]!}${needed.map(({ option }) => `+${option}`).join("")}` },
+          `Change over to it with ${names}`,
+        );
+        refused.append(
+          element(
+            "p",
+            {},
+            element("b", {}, "Not without more for this patient. "),
+            `${chosen.text} needs ${names} with it.`,
+          ),
+          link,
+          other,
+        );
+        const fields = { kg: readPatient()!.kg, ...(readPatient()!.age ? { age: readPatient()!.age! } : {}) };
+        link.href += `&${new URLSearchParams(fields)}`;
+      } else
+        refused.append(
+          element(
+            "p",
+            {},
+            element("b", {}, "Not for this patient. "),
+            `${chosen.text} is not in the band ` +
+              `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
+              "and its unit, and choose again.",
+          ),
+          other,
+        );
     }
     if (said) {
       said.hidden = !chosen || isRefused;

@@ -1,6 +1,7 @@
 /** Options wanted and what to fetch for them, once an arrangement is chosen. */
 import type { CarryData, ChooserData } from "../../site/plans/chooser-data.ts";
-import { holdsPatient, type Patient } from "../../domain/bands/bands.ts";
+import type { Band } from "../../schema/collection.ts";
+import { holdsPatient, type Patient, sayBand } from "../../domain/bands/bands.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { element } from "../element.ts";
 import { withIndex } from "../find/folder-links.ts";
@@ -35,35 +36,61 @@ export function showCarry(
   }
   const row = data.rows.find(({ id }) => id === configuration)!;
   const choices = wanted.querySelector<HTMLElement>(".choices")!;
+  const needed = neededFor(row, patient);
   const ids = row.options.filter((id) => data.options[id] && holdsPatient(bandFrom(data.options[id].band), patient));
-  const key = `${configuration} ${ids.join(" ")}`;
+  const key = JSON.stringify([configuration, ids, needed.map(({ option }) => option)]);
   if (shown !== key) {
     shown = key;
     choices.replaceChildren(
-      ...ids.map((id) =>
-        element(
+      ...ids.map((id) => {
+        const need = needed.find(({ option }) => option === id);
+        const box = element("input", { type: "checkbox", value: id });
+        // What a patient needs is fitted, not chosen.
+        if (need) box.checked = box.disabled = true;
+        return element(
           "label",
           { class: "choice" },
-          element("input", { type: "checkbox", value: id }),
-          element("span", {}, data.options[id]!.title),
-        ),
-      ),
+          box,
+          element("span", {}, data.options[id]!.title, ...(need ? [`, always ${sayBand(need.band)}`] : [])),
+        );
+      }),
     );
   }
   wanted.hidden = ids.length === 0;
-  const name = arrangementWanted(data, choices, configuration);
+  const name = arrangementWanted(
+    data,
+    choices,
+    configuration,
+    needed.map(({ option }) => option),
+  );
   fill(data, section, name, now);
   return name;
 }
 
+/** The options that a patient needs with a row, with whom else they are for. */
+export function neededFor(
+  { requires }: Pick<ChooserData["rows"][number], "requires">,
+  patient: Patient,
+): { readonly option: string; readonly band: Band }[] {
+  return requires
+    .map(({ option, band }) => ({ option, band: bandFrom(band) }))
+    .filter(({ band }) => holdsPatient(band, patient));
+}
+
 /** The configuration with the options that are ticked; those that can't be with them can't be ticked. */
-function arrangementWanted(data: ChooserData, choices: HTMLElement, configuration: string): string {
+function arrangementWanted(
+  data: ChooserData,
+  choices: HTMLElement,
+  configuration: string,
+  needed: readonly string[],
+): string {
   const boxes = [...choices.querySelectorAll<HTMLInputElement>("input")];
   const wanted = boxes.filter(({ checked }) => checked).map(({ value }) => value);
   for (const box of boxes) {
     const { notWith } = data.options[box.value]!;
     box.disabled =
-      !box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value));
+      needed.includes(box.value) ||
+      (!box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value)));
   }
   const order = data.rows.find(({ id }) => id === configuration)!.options;
   return [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");

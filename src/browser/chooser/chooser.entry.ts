@@ -5,16 +5,17 @@
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Choice } from "../../domain/bands/choose.ts";
 import { choose, openAt, sayUsual, sayWeight } from "../../domain/bands/choose.ts";
-import { formatDecimal } from "../../domain/bands/bands.ts";
+import { formatDecimal, sayBand } from "../../domain/bands/bands.ts";
 import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../../domain/bands/entry.ts";
 import type { MassUnit } from "../../domain/bands/slips.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { type FirstQuestion, firstQuestionsFor, sayFirstQuestion } from "../../domain/bands/doubts.ts";
 import { showCards } from "./chooser-card.ts";
-import { askLink, showCarry, showFetch, type Now } from "./chooser-carry.ts";
+import { askLink, neededFor, showCarry, showFetch, type Now } from "./chooser-carry.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
+import { capital } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
 import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
@@ -96,6 +97,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
           "decides. Enter it.",
         "ask",
       );
+    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
     // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
     // none of it asks nothing again.
     const agreed = JSON.stringify([
@@ -109,6 +111,12 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.boundary,
       ...choice.because,
       choice.exactly && `Exactly ${choice.exactly}.`,
+      ...choice.rows.flatMap((row) =>
+        neededFor(
+          data.rows.find(({ id }) => id === row.id)!,
+          patient,
+        ).map(({ option, band }) => `${capital(sayBand(band))}: with ${lowerFirst(data.options[option]!.title)}.`),
+      ),
       ...choice.questions.map((question) => `Read back: ${sayFirstQuestion(question)}`),
     ]
       .filter(Boolean)
@@ -125,7 +133,6 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     setNeedle(weight);
     highlight(choice.rows.map(({ id }) => id));
     say(words, "held", titles);
-    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
     showCards(
       data,
       form.dataset["base"]!,
@@ -161,6 +168,8 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       const link = askLink(from, wanted!, `Change over to it with ${names}`);
       link.classList.add("go", "over");
       next.append(link);
+      // The arrangement's own column leads to the same: without what is needed there is no changeover for this patient.
+      document.querySelector(`.hang [data-for="${wanted!.split("+")[0]!}"] a.over`)?.replaceWith(link.cloneNode(true));
     }
     next.hidden = next.children.length === 0;
     showPatient(readPatient());

@@ -8,7 +8,7 @@ import { canonicalJson } from "../records/freeze.ts";
 import { isSameBand } from "./band-cards.ts";
 import { cardDifference } from "./card-difference.ts";
 import type { IssuedCard } from "./cards-issued.ts";
-import { cardsOf, editionsOf, IF_FITTED, type Ink, patientsOf } from "./editions.ts";
+import { cardsOf, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink, patientsOf } from "./editions.ts";
 
 /** What an old card's difference to the one in force is about. */
 interface Concern {
@@ -102,7 +102,9 @@ function differingParts(before: Ink, after: Ink): string[] {
 
 /** The title of the option that a part of a card is for; empty for the configuration's own lines. */
 function optionOf({ title = "" }: InkPart): string {
-  return title.startsWith(IF_FITTED) ? title.slice(IF_FITTED.length) : title;
+  if (title.startsWith(IF_FITTED)) return title.slice(IF_FITTED.length);
+  // `Fitted always under 2.5 kg: Roll supports`
+  return title.startsWith(FITTED_ALWAYS) ? title.slice(title.indexOf(": ") + 2) : title;
 }
 
 /** Without the numbers of lines, which move when another part gets longer. */

@@ -14,6 +14,9 @@ export type Ink = Readonly<Record<string, unknown>>;
 /** How the heading of an option's lines begins on a card; its title follows. */
 export const IF_FITTED = "If fitted: ";
 
+/** How it begins for an option that these patients need; for whom else, if not all, and the title follow. */
+export const FITTED_ALWAYS = "Fitted always";
+
 /** A card of an edition: the configuration's own, or that of one of its elementary bands. */
 export interface EditionCard {
   readonly code: string;

@@ -63,6 +63,7 @@ interface PackedConfiguration extends PackedDocument {
   readonly fitted: readonly PackedFitted[];
   readonly fastenings: readonly { readonly fastening: string; readonly state: string }[];
   readonly options: readonly string[];
+  readonly requires?: readonly { readonly option: string; readonly band: BandNumber }[];
 }
 interface PackedOption extends PackedDocument {
   readonly fitted: readonly PackedFitted[];
@@ -215,6 +216,7 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       fitted: fittedOf(each.fitted),
       fastenings: each.fastenings.map(({ fastening, state }) => ({ fastening, state })),
       options: each.options.map(({ id }) => id),
+      ...(each.requires ? { requires: each.requires.map(({ option, band }) => ({ option, band: bandOf(band) })) } : {}),
     })),
     options: platform.options.map((each) => ({
       ...documentOf(each),
@@ -300,6 +302,9 @@ export function unpackPlatform(pack: Pack): Unpacked {
       fitted: fittedOf(packed.fitted),
       fastenings: packed.fastenings.map((each) => ({ ...each, where: WHERE })),
       options: referTo(packed.options),
+      ...(packed.requires
+        ? { requires: packed.requires.map(({ option, band }) => ({ option, band: bands[band]!, where: WHERE })) }
+        : {}),
       checks: [],
       body: [],
     })),

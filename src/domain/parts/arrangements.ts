@@ -10,9 +10,21 @@ import type {
   Option,
   Place,
   Platform,
+  Range,
+  Requirement,
   Where,
 } from "../../schema/collection.ts";
-import { meetBands } from "../bands/bands.ts";
+import {
+  compareCuts,
+  findGaps,
+  holds,
+  holdsPatient,
+  lowerCut,
+  meetBands,
+  type Patient,
+  rangeBetween,
+  upperCut,
+} from "../bands/bands.ts";
 import { placesUnder, standingIn } from "./support.ts";
 
 /** Pieces of an item in a place. */
@@ -28,7 +40,10 @@ export interface Arrangement {
   readonly name: string;
   readonly configuration: Configuration;
   readonly options: readonly Option[];
+  /** For whom it is: patients who need an option that is not in it are left out, as far as a band can say it. */
   readonly band: Band;
+  /** Patients of the band for whom it is not, because they need an option that is not in it; empty for most. */
+  readonly without: readonly Band[];
   /** Every piece of every item, at home if it is not fitted. */
   readonly contents: readonly Contents[];
   /** State of each fastening that holds nothing or whose place is on the platform. */
@@ -85,30 +100,34 @@ function sortedName(name: string): string {
   return [configuration, ...options.sort()].join("+");
 }
 
+/** Whether two options can't be together; `not-with` counts both ways. */
+export function areApart(a: Option, b: Option): boolean {
+  return a.notWith.includes(b.id) || b.notWith.includes(a.id);
+}
+
 function optionSets(platform: Platform, configuration: Configuration): Option[][] {
   // With a configuration in force only options that are so, too: a draft changes nothing that a crew is asked to build.
   const options = configuration.options
     .flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? [])
     .filter(({ status }) => status === "approved" || configuration.status !== "approved");
-  const apart = (a: Option, b: Option) => a.notWith.includes(b.id) || b.notWith.includes(a.id);
   let sets: Option[][] = [[]];
   for (const option of options) {
-    const larger = sets.filter((set) => !set.some((other) => apart(other, option)));
-    if (sets.length + larger.length > MOST_SETS) return someSets(options, apart);
+    const larger = sets.filter((set) => !set.some((other) => areApart(other, option)));
+    if (sets.length + larger.length > MOST_SETS) return someSets(options);
     sets = [...sets, ...larger.map((set) => [...set, option])];
   }
   return sets.sort((a, b) => a.length - b.length);
 }
 
-function someSets(options: readonly Option[], apart: (a: Option, b: Option) => boolean): Option[][] {
+function someSets(options: readonly Option[]): Option[][] {
   const pairs = options.flatMap((a, at) =>
     options
       .slice(at + 1)
-      .filter((b) => !apart(a, b))
+      .filter((b) => !areApart(a, b))
       .map((b) => [a, b]),
   );
   const full = options.reduce<Option[]>(
-    (set, option) => (set.some((other) => apart(other, option)) ? set : [...set, option]),
+    (set, option) => (set.some((other) => areApart(other, option)) ? set : [...set, option]),
     [],
   );
   return [[], ...options.map((option) => [option]), ...pairs, ...(full.length > 2 ? [full] : [])];
@@ -139,6 +158,10 @@ function arrange(layout: Layout, configuration: Configuration, options: readonly
     configuration.band,
   );
   if (!band) return undefined;
+  const needed = needsOf(configuration, options).map((each) => each.band),
+    own = bandWithout(band, needed);
+  // The platform waits without options also where every patient needs one.
+  if (!own && options.length > 0) return undefined;
   const fitted = fittedIn(configuration, options);
   const { contents, problems } = placeAll(layout, fitted);
   const onPlatform = placesOnPlatform(layout, contents);
@@ -154,11 +177,65 @@ function arrange(layout: Layout, configuration: Configuration, options: readonly
     name,
     configuration,
     options,
-    band,
+    band: own ?? band,
+    without: needed.filter((each) => meetBands(each, own ?? band)),
     contents,
     problems,
     fastenings: fasteningStates(layout, configuration, contents, onPlatform),
   };
+}
+
+/** The requirements of a configuration that a set of its options does not meet. */
+function needsOf({ requires = [] }: Configuration, options: readonly Option[]): readonly Requirement[] {
+  return requires.filter(({ option }) => !options.some(({ id }) => id === option));
+}
+
+/** The least band that holds all of a band's patients but these; `undefined` if nobody is left. */
+function bandWithout(band: Band, others: readonly Band[]): Band | undefined {
+  if (!others.some((other) => meetBands(band, other))) return band;
+  const rest = findGaps(band, others);
+  if (rest.length === 0) return undefined;
+  const hull = (key: "weight" | "age") => {
+    const low = rest.map((each) => lowerCut(each[key])).toSorted(compareCuts)[0]!,
+      high = rest
+        .map((each) => upperCut(each[key]))
+        .toSorted(compareCuts)
+        .at(-1)!;
+    const isWhole = compareCuts(low, lowerCut(band[key])) === 0 && compareCuts(high, upperCut(band[key])) === 0;
+    return isWhole ? band[key] : rangeBetween(low, high, key === "weight" ? "any weight" : "any age");
+  };
+  return { weight: hull("weight"), age: hull("age") };
+}
+
+/**
+ * The options that a patient needs with a configuration, in the order of its requirements. A weight or an age that is
+ * not known leaves none of them out; with `surely` those that it might not be.
+ */
+export function requirementsFor(
+  { requires = [] }: Pick<Configuration, "requires">,
+  patient: Patient,
+  surely = false,
+): readonly Requirement[] {
+  return requires.filter(({ band }) => (surely ? holdsSurely(band, patient) : holdsPatient(band, patient)));
+}
+
+/** Whether an arrangement is for a patient; what is not known of the patient rules nothing out. */
+export function isFor({ band, without }: Pick<Arrangement, "band" | "without">, patient: Patient): boolean {
+  return holdsPatient(band, patient) && !without.some((each) => holdsSurely(each, patient));
+}
+
+/** The options that this patient needs and an arrangement does not have; empty if it has all that is surely needed. */
+export function optionsMissing({ configuration, options }: Arrangement, patient: Patient): readonly string[] {
+  return needsOf(configuration, options)
+    .filter(({ band }) => holdsSurely(band, patient))
+    .map(({ option }) => option);
+}
+
+/** Whether a patient is in a band whatever is not known of her. */
+function holdsSurely({ weight, age }: Band, patient: Patient): boolean {
+  const isIn = (range: Range, value: bigint | undefined) =>
+    value === undefined ? !range.from && !range.to : holds(range, value);
+  return isIn(weight, patient.weight) && isIn(age, patient.age);
 }
 
 /** What is fitted: the configuration's, then each option's in place of what was there. */

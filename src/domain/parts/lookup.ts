@@ -1,8 +1,10 @@
 /** Records of a platform by id, and their names as people say them. */
-import type { Configuration, Item, Photo, Place, Platform, Procedure } from "../../schema/collection.ts";
+import type { Band, Configuration, Item, Photo, Place, Platform, Procedure } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 import { remember } from "../words/remember.ts";
-import { type Arrangement, validArrangements } from "./arrangements.ts";
+import { shareOf } from "../bands/bands.ts";
+import { type Arrangement, findArrangement, validArrangements } from "./arrangements.ts";
 
 /** Records of a platform by id. */
 interface Lookup {
@@ -49,4 +51,23 @@ export function namePlace(platform: Platform, id: string): string {
 /** An item's name, or the id itself when there is no such item. */
 export function nameItem(platform: Platform, id: string): string {
   return lookup(platform).items.get(id)?.name ?? id;
+}
+
+/** An option's title as it stands within a sentence, or the id itself when there is no such option. */
+export function nameOption(platform: Platform, id: string): string {
+  const option = platform.options.find((each) => each.id === id);
+  return option ? lowerFirst(option.title) : id;
+}
+
+/** A configuration with the options that every patient of a band needs; `undefined` if that can't exist. */
+export function arrangementNeeded(
+  platform: Platform,
+  configuration: Configuration,
+  band: Band,
+): Arrangement | undefined {
+  const needed = (configuration.requires ?? []).filter((each) => shareOf(each.band, band) === "all");
+  return findArrangement(
+    validArrangements(platform),
+    [configuration.id, ...new Set(needed.map(({ option }) => option))].join("+"),
+  );
 }

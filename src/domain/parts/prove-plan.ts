@@ -80,7 +80,7 @@ export function provePlan(
     for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
     found.set(key, known);
   };
-  const bands = arrangements.map(({ band }) => band);
+  const bands = arrangements.flatMap(({ band, without }) => [band, ...without]);
   const groups = groupPatients(model, service, usableProcedures(model.platform, options), bands, ({ band }) =>
     bands.some((each) => meetBands(each, band)),
   );
@@ -90,8 +90,10 @@ export function provePlan(
     if (allReachAll(graph, nodes, most)) continue;
     const looks = nodes.map((node) => graph.reach([node], most));
     const reached = looks.map(({ nodes: seen }) => new Set(seen));
-    const inBand = (arrangement: Arrangement) => cells.filter(({ band }) => meetBands(arrangement.band, band));
-    const backCells = standing ? inBand(standing) : [];
+    const inBand = ({ band: own, without }: Arrangement) =>
+      cells.filter(({ band }) => meetBands(own, band) && !without.some((each) => meetBands(each, band)));
+    // It waits for all of its configuration's patients, also for those who then need an option.
+    const backCells = standing ? cells.filter(({ band }) => meetBands(standing.configuration.band, band)) : [];
     const home = standing ? arrangements.indexOf(standing) : -1;
     const stuck = new Set<number>();
     arrangements.forEach((arrangement, at) => {

@@ -64,7 +64,14 @@ export function plansBetween(
   const band = meetBands(carried, to.band);
   if (!band) return [];
   const moving = usableProcedures(model.platform).filter(acts);
-  const alike = groupPatients(model, band, moving, [], (cell) => holdsPatient(cell.band, patient));
+  const isOwn = (cell: Cell) => !to.without.some((each) => meetBands(each, cell.band));
+  const alike = groupPatients(
+    model,
+    band,
+    moving,
+    to.without,
+    (cell) => holdsPatient(cell.band, patient) && isOwn(cell),
+  );
   const plans: PatientPlan[] = [];
   for (const group of alike) {
     const changeover = plan(model, crew, graphOf(model, group.key, group.cells[0]!.patient), from, to);

@@ -32,6 +32,8 @@ export interface ChooserData {
     readonly title: string;
     readonly band: BandData;
     readonly options: readonly string[];
+    /** Options that some of its patients need. */
+    readonly requires: readonly { readonly option: string; readonly band: BandData }[];
     readonly cards?: readonly { readonly band: BandData; readonly address: string }[];
   }[];
   /** What the service asks before it answers, with ids of the configurations to have at hand. */
@@ -64,6 +66,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
       title: configuration.title,
       band: bandData(configuration.band),
       options: configuration.options.map((option) => option.id),
+      requires: (configuration.requires ?? []).map(({ option, band }) => ({ option, band: bandData(band) })),
       ...cardsData(site, platform, configuration),
     })),
     questions: firstQuestionsOn(site.collection, platform).map(({ band, say, fetch }) => ({

@@ -1,0 +1,84 @@
+/** Rule plan/required-not-allowed. */
+import type { Band, Configuration, Option, Platform, Requirement } from "../../schema/collection.ts";
+import { areApart, listArrangements } from "../../domain/parts/arrangements.ts";
+import { meetBands, sayBand, shareOf } from "../../domain/bands/bands.ts";
+import { whereOf, type Report, type Rule } from "../../findings/finding.ts";
+import { hasDamage } from "../bands/damage.ts";
+
+/** An option that some patients need can be fitted for all of them, whatever else is fitted for them. */
+export const requiredNotAllowed: Rule = {
+  id: "plan/required-not-allowed",
+  severity: "error",
+  asks: "An option that some patients need can be fitted for all of them, also together with each of their other options.",
+  why:
+    "Where `requires` asks for an option and `not-with`, a band or a count forbids it, two instructions contradict " +
+    "each other at the bedside, and one of them is broken.",
+  source: "common practice, no source",
+  check({ platforms }, report, { damaged }) {
+    for (const platform of platforms.filter((each) => !hasDamage(each, damaged)))
+      for (const configuration of platform.configurations)
+        for (const requirement of configuration.requires ?? []) checkOne(platform, configuration, requirement, report);
+  },
+};
+
+function checkOne(platform: Platform, configuration: Configuration, requirement: Requirement, report: Report): void {
+  const { where } = requirement,
+    band = meetBands(configuration.band, requirement.band),
+    options = configuration.options.flatMap(({ id }) => platform.options.find((option) => option.id === id) ?? []),
+    option = options.find(({ id }) => id === requirement.option);
+  if (!option) return;
+  if (!band)
+    return report(where, {
+      message:
+        `\`${option.id}\` is required for a patient ${sayBand(requirement.band)}, and \`${configuration.id}\` is ` +
+        `for none of them: it is for a patient ${sayBand(configuration.band)}`,
+      fix: `Let \`requires\` name patients of \`${configuration.id}\`, or remove this entry`,
+    });
+  if (configuration.status === "approved" && option.status !== "approved")
+    return report(where, {
+      message: `\`${option.id}\` is required, and is not approved: for a patient ${sayBand(band)} there is no arrangement`,
+      fix: `Approve \`${option.id}\`, or remove this entry until it is`,
+    });
+  if (shareOf(option.band, band) !== "all")
+    return report(where, {
+      message:
+        `\`${option.id}\` is required for a patient ${sayBand(band)}, and may be fitted only for a patient ` +
+        sayBand(option.band),
+      fix: "Let both name the same patients: the `weight` and `age` of the option, and those of this entry",
+    });
+  const problemOf = (set: readonly Option[]) =>
+    listArrangements(platform).find(
+      (each) =>
+        each.configuration === configuration &&
+        each.options.length === set.length &&
+        set.every((one) => each.options.includes(one)),
+    )?.problems[0];
+  const alone = problemOf([option]);
+  if (alone)
+    return report(where, {
+      message: `\`${option.id}\` is required for a patient ${sayBand(band)}, and can't be fitted: ${alone.message}`,
+      fix: alone.fix,
+    });
+  for (const other of options.filter((each) => each !== option && each.status === option.status)) {
+    const both: Band | undefined = meetBands(other.band, band);
+    if (!both) continue;
+    const problem = problemOf([option, other]);
+    if (areApart(option, other))
+      report(other.notWith.includes(option.id) ? whereOf(other, "not-with") : whereOf(option, "not-with"), {
+        message:
+          `\`${other.id}\` may be fitted for a patient ${sayBand(both)}, who needs \`${option.id}\`: the two can't be ` +
+          "together",
+        fix:
+          `Let \`${other.id}\` be only for patients who don't need \`${option.id}\`, or let the two be together if ` +
+          "they really can be",
+        cause: where,
+      });
+    else if (problem && !problemOf([other]))
+      report(where, {
+        message:
+          `\`${option.id}\` is required for a patient ${sayBand(both)}, and can't be fitted together with ` +
+          `\`${other.id}\`: ${problem.message}`,
+        fix: problem.fix,
+      });
+  }
+}
