@@ -391,11 +391,10 @@ function partsOf(
   }));
 }
 
-/** `always`, or `always under 2.5 kg` where only some of the card's patients need it; `undefined` for a free option. */
+/** ` under 2.5 kg` where only some of the card's patients need it, else empty; `undefined` for an option that is free. */
 function alwaysFor(requirement: Requirement | undefined, whole: Band): string | undefined {
-  const band = requirement && meetBands(requirement.band, whole);
-  if (!band) return undefined;
-  return shareOf(requirement.band, whole) === "all" ? "always" : `always ${sayBand(band)}`;
+  if (!requirement || !meetBands(requirement.band, whole)) return undefined;
+  return shareOf(requirement.band, whole) === "all" ? "" : ` ${sayBand(requirement.band)}`;
 }
 
 function onlyOf(option: Band, whole: Band, band: Band): string {

@@ -182,6 +182,29 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     if (!unit) await page.type("#ounces", "9");
     expect(await shown(".answer")).toMatch(/^Ask first/);
   });
+  it("goes with what the smallest need, and every way on leads to that: 2.0 kg with roll supports", async () => {
+    await page.select("#now", "child-cradle");
+    await enter("2.0", "kg");
+    if (await shown(".sure")) await confirm();
+    expect(await shown(".answer")).toMatch(/^Newborn capsule.*Under 2\.5 kg: with roll supports\./);
+    expect(
+      await page.$eval(".ask .wanted [value=roll-supports]", (box) => {
+        const { checked, disabled } = box as HTMLInputElement;
+        return [checked, disabled, box.parentElement!.textContent];
+      }),
+    ).toEqual([true, true, "Roll supports, always under 2.5 kg"]);
+    expect(await page.$(".ask .wanted [value=cooling-unit]")).toBeNull();
+    const ways = await page.$$eval(".next a.over, .hang .yes a.over", (links) =>
+      links.map((link) => [link.textContent, (link as HTMLAnchorElement).hash]),
+    );
+    const way = ["Change over to it with roll supports", "#from=child-cradle&to=newborn-capsule+roll-supports&kg=2.0"];
+    expect(ways).toEqual([way, way]);
+    await page.goto(`${served.address}tern/changeovers/child-cradle--newborn-capsule/#kg=2.0`, { waitUntil: "load" });
+    expect(await shown(".refused")).toContain("2.0 kg needs roll supports with it.");
+    expect(await page.$eval(".refused a", (link) => (link as HTMLAnchorElement).hash)).toBe(
+      "#from=child-cradle&to=newborn-capsule+roll-supports&kg=2.0",
+    );
+  });
   it("says which band owns exactly 5 kg", async () => {
     await enter("5", "kg");
     await confirm();
