@@ -8,6 +8,7 @@ import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { sayList } from "../schema/wording.ts";
+import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
@@ -71,8 +72,16 @@ export function define(command: Command): void {
         model,
         opened.collection.service.crew.map(({ id }) => id),
       );
-      if (options.json) printJson(result);
-      else print(changeover, result);
+      const confirming = confirmingOf(platform, opened.collection.service.crew, patient);
+      const { from: start, to: end, ...rest } = result;
+      if (options.json)
+        return printJson({
+          from: start,
+          to: end,
+          ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
+          ...rest,
+        });
+      print(changeover, result, confirming ? sayConfirming(confirming) : []);
     });
 }
 
@@ -89,11 +98,16 @@ function named(model: Model, name: string): Arrangement {
   );
 }
 
-function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult): void {
+function print(
+  changeover: Changeover,
+  { seconds, elapsed, steps, parts }: ChangeoverResult,
+  confirming: readonly string[],
+): void {
   process.stdout.write(
     `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${sayMinutes(elapsed)} ` +
       `for the crew, ${sayMinutes(seconds)} for one person\n\n`,
   );
+  if (confirming.length) process.stdout.write(`${confirming.join("\n")}\n\n`);
   steps.forEach((timed, at) => {
     const { step } = changeover.steps[at]!;
     const text = sayInstruction(step).replace(/\s+/g, " ");

@@ -12,6 +12,7 @@ import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { Status } from "../schema/collection.ts";
 import { fittedIn, requirementsFor } from "../domain/parts/arrangements.ts";
+import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -95,18 +96,21 @@ export function define(command: Command): void {
             chosen.flatMap(({ configuration, added }) => fittedIn(configuration, added).map(({ item }) => item)),
           ),
         ];
+        const confirming = asked.kind === "rows" ? confirmingOf(platform, service.crew, patient) : undefined;
         if (options.json)
           return printJson({
             weight: options.weight.trim(),
             configurations: configurations.map(({ id }) => id),
             items,
             ...(chosen.some(({ needed }) => needed.length > 0) ? { arrangements: chosen.map(({ name }) => name) } : {}),
+            ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
             ...(questions.length > 0
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
               : {}),
           });
         for (const question of questions) process.stdout.write(`First: ${sayFirstQuestion(question)}\n`);
         if (isOpen) {
+          if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
           process.stderr.write("Nothing is chosen until this is read back: then ask again with --read-back.\n");
           return;
         }
@@ -121,6 +125,7 @@ export function define(command: Command): void {
                 `always ${sayBand(each.band)}\n`,
             );
         }
+        if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
         if (patient.weight !== undefined && patient.age !== undefined && isUnusual(patient.weight, patient.age))
           process.stderr.write(

@@ -37,11 +37,15 @@ export const checkShape = z.object({
   }),
 });
 
+/** The steps of the procedure that confirms patient and band, for this patient. */
+const confirmShape = z.object({ procedure: z.string(), steps: z.array(z.int().min(1)) }).optional();
+
 /** `rerig choose --json`. */
 const chooseShape = z.object({
   weight: z.string(),
   configurations: z.array(z.string()).describe("empty while what is asked has not been read back"),
   items: z.array(z.string()),
+  confirm: confirmShape,
   arrangements: z
     .array(z.string())
     .optional()
@@ -58,6 +62,7 @@ const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.stri
 const changeoverShape = z.object({
   from: z.string(),
   to: z.string(),
+  confirm: confirmShape.describe("what the changeover begins with; its time is not in seconds and elapsed"),
   procedures: z.array(z.string()),
   seconds,
   elapsed: seconds,

@@ -13,6 +13,7 @@ import { bandFrom } from "./chooser-band.ts";
 import { type FirstQuestion, firstQuestionsFor, sayFirstQuestion } from "../../domain/bands/doubts.ts";
 import { showCards } from "./chooser-card.ts";
 import { askLink, neededFor, showCarry, showFetch, type Now } from "./chooser-carry.ts";
+import { showConfirming } from "./chooser-confirm.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { capital } from "../../domain/words/say.ts";
@@ -60,6 +61,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     const isEstimate = field("estimate")!.checked;
     sure.hidden = next.hidden = true;
     highlight([]);
+    showConfirming(data, undefined);
     if (weight.kind !== "value" || age.kind === "ask") {
       setNeedle(weight.kind === "value" ? weight.value : undefined);
       writePatient(undefined);
@@ -78,8 +80,10 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     setNeedle(weight);
     const asked = JSON.stringify([weight.text, age?.text, isEstimate]);
     if (readBack !== asked) readBack = "";
+    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
     const choice = choose(table, weight, age, { isEstimate, isReadBack: readBack !== "" });
     if (choice.kind !== "found" || choice.needsAge) (writePatient(undefined), setNeedle(weight), (confirmed = ""));
+    if (choice.kind !== "outside") showConfirming(data, patient);
     if (choice.kind === "asked")
       return askFirst(choice.questions, () => {
         readBack = asked;
@@ -97,7 +101,6 @@ function start(form: HTMLFormElement, data: ChooserData): void {
           "decides. Enter it.",
         "ask",
       );
-    const patient = { weight: weight.mass, ...(age ? { age: age.age } : {}) };
     // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
     // none of it asks nothing again.
     const agreed = JSON.stringify([

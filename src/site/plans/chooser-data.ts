@@ -4,6 +4,7 @@
  */
 import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
 import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
+import { confirmingOf, type ConfirmingStep } from "../../domain/parts/confirming.ts";
 import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
@@ -36,6 +37,10 @@ export interface ChooserData {
     readonly requires: readonly { readonly option: string; readonly band: BandData }[];
     readonly cards?: readonly { readonly band: BandData; readonly address: string }[];
   }[];
+  /** The steps that confirm patient and band; absent if the platform names no procedure for it. */
+  readonly confirms?: {
+    readonly steps: readonly (Omit<ConfirmingStep, "band" | "number" | "hold"> & { readonly band: BandData })[];
+  };
   /** What the service asks before it answers, with ids of the configurations to have at hand. */
   readonly questions: readonly { readonly band: BandData; readonly say: string; readonly fetch: readonly string[] }[];
   readonly options: Readonly<
@@ -69,6 +74,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
       requires: (configuration.requires ?? []).map(({ option, band }) => ({ option, band: bandData(band) })),
       ...cardsData(site, platform, configuration),
     })),
+    ...confirmsData(site, platform),
     questions: firstQuestionsOn(site.collection, platform).map(({ band, say, fetch }) => ({
       band: bandData(band),
       say,
@@ -87,6 +93,12 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
         )
       : {},
   };
+}
+
+function confirmsData({ collection }: Site, platform: Platform): Pick<ChooserData, "confirms"> {
+  const found = confirmingOf(platform, collection.service.crew);
+  const steps = found?.steps.map(({ number: _n, hold: _h, band, ...step }) => ({ ...step, band: bandData(band) }));
+  return steps ? { confirms: { steps } } : {};
 }
 
 /** The cards for a part of a configuration's patients, with addresses below the platform's own. */
