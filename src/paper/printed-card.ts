@@ -24,7 +24,15 @@ import { takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf } from "../domain/records/freeze.ts";
-import { cardWith, codeOfInk, editionOn, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink } from "../domain/cards/editions.ts";
+import {
+  cardWith,
+  codeOfInk,
+  editionOn,
+  editionsOf,
+  FITTED_ALWAYS,
+  IF_FITTED,
+  type Ink,
+} from "../domain/cards/editions.ts";
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";

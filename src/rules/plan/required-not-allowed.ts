@@ -9,7 +9,7 @@ import { hasDamage } from "../bands/damage.ts";
 export const requiredNotAllowed: Rule = {
   id: "plan/required-not-allowed",
   severity: "error",
-  asks: "An option that some patients need can be fitted for all of them, also together with each of their other options.",
+  asks: "An option that some patients need can be fitted for all of them, also with each of their other options.",
   why:
     "Where `requires` asks for an option and `not-with`, a band or a count forbids it, two instructions contradict " +
     "each other at the bedside, and one of them is broken.",
@@ -36,7 +36,9 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
     });
   if (configuration.status === "approved" && option.status !== "approved")
     return report(where, {
-      message: `\`${option.id}\` is required, and is not approved: for a patient ${sayBand(band)} there is no arrangement`,
+      message:
+        `\`${option.id}\` is required for a patient ${sayBand(band)}, and is not approved: for them there is no ` +
+        "arrangement",
       fix: `Approve \`${option.id}\`, or remove this entry until it is`,
     });
   if (shareOf(option.band, band) !== "all")
@@ -66,8 +68,8 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
     if (areApart(option, other))
       report(other.notWith.includes(option.id) ? whereOf(other, "not-with") : whereOf(option, "not-with"), {
         message:
-          `\`${other.id}\` may be fitted for a patient ${sayBand(both)}, who needs \`${option.id}\`: the two can't be ` +
-          "together",
+          `\`${other.id}\` may be fitted for a patient ${sayBand(both)}, who needs \`${option.id}\`: the two can't ` +
+          "be together",
         fix:
           `Let \`${other.id}\` be only for patients who don't need \`${option.id}\`, or let the two be together if ` +
           "they really can be",
