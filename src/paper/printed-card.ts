@@ -399,7 +399,7 @@ function partsOf(
   }));
 }
 
-/** ` under 2.5 kg` where only some of the patients need it, empty where all do; `undefined` for an option that is free. */
+/** ` under 2.5 kg` where only some of the patients need it, empty where all do; `undefined` for a free option. */
 function alwaysFor(requirement: Requirement | undefined, whole: Band): string | undefined {
   if (!requirement || !meetBands(requirement.band, whole)) return undefined;
   return shareOf(requirement.band, whole) === "all" ? "" : ` ${sayBand(requirement.band)}`;

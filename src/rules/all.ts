@@ -51,6 +51,7 @@ import { unreadable as photoUnreadable } from "./photo/unreadable.ts";
 import { unused as photoUnused } from "./photo/unused.ts";
 import { countDiffers as wordingCountDiffers } from "./wording/count-differs.ts";
 import { longSentence as wordingLongSentence } from "./wording/long-sentence.ts";
+import { nothingTurned as wordingNothingTurned } from "./wording/nothing-turned.ts";
 import { otherName as wordingOtherName } from "./wording/other-name.ts";
 import { passive as wordingPassive } from "./wording/passive.ts";
 import { sideWithoutViewpoint as wordingSideWithoutViewpoint } from "./wording/side-without-viewpoint.ts";
@@ -131,6 +132,7 @@ export const rules: readonly Rule[] = [
   photoUnused,
   wordingCountDiffers,
   wordingLongSentence,
+  wordingNothingTurned,
   wordingOtherName,
   wordingPassive,
   wordingSideWithoutViewpoint,
