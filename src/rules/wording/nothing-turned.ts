@@ -20,7 +20,8 @@ const PARTICLE = "(?:(?:in|out|on|off|up|down|home|back)\\s+)?";
 const BETWEEN =
   "(?:(?:the|a|an|both|each|every|all|its|your|left|right|one|two|three|four|five|six|\\d+|other|first|last)\\s+)*" +
   "(?:(?:of\\s+)?(?:the|both|all|these)\\s+)*" +
-  "(?:(?:handles?|levers?|knobs?|keys?|wheels?|tabs?|pedals?|buttons?|ones?|ends?)\\s+of\\s+(?:the\\s+|both\\s+|each\\s+)*)?" +
+  "(?:(?:handles?|levers?|knobs?|keys?|wheels?|tabs?|pedals?|buttons?|ones?|ends?)\\s+of\\s+" +
+  "(?:the\\s+|both\\s+|each\\s+)*)?" +
   "(?:(?:two|three|four|five|six|\\d+)\\s+)?";
 
 /** A step that orders to open, shut, lock or plug in something that the platform knows has a `::turn` for it. */
