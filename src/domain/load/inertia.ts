@@ -51,7 +51,8 @@ export function inertiaNewtons(massKg: Rational, factor: Rational, quickChange =
  * everything in its
  * places, everything in places on those items, and so on; the patient too, if one of these items restrains one. It is
  * taken to hold
- * the whole, also where others hold the same place. `patientKg` undefined: nobody lies on it.
+ * the whole, also where others hold the same place, in the directions that it holds `against`: all, if none is named.
+ * `patientKg` undefined: nobody lies on it.
  */
 export function findHeld(
   platform: Platform,
@@ -66,7 +67,8 @@ export function findHeld(
     const patient = patientKg !== undefined && held.some(({ item }) => restraining.has(item));
     const massKg = sum(...held.map((row) => row.massKg), ...(patient ? [patientKg] : []));
     const rated = fastening.ratedN === undefined ? undefined : exactly(fastening.ratedN);
-    const directions = DIRECTIONS.map((name): DirectionLoad => {
+    const against = DIRECTIONS.filter((name) => fastening.against?.includes(name) ?? true);
+    const directions = against.map((name): DirectionLoad => {
       const given = platform.factors?.[name];
       if (given === undefined) return { name, factor: undefined, newtons: undefined, within: undefined };
       const factor = exactly(given);

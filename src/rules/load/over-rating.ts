@@ -13,7 +13,7 @@ export const overRating: Rule = {
   asks: "With the platform's factors no fastening has to hold more than it is rated for, whoever lies there.",
   why:
     "What a fastening lets go of in an emergency landing or a crash becomes a missile. A direction without a " +
-    "factor is not checked.",
+    "factor is not checked, nor one that the fastening's `against` leaves out.",
   source:
     "14 CFR 29.561(b)(3), 25.561 (factors per direction, confirmed); F = m · n · 9.80665 m/s² (3rd CGPM 1901, " +
     "from memory)",

@@ -153,6 +153,20 @@ describe("findHeld", () => {
     });
   });
 
+  it("rates a fastening only in the directions that it holds against (a strap carries nothing downward)", () => {
+    // The pins hold 13.5 kg: 2 118.2364 N at 16 g forward are within 2 600 N, 2 647.7955 N at 20 g downward are not.
+    const against = {
+      ...trolley,
+      fastenings: trolley.fastenings.map((each) =>
+        each.id === "pins" ? { ...each, against: ["forward", "upward"] as const } : each,
+      ),
+    };
+    const pins = reportLoad(against, { contents }, exactly(5)).fastenings[1]!;
+    expect(pins).toMatchObject({ fastening: "pins", within: true, loads: { forward: { within: true }, upward: null } });
+    expect(Object.keys(pins.loads)).toEqual(["forward", "upward"]);
+    expect(reportLoad(against, { contents }, exactly(5)).fastenings[0]!.loads).toHaveProperty("downward");
+  });
+
   it("judges a platform that has a factor for one direction alone", () => {
     const one = { ...trolley, factors: { forward: 16 } };
     expect(reportLoad(one, { contents }, exactly(5)).fastenings.map(({ within }) => within)).toEqual([
