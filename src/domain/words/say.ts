@@ -1,5 +1,5 @@
 /** How pages and cards say times, numbers, people and lists in words. */
-import type { Block, Crew, Status, Step } from "../../schema/collection.ts";
+import type { Block, Crew, FasteningKind, Status, Step } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
@@ -120,4 +120,12 @@ export function sayMinutes(seconds: number): string {
 /** A mass for reading, to a tenth of a kilogram. */
 export function sayMass(kg: number): string {
   return `${(Math.round(kg * 10) / 10).toFixed(1).replace(/\.0$/, "")}`;
+}
+
+/**
+ * What a fastening is called among others of its kind; a lead is a cable in words, since the lead is a person. A
+ * fastening without a kind is a fastening.
+ */
+export function sayKind(kind: FasteningKind | undefined): string {
+  return kind === "lead" ? "cable" : (kind ?? "fastening");
 }

@@ -5,6 +5,7 @@ import {
   sayCount,
   sayDecimal,
   sayDuration,
+  sayKind,
   sayMinutes,
   sayNumber,
   sayRole,
@@ -57,5 +58,16 @@ describe("words of pages", () => {
         { kind: "code", text: "pins" },
       ]),
     ).toBe("Push four pins");
+  });
+});
+
+describe("kinds of fastenings", () => {
+  it("are called as people call them: a lead is a cable, since the lead is a person (invented)", () => {
+    expect([sayKind("valve"), sayKind("lead"), sayKind("brake"), sayKind(undefined)]).toEqual([
+      "valve",
+      "cable",
+      "brake",
+      "fastening",
+    ]);
   });
 });
