@@ -10,7 +10,8 @@ import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
-import { once, type Site } from "./site.ts";
+import { remember } from "../domain/words/remember.ts";
+import type { Site } from "./site.ts";
 
 /**
  * A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped
@@ -55,10 +56,15 @@ export const MOST_PIXELS = 60_000_000;
  */
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture, or keeps another picture of the same name.
-  const shown = JSON.stringify([photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
-  const key = `photo/${photo.platform}/${photo.id}/${shown}`;
-  return once(site, key, () => viewOf(photo, site));
+  const key = JSON.stringify([photo.platform, photo.id, photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
+  const known = viewsOf(site),
+    view = known.has(key) ? known.get(key) : viewOf(photo, site);
+  known.set(key, view);
+  return view;
 }
+
+/** What was made of the photos so far. */
+const viewsOf = remember((_: Site) => new Map<string, PhotoView | undefined>());
 
 /** The part of an upright image that a crop shows, in whole pixels. */
 export function areaOf(

@@ -2,7 +2,8 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import type { Platform } from "../schema/collection.ts";
-import { chooserAddress, once, type Site } from "./site.ts";
+import { remember } from "../domain/words/remember.ts";
+import { chooserAddress, type Site } from "./site.ts";
 
 export type SectionName =
   | "choose"
@@ -73,9 +74,15 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
 
 /** Whether the site has a page at that address; sections may be left out of a site. */
 export function hasPage(site: Site, address: string): boolean {
-  return once(site, `has-page/${address}`, () =>
-    [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) =>
-      existsSync(join(site.root, "src/pages", file)),
-    ),
-  );
+  const known = pagesOf(site),
+    found =
+      known.get(address) ??
+      [`${address}index.astro`, `${address.slice(0, -1)}.astro`].some((file) =>
+        existsSync(join(site.root, "src/pages", file)),
+      );
+  known.set(address, found);
+  return found;
 }
+
+/** Which addresses have a page, as far as that was asked. */
+const pagesOf = remember((_: Site) => new Map<string, boolean>());

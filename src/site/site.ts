@@ -28,8 +28,6 @@ export interface Site {
   assets?: Promise<Assets>;
   /** Takes each page as soon as it is rendered: its address and what it says. Not there when Astro runs by itself. */
   meet?: (address: string, html: string) => Promise<void>;
-  /** Results worked out once and asked for by many pages. */
-  readonly results: Map<string, unknown>;
   /** Class name -> declaration, for positions that no stylesheet can know beforehand. */
   readonly placed: Map<string, string>;
   /** File name -> content of stylesheets that belong to single pages. */
@@ -52,18 +50,11 @@ export function makeSite(folder: string, files: Collection, today: string, findi
     force,
     today,
     ...(findings ? { findings } : {}),
-    results: new Map(),
     placed: new Map(),
     pageStyles: new Map(),
     photos: new Map(),
     pages: new Map(),
   };
-}
-
-/** A result worked out once in a build, under a name of its own. */
-export function once<T>({ results }: Site, name: string, work: () => T): T {
-  if (!results.has(name)) results.set(name, work());
-  return results.get(name) as T;
 }
 
 /** The value, or an error that names what is missing (a programmer's mistake, not an author's). */

@@ -3,6 +3,7 @@
  * fastening.
  */
 import type { Platform, Procedure, Range, Step } from "../../schema/collection.ts";
+import { remember } from "../words/remember.ts";
 
 /** Pieces that must be in a place before the procedure begins. */
 interface Ready {
@@ -83,28 +84,30 @@ interface Touches {
  * Collects the touches of a platform. A step touches a place that it moves something from or to, or whose fastening it
  * turns.
  */
-export function findTouches({ procedures, fastenings }: Pick<Platform, "procedures" | "fastenings">): Touches {
-  const items = new Map<string, Touch[]>(),
-    places = new Map<string, Touch[]>(),
-    turned = new Map<string, Touch[]>();
-  const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
-  for (const procedure of procedures) {
-    for (const step of procedure.steps) {
-      if (step.procedure !== procedure.id) continue;
-      const touch = { procedure, step };
-      for (const operation of step.operations) {
-        if (operation.kind === "move") {
-          add(items, operation.item, touch);
-          for (const place of [operation.from, operation.to]) add(places, place, touch);
-        } else {
-          add(turned, operation.fastening, touch);
-          for (const place of holds.get(operation.fastening) ?? []) add(places, place, touch);
+export const findTouches: (platform: Pick<Platform, "procedures" | "fastenings">) => Touches = remember(
+  ({ procedures, fastenings }: Pick<Platform, "procedures" | "fastenings">) => {
+    const items = new Map<string, Touch[]>(),
+      places = new Map<string, Touch[]>(),
+      turned = new Map<string, Touch[]>();
+    const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
+    for (const procedure of procedures) {
+      for (const step of procedure.steps) {
+        if (step.procedure !== procedure.id) continue;
+        const touch = { procedure, step };
+        for (const operation of step.operations) {
+          if (operation.kind === "move") {
+            add(items, operation.item, touch);
+            for (const place of [operation.from, operation.to]) add(places, place, touch);
+          } else {
+            add(turned, operation.fastening, touch);
+            for (const place of holds.get(operation.fastening) ?? []) add(places, place, touch);
+          }
         }
       }
     }
-  }
-  return { items, places, fastenings: turned };
-}
+    return { items, places, fastenings: turned };
+  },
+);
 
 function add(map: Map<string, Touch[]>, key: string, touch: Touch): void {
   const list = map.get(key);

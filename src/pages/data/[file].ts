@@ -2,12 +2,11 @@
 import { plainJson } from "../../domain/numbers/plain-json.ts";
 import type { APIRoute } from "astro";
 import { dataFiles } from "../../build/data.ts";
-import { once } from "../../site/site.ts";
 import { pathsOf } from "../../site/under-way.ts";
 
 /** One route for each file. */
 export const getStaticPaths = pathsOf((site) =>
-  [...once(site, "data", () => dataFiles(site))].map(([file, content]) => ({ params: { file }, props: { content } })),
+  [...dataFiles(site)].map(([file, content]) => ({ params: { file }, props: { content } })),
 );
 
 /** The file as JSON. */

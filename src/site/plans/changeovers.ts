@@ -10,7 +10,8 @@ import type { Cell } from "../../domain/bands/patients.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline, type Timeline } from "../../domain/time/timeline.ts";
-import { once, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import type { Site } from "../site.ts";
 
 /** A changeover for some of the patients of the arrangement that it leads to. */
 export interface PlannedChangeover {
@@ -24,9 +25,8 @@ export interface PlannedChangeover {
  * Changeovers by `from--to` (configuration ids), different ones for different patients; a pair without any is not in
  * the map.
  */
-export function changeoversOf(site: Site, platform: Platform): ReadonlyMap<string, readonly PlannedChangeover[]> {
-  return once(site, `changeovers/${platform.id}`, () => planPairs(site, platform));
-}
+export const changeoversOf: (site: Site, platform: Platform) => ReadonlyMap<string, readonly PlannedChangeover[]> =
+  remember(planPairs);
 
 function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeover[]> {
   const model = modelOf(platform),

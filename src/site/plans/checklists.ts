@@ -7,14 +7,18 @@ import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
 import { type ChecklistPart, layChecklist } from "../../domain/cards/checklist.ts";
-import { once, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import type { Site } from "../site.ts";
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
 export function cardOf(site: Site, platform: Platform, configuration: Configuration): IssuedCard | undefined {
-  return once(site, `cards/${platform.id}`, () => currentCards(platform, printedCodes(site.collection))).find(
-    (card) => card.configuration === configuration.id,
-  );
+  return cardsOf(site, platform).find((card) => card.configuration === configuration.id);
 }
+
+const cardsOf = remember((site: Site, platform: Platform) => currentCards(platform, printedCodes(site.collection)));
+const bandCardsInForce = remember((site: Site, platform: Platform) =>
+  currentBandCards(platform, printedCodes(site.collection)),
+);
 
 /** What the card says: of the present text, also while that is not approved. */
 export function contentFor(site: Site, platform: Platform, configuration: Configuration): CardContent {
@@ -29,33 +33,30 @@ export function contentFor(site: Site, platform: Platform, configuration: Config
  * The elementary bands of a configuration that have cards of their own, with the address of each one's page; empty if
  * every patient has the same lines.
  */
-export function bandsOf(
+export const bandsOf: (
   site: Site,
   platform: Platform,
   configuration: Configuration,
-): readonly { readonly band: Band; readonly code?: string; readonly address: string }[] {
-  return once(site, `band-cards/${platform.id}/${configuration.id}`, () => {
+) => readonly { readonly band: Band; readonly code?: string; readonly address: string }[] = remember(
+  (site: Site, platform: Platform, configuration: Configuration) => {
     const approved = configuration.status === "approved";
     const cards = approved
-      ? once(site, `band-cards/${platform.id}`, () => currentBandCards(platform, printedCodes(site.collection))).filter(
-          (card) => card.configuration === configuration.id,
-        )
+      ? bandCardsInForce(site, platform).filter((card) => card.configuration === configuration.id)
       : bandCardsOf(contentOf(configuration, platform) as ConfigurationContent, contentsInForce(platform));
     return cards.map((card) => ({
       band: card.band!,
       ...("code" in card ? { code: card.code } : {}),
       address: `${platform.id}/cards/${configuration.id}/band/${addressOfBand(card.band!)}/`,
     }));
-  });
-}
+  },
+);
 
 /** The parts of a configuration's checklist (`layChecklist`) for all its patients. */
 export function checklistOf(site: Site, platform: Platform, configuration: Configuration): ChecklistPart[] {
-  const content = once(site, `card/${platform.id}/${configuration.id}`, () =>
-    contentFor(site, platform, configuration),
-  );
-  return layChecklist(content, platform, configuration.band);
+  return layChecklist(contentOnce(site, platform, configuration), platform, configuration.band);
 }
+
+const contentOnce = remember(contentFor);
 
 /** The lines of an option by itself, marked as on the cards; its bare checks when no configuration has it. */
 export function linesOfOption(site: Site, platform: Platform, option: Option): readonly CardLine[] {

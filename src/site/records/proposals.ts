@@ -2,10 +2,11 @@
  * Proposals as pages show them: newer text of a document than the one that stands on its own page, each with an address
  * of its own and the collection as it would be with it.
  */
-import type { Controlled, Platform } from "../../schema/collection.ts";
+import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
-import { needed, once, platformOf, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import { needed, platformOf, type Site } from "../site.ts";
 import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
 
 /** A proposal with all that its pages are made of. */
@@ -31,23 +32,21 @@ export interface Proposed {
 export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
 
 /** Every proposal that has pages of its own; a document of which nothing else is known has its usual page. */
-export function proposalsOf(site: Site): readonly Proposed[] {
-  return once(site, "proposals", () =>
-    site.force.proposals.flatMap((proposal, at, all) => {
-      const isTwin = (each: Proposal) =>
-        each.platform === proposal.platform &&
-        each.kind === proposal.kind &&
-        each.id === proposal.id &&
-        each.revision === proposal.revision;
-      if (all.findIndex(isTwin) !== at) return [];
-      const platform = platformOf(site, proposal.platform);
-      const shown = documentsOf(platform).find(
-        (each) => each.id === proposal.id && kindOf(each) === proposal.kind && each.revision < proposal.revision,
-      );
-      return shown ? [show(site, platform, shown, proposal)] : [];
-    }),
-  );
-}
+export const proposalsOf: (site: Site) => readonly Proposed[] = remember((site: Site) =>
+  site.force.proposals.flatMap((proposal, at, all) => {
+    const isTwin = (each: Proposal) =>
+      each.platform === proposal.platform &&
+      each.kind === proposal.kind &&
+      each.id === proposal.id &&
+      each.revision === proposal.revision;
+    if (all.findIndex(isTwin) !== at) return [];
+    const platform = platformOf(site, proposal.platform);
+    const shown = documentsOf(platform).find(
+      (each) => each.id === proposal.id && kindOf(each) === proposal.kind && each.revision < proposal.revision,
+    );
+    return shown ? [show(site, platform, shown, proposal)] : [];
+  }),
+);
 
 /** Proposals of a document, the nearest to its day first; empty if there is none. */
 export function proposalsFor(site: Site, { platform, id }: Issuable, kind: Proposal["kind"]): readonly Proposed[] {
@@ -76,11 +75,11 @@ export function proposalRoutes(site: Site) {
   }));
 }
 
+/** The site as it would be over another collection; one for each, so that what is worked out of it is so once. */
+const viewOf = remember((site: Site, collection: Collection): Site => ({ ...site, collection }));
+
 function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal): Proposed {
-  const collection = withProposal(site.force, proposal);
-  const name =
-    collection === site.force.proposed ? "newest" : `${proposal.platform}/${proposal.id}@${proposal.revision}`;
-  const view = once(site, `view/${name}`, (): Site => ({ ...site, collection, results: new Map() }));
+  const view = viewOf(site, withProposal(site.force, proposal));
   const platform = platformOf(view, proposal.platform);
   const document = needed(
     documentsOf(platform).find((each) => each.id === proposal.id && kindOf(each) === proposal.kind),

@@ -9,7 +9,8 @@ import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { type Finding, Findings, inFileOrder } from "../../findings/finding.ts";
 import { judgesForce, runRules } from "../../rules/run-rules.ts";
-import { once, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import type { Site } from "../site.ts";
 import { proposalsFor, proposalsOf } from "./proposals.ts";
 import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions } from "./revisions.ts";
 
@@ -33,55 +34,50 @@ const SOON = 60;
  * that are `waiting`: proposals, and documents of which nothing is in force yet, in review first, then drafts, what is
  * approved, what is issued for a later day.
  */
-export function reviewLists(site: Site): {
+export const reviewLists: (site: Site) => {
   readonly overdue: readonly Reviewed[];
   readonly due: readonly Reviewed[];
   readonly later: readonly Reviewed[];
   readonly undated: readonly Reviewed[];
   readonly waiting: readonly Reviewed[];
-} {
-  return once(site, "review-lists", () => {
-    const all = site.collection.platforms.flatMap((platform) =>
-      documentsOf(platform).map((document) => ({
-        platform,
-        document,
-        address: addressOfDocument(document, kindOf(document)),
-      })),
-    );
-    const proposed = proposalsOf(site).map(({ platform, said, address, difference }) => ({
+} = remember((site: Site) => {
+  const all = site.collection.platforms.flatMap((platform) =>
+    documentsOf(platform).map((document) => ({
       platform,
-      document: said,
-      address,
-      ...(difference ? { difference } : {}),
-    }));
-    const byDate = (a: Reviewed, b: Reviewed) =>
-      (a.document.reviewBy ?? "").localeCompare(b.document.reviewBy ?? "") ||
-      a.document.code.localeCompare(b.document.code, "en");
-    const approved = all.filter(({ document }) => document.status === "approved"),
-      dated = approved.filter(({ document }) => document.reviewBy).sort(byDate);
-    const soon = addDays(site.today, SOON);
-    const dateOf = ({ document }: Reviewed) => document.reviewBy!;
-    return {
-      overdue: dated.filter((each) => dateOf(each) < site.today),
-      due: dated.filter((each) => dateOf(each) >= site.today && dateOf(each) <= soon),
-      later: dated.filter((each) => dateOf(each) > soon),
-      // Configurations and options need no date of their own.
-      undated: approved.filter(({ document }) => !document.reviewBy && "steps" in document),
-      waiting: WAITING.flatMap((status) => [
-        ...all.filter(({ document }) => document.status === status && status !== "approved"),
-        ...proposed.filter(({ document }) => document.status === status),
-      ]),
-    };
-  });
-}
+      document,
+      address: addressOfDocument(document, kindOf(document)),
+    })),
+  );
+  const proposed = proposalsOf(site).map(({ platform, said, address, difference }) => ({
+    platform,
+    document: said,
+    address,
+    ...(difference ? { difference } : {}),
+  }));
+  const byDate = (a: Reviewed, b: Reviewed) =>
+    (a.document.reviewBy ?? "").localeCompare(b.document.reviewBy ?? "") ||
+    a.document.code.localeCompare(b.document.code, "en");
+  const approved = all.filter(({ document }) => document.status === "approved"),
+    dated = approved.filter(({ document }) => document.reviewBy).sort(byDate);
+  const soon = addDays(site.today, SOON);
+  const dateOf = ({ document }: Reviewed) => document.reviewBy!;
+  return {
+    overdue: dated.filter((each) => dateOf(each) < site.today),
+    due: dated.filter((each) => dateOf(each) >= site.today && dateOf(each) <= soon),
+    later: dated.filter((each) => dateOf(each) > soon),
+    // Configurations and options need no date of their own.
+    undated: approved.filter(({ document }) => !document.reviewBy && "steps" in document),
+    waiting: WAITING.flatMap((status) => [
+      ...all.filter(({ document }) => document.status === status && status !== "approved"),
+      ...proposed.filter(({ document }) => document.status === status),
+    ]),
+  };
+});
 
 /** Every finding over the collection as it is, in file order. */
-export function openFindings(site: Site): readonly Finding[] {
-  return (
-    site.findings ??
-    once(site, "open-findings", () => inFileOrder(runRules(site.force.files, new Findings(), site.today)))
-  );
-}
+export const openFindings: (site: Site) => readonly Finding[] = remember(
+  (site: Site) => site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
+);
 
 /**
  * The findings about a document's file: those of its text as it is in force, or those of its proposal. Where there is a

@@ -16,7 +16,8 @@ import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { ThingNames } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
-import { once, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import type { Site } from "../site.ts";
 
 /** One revision of a document: frozen, or the present text. */
 export interface Revision {
@@ -51,9 +52,9 @@ export function documentsOf(platform: Platform): Issuable[] {
  * The known revisions of a document in rising order: its frozen issues, its text as its own page shows it, then the
  * proposals, each compared with what is in force.
  */
-export function revisionsOf(site: Site, platform: Platform, document: Issuable): Revision[] {
-  const kind = kindOf(document);
-  return once(site, `revisions/${platform.id}/${kind}/${document.id}`, () => {
+export const revisionsOf: (site: Site, platform: Platform, document: Issuable) => Revision[] = remember(
+  (site: Site, platform: Platform, document: Issuable) => {
+    const kind = kindOf(document);
     const frozen = site.collection.issued
       .filter(
         (issue) =>
@@ -106,8 +107,8 @@ export function revisionsOf(site: Site, platform: Platform, document: Issuable):
           };
         }),
     ];
-  });
-}
+  },
+);
 
 /**
  * The check code of what a document says, by which an approver signs and `rerig issue --signed` issues: of the frozen
@@ -161,11 +162,11 @@ export function comparisonAddress(
 }
 
 /** The difference of a revision to the issue before it. */
-export function differenceOf(site: Site, { before, after }: Differing): Difference {
-  return once(site, `difference/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
-    differenceBetween(before, after),
-  );
+export function differenceOf({ before, after }: Pick<Differing, "before" | "after">): Difference {
+  return differenceOnce(before, after);
 }
+
+const differenceOnce = remember((before: Content, after: Content) => differenceBetween(before, after));
 
 /** Address of the page that shows a revision's difference; `undefined` if there is none. */
 export function differenceAddress(
@@ -200,69 +201,66 @@ export function noticeAddress(
 
 /** The notice of a revision; `undefined` for one that has no earlier issue to be compared with. */
 export function noticeFor(site: Site, platform: Platform, revision: Revision): Notice | undefined {
-  return revision.before ? noticeOf(differenceOf(site, revision as Differing), namesOf(site, platform)) : undefined;
+  return revision.before ? noticeOf(differenceOf(revision as Differing), namesOf(site, platform)) : undefined;
 }
 
 /** What a revision makes stale, everything else being as it is now. */
-export function effectsFor(site: Site, platform: Platform, revision: Differing): Effects {
-  const { before, after } = revision;
-  return once(site, `effects/${after.platform}/${after.kind}/${after.id}/${before.revision}-${after.revision}`, () =>
-    effectsOf(site.collection, platform, before, after, codesOf(site), plannedOf(site, platform)),
-  );
+export function effectsFor(site: Site, platform: Platform, { before, after }: Differing): Effects {
+  return effectsOnce(site, platform, before, after);
 }
 
-function plannedOf(site: Site, platform: Platform): Planned[] {
-  return once(site, `planned/${platform.id}`, () =>
-    [...changeoversOf(site, platform)].flatMap(([pair, plans]) => {
-      const [from = "", to = ""] = pair.split("--");
-      return [
-        {
-          from,
-          to,
-          procedures: [
-            ...new Set(
-              plans.flatMap(({ changeover }) =>
-                changeover.steps.map(({ procedure, step }) => [procedure.id, step.procedure]).flat(),
-              ),
+const effectsOnce = remember((site: Site, platform: Platform, before: Content, after: Content) =>
+  effectsOf(site.collection, platform, before, after, codesOf(site), plannedOf(site, platform)),
+);
+
+const plannedOf = remember((site: Site, platform: Platform): Planned[] =>
+  [...changeoversOf(site, platform)].flatMap(([pair, plans]) => {
+    const [from = "", to = ""] = pair.split("--");
+    return [
+      {
+        from,
+        to,
+        procedures: [
+          ...new Set(
+            plans.flatMap(({ changeover }) =>
+              changeover.steps.map(({ procedure, step }) => [procedure.id, step.procedure]).flat(),
             ),
-          ],
-        },
-      ];
-    }),
-  );
-}
+          ),
+        ],
+      },
+    ];
+  }),
+);
 
 /** Names of items, places, fastenings and incidents of a platform; an id that is gone names itself. */
-export function namesOf(site: Site, platform: Platform): ThingNames {
-  return once(site, `names/${platform.id}`, () => {
-    const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
-      const names = new Map(list.map(({ id, name }) => [id, name]));
-      return (id: string) => names.get(id) ?? id;
-    };
-    const incidents = new Map(site.collection.incidents.map(({ id, summary }) => [id, summary]));
-    return {
-      item: nameIn(platform.items),
-      place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
-      fastening: nameIn(platform.fastenings),
-      incident: (id) => incidents.get(id) ?? id,
-      crew: site.collection.service.crew,
-    };
-  });
-}
+export const namesOf: (site: Site, platform: Platform) => ThingNames = remember((site: Site, platform: Platform) => {
+  const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
+    const names = new Map(list.map(({ id, name }) => [id, name]));
+    return (id: string) => names.get(id) ?? id;
+  };
+  const incidents = new Map(site.collection.incidents.map(({ id, summary }) => [id, summary]));
+  return {
+    item: nameIn(platform.items),
+    place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
+    fastening: nameIn(platform.fastenings),
+    incident: (id) => incidents.get(id) ?? id,
+    crew: site.collection.service.crew,
+  };
+});
 
 /**
  * Numbers (over all steps, included ones counted) of the steps of a procedure that changed since its last issue; text
  * that only moved is not among them.
  */
-export function barsOf(site: Site, platform: Platform, procedure: Procedure): ReadonlySet<number> {
-  return once(site, `bars/${platform.id}/${procedure.id}`, () => {
+export const barsOf: (site: Site, platform: Platform, procedure: Procedure) => ReadonlySet<number> = remember(
+  (site: Site, platform: Platform, procedure: Procedure) => {
     const present = differingRevisions(site, platform, procedure).find(({ isPresent }) => isPresent);
     if (!present) return new Set<number>();
-    const changed = changedSteps(differenceOf(site, present));
+    const changed = changedSteps(differenceOf(present));
     const own = procedure.steps.filter((step) => step.procedure === procedure.id);
     return new Set(own.flatMap((step, at) => (changed.has(at + 1) ? [step.number] : [])));
-  });
-}
+  },
+);
 
 /** The check codes of this site's cards. */
 const codesOf = ({ collection }: Site) => printedCodes(collection);
@@ -271,33 +269,29 @@ const codesOf = ({ collection }: Site) => printedCodes(collection);
 export type Standing = CardStanding & { readonly platform: Platform };
 
 /** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
-export function standings(site: Site): readonly Standing[] {
-  return once(site, "card-standings", () =>
-    site.collection.platforms.flatMap((platform) =>
-      cardStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
-        ...standing,
-        platform,
-      })),
-    ),
-  );
-}
+export const standings: (site: Site) => readonly Standing[] = remember((site: Site) =>
+  site.collection.platforms.flatMap((platform) =>
+    cardStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+      ...standing,
+      platform,
+    })),
+  ),
+);
 
 /** The same of the cards of elementary bands. */
-export function standingsOfBands(site: Site): readonly Standing[] {
-  return once(site, "band-standings", () =>
-    site.collection.platforms.flatMap((platform) =>
-      bandStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
-        ...standing,
-        platform,
-      })),
-    ),
-  );
-}
+export const standingsOfBands: (site: Site) => readonly Standing[] = remember((site: Site) =>
+  site.collection.platforms.flatMap((platform) =>
+    bandStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+      ...standing,
+      platform,
+    })),
+  ),
+);
 
 /** Every folder with the state of its copies. */
-export function audits(site: Site): readonly AuditedFolder[] {
-  return once(site, "folder-audits", () => auditFolders(site.collection, site.today));
-}
+export const audits: (site: Site) => readonly AuditedFolder[] = remember((site: Site) =>
+  auditFolders(site.collection, site.today),
+);
 
 /** A card of a changeover with the way to it. */
 export interface ChangeoverCode {
@@ -319,34 +313,32 @@ export interface ChangeoverCode {
  * The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being
  * among these.
  */
-export function changeoverCodes(site: Site): readonly ChangeoverCode[] {
-  return once(site, "changeover-codes", () =>
-    site.collection.platforms.flatMap((platform) =>
-      [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
-        plans
-          .filter(({ changeover }) => changeover.procedures.length > 0)
-          .flatMap(({ changeover, cells }) => {
-            const { checkCode, title, band } = printChangeover(site.collection, platform, changeover, cells);
-            const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
-              id: procedure.id,
-              title: procedure.title,
-              code: procedure.code,
-              revision: procedure.revision,
-            }));
-            return checkCode
-              ? [
-                  {
-                    code: checkCode,
-                    platform,
-                    title,
-                    band,
-                    address: `${platform.id}/changeovers/${pair}/card/`,
-                    procedures,
-                  },
-                ]
-              : [];
-          }),
-      ),
+export const changeoverCodes: (site: Site) => readonly ChangeoverCode[] = remember((site: Site) =>
+  site.collection.platforms.flatMap((platform) =>
+    [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
+      plans
+        .filter(({ changeover }) => changeover.procedures.length > 0)
+        .flatMap(({ changeover, cells }) => {
+          const { checkCode, title, band } = printChangeover(site.collection, platform, changeover, cells);
+          const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
+            id: procedure.id,
+            title: procedure.title,
+            code: procedure.code,
+            revision: procedure.revision,
+          }));
+          return checkCode
+            ? [
+                {
+                  code: checkCode,
+                  platform,
+                  title,
+                  band,
+                  address: `${platform.id}/changeovers/${pair}/card/`,
+                  procedures,
+                },
+              ]
+            : [];
+        }),
     ),
-  );
-}
+  ),
+);

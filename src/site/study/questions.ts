@@ -6,7 +6,8 @@ import { type PaperQuestion, drawPaper } from "../../domain/study/paper.ts";
 import { listQuestions } from "../../domain/study/questions.ts";
 import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
-import { once, type Site } from "../site.ts";
+import { remember } from "../../domain/words/remember.ts";
+import type { Site } from "../site.ts";
 
 /** Questions on a printed paper. */
 export const PAPER_QUESTIONS = 20;
@@ -46,14 +47,14 @@ export interface SentBank {
 }
 
 /** Every question of a platform. */
-export function questionsOf(site: Site, platform: Platform): readonly Question[] {
-  return once(site, `questions/${platform.id}`, () => listQuestions(site.collection.service, platform));
-}
+export const questionsOf: (site: Site, platform: Platform) => readonly Question[] = remember(
+  (site: Site, platform: Platform) => listQuestions(site.collection.service, platform),
+);
 
 /** The paper that is built in, by the seed `1`. */
-export function paperOf(site: Site, platform: Platform): readonly PaperQuestion<Question>[] {
-  return once(site, `paper/${platform.id}`, () => drawPaper(questionsOf(site, platform), "1", PAPER_QUESTIONS));
-}
+export const paperOf: (site: Site, platform: Platform) => readonly PaperQuestion<Question>[] = remember(
+  (site: Site, platform: Platform) => drawPaper(questionsOf(site, platform), "1", PAPER_QUESTIONS),
+);
 
 /** A photo with its numbered spots; `undefined` if there is no image. */
 export function bankPhoto(site: Site, platform: Platform, id: string): BankPhoto | undefined {
