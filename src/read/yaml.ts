@@ -16,6 +16,9 @@ const MOST_DEPTH = 40;
  */
 const RESERVED = "__proto__";
 
+/** A value on one line that stands wholly in curly quotes, which YAML takes as letters of it. */
+const CURLY = /^(?:[“„‟”]([^“„‟”\n]*)[“”‟]|[‘‚]([^‘‚’\n]*)[’‘])$/;
+
 /**
  * What a YAML text holds; `broken` if it has a syntax error (reported), so that nothing that is missing from it should
  * be reported too.
@@ -129,6 +132,23 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
   if (!isScalar(node)) return empty(start);
   const value = String(node.value ?? ""),
     isPlain = node.type === "PLAIN";
+  const curly = isPlain ? curlyIn(value) : undefined;
+  if (curly !== undefined) {
+    report(
+      state,
+      start,
+      "text/syntax",
+      `The quotes round \`${curly}\` are curly ones of a word processor`,
+      `Write \`"${curly}"\`, with straight quotes, or none`,
+    );
+    return {
+      kind: "text",
+      text: curly,
+      offset: start + 1,
+      exact: state.text.startsWith(curly, start - state.offset + 1),
+      empty: false,
+    };
+  }
   const quote = isPlain ? 0 : 1;
   const exact = !node.type?.startsWith("BLOCK") && state.text.startsWith(value, start - state.offset + quote);
   return {
@@ -138,6 +158,12 @@ function convert(node: Node | null | undefined, state: State, depth: number, isA
     exact,
     empty: isPlain && (value === "" || value === "~" || value === "null"),
   };
+}
+
+/** What a value says that stands wholly in curly quotes; `undefined` for any other. */
+function curlyIn(value: string): string | undefined {
+  const [, double, single] = CURLY.exec(value) ?? [];
+  return double ?? single;
 }
 
 function empty(offset: number): Raw {
