@@ -9,7 +9,10 @@ const read = (text: string) => {
   const findings = new Findings();
   const { raw } = readYaml(new Source("service.yaml", text), text, 0, findings);
   const values = (raw as RawMap).entries.map(({ value }) => (value.kind === "text" ? value.text : value.kind));
-  return { values, said: findings.list.map(({ line, column, message, fix }) => `${line}:${column} ${message}. ${fix}`) };
+  return {
+    values,
+    said: findings.list.map(({ line, column, message, fix }) => `${line}:${column} ${message}. ${fix}`),
+  };
 };
 
 describe("a value that stands wholly in curly quotes", () => {
