@@ -5,8 +5,8 @@
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient, sayBand } from "../domain/bands/bands.ts";
-import { rowsFor } from "../domain/bands/choose.ts";
-import { firstQuestionsFor, firstQuestionsOn, sayFirstQuestion } from "../domain/bands/doubts.ts";
+import { rowsFor, sayUsual } from "../domain/bands/choose.ts";
+import { type FirstQuestion, firstQuestionsFor, firstQuestionsOn, sayFirstQuestion } from "../domain/bands/doubts.ts";
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
@@ -36,6 +36,19 @@ function read(parsed: ReturnType<typeof parseMass>, option: string): bigint {
   return parsed.value.value;
 }
 
+/** What is asked back of an age that does not fit the weight; empty where it does, or one of them is not known. */
+function misfit(
+  { weight, age }: Patient,
+  told: { readonly weight?: string; readonly age?: string },
+): Pick<FirstQuestion, "say" | "fetch">[] {
+  if (weight === undefined || age === undefined || !isUnusual(weight, age)) return [];
+  const text = told.age!.trim();
+  const say =
+    `${text} does not fit ${told.weight!.trim()}. Usual at ${sayUsual({ age, text })}. Ask again for both: is it ` +
+    "days, weeks, months or years?";
+  return [{ say, fetch: [] }];
+}
+
 /** Names what would be for the patient and is not chosen, because it is not in force. */
 function sayNotInForce({ proposals }: Force, platform: string, patient: Patient): void {
   for (const { platform: on, kind, id, revision, status, record } of proposals)
@@ -55,7 +68,7 @@ const SAID: Readonly<Record<Status, string>> = {
 export function define(command: Command): void {
   withDay(withCollection(command))
     .option("--platform <id>", "the platform; may be left out if there is only one")
-    .requiredOption("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
+    .option("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
     .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
     .option("--read-back", "what the service asks about this patient has been read back: answer")
     .option("--json", "print the answer as JSON on standard output")
@@ -65,21 +78,26 @@ export function define(command: Command): void {
         procedures?: string;
         on?: string;
         platform?: string;
-        weight: string;
+        weight?: string;
         age?: string;
         readBack?: boolean;
         json?: boolean;
       }) => {
+        if (options.weight === undefined && options.age === undefined)
+          throw new CannotRun("Nothing is known of the patient: give --weight, --age or both");
         const patient = patientAsked(options.weight, options.age);
         const opened = await openAsked(options.procedures, { on: options.on });
         const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
         const { service } = opened.collection,
           asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);
-        const questions =
-          asked.kind === "rows" ? firstQuestionsFor(firstQuestionsOn(opened.collection, platform), patient) : [];
+        const known = firstQuestionsFor(firstQuestionsOn(opened.collection, platform), patient);
+        // An age alone leaves every weight open: only what is asked of all of them is asked of it.
+        const own = known.filter(({ band: { weight } }) => options.weight !== undefined || !(weight.from ?? weight.to));
+        const questions = asked.kind === "rows" ? [...misfit(patient, options), ...own] : [];
         const isOpen = questions.length > 0 && !options.readBack;
-        const configurations = asked.kind === "rows" && !isOpen ? asked.rows : [];
+        const rows = asked.kind === "rows" && !isOpen ? asked.rows : [],
+          configurations = options.weight === undefined ? [] : rows;
         if (!isOpen) sayNotInForce(opened.force, platform.id, patient);
         const chosen = configurations.map((configuration) => {
           const needed = requirementsFor(configuration, patient),
@@ -99,10 +117,11 @@ export function define(command: Command): void {
         const confirming = asked.kind === "rows" ? confirmingOf(platform, service.crew, patient) : undefined;
         if (options.json)
           return printJson({
-            weight: options.weight.trim(),
+            ...(options.weight === undefined ? { age: options.age!.trim() } : { weight: options.weight.trim() }),
             configurations: configurations.map(({ id }) => id),
             items,
             ...(chosen.some(({ needed }) => needed.length > 0) ? { arrangements: chosen.map(({ name }) => name) } : {}),
+            ...(options.weight === undefined ? { open: rows.map(({ id }) => id) } : {}),
             ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
             ...(questions.length > 0
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
@@ -116,6 +135,15 @@ export function define(command: Command): void {
         }
         if (asked.kind === "outside")
           process.stdout.write(`The service does not carry this patient: it carries ${service.band[asked.of].text}.\n`);
+        if (options.weight === undefined && rows.length > 0) {
+          const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
+          process.stdout.write(
+            `At ${options.age!.trim()} it may be:\n` +
+              rows.map(({ id, title, band }) => `  ${title} (${id}): ${band.weight.text}\n`).join("") +
+              "An age chooses none of them: ask for a weight of today.\n" +
+              (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
+          );
+        }
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
@@ -127,10 +155,6 @@ export function define(command: Command): void {
         }
         if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
-        if (patient.weight !== undefined && patient.age !== undefined && isUnusual(patient.weight, patient.age))
-          process.stderr.write(
-            `Ask again: ${options.age} does not fit ${options.weight} by the published tables of weight for age.\n`,
-          );
         process.stderr.write("The table of bands decides; this only reads it.\n");
       },
     );

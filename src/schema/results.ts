@@ -42,7 +42,8 @@ const confirmShape = z.object({ procedure: z.string(), steps: z.array(z.int().mi
 
 /** `rerig choose --json`. */
 const chooseShape = z.object({
-  weight: z.string(),
+  weight: z.string().optional().describe("absent where only an age is known"),
+  age: z.string().optional().describe("the age, where it is all that is known"),
   configurations: z.array(z.string()).describe("empty while what is asked has not been read back"),
   items: z.array(z.string()),
   confirm: confirmShape,
@@ -50,6 +51,7 @@ const chooseShape = z.object({
     .array(z.string())
     .optional()
     .describe("with the options that this patient needs; absent if none needs any"),
+  open: z.array(z.string()).optional().describe("what an age alone leaves open: it chooses nothing"),
   ask: z
     .array(z.object({ say: z.string(), fetch: z.array(z.string()) }))
     .optional()

@@ -1,9 +1,10 @@
 /**
- * Procedures in groups, in the order of the work: what builds each configuration, what adds each option, what takes
- * down, and the rest.
+ * Procedures in groups, in the order of the trade: what takes down, what builds each configuration, what adds each
+ * option, and the rest; within a group in the order in which changeovers do them.
  */
 import type { Platform, Procedure } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
+import { compareByTrade } from "../domain/parts/phase.ts";
 import { usesOf } from "../domain/parts/builds.ts";
 
 interface Shelf {
@@ -18,7 +19,7 @@ export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((pla
     away: Procedure[] = [],
     use: Procedure[] = [],
     old: Procedure[] = [];
-  for (const procedure of platform.procedures) {
+  for (const procedure of platform.procedures.toSorted(compareByTrade(platform))) {
     const { configurations, options, takesDown } = usesOf(platform, procedure);
     if (procedure.status === "withdrawn") old.push(procedure);
     else if (configurations.length > 0) build.push(procedure);
@@ -27,9 +28,9 @@ export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((pla
     else use.push(procedure);
   }
   return [
+    { title: "Take down", procedures: away },
     { title: "Build a configuration", procedures: build.sort(lighterFirst) },
     { title: "Add an option", procedures: add },
-    { title: "Take down", procedures: away },
     { title: "Prepare, check and use", procedures: use },
     { title: "Withdrawn", procedures: old },
   ]
@@ -39,5 +40,5 @@ export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((pla
 
 function lighterFirst(a: Procedure, b: Procedure): number {
   const [low, other] = [a.band.weight.from?.value ?? 0n, b.band.weight.from?.value ?? 0n];
-  return low < other ? -1 : low > other ? 1 : a.code.localeCompare(b.code, "en");
+  return low < other ? -1 : low > other ? 1 : 0;
 }

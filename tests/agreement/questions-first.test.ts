@@ -95,6 +95,26 @@ describe("what the service asks", () => {
         expect(read.stdout.startsWith("First: Ask for")).toBe(isZone);
       }
   });
+  // WHO Child Growth Standards, weight-for-age: at 2 years the outermost lines are 8.1 and 17.8 kg (3 SD, girls, boys;
+  // from memory, to a tenth); 6 months: up to 11.1 kg.
+  it("is asked back for an age that does not fit, and an age alone chooses nothing", async () => {
+    const choose = async (...args: string[]) => (await runHere(["choose", ...args], "2026-11-28")).stdout;
+    const odd = JSON.parse(await choose("--weight", "3.9 kg", "--age", "2 years", "--json")) as object;
+    expect(odd).toMatchObject({
+      configurations: [],
+      ask: [{ say: expect.stringMatching(/does not fit.*WHO/) as string }],
+    });
+    expect(await choose("--weight", "3.9 kg", "--age", "2 years")).not.toContain("(newborn-capsule)");
+    expect(await choose("--weight", "3.9 kg", "--age", "2 years", "--read-back")).toContain("(newborn-capsule)");
+    expect(await choose("--weight", "3.9 kg", "--age", "2 days")).toContain("(newborn-capsule)");
+    expect(JSON.parse(await choose("--age", "6 months", "--json"))).toMatchObject({
+      age: "6 months",
+      configurations: [],
+      open: ["newborn-capsule", "child-cradle", "deck-harness"],
+    });
+    expect(await choose("--age", "6 months")).toMatch(/An age chooses none of them.*Usual at 6 months: .*WHO/s);
+    expect((await runHere(["choose"], "2026-11-28")).status).toBe(2);
+  });
   it("says what to have at hand", () => {
     const fetch = [{ title: "Newborn capsule" }, { title: "Child cradle" }] as never[];
     expect(sayFirstQuestion({ say: "Ask for a weight of today", fetch })).toBe(

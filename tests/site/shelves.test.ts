@@ -1,0 +1,39 @@
+/**
+ * The lists of procedures stand in the order in which changeovers do the work (design, section 7: the same order serves
+ * the study path, the lists of procedures and the sign-off sheets). Compared with the order of phases written by hand.
+ */
+import { resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
+import { compareByTrade, phaseOf, PHASES } from "../../src/domain/parts/phase.ts";
+import { studyPath } from "../../src/domain/study/study-path.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { shelvesOf } from "../../src/site/shelves.ts";
+
+const root = resolve(import.meta.dirname, "../..");
+
+describe.each(["procedures", "tests/fixtures/collections/sled", "tests/fixtures/collections/theatre"])(
+  "%s",
+  (folder) => {
+    it("lists procedures by the order of the trade, on shelves and on the study path", async () => {
+      const { platforms } = await loadCollection(resolve(root, folder), new Findings());
+      for (const platform of platforms) {
+        const order = platform.procedures.toSorted(compareByTrade(platform)).map(({ id }) => id);
+        const rank = (id: string) => order.indexOf(id);
+        const shelves = shelvesOf(platform);
+        expect(shelves.flatMap(({ procedures }) => procedures.map(({ id }) => id)).sort()).toEqual([...order].sort());
+        for (const { title, procedures } of shelves) {
+          const own = procedures.map(({ id }) => rank(id));
+          if (title !== "Build a configuration") expect(own).toEqual(own.toSorted((a, b) => a - b));
+          const phases = procedures.map((each) => PHASES.indexOf(phaseOf(platform, each)));
+          if (title !== "Withdrawn" && title !== "Build a configuration")
+            expect(phases).toEqual(phases.toSorted((a, b) => a - b));
+        }
+        const lessons = studyPath(platform)
+          .find(({ title }) => title === "Around every mission")
+          ?.entries.map(({ address }) => rank(address.split("/").at(-2)!));
+        expect(lessons ?? []).toEqual((lessons ?? []).toSorted((a, b) => a - b));
+      }
+    });
+  },
+);
