@@ -22,9 +22,7 @@ export function showConfirming({ confirms }: ChooserData, patient: Patient | und
         element(
           "li",
           critical ? { class: "critical" } : {},
-          ...alerts.map((alert) =>
-            element("p", { class: "signal" }, element("b", {}, alert.signal.toUpperCase()), ` ${alert.text}`),
-          ),
+          ...alerts.map((alert) => element("p", {}, element("b", {}, alert.signal.toUpperCase()), ` ${alert.text}`)),
           element("p", {}, element("i", {}, `${who}: `), element("b", {}, text)),
           ...detail.map((line) => element("p", {}, line)),
           ...(reason ? [element("p", { class: "why" }, `Why: ${reason}`)] : []),

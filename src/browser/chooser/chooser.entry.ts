@@ -196,15 +196,15 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     say(
       `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ` +
         `ask for a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,
-      "ask",
+      "read",
       `At ${age.text} it may be`,
     );
   };
 
   /** What the service asks of such a patient, and what to have at hand until then. Nothing else before. */
   const askFirst = (questions: readonly FirstQuestion[], agree: () => void) => {
-    say("", "ask", "Ask first");
-    answer.append(...questions.map((question) => element("span", { class: "first" }, sayFirstQuestion(question))));
+    say("", "read", "Ask first");
+    answer.append(...questions.map((question) => element("span", {}, sayFirstQuestion(question))));
     showFetch(
       data,
       questions.flatMap(({ fetch }) => fetch.map(({ id }) => id)),
