@@ -1,5 +1,5 @@
 /** The rooms of src/ only import what stands before them, without a circle, and the domain is pure. */
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
@@ -67,6 +67,55 @@ const roomOf = (file: string) =>
     .split("/")
     .slice(0, file.startsWith("domain/") ? 2 : 1)
     .join("/");
+
+/** Rooms that each room really imports from. */
+function arrowsFound(): ReadonlyMap<string, ReadonlySet<string>> {
+  const found = new Map(Object.keys(ROOMS).map((room) => [room, new Set<string>()]));
+  for (const file of files)
+    for (const target of importsOf(file).filter((each) => each.startsWith("."))) {
+      const room = roomOf(relative(src, resolve(src, dirname(file), target)));
+      if (room !== roomOf(file) && ROOMS[room]) found.get(roomOf(file))?.add(room);
+    }
+  return found;
+}
+
+/** The rooms on floors, each above all that it imports from, and the arrows that no other way leads along. */
+function pictureOf(rooms: readonly string[], arrows: ReadonlyMap<string, ReadonlySet<string>>): string {
+  const floors = new Map<string, number>(),
+    reach = new Map<string, Set<string>>();
+  for (const room of rooms) {
+    const below = [...arrows.get(room)!];
+    floors.set(room, Math.max(-1, ...below.map((each) => floors.get(each)!)) + 1);
+    reach.set(room, new Set(below.flatMap((each) => [each, ...reach.get(each)!])));
+  }
+  const direct = rooms.map((room) => {
+    const below = [...arrows.get(room)!];
+    return [room, rooms.filter((each) => below.includes(each) && !below.some((other) => reach.get(other)!.has(each)))];
+  }) as [string, string[]][];
+  const named = (room: string) => room.replace("domain/", "");
+  const top = Math.max(...floors.values());
+  return [
+    "# The rooms of `src/`",
+    "",
+    "Made from the imports (`UPDATE=1 npx vitest run tests/imports.test.ts`). Each room stands above all that it " +
+      "imports from; there is no arrow upwards and no circle.",
+    "",
+    "| floor | rooms |",
+    "| --- | --- |",
+    ...Array.from({ length: top + 1 }, (_, at) => top - at).map(
+      (floor) => `| ${floor} | ${rooms.filter((room) => floors.get(room) === floor).join(", ")} |`,
+    ),
+    "",
+    `${[...arrows.values()].reduce((sum, each) => sum + each.size, 0)} arrows between ${rooms.length} rooms; ` +
+      "drawn are those that no other way leads along:",
+    "",
+    "```mermaid",
+    "flowchart TB",
+    ...direct.flatMap(([room, below]) => below.map((each) => `  ${named(room)} --> ${named(each)}`)),
+    "```",
+    "",
+  ].join("\n");
+}
 
 describe("imports", () => {
   it("are found at all", () => expect(files.flatMap(importsOf).length).toBeGreaterThan(100));
@@ -140,6 +189,13 @@ describe("imports", () => {
       .filter((file) => /\b(siteUnderWay|renderFrom|isUnderWay)\b/.test(readFileSync(join(src, file), "utf8")))
       .sort();
     expect(wrong).toEqual(["build/build.ts", "middleware.ts", "site/text/readings.ts", "site/under-way.ts"]);
+  });
+
+  it("are those in the picture of the rooms", () => {
+    const path = join(src, "ROOMS.md");
+    const made = pictureOf(Object.keys(ROOMS), arrowsFound());
+    if (process.env["UPDATE"]) writeFileSync(path, made);
+    expect(readFileSync(path, "utf8")).toBe(made);
   });
 
   it("find a file that opens with a sentence on what it is for", () => {
