@@ -34,6 +34,10 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "what is still possible while something is out of service, and for whom",
     load: () => import("./without.ts"),
   },
+  recall: {
+    summary: "everything that an item touches, in the order in which somebody would deal with it",
+    load: () => import("./recall.ts"),
+  },
   load: {
     summary: "mass, moment and balance point of an arrangement with its patient",
     load: () => import("./load.ts"),

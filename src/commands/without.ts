@@ -7,7 +7,7 @@ import type { OutOfService } from "../domain/tonight/out-of-service.ts";
 import { outOfServiceResult, singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { type SaidBlock, sayPoints, sayWithout } from "../domain/tonight/say-out-of-service.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import type { Platform } from "../schema/collection.ts";
+import type { Item, Platform } from "../schema/collection.ts";
 import { sayList } from "../schema/wording.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -42,16 +42,22 @@ export function define(command: Command): void {
     );
 }
 
-/** Item ids or names, each with `=COUNT` if more than one is out; throws `CannotRun` for what is not there. */
-function readItems(words: readonly string[], { id: platform, items }: Platform): OutOfService {
+/** The item with this id, or this name in any case; throws `CannotRun` if there is none. */
+export function itemAsked(word: string, { id: platform, items }: Platform): Item {
+  const name = word.trim().toLowerCase(),
+    item = items.find((each) => each.id === name) ?? items.find((each) => each.name.toLowerCase() === name);
+  if (item) return item;
+  throw new CannotRun(
+    `There is no item \`${word}\` on \`${platform}\`; there is ${sayList(items.map(({ id }) => `\`${id}\``))}`,
+  );
+}
+
+/** Items, each with `=COUNT` if more than one is out; throws `CannotRun` for what is not there. */
+function readItems(words: readonly string[], platform: Platform): OutOfService {
   const out = new Map<string, number>();
   for (const word of words) {
     const [name = "", many = "1"] = word.split("="),
-      item = items.find((each) => each.id === name || each.name.toLowerCase() === name.trim().toLowerCase());
-    if (!item)
-      throw new CannotRun(
-        `There is no item \`${name}\` on \`${platform}\`; there is ${sayList(items.map(({ id }) => `\`${id}\``))}`,
-      );
+      item = itemAsked(name, platform);
     const count = /^\d+$/.test(many) ? Number(many) : 0;
     if (count < 1) throw new CannotRun(`\`${word}\`: write how many are out as a whole number, \`${item.id}=2\``);
     const all = (out.get(item.id) ?? 0) + count;

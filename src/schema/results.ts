@@ -297,6 +297,30 @@ const withoutShape = z.object({
     .describe("changeovers between what is still possible that take another way"),
 });
 
+/** `rerig recall ITEM --json`: everything on a platform that an item touches. */
+const recallShape = z.object({
+  platform: z.string(),
+  item: z.string(),
+  count: z.int().min(1),
+  home: z.string(),
+  fittedIn: z.array(z.string()).describe("configurations and options"),
+  copies: z.array(z.object({ folder: z.string(), card: z.string(), copy: z.int().min(1) })),
+  cards: z.array(
+    z.object({ configuration: z.string(), lines: z.array(z.string()).describe("none: it is only counted or drawn") }),
+  ),
+  procedures: z.array(
+    z.object({
+      procedure: z.string(),
+      steps: z.array(
+        z.object({ step: z.int().min(1), how: z.array(z.enum(["moves", "turns", "looks", "names"])).min(1) }),
+      ),
+    }),
+  ),
+  photos: z.array(z.string()),
+  questions: z.int().nonnegative(),
+  signOffs: z.array(z.string()),
+});
+
 /** `data/single-points.json`: how many pieces of each item may be missing before somebody can't be carried. */
 const singlePointsShape = z.array(
   z.object({
@@ -330,6 +354,7 @@ export const commandShapes = {
   changeover: changeoverShape,
   load: loadShape,
   without: withoutShape,
+  recall: recallShape,
 } as const;
 
 /** The JSON Schema (2020-12) of a shape. */

@@ -76,6 +76,24 @@ describe("rerig without", () => {
   });
 });
 
+describe("rerig recall", () => {
+  it("says everything that an item touches, in words and as JSON that fits its schema", async () => {
+    const { status, stdout } = await rerig("recall", "shell-pin", "--procedures", sled);
+    expect(status).toBe(0);
+    const answer = fits(
+      jsonSchemaOf(commandShapes.recall),
+      (await rerig("recall", "Shell pin", "--procedures", sled, "--json")).stdout,
+    ) as { procedures: { procedure: string }[]; cards: { lines: string[] }[] };
+    expect(answer.procedures.length).toBeGreaterThan(0);
+    for (const { lines } of answer.cards) for (const line of lines) expect(stdout).toContain(line);
+  });
+  it("refuses an item that is not there, with those that are", async () => {
+    const { status, stderr } = await rerig("recall", "tow-rope", "--procedures", sled);
+    expect(status).toBe(2);
+    expect(stderr).toContain("shell-pin");
+  });
+});
+
 describe("rerig check", () => {
   it("ends with 0 and counts what it read in a collection without errors", () => {
     const { status, stdout } = start("check", "--procedures", sled, "--json");

@@ -3,12 +3,12 @@
  * ways, and which lines of its cards can't be answered.
  */
 import type { Band, Check, Configuration, Crew, Item, Option, Platform } from "../../schema/collection.ts";
-import { compareCuts, holdsPatient, lowerCut, upperCut } from "../bands/bands.ts";
+import { compareCuts, lowerCut, upperCut } from "../bands/bands.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { elementaryBands } from "../bands/patients.ts";
 import { standingChecks } from "../cards/subjects.ts";
 import { subjectsOf } from "../cards/subjects.ts";
-import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
+import { type Arrangement, isFor, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../parts/changeover.ts";
 import { modelOf } from "../parts/model.ts";
 import { plansBetween } from "../time/plans.ts";
@@ -77,12 +77,10 @@ export function stillPossible(platform: Platform, service: Pick<Carrier, "band">
     );
   const cells = elementaryBands(
     service.band,
-    before.map(({ band }) => band),
+    before.flatMap(({ band, without: others }) => [band, ...others]),
   );
   const nobody = cells.filter(
-    ({ patient }) =>
-      before.some(({ band }) => holdsPatient(band, patient)) &&
-      !possible.some(({ band }) => holdsPatient(band, patient)),
+    ({ patient }) => before.some((each) => isFor(each, patient)) && !possible.some((each) => isFor(each, patient)),
   );
   return { possible, lost, lostConfigurations, lostOptions, nobodyFor: joinBands(nobody.map(({ band }) => band)) };
 }

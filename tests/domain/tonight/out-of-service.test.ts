@@ -10,7 +10,7 @@ import { parseDocument } from "yaml";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { cutsOf, holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
-import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
+import { type Arrangement, validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { modelOf } from "../../../src/domain/parts/model.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import {
@@ -70,7 +70,13 @@ function takes(configuration: Configuration, options: readonly Option[]): Map<st
 
 /** One patient of every kind: at each end of every band, and just above and below it. */
 function patients({ service, platforms }: Collection): Patient[] {
-  const bands = [service.band, ...platforms.flatMap(validArrangements).map(({ band }) => band)];
+  const bands = [
+    service.band,
+    ...platforms.flatMap(({ configurations, options }) => [...configurations, ...options].map(({ band }) => band)),
+    ...platforms.flatMap(({ configurations }) =>
+      configurations.flatMap(({ requires = [] }) => requires.map(({ band }) => band)),
+    ),
+  ];
   const near = (key: "weight" | "age") =>
     cutsOf(bands.map((band) => band[key])).flatMap(({ value }) => [value - 1n, value, value + 1n]);
   return near("weight").flatMap((weight) => [0n, ...near("age")].map((age) => ({ weight, age })));
@@ -114,8 +120,15 @@ describe.each(COLLECTIONS)("out of service in %s", (name) => {
         );
         expect(left.possible.map(({ name }) => name)).toEqual(counted.map(({ name }) => name));
         lossesSeen += left.lost.length;
-        const carries = (arrangements: readonly { band: (typeof counted)[0]["band"] }[], patient: Patient) =>
-          arrangements.some(({ band }) => holdsPatient(band, patient));
+        // For whom an arrangement is, by the words of the format: in every band, and with each option that is required.
+        const carries = (arrangements: readonly Arrangement[], patient: Patient) =>
+          arrangements.some(
+            ({ configuration, options }) =>
+              [configuration, ...options].every(({ band }) => holdsPatient(band, patient)) &&
+              (configuration.requires ?? []).every(
+                ({ option, band }) => !holdsPatient(band, patient) || options.some(({ id }) => id === option),
+              ),
+          );
         for (const patient of everybody) {
           const isNobody =
             holdsPatient(collection.service.band, patient) &&
