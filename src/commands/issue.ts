@@ -20,7 +20,7 @@ import { sameApprover } from "../rules/record/same-approver.ts";
 import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { collectionFolder, judge, openAsked, printJson, withCollection } from "./collection-option.ts";
+import { collectionFolder, judge, openAsked, type Opened, printJson, withCollection } from "./collection-option.ts";
 import { today } from "../site/today.ts";
 import { keepPictures } from "../build/keep-pictures.ts";
 import { pathOfPicture, type Picture } from "../domain/records/pictures.ts";
@@ -73,11 +73,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   const opened = await openAsked(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.files, ids);
   keepToSigned(due, options.signed ?? []);
-  const refusals = [
-    // A card that prints something else is what an edition is issued for.
-    ...judge(opened).filter(({ severity, rule }) => severity === "error" && rule !== editionNotRaised.id),
-    ...refusalsWhateverThePolicy(opened.files),
-  ];
+  const refusals = [...errorsAfter(opened, due), ...refusalsWhateverThePolicy(opened.files)];
   if (refusals.length) {
     console.error(`${reportText(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
     process.exitCode = 1;
@@ -137,6 +133,21 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
         : "Nothing to issue: every approved revision and every card is frozen.",
     );
   }
+}
+
+/**
+ * The errors that stand once these documents are issued. A new fastening is turned only by the revisions that are about
+ * to be issued: what is in force until then cannot know it, and must not keep them from being issued. Files that could
+ * not be read whole are judged as they are.
+ */
+function errorsAfter(opened: Opened, due: readonly PlatformRecord[]): Finding[] {
+  // A card that prints something else is what an edition is issued for.
+  const errors = (findings: readonly Finding[]): Finding[] =>
+    findings.filter(({ severity, rule }) => severity === "error" && rule !== editionNotRaised.id);
+  if (due.length === 0 || errors(opened.findings.list).length > 0) return errors(judge(opened));
+  const { issued } = opened.files,
+    issues = due.map((each) => freeze(each, today(), due, opened.files, new Map()).issue);
+  return errors(judge({ ...opened, files: { ...opened.files, issued: [...issued, ...issues] } }));
 }
 
 /** What keeps anything from being issued even if the service's policy has switched the rule off. */

@@ -81,7 +81,7 @@ export const OTHER_NAMES: readonly Query[] = [
   ["oxygen bottle", i("oxygen-cylinder")],
   ["ear muffs", p("hearing-protection"), i("newborn-ear-cup"), i("small-ear-defender")],
   ["child seat", c("child-cradle"), i("child-cradle")],
-  ["drip stand", i("infusion-pump")],
+  ["drip pump", i("infusion-pump")],
   ["stock room", pl("store")],
   ["cot side", p("fit-child-cradle"), p("load-to-vehicle"), p("strap-child"), p("remove-child-cradle")],
 ];

@@ -48,6 +48,10 @@ it("names who is stopped where, the line that sees it and how long after", () =>
   expect(said("seat-capsule", 2, /left out/)).toBe("Both are stopped at step 4, 40 s later: it cannot be done.");
   expect(said("seat-capsule", 4, /too few/)).toBe("Lead sees it at “Capsule pins”, step 5, 20 s later.");
   expect(said("seat-capsule", 5, /left out/)).toMatch(/^Seen when the card is read, at “Capsule pins”, \d+ min \d+ s/);
-  expect(said("strap-child", 4, /left out/)).toMatch(/^Nobody notices\./);
+  expect(said("strap-child", 7, /left out/)).toMatch(/ sees it at “Cradle buckles”, step 10/);
+  const silent = collection.platforms[0]!.procedures.flatMap(({ id }) => shown(id)).filter(
+    ({ outcome }) => outcome === "silent",
+  );
+  for (const { told } of silent) expect(told).toMatch(/^Nobody notices\./);
   expect(shown("confirm-band")).toEqual([]);
 });

@@ -86,10 +86,8 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
 /** Where the crew gains by another order, that is taken before the order of the trade: what, and seconds gained. */
 const QUICKER: Readonly<Record<number, readonly [order: string, gained: number]>> = {
   3: ["undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-second-ventilator fit-gas-shelf", 40],
-  4: ["remove-gas-shelf undress-capsule unseat-capsule lift-off-capsule-base fit-pump-rack fit-deck-harness", 10],
-  5: ["remove-child-cradle lock-capsule-base seat-capsule dress-capsule remove-gas-shelf fit-cooling-unit", 20],
-  6: ["remove-deck-harness remove-pump-rack remove-second-ventilator fit-child-cradle", 40],
-  8: ["stow-roll-supports undress-capsule unseat-capsule lift-off-capsule-base fit-pump-rack fit-child-cradle", 10],
+  5: ["remove-child-cradle lock-capsule-base seat-capsule remove-gas-shelf dress-capsule fit-cooling-unit", 10],
+  6: ["remove-second-ventilator remove-pump-rack remove-deck-harness fit-child-cradle", 10],
   9: ["remove-second-ventilator remove-child-cradle fit-gas-shelf fit-deck-harness", 40],
 };
 

@@ -47,16 +47,22 @@ export const views = {
 } as const;
 export type View = keyof typeof views;
 
-/** Fits points into the picture; `fill` is the part of the picture that it may take. */
-export function fitFrame(camera: Camera, points: readonly Point[], fill: number): Frame {
+/**
+ * Fits points into the picture; `fill` is the part of the picture that it may take, `room` the part of its width from
+ * the left that is free.
+ */
+export function fitFrame(camera: Camera, points: readonly Point[], fill: number, room = 1): Frame {
   let [u0, u1, v0, v1] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const p of points) {
     const u = dot(p, camera.right),
       v = -dot(p, camera.up);
     [u0, u1, v0, v1] = [Math.min(u0, u), Math.max(u1, u), Math.min(v0, v), Math.max(v1, v)];
   }
-  const size = Math.min((picture.width * fill) / Math.max(1, u1 - u0), (picture.height * fill) / Math.max(1, v1 - v0));
-  return { camera, scale: size, middle: [(u0 + u1) / 2, (v0 + v1) / 2] };
+  const size = Math.min(
+    (picture.width * room * fill) / Math.max(1, u1 - u0),
+    (picture.height * fill) / Math.max(1, v1 - v0),
+  );
+  return { camera, scale: size, middle: [(u0 + u1) / 2 + (picture.width * (1 - room)) / 2 / size, (v0 + v1) / 2] };
 }
 
 /** A point's place in the picture, and how near it is (larger is nearer). */

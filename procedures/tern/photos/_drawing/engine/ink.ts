@@ -24,7 +24,10 @@ const tones: Readonly<Record<Paint, readonly [string, string, string]>> = {
   screen: ["#454b3b", "#343929", "#272b1f"],
   glass: ["#ffffff", "#f6f7f1", "#e9ece1"],
   signal: ["#9c0e09", "#860c08", "#700a06"],
-  good: ["#c6d13f", "#b2bd33", "#99a427"],
+  good: ["#2f9e44", "#278538", "#1f6c2d"],
+  amber: ["#ff9d0a", "#e08400", "#bd6f00"],
+  yellow: ["#ffe600", "#e6cf00", "#c4b100"],
+  blue: ["#2a6fdb", "#225cb8", "#1b4a94"],
   hero: ["#c6d13f", "#b2bd33", "#99a427"],
   heroDeep: ["#b9c437", "#a4af2c", "#8b9522"],
   heroGlass: ["#f6f8dc", "#eef2c4", "#e3e9a6"],
@@ -47,14 +50,17 @@ export type Overlay =
       readonly width: number;
     };
 
-/** The picture as RGB bytes, 1600 by 1200. `gap` is the step in depth (mm) that counts as air between two surfaces. */
-export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[]): Uint8Array {
+/**
+ * The picture as RGB bytes, 1600 by 1200. `gap` is the step in depth (mm) that counts as air between two surfaces;
+ * `weight` makes all lines so many times as wide, for a picture that is made smaller.
+ */
+export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[], weight = 1): Uint8Array {
   const { width, height } = seen,
     count = width * height;
   const fine = finePixels(count * 3);
   for (let i = 0; i < count; i++)
     setPixel(fine, i, seen.solid.key[i] === 0 && seen.solid.paint[i] === 0 ? ground : table[seen.solid.paint[i]!]!);
-  drawLines(fine, seen, seen.solid, gap, () => true, 1);
+  drawLines(fine, seen, seen.solid, gap, () => true, weight);
   if (seen.hasGlass) {
     for (let i = 0; i < count; i++) {
       if (seen.glass.key[i] === 0 || seen.glass.depth[i]! < seen.solid.depth[i]!) continue;
@@ -62,7 +68,7 @@ export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[]
       for (let k = 0; k < 3; k++)
         fine[i * 3 + k] = Math.round(fine[i * 3 + k]! * (1 - glassCover) + tint[k]! * glassCover);
     }
-    drawLines(fine, seen, seen.glass, gap, (i) => seen.glass.depth[i]! >= seen.solid.depth[i]!, 0.8);
+    drawLines(fine, seen, seen.glass, gap, (i) => seen.glass.depth[i]! >= seen.solid.depth[i]!, 0.8 * weight);
   }
   for (const overlay of overlays)
     overlay.kind === "area"

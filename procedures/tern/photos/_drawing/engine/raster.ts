@@ -37,6 +37,9 @@ export const materials = [
   "glass",
   "signal",
   "good",
+  "amber",
+  "yellow",
+  "blue",
   "hero",
   "heroDeep",
   "heroGlass",
@@ -58,6 +61,9 @@ const heroOf: Readonly<Record<Material, Paint>> = {
   glass: "heroGlass",
   signal: "signal",
   good: "good",
+  amber: "amber",
+  yellow: "yellow",
+  blue: "blue",
 };
 
 let layers: readonly [Layer, Layer] | undefined;

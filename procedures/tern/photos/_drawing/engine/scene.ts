@@ -2,6 +2,7 @@
 import { fitFrame, lookFrom, picture, project, views, type Camera, type View } from "./camera.ts";
 import { layArrow, layDashes, type Arrow } from "./arrows.ts";
 import { inkPicture } from "./ink.ts";
+import { layTwins, twinRoom, type Twins } from "./twins.ts";
 import { isSeen, lookAt } from "./raster.ts";
 import { castShadow } from "./shadow.ts";
 import type { Point } from "./points.ts";
@@ -36,6 +37,8 @@ export interface Scene {
   readonly floor?: number;
   readonly marks?: readonly Mark[];
   readonly shows: readonly string[];
+  /** The sign that a check asks for beside its wrong twin; they stand on the right side of the picture. */
+  readonly twins?: Twins;
   /** Without the viewpoint, which is added. */
   readonly alt: string;
   /** The date on which the drawing was made. */
@@ -58,7 +61,7 @@ export function drawScene(scene: Scene, fine: number): Drawing {
     typeof scene.from === "string"
       ? views[scene.from]
       : { camera: lookFrom(scene.from.around, scene.from.above), words: scene.from.words };
-  const frame = fitFrame(view.camera, framePoints(scene), scene.fill ?? 0.86);
+  const frame = fitFrame(view.camera, framePoints(scene), scene.fill ?? 0.86, scene.twins ? twinRoom : 1);
   const seen = lookAt(scene.state, frame, new Set(scene.hero), fine);
   if (scene.floor !== undefined) castShadow(seen, frame, scene.state, scene.floor);
   const arrows =
@@ -88,9 +91,12 @@ export function drawScene(scene: Scene, fine: number): Drawing {
       if (Math.hypot((a.x - b.x) * 4, (a.y - b.y) * 3) < 0.22) notes.push(`marks ${a.n} and ${b.n} are close together`);
     }),
   );
+  const pixels = inkPicture(seen, gap, overlays);
+  if (scene.twins) layTwins(pixels, scene.twins, view.camera, new Set(scene.hero));
+  const beside = scene.twins ? ` (right: ${scene.twins.right.words}; wrong: ${scene.twins.wrong.words})` : "";
   return {
-    pixels: inkPicture(seen, gap, overlays),
-    sidecar: writeSidecar(scene, `${scene.alt}, ${view.words}`, places),
+    pixels,
+    sidecar: writeSidecar(scene, `${scene.alt}${beside}, ${view.words}`, places),
     notes,
   };
 }

@@ -17,7 +17,10 @@ export type Material =
   | "screen"
   | "glass"
   | "signal"
-  | "good";
+  | "good"
+  | "amber"
+  | "yellow"
+  | "blue";
 
 /** A triangle with one normal per corner, so that round surfaces shade in bands. */
 export interface Triangle {
@@ -46,6 +49,19 @@ export const join = (...shapes: readonly (Shape | false | undefined)[]): Shape =
 /** Gives shapes a name (an item id, as a rule) by which a scene finds, moves or colours them. */
 export const name = (id: string, ...shapes: readonly (Shape | false | undefined)[]): Shape =>
   join(...shapes).map((solid) => ({ ...solid, names: [id, ...solid.names] }));
+
+/**
+ * Makes a shape once for each set of plain arguments (what JSON can tell apart) and gives it out again: many scenes stand
+ * on the same trolley.
+ */
+export function kept<A extends readonly unknown[]>(make: (...args: A) => Shape): (...args: A) => Shape {
+  const made = new Map<string, Shape>();
+  return (...args) => {
+    const key = JSON.stringify(args);
+    if (!made.has(key)) made.set(key, make(...args));
+    return made.get(key)!;
+  };
+}
 
 /** Moves a shape. */
 export const move = (by: Point, shape: Shape): Shape =>

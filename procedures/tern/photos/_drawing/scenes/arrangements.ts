@@ -102,7 +102,7 @@ export const arrangementScenes = taken("2026-09-21", [
       bay: join(
         gasShelf(),
         shelfClamps(0),
-        ...gasLinesAt.map(inhaledGasCylinder),
+        ...gasLinesAt.map((at) => inhaledGasCylinder(at, true)),
         dosingClamp(0),
         dosingUnit(),
         gasLines(),

@@ -17,6 +17,8 @@ import {
 } from "../trolley/capsule.ts";
 import { deckBoard } from "../trolley/frame.ts";
 import { wallShelf } from "../trolley/head-end.ts";
+import { finger } from "../trolley/people.ts";
+import { bigFrame, bigLamp } from "../trolley/signs.ts";
 import { around, arrowFrom, arrowRound, arrowTo, deckOnly, taken, type Shot } from "./common.ts";
 
 /** The capsule on its base, locked, in any state. */
@@ -152,17 +154,27 @@ export const dressCapsuleScenes = taken("2026-01-30", [
   {
     id: "warming-mattress-lamp",
     from: { around: 20, above: 36, words: "seen from the right side" },
-    state: join(seated({ canopy: 100 }), warmingMattress([556, 232, 974], false)),
+    state: join(
+      seated({ canopy: 100 }),
+      warmingMattress([556, 232, 974], false, "amber"),
+      finger([592, 454, 1012], [420, 470, 1190]),
+    ),
     hero: ["warming-mattress"],
+    twins: {
+      right: { state: bigLamp("amber"), words: "amber lamp, steady" },
+      wrong: { state: bigLamp("hole"), words: "dark lamp" },
+      frame: bigFrame,
+      from: [66, 14],
+    },
     frame: around([520, 400, 940], [740, 520, 1030]),
     fill: 0.92,
     arrow: arrowTo([592, 454, 1016], [0, 0, 70]),
     marks: [
-      { at: [602, 456, 1008], label: "Lamp" },
+      { at: [602, 456, 1008], label: "Lamp, amber", hidden: true },
       { at: [700, 476, 980], label: "Slot edge", hidden: true },
     ],
     shows: ["warming-mattress"],
-    alt: "The lamp corner of the warming mattress at the edge of its slot",
+    alt: "The lamp corner of the warming mattress, its lamp amber",
   },
   {
     id: "capsule-sheet",

@@ -14,6 +14,7 @@ import { flapHinge, leadSocket } from "../trolley/deck-fastenings.ts";
 import { deck, deckBoard, footHoop } from "../trolley/frame.ts";
 import { pinInTray } from "../trolley/pins.ts";
 import { seatedCapsule } from "../trolley/trolley.ts";
+import { hands } from "../trolley/people.ts";
 import { around, arrowFrom, arrowRound, arrowTo, deckOnly, leverShot, near, taken, ways } from "./common.ts";
 
 /** Pins in the lugs of the seated capsule: `lift` above home, `turned` as they stand. */
@@ -68,10 +69,10 @@ export const seatCapsuleScenes = taken("2026-08-30", [
   {
     id: "capsule-lower",
     from: "foot right",
-    state: join(deckOnly({ flap: 0 }), capsuleBase(true), lifted(320)),
+    state: join(deckOnly({ flap: 0 }), capsuleBase(true), lifted(320), gripHands(320)),
     hero: ["newborn-capsule"],
-    frame: capsuleFrame,
-    fill: 0.9,
+    frame: [...capsuleFrame, [300, 280, 1300], [1460, 280, 1300]],
+    fill: 0.94,
     floor: 826,
     dashes: over,
     arrow: [arrowTo([640, 520, 900], [0, 0, 200]), arrowTo([1130, 520, 900], [0, 0, 200])],
@@ -121,9 +122,9 @@ export const seatCapsuleScenes = taken("2026-08-30", [
   {
     id: "capsule-pull",
     from: "foot right",
-    state: join(deckOnly({ flap: 0, pins: false }), seatedCapsule()),
+    state: join(deckOnly({ flap: 0, pins: false }), seatedCapsule(), gripHands(0)),
     hero: ["newborn-capsule"],
-    frame: around([400, 60, 820], [1400, 520, 1240]),
+    frame: around([330, 60, 820], [1470, 520, 1240]),
     fill: 0.88,
     floor: 826,
     arrow: [arrowFrom(add(headGrip, [0, 0, 18]), [0, 0, 190]), arrowFrom(add(footGrip, [0, 0, 18]), [0, 0, 190])],
@@ -149,7 +150,12 @@ export const seatCapsuleScenes = taken("2026-08-30", [
     shows: [],
     alt: "The pin tray with four empty holes, the head flap flat on the deck",
   },
-  leadShot({ id: "capsule-lead-plug", alt: "The capsule lead going into the socket on the deck", lift: 70, way: "in" }),
+  leadShot({
+    id: "capsule-lead-plug",
+    alt: "The capsule cable going into the socket on the deck, its lamp green",
+    lift: 70,
+    way: "in",
+  }),
 ]);
 
 /** The raised plate on the deck's foot end on which the warming mattress waits. */
@@ -197,7 +203,12 @@ export const unseatCapsuleScenes = taken("2026-03-05", [
     shows: ["newborn-capsule"],
     alt: "The closed capsule with nothing on its pad",
   },
-  leadShot({ id: "capsule-lead-unplug", alt: "The capsule lead pulled out of the deck socket", lift: 110, way: "out" }),
+  leadShot({
+    id: "capsule-lead-unplug",
+    alt: "The capsule cable pulled out of the deck socket",
+    lift: 110,
+    way: "out",
+  }),
   pinTurn({
     id: "capsule-pins-unlock",
     turned: 0,
@@ -321,11 +332,27 @@ function pinTurn({
       { at: add(p, [14, 14, 104]), label },
       { at: add(p, [-6, 21, 47]), label: collar },
     ],
+    ...(turned === 0
+      ? {}
+      : {
+          twins: {
+            right: { state: join(capsuleBase(true), pinsAt(0, 90)), words: "green collar" },
+            wrong: { state: join(capsuleBase(true), pinsAt(0, 0)), words: "white collar, pin not turned" },
+            frame: near(add(p, [0, 0, 50]), 66),
+          },
+        }),
     shows: ["capsule-pin", "capsule-base"],
   };
 }
 
-/** The capsule lead over its socket. */
+/** Two people, one at each grip bar, the capsule raised by so many millimetres. */
+function gripHands(up: number): Shape {
+  return join(
+    hands(add(headGrip, [0, 0, up]), [0, 1, 0], 130, [-150, 0, 120]),
+    hands(add(footGrip, [0, 0, up]), [0, 1, 0], 130, [150, 0, 120]),
+  );
+}
+/** The capsule cable over its socket. */
 function leadShot({ id, alt, lift, way }: { id: string; alt: string; lift: number; way: "in" | "out" }) {
   const plug: Point = [376, 470, 842 + lift];
   const arrow = way === "in" ? arrowTo([330, 500, 866], [0, 0, 120]) : arrowFrom([330, 500, 866], [0, 0, 130]);
@@ -343,7 +370,7 @@ function leadShot({ id, alt, lift, way }: { id: string; alt: string; lift: numbe
     marks: [
       { at: add(plug, [4, 19, 50]), label: "Plug" },
       { at: [380, 492, 838] as Point, label: "Socket" },
-      ...(way === "in" ? [{ at: lampAt, label: "Lamp" }] : []),
+      ...(way === "in" ? [{ at: lampAt, label: "Lamp, green" }] : []),
     ],
   };
 }

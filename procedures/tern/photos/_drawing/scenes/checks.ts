@@ -6,6 +6,8 @@ import { deckBoard } from "../trolley/frame.ts";
 import { headEnd } from "../trolley/head-end.ts";
 import { vehicleLead } from "../trolley/vehicle.ts";
 import { earsInPouch, seatedCapsule, trolley } from "../trolley/trolley.ts";
+import { finger } from "../trolley/people.ts";
+import { bigFrame, bigGauge, bigLamp, needles } from "../trolley/signs.ts";
 import { around, arrowFrom, arrowRound, arrowTo, deckOnly, taken } from "./common.ts";
 
 /** Looks at the waiting trolley, and at its power and gas. */
@@ -30,7 +32,7 @@ export const checkScenes = taken("2026-10-19", [
     },
     marks: [
       { at: [214, 362, 12], label: "Check code on the card", hidden: true },
-      { at: [560, 212, 8], label: "Same word on the list", hidden: true },
+      { at: [560, 212, 8], label: "Same code on the list", hidden: true },
     ],
     shows: [],
     alt: "The check code on a card beside the list of current codes",
@@ -52,8 +54,14 @@ export const checkScenes = taken("2026-10-19", [
   {
     id: "suction-thumb",
     from: { around: -58, above: 20, words: "seen from the head end" },
-    state: join(deckBoard(), headEnd({}), suctionTube()),
+    state: join(deckBoard(), headEnd({}), suctionTube(), finger([-150, 542, 1002], [-150, 620, 1180])),
     hero: ["suction-unit"],
+    twins: {
+      right: { state: bigGauge(needles.full), words: "needle past the red mark, in the green field" },
+      wrong: { state: bigGauge(needles.zero), words: "needle on the red mark" },
+      frame: bigFrame,
+      from: [90, 6],
+    },
     frame: around([-190, 340, 860], [40, 540, 1080]),
     fill: 0.88,
     arrow: arrowTo([-150, 560, 1000], [0, 110, 60]),
@@ -63,7 +71,7 @@ export const checkScenes = taken("2026-10-19", [
       { at: [-112, 470, 920], label: "Jar", hidden: true },
     ],
     shows: ["suction-unit"],
-    alt: "The suction unit, its tube to be shut with a thumb",
+    alt: "The suction unit, its tube shut with a thumb, its needle past the red mark",
   },
   {
     id: "bag-seal",
@@ -103,15 +111,21 @@ export const oxygenScenes = taken("2026-03-05", [
     from: { around: -50, above: 24, words: "seen from the head end" },
     state: join(deckBoard(), headEnd({ lamp: "good" }), vehicleLead(0)),
     hero: ["power-inlet"],
+    twins: {
+      right: { state: bigLamp("good"), words: "green lamp" },
+      wrong: { state: bigLamp("hole"), words: "dark lamp" },
+      frame: bigFrame,
+      from: [66, 14],
+    },
     frame: around([-170, 410, 700], [40, 530, 880]),
     fill: 0.92,
     arrow: arrowTo([-90, 480, 760], [-150, 0, -6]),
     marks: [
-      { at: [-60, 480, 812], label: "Mains lead", hidden: true },
+      { at: [-60, 480, 812], label: "Power cable", hidden: true },
       { at: [-19, 488, 806], label: "Lamp, green", hidden: true },
     ],
     shows: [],
-    alt: "The mains lead in the trolley, the lamp beside it lit",
+    alt: "The power cable in the trolley, the lamp beside it green",
   },
   {
     id: "oxygen-gauges",
@@ -120,16 +134,18 @@ export const oxygenScenes = taken("2026-03-05", [
     hero: ["valve"],
     frame: around([1420, 110, 270], [1560, 450, 420]),
     fill: 0.92,
-    arrow: [
-      { ...arrowRound([1536, 390, 316], 52, "x", -100, 60), thin: true },
-      { ...arrowRound([1536, 170, 316], 52, "x", -100, 60), thin: true },
-    ],
+    twins: {
+      right: { state: bigGauge(needles.full), words: "needle in the green field" },
+      wrong: { state: bigGauge(needles.low), words: "needle out of the green field" },
+      frame: bigFrame,
+      from: [90, 6],
+    },
     marks: [
       { at: [1503, 390, 374], label: "Gauge, ventilator side", hidden: true },
       { at: [1503, 170, 374], label: "Gauge, monitor side", hidden: true },
     ],
     shows: ["oxygen-cylinder"],
-    alt: "Both oxygen valves being opened, their gauges above them",
+    alt: "Both oxygen gauges, their needles in the green field",
   },
   {
     id: "cylinder-clamps-flat",

@@ -3,7 +3,8 @@ import { add, arcPoints, type Point } from "../engine/points.ts";
 import type { Arrow } from "../engine/arrows.ts";
 import type { Scene } from "../engine/scene.ts";
 import { join, type Shape } from "../engine/shapes.ts";
-import { deckLeverPivot } from "../trolley/deck-fastenings.ts";
+import { deckLever, deckLeverPivot } from "../trolley/deck-fastenings.ts";
+import { deckBoard } from "../trolley/frame.ts";
 import { trolley, type TrolleyState } from "../trolley/trolley.ts";
 
 /** A scene whose date comes from its procedure. */
@@ -79,6 +80,16 @@ export function leverShot(
     state: join(wide ? trolley({ lever: to, ...state }) : deckOnly({ lever: to, ...state }), on),
     frame: wide ? around([860, 300, 600], [1660, 600, 1130]) : around([1130, 540, 740], [1520, 600, 1050]),
     fill: wide ? 0.9 : 0.84,
+    ...(inSight
+      ? {}
+      : {
+          twins: {
+            right: { state: join(deckBoard(1080, 1600), deckLever(180)), words: "lever flat, no red" },
+            wrong: { state: join(deckBoard(1080, 1600), deckLever(152)), words: "lever not flat, red band in sight" },
+            frame: around([1120, 560, 770], [1420, 620, 900]),
+            from: [22, 22] as const,
+          },
+        }),
     dashes: [leverOutline(from)],
     arrow: arrowRound(pivot, wide ? 150 : 132, "y", from + (to - from) * 0.14, to - (to - from) * 0.1),
     marks: [

@@ -6,6 +6,7 @@ import { hooks } from "../trolley/frame.ts";
 import {
   childCradle,
   cradleStrap,
+  cradleYoke,
   flatStrap,
   rolledStrap,
   strapBuckle,
@@ -18,7 +19,7 @@ import { around, arrowFrom, arrowRound, arrowTo, deckOnly, leverShot, taken, way
 /** The hooks closed over the cradle's foot. */
 export const hooksClosed = (top: number): Shape => join(...hooks.map(([x, y]) => hookClosed(x, y, top)));
 const standing = join(childCradle(), hooksClosed(844));
-const allStraps = join(...strapLines.map((x) => cradleStrap(x)));
+const allStraps = join(cradleYoke(), ...strapLines.map((x) => cradleStrap(x)));
 const cradleCorners = ways(
   [
     [420, 488, 830],
@@ -200,17 +201,22 @@ export const fitCradleScenes = taken("2026-03-18", [
   {
     id: "cradle-buckles-close",
     from: { around: 14, above: 56, words: "seen from above the right side" },
-    state: onTable(name("cradle-strap", bench(600, 0), bench(800, 34))),
+    state: onTable(name("cradle-strap", bench(600, 0), bench(800, 16))),
     hero: ["cradle-strap"],
+    twins: {
+      right: { state: onTable(bench(600, 0)), words: "no yellow ring" },
+      wrong: { state: onTable(bench(600, 16)), words: "yellow ring in sight, half closed" },
+      frame: around([556, 210, 800], [644, 360, 830]),
+    },
     frame: around([520, 170, 800], [880, 420, 830]),
     fill: 0.92,
     arrow: arrowFrom([742, 440, 812], [0, -120, 0]),
     marks: [
       { at: [600, 300, 830], label: "Closed, no ring" },
-      { at: [800, 322, 815], label: "Half closed, ring seen", hidden: true },
+      { at: [800, 322, 815], label: "Half closed, yellow ring", hidden: true },
     ],
     shows: ["cradle-strap"],
-    alt: "A cradle buckle closed, with no ring in sight, beside one half closed",
+    alt: "A cradle buckle closed, with no yellow ring in sight, beside one half closed with its yellow ring",
   },
   {
     id: "cradle-straps-pull",

@@ -17,12 +17,13 @@ import {
   winchRingPart,
 } from "../trolley/vehicle.ts";
 import { trolley } from "../trolley/trolley.ts";
+import { doll } from "../trolley/people.ts";
 import { around, arrowFrom, arrowTo, taken, type Shot } from "./common.ts";
 
 const pouchFrame = around([1070, 490, 580], [1360, 640, 790]);
 const cups = [newbornEarCup([1110, 508, 640]), newbornEarCup([1110, 508, 692])],
-  small = earDefender("small-ear-defender", [1189, 526, 656], 0.5),
-  large = earDefender("large-ear-defender", [1279, 526, 664], 0.6);
+  small = earDefender("small-ear-defender", [1189, 526, 640], 0.4),
+  large = earDefender("large-ear-defender", [1279, 526, 668], 0.68);
 /** The pouch under the deck's edge, one thing drawn out of it. */
 function pouchShot({
   id,
@@ -33,7 +34,8 @@ function pouchShot({
   left,
   marks,
   arrow,
-}: Pick<Shot, "id" | "alt" | "shows" | "marks" | "arrow"> & { hero: string; out: Shape; left: Shape }): Shot {
+  twins,
+}: Pick<Shot, "id" | "alt" | "shows" | "marks" | "arrow" | "twins"> & { hero: string; out: Shape; left: Shape }): Shot {
   return {
     id,
     alt,
@@ -45,6 +47,7 @@ function pouchShot({
     fill: 0.9,
     arrow,
     marks,
+    ...(twins ? { twins } : {}),
   };
 }
 
@@ -73,6 +76,12 @@ export const hearingScenes = taken("2026-01-30", [
       { at: [1170, 555, 604], label: "Middle compartment", hidden: true },
       { at: [1172, 676, 687], label: "Seal", hidden: true },
     ],
+    twins: {
+      right: { state: small, words: "the small one" },
+      wrong: { state: large, words: "the large one" },
+      frame: around([1130, 520, 570], [1330, 560, 730]),
+      from: [0, 8],
+    },
     shows: ["small-ear-defender"],
     alt: "The small ear defender taken from the middle compartment",
   }),
@@ -86,6 +95,12 @@ export const hearingScenes = taken("2026-01-30", [
       { at: [1262, 555, 604], label: "Last compartment", hidden: true },
       { at: [1257, 676, 692], label: "Seal", hidden: true },
     ],
+    twins: {
+      right: { state: large, words: "the large one" },
+      wrong: { state: small, words: "the small one" },
+      frame: around([1130, 520, 570], [1330, 560, 730]),
+      from: [0, 8],
+    },
     shows: ["large-ear-defender"],
     alt: "The large ear defender taken from the last compartment",
   }),
@@ -114,19 +129,24 @@ export const vehicleScenes = taken("2026-07-15", [
     from: { around: 18, above: 20, words: "seen low from the right side" },
     state: join(trolley({ pouch: false, rails: 0 }), floorLock(true)),
     hero: ["lock-block", "lock-bolt"],
+    twins: {
+      right: { state: floorLock(true), words: "two bolts up, two green dots" },
+      wrong: { state: floorLock(false), words: "bolts down, two dark dots" },
+      frame: around([730, 440, 60], [1010, 560, 220]),
+    },
     frame: around([600, 380, -20], [1140, 600, 290]),
     fill: 0.96,
     arrow: arrowFrom([1240, 540, 230], [-190, 0, 0]),
     marks: [
       { at: [800, 505, 176], label: "Bolt, head end", hidden: true },
       { at: [940, 505, 176], label: "Bolt, foot end", hidden: true },
-      { at: [870, 546, 96], label: "Dots", hidden: true },
+      { at: [870, 546, 96], label: "Two green dots", hidden: true },
     ],
     shows: [],
-    alt: "The floor lock with both bolts in the trolley frame",
+    alt: "The floor lock with both bolts in the trolley frame, both dots green",
   },
   {
-    id: "leads-off",
+    id: "power-cable-out",
     from: { around: -52, above: 20, words: "seen from the head end" },
     state: join(deckBoard(), headEnd({}), vehicleLead(120)),
     hero: ["vehicle-lead"],
@@ -134,11 +154,11 @@ export const vehicleScenes = taken("2026-07-15", [
     fill: 0.9,
     arrow: arrowFrom([-40, 460, 740], [-170, 0, 0]),
     marks: [
-      { at: [-180, 480, 806], label: "Lead", hidden: true },
+      { at: [-180, 480, 806], label: "Cable", hidden: true },
       { at: [-19, 488, 804], label: "Lamp, dark", hidden: true },
     ],
     shows: [],
-    alt: "The vehicle lead pulled out of the trolley",
+    alt: "The power cable pulled out of the trolley, its lamp dark",
   },
 ]);
 
@@ -199,16 +219,17 @@ export const restockScenes = taken("2026-07-15", [
     id: "count-by-place",
     from: { around: 10, above: 10, words: "seen from the front" },
     state: kitRoomWall(),
-    hero: ["cradle-strap", "deck-harness", "inhaled-gas-cylinder"],
+    hero: ["cradle-strap", "cradle-yoke", "deck-harness", "inhaled-gas-cylinder"],
     frame: around([130, 0, 0], [1880, 170, 1310]),
     fill: 0.95,
     marks: [
       { at: [1090, 90, 1040], label: "Strap hook, four", hidden: true },
+      { at: [1230, 80, 900], label: "Yoke hook, one", hidden: true },
       { at: [1380, 100, 1060], label: "Harness hook, one", hidden: true },
       { at: [1704, 156, 296], label: "Gas store, two", hidden: true },
     ],
-    shows: ["cradle-strap", "deck-harness", "inhaled-gas-cylinder"],
-    alt: "The kit room wall: four straps, one harness, two cylinders behind their chain",
+    shows: ["cradle-strap", "cradle-yoke", "deck-harness", "inhaled-gas-cylinder"],
+    alt: "The kit room wall: four straps, one yoke, one harness, two cylinders behind their chain",
   },
 ]);
 
@@ -259,7 +280,8 @@ export const newbornBeltScenes = taken("2026-09-01", [
       deckBoard(),
       capsuleBase(true),
       newbornCapsule({ canopy: 100 }),
-      padBelts(),
+      doll([586, 280, tub.floor + 50], 470),
+      move([0, 0, 82], padBelts()),
       name("ear-line", box([640, 150, tub.floor + 54], [5, 260, 1.2], "hole")),
     ),
     hero: ["capsule-belt"],
@@ -267,12 +289,12 @@ export const newbornBeltScenes = taken("2026-09-01", [
     fill: 0.94,
     arrow: [{ ...arrowTo([850, 322, 962], [-60, 90, 40]), thin: true }],
     marks: [
-      { at: [760, 222, 957], label: "Shoulder belts", hidden: true },
-      { at: [990, 280, 957], label: "Groin belt", hidden: true },
-      { at: [866, 290, 976], label: "Middle plate", hidden: true },
+      { at: [760, 222, 1040], label: "Shoulder belts", hidden: true },
+      { at: [990, 280, 1040], label: "Groin belt", hidden: true },
+      { at: [866, 290, 1058], label: "Middle plate", hidden: true },
       { at: [642, 380, 950], label: "Ear line", hidden: true },
     ],
     shows: ["newborn-capsule"],
-    alt: "Five belts clicked into the middle plate on the capsule pad",
+    alt: "Five belts clicked into the middle plate over the doll in the capsule",
   },
 ]);

@@ -15,6 +15,7 @@ import {
   secondHose,
   secondHoseEnds,
   secondVentilator,
+  secondVentilatorPanel,
   ventilator,
   ventilatorBracket,
 } from "../trolley/foot-end.ts";
@@ -40,7 +41,12 @@ export const fitSecondVentilatorScenes = taken("2026-06-10", [
     id: "second-ventilator-battery",
     from: { around: 64, above: 16, words: "seen from its front" },
     state: join(name("bench", box([1650, 60, 1172], [420, 440, 18], "deck")), secondVentilator()),
-    hero: ["battery-bar", "battery-key"],
+    hero: ["battery-key"],
+    twins: {
+      right: { state: secondVentilatorPanel(0, 0, 0), words: "four of four bars, all green" },
+      wrong: { state: secondVentilatorPanel(0, 0, 0, 2), words: "two of four bars" },
+      frame: around([0, 118, 44], [4, 168, 134]),
+    },
     frame: around([1800, 180, 1190], [1880, 380, 1360]),
     fill: 0.86,
     arrow: arrowTo([1886, 339, 1222], [120, 40, 0]),

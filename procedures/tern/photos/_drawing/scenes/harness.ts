@@ -251,6 +251,11 @@ export const fitHarnessScenes = taken("2026-06-24", [
     from: { around: 12, above: 58, words: "seen from above the right side" },
     state: buckleBench(34),
     hero: ["chest-buckle"],
+    twins: {
+      right: { state: buckleBench(0), words: "green window" },
+      wrong: { state: buckleBench(12), words: "white window, tongue half in" },
+      frame: around([700, 220, 800], [860, 340, 840]),
+    },
     frame: around([640, 180, 800], [960, 380, 840]),
     fill: 0.9,
     arrow: arrowFrom([930, 350, 815], [-100, 0, 0]),
@@ -259,7 +264,7 @@ export const fitHarnessScenes = taken("2026-06-24", [
       { at: [780, 280, 835], label: "Window", hidden: true },
     ],
     shows: ["deck-harness"],
-    alt: "The tongue in the chest buckle, its window full",
+    alt: "The tongue going into the chest buckle, its window to turn green",
   },
   {
     id: "harness-tails-pull",

@@ -61,6 +61,18 @@ function rackLeverShot({
     state: head({ pumps, lever: up ? 90 : 0 }, rack ? pumpRack(!up) : []),
     frame: leverFrame,
     fill: 0.92,
+    ...(up
+      ? {}
+      : {
+          twins: {
+            right: { state: head({ pumps, lever: 0 }, rack ? pumpRack(true) : []), words: "lever down, no red" },
+            wrong: {
+              state: head({ pumps, lever: 40 }, rack ? pumpRack(true) : []),
+              words: "lever half up, red band in sight",
+            },
+            frame: around([px - 120, lever[1] - 10, lever[2] - 30], [px + 40, lever[1] + 30, lever[2] + 80]),
+          },
+        }),
     arrow: arrowRound(add(lever, [0, 20, 0]), 84, "y", up ? 172 : 98, up ? 108 : 162),
     marks,
   };

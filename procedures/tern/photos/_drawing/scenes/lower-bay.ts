@@ -17,6 +17,7 @@ import {
 } from "../trolley/bay-options.ts";
 import { capsuleBase, capsulePin, newbornCapsule, pinPlaces, tub } from "../trolley/capsule.ts";
 import { trolley } from "../trolley/trolley.ts";
+import { bigFrame, bigValve } from "../trolley/signs.ts";
 import { around, arrowFrom, arrowRound, arrowTo, taken, ways, type Shot } from "./common.ts";
 
 const low = "low right" as const;
@@ -28,7 +29,8 @@ const slideFrame = around([340, 60, 180], [900, 900, 560]),
   shelfFrame = around([400, 66, 240], [850, 520, 560]);
 const latchFrame = around([500, 490, 150], [760, 590, 330]),
   handlePivot: Point = [580, 522, 228];
-const cylinders = join(...gasLinesAt.map(inhaledGasCylinder));
+const cylinders = join(...gasLinesAt.map((at) => inhaledGasCylinder(at)));
+const cylindersOpen = join(...gasLinesAt.map((at) => inhaledGasCylinder(at, true)));
 const handle: Point = [604, 600, 228],
   tongue: Point = [704, 514, 234];
 
@@ -51,6 +53,16 @@ function latchShot({
     frame: latchFrame,
     fill: 0.92,
     arrow: arrowRound(handlePivot, 120, "z", open ? 4 : 74, open ? 60 : 12),
+    ...(open
+      ? {}
+      : {
+          twins: {
+            right: { state: bay(inside), words: "handle flat, no red" },
+            wrong: { state: bay(inside, true), words: "handle out, red tongue in sight" },
+            frame: around([540, 490, 190], [730, 540, 280]),
+            from: [24, 18] as const,
+          },
+        }),
     marks: open
       ? [
           { at: handle, label: "Handle", hidden: true },
@@ -229,6 +241,32 @@ export const fitGasShelfScenes = taken("2026-09-21", [
     ],
     shows: ["dosing-unit", "inhaled-gas-cylinder"],
     alt: "Two short lines from the cylinders to the dosing unit",
+  },
+]);
+
+/** Opening it and reading it. */
+export const openGasShelfScenes = taken("2026-11-28", [
+  {
+    id: "gas-valves-open",
+    from: { around: 14, above: 18, words: "seen low from the right side" },
+    state: bay(gas(join(cylindersOpen, dosingClamp(0), dosingUnit(), gasLines()))),
+    hero: ["valve"],
+    frame: around([410, 380, 250], [690, 490, 420]),
+    fill: 0.92,
+    arrow: gasLinesAt.map((p) => arrowRound(add(p, [0, 384, 0]), 46, "y", 20, 170, true)),
+    marks: gasLinesAt.map((p, i) => ({
+      at: add(p, [0, 382, -8]),
+      label: `Valve ${i === 0 ? "one" : "two"}, pointer up`,
+      hidden: true,
+    })),
+    twins: {
+      right: { state: bigValve(true), words: "white pointer up, open" },
+      wrong: { state: bigValve(false), words: "white pointer across, shut" },
+      frame: bigFrame,
+      from: [90, 12],
+    },
+    shows: ["inhaled-gas-cylinder", "gas-shelf", "dosing-unit"],
+    alt: "Both valves of the gas shelf opened anticlockwise",
   },
 ]);
 
@@ -429,11 +467,11 @@ export const fitCoolingScenes = taken("2026-05-11", [
     fill: 0.95,
     arrow: arrowTo([560, 420, 560], [0, 0, 150]),
     marks: [
-      { at: add(coolingSockets[0]!, [0, 0, 10]), label: "Socket “blue”", hidden: true },
-      { at: add(coolingSockets[1]!, [0, 0, 10]), label: "Socket “white”", hidden: true },
+      { at: add(coolingSockets[0]!, [0, 0, 10]), label: "Blue on blue", hidden: true },
+      { at: add(coolingSockets[1]!, [0, 0, 10]), label: "White on white", hidden: true },
     ],
     shows: ["cooling-mat", "cooling-unit", "newborn-capsule"],
-    alt: "Two hoses on the sockets of the cooling unit",
+    alt: "Two hoses on the sockets of the cooling unit, blue on blue, white on white",
   },
   {
     id: "canopy-close-cooling",

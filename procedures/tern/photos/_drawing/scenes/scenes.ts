@@ -4,8 +4,15 @@ import { capsuleBaseScenes } from "./capsule-base.ts";
 import { dressCapsuleScenes, placeRollScenes, stowRollScenes, undressCapsuleScenes } from "./capsule-bed.ts";
 import { changeVentilatorScenes, fitSecondVentilatorScenes, removeSecondVentilatorScenes } from "./foot-end.ts";
 import { fitHarnessScenes, removeHarnessScenes } from "./harness.ts";
-import { fitCoolingScenes, fitGasShelfScenes, removeCoolingScenes, removeGasShelfScenes } from "./lower-bay.ts";
+import {
+  fitCoolingScenes,
+  fitGasShelfScenes,
+  openGasShelfScenes,
+  removeCoolingScenes,
+  removeGasShelfScenes,
+} from "./lower-bay.ts";
 import { fitPumpRackScenes, removePumpRackScenes } from "./head-end.ts";
+import { signScenes } from "./signs.ts";
 import { arrangementScenes } from "./arrangements.ts";
 import { checkScenes, oxygenScenes } from "./checks.ts";
 import { hearingScenes, looseArticleScenes, newbornBeltScenes, restockScenes, vehicleScenes } from "./crew.ts";
@@ -29,6 +36,7 @@ export const scenes: readonly Scene[] = [
   ...removeSecondVentilatorScenes,
   ...changeVentilatorScenes,
   ...fitGasShelfScenes,
+  ...openGasShelfScenes,
   ...removeGasShelfScenes,
   ...fitCoolingScenes,
   ...removeCoolingScenes,
@@ -42,5 +50,6 @@ export const scenes: readonly Scene[] = [
   ...warmingReadyScenes,
   ...checkScenes,
   ...oxygenScenes,
+  ...signScenes,
   ...arrangementScenes,
 ];

@@ -71,7 +71,7 @@ export function gasShelf(): Shape {
   );
 }
 /** An inhaled-gas cylinder along y, valve towards the ventilator side. */
-export function inhaledGasCylinder(at: Point): Shape {
+export function inhaledGasCylinder(at: Point, open = false): Shape {
   const body = lathe(
       [
         [0, 0],
@@ -121,7 +121,8 @@ export function inhaledGasCylinder(at: Point): Shape {
         "dark",
         28,
       ),
-      box([x - 3, y + 49, z - 20], [6, 3, 40], "body"),
+      // The white pointer: up is open, across is shut.
+      open ? box([x - 4, y + 49, z - 22], [8, 3, 44], "pad") : box([x - 22, y + 49, z - 4], [44, 3, 8], "pad"),
     ),
   );
 }
@@ -401,7 +402,7 @@ function matHoses(z: number, state: "loose" | "on" | "up"): Shape {
       const down: Point = state === "on" ? [0, 0, -1] : state === "up" ? [0, 0, 1] : [-0.8, 0.5, -0.2];
       return name(
         "cooling-hose",
-        tube(path, 10, i === 0 ? "soft" : "dark", 14),
+        tube(path, 10, i === 0 ? "pad" : "blue", 14),
         lathe(
           [
             [0, -8],
@@ -413,7 +414,7 @@ function matHoses(z: number, state: "loose" | "on" | "up"): Shape {
           ],
           end,
           down,
-          i === 0 ? "soft" : "dark",
+          i === 0 ? "pad" : "blue",
           24,
         ),
       );

@@ -1,20 +1,8 @@
 /** Under the deck: the lower bay with its latch, the cylinder shelf with its clamps, and the hearing pouch. */
 import { add, arcPoints, roundCorners, type Point } from "../engine/points.ts";
-import {
-  box,
-  extrude,
-  join,
-  lathe,
-  name,
-  patch,
-  rod,
-  roundedFlat,
-  slab,
-  strap,
-  turn,
-  type Shape,
-} from "../engine/shapes.ts";
+import { box, extrude, join, lathe, name, rod, roundedFlat, slab, strap, turn, type Shape } from "../engine/shapes.ts";
 import { lowerFrame } from "./frame.ts";
+import { gauge, needles } from "./signs.ts";
 
 /** The lower bay: an open frame with two channels, into which things slide from the ventilator side. */
 export function lowerBay(): Shape {
@@ -90,8 +78,13 @@ export const cylinderLines: readonly Point[] = [
   [1000, 170, 316],
   [1000, 390, 316],
 ];
+/** How an oxygen cylinder's valve and gauge stand. */
+export interface OxygenSigns {
+  readonly needle?: number;
+  readonly open?: boolean;
+}
 /** An oxygen cylinder along x, valve and gauge towards the foot. */
-export function oxygenCylinder(at: Point): Shape {
+export function oxygenCylinder(at: Point, signs: OxygenSigns = {}): Shape {
   const body = lathe(
     [
       [0, 0],
@@ -118,9 +111,9 @@ export function oxygenCylinder(at: Point): Shape {
     "metal",
     40,
   );
-  return name("oxygen-cylinder", body, band, valve(add(at, [472, 0, 0])));
+  return name("oxygen-cylinder", body, band, valve(add(at, [472, 0, 0]), signs));
 }
-function valve(at: Point): Shape {
+function valve(at: Point, { needle = needles.full, open = true }: OxygenSigns): Shape {
   const [x, y, z] = at;
   return name(
     "valve",
@@ -148,7 +141,9 @@ function valve(at: Point): Shape {
       [1, 0, 0],
       "body",
     ),
-    patch(arcPoints([x + 31, y, z + 58], 19, "x", 0, 360, 20).slice(1), "soft"),
+    gauge([x + 31, y, z + 58], 1, 23, needle),
+    // The white pointer: up is open, across is shut.
+    open ? box([x + 58, y - 4, z - 24], [3, 8, 48], "pad") : box([x + 58, y - 24, z - 4], [3, 48, 8], "pad"),
   );
 }
 

@@ -363,17 +363,21 @@ export function sheetOver(hang = 0): Shape {
 }
 
 /** The warming mattress in its slot under the pad; `out` draws it so far towards the ventilator side. */
-export function warmingMattress(at: Point, lead: boolean | readonly Point[] = true): Shape {
+export function warmingMattress(
+  at: Point,
+  cable: boolean | readonly Point[] = true,
+  lamp: "amber" | "screen" = "screen",
+): Shape {
   const [x, y, z] = at;
   const path = roundCorners(
-      typeof lead === "boolean"
+      typeof cable === "boolean"
         ? [
             [x + 560, y + 244, z + 10],
             [x + 560, y + 296, z + 8],
             [x + 640, y + 330, z - 6],
             [x + 690, y + 318, z - 20],
           ]
-        : lead,
+        : cable,
       40,
       8,
     ),
@@ -395,10 +399,10 @@ export function warmingMattress(at: Point, lead: boolean | readonly Point[] = tr
         ],
         [x + 36, y + 222, z + 24],
         [0, 0, 1],
-        "screen",
+        lamp,
       ),
     ),
-    lead ? join(tube(path, 7, "dark"), rod(end, add(end, scale(run, 42)), 12, "dark")) : [],
+    cable ? join(tube(path, 7, "dark"), rod(end, add(end, scale(run, 42)), 12, "dark")) : [],
   );
 }
 

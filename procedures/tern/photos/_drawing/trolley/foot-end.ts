@@ -170,7 +170,7 @@ export const monitorArm = (): Shape =>
 
 /** The spring clip and the gas outlet on the foot hoop's post, ventilator side. */
 export const outlet: Point = [1746, 530, 968];
-export function hoseClip(): Shape {
+export function hoseClip(on = false): Shape {
   const [x, y, z] = outlet;
   return name(
     "hose-clip",
@@ -187,6 +187,23 @@ export function hoseClip(): Shape {
       "metal",
     ),
     patch(arcPoints([x + 8, y, z], 10, "x", 0, 360, 18).slice(1), "hole"),
+    // The outlet's lever: along the hose is on, across it is off.
+    name(
+      "outlet-lever",
+      lathe(
+        [
+          [0, 0],
+          [13, 0],
+          [13, 20],
+          [0, 20],
+        ],
+        [x - 26, y, z + 34],
+        [0, 0, 1],
+        "metal",
+        24,
+      ),
+      on ? box([x - 34, y - 8, z + 54], [76, 16, 9], "blue") : box([x - 34, y - 66, z + 54], [16, 76, 9], "blue"),
+    ),
     name("spring-clip", strap(arcPoints([1720, 556, z + 74], 24, "z", 30, 330, 20), [0, 0, 1], 22, "metal", 5)),
   );
 }
@@ -469,7 +486,7 @@ export function secondVentilator(): Shape {
   );
 }
 /** Screen, dial, key and the four battery bars. */
-export function secondVentilatorPanel(x: number, y: number, z: number): Shape {
+export function secondVentilatorPanel(x: number, y: number, z: number, bars = 4): Shape {
   return join(
     panel(x + 0.8, y + 14, z + 62, 104, 66, 8, "screen"),
     dial(x, y + 40, z + 32, 19, 40),
@@ -489,7 +506,10 @@ export function secondVentilatorPanel(x: number, y: number, z: number): Shape {
       ),
     ),
     ...[0, 1, 2, 3].map((i) =>
-      name("battery-bar", extrude(roundedFlat(y + 130, z + 56 + i * 18, 28, 12, 3), "x", x, x + 3, "screen")),
+      name(
+        "battery-bar",
+        extrude(roundedFlat(y + 130, z + 56 + i * 18, 28, 12, 3), "x", x, x + 3, i < bars ? "good" : "hole"),
+      ),
     ),
   );
 }
@@ -569,14 +589,18 @@ function coil(way: readonly Point[], radius: number, turns: number): Point[] {
 }
 
 /** The foot end as it always is: hoop, bracket, ventilator, arm, monitor, outlet. */
-export const footEnd = (strapState: "bare" | "bare open" | "over" | "over open" | "none" = "bare", clamp = 0): Shape =>
+export const footEnd = (
+  strapState: "bare" | "bare open" | "over" | "over open" | "none" = "bare",
+  clamp = 0,
+  outletOn = false,
+): Shape =>
   join(
     footHoop(),
     ventilatorBracket(),
     ventilator(),
     monitorArm(),
     monitor(),
-    hoseClip(),
+    hoseClip(outletOn),
     railClamp(clamp),
     strapState === "none" ? [] : backStrap(strapState),
   );

@@ -1,6 +1,6 @@
 /** The bare trolley: deck with its two tracks, crossed legs, lower frame, wheels and the hoops at both ends. */
 import { arcPoints, roundCorners, type Point } from "../engine/points.ts";
-import { box, extrude, join, lathe, mirror, name, patch, rod, slab, tube, type Shape } from "../engine/shapes.ts";
+import { box, extrude, join, lathe, mirror, name, patch, rod, slab, tube, turn, type Shape } from "../engine/shapes.ts";
 
 /** Sizes by which other parts are placed. `middle` is the line from which platform.yaml counts y. */
 export const deck = { length: 1900, width: 560, top: 826, bottom: 780, middle: 280, trackTop: 836 } as const;
@@ -62,7 +62,7 @@ function track(y: number, from: number, to: number): Shape {
 /**
  * Legs crossed at the head and foot, so that both long sides stay open; posts between the bays; lower frame and wheels.
  */
-export function undercarriage(): Shape {
+export function undercarriage(brakes = true): Shape {
   const beam = tube(
     [
       [130, 490, 214],
@@ -104,12 +104,12 @@ export function undercarriage(): Shape {
     bar(910),
     cross(300),
     cross(1660),
-    ...[230, 1690].flatMap((x) => [wheel(x, 70), wheel(x, 490)]),
+    ...[230, 1690].flatMap((x) => [wheel(x, 70, brakes), wheel(x, 490, brakes)]),
   );
 }
 
-/** A castor: fork, tyre and hub. */
-function wheel(x: number, y: number): Shape {
+/** A castor: fork, tyre, hub and brake pedal; the pedal is down while the brake is on. */
+export function wheel(x: number, y: number, brake: boolean): Shape {
   const tyre = lathe(
     [
       [34, -19],
@@ -154,8 +154,28 @@ function wheel(x: number, y: number): Shape {
     hub,
     fork(-26),
     fork(26),
+    brakePedal(x, y, brake),
     rod([x, y, 166], [x, y, 200], 26, "metal"),
     rod([x + 26, y - 30, 76], [x + 26, y + 30, 76], 9, "metal"),
+  );
+}
+
+/** The pedal over the wheel, outside the fork: down on the tyre is on, standing up is off, its red side in sight. */
+function brakePedal(x: number, y: number, down: boolean): Shape {
+  const pivot: Point = [x - 18, y, 158];
+  return name(
+    "brake-pedal",
+    rod([pivot[0], y - 40, pivot[2]], [pivot[0], y + 40, pivot[2]], 9, "metal"),
+    turn(
+      "y",
+      down ? 6 : -44,
+      pivot,
+      join(
+        box([x - 14, y - 34, 152], [104, 68, 12], "grip"),
+        box([x + 60, y - 34, 164], [30, 68, 5], "body"),
+        down ? [] : name("brake-red", box([x - 6, y - 28, 147], [88, 56, 5], "signal")),
+      ),
+    ),
   );
 }
 

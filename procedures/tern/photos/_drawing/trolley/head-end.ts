@@ -20,6 +20,7 @@ import {
 } from "../engine/shapes.ts";
 import { headHoop } from "./frame.ts";
 import { pinTray } from "./deck-fastenings.ts";
+import { gauge, needles } from "./signs.ts";
 
 /** An upright panel that faces the head end. */
 const face = (
@@ -118,14 +119,13 @@ export function pumpClamp(y: number, open: number): Shape {
 export const pumpOnRail = (y: number): Shape => infusionPump([4, y, 950]);
 
 /** The suction unit with its jar, outboard of the head hoop. */
-export function suctionUnit(): Shape {
+export function suctionUnit(suction = true): Shape {
   const x = -96,
     y = 400,
     z = 880;
   return name(
     "suction-unit",
     extrude(roundedFlat(y, z, 110, 150, 12), "x", x, 12, "body"),
-    face(x - 0.8, y + 14, z + 96, 50, 34, 5, "screen"),
     lathe(
       [
         [0, 0],
@@ -138,6 +138,7 @@ export function suctionUnit(): Shape {
       "dark",
       24,
     ),
+    gauge([x - 2, y + 39, z + 113], -1, 22, suction ? needles.full : needles.zero),
     lathe(
       [
         [0, 0],

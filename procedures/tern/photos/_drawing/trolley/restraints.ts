@@ -105,10 +105,88 @@ export function strapBuckle(at: Point, open = 0): Shape {
           "tongue",
           slab([x - 30, y + 18 + open, z + 4], [60, 34, 10], 8, "metal"),
           slab([x - 18, y + 18 + open - 34, z + 5], [36, 40, 7], 5, "metal"),
-          box([x - 18.5, y + open + 6, z + 4], [37, 9, 9], "dark"),
+          name("yellow-ring", box([x - 20, y + 18 + open - 13, z + 4], [40, 13, 10], "yellow")),
         )
       : name("tongue", slab([x - 30, y + 34, z + 4], [60, 22, 12], 6, "metal"));
   return name("strap-buckle", frame, press, tongue);
+}
+
+/** Where the yoke's buckle lies on the cradle's pad. */
+export const yokeBuckleAt: Point = [800, deck.middle, 896];
+/**
+ * The cradle's yoke: two shoulder belts from its head anchors, a crotch belt from its foot anchor, one buckle with a
+ * window. `open` draws the tongues out by so many millimetres; `lift` raises the whole.
+ */
+export function cradleYoke({
+  open = 0,
+  lift = 0,
+  wide = 62,
+}: { open?: number; lift?: number; wide?: number } = {}): Shape {
+  const [x, y, z0] = yokeBuckleAt,
+    z = z0 + lift;
+  const anchor = (u: number, v: number): Shape =>
+    join(
+      slab([u - 22, v - 24, z - 4], [44, 48, 5], 8, "metal"),
+      tube(
+        [
+          [u, v - 17, z + 8],
+          [u, v + 17, z + 8],
+        ],
+        6,
+        "metal",
+      ),
+    );
+  const belt = (from: Point, to: Point, across: Point): Shape =>
+    strap([from, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2, z + 8], to], across, 40, "web");
+  const tongue = (at: Point): Shape => slab([at[0] - 18, at[1] - 18, at[2] - 4], [36, 36, 8], 8, "metal");
+  const left: Point = [x - 44 - open, y - 30 - open * 0.5, z + 8],
+    right: Point = [x - 44 - open, y + 30 + open * 0.5, z + 8],
+    foot: Point = [x + 50 + open, y, z + 8];
+  return name(
+    "cradle-yoke",
+    anchor(590, y - wide),
+    anchor(590, y + wide),
+    anchor(1000, y),
+    belt([590, y - wide, z + 8], left, [0, 1, 0]),
+    belt([590, y + wide, z + 8], right, [0, 1, 0]),
+    belt([1000, y, z + 8], foot, [0, 1, 0]),
+    tongue(left),
+    tongue(right),
+    tongue(foot),
+    yokeBuckle([x, y, z], open > 0),
+  );
+}
+/** The yoke's buckle: a round plate with its press bar and a window, green while all three tongues are in. */
+export function yokeBuckle([x, y, z]: Point, open: boolean): Shape {
+  return name(
+    "yoke-buckle",
+    lathe(
+      [
+        [0, 0],
+        [46, 0],
+        [50, 6],
+        [50, 20],
+        [44, 26],
+        [0, 26],
+      ],
+      [x, y, z],
+      [0, 0, 1],
+      "body",
+      40,
+    ),
+    slab([x + 4, y - 20, z + 26], [26, 40, 5], 6, "signal"),
+    patch(
+      (
+        [
+          [-32, -18],
+          [-8, -18],
+          [-8, 18],
+          [-32, 18],
+        ] as readonly Flat[]
+      ).map(([u, v]): Point => [x + u, y + v, z + 26.8]),
+      open ? "pad" : "good",
+    ),
+  );
 }
 
 /** A strap laid out flat along y, as on a table, with its buckle in the middle and print at its end. */
@@ -277,7 +355,7 @@ export function chestBuckle(at: Point, open = 0): Shape {
         [10, 16],
       ] as readonly Flat[]
     ).map(([u, v]): Point => [x + u, y + v, z + 30.8]),
-    open > 0 ? "soft" : "screen",
+    open > 0 ? "pad" : "good",
   );
   const tongue = slab([x + 40 + open, y - 32, z + 8], [34, 64, 14], 8, "metal"),
     tip = slab([x + 6 + open, y - 20, z + 10], [40, 40, 8], 6, "metal");

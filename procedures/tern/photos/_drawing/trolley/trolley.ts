@@ -1,5 +1,5 @@
 /** The whole trolley in any state: what scenes start from. */
-import { join, type Shape } from "../engine/shapes.ts";
+import { join, kept, type Shape } from "../engine/shapes.ts";
 import {
   bayLatch,
   cylinderClamps,
@@ -11,6 +11,7 @@ import {
   newbornEarCup,
   oxygenCylinder,
   responseBag,
+  type OxygenSigns,
 } from "./bays.ts";
 import { capsuleBase, capsulePin, newbornCapsule, pinPlaces, type CapsuleState } from "./capsule.ts";
 import { deckLever, flapCatch, headFlap, leadSocket, sideRails } from "./deck-fastenings.ts";
@@ -18,7 +19,20 @@ import { footEnd } from "./foot-end.ts";
 import { deckBoard, undercarriage } from "./frame.ts";
 import { headEnd } from "./head-end.ts";
 import { pinsInTray } from "./pins.ts";
-import { childCradle, cradleStrap, deckHarness, deckMattress, strapLines } from "./restraints.ts";
+import { childCradle, cradleStrap, cradleYoke, deckHarness, deckMattress, strapLines } from "./restraints.ts";
+
+// Parts of which every scene has the same few; each is made once.
+const below = kept(undercarriage),
+  bayFrame = kept(lowerBay),
+  cylinderParts = kept(cylinderShelf),
+  cylinder = kept(oxygenCylinder),
+  clampParts = kept(cylinderClamps),
+  board = kept(deckBoard),
+  headParts = kept(headEnd),
+  footParts = kept(footEnd),
+  bag = kept(responseBag),
+  pouchFull = kept(() => hearingPouch(earsInPouch())),
+  railParts = kept(sideRails);
 
 /** What may differ from the trolley with an empty deck; angles in degrees. */
 export interface TrolleyState {
@@ -35,6 +49,8 @@ export interface TrolleyState {
   readonly rail?: number;
   readonly pouch?: boolean;
   readonly legs?: boolean;
+  readonly oxygen?: OxygenSigns;
+  readonly brakes?: boolean;
 }
 
 /** The trolley without anything on its deck. */
@@ -43,7 +59,7 @@ export function trolley({
   flap = 90,
   rails = 180,
   pins = true,
-  bay = responseBag(),
+  bay = bag(),
   latch = false,
   clamps = 0,
   cylinders = true,
@@ -52,28 +68,30 @@ export function trolley({
   rail = 0,
   pouch = true,
   legs = true,
+  oxygen = {},
+  brakes = true,
 }: TrolleyState = {}): Shape {
   return join(
     legs &&
       join(
-        undercarriage(),
-        lowerBay(),
+        below(brakes),
+        bayFrame(),
         bay,
         bayLatch(latch),
-        cylinderShelf(),
-        cylinders && join(...cylinderLines.map(oxygenCylinder)),
-        cylinderClamps(clamps),
-        pouch && hearingPouch(earsInPouch()),
+        cylinderParts(),
+        cylinders && join(...cylinderLines.map((at) => cylinder(at, oxygen))),
+        clampParts(clamps),
+        pouch && pouchFull(),
       ),
-    deckBoard(),
+    board(),
     leadSocket(),
-    headEnd(head),
-    footEnd(strap, rail),
+    headParts(head),
+    footParts(strap, rail),
     deckLever(lever),
     headFlap(flap),
     flapCatch(flap < 80),
     pins && pinsInTray(),
-    sideRails(rails),
+    railParts(rails),
   );
 }
 /** The three kinds of hearing protection in their compartments. */
@@ -81,18 +99,19 @@ export const earsInPouch = (): Shape =>
   join(
     newbornEarCup([1110, 508, 640]),
     newbornEarCup([1110, 508, 692]),
-    earDefender("small-ear-defender", [1189, 526, 656], 0.5),
-    earDefender("large-ear-defender", [1279, 526, 664], 0.6),
+    earDefender("small-ear-defender", [1189, 526, 640], 0.4),
+    earDefender("large-ear-defender", [1279, 526, 668], 0.68),
   );
 
 /** The capsule on its base with its pins in. */
-export const seatedCapsule = (state: CapsuleState = {}): Shape =>
+export const seatedCapsule = kept((state: CapsuleState = {}): Shape =>
   join(
     capsuleBase(true),
     newbornCapsule(state),
     ...pinPlaces.map((p) => capsulePin([p[0], p[1], p[2] + 20], { turned: 90 })),
-  );
+  ),
+);
 /** The cradle with its four straps closed. */
-export const strappedCradle = (): Shape => join(childCradle(), ...strapLines.map((x) => cradleStrap(x)));
+export const strappedCradle = (): Shape => join(childCradle(), cradleYoke(), ...strapLines.map((x) => cradleStrap(x)));
 /** The mattress with its harness. */
 export const harnessedMattress = (): Shape => join(deckMattress(), deckHarness());

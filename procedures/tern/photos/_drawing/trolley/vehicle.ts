@@ -179,6 +179,33 @@ export function kitRoomWall(): Shape {
       join(hung(1080, i), box([1080 - 18 + i * 12 - 30, 36 + i * 12, 1010 - i * 6], [60, 18, 62], "body")),
     ),
   );
+  const yoke = name(
+    "cradle-yoke",
+    ...[-16, 16].map((d) =>
+      strap(
+        [
+          [1230 + d * 0.6, 46, 1220],
+          [1230 + d, 52, 1040],
+        ],
+        [1, 0, 0],
+        34,
+        "web",
+        6,
+      ),
+    ),
+    extrude(roundedFlat(1192, 962, 76, 80, 36), "y", 50, 72, "body"),
+    extrude(roundedFlat(1204, 990, 24, 34, 4), "y", 72, 75, "pad"),
+    strap(
+      [
+        [1230, 54, 968],
+        [1230, 54, 800],
+      ],
+      [1, 0, 0],
+      34,
+      "web",
+      6,
+    ),
+  );
   const harness = name(
     "deck-harness",
     ...[-54, -18, 18, 54].map((d, i) =>
@@ -228,8 +255,10 @@ export function kitRoomWall(): Shape {
     peg(760, 1180),
     name("base-outline", ...outline.map((a, i) => strap([a, outline[(i + 1) % 4]!], [0, 1, 0], 1, "hole", 6))),
     hook(1080),
+    hook(1230),
     hook(1380),
     straps,
+    yoke,
     harness,
     rack,
     cylinders,
