@@ -51,8 +51,8 @@ export const name = (id: string, ...shapes: readonly (Shape | false | undefined)
   join(...shapes).map((solid) => ({ ...solid, names: [id, ...solid.names] }));
 
 /**
- * Makes a shape once for each set of plain arguments (what JSON can tell apart) and gives it out again: many scenes stand
- * on the same trolley.
+ * Makes a shape once for each set of plain arguments (what JSON can tell apart) and gives it out again: many scenes
+ * stand on the same trolley.
  */
 export function kept<A extends readonly unknown[]>(make: (...args: A) => Shape): (...args: A) => Shape {
   const made = new Map<string, Shape>();

@@ -219,7 +219,7 @@ const line = (points: readonly Flat[], x: number, material: Material, width: num
     width,
   );
 
-/** The screen of a self-test: three marks, so many of them green ticks, the rest red crosses. Seen, they run left to right. */
+/** The screen of a self-test: three marks, so many of them green ticks, the rest red crosses; seen left to right. */
 export function selfTest(ticks: number, title = "device"): Shape {
   const x = 1.6;
   const mark = (i: number): Shape => {
