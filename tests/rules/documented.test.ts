@@ -10,16 +10,16 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data",
     "not-read hold-without-check",
   ],
-  bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies", ""],
+  bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies doubt-fetch", ""],
   parts: ["not-there not-enough place-in-use stands-on left-loose unknown-start no-home", ""],
   fastening: ["held left-open no-change", "not-checked self-checked"],
-  plan: ["unreachable no-way-back card-too-early", "silent-slip"],
+  plan: ["unreachable no-way-back card-too-early required-not-allowed", "silent-slip"],
   load: ["over-mass out-of-balance over-rating", "no-mass"],
   photo: ["missing no-alt mark-outside unreadable too-large", "none low-resolution older-than-item unused"],
   wording: [
     "",
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
-      "count-differs",
+      "count-differs nothing-turned",
   ],
   record: [
     "revision-not-raised edition-not-raised " +

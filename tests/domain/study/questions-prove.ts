@@ -92,7 +92,7 @@ export class Judge {
     if (fitted.some(({ place }) => !this.#isOn(pieces, place))) return undefined;
     const fastenings = new Map<string, string>();
     for (const fastening of this.#platform.fastenings) {
-      if (!fastening.holds.some((place) => this.#isOn(pieces, place))) continue;
+      if (!this.#counts(pieces, fastening)) continue;
       const named = configuration.fastenings.find((each) => each.fastening === fastening.id)?.state;
       fastenings.set(fastening.id, named ?? this.#rest(pieces, fastening));
     }
@@ -105,6 +105,11 @@ export class Judge {
     return record.on === undefined
       ? record.kind !== "store"
       : this.#isOn(pieces, pieces.get(`${record.on}#0`)!, depth + 1);
+  }
+
+  /** A state that holds nothing (a valve, a brake) is always there; another counts while a place of it is. */
+  #counts(pieces: ReadonlyMap<string, string>, { holds }: Platform["fastenings"][number]): boolean {
+    return holds.length === 0 || holds.some((place) => this.#isOn(pieces, place));
   }
 
   #rest(pieces: ReadonlyMap<string, string>, { holds, secure, whenEmpty }: Platform["fastenings"][number]): string {
@@ -149,11 +154,10 @@ export class Judge {
           : []),
       ];
       if (whys.length || this.#standsIn(pieces, item, to)) return { at: step, whys };
-      const before = this.#platform.fastenings.filter(({ holds }) => holds.some((place) => this.#isOn(pieces, place)));
+      const before = this.#platform.fastenings.filter((each) => this.#counts(pieces, each));
       for (const piece of there.slice(0, count)) pieces.set(piece, to);
       for (const each of this.#platform.fastenings)
-        if (!before.includes(each) && each.holds.some((place) => this.#isOn(pieces, place)))
-          fastenings.set(each.id, this.#rest(pieces, each));
+        if (!before.includes(each) && this.#counts(pieces, each)) fastenings.set(each.id, this.#rest(pieces, each));
     }
     return { pieces, fastenings };
   }
@@ -189,7 +193,7 @@ export class Judge {
       ),
     );
     for (const fastening of this.#platform.fastenings) {
-      if (!touched.has(fastening.id) || !fastening.holds.some((place) => this.#isOn(state.pieces, place))) continue;
+      if (!touched.has(fastening.id) || !this.#counts(state.pieces, fastening)) continue;
       const now = state.fastenings.get(fastening.id)!;
       const inside = (pieces: ReadonlyMap<string, string>) =>
         [...pieces]
@@ -241,7 +245,10 @@ export class Judge {
       pieces,
       fastenings: new Map(
         [...fastenings].filter(([id]) =>
-          this.#platform.fastenings.find((each) => each.id === id)!.holds.some((place) => this.#isOn(pieces, place)),
+          this.#counts(
+            pieces,
+            this.#platform.fastenings.find((each) => each.id === id)!,
+          ),
         ),
       ),
     };
