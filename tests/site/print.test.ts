@@ -149,7 +149,9 @@ describe.skipIf(!site || !browserPath)("paper", () => {
       expect(rows.length).toBeGreaterThan(20);
       const all = printed.pages.map(({ text }) => text).join(" ");
       for (const page of printed.pages)
-        expect(page.text).toMatch(/FCR-T-C1 · revision \d+ · edition \d+ · check code [0-9A-Z]{4}-[0-9A-Z]{2}/);
+        expect(page.text).toMatch(
+          /FCR-T-C1 · revision \d+ · edition \d+ from \d+ \w+ \d+ · check code [0-9A-Z]{4}-[0-9A-Z]{2}/,
+        );
       for (const row of rows) expect(all).toContain(row);
       expect(all).toContain("End of the checklist");
       expect(all).toContain("An answer does not match?");

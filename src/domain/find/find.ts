@@ -50,6 +50,15 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
   History: 0,
 };
 
+/**
+ * Pages about a document: its history and notices, its lesson and sign-off form. They stand behind the document itself,
+ * unless a word asks for one of them.
+ */
+const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
+  History: new Set(stemsOf("change difference history issue new notice old revision what's")),
+  Study: new Set(stemsOf("assessor form learn lesson path practise practice question quiz sign signoff study")),
+};
+
 /** Plain English words that a searcher may use for one another; a match through them counts half. */
 const FAMILIES: readonly (readonly string[])[] = [
   ["fit", "seat", "mount", "attach", "install", "put", "place"],
@@ -91,6 +100,11 @@ export function stemOf(word: string): string {
     .replace(/(?<![su])s$/, "")
     .replace(/(?<=\w{3})(ing|ed)$/, "");
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
+}
+
+/** The stems of words that are written in a row. */
+function stemsOf(words: string): string[] {
+  return searchWords(words).map(stemOf);
 }
 
 const familiesByStem = new Map(FAMILIES.flatMap((family, at) => family.map((word) => [stemOf(word), at] as const)));
@@ -185,6 +199,9 @@ export function rankEntries(
   const readings = withOtherNames(query, otherNames)
     .map(queryWords)
     .filter((words) => words.length > 0);
+  const asked = stemsOf(query);
+  const isBehind = ({ kind }: FindEntry) =>
+    BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem));
   const place = new Map(fullText.map((address, at) => [address, at]));
   return entries
     .filter((entry) => passes(entry, filters))
@@ -192,7 +209,7 @@ export function rankEntries(
       const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
       const at = place.get(entry.address);
       const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
-      return score > 0 ? [{ entry, score }] : [];
+      return score > 0 ? [{ entry, score: isBehind(entry) ? score / 2 : score }] : [];
     })
     .sort((a, b) => b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1));
 }
