@@ -47,7 +47,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   site: ["schema", "findings", "domain", "drawing", "paper", "rules"],
   build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
   commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build"],
-  browser: ["schema", "domain", "drawing", "site"],
+  browser: ["schema", "domain", "drawing", "paper", "site"],
   layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
   pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "build", "layouts"],
 };

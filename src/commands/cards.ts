@@ -42,7 +42,10 @@ export function define(command: Command): void {
   withDay(withCollection(command))
     .option("--folder <id>", "the copies of one folder, each with its number; left out, one of every card")
     .option("--platform <id>", "the cards of one platform only")
-    .option("--card <id...>", "only the cards of these configurations")
+    .option(
+      "--card <id...>",
+      "only the cards of these configurations; of one arrangement with its options: newborn-capsule+gas-shelf",
+    )
     .option(
       "--weight <weight>",
       'only the card for a patient of this weight, such as "7.2 kg": where lines differ within a ' +
@@ -191,7 +194,10 @@ function readBand(text: string): Band {
 function looksOf(requests: readonly CardRequest[]): PackLook[] {
   const first = requests.filter(
     ({ content, card }, at) =>
-      content && requests.findIndex((other) => other.content && other.card.checkCode === card.checkCode) === at,
+      content &&
+      requests.findIndex(
+        (other) => other.content && other.card.checkCode === card.checkCode && other.card.complete === card.complete,
+      ) === at,
   );
   return first.flatMap(({ content, card }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
 }

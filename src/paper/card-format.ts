@@ -96,7 +96,7 @@ const BIG = {
   qr: 24,
   folded: false,
   scale: 1,
-  leaves: 2,
+  leaves: 3,
 } as const;
 const POCKET = {
   gap: 6,

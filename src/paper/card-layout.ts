@@ -4,7 +4,7 @@
  */
 import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { CardFormat } from "./card-format.ts";
-import type { PrintedCard, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
+import type { PrintedCard, PrintedChange, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
 import { sayDate } from "../domain/words/say.ts";
 
 /** What a block draws. */
@@ -16,6 +16,8 @@ type BlockKind =
   | { readonly kind: "end"; readonly own: boolean }
   | { readonly kind: "warning"; readonly at: number }
   | { readonly kind: "count" }
+  /** What an option changes in the count. */
+  | { readonly kind: "change"; readonly words: string }
   | { readonly kind: "loads" }
   /** `drawing` is the height of the drawing below its heading. */
   | { readonly kind: "plan"; readonly drawing: number }
@@ -69,33 +71,33 @@ export function columnWidth({ side, margin, columns, gap }: CardFormat): number 
  */
 export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   if (card.flows) return flowCard(card, format);
+  if (card.fitted) return layoutFitted(card, format);
+  // Rows of options move closer together only where that saves a side.
+  const [wide, close] = [format.row, format.rowLeast].map((row) => layoutRows(card, format, row)) as [
+    CardLayout,
+    CardLayout,
+  ];
+  const isWorse = wide.tooLongMm > close.tooLongMm || (wide.tooLongMm === 0 && wide.sides.length > close.sides.length);
+  return isWorse ? close : wide;
+}
+
+/** A configuration's own card, its options' lines in rows of this height. */
+function layoutRows(card: PrintedCard, format: CardFormat, rowOfOptions: number): CardLayout {
   const width = columnWidth(format);
   const [own, ...options] = card.parts;
   const lookers = lookersOf(card, format);
   const linesOf = (row: number): CardBlock[] => [
-    ...(own?.lines ?? []).map((line) => blockOf(line, { ...format, row }, width)),
+    ...(own ? partOf(own, { ...format, row }, width) : []),
     endOf(card, format, width, options.length > 0),
   ];
-  const warnings = card.warnings.map((warning, at): CardBlock => ({
-    kind: "warning",
-    at,
-    height: warningHeight(warning.text, format, width),
-  }));
+  const warnings = warningsOf(card, format, width);
   const count = countOf(card, format, width);
-  const loads: CardBlock[] =
-    format.hasPlan && card.loads.length
-      ? [
-          {
-            kind: "loads",
-            height: lineHeight(format.type.head) + 1.3 + card.loads.length * (lineHeight(format.type.text, 1.2) + 1.7),
-          },
-        ]
-      : [];
+  const loads = loadsOf(card, format);
   const control: CardBlock = { kind: "control", height: controlHeight(card, format, width) };
   const choicesOf = (row: number): CardBlock[] => {
-    const blocks = options.flatMap((part): CardBlock[] => [
-      { kind: "part", part, height: partHeight(part, format, width) },
-      ...part.lines.map((line) => blockOf(line, { ...format, row }, width)),
+    const blocks = options.flatMap((part) => [
+      ...partOf(part, { ...format, row }, width),
+      ...changeOf(part, format, width),
     ]);
     return blocks.length ? [...blocks, endOf(card, format, width, false)] : [];
   };
@@ -110,8 +112,7 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
     linesOf(format.row);
   const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
   const stopped = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
-  const sidesFor = (row: number) => pour(choicesOf(row), lookers, back, 99).sides.length;
-  const choices = choicesOf(sidesFor(format.rowLeast) < sidesFor(format.row) ? format.rowLeast : format.row);
+  const choices = choicesOf(rowOfOptions);
   const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
   const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
   const again = (blocks: readonly CardBlock[]) =>
@@ -127,31 +128,99 @@ export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   const backSide = chosen ? withPlan(card, format, second, back, width) : second;
   const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
   const { sides, rest } = pour(later, lookers, back, format.leaves * 2 - 2);
-  // Own lines belong on the first leaf: the least that would have to go, however the pauses fall.
-  const late = second.rest.some(({ kind }) => kind === "line" || kind === "end")
-    ? lengthOf(fill([...lookers, ...bare.rest], back).rest)
-    : 0;
-  const drawn = [first.columns, backSide.columns, ...sides];
+  // Own lines belong on the first leaf: the least that would have to go, however the pauses fall. Those of what is
+  // fitted may go on over the leaves, as they do where options stand apart.
+  const late =
+    !card.fitted && second.rest.some(({ kind }) => kind === "line" || kind === "end")
+      ? lengthOf(fill([...lookers, ...bare.rest], back).rest)
+      : 0;
   return {
     format,
     tooLongMm: Math.ceil(Math.max(late, lengthOf(rest)) * format.scale * 10) / 10,
-    sides: drawn.map((columns, at) => ({
-      page: at + 1,
-      columns,
-      isFront: at === 0,
-      continues: goesOn(columns, drawn[at + 1]),
-      continued: at > 0 && goesOn(drawn[at - 1]!, columns),
-    })),
+    sides: sidesOf(card, [first.columns, backSide.columns, ...sides]),
   };
+}
+
+function sidesOf(card: PrintedCard, drawn: readonly Columns[]): CardSide[] {
+  return drawn.map((columns, at) => ({
+    page: at + 1,
+    columns,
+    isFront: at === 0,
+    continues: goesOn(card, columns, drawn[at + 1]),
+    continued: at > 0 && goesOn(card, drawn[at - 1]!, columns),
+  }));
+}
+
+/**
+ * The card of one arrangement: the lines of everything that is fitted, one after the other over as many sides as they
+ * need; then what is counted, with the drawing before it. Where it saves no side, no run of lines is broken.
+ */
+function layoutFitted(card: PrintedCard, format: CardFormat): CardLayout {
+  const width = columnWidth(format),
+    front = roomsOf(card, format, true),
+    back = roomsOf(card, format, false);
+  const lookers = lookersOf(card, format);
+  const lines = [...card.parts.flatMap((part) => partOf(part, format, width)), endOf(card, format, width, false)];
+  const after = [...warningsOf(card, format, width), ...countOf(card, format, width)],
+    control: CardBlock = { kind: "control", height: controlHeight(card, format, width) };
+  const whole = fill([...lookers, ...lines], front);
+  const firsts = whole.rest.length ? [stopAtPause(whole, [...lookers, ...lines], front), whole] : [whole];
+  // With masses if there is room; the count on a side of its own where only so the drawing has any.
+  const tries = [loadsOf(card, format), []].flatMap((loads) =>
+    [false, true].flatMap((apart) =>
+      firsts.map((first) => {
+        const rest = [...after, ...loads, control];
+        const parts = apart ? [first.rest, rest] : [[...first.rest, ...rest]];
+        const poured = parts.map((blocks) => pour(blocks, lookers, back, 99)),
+          sides = poured.flatMap((each) => each.sides);
+        const at = sides.findIndex(
+          (columns) => withPlan(card, format, { columns, rest: [] }, back, width).columns !== columns,
+        );
+        const planned =
+          at < 0 ? undefined : withPlan(card, format, { columns: sides[at]!, rest: [] }, back, width).columns;
+        const needsPlan = format.hasPlan && card.plan !== undefined;
+        return {
+          isDrawn: !needsPlan || planned !== undefined,
+          columns: [first.columns, ...sides.map((columns, side) => (side === at ? planned! : columns))],
+          left: poured.flatMap((each) => each.rest),
+        };
+      }),
+    ),
+  );
+  const most = format.leaves * 2;
+  const cost = ({ isDrawn, columns, left }: (typeof tries)[number]) =>
+    (left.length ? 1000 : 0) + (columns.length > most ? 100 : 0) + (isDrawn ? 0 : 50) + columns.length;
+  const best = tries.reduce((least, each) => (cost(each) < cost(least) ? each : least));
+  const over = [...best.columns.slice(most).flat(2), ...best.left];
+  return {
+    format,
+    tooLongMm: Math.ceil(lengthOf(over) * format.scale * 10) / 10,
+    sides: sidesOf(card, best.columns.slice(0, most)),
+  };
+}
+
+function warningsOf(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
+  return card.warnings.map((warning, at) => ({
+    kind: "warning",
+    at,
+    height: warningHeight(warning.text, format, width),
+  }));
+}
+
+function loadsOf({ loads }: PrintedCard, { hasPlan, type }: CardFormat): CardBlock[] {
+  if (!hasPlan || loads.length === 0) return [];
+  return [{ kind: "loads", height: lineHeight(type.head) + 1.3 + loads.length * (lineHeight(type.text, 1.2) + 1.7) }];
 }
 
 type Columns = readonly (readonly CardBlock[])[];
 
 /** Whether lines go on from one side to the next: the own lines, or the options'. */
-function goesOn(columns: Columns, next: Columns | undefined): boolean {
+function goesOn({ fitted }: PrintedCard, columns: Columns, next: Columns | undefined): boolean {
   const opens = next?.flat().find(({ kind }) => kind !== "lookers")?.kind;
   return (
-    opens === "line" || opens === "end" || (opens === "part" && columns.flat().some(({ kind }) => kind === "part"))
+    opens === "line" ||
+    opens === "end" ||
+    (opens === "part" && (fitted !== undefined || columns.flat().some(({ kind }) => kind === "part")))
   );
 }
 
@@ -167,10 +236,7 @@ function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
   const blocks: CardBlock[] = [
     ...countOf(card, format, width),
-    ...card.parts.flatMap((part): CardBlock[] => [
-      ...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []),
-      ...part.lines.map((line) => blockOf(line, format, width)),
-    ]),
+    ...card.parts.flatMap((part) => partOf(part, format, width)),
     endOf(card, format, width, false),
     { kind: "control", height: controlHeight(card, format, width) },
   ];
@@ -209,6 +275,32 @@ function countOf(card: PrintedCard, format: CardFormat, width: number): CardBloc
         },
       ]
     : [];
+}
+
+/** The lines of a part below its heading, if it has one. */
+function partOf(part: PrintedPart, format: CardFormat, width: number): CardBlock[] {
+  return [
+    ...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []),
+    ...part.lines.map((line) => blockOf(line, format, width)),
+  ];
+}
+
+function changeOf({ count = [] }: PrintedPart, { type }: CardFormat, width: number): CardBlock[] {
+  if (count.length === 0) return [];
+  const words = sayChanges(count);
+  return [
+    {
+      kind: "change",
+      words,
+      height: countLines(words, type.text, width / SURE) * lineHeight(type.text, 1.15) + 0.8 + SLACK,
+    },
+  ];
+}
+
+/** What an option changes in the count, in a line of words. */
+function sayChanges(changes: readonly PrintedChange[]): string {
+  const said = changes.map(({ item, place, count }) => `${item}, ${place}: ${count || "none"}`);
+  return `Count with it: ${said.join("; ")}`;
 }
 
 /** Fills side after side, at most so many; the pins' heading is said again on each. */
@@ -365,6 +457,8 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
 
 /** What stands at the foot of every side. */
 export function footOf(card: PrintedCard): string {
+  if (card.onlyOn)
+    return `Printed on ${sayDate(card.onlyOn)} for one run. It has no check code: it does not belong in a folder.`;
   return (
     `${card.effective ? `In force from ${sayDate(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
     "copy number: check that it is current."
@@ -485,6 +579,7 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
 
 /** Until when the card may be used, in words. */
 export function lastDayOf(card: PrintedCard): string {
+  if (card.onlyOn) return `${sayDate(card.onlyOn)}: for one run, then destroy it`;
   return card.reviewBy ? `${sayDate(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
 }
 

@@ -2,8 +2,12 @@
 import type { Band, Collection, Folder, FolderCopy, Platform } from "../schema/collection.ts";
 import { holdsPatient, meetBands, type Patient } from "../domain/bands/bands.ts";
 import type { CardContent } from "../domain/cards/card-content.ts";
+import { contentForArrangement } from "../domain/cards/band-cards.ts";
+import { type Arrangement, findArrangement, validArrangements } from "../domain/parts/arrangements.ts";
+import type { ConfigurationContent } from "../domain/records/content.ts";
+import { contentOf } from "../domain/records/freeze.ts";
 import { bandStandings } from "../domain/cards/card-standing.ts";
-import { currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
@@ -16,7 +20,10 @@ export interface CardRequest {
   readonly content?: CardContent;
 }
 
-/** What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations. */
+/**
+ * What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations, or of one arrangement of them:
+ * `configuration+option+option`.
+ */
 export interface Asked {
   readonly folder?: string;
   readonly platform?: string;
@@ -67,13 +74,17 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
   const finder = cardFinder(collection, platforms);
   if (found) return copiesIn(collection, platforms, found, finder, today);
   const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
-  const unknown = card
-    .filter((id) => !known.some(({ configuration }) => configuration === id))
-    .map(
-      (id) =>
+  const unknown = card.flatMap((name) => {
+    const id = configurationIn(name);
+    if (!known.some(({ configuration }) => configuration === id))
+      return [
         `There is no card \`${id}\` in force; there ` +
-        `is ${[...new Set(known.map(({ configuration }) => configuration))].join(", ") || "none"}`,
-    );
+          `is ${[...new Set(known.map(({ configuration }) => configuration))].join(", ") || "none"}`,
+      ];
+    return platforms.some((own) => findArrangement(validArrangements(own), name))
+      ? []
+      : [`\`${name}\` is no arrangement: one of these options is none of \`${id}\`, or they can't be together`];
+  });
   const whole = changeover.length > 0 && card.length === 0;
   const requests = whole ? [] : platforms.flatMap((own) => cardsFor(collection, own, asked));
   if (!whole && unknown.length === 0 && requests.length === 0 && (asked.patient ?? asked.band))
@@ -97,19 +108,24 @@ function cardsFor(
 ): CardRequest[] {
   const parts = patient || band || eachBand ? currentBandCards(platform, printedCodes(collection)) : [];
   return currentCards(platform, printedCodes(collection))
-    .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
     .flatMap((whole) => {
+      const names =
+        card.length === 0
+          ? [whole.configuration]
+          : card.filter((name) => configurationIn(name) === whole.configuration);
+      return names.map((name) => ({ whole, name }));
+    })
+    .flatMap(({ whole, name }) => {
+      const arrangement = name.includes("+") ? findArrangement(validArrangements(platform), name) : undefined;
+      const isFor = (its: Band) => (!patient || holdsPatient(its, patient)) && (!band || meetBands(its, band));
+      if (arrangement)
+        return isFor(arrangement.band) ? (requestOf(collection, platform, whole, arrangement) ?? []) : [];
       const configuration = configurationOf(platform, whole);
-      if (
-        !configuration ||
-        (patient && !holdsPatient(configuration.band, patient)) ||
-        (band && !meetBands(configuration.band, band))
-      )
-        return [];
+      if (!configuration || !isFor(configuration.band)) return [];
       const own = parts.filter((part) => part.configuration === whole.configuration);
-      const fits = ({ band: its }: IssuedCard) =>
-        (!patient || holdsPatient(its!, patient)) && (!band || meetBands(its!, band));
-      return (own.length ? own.filter(fits) : [whole]).flatMap((each) => requestOf(collection, platform, each) ?? []);
+      return (own.length ? own.filter(({ band: its }) => isFor(its!)) : [whole]).flatMap(
+        (each) => requestOf(collection, platform, each) ?? [],
+      );
     });
 }
 
@@ -117,15 +133,34 @@ function configurationOf(platform: Platform, { configuration }: IssuedCard) {
   return platform.configurations.find(({ id }) => id === configuration);
 }
 
-function requestOf(collection: Collection, platform: Platform, card: IssuedCard): CardRequest | undefined {
+function requestOf(
+  collection: Collection,
+  platform: Platform,
+  card: IssuedCard,
+  arrangement?: Arrangement,
+): CardRequest | undefined {
   const configuration = configurationOf(platform, card);
-  return (
-    configuration && {
-      platform: platform.id,
-      card: printCard(collection, platform, configuration, card.band ? { band: card.band } : {}),
-      content: card.content,
-    }
-  );
+  if (!configuration) return undefined;
+  const content = arrangement
+    ? contentForArrangement(
+        contentOf(configuration, platform) as ConfigurationContent,
+        contentsInForce(platform),
+        arrangement,
+      )
+    : card.content;
+  return {
+    platform: platform.id,
+    card: printCard(collection, platform, configuration, {
+      ...(card.band ? { band: card.band } : {}),
+      ...(arrangement ? { arrangement } : {}),
+    }),
+    content,
+  };
+}
+
+/** The configuration of `configuration+option+option`. */
+function configurationIn(name: string): string {
+  return name.split("+")[0]!.trim();
 }
 
 type Finder = (id: string, on?: string) => CardRequest[] | undefined;

@@ -1,10 +1,12 @@
 /**
  * The card of a changeover: its steps in order, procedure by procedure, for those patients for whom they are the same.
  */
-import type { Alert, Collection, Platform } from "../schema/collection.ts";
+import type { Alert, Collection, Platform, Service } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
-import type { Changeover } from "../domain/parts/changeover.ts";
+import type { Arrangement } from "../domain/parts/arrangements.ts";
+import { arrangementNamed, type Changeover } from "../domain/parts/changeover.ts";
+import { lowerFirst, sayList } from "../schema/wording.ts";
 import type { PlannedStep } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
@@ -21,37 +23,41 @@ import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts
  */
 export type ChangeoverCards = (pair: string) => PrintedCard[];
 
-/** The cards of a platform's changeovers, each worked out when it is asked for. */
+/**
+ * The cards of a platform's changeovers, each worked out when it is asked for. A pair with options
+ * (`a+option--b+option`) is printed for one run, on the day that is asked for.
+ */
 export function changeoverCards(collection: Collection, platform: Platform): ChangeoverCards {
   const model = modelOf(platform);
-  const bare = new Map(
-    model.arrangements
-      .filter(({ options, configuration }) => options.length === 0 && configuration.status === "approved")
-      .map((arrangement) => [arrangement.configuration.id, arrangement]),
-  );
   return (pair) => {
-    const [from, to] = pair.split("--").map((id) => bare.get(id));
+    const [from, to] = pair.split("--").map((name) => {
+      const arrangement = arrangementNamed(model, name);
+      return arrangement?.configuration.status === "approved" ? arrangement : undefined;
+    });
     if (!from || !to || from === to) return [];
+    const hasOptions = from.options.length + to.options.length > 0;
+    const run = hasOptions && collection.on ? { onlyOn: collection.on } : {};
     return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) =>
-      changeover ? [printChangeover(collection, platform, changeover, cells)] : [],
+      changeover ? [printChangeover(collection, platform, changeover, cells, run)] : [],
     );
   };
 }
 
 /**
  * The card of a changeover for the patients of some cells. Its check code is of what it prints: patients, steps,
- * checks, and what is counted.
+ * checks, and what is counted. One that is printed for the run of a day (`onlyOn`, `YYYY-MM-DD`) has none: nobody looks
+ * it up later.
  */
 export function printChangeover(
-  { service }: Pick<Collection, "service">,
+  { service }: { readonly service: Pick<Service, "crew" | "site"> },
   platform: Platform,
   changeover: Changeover,
   cells: readonly Cell[],
+  { onlyOn }: { readonly onlyOn?: string } = {},
 ): PrintedCard {
   const { crew } = service;
-  const configurations = new Map(platform.configurations.map((configuration) => [configuration.id, configuration]));
-  const from = configurations.get(changeover.from),
-    to = configurations.get(changeover.to);
+  const from = arrangementNamed(modelOf(platform), changeover.from),
+    to = arrangementNamed(modelOf(platform), changeover.to);
   const items = new Map(platform.items.map(({ id, name }) => [id, name])),
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
   const alerts = alertsOfPlan(changeover.steps, platform);
@@ -74,27 +80,34 @@ export function printChangeover(
     hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
   );
   const address = addressOf(service.site, checkCode);
-  const notForUse = [from, to].find((configuration) => configuration && configuration.status !== "approved");
+  const notForUse = [from, to].find((arrangement) => arrangement && arrangement.configuration.status !== "approved");
+  const [before, after] = [from ? titleOf(from) : changeover.from, to ? titleOf(to) : changeover.to];
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
-    title: `${from?.title ?? changeover.from} to ${(to?.title ?? changeover.to).toLowerCase()}`,
-    code: `${from?.code ?? ""} to ${to?.code ?? ""}`,
+    title: `${before} to ${lowerFirst(after)}`,
+    code: `${from?.configuration.code ?? ""} to ${to?.configuration.code ?? ""}`,
     ...(effective ? { effective } : {}),
     ...(reviewBy ? { reviewBy } : {}),
     band,
-    checkCode,
-    ...(address ? { address } : {}),
+    ...(onlyOn ? { onlyOn } : { checkCode, ...(address ? { address } : {}) }),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
-    ...(notForUse ? { notForUse: notForUse.status.toUpperCase() } : {}),
+    ...(notForUse ? { notForUse: notForUse.configuration.status.toUpperCase() } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical),
     parts,
     warnings: [],
     count,
     loads: [],
     flows: true,
-    complete: `${to?.title ?? changeover.to} complete`,
+    complete: `${after} complete`,
   };
+}
+
+/** `Newborn capsule with gas shelf and roll supports`. */
+function titleOf({ configuration, options }: Arrangement): string {
+  return options.length === 0
+    ? configuration.title
+    : `${configuration.title} with ${sayList(options.map(({ title }) => lowerFirst(title)))}`;
 }
 
 /**

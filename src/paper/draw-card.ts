@@ -130,7 +130,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
     // to print.
     case "count":
       return (
-        `<div class="c-count"><h3>Count</h3>` +
+        `<div class="c-count"><h3>Count${standsFor(card)}</h3>` +
         `<p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>` +
         card.count
           .map(
@@ -141,19 +141,29 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
           .join("") +
         "</ul></div>"
       );
+    case "change":
+      return `<p class="c-change">${esc(block.words).replace("Count with it:", "<b>Count with it:</b>")}</p>`;
     case "loads":
       return (
-        `<div class="c-loads"><h3>Loaded, with no option</h3><ul>` +
+        `<div class="c-loads"><h3>Loaded${standsFor(card)}</h3><ul>` +
         card.loads
           .map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`)
           .join("") +
         "</ul></div>"
       );
     case "plan":
-      return `<div class="c-plan-card"><h3>Where it stands</h3>${drawPlan(card.plan!, block.drawing, format)}</div>`;
+      return (
+        `<div class="c-plan-card"><h3>Where it stands${standsFor(card)}</h3>` +
+        `${drawPlan(card.plan!, block.drawing, format)}</div>`
+      );
     case "control":
       return drawControl(card, format, copy);
   }
+}
+
+/** What count, masses and drawing stand for, where options stand apart on the card. */
+function standsFor({ standsFor: words }: PrintedCard): string {
+  return words === undefined ? "" : `, ${esc(words)}`;
 }
 
 function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
@@ -194,10 +204,12 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
   const row = (label: string, value: string) => `<dt>${esc(label)}</dt><dd>${value}</dd>`;
   return (
     `<div class="c-control${narrow ? " c-narrow" : ""}"><dl>` +
-    row(
-      copy ? "Copy" : "Copy number",
-      copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
-    ) +
+    (card.onlyOn
+      ? ""
+      : row(
+          copy ? "Copy" : "Copy number",
+          copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
+        )) +
     (card.checkCode ? row("Check code", `<b>${esc(card.checkCode)}</b>`) : "") +
     (card.effective
       ? row(card.edition === undefined ? "In force from" : `Edition ${card.edition} from`, sayDate(card.effective))

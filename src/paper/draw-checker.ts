@@ -3,6 +3,7 @@ import type { CheckerCard, CheckerQuestion } from "../domain/cards/checker-card.
 import type { CardFormat } from "./card-format.ts";
 import { columnWidth } from "./card-layout.ts";
 import { sayDate } from "../domain/words/say.ts";
+import { lowerFirst, sayList } from "../schema/wording.ts";
 import { countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { PrintedCard } from "./printed-card.ts";
 import { drawSheets } from "./draw-card.ts";
@@ -29,7 +30,8 @@ export function drawChecker(card: PrintedCard, checker: CheckerCard, format: Car
       "difference: say “stop”.",
     (question) =>
       `${drawPin(String(question.number), false)}<p class="c-ask"><b>${esc(question.thing)}</b>` +
-      `${question.act ? `<em>${esc(question.act)}</em>` : ""}<span>${esc(question.question)}</span><i></i></p>`,
+      [question.act, sayUnless(question)].map((aside) => (aside ? `<em>${esc(aside)}</em>` : "")).join("") +
+      `<span>${esc(question.question)}</span><i></i></p>`,
   );
 }
 
@@ -47,7 +49,8 @@ export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFor
     (question) =>
       `${drawPin(String(question.number), question.critical)}<p ` +
       `class="c-q"><span>${esc(question.thing)}</span> <i></i> ` +
-      `<b>${esc(question.answer)}</b><em>${question.line ? `Line ${question.line} of the card` : "At a hold"}</em></p>`,
+      `<b>${esc(question.answer)}</b><em>${question.line ? `Line ${question.line} of the card` : "At a hold"}` +
+      `${question.unless ? `. ${esc(sayUnless(question))}` : ""}</em></p>`,
   );
 }
 
@@ -64,7 +67,7 @@ function drawSides(
   const drawn = sides.map((questions, at) => {
     const option = (question: CheckerQuestion, index: number) =>
       question.option && questions[index - 1]?.option !== question.option
-        ? `<li class="c-part"><h3>If fitted: ${esc(question.option)}</h3></li>`
+        ? `<li class="c-part"><h3>${card.fitted ? "" : "If fitted: "}${esc(question.option)}</h3></li>`
         : "";
     const heading = at === 0 ? "h2" : "p";
     const rows = questions.map(
@@ -86,15 +89,23 @@ function drawSides(
   return drawSheets(drawn, format, sheets);
 }
 
+/** With what a question is not asked; empty if with everything. */
+function sayUnless({ unless }: CheckerQuestion): string {
+  return unless ? `Not with ${sayList(unless.map(lowerFirst))}` : "";
+}
+
 const LINE = 1.25 * MM_PER_POINT;
 
-function questionHeight({ thing, act, question }: CheckerQuestion, format: CardFormat): number {
+function questionHeight(asked: CheckerQuestion, format: CardFormat): number {
+  const { thing, act, question } = asked,
+    unless = sayUnless(asked);
   const { type, pin } = format,
     width = columnWidth(format) - pin - 4;
   return (
     2.4 +
     countLines(thing, type.line, width) * type.line * LINE +
     (act ? countLines(act, type.text, width) * type.text * LINE : 0) +
+    (unless ? countLines(unless, type.text, width) * type.text * LINE : 0) +
     Math.max(countLines(question, type.text, width) * type.text * LINE, 0) +
     7
   );

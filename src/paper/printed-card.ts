@@ -12,18 +12,19 @@ import type {
   Requirement,
   Service,
 } from "../schema/collection.ts";
-import type { Arrangement } from "../domain/parts/arrangements.ts";
+import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNeeded } from "../domain/parts/lookup.ts";
-import { bandCardsOf, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
+import { bandCardsOf, contentForArrangement, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
 import { covers, kgOf, meetBands, sayBand, shareOf } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
-import { takesPlaceOf } from "../domain/cards/subjects.ts";
+import { isReplaced, takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
-import { contentOf } from "../domain/records/freeze.ts";
+import { contentOf, hashOf } from "../domain/records/freeze.ts";
+import { lowerFirst, sayList } from "../schema/wording.ts";
 import {
   cardWith,
   codeOfInk,
@@ -79,6 +80,8 @@ export type PrintedLine =
 export interface PrintedPart {
   readonly title?: string;
   readonly only?: string;
+  /** What the option changes in the count, on a card on which options stand apart; absent if nothing. */
+  readonly count?: readonly PrintedChange[];
   readonly lines: readonly PrintedLine[];
 }
 
@@ -89,6 +92,9 @@ export interface PrintedCount {
   readonly place: string;
   readonly count: number;
 }
+
+/** Pieces in a place while an option is fitted: so many in the place of those of the count; 0 for none there. */
+export type PrintedChange = Omit<PrintedCount, "number">;
 
 /** The plan with the numbers of the counted things; millimetres as in `Plan`. */
 export interface PrintedPlan {
@@ -111,12 +117,21 @@ export interface PrintedCard {
   readonly notForUse?: string;
   readonly effective?: string;
   readonly reviewBy?: string;
+  /** The day of the one run that it is printed for; then it has no check code and is no card of a folder. */
+  readonly onlyOn?: string;
   readonly band: string;
   /** Whether it is only for some of the configuration's patients. */
   readonly isPart?: boolean;
   readonly weight?: Range;
   readonly rail?: Rail;
   readonly checkCode?: string;
+  /**
+   * Titles of the options with which it is the card, in their order; absent on a configuration's own card, on which
+   * every option stands apart.
+   */
+  readonly fitted?: readonly string[];
+  /** For what count, masses and drawing stand where options stand apart: `with no option`. */
+  readonly standsFor?: string;
   /** Number of the frozen edition; absent while it was never frozen. */
   readonly edition?: number;
   /**
@@ -148,17 +163,20 @@ export const MOST_LINES = 9;
 interface PrintOptions {
   /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
   readonly band?: Band;
+  /** Only for this arrangement of the configuration: its lines, count and drawing with these options fitted. */
+  readonly arrangement?: Arrangement;
 }
 
 /**
  * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
- * force is marked as not for use and has no check code.
+ * force is marked as not for use and has no check code. The card of one arrangement has edition and check code of the
+ * card that it is made from, which cover it: what changes with each option is part of that card.
  */
 export function printCard(
   collection: Collection,
   platform: Platform,
   configuration: Configuration,
-  { band: part }: PrintOptions = {},
+  { band: part, arrangement }: PrintOptions = {},
 ): PrintedCard {
   const own = contentOf(configuration, platform) as ConfigurationContent,
     contents = contentsInForce(platform);
@@ -168,7 +186,16 @@ export function printCard(
   const { service } = collection,
     band = known?.band ?? part,
     coded: CodedCard = { platform, configuration: configuration.id, content, ...(band ? { band } : {}) };
-  const { card } = printWhole(service, coded);
+  const card = arrangement?.options.length
+    ? makeCard(
+        service,
+        platform,
+        configuration,
+        contentForArrangement(own, contents, arrangement, band),
+        band,
+        arrangement,
+      )
+    : printWhole(service, coded).card;
   if (!isIssued) return card;
   const { code, edition, from } = printedCodes(collection)(coded);
   const address = addressOf(service.site, code);
@@ -230,9 +257,31 @@ function makeWhole(
   part: Band | undefined,
 ): Whole {
   const card = makeCard(service, platform, configuration, content, part);
-  const ink = { platform: platform.id, configuration: configuration.id, ...inkOf(card, service) };
+  const ink = {
+    platform: platform.id,
+    configuration: configuration.id,
+    ...inkOf(card, service, withOptions(service, platform, configuration)),
+  };
   // As it comes back from a file.
   return { card, ink: JSON.parse(JSON.stringify(ink)) as Ink };
+}
+
+/**
+ * Of each option, by its title: a hash of what its own card prints of count, drawing and masses, which the
+ * configuration's card does not show, so that its check code covers them too.
+ */
+function withOptions(service: Service, platform: Platform, configuration: Configuration): ReadonlyMap<string, string> {
+  const single = validArrangements(platform).filter(
+    (each) => each.configuration === configuration && each.options.length === 1,
+  );
+  return new Map(
+    single.map((arrangement) => {
+      const { rows, plan } = countOf(platform, configuration, arrangement);
+      const loads = loadsOf(service, platform, arrangement, arrangement.band);
+      const seen = JSON.parse(JSON.stringify({ rows, plan: plan && inkOfPlan(plan), loads })) as unknown;
+      return [arrangement.options[0]!.title, hashOf(seen)];
+    }),
+  );
 }
 
 /**
@@ -242,14 +291,18 @@ function makeWhole(
 function inkOf(
   { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, ...card }: PrintedCard,
   service: Service,
+  drawn: ReadonlyMap<string, string>,
 ): object {
   const format = formatFor(service.cards.paper);
-  const round = (value: number) => Number(value.toFixed(2)),
-    fine = (value: number) => Number(value.toFixed(3));
+  const fine = (value: number) => Number(value.toFixed(3));
   const own = rail?.segments.find((segment) => segment.id === id);
   const sayEnd = (end: Range["from"]) => end && { owned: end.owned, text: end.text };
   return {
     ...card,
+    parts: card.parts.map((part) => ({
+      ...part,
+      drawn: part.title === undefined ? undefined : drawn.get(part.title.slice(part.title.indexOf(": ") + 2)),
+    })),
     paper: service.cards.paper,
     site: addressOf(service.site, "") ?? null,
     tab:
@@ -262,17 +315,20 @@ function inkOf(
             ticks: rail.ticks.map(({ x, label, minor }) => [fine(x), (!minor && label) || ""]),
           }
         : null,
-    plan: plan
-      ? {
-          size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(round),
-          boxes: plan.boxes.map(({ x, y, width, height, apart, fitted }) => [
-            ...[x, y, width, height].map(round),
-            apart,
-            fitted,
-          ]),
-          numbers: plan.numbers.map(({ number, x, y }) => [number, round(x), round(y)]),
-        }
-      : null,
+    plan: plan ? inkOfPlan(plan) : null,
+  };
+}
+
+function inkOfPlan(plan: PrintedPlan): object {
+  const round = (value: number) => Number(value.toFixed(2));
+  return {
+    size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(round),
+    boxes: plan.boxes.map(({ x, y, width, height, apart, fitted }) => [
+      ...[x, y, width, height].map(round),
+      apart,
+      fitted,
+    ]),
+    numbers: plan.numbers.map(({ number, x, y }) => [number, round(x), round(y)]),
   };
 }
 
@@ -282,12 +338,16 @@ function makeCard(
   configuration: Configuration,
   content: CardContent,
   part: Band | undefined,
+  fitted?: Arrangement,
 ): PrintedCard {
   const approved = configuration.status === "approved",
-    band = part ?? configuration.band;
-  const arrangement = arrangementNeeded(platform, configuration, band);
-  const parts = partsOf(content, platform, band, service.crew, configuration.requires);
+    band = fitted ? (meetBands(part ?? configuration.band, fitted.band) ?? fitted.band) : (part ?? configuration.band);
+  const own = validArrangements(platform).filter((each) => each.configuration === configuration);
+  const arrangement = fitted ?? arrangementNeeded(platform, configuration, band);
+  const changes = fitted ? undefined : changesOf(platform, configuration, own);
+  const parts = partsOf(content, platform, band, service.crew, changes, configuration.requires);
   const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
+  const told = part ? `Only ${sayBand(band)}` : sayBand(band);
   const used = platform.configurations.filter(
     (other) => other.status === "approved" || (!approved && other === configuration),
   );
@@ -305,10 +365,17 @@ function makeCard(
     ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
     ...(content.effective ? { effective: content.effective } : {}),
     ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
-    band: part ? `Only ${sayBand(band)}` : sayBand(band),
+    band: fitted ? `With ${sayOptions(fitted)}: ${lowerFirst(told)}` : told,
     ...(part ? { isPart: true } : {}),
+    ...(fitted ? { fitted: fitted.options.map((option) => option.title) } : {}),
+    ...(!fitted && arrangement && parts.length > 1
+      ? { standsFor: `with ${arrangement.options.length > 0 ? sayOptions(arrangement) : "no option"}` }
+      : {}),
     weight: band.weight,
-    rail: part ? narrowRail(rail, configuration.id, band.weight) : rail,
+    rail:
+      part || (fitted && !isSameBand(fitted.band, configuration.band))
+        ? narrowRail(rail, configuration.id, band.weight)
+        : rail,
     ...(left && right && service.crew.length === 2
       ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) }
       : {}),
@@ -318,8 +385,13 @@ function makeCard(
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
     loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
-    complete: `${content.title} complete`,
+    complete: `${content.title}${fitted ? ` with ${sayOptions(fitted)}` : ""} complete`,
   };
+}
+
+/** `gas shelf and second ventilator`: what is fitted, within a sentence. */
+function sayOptions({ options }: Arrangement): string {
+  return sayList(options.map(({ title }) => lowerFirst(title)));
 }
 
 /** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */
@@ -357,22 +429,29 @@ export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
   return first && second ? "both" : second ? "right" : first ? "left" : "both";
 }
 
-/** Own lines, then each option's, numbered through as on the site's checklist. */
+/**
+ * Own lines, then each option's, numbered through as on the site's checklist. `changes`: what each option changes in
+ * the count; absent on the card of one arrangement, whose parts are all fitted.
+ */
 function partsOf(
   content: CardContent,
   platform: Platform,
   whole: Band,
   crew: readonly Crew[],
+  changes: ReadonlyMap<string, readonly PrintedChange[]> | undefined,
   requires: readonly Requirement[] = [],
 ): PrintedPart[] {
   const options = content.options.flatMap(({ id, title, lines }) => {
     const record = platform.options.find((option) => option.id === id);
     const band = record && meetBands(whole, record.band);
-    return lines.length && (band || !record)
+    const count = changes?.get(id) ?? [];
+    return (lines.length || count.length) && (band || !record)
       ? [
           {
+            id,
             title,
             lines,
+            count,
             only: record && band ? onlyOf(record.band, whole, band) : "",
             always: alwaysFor(
               requires.find((each) => each.option === id),
@@ -383,18 +462,25 @@ function partsOf(
       : [];
   });
   const numbered: {
+    id: string;
     title?: string;
     only?: string;
+    count?: readonly PrintedChange[];
     always?: string | undefined;
     lines: { line: CardLine; number: number }[];
   }[] = [];
   let next = 1;
-  for (const part of [{ lines: content.lines }, ...options])
+  for (const part of [{ id: "", lines: content.lines }, ...options])
     numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
-  const notes = replacedLines(numbered);
-  return numbered.map(({ title, only, always, lines }) => ({
-    ...(title ? { title: always === undefined ? `${IF_FITTED}${title}` : `${FITTED_ALWAYS}${always}: ${title}` } : {}),
-    ...(only && always === undefined ? { only } : {}),
+  const apart = (a: string, b: string) =>
+    platform.options.some(({ id, notWith }) => (id === a && notWith.includes(b)) || (id === b && notWith.includes(a)));
+  const notes = changes ? replacedLines(numbered, apart) : new Map<number, string>();
+  const headed = (title: string, always: string | undefined) =>
+    always === undefined ? `${IF_FITTED}${title}` : `${FITTED_ALWAYS}${always}: ${title}`;
+  return numbered.map(({ title, only, always, count, lines }) => ({
+    ...(title ? { title: changes ? headed(title, always) : title } : {}),
+    ...(only && always === undefined && changes ? { only } : {}),
+    ...(count?.length ? { count } : {}),
     lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
   }));
 }
@@ -415,22 +501,30 @@ function onlyOf(option: Band, whole: Band, band: Band): string {
 }
 
 /**
- * What to say below lines that ask the same challenge, because the option's answer counts when it is fitted: number ->
- * words.
+ * What to say below lines of which one is read in the place of another while its option is fitted: number -> words.
+ * `apart`: whether two options are never fitted together.
  */
 function replacedLines(
-  parts: readonly { title?: string; lines: readonly { line: CardLine; number: number }[] }[],
+  parts: readonly { id: string; title?: string; lines: readonly { line: CardLine; number: number }[] }[],
+  apart: (a: string, b: string) => boolean,
 ): ReadonlyMap<number, string> {
-  const [own, ...options] = parts;
   const notes = new Map<number, string[]>();
   const add = (number: number, note: string) => notes.set(number, [...(notes.get(number) ?? []), note]);
-  for (const { line, number } of own?.lines ?? [])
-    for (const { title, lines } of options)
-      for (const other of lines)
-        if (line.kind === "check" && other.line.kind === "check" && takesPlaceOf(other.line, line)) {
-          add(number, `With ${title!.toLowerCase()}: line ${other.number} instead`);
-          add(other.number, `Instead of line ${number}`);
-        }
+  for (const [own, { id, lines }] of parts.entries())
+    for (const { line, number } of lines)
+      for (const [at, other] of parts.entries()) {
+        if (line.kind !== "check" || at === 0 || at === own || (own > 0 && apart(id, other.id))) continue;
+        // As when only these two are fitted.
+        const groups = parts.map((part, index) =>
+          index === at ? part.lines.flatMap((each) => (each.line.kind === "check" ? [each.line] : [])) : [],
+        );
+        if (!isReplaced(line, own, groups)) continue;
+        for (const { line: instead, number: its } of other.lines)
+          if (instead.kind === "check" && takesPlaceOf(instead, line)) {
+            add(number, `With ${other.title!.toLowerCase()}: line ${its} instead`);
+            add(its, `Instead of line ${number}`);
+          }
+      }
   return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));
 }
 
@@ -488,6 +582,7 @@ function readWarning(text: string): PrintedCard["warnings"][number] {
 
 /**
  * What is fitted, and where the rest of every set of pieces is (pins in their tray): counted by place, not in total.
+ * Of the arrangement, with its options; rows that the plan numbers come in the order of its numbers.
  */
 function countOf(
   platform: Platform,
@@ -496,7 +591,11 @@ function countOf(
 ): { rows: PrintedCount[]; plan?: PrintedPlan } {
   const items = new Map(platform.items.map((item) => [item.id, item])),
     places = new Map(platform.places.map((place) => [place.id, place]));
-  const fitted = new Set(configuration.fitted.map(({ item, place }) => `${item} ${place}`));
+  const fitted = new Set(
+    [configuration, ...arrangement.options].flatMap((record) =>
+      record.fitted.map(({ item, place }) => `${item} ${place}`),
+    ),
+  );
   const isCounted = ({ item, place }: { item: string; place: string }) =>
     fitted.has(`${item} ${place}`) || ((items.get(item)?.count ?? 1) > 1 && isPartOfOther(platform, item));
   const plan = layoutPlan(platform, arrangement);
@@ -535,6 +634,42 @@ function countOf(
       })),
     },
   };
+}
+
+/**
+ * What each option changes in the count, by its id: pieces in a place that are another number with it than without it,
+ * in any arrangement in which it can be fitted. Read one after the other, in the order of the options, these make the
+ * count of every arrangement. Options that change nothing are left out.
+ */
+function changesOf(
+  platform: Platform,
+  configuration: Configuration,
+  arrangements: readonly Arrangement[],
+): ReadonlyMap<string, readonly PrintedChange[]> {
+  const byName = new Map(arrangements.map((each) => [each.name, each]));
+  const counts = new Map(arrangements.map((each) => [each, rowsByPlace(platform, configuration, each)]));
+  const changes = new Map<string, Map<string, PrintedChange>>();
+  for (const without of arrangements)
+    for (const option of platform.options) {
+      // The option is read last: those before it are in the count already.
+      const order = configuration.options.map(({ id }) => id);
+      if (without.options.some(({ id }) => order.indexOf(id) >= order.indexOf(option.id))) continue;
+      const fitted = byName.get([without.name, option.id].join("+"));
+      if (!fitted) continue;
+      const [before, after] = [counts.get(without)!, counts.get(fitted)!];
+      const own = changes.get(option.id) ?? new Map<string, PrintedChange>();
+      changes.set(option.id, own);
+      for (const [key, row] of [...after, ...before]) {
+        const now = after.get(key)?.count ?? 0;
+        if (now !== (before.get(key)?.count ?? 0)) own.set(key, { item: row.item, place: row.place, count: now });
+      }
+    }
+  return new Map([...changes].map(([id, rows]) => [id, [...rows.values()].sort((a, b) => b.count - a.count)]));
+}
+
+function rowsByPlace(platform: Platform, configuration: Configuration, arrangement: Arrangement) {
+  const { rows } = countOf(platform, configuration, arrangement);
+  return new Map(rows.map((row) => [`${row.item}, ${row.place}`, row]));
 }
 
 /**

@@ -8,6 +8,7 @@ import fc from "fast-check";
 import { beforeAll, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { contentOf, hashOf } from "../../src/domain/records/freeze.ts";
+import { validArrangements } from "../../src/domain/parts/arrangements.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { dueCards, editionsDue } from "../../src/paper/card-editions.ts";
@@ -163,11 +164,25 @@ function bytesOf(collection: Collection): Map<string, { readonly html: string; r
     [platform] = view.platforms;
   return new Map(
     platform!.configurations.map((configuration) => {
-      const { checkCode, edition: _e, effective: _f, ...printed } = printCard(view, platform!, configuration);
-      const { address } = printed;
-      const card = { ...printed, ...(address ? { address: address.replace(/C\/[^/]*\/?$/, "C/") } : {}) };
-      const format = formatFor(view.service.cards.paper);
-      return [configuration.id, { html: drawCard(card, layoutCard(card, format)), code: checkCode }];
+      // The card of each arrangement with one option has the same code.
+      const arrangements = validArrangements(platform!).filter(
+        (each) => each.configuration === configuration && each.options.length < 2,
+      );
+      const cards = arrangements.map((arrangement) => {
+        const {
+          checkCode,
+          edition: _e,
+          effective: _f,
+          ...printed
+        } = printCard(view, platform!, configuration, {
+          arrangement,
+        });
+        const { address } = printed;
+        const card = { ...printed, ...(address ? { address: address.replace(/C\/[^/]*\/?$/, "C/") } : {}) };
+        return { code: checkCode, html: drawCard(card, layoutCard(card, formatFor(view.service.cards.paper))) };
+      });
+      expect(new Set(cards.map(({ code }) => code)).size).toBeLessThan(2);
+      return [configuration.id, { html: cards.map(({ html }) => html).join("\n"), code: cards[0]?.code }];
     }),
   );
 }

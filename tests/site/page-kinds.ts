@@ -24,6 +24,8 @@ const FIXED = new Set([
   "cards",
   "card",
   "band",
+  "with",
+  "print",
   "checker",
   "key",
   "changeovers",

@@ -44,12 +44,14 @@ interface Around {
   /** Whether there are plans for other patients beside it. */
   readonly many: boolean;
   readonly open: () => void;
+  /** Address of the printed card of the steps. */
+  readonly printed: string;
 }
 
 /** The nodes that show a plan. */
 export function showPlan(
   { changeover, timeline, patients }: Answer,
-  { platform, crew, root, many, open }: Around,
+  { platform, crew, root, many, open, printed }: Around,
 ): Node[] {
   const { steps, procedures } = changeover;
   const view = viewChangeover(changeover, platform);
@@ -85,7 +87,18 @@ export function showPlan(
       `The shortest way: ${sayNumber(procedures.length, "procedure")}, ${steps.length} ` +
         `steps, ${sayNumber(steps.filter(({ step }) => step.hold).length, "hold")}.`,
     ),
-    element("div", { class: "ask-head" }, facts, element("p", { class: "acts-row" }, through)),
+    element(
+      "div",
+      { class: "ask-head" },
+      facts,
+      element("p", { class: "acts-row" }, through, element("a", { class: "go", href: printed }, "Card of the steps")),
+    ),
+    element(
+      "p",
+      { class: "ask-no-card" },
+      element("b", {}, "Not a card. "),
+      "The steps with their warnings are printed from “Card of the steps”.",
+    ),
     runs,
     ...(view.undone
       ? [element("p", { class: "undone" }, element("b", {}, "Done and undone on the way. "), view.undone)]

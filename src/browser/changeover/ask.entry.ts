@@ -155,7 +155,14 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         ),
       ),
       ...answers.flatMap((each, at) =>
-        showPlan(each, { platform, crew, root, many: plans.length > 1, open: () => ((asked = at), through.open()) }),
+        showPlan(each, {
+          platform,
+          crew,
+          root,
+          many: plans.length > 1,
+          open: () => ((asked = at), through.open()),
+          printed: printedAt(from, to),
+        }),
       ),
       ...(bare
         ? [
@@ -177,6 +184,12 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     startFolderLinks(place);
   };
 
+  /** The printed card of what is asked, for the patient if there is one. */
+  const printedAt = (from: Arrangement, to: Arrangement) => {
+    const kg = readPatient();
+    const fields = { from: from.name, to: to.name, ...(kg ? { kg: kg.kg, ...(kg.age ? { age: kg.age } : {}) } : {}) };
+    return `${root}${platform.id}/changeovers/print/#${new URLSearchParams(fields).toString().replaceAll("%2B", "+")}`;
+  };
   /** A page of the site, with the patient, also when it is opened from a folder. */
   const addressOf = (page: string) => {
     const kg = readPatient(),

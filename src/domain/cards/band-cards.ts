@@ -5,7 +5,8 @@
 import type { Band, End, Range } from "../../schema/collection.ts";
 import { covers, meetBands, sayBand } from "../bands/bands.ts";
 import { thawBand } from "../force/thaw.ts";
-import { cardBuilders, cardContentOf, type CardContent } from "./card-content.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
+import { cardBuilders, cardContentOf, type CardContent, contentWithOptions } from "./card-content.ts";
 import type { ConfigurationContent, Content, OptionContent, RangeContent } from "../records/content.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { numberedSteps } from "../records/match-steps.ts";
@@ -58,6 +59,28 @@ export function contentForBand(
     answer: answerFor(check.answer, configuration, band),
   }));
   return linesForBand({ ...configuration, checks }, band, contents);
+}
+
+/**
+ * What the card says for one arrangement, and within it for the patients of a band: the lines that are read with its
+ * options fitted, and the answers for those patients whom its options leave. The one owner of it, for card, second
+ * look and page.
+ */
+export function contentForArrangement(
+  configuration: ConfigurationContent,
+  contents: readonly Content[],
+  { band: fitted, options }: Pick<Arrangement, "band" | "options">,
+  band?: Band,
+): CardContent {
+  const whole = thawBand(configuration),
+    narrowed = meetBands(band ?? whole, fitted) ?? fitted;
+  const content = isSameBand(narrowed, whole)
+    ? cardContentOf(configuration, contents)
+    : contentForBand(configuration, narrowed, contents);
+  return contentWithOptions(
+    content,
+    options.map(({ id }) => id),
+  );
 }
 
 /** The same with the configuration's answers as they are: by these, neighbouring bands are found to be alike. */

@@ -25,7 +25,7 @@ export function concernOf(collection: Collection, was: IssuedCard, now: IssuedCa
     const differs = inkDifferences(old, is).map((text) => text.replace(/^only /, ""));
     const options = differingParts(old, is);
     // The number of a revision is no line: whoever works from the card looks at the same things.
-    const others = differs.filter((text) => text !== REVISION).length - (options.length > 0 ? 1 : 0);
+    const others = differs.filter((text) => text !== REVISION && !text.endsWith(" fitted")).length;
     return { differs, onlyWith: others === 0 && !options.includes("") ? options : [] };
   }
   const same = (id: string) => id;
@@ -72,17 +72,19 @@ const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
  */
 export function inkDifferences(before: Ink, after: Ink): string[] {
   const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
-  const lines = differingParts(before, after);
+  const lines = differingParts(before, after, ["count", "drawn"]);
   const own = lines.includes("") ? ["its lines"] : [];
   const options = lines.filter((title) => title !== "");
+  const counts = differingParts(before, after).filter((title) => !lines.includes(title));
   const found = [
     ...own,
     ...(options.length > 0 ? [`the lines with ${sayList(options)} fitted`] : []),
+    ...(counts.length > 0 ? [`the count or the drawing with ${sayList(counts)} fitted`] : []),
     ...differingCounts(before, after),
     ...(same("loads") ? [] : ["masses and balance"]),
     ...PARTS.flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
   ];
-  const isOnlyOptions = found.length === 1 && options.length > 0;
+  const isOnlyOptions = found.length === 1 && options.length + counts.length > 0;
   return isOnlyOptions ? [`only ${found[0]!}`] : found;
 }
 
@@ -90,11 +92,14 @@ interface InkPart {
   readonly title?: string;
 }
 
-/** Titles of the parts whose lines differ; empty text for the configuration's own. */
-function differingParts(before: Ink, after: Ink): string[] {
+/** Titles of the parts that differ, but for some of their fields; empty text for the configuration's own lines. */
+function differingParts(before: Ink, after: Ink, but: readonly string[] = []): string[] {
   const partsOf = (ink: Ink) =>
     new Map(
-      ((ink["parts"] ?? []) as readonly InkPart[]).map((part) => [optionOf(part), canonicalJson(unnumbered(part))]),
+      ((ink["parts"] ?? []) as readonly InkPart[]).map((part) => {
+        const seen = Object.fromEntries(Object.entries(part).filter(([key]) => !but.includes(key)));
+        return [optionOf(part), canonicalJson(unnumbered(seen))];
+      }),
     );
   const [was, is] = [partsOf(before), partsOf(after)];
   return [...new Set([...was.keys(), ...is.keys()])].filter((title) => was.get(title) !== is.get(title));

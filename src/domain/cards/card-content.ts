@@ -19,6 +19,7 @@ import { numberedSteps } from "../records/match-steps.ts";
 import { buildsAmong } from "../parts/builds.ts";
 import { remember } from "../words/remember.ts";
 import { plainText } from "../words/say.ts";
+import { isReplaced } from "./subjects.ts";
 
 /**
  * A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is
@@ -103,6 +104,25 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
       lines: linesOf(option.checks, buildersOf(option), configuration),
     })),
   };
+}
+
+/**
+ * What the card says for one arrangement: with these options fitted, and no others. Lines in whose place an option's
+ * is read are left out, at a hold too; what an option has left is in its part, in the card's order.
+ */
+export function contentWithOptions(content: CardContent, options: readonly string[]): CardContent {
+  const fitted = content.options.filter(({ id }) => options.includes(id));
+  const groups = [content.lines, ...fitted.map(({ lines }) => lines)];
+  const checks = groups.map((lines) => lines.filter((line) => line.kind === "check"));
+  const [own = [], ...rest] = groups.map((lines, at) =>
+    lines.flatMap((line): CardLine[] => {
+      const stands = (look: Pick<CheckContent, "challenge" | "replaces">) => !isReplaced(look, at, checks);
+      if (line.kind === "check") return stands(line) ? [line] : [];
+      const looks = line.checks.filter(stands);
+      return looks.length > 0 ? [{ ...line, checks: looks }] : [];
+    }),
+  );
+  return { ...content, lines: own, options: fitted.map((option, at) => ({ ...option, lines: rest[at]! })) };
 }
 
 /** The challenges of a card's own lines that are safety-critical; sign-offs and forms mark the same ones. */

@@ -5,6 +5,7 @@
 import type { CardContent, CardLine } from "./card-content.ts";
 import { drawsFrom, shuffle } from "../numbers/chance.ts";
 import { wordsOf } from "../records/edits.ts";
+import { takesPlaceOf } from "./subjects.ts";
 
 /** What is asked: something to count, a value or words to read off, or a state to describe. */
 type AskFor = "count" | "value" | "label" | "state";
@@ -23,6 +24,8 @@ export interface CheckerQuestion {
   readonly critical: boolean;
   /** What must be there for the question to be asked: an option's title. */
   readonly option?: string;
+  /** Options with which it is not asked, because a line of theirs is read in its place; absent if with all. */
+  readonly unless?: readonly string[];
 }
 
 /** A sitting is what one person looks at in one go. */
@@ -86,7 +89,10 @@ const QUESTIONS: Readonly<Record<AskFor, string>> = {
  * name itself holds it, which is warned of.
  */
 export function checkerCardOf(content: CardContent): CheckerCard {
-  const asked = [...askLines(content.lines, 1), ...askOptions(content)];
+  const asked = [
+    ...askLines(content.lines, 1).map((question) => askedUnless(question, content)),
+    ...askOptions(content),
+  ];
   const own = asked.filter(({ option }) => option === undefined),
     extra = asked.filter(({ option }) => option !== undefined);
   const draw = drawsFrom(`${content.platform}/${content.configuration}/${content.revision}/second look`);
@@ -158,6 +164,16 @@ function askLines(lines: readonly CardLine[], from: number, option?: string): As
       };
     });
   });
+}
+
+/** A question of the configuration's own with the options that ask another one in its place. */
+function askedUnless(question: Asked, { options }: CardContent): Asked {
+  const unless = options
+    .filter(({ lines }) =>
+      lines.some((line) => line.kind === "check" && takesPlaceOf(line, { challenge: question.thing })),
+    )
+    .map(({ title }) => title);
+  return unless.length > 0 ? { ...question, unless } : question;
 }
 
 function askOptions(content: CardContent): Asked[] {

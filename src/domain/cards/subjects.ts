@@ -1,6 +1,7 @@
 /** What a line of a card is about, which line takes its place, and where a card contradicts what is fitted. */
 import type { Check, Configuration, Option, Platform } from "../../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
+import { remember } from "../words/remember.ts";
 
 /** A thing that a line can be about. */
 export interface Subject {
@@ -48,6 +49,26 @@ export function takesPlaceOf(
   );
 }
 
+/** A line as far as it says in whose place it is read. */
+interface Replacing {
+  readonly challenge: string;
+  readonly replaces?: string;
+}
+
+/**
+ * Whether a line is left out because another one is read in its place. `groups`: the configuration's own lines, then
+ * each fitted option's, in its order; `own` is the line's group. Where two options ask the same challenge the later
+ * one's line is read, as the later one is read on top. The one owner of this for cards, pages and proofs.
+ */
+export function isReplaced(line: Replacing, own: number, groups: readonly (readonly Replacing[])[]): boolean {
+  return groups.some(
+    (lines, at) =>
+      at > 0 &&
+      at !== own &&
+      lines.some((other) => takesPlaceOf(other, line) && !(own > at && takesPlaceOf(line, other))),
+  );
+}
+
 /** A line of a card that is wrong in an arrangement. */
 interface Contradiction {
   readonly configuration: Configuration;
@@ -86,9 +107,7 @@ export function contradictionsOf(
             (each) =>
               (isOwn || each.options.includes(record as Option)) &&
               wayOf(each, subject) !== before &&
-              !each.options.some(
-                (option) => option !== record && option.checks.some((line) => takesPlaceOf(line, check)),
-              ),
+              standingChecks(each).includes(check),
           );
           return arrangement ? [{ configuration, record, check, subject, arrangement }] : [];
         }),
@@ -96,6 +115,14 @@ export function contradictionsOf(
       .filter(({ check }, at, all) => all.findIndex((other) => other.check === check) === at);
   });
 }
+
+/** The written lines that are read with an arrangement: of its configuration and options, without those replaced. */
+export const standingChecks: (arrangement: Arrangement) => Check[] = remember(
+  ({ configuration, options }: Arrangement) => {
+    const groups = [configuration, ...options].map(({ checks }) => checks);
+    return groups.flatMap((checks, own) => checks.filter((check) => !isReplaced(check, own, groups)));
+  },
+);
 
 /** How a thing is in an arrangement, in words that are compared: where an item is, what a place holds, a state. */
 function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): string {

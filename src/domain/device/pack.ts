@@ -96,6 +96,7 @@ interface PackedStep {
   readonly checks?: readonly Pick<Check, "challenge" | "answer" | "by">[];
 }
 interface PackedProcedure extends PackedDocument {
+  readonly reviewBy?: string;
   readonly phase?: Phase;
   readonly steps: readonly PackedStep[];
 }
@@ -177,6 +178,7 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       const before = ({ number }: Step) => placed.filter((each) => each.number === number).map(({ alert }) => alert);
       return {
         ...documentOf(procedure),
+        ...(procedure.reviewBy ? { reviewBy: procedure.reviewBy } : {}),
         ...(procedure.phase ? { phase: procedure.phase } : {}),
         steps: usable.has(procedure) ? procedure.steps.map((step) => packStep(procedure, step, before(step))) : [],
       };
@@ -280,6 +282,7 @@ export function unpackPlatform(pack: Pack): Unpacked {
     const entries = steps.flatMap((each, at) => [...(packed.steps[at]!.before ?? []).map(unpackAlert), each]);
     return {
       ...documentOf("", packed),
+      ...(packed.reviewBy ? { reviewBy: packed.reviewBy } : {}),
       ...(packed.phase ? { phase: packed.phase } : {}),
       purpose: [],
       sections: [{ title: "", where: WHERE, entries }],

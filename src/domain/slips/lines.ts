@@ -1,9 +1,7 @@
 /** What a line looks at, as slots of a state: whether somebody who asks it notices that something is otherwise. */
 import type { Check } from "../../schema/collection.ts";
-import type { Arrangement } from "../parts/arrangements.ts";
 import type { Model, State } from "../parts/model.ts";
-import { remember } from "../words/remember.ts";
-import { subjectsOf, takesPlaceOf } from "../cards/subjects.ts";
+import { subjectsOf } from "../cards/subjects.ts";
 
 /** Indices into a state that a line looks at; empty for a line that is about nothing known. */
 type Looked = readonly number[];
@@ -34,14 +32,3 @@ function lookedAt(check: Check, model: Model, otherNames?: OtherNames): Looked {
 export function sees(looked: Looked, right: State, wrong: State): boolean {
   return looked.some((at) => right[at] !== wrong[at]);
 }
-
-/** The written lines of an arrangement's card: of its configuration and options, without those that are replaced. */
-export const cardLines: (arrangement: Arrangement) => Check[] = remember(({ configuration, options }: Arrangement) => {
-  const records = [configuration, ...options];
-  return records.flatMap((record) =>
-    record.checks.filter(
-      (check) =>
-        !options.some((option) => option !== record && option.checks.some((other) => takesPlaceOf(other, check))),
-    ),
-  );
-});

@@ -14,8 +14,9 @@ import { usableProcedures } from "../parts/usable.ts";
 import { plansBetween } from "../time/plans.ts";
 import { planTimeline } from "../time/timeline.ts";
 import { remember } from "../words/remember.ts";
+import { standingChecks } from "../cards/subjects.ts";
 import { type Cover, coverOf } from "./cover.ts";
-import { cardLines, lookerOf, type OtherNames, sees } from "./lines.ts";
+import { lookerOf, type OtherNames, sees } from "./lines.ts";
 import { type Slip, type SlippedProgram, slipsOf, type Trace, traceOf } from "./slip.ts";
 
 /**
@@ -303,7 +304,7 @@ class SlipProver {
       const slot = this.#model.slotOf.get(`${part.item} ${part.to}`);
       return slot !== undefined && right[slot] !== state[slot];
     });
-    const card = target && cardLines(target).filter((line) => sees(this.#looked(line), right, state));
+    const card = target && standingChecks(target).filter((line) => sees(this.#looked(line), right, state));
     const isRight = keyOf(right) === keyOf(state);
     const all = card && !isRight ? { card } : {};
     if (first) return { ...first, ...all };

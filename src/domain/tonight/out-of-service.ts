@@ -6,7 +6,7 @@ import type { Band, Check, Configuration, Crew, Item, Option, Platform } from ".
 import { compareCuts, holdsPatient, lowerCut, upperCut } from "../bands/bands.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { elementaryBands } from "../bands/patients.ts";
-import { cardLines } from "../slips/lines.ts";
+import { standingChecks } from "../cards/subjects.ts";
 import { subjectsOf } from "../cards/subjects.ts";
 import { type Arrangement, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../parts/changeover.ts";
@@ -108,7 +108,7 @@ export function unansweredLines(
       ({ item, place, count }) =>
         arrangement.contents.find((each) => each.item === item && each.place === place)?.count !== count,
     );
-    for (const check of cardLines(full)) {
+    for (const check of standingChecks(full)) {
       const subjects = subjectsOf(check, platform, otherNames ?? {});
       if (short.some(({ item, place }) => subjects.some(({ id }) => id === item || id === place)))
         lines.set(check, [...(lines.get(check) ?? []), arrangement]);

@@ -5,6 +5,7 @@ import { cardContentOf, type CardContent, type CardLine } from "../../domain/car
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
+import { type Arrangement, validArrangements } from "../../domain/parts/arrangements.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
 import { type ChecklistPart, layChecklist } from "../../domain/cards/checklist.ts";
 import { once, type Site } from "../site.ts";
@@ -46,6 +47,26 @@ export function bandsOf(
       ...("code" in card ? { code: card.code } : {}),
       address: `${platform.id}/cards/${configuration.id}/band/${addressOfBand(card.band!)}/`,
     }));
+  });
+}
+
+/** Sets of options of one configuration that have a page of their own; with more, only single options have. */
+const MOST_FITTED = 64;
+
+/**
+ * The arrangements of a configuration that have a page with their printed card, fewer options first; empty without
+ * options. `options` is the last part of the address: ids joined by `+`, in the configuration's order.
+ */
+export function fittedCards(
+  platform: Platform,
+  configuration: Configuration,
+): readonly { readonly arrangement: Arrangement; readonly options: string; readonly address: string }[] {
+  const all = validArrangements(platform).filter(
+    (each) => each.configuration === configuration && each.options.length > 0,
+  );
+  return (all.length > MOST_FITTED ? all.filter(({ options }) => options.length === 1) : all).map((arrangement) => {
+    const options = arrangement.options.map(({ id }) => id).join("+");
+    return { arrangement, options, address: `${platform.id}/cards/${configuration.id}/with/${options}/` };
   });
 }
 

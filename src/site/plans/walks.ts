@@ -1,5 +1,5 @@
 /** What the pages of changeovers give to their scripts: the walk through one, and all that is needed to ask for any. */
-import type { Crew, Platform } from "../../schema/collection.ts";
+import type { Crew, Paper, Platform } from "../../schema/collection.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { packPlatform, type Pack } from "../../domain/device/pack.ts";
 import { layWalk, type Walk } from "../../domain/device/walk.ts";
@@ -35,6 +35,12 @@ export interface AskData {
   readonly pack: Pack;
   /** Photo id -> picture; its address begins `photos/PLATFORM-ID-`. */
   readonly pictures: Readonly<Record<string, PictureData>>;
+}
+
+/** All that the card of any changeover is laid out from. */
+export interface PrintData {
+  readonly pack: Pack;
+  readonly paper: Paper;
 }
 
 /** The data of one plan as JSON that may stand in a page. */
@@ -94,6 +100,11 @@ export function askData(site: Site, platform: Platform): string {
     pictures: Object.fromEntries(pictures),
   };
   return inPage(data);
+}
+
+/** The data for printing the card of any changeover, as JSON that may stand in a page. */
+export function printData({ collection: { service } }: Site, platform: Platform): string {
+  return inPage({ pack: packPlatform(platform, service), paper: service.cards.paper } satisfies PrintData);
 }
 
 /** No text of an author can close the block that it stands in. */

@@ -159,19 +159,24 @@ function shown({ pieces, fastenings }: NaiveState): string {
   ]);
 }
 
-/** Lines of the card: an option's line stands in place of one with the same challenge or that it names. */
+/**
+ * Lines of the card: an option's line stands in place of one with the same challenge or that it names; of two options
+ * that ask the same, the later one's.
+ */
 function cardOf({ configuration, options }: Arrangement): Check[] {
   const said = (text: string | undefined) => text?.trim().toLowerCase();
-  const all = [configuration, ...options].flatMap((record) => record.checks.map((check) => ({ check, record })));
-  return all
-    .filter(
-      ({ check, record }) =>
-        !all.some(
-          (other) =>
-            other.record !== record &&
-            other.record !== configuration &&
-            [said(other.check.challenge), said(other.check.replaces)].includes(said(check.challenge)),
-        ),
-    )
-    .map(({ check }) => check);
+  const names = (line: Check) => [said(line.challenge), said(line.replaces)];
+  let read: { check: Check; of: number }[] = [configuration, ...options].flatMap(({ checks }, of) =>
+    checks.map((check) => ({ check, of })),
+  );
+  options.forEach((option, at) => {
+    for (const line of option.checks)
+      read = read.filter(
+        ({ check, of }) =>
+          of === at + 1 ||
+          !names(line).includes(said(check.challenge)) ||
+          (of > at + 1 && names(check).includes(said(line.challenge))),
+      );
+  });
+  return read.map(({ check }) => check);
 }

@@ -1,0 +1,67 @@
+/** Lays the card of a changeover out that the address asks for, as the site's own cards are laid out. */
+import type { PrintData } from "../../site/plans/walks.ts";
+import { sayBand } from "../../domain/bands/bands.ts";
+import { joinBands } from "../../domain/bands/join-bands.ts";
+import { unpackPlatform } from "../../domain/device/pack.ts";
+import { arrangementNamed } from "../../domain/parts/changeover.ts";
+import { modelOf } from "../../domain/parts/model.ts";
+import { plansBetween } from "../../domain/time/plans.ts";
+import { formatFor } from "../../paper/card-format.ts";
+import { layoutCard } from "../../paper/card-layout.ts";
+import { printChangeover } from "../../paper/changeover-card.ts";
+import { drawCard } from "../../paper/draw-card.ts";
+import { patientInAddress } from "../chooser/patient.ts";
+
+const source = document.getElementById("print-data")?.textContent;
+if (source) start(JSON.parse(source) as PrintData);
+
+function start({ pack, paper }: PrintData): void {
+  const { platform, crew, service } = unpackPlatform(pack),
+    model = modelOf(platform),
+    format = formatFor(paper);
+  const heading = document.getElementById("card-title")!,
+    none = document.getElementById("card-none")!,
+    back = document.getElementById("card-back") as HTMLAnchorElement,
+    sheets = document.getElementById("card-sheets")!;
+  const page = back.href.split("#")[0]!;
+
+  const show = () => {
+    const fields = new URLSearchParams(location.hash.slice(1).replaceAll("+", "%2B"));
+    const [from, to] = (["from", "to"] as const).map((side) => arrangementNamed(model, fields.get(side) ?? ""));
+    const chosen = patientInAddress();
+    back.href = page + location.hash;
+    sheets.replaceChildren();
+    none.hidden = false;
+    if (!from || !to || from === to) {
+      none.textContent = "Choose two arrangements on the page of changeovers first.";
+      return;
+    }
+    const plans = plansBetween(model, { band: service, crew }, from, to, chosen?.patient);
+    const without = plans.filter(({ changeover }) => !changeover);
+    none.hidden = plans.length > 0 && without.length === 0;
+    none.textContent =
+      plans.length === 0
+        ? `The service carries no patient ${sayBand(to.band)}.`
+        : `No way with the approved procedures for patients ${joinBands(
+            without.flatMap(({ cells }) => cells.map(({ band }) => band)),
+          )
+            .map(sayBand)
+            .join("; ")}.`;
+    const cards = plans.flatMap(({ cells, changeover }) =>
+      changeover ? [printChangeover({ service: { crew } }, platform, changeover, cells, { onlyOn: today() })] : [],
+    );
+    if (cards[0]) document.title = heading.textContent = `Card: ${cards[0].title}`;
+    const html = cards.map((card) => drawCard(card, layoutCard(card, format), { duplex: cards.length > 1 })).join("\n");
+    // Every text in it is escaped where it is drawn.
+    sheets.append(...new DOMParser().parseFromString(html, "text/html").body.childNodes);
+  };
+  addEventListener("hashchange", show);
+  show();
+}
+
+/** The day on which the device prints it. */
+function today(): string {
+  const now = new Date();
+  const two = (value: number) => String(value).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
