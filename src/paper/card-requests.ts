@@ -1,12 +1,15 @@
 /** Which cards a pack holds: the copies of a folder, one of every card in force, or the cards for some patients. */
 import type { Band, Collection, Folder, FolderCopy, Platform } from "../schema/collection.ts";
 import { holdsPatient, meetBands, type Patient } from "../domain/bands/bands.ts";
-import type { CardContent } from "../domain/cards/card-content.ts";
+import { cardContentOf, type CardContent } from "../domain/cards/card-content.ts";
 import { bandStandings } from "../domain/cards/card-standing.ts";
-import { currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
+import type { Force } from "../domain/force/force.ts";
+import type { ConfigurationContent } from "../domain/records/content.ts";
+import { canonicalJson, contentOf } from "../domain/records/freeze.ts";
+import { inkOfCard, printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
 
 export interface CardRequest {
   readonly platform: string;
@@ -16,7 +19,10 @@ export interface CardRequest {
   readonly content?: CardContent;
 }
 
-/** What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations. */
+/**
+ * What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations, with or without their platform:
+ * `tern/newborn-capsule`.
+ */
 export interface Asked {
   readonly folder?: string;
   readonly platform?: string;
@@ -68,12 +74,8 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
   if (found) return copiesIn(collection, platforms, found, finder, today);
   const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
   const unknown = card
-    .filter((id) => !known.some(({ configuration }) => configuration === id))
-    .map(
-      (id) =>
-        `There is no card \`${id}\` in force; there ` +
-        `is ${[...new Set(known.map(({ configuration }) => configuration))].join(", ") || "none"}`,
-    );
+    .filter((id) => !known.some((each) => isNamed(each, id)))
+    .map((id) => `There is no card \`${id}\` in force; there is ${namesOf(known) || "none"}`);
   const whole = changeover.length > 0 && card.length === 0;
   const requests = whole ? [] : platforms.flatMap((own) => cardsFor(collection, own, asked));
   if (!whole && unknown.length === 0 && requests.length === 0 && (asked.patient ?? asked.band))
@@ -97,7 +99,7 @@ function cardsFor(
 ): CardRequest[] {
   const parts = patient || band || eachBand ? currentBandCards(platform, printedCodes(collection)) : [];
   return currentCards(platform, printedCodes(collection))
-    .filter(({ configuration }) => card.length === 0 || card.includes(configuration))
+    .filter((whole) => card.length === 0 || card.some((id) => isNamed(whole, id)))
     .flatMap((whole) => {
       const configuration = configurationOf(platform, whole);
       if (
@@ -111,6 +113,56 @@ function cardsFor(
         (!patient || holdsPatient(its!, patient)) && (!band || meetBands(its!, band));
       return (own.length ? own.filter(fits) : [whole]).flatMap((each) => requestOf(collection, platform, each) ?? []);
     });
+}
+
+/** Whether a card is asked for by this name: its configuration's id, or that after its platform's and a stroke. */
+function isNamed({ platform, configuration }: Named, id: string): boolean {
+  return id === configuration || id === `${platform}/${configuration}`;
+}
+
+type Named = Pick<IssuedCard, "platform" | "configuration">;
+
+/** The names by which cards can be asked for, the shortest that says which one is meant. */
+function namesOf(cards: readonly Named[]): string {
+  const isAlone = ({ configuration }: Named) =>
+    cards.filter((each) => each.configuration === configuration).length === 1;
+  return cards
+    .map((each) => (isAlone(each) ? each.configuration : `${each.platform}/${each.configuration}`))
+    .join(", ");
+}
+
+/**
+ * The cards that proposals would change, or make, as they would be printed: marked on every side, without edition, day
+ * and check code. Only those asked for by `card` and `platform`.
+ */
+export function requestProposed({ collection, proposed }: Force, { platform, card = [] }: Asked): Requested {
+  const inkIn = (view: Collection, id: string, configuration: string) => {
+    const own = view.platforms.find((each) => each.id === id),
+      found = own?.configurations.find((each) => each.id === configuration);
+    if (!own || !found) return undefined;
+    const content = cardContentOf(contentOf(found, own) as ConfigurationContent, contentsInForce(own));
+    return canonicalJson(inkOfCard(view.service, { platform: own, configuration, content }));
+  };
+  const requests = proposed.platforms
+    .filter(({ id }) => platform === undefined || id === platform)
+    .flatMap((own) =>
+      own.configurations
+        .filter(
+          ({ id }) => card.length === 0 || card.some((name) => isNamed({ platform: own.id, configuration: id }, name)),
+        )
+        .filter(({ id }) => inkIn(proposed, own.id, id) !== inkIn(collection, own.id, id))
+        .map((configuration): CardRequest => ({
+          platform: own.id,
+          card: printCard(proposed, own, configuration, { proposed: true }),
+        })),
+    );
+  return {
+    requests,
+    unknown:
+      requests.length > 0
+        ? []
+        : ["No proposal would change " + (card.length ? `the card of ${card.join(", ")}` : "a card")],
+  };
 }
 
 function configurationOf(platform: Platform, { configuration }: IssuedCard) {

@@ -148,17 +148,22 @@ export const MOST_LINES = 9;
 interface PrintOptions {
   /** Only for these patients, who all have the same lines: an elementary band of the configuration. */
   readonly band?: Band;
+  /** As a proposal would make it: marked on every side, without edition, day and check code. */
+  readonly proposed?: boolean;
 }
+
+/** What stands across every side of a card that a proposal would make. */
+const PROPOSED = "PROPOSED";
 
 /**
  * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
- * force is marked as not for use and has no check code.
+ * force, or of a proposal, is marked as not for use and has no check code.
  */
 export function printCard(
   collection: Collection,
   platform: Platform,
   configuration: Configuration,
-  { band: part }: PrintOptions = {},
+  { band: part, proposed = false }: PrintOptions = {},
 ): PrintedCard {
   const own = contentOf(configuration, platform) as ConfigurationContent,
     contents = contentsInForce(platform);
@@ -169,6 +174,10 @@ export function printCard(
     band = known?.band ?? part,
     coded: CodedCard = { platform, configuration: configuration.id, content, ...(band ? { band } : {}) };
   const { card } = printWhole(service, coded);
+  if (proposed) {
+    const { effective: _e, ...rest } = card;
+    return { ...rest, notForUse: PROPOSED };
+  }
   if (!isIssued) return card;
   const { code, edition, from } = printedCodes(collection)(coded);
   const address = addressOf(service.site, code);

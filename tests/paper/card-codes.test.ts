@@ -1,6 +1,7 @@
 /**
- * A check code covers all that is printed: over 300 generated edits of equipment, platform, configuration, option and
- * service the printed card differs exactly where its code does and a new edition is asked for. Compared with the card's
+ * A check code covers all that is printed: over 300 generated edits of every sort of file (procedure, configuration,
+ * option, equipment, platform, photo, service, incidents) the printed card differs exactly where its code does, and
+ * exactly there a finding asks for a new edition before it is issued. Compared with the card's
  * own HTML, which is what the printer gets; the collections are invented.
  */
 import { resolve } from "node:path";
@@ -15,7 +16,8 @@ import { layoutCard } from "../../src/paper/card-layout.ts";
 import { formatFor } from "../../src/paper/card-format.ts";
 import { drawCard } from "../../src/paper/draw-card.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
-import type { Collection, Platform, Service } from "../../src/schema/collection.ts";
+import { editionNotRaised } from "../../src/rules/record/edition-not-raised.ts";
+import type { Collection, Platform, Service, Step } from "../../src/schema/collection.ts";
 
 const DAY = "2026-06-01";
 /** An edit of somebody's file, by a name that a failure shows. */
@@ -36,6 +38,23 @@ const onService =
     ...collection,
     service: { ...collection.service, ...change(collection.service) },
   });
+const where = { file: "x.mdx", line: 1, column: 1 };
+/** The procedures with one step of each changed; nothing of them is issued, so that it counts at once. */
+const onSteps = (at: number, change: (step: Step) => Partial<Step>) =>
+  onPlatform(({ procedures }) => ({
+    procedures: procedures.map((procedure) => {
+      const steps = changed(procedure.steps, at, change);
+      const entryOf = new Map(procedure.steps.map((step, index) => [step, steps[index]!]));
+      return {
+        ...procedure,
+        steps,
+        sections: procedure.sections.map((section) => ({
+          ...section,
+          entries: section.entries.map((entry) => (entry.kind === "step" ? (entryOf.get(entry) ?? entry) : entry)),
+        })),
+      };
+    }),
+  }));
 /** A list with one entry of it changed; `at` counts round the list. */
 const changed = <T extends object>(list: readonly T[], at: number, change: (entry: T) => Partial<T>): T[] =>
   list.map((entry, index) => (index === at % list.length ? { ...entry, ...change(entry) } : entry));
@@ -108,6 +127,45 @@ const edits: readonly ((n: number, at: number) => Edit)[] = [
     name: "paper",
     make: onService(({ cards }) => ({ cards: { ...cards, paper: (["A4", "A5", "A6"] as const)[n % 3]! } })),
   }),
+  (n, at) => ({
+    name: `step ${at} of a procedure reworded`,
+    make: onSteps(at, ({ instruction }) => ({
+      instruction: { ...instruction, children: [...instruction.children, { kind: "text", text: ` ${n}.`, where }] },
+    })),
+  }),
+  (_n, at) => ({ name: `hold of step ${at}`, make: onSteps(at, ({ hold }) => ({ hold: !hold })) }),
+  (_n, at) => ({ name: `mark of step ${at}`, make: onSteps(at, ({ critical }) => ({ critical: !critical })) }),
+  (n, at) => ({
+    name: `check of step ${at}`,
+    make: onSteps(at, ({ checks }) => ({
+      checks: checks.map((check) => ({ ...check, answer: `${check.answer} ${n}` })),
+    })),
+  }),
+  (n, at) => ({ name: `time of step ${at}`, make: onSteps(at, () => ({ takesSeconds: 5 * n, takesGiven: true })) }),
+  (n, at) => ({ name: `photos of step ${at}`, make: onSteps(at, () => ({ photos: [{ id: `other-${n}`, where }] })) }),
+  (n) => ({
+    name: "words of a photo",
+    make: onPlatform(({ photos }) => ({ photos: changed(photos, 0, ({ alt = "" }) => ({ alt: `${alt} ${n}` })) })),
+  }),
+  (n) => ({
+    name: "crop and marks of a photo",
+    make: onPlatform(({ photos }) => ({
+      photos: changed(photos, 0, () => ({ crop: { x: 0, y: 0, width: n / 10, height: 1 }, marks: [] })),
+    })),
+  }),
+  (n) => ({
+    name: "file of a photo",
+    make: onPlatform(({ photos }) => ({
+      photos: changed(photos, 0, ({ image }) => ({ image: image && { ...image, sha256: String(n).repeat(64) } })),
+    })),
+  }),
+  (n) => ({
+    name: "an incident",
+    make: (collection) => ({
+      ...collection,
+      incidents: changed(collection.incidents, 0, ({ summary }) => ({ summary: `${summary} ${n}` })),
+    }),
+  }),
   () => ({ name: "other names", make: onService(() => ({ otherNames: { sled: ["sledge"] } })) }),
   () => ({ name: "policy", make: onService(() => ({ policy: { "photo/none": "off" } })) }),
 ];
@@ -172,18 +230,28 @@ function bytesOf(collection: Collection): Map<string, { readonly html: string; r
   );
 }
 
+/** The configurations of whose cards `check` says that they print something else than was issued. */
+function findingsOf(collection: Collection): Set<string> {
+  const files: string[] = [];
+  editionNotRaised.check!(collection, ({ file }) => files.push(file), { today: DAY, damaged: new Set() });
+  const [platform] = collection.platforms;
+  return new Set(platform!.configurations.flatMap(({ id, file }) => (files.includes(file) ? [id] : [])));
+}
+
 it("differs exactly where what is printed differs, and a new edition is asked for exactly there", () => {
   const before = bytesOf(issued);
   const seen = { same: 0, other: 0 };
   fc.assert(
     fc.property(fc.array(anEdit, { minLength: 1, maxLength: 2 }), (made) => {
       const after = made.reduce((collection, { make }) => make(collection), issued);
-      const due = new Set(dueCards(after, [DAY]).map(({ configuration }) => configuration.id));
+      const due = new Set(dueCards(after, [DAY]).map(({ configuration }) => configuration.id)),
+        found = findingsOf(after);
       for (const [id, { html, code }] of bytesOf(after)) {
         const isSame = html === before.get(id)!.html;
         seen[isSame ? "same" : "other"] += 1;
         const what = `${id}: ${made.map(({ name }) => name).join(", ")}`;
-        expect([what, code === before.get(id)!.code, due.has(id)]).toEqual([what, isSame, !isSame]);
+        const said = [code === before.get(id)!.code, due.has(id), found.has(id)];
+        expect([what, ...said]).toEqual([what, isSame, !isSame, !isSame]);
       }
     }),
     { numRuns: 300, seed: 20261128 },
