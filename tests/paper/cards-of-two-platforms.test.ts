@@ -92,3 +92,12 @@ it("name a platform that there is", async () => {
     ["text/unknown-id", "There is no platform `sledd`, expected `sled`"],
   ]);
 });
+
+it("are asked for by platform and id; a bare id is every platform's", async () => {
+  const { collection } = await withCopies("card: sled/child-shell, copy: 1");
+  const asked = (name: string) => requestCards(collection, { card: [name] }, "2026-06-01");
+  const platformsOf = (name: string) => asked(name).requests.map(({ platform }) => platform);
+  expect(platformsOf("boat/child-shell")).toEqual(["boat"]);
+  expect(platformsOf("child-shell").toSorted()).toEqual(["boat", "sled"]);
+  expect(asked("raft/child-shell").unknown[0]).toContain("boat/child-shell, boat/vacuum-mattress, sled/child-shell");
+});

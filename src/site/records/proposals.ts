@@ -24,6 +24,10 @@ export interface Proposed {
   /** What is said of the proposal: its own status, code, revision and dates. */
   readonly said: Controlled;
   readonly address: string;
+  /** The last part of the address: its revision, or that with a word where an issue has the number already. */
+  readonly n: string;
+  /** Whether its words stand in the file under a number that was issued with others: it can't come into force so. */
+  readonly isTwin: boolean;
   /** Address of the comparison with what is in force; absent if nothing earlier was frozen. */
   readonly difference?: string;
 }
@@ -33,18 +37,24 @@ export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
 
 /** Every proposal that has pages of its own; a document of which nothing else is known has its usual page. */
 export const proposalsOf: (site: Site) => readonly Proposed[] = remember((site: Site) =>
-  site.force.proposals.flatMap((proposal, at, all) => {
-    const isTwin = (each: Proposal) =>
-      each.platform === proposal.platform &&
-      each.kind === proposal.kind &&
-      each.id === proposal.id &&
-      each.revision === proposal.revision;
-    if (all.findIndex(isTwin) !== at) return [];
+  site.force.proposals.flatMap((proposal) => {
     const platform = platformOf(site, proposal.platform);
+    const isTwin =
+      proposal.status !== "coming" &&
+      site.collection.issued.some(
+        (issue) =>
+          issue.platform === proposal.platform &&
+          issue.kind === proposal.kind &&
+          issue.id === proposal.id &&
+          issue.revision === proposal.revision,
+      );
     const shown = documentsOf(platform).find(
-      (each) => each.id === proposal.id && kindOf(each) === proposal.kind && each.revision < proposal.revision,
+      (each) =>
+        each.id === proposal.id &&
+        kindOf(each) === proposal.kind &&
+        (each.revision < proposal.revision || (isTwin && each.revision === proposal.revision)),
     );
-    return shown ? [show(site, platform, shown, proposal)] : [];
+    return shown ? [show(site, platform, shown, proposal, isTwin)] : [];
   }),
 );
 
@@ -58,7 +68,8 @@ export function proposalsFor(site: Site, { platform, id }: Issuable, kind: Propo
 /** The ones among them that have a day: issued for it, or approved and not issued yet. */
 export function successorsOf(site: Site, document: Issuable): readonly Proposed[] {
   return proposalsFor(site, document, kindOf(document)).filter(
-    ({ proposal: { status, effective } }) => effective && (status === "coming" || status === "approved"),
+    ({ proposal: { status, effective }, isTwin }) =>
+      effective && !isTwin && (status === "coming" || status === "approved"),
   );
 }
 
@@ -69,7 +80,7 @@ export function proposalRoutes(site: Site) {
       platform: proposed.platform.id,
       kind: FOLDERS[proposed.proposal.kind],
       id: proposed.document.id,
-      n: String(proposed.proposal.revision),
+      n: proposed.n,
     },
     props: { proposed },
   }));
@@ -78,7 +89,7 @@ export function proposalRoutes(site: Site) {
 /** The site as it would be over another collection; one for each, so that what is worked out of it is so once. */
 const viewOf = remember((site: Site, collection: Collection): Site => ({ ...site, collection }));
 
-function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal): Proposed {
+function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal, isTwin: boolean): Proposed {
   const view = viewOf(site, withProposal(site.force, proposal));
   const platform = platformOf(view, proposal.platform);
   const document = needed(
@@ -86,7 +97,9 @@ function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal): P
     `proposal ${proposal.id}`,
   );
   const shownAddress = addressOfDocument(shown, proposal.kind);
-  const difference = differenceAddress(site, now, shown, proposal.revision);
+  // The page of that number compares what was issued under it.
+  const difference = isTwin ? undefined : differenceAddress(site, now, shown, proposal.revision),
+    n = isTwin ? `${proposal.revision}-as-written` : String(proposal.revision);
   return {
     proposal,
     view,
@@ -95,7 +108,9 @@ function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal): P
     shown,
     shownAddress,
     said: { ...document, status: proposal.status },
-    address: `${shownAddress}proposed/${proposal.revision}/`,
+    n,
+    isTwin,
+    address: `${shownAddress}proposed/${n}/`,
     ...(difference ? { difference } : {}),
   };
 }
