@@ -1,16 +1,15 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
 import type { Command } from "commander";
-import { type Arrangement, isFor, listArrangements, optionsMissing } from "../domain/parts/arrangements.ts";
+import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/parts/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import { planFor } from "../domain/time/plans.ts";
 import type { Model } from "../domain/parts/model.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
-import { sayList } from "../schema/wording.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { patientAsked } from "./choose.ts";
+import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 interface Options {
@@ -48,12 +47,7 @@ export function define(command: Command): void {
       const model = modelOf(platform);
       const from = named(model, options.from);
       const to = named(model, options.to);
-      const missing = optionsMissing(to, patient);
-      if (missing.length > 0)
-        throw new CannotRun(
-          `\`${to.name}\` is not for this patient, who needs ${sayList(missing.map((id) => `\`${id}\``))} with it: ` +
-            `ask for \`${[to.name, ...missing].join("+")}\``,
-        );
+      needOptions(to, patient, "this patient");
       if (!isFor(to, patient))
         process.stderr.write(
           `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,

@@ -11,7 +11,8 @@ import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { Status } from "../schema/collection.ts";
-import { fittedIn, requirementsFor } from "../domain/parts/arrangements.ts";
+import { sayList } from "../schema/wording.ts";
+import { type Arrangement, fittedIn, optionsMissing, requirementsFor } from "../domain/parts/arrangements.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
@@ -22,6 +23,16 @@ export function patientAsked(weight: string | undefined, age: string | undefined
     weight: weight === undefined ? undefined : readMass(weight),
     age: age === undefined ? undefined : read(parseAge(age), "--age"),
   };
+}
+
+/** Throws `CannotRun` where the patient (`who`, in words) needs an option that is not in the arrangement. */
+export function needOptions(arrangement: Arrangement, patient: Patient, who: string): void {
+  const missing = optionsMissing(arrangement, patient);
+  if (missing.length > 0)
+    throw new CannotRun(
+      `\`${arrangement.name}\` is not for ${who}, who needs ${sayList(missing.map((id) => `\`${id}\``))} with it: ` +
+        `ask for \`${[arrangement.name, ...missing].join("+")}\``,
+    );
 }
 
 /** Pounds and ounces as a person tells them; anything else as the files have it. */

@@ -1,12 +1,11 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
-import { sayList } from "../schema/wording.ts";
-import { optionsMissing } from "../domain/parts/arrangements.ts";
 import { arrangementNamed } from "../domain/parts/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
 import { modelOf } from "../domain/parts/model.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { needOptions } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -46,13 +45,7 @@ export function define(command: Command): void {
               .slice(0, 12)
               .join(", ")}`,
           );
-        const missing = patient?.ok ? optionsMissing(arrangement, { weight: patient.value.value }) : [];
-        if (missing.length > 0)
-          throw new CannotRun(
-            `\`${arrangement.name}\` is not for a patient of ${options.patient}, who needs ` +
-              `${sayList(missing.map((id) => `\`${id}\``))} with it: ask for ` +
-              `\`${[arrangement.name, ...missing].join("+")}\``,
-          );
+        if (patient?.ok) needOptions(arrangement, { weight: patient.value.value }, `a patient of ${options.patient}`);
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;

@@ -24,7 +24,7 @@ import { isReplaced, takesPlaceOf } from "../domain/cards/subjects.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
-import { lowerFirst, sayList } from "../schema/wording.ts";
+import { lowerFirst } from "../schema/wording.ts";
 import {
   cardWith,
   codeOfInk,
@@ -37,7 +37,7 @@ import {
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
-import { capital, sayDecimal, sayRole, sayWho } from "../domain/words/say.ts";
+import { capital, sayDecimal, sayOptionTitles, sayRole, sayWho } from "../domain/words/say.ts";
 
 /**
  * In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who.
@@ -365,11 +365,11 @@ function makeCard(
     ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
     ...(content.effective ? { effective: content.effective } : {}),
     ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
-    band: fitted ? `With ${sayOptions(fitted)}: ${lowerFirst(told)}` : told,
+    band: fitted ? `With ${sayOptionTitles(fitted.options)}: ${lowerFirst(told)}` : told,
     ...(part ? { isPart: true } : {}),
     ...(fitted ? { fitted: fitted.options.map((option) => option.title) } : {}),
     ...(!fitted && arrangement && parts.length > 1
-      ? { standsFor: `with ${arrangement.options.length > 0 ? sayOptions(arrangement) : "no option"}` }
+      ? { standsFor: `with ${arrangement.options.length > 0 ? sayOptionTitles(arrangement.options) : "no option"}` }
       : {}),
     weight: band.weight,
     rail:
@@ -385,13 +385,8 @@ function makeCard(
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
     loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
-    complete: `${content.title}${fitted ? ` with ${sayOptions(fitted)}` : ""} complete`,
+    complete: `${content.title}${fitted ? ` with ${sayOptionTitles(fitted.options)}` : ""} complete`,
   };
-}
-
-/** `gas shelf and second ventilator`: what is fitted, within a sentence. */
-function sayOptions({ options }: Arrangement): string {
-  return sayList(options.map(({ title }) => lowerFirst(title)));
 }
 
 /** The rail on which only these weights of the configuration are the card's own: a thin line goes on to the others. */

@@ -6,6 +6,7 @@ import { unpackPlatform } from "../../domain/device/pack.ts";
 import { arrangementNamed } from "../../domain/parts/changeover.ts";
 import { modelOf } from "../../domain/parts/model.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
+import { dayOf } from "../../domain/words/say.ts";
 import { formatFor } from "../../paper/card-format.ts";
 import { layoutCard } from "../../paper/card-layout.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
@@ -48,7 +49,9 @@ function start({ pack, paper }: PrintData): void {
             .map(sayBand)
             .join("; ")}.`;
     const cards = plans.flatMap(({ cells, changeover }) =>
-      changeover ? [printChangeover({ service: { crew } }, platform, changeover, cells, { onlyOn: today() })] : [],
+      changeover
+        ? [printChangeover({ service: { crew } }, platform, changeover, cells, { onlyOn: dayOf(new Date()) })]
+        : [],
     );
     if (cards[0]) document.title = heading.textContent = `Card: ${cards[0].title}`;
     const html = cards.map((card) => drawCard(card, layoutCard(card, format), { duplex: cards.length > 1 })).join("\n");
@@ -57,11 +60,4 @@ function start({ pack, paper }: PrintData): void {
   };
   addEventListener("hashchange", show);
   show();
-}
-
-/** The day on which the device prints it. */
-function today(): string {
-  const now = new Date();
-  const two = (value: number) => String(value).padStart(2, "0");
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

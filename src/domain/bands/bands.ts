@@ -90,6 +90,11 @@ export function covers(outer: Range, inner: Range): boolean {
   return compareCuts(lowerCut(outer), lowerCut(inner)) <= 0 && compareCuts(upperCut(outer), upperCut(inner)) >= 0;
 }
 
+/** Whether two ranges have the same ends, however they are worded. */
+export function isSameRange(a: Range, b: Range): boolean {
+  return compareCuts(lowerCut(a), lowerCut(b)) === 0 && compareCuts(upperCut(a), upperCut(b)) === 0;
+}
+
 /**
  * For how many of a band's patients another band is: `none` where they do not meet, `all` where it holds every patient,
  * else `some`. From 5 to under 40 kg, `under 50 kg` is for all, `from 20 kg` for some, `under 5 kg` for none.

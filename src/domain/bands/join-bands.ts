@@ -1,6 +1,6 @@
 /** Bands that touch joined into as few as the eye needs, for saying which patients something is for. */
-import type { Band, Range } from "../../schema/collection.ts";
-import { compareCuts, lowerCut, rangeBetween, upperCut } from "./bands.ts";
+import type { Band } from "../../schema/collection.ts";
+import { compareCuts, isSameRange, lowerCut, rangeBetween, upperCut } from "./bands.ts";
 
 /**
  * The same patients in fewer bands: two with the same weights whose ages touch become one, then two with the same ages
@@ -16,7 +16,8 @@ function joinAlong(bands: readonly Band[], along: "weight" | "age", same: "weigh
   const joined: Band[] = [];
   for (const band of bands.toSorted((a, b) => compareCuts(lowerCut(a[along]), lowerCut(b[along])))) {
     const at = joined.findIndex(
-      (other) => isSame(other[same], band[same]) && compareCuts(upperCut(other[along]), lowerCut(band[along])) === 0,
+      (other) =>
+        isSameRange(other[same], band[same]) && compareCuts(upperCut(other[along]), lowerCut(band[along])) === 0,
     );
     if (at < 0) joined.push(band);
     else
@@ -30,8 +31,4 @@ function joinAlong(bands: readonly Band[], along: "weight" | "age", same: "weigh
       };
   }
   return joined;
-}
-
-function isSame(a: Range, b: Range): boolean {
-  return compareCuts(lowerCut(a), lowerCut(b)) === 0 && compareCuts(upperCut(a), upperCut(b)) === 0;
 }

@@ -3,7 +3,7 @@
  * has a card of its own without any "only".
  */
 import type { Band, End, Range } from "../../schema/collection.ts";
-import { covers, meetBands, sayBand } from "../bands/bands.ts";
+import { covers, isSameRange, meetBands, sayBand } from "../bands/bands.ts";
 import { thawBand } from "../force/thaw.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { cardBuilders, cardContentOf, type CardContent, contentWithOptions } from "./card-content.ts";
@@ -113,7 +113,7 @@ function linesForBand(configuration: ConfigurationContent, band: Band, contents:
 function answerFor(answer: string, configuration: ConfigurationContent, band: Band): string {
   const told = rangeTold(answer),
     whole = thawBand(configuration).weight;
-  return told && covers(told, whole) && covers(whole, told) ? sayBand(band) : answer;
+  return told && isSameRange(told, whole) ? sayBand(band) : answer;
 }
 
 /** The weights that a check's answer tells: `from 5 kg, under 40 kg`, with or without `to`; `undefined` for others. */
@@ -127,7 +127,7 @@ export function rangeTold(answer: string): Range | undefined {
 
 /** Whether two bands have the same ends, however they are worded. */
 export function isSameBand(a: Band, b: Band): boolean {
-  return (["weight", "age"] as const).every((key) => covers(a[key], b[key]) && covers(b[key], a[key]));
+  return isSameRange(a.weight, b.weight) && isSameRange(a.age, b.age);
 }
 
 /** A band as a part of an address: `from-1-8-kg-to-under-2-5-kg-under-28-days`. */

@@ -5,10 +5,9 @@
 import type { Collection } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { canonicalJson } from "../records/freeze.ts";
-import { isSameBand } from "./band-cards.ts";
 import { cardDifference } from "./card-difference.ts";
 import type { IssuedCard } from "./cards-issued.ts";
-import { cardsOf, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink, patientsOf } from "./editions.ts";
+import { cardFor, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink } from "./editions.ts";
 
 /** What an old card's difference to the one in force is about. */
 interface Concern {
@@ -42,13 +41,7 @@ export function sayConcern({ onlyWith }: Pick<Concern, "onlyWith">): string {
 /** What was frozen of a card; `undefined` for one that was not. */
 function inkOf(collection: Collection, { platform, configuration, edition, band }: IssuedCard): Ink | undefined {
   const frozen = editionsOf(collection, platform, configuration).find((each) => each.edition === edition);
-  return (
-    frozen &&
-    cardsOf(frozen).find((card) => {
-      const its = patientsOf(card);
-      return band && its ? isSameBand(band, its) : !band && !its;
-    })?.ink
-  );
+  return frozen && cardFor(frozen, band)?.ink;
 }
 
 const REVISION = "the revision";

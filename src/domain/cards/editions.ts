@@ -94,11 +94,16 @@ export function patientsOf({ band }: EditionCard): Band | undefined {
   return band && thawBand(band);
 }
 
-/** The card of an edition that prints this ink, for these patients; `undefined` if it has none. */
-export function cardWith(edition: CardEdition, ink: Ink, band: Band | undefined): EditionCard | undefined {
-  const own = cardsOf(edition).find((card) => {
+/** The card of an edition for these patients (`undefined`: the configuration's own); `undefined` if it has none. */
+export function cardFor(edition: CardEdition, band: Band | undefined): EditionCard | undefined {
+  return cardsOf(edition).find((card) => {
     const itsBand = patientsOf(card);
     return band && itsBand ? isSameBand(band, itsBand) : !band && !itsBand;
   });
+}
+
+/** The card of an edition that prints this ink, for these patients; `undefined` if it has none. */
+export function cardWith(edition: CardEdition, ink: Ink, band: Band | undefined): EditionCard | undefined {
+  const own = cardFor(edition, band);
   return own && canonicalJson(own.ink) === canonicalJson(ink) ? own : undefined;
 }

@@ -1,5 +1,6 @@
 /** The small pictures that issues keep of the photos that they show, so that a later comparison can show them. */
 import type { Collection, Issued } from "../../schema/collection.ts";
+import { remember } from "../words/remember.ts";
 import type { PhotoContent } from "./content.ts";
 import { canonicalJson, contentOfIssue } from "./freeze.ts";
 
@@ -46,16 +47,12 @@ export function pictureOf(
   platform: string,
   photo: PhotoContent,
 ): (Picture & { readonly file: string }) | undefined {
-  const kept = known.get(collection) ?? findKept(collection);
-  known.set(collection, kept);
-  return photo.image?.sha256 ? kept.get(keyOf(platform, photo)) : undefined;
+  return photo.image?.sha256 ? keptIn(collection).get(keyOf(platform, photo)) : undefined;
 }
 
 type Kept = ReadonlyMap<string, Picture & { readonly file: string }>;
 
-const known = new WeakMap<Collection, Kept>();
-
-function findKept({ issued, pictures = [] }: Collection): Kept {
+const keptIn = remember(({ issued, pictures = [] }: Collection): Kept => {
   const whole = new Map(
     pictures
       .filter(({ file, sha256 }) => file.endsWith(`/${sha256}.jpg`))
@@ -73,7 +70,7 @@ function findKept({ issued, pictures = [] }: Collection): Kept {
       });
     }),
   );
-}
+});
 
 /** The file of a photo and the part of it that is shown. */
 function keyOf(platform: string, { image, crop }: PhotoContent): string {

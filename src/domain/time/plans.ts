@@ -97,6 +97,7 @@ function graphOf(model: Model, key: string, patient: Patient): StateGraph {
   return graph;
 }
 
-function stepsKey(changeover: Changeover | undefined): string {
+/** What a changeover does, as a key: equal for the same steps in the same order, and where there is none. */
+export function stepsKey(changeover: Changeover | undefined): string {
   return JSON.stringify(changeover?.steps.map(({ procedure, step }) => [procedure.id, step.number]));
 }

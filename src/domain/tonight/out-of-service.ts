@@ -3,7 +3,7 @@
  * ways, and which lines of its cards can't be answered.
  */
 import type { Band, Check, Configuration, Crew, Item, Option, Platform } from "../../schema/collection.ts";
-import { compareCuts, lowerCut, upperCut } from "../bands/bands.ts";
+import { isSameRange } from "../bands/bands.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { elementaryBands } from "../bands/patients.ts";
 import { standingChecks } from "../cards/subjects.ts";
@@ -11,7 +11,8 @@ import { subjectsOf } from "../cards/subjects.ts";
 import { type Arrangement, isFor, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../parts/changeover.ts";
 import { modelOf } from "../parts/model.ts";
-import { plansBetween } from "../time/plans.ts";
+import { plansBetween, stepsKey } from "../time/plans.ts";
+import { remember } from "../words/remember.ts";
 
 /** Pieces out of service: item id -> how many. */
 export type OutOfService = ReadonlyMap<string, number>;
@@ -134,8 +135,7 @@ export function standIns(platform: Platform, out: OutOfService): StandIn[] {
         other.id !== item.id &&
         other.count > 0 &&
         other.restrains !== undefined &&
-        compareCuts(lowerCut(other.restrains), lowerCut(restrains)) === 0 &&
-        compareCuts(upperCut(other.restrains), upperCut(restrains)) === 0 &&
+        isSameRange(other.restrains, restrains) &&
         !together(item, other),
     );
     return [{ item, instead }];
@@ -165,7 +165,7 @@ export function otherWays(platform: Platform, service: Carrier, out: OutOfServic
       for (const { cells, changeover } of plansBetween(whole, service, start, end)) {
         if (!changeover) continue;
         const now = plansBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
-        if (!now || keyOf(now) !== keyOf(changeover))
+        if (stepsKey(now) !== stepsKey(changeover))
           ways.push({
             from: start,
             to: end,
@@ -176,10 +176,6 @@ export function otherWays(platform: Platform, service: Carrier, out: OutOfServic
       }
     }
   return ways;
-}
-
-function keyOf({ steps }: Changeover): string {
-  return steps.map(({ procedure, step }) => `${procedure.id} ${step.number}`).join(",");
 }
 
 /** How many pieces of an item may be missing before somebody can't be carried, or an option can't be had. */
@@ -195,7 +191,7 @@ interface SinglePoint {
 }
 
 /** For every item, what the loss of its pieces does; those with the fewest to spare first, then in file order. */
-export function singlePoints(platform: Platform, service: Pick<Carrier, "band">): SinglePoint[] {
+export const singlePoints = remember((platform: Platform, service: Pick<Carrier, "band">): SinglePoint[] => {
   const order = ({ spare }: SinglePoint) => spare ?? Infinity;
   return platform.items
     .map((item): SinglePoint => {
@@ -213,4 +209,4 @@ export function singlePoints(platform: Platform, service: Pick<Carrier, "band">)
       };
     })
     .sort((a, b) => order(a) - order(b));
-}
+});

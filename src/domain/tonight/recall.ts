@@ -13,7 +13,9 @@ import type {
   Step,
 } from "../../schema/collection.ts";
 import { subjectsOf } from "../cards/subjects.ts";
+import { findTouches } from "../parts/handling.ts";
 import { listQuestions } from "../study/questions.ts";
+import { nameInText } from "../words/names.ts";
 import { remember } from "../words/remember.ts";
 import { sayInstruction } from "../words/say.ts";
 
@@ -57,11 +59,14 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     names(check.challenge) ||
     names(check.answer);
   const places = placesOf(platform, id);
-  const turning = new Set(
-    platform.fastenings
-      .filter(({ holds }) => holds.some((place) => places.has(place)))
-      .map((fastening) => fastening.id),
-  );
+  const touches = findTouches(platform),
+    stepsOf = (found: readonly { readonly step: Step }[] = []) => new Set(found.map(({ step }) => step));
+  const moved = stepsOf(touches.items.get(id)),
+    turned = stepsOf(
+      platform.fastenings
+        .filter(({ holds }) => holds.some((place) => places.has(place)))
+        .flatMap((fastening) => touches.fastenings.get(fastening.id) ?? []),
+    );
   const fits = ({ fitted }: Configuration | Option) => fitted.some((each) => each.item === id);
   const fittedIn = [...platform.configurations, ...platform.options].filter(fits);
   const cards = platform.configurations.flatMap((configuration) => {
@@ -75,7 +80,7 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     .flatMap((procedure) => {
       const steps = procedure.steps
         .filter((step) => step.procedure === procedure.id)
-        .map((step): TouchedStep => ({ step, how: touchesOf(step, { id, turning, isAbout, names }) }))
+        .map((step): TouchedStep => ({ step, how: touchesOf(step, { moved, turned, isAbout, names }) }))
         .filter(({ how }) => how.length > 0);
       return steps.length ? [{ procedure, steps }] : [];
     });
@@ -104,10 +109,7 @@ export function recall(collection: Collection, platform: Platform, id: string): 
         touched.has(`${source.id} ${source.step ?? 0}`) ||
         [prompt, ...given, ...key.map(({ text }) => text)].some(names),
     ).length,
-    signOffs: [
-      ...platform.configurations.filter((configuration) => cards.some((card) => card.configuration === configuration)),
-      ...procedures.map(({ procedure }) => procedure),
-    ],
+    signOffs: [...cards.map(({ configuration }) => configuration), ...procedures.map(({ procedure }) => procedure)],
   };
 }
 
@@ -132,21 +134,20 @@ function placesOf(platform: Platform, id: string): ReadonlySet<string> {
 
 /** Whether words name the item: its whole name, in any case, in one or several. */
 function namer({ name }: Item): (words: string) => boolean {
-  const escaped = name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&").replace(/\s+/g, "\\s+");
-  const pattern = new RegExp(`(?<![\\p{L}\\p{N}])${escaped}(?:s|es)?(?![\\p{L}\\p{N}])`, "iu");
+  const pattern = new RegExp(nameInText(name), "iu");
   return (words) => pattern.test(words);
 }
 
 interface Sought {
-  readonly id: string;
-  readonly turning: ReadonlySet<string>;
+  readonly moved: ReadonlySet<Step>;
+  readonly turned: ReadonlySet<Step>;
   readonly isAbout: (check: Check) => boolean;
   readonly names: (words: string) => boolean;
 }
 
-function touchesOf(step: Step, { id, turning, isAbout, names }: Sought): Touch[] {
-  const moves = step.operations.some((act) => act.kind === "move" && act.item === id),
-    turns = step.operations.some((act) => act.kind === "turn" && turning.has(act.fastening)),
+function touchesOf(step: Step, { moved, turned, isAbout, names }: Sought): Touch[] {
+  const moves = moved.has(step),
+    turns = turned.has(step),
     looks = step.checks.some(isAbout);
   const all: [Touch, boolean][] = [
     ["moves", moves],

@@ -3,7 +3,7 @@ import type { Band, Configuration, Option, Platform } from "../../schema/collect
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
-import { sayCount, sayDuration, sayNumber } from "../words/say.ts";
+import { sayCount, sayDuration, sayNumber, sayOptionTitles } from "../words/say.ts";
 import {
   type OutOfService,
   otherWays,
@@ -134,14 +134,14 @@ function sayOptions(
 function sayPossible({ configurations }: Platform, possible: readonly Arrangement[]): string[] {
   return configurations.flatMap((configuration) => {
     const own = possible.filter((each) => each.configuration.id === configuration.id),
-      options = [...new Set(own.flatMap((each) => each.options))].map(({ title }) => lowerFirst(title));
+      options = [...new Set(own.flatMap((each) => each.options))];
     if (own.length === 0) return [];
-    const always = own[0]!.options.map(({ title }) => lowerFirst(title)),
+    const always = own[0]!.options,
       free = options.filter((option) => !always.includes(option));
     return [
       configuration.title +
-        (always.length ? `, only with ${sayList(always)}` : "") +
-        (free.length ? `; options: ${sayList(free)} (${sayNumber(own.length, "arrangement")} in all)` : ""),
+        (always.length ? `, only with ${sayOptionTitles(always)}` : "") +
+        (free.length ? `; options: ${sayOptionTitles(free)} (${sayNumber(own.length, "arrangement")} in all)` : ""),
     ];
   });
 }
@@ -164,8 +164,7 @@ function sayPairs(
 }
 
 function titleOf({ configuration, options }: Arrangement): string {
-  const extras = sayList(options.map(({ title }) => lowerFirst(title)));
-  return configuration.title + (extras && ` with ${extras}`);
+  return configuration.title + (options.length ? ` with ${sayOptionTitles(options)}` : "");
 }
 
 function sayMore({ now, before }: { now: { seconds: number } | undefined; before: { seconds: number } }): string {

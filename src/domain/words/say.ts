@@ -1,6 +1,6 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, FasteningKind, Status, Step } from "../../schema/collection.ts";
-import { sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
@@ -109,6 +109,11 @@ export function sayDate(date: string): string {
 export function dayOf(moment: Date): string {
   const two = (value: number) => String(value).padStart(2, "0");
   return `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
+}
+
+/** Options within a sentence: `gas shelf and second ventilator`; empty for none. */
+export function sayOptionTitles(options: readonly { readonly title: string }[]): string {
+  return sayList(options.map(({ title }) => lowerFirst(title)));
 }
 
 /** Seconds as `4:50`, rounded to whole ones first: 59.6 is `1:00`. */

@@ -1,6 +1,7 @@
 /** Numbers in the words of a step or a card beside another `count`. */
 import { subjectsOf } from "../../domain/cards/subjects.ts";
 import { type Contents, validArrangements } from "../../domain/parts/arrangements.ts";
+import { nameInText } from "../../domain/words/names.ts";
 import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
 import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
@@ -237,11 +238,7 @@ function spansOf(text: string, names: readonly string[]): { readonly start: numb
   return names
     .filter((name) => name.trim())
     .flatMap((name) => {
-      const words = name
-        .trim()
-        .split(/\s+/)
-        .map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
-      const pattern = new RegExp(`(?<![\\p{L}\\p{N}-])${words.join("\\s+")}(?:s|es)?(?![\\p{L}\\p{N}-])`, "giu");
+      const pattern = new RegExp(nameInText(name), "giu");
       return [...text.matchAll(pattern)].map(({ index, 0: { length } }) => ({ start: index, end: index + length }));
     });
 }

@@ -1,4 +1,6 @@
 /** Instructions that order to turn something and turn nothing, so that no proof knows of it. */
+import { escapePattern } from "../../domain/words/names.ts";
+import { remember } from "../../domain/words/remember.ts";
 import type { Fastening, Paragraph, Platform, Where } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
@@ -58,18 +60,12 @@ export const nothingTurned: Rule = {
 /** How fastenings are called in running text, longest first, with the ids of those that a name means. */
 type Called = readonly { readonly name: string; readonly fastenings: readonly string[] }[];
 
-const calledOn = new WeakMap<Platform, Called>();
-
-function namesOf(platform: Platform): Called {
-  const known =
-    calledOn.get(platform) ??
-    namesOfFastenings(
-      platform.fastenings,
-      [...platform.items, ...platform.places].map(({ name }) => name),
-    );
-  calledOn.set(platform, known);
-  return known;
-}
+const namesOf = remember(({ fastenings, items, places }: Platform) =>
+  namesOfFastenings(
+    fastenings,
+    [...items, ...places].map(({ name }) => name),
+  ),
+);
 
 /**
  * The names of fastenings in the singular and the plural; also the last word alone (`valve` of `oxygen valves`) where
@@ -103,7 +99,7 @@ export function findOrdered(
   called: Called,
 ): { readonly fastenings: readonly string[]; readonly words: string; readonly where: Where } | undefined {
   if (called.length === 0) return undefined;
-  const name = `(${called.map((each) => each.name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")).join("|")})(?:e?s)?\\b(?!\\s+lamp)`;
+  const name = `(${called.map((each) => escapePattern(each.name)).join("|")})(?:e?s)?\\b(?!\\s+lamp)`;
   const order = new RegExp(
     `(?:^|[,;:]\\s*(?:and\\s+|then\\s+)*|\\band\\s+(?:then\\s+)?|\\bthen\\s+)${ADVERB}` +
       `((?:${TURNING})\\s+${PARTICLE}${BETWEEN}${name}|(${MOVING})\\s+(${PARTICLE})${BETWEEN}${name})`,

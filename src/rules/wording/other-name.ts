@@ -1,4 +1,5 @@
 /** Other names in place of the service's own word. */
+import { nameInText } from "../../domain/words/names.ts";
 import type { Collection } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { textsOf } from "../texts.ts";
@@ -56,13 +57,7 @@ function namesOf({ service, platforms }: Collection): string[] {
   return [...Object.keys(service.otherNames), ...named].filter((name) => name.trim());
 }
 
-function namePattern(name: string): RegExp {
-  const words = name
-    .trim()
-    .split(/\s+/)
-    .map((word) => word.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
-  return new RegExp(`(?<![\\p{L}\\p{N}-])${words.join("\\s+")}(?:s|es)?(?![\\p{L}\\p{N}-])`, "giu");
-}
+const namePattern = (name: string): RegExp => new RegExp(nameInText(name), "giu");
 
 /** The longest word of a name in small letters: whether a text has it is asked first, because it is cheap. */
 function longestWord(name: string): string {

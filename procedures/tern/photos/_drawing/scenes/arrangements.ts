@@ -13,7 +13,7 @@ import {
 } from "../trolley/bay-options.ts";
 import { rollSupport } from "../trolley/capsule.ts";
 import { secondHose, secondVentilator } from "../trolley/foot-end.ts";
-import { pumpInSlot, pumpRack, rackBar, syringeInSlot } from "../trolley/head-end.ts";
+import { fullRack } from "../trolley/head-end.ts";
 import { harnessedMattress, seatedCapsule, strappedCradle, trolley, type TrolleyState } from "../trolley/trolley.ts";
 import { hooksClosed } from "./cradle.ts";
 import { taken, type Shot } from "./common.ts";
@@ -83,12 +83,7 @@ export const arrangementScenes = taken("2026-09-21", [
     },
     { rails: 0, head: { pumps: false } },
     cradle(),
-    pumpRack(true),
-    pumpInSlot(0),
-    pumpInSlot(1),
-    syringeInSlot(2),
-    syringeInSlot(3),
-    rackBar(0),
+    fullRack(),
   ),
   whole(
     {

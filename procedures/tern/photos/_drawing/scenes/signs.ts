@@ -4,7 +4,7 @@ import { box, join, move, name, turn, type Shape } from "../engine/shapes.ts";
 import { capsuleBase, newbornCapsule, tub, warmingMattress } from "../trolley/capsule.ts";
 import { footEnd, hoseClip, outlet, secondHose, secondVentilator } from "../trolley/foot-end.ts";
 import { deckBoard, wheel } from "../trolley/frame.ts";
-import { headEnd, pumpInSlot, pumpRack, rackBar, syringeInSlot } from "../trolley/head-end.ts";
+import { fullRack, headEnd } from "../trolley/head-end.ts";
 import { doll, finger, hand } from "../trolley/people.ts";
 import {
   cradleYoke,
@@ -207,16 +207,7 @@ function plugShot(
   };
 }
 const hung = join(deckBoard(), footEnd("over"), secondVentilator());
-const rack = join(
-  deckBoard(),
-  headEnd({ pumps: false }),
-  pumpRack(true),
-  pumpInSlot(0),
-  pumpInSlot(1),
-  syringeInSlot(2),
-  syringeInSlot(3),
-  rackBar(0),
-);
+const rack = join(deckBoard(), headEnd({ pumps: false }), fullRack());
 const powerSignScenes: readonly Shot[] = [
   brakeShot("wheel-brakes-on", true),
   brakeShot("wheel-brakes-off", false),

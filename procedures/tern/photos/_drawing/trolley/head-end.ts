@@ -310,6 +310,9 @@ export function rackBar(open: number): Shape {
     name("rack-catch", box([x - 100, y - 18, 1014], [16, 36, 16], "metal")),
   );
 }
+/** The rack at home with all four pumps in it, its bar down. */
+export const fullRack = (): Shape =>
+  join(pumpRack(true), pumpInSlot(0), pumpInSlot(1), syringeInSlot(2), syringeInSlot(3), rackBar(0));
 
 /** The mains inlet and lamp at the head end of the deck. */
 export const powerInlet = (lamp: "good" | "hole" = "good"): Shape =>

@@ -287,11 +287,15 @@ export function monitorScreen(curves: number, bars: number): Shape {
   );
 }
 
+/** A body turned round the axis on which a close look stands, from its profile of radii and depths. */
+const turnedAtDial = (profile: readonly Flat[], material: Material, sides: number): Shape =>
+  lathe(profile, [0, 0, 120], [1, 0, 0], material, sides);
+
 /** A big dial on its own plate, for a close look. */
 export const bigGauge = (needle: number): Shape =>
   name(
     "dial",
-    lathe(
+    turnedAtDial(
       [
         [0, -30],
         [108, -30],
@@ -299,8 +303,6 @@ export const bigGauge = (needle: number): Shape =>
         [112, 4],
         [102, 4],
       ],
-      [0, 0, 120],
-      [1, 0, 0],
       "body",
       48,
     ),
@@ -310,7 +312,7 @@ export const bigGauge = (needle: number): Shape =>
 export const bigValve = (open: boolean): Shape =>
   name(
     "dial",
-    lathe(
+    turnedAtDial(
       [
         [0, -24],
         [96, -24],
@@ -318,8 +320,6 @@ export const bigValve = (open: boolean): Shape =>
         [108, 6],
         [0, 6],
       ],
-      [0, 0, 120],
-      [1, 0, 0],
       "dark",
       48,
     ),
@@ -330,27 +330,23 @@ export const bigLamp = (colour: Material): Shape =>
   name(
     "dial",
     extrude(roundedFlat(-110, 20, 220, 200, 20), "x", -20, 0, "body"),
-    lathe(
+    turnedAtDial(
       [
         [0, 0],
         [74, 0],
         [74, 8],
         [0, 8],
       ],
-      [0, 0, 120],
-      [1, 0, 0],
       "dark",
       40,
     ),
-    lathe(
+    turnedAtDial(
       [
         [0, 8],
         [62, 8],
         [50, 34],
         [0, 44],
       ],
-      [0, 0, 120],
-      [1, 0, 0],
       colour,
       40,
     ),
