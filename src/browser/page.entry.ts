@@ -1,15 +1,17 @@
 /**
  * Runs in the head of every page, before anything is drawn: the theme, the weight in the address, links when opened
- * from a folder, the date on paper.
+ * from a folder, the date on paper, what is out of service.
  */
 import { startTheme } from "./theme.ts";
 import { startFolderLinks } from "./find/folder-links.ts";
 import { startFindKey } from "./find/find-key.ts";
 import { startPrintDate } from "./print-date.ts";
 import { startPatient } from "./chooser/weight.ts";
+import { startOutBar } from "./tonight/out-bar.ts";
 
 startTheme();
 document.addEventListener("DOMContentLoaded", () => {
+  startOutBar();
   startFolderLinks();
   startPrintDate();
   startPatient();

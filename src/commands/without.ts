@@ -3,7 +3,7 @@
  * missing before somebody can't be carried.
  */
 import type { Command } from "commander";
-import type { OutOfService } from "../domain/tonight/out-of-service.ts";
+import type { OutOfService } from "../domain/tonight/blocked.ts";
 import { outOfServiceResult, singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { type SaidBlock, sayPoints, sayWithout } from "../domain/tonight/say-out-of-service.ts";
 import { CannotRun } from "../findings/cannot-run.ts";

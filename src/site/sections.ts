@@ -24,6 +24,7 @@ export type SectionName =
   | "find"
   | "practise"
   | "sign-off"
+  | "tonight"
   | "device";
 
 export interface SectionLink {
@@ -42,6 +43,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     platform !== undefined && { name: "procedures", label: "Procedures", address: own("procedures"), top: true },
     platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
     platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
+    platform !== undefined && { name: "tonight", label: "Tonight", address: own("tonight"), top: true },
     platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
     platform !== undefined && { name: "practise", label: "Practise", address: own("practise"), top: false },
     platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },

@@ -36,6 +36,7 @@ const FIXED = new Set([
   "paper",
   "sign-off",
   "bands",
+  "tonight",
   "history",
   "revisions",
   "find",

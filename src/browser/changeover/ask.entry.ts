@@ -16,6 +16,9 @@ import { element } from "../element.ts";
 import { startFolderLinks, withIndex } from "../find/folder-links.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { plateOf } from "./picture.ts";
+import { endsNow } from "../tonight/left-now.ts";
+import { onOtherPage } from "../tonight/out-store.ts";
+import { sayWhy } from "../tonight/say-out.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
 import { sayList } from "../../schema/wording.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
@@ -85,12 +88,20 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
 
   const answer = () => {
     const chosen = patientInAddress(),
-      from = arrangementNamed(model, nameOf("from")),
-      to = arrangementNamed(model, nameOf("to"));
+      ends = endsNow(platform, nameOf("from"), nameOf("to"));
     said.hidden = !chosen;
     said.textContent = chosen ? `For a patient of ${chosen.text}, as chosen before.` : "";
     if (select("to").value === "") return say("", "", "");
-    if (!from || !to) return say("stop", "These options can’t be together", "Take one of them away.");
+    if (ends.kind === "unknown") return say("stop", "These options can’t be together", "Take one of them away.");
+    if (ends.kind === "blocked")
+      return say(
+        "stop",
+        "Can’t be built now",
+        `${sayWhy(ends.by, Date.now())}. Choose another arrangement or options.`,
+      );
+    const { from, to, standing } = ends;
+    if (from === to && standing.length > 0)
+      return say("stop", "Not to be used now", `${sayWhy(standing, Date.now())}, and belongs to what stands there.`);
     if (from === to) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
     const missing = chosen ? optionsMissing(to, chosen.patient) : [];
     if (missing.length > 0)
@@ -109,7 +120,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           "unit, and choose again.",
       );
     const began = performance.now();
-    const plans = plansBetween(model, { band: service, crew }, from, to, chosen?.patient);
+    const plans = plansBetween(ends.model, { band: service, crew }, from, to, chosen?.patient);
     const title = `${titleOf(from)} to ${titleOf(to).replace(/^./, (letter) => letter.toLowerCase())}`;
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
@@ -146,6 +157,17 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         : undefined;
     place.replaceChildren(
       element("h2", { tabindex: "-1" }, title),
+      ...(standing.length > 0
+        ? [
+            element(
+              "p",
+              { class: "undone" },
+              element("b", {}, "It stands there now: "),
+              `${sayWhy(standing, Date.now())}. The steps and the count take it off with the rest; then set it ` +
+                "aside, marked.",
+            ),
+          ]
+        : []),
       ...none.map(({ cells }) =>
         element(
           "p",
@@ -246,6 +268,10 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   });
   form.addEventListener("submit", (event) => event.preventDefault());
   addEventListener("hashchange", read);
+  onOtherPage(() => {
+    // Whoever steps through is not disturbed.
+    if (document.getElementById("step")!.hidden) answer();
+  });
   /**
    * Looks into each target once while the crew still reads the question: what the engine has found out then serves the
    * answer.

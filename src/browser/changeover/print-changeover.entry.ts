@@ -3,8 +3,6 @@ import type { PrintData } from "../../site/plans/walks.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
-import { arrangementNamed } from "../../domain/parts/changeover.ts";
-import { modelOf } from "../../domain/parts/model.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { dayOf } from "../../domain/words/say.ts";
 import { formatFor } from "../../paper/card-format.ts";
@@ -12,13 +10,14 @@ import { layoutCard } from "../../paper/card-layout.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
 import { drawCard } from "../../paper/draw-card.ts";
 import { patientInAddress } from "../chooser/patient.ts";
+import { endsNow } from "../tonight/left-now.ts";
+import { sayWhy } from "../tonight/say-out.ts";
 
 const source = document.getElementById("print-data")?.textContent;
 if (source) start(JSON.parse(source) as PrintData);
 
 function start({ pack, paper }: PrintData): void {
   const { platform, crew, service } = unpackPlatform(pack),
-    model = modelOf(platform),
     format = formatFor(paper);
   const heading = document.getElementById("card-title")!,
     none = document.getElementById("card-none")!,
@@ -28,15 +27,20 @@ function start({ pack, paper }: PrintData): void {
 
   const show = () => {
     const fields = new URLSearchParams(location.hash.slice(1).replaceAll("+", "%2B"));
-    const [from, to] = (["from", "to"] as const).map((side) => arrangementNamed(model, fields.get(side) ?? ""));
+    const ends = endsNow(platform, fields.get("from") ?? "", fields.get("to") ?? "");
     const chosen = patientInAddress();
     back.href = page + location.hash;
     sheets.replaceChildren();
     none.hidden = false;
-    if (!from || !to || from === to) {
+    if (ends.kind === "blocked") {
+      none.textContent = `Can’t be built now: ${sayWhy(ends.by, Date.now())}.`;
+      return;
+    }
+    if (ends.kind === "unknown" || ends.from === ends.to) {
       none.textContent = "Choose two arrangements on the page of changeovers first.";
       return;
     }
+    const { from, to, model } = ends;
     const plans = plansBetween(model, { band: service, crew }, from, to, chosen?.patient);
     const without = plans.filter(({ changeover }) => !changeover);
     none.hidden = plans.length > 0 && without.length === 0;

@@ -1,8 +1,9 @@
 /** Options wanted and what to fetch for them, once an arrangement is chosen. */
 import type { CarryData, ChooserData } from "../../site/plans/chooser-data.ts";
-import type { Band } from "../../schema/collection.ts";
 import { holdsPatient, type Patient, sayBand } from "../../domain/bands/bands.ts";
 import { bandFrom } from "./chooser-band.ts";
+import { neededFor } from "./chooser-needs.ts";
+import { canHave, whyNot } from "./chooser-out.ts";
 import { element } from "../element.ts";
 import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
@@ -38,7 +39,8 @@ export function showCarry(
   const choices = wanted.querySelector<HTMLElement>(".choices")!;
   const needed = neededFor(row, patient);
   const ids = row.options.filter((id) => data.options[id] && holdsPatient(bandFrom(data.options[id].band), patient));
-  const key = JSON.stringify([configuration, ids, needed.map(({ option }) => option)]);
+  const gone = ids.filter((id) => !canHave(data, configuration, id));
+  const key = JSON.stringify([configuration, ids, needed.map(({ option }) => option), gone]);
   if (shown !== key) {
     shown = key;
     choices.replaceChildren(
@@ -51,7 +53,13 @@ export function showCarry(
           "label",
           { class: "choice" },
           box,
-          element("span", {}, data.options[id]!.title, ...(need ? [`, always ${sayBand(need.band)}`] : [])),
+          element(
+            "span",
+            {},
+            data.options[id]!.title,
+            ...(need ? [`, always ${sayBand(need.band)}`] : []),
+            ...(gone.includes(id) ? [", not now: out of service"] : []),
+          ),
         );
       }),
     );
@@ -62,19 +70,10 @@ export function showCarry(
     choices,
     configuration,
     needed.map(({ option }) => option),
+    gone,
   );
   fill(data, section, name, now);
   return name;
-}
-
-/** The options that a patient needs with a row, with whom else they are for. */
-export function neededFor(
-  { requires }: Pick<ChooserData["rows"][number], "requires">,
-  patient: Patient,
-): { readonly option: string; readonly band: Band }[] {
-  return requires
-    .map(({ option, band }) => ({ option, band: bandFrom(band) }))
-    .filter(({ band }) => holdsPatient(band, patient));
 }
 
 /** The configuration with the options that are ticked; those that can't be with them can't be ticked. */
@@ -83,6 +82,7 @@ function arrangementWanted(
   choices: HTMLElement,
   configuration: string,
   needed: readonly string[],
+  gone: readonly string[],
 ): string {
   const boxes = [...choices.querySelectorAll<HTMLInputElement>("input")];
   const wanted = boxes.filter(({ checked }) => checked).map(({ value }) => value);
@@ -90,6 +90,7 @@ function arrangementWanted(
     const { notWith } = data.options[box.value]!;
     box.disabled =
       needed.includes(box.value) ||
+      (!box.checked && gone.includes(box.value)) ||
       (!box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value)));
   }
   const order = data.rows.find(({ id }) => id === configuration)!.options;
@@ -142,6 +143,8 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
         "No arrangement is the one in which the platform waits: the changeover pages say what to carry.",
       ),
     );
+  const why = whyNot(data, name);
+  if (why) return lists.replaceChildren(element("p", {}, `Can’t be built now: ${why}.`));
   if (!carry) return lists.replaceChildren(element("p", {}, "These options can’t be together."));
   const parts = [list("Fetch", carry.fetch), list("Move", carry.move), list("Take back", carry.back)].filter(
     (part) => part !== undefined,

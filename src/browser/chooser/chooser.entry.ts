@@ -12,12 +12,16 @@ import { MASS_PER_KG } from "../../schema/units.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { type FirstQuestion, firstQuestionsFor, sayFirstQuestion } from "../../domain/bands/doubts.ts";
 import { showCards } from "./chooser-card.ts";
-import { askLink, neededFor, showCarry, showFetch, type Now } from "./chooser-carry.ts";
+import { askLink, showCarry, showFetch, type Now } from "./chooser-carry.ts";
+import { neededFor } from "./chooser-needs.ts";
+import { showGone, whyNone, whyNot } from "./chooser-out.ts";
 import { showConfirming } from "./chooser-confirm.ts";
+import { onOtherPage } from "../tonight/out-store.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { capital } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
+import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
@@ -101,6 +105,17 @@ function start(form: HTMLFormElement, data: ChooserData): void {
           "decides. Enter it.",
         "ask",
       );
+    const gone = choice.rows.flatMap(({ id, title }) => {
+      const why = whyNone(data, id, patient);
+      return why ? [{ id, said: `${title} can’t be built now: ${why}.` }] : [];
+    });
+    if (gone.length === choice.rows.length) {
+      (writePatient(undefined), setNeedle(weight), (confirmed = ""));
+      return sayGone(
+        `${sayWeight(table, weight)}. ${gone.map(({ said }) => said).join(" ")} Check the number and the unit, and ` +
+          "ask the coordinator on duty.",
+      );
+    }
     // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
     // none of it asks nothing again.
     const agreed = JSON.stringify([
@@ -121,6 +136,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
         ).map(({ option, band }) => `${capital(sayBand(band))}: with ${lowerFirst(data.options[option]!.title)}.`),
       ),
       ...choice.questions.map((question) => `Read back: ${sayFirstQuestion(question)}`),
+      ...gone.map(({ said }) => said),
     ]
       .filter(Boolean)
       .join(" ");
@@ -146,7 +162,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     const wanted = showCarry(data, choice.rows[0]!.id, patient, from);
     showNow(data, from.base, from.now);
     showNext(
-      choice.rows.map(({ id }) => id),
+      choice.rows.map(({ id }) => id).filter((id) => !gone.some((each) => each.id === id)),
       wanted,
       from,
     );
@@ -157,7 +173,13 @@ function start(form: HTMLFormElement, data: ChooserData): void {
    * column is further down. With options they lead to the arrangement that was asked for, not to the bare one.
    */
   const showNext = (ids: readonly string[], wanted: string | undefined, from: Now) => {
-    const options = wanted?.split("+").slice(1) ?? [];
+    const options = wanted?.split("+").slice(1) ?? [],
+      why = wanted && whyNot(data, wanted);
+    if (why) {
+      next.replaceChildren(element("span", {}, `Not so now: ${why}. Choose other options.`));
+      next.hidden = false;
+      return;
+    }
     next.replaceChildren(
       ...ids.flatMap((id) =>
         [...document.querySelectorAll<HTMLElement>(`.hang [data-for="${id}"] .acts-row a`)].map((link) =>
@@ -176,6 +198,20 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     }
     next.hidden = next.children.length === 0;
     showPatient(readPatient());
+  };
+
+  /** Refused for what is out of service: the way to the page on which that is kept stands beside it. */
+  const sayGone = (words: string) => {
+    say(words, "stop", "Can’t be built now");
+    answer.append(
+      element(
+        "span",
+        {},
+        " ",
+        element("a", { href: `${form.dataset["base"]!}tonight/` }, "What is out of service tonight"),
+      ),
+    );
+    startFolderLinks(answer);
   };
 
   /** An age alone chooses nothing: it says what it leaves open, and what is asked for next. */
@@ -316,5 +352,10 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     update();
   });
   showNow(data, form.dataset["base"]!, now()?.value);
-  update();
+  const again = () => {
+    showGone(data);
+    update();
+  };
+  onOtherPage(again);
+  again();
 }

@@ -39,7 +39,7 @@ interface PackedEnd {
   readonly owned: boolean;
   readonly text: string;
 }
-interface PackedRange {
+export interface PackedRange {
   readonly text: string;
   readonly from?: PackedEnd;
   readonly to?: PackedEnd;
@@ -347,7 +347,8 @@ function packBand({ weight, age }: Band): Pack["bands"][number] {
   return { weight: packRange(weight), age: packRange(age) };
 }
 
-function packRange({ text, from, to }: Range): PackedRange {
+/** A range as JSON. */
+export function packRange({ text, from, to }: Range): PackedRange {
   const pack = ({ value, owned, text: words }: NonNullable<Range["from"]>): PackedEnd => ({
     value: String(value),
     owned,
@@ -356,7 +357,8 @@ function packRange({ text, from, to }: Range): PackedRange {
   return { text, ...(from ? { from: pack(from) } : {}), ...(to ? { to: pack(to) } : {}) };
 }
 
-function unpackRange({ text, from, to }: PackedRange): Range {
+/** The range again. */
+export function unpackRange({ text, from, to }: PackedRange): Range {
   const unpack = (end: PackedEnd) => ({ ...end, value: BigInt(end.value) });
   return { ...(from ? { from: unpack(from) } : {}), ...(to ? { to: unpack(to) } : {}), text };
 }

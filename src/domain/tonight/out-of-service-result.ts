@@ -1,14 +1,8 @@
 /** The results of what is still possible, and of single points of failure, as commands and `data/` give them. */
 import { sayBand } from "../bands/bands.ts";
 import type { Platform } from "../../schema/collection.ts";
-import {
-  type OutOfService,
-  otherWays,
-  singlePoints,
-  standIns,
-  stillPossible,
-  unansweredLines,
-} from "./out-of-service.ts";
+import type { OutOfService } from "./blocked.ts";
+import { otherWays, singlePoints, standIns, stillPossible, unansweredLines } from "./out-of-service.ts";
 
 /** Whom the service carries, who does the steps, and its other names. */
 type Carrier = Parameters<typeof otherWays>[1];

@@ -13,9 +13,7 @@ import type { Changeover } from "../parts/changeover.ts";
 import { modelOf } from "../parts/model.ts";
 import { plansBetween, stepsKey } from "../time/plans.ts";
 import { remember } from "../words/remember.ts";
-
-/** Pieces out of service: item id -> how many. */
-export type OutOfService = ReadonlyMap<string, number>;
+import type { OutOfService, Spares } from "./blocked.ts";
 
 /** Whom the service carries, and who does the steps. */
 interface Carrier {
@@ -43,7 +41,7 @@ interface StillPossible {
 }
 
 /** The platform with so many pieces fewer. Ids that are not its own are passed over. */
-function without(platform: Platform, out: OutOfService): Platform {
+export function without(platform: Platform, out: OutOfService): Platform {
   const left = (item: Item) => Math.max(0, item.count - (out.get(item.id) ?? 0));
   return {
     ...platform,
@@ -52,7 +50,9 @@ function without(platform: Platform, out: OutOfService): Platform {
 }
 
 /** What can still be built of the pieces that are left, and for whom. */
-export function stillPossible(platform: Platform, service: Pick<Carrier, "band">, out: OutOfService): StillPossible {
+export const stillPossible = remember(findPossible);
+
+function findPossible(platform: Platform, service: Pick<Carrier, "band">, out: OutOfService): StillPossible {
   const before = validArrangements(platform),
     possible = validArrangements(without(platform, out)),
     names = new Set(possible.map(({ name }) => name));
@@ -85,6 +85,29 @@ export function stillPossible(platform: Platform, service: Pick<Carrier, "band">
   );
   return { possible, lost, lostConfigurations, lostOptions, nobodyFor: joinBands(nobody.map(({ band }) => band)) };
 }
+
+/**
+ * For each arrangement by its name what it can miss: item id -> how many pieces may be out of service while it can
+ * still be built. Items all of which may be missing are left out. `blockedBy` reads it.
+ */
+export const sparesOf = remember((platform: Platform): ReadonlyMap<string, Spares> => {
+  const spares = new Map(validArrangements(platform).map(({ name }) => [name, {} as Record<string, number>]));
+  for (const { id, count } of platform.items)
+    for (let out = 1; out <= count; out += 1) {
+      const left = new Set(validArrangements(without(platform, new Map([[id, out]]))).map(({ name }) => name));
+      for (const [name, spare] of spares) if (!left.has(name)) spare[id] ??= out - 1;
+    }
+  return spares;
+});
+
+/** What each arrangement of a configuration can miss, the one with the fewest options first; each table once. */
+export function sparesWith(platform: Platform, { id }: Pick<Configuration, "id">): Spares[] {
+  const tables = [...sparesOf(platform)].flatMap(([name, spares]) => (name.split("+")[0] === id ? [spares] : []));
+  return tables.filter((each, at) => tables.findIndex((other) => isSameTable(other, each)) === at);
+}
+
+const isSameTable = (a: Spares, b: Spares): boolean =>
+  Object.keys(a).length === Object.keys(b).length && Object.entries(a).every(([item, spare]) => b[item] === spare);
 
 /** A line of a card that can't be answered as it is written: a piece that it is about is not where it should be. */
 interface Unanswered {
@@ -153,15 +176,23 @@ interface OtherWay {
   readonly now: Changeover | undefined;
 }
 
-/** Changeovers that take another way with the pieces that are left. Plans every pair: seconds for a large platform. */
-export function otherWays(platform: Platform, service: Carrier, out: OutOfService): OtherWay[] {
-  const [whole, less] = [modelOf(platform), modelOf(without(platform, out))];
+/**
+ * Changeovers that take another way with the pieces that are left. Plans every pair: seconds for a large platform, so
+ * that a page may ask for one start after another (`starts`: names of arrangements; all of them if it is left out).
+ */
+export function otherWays(
+  platform: Platform,
+  service: Carrier,
+  out: OutOfService,
+  starts?: readonly string[],
+): OtherWay[] {
+  const [whole, less] = [modelOf(platform), lessOf(platform, out)];
   const stands = (name: string) => whole.arrangements.find((each) => each.name === name);
   const ways: OtherWay[] = [];
   for (const from of less.arrangements)
     for (const to of less.arrangements) {
       const [start, end] = [stands(from.name), stands(to.name)];
-      if (from === to || !start || !end) continue;
+      if (from === to || !start || !end || (starts && !starts.includes(from.name))) continue;
       for (const { cells, changeover } of plansBetween(whole, service, start, end)) {
         if (!changeover) continue;
         const now = plansBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
@@ -177,6 +208,9 @@ export function otherWays(platform: Platform, service: Carrier, out: OutOfServic
     }
   return ways;
 }
+
+/** The model of what is left; the same for the same losses of a platform. */
+const lessOf = remember((platform: Platform, out: OutOfService) => modelOf(without(platform, out)));
 
 /** How many pieces of an item may be missing before somebody can't be carried, or an option can't be had. */
 interface SinglePoint {

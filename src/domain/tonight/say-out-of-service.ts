@@ -4,28 +4,32 @@ import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { sayCount, sayDuration, sayNumber, sayOptionTitles } from "../words/say.ts";
-import {
-  type OutOfService,
-  otherWays,
-  singlePoints,
-  standIns,
-  stillPossible,
-  unansweredLines,
-} from "./out-of-service.ts";
+import type { OutOfService } from "./blocked.ts";
+import { otherWays, singlePoints, standIns, stillPossible, unansweredLines } from "./out-of-service.ts";
 
 /** Lines under a heading; there is at least one. */
 export interface SaidBlock {
   readonly heading: string;
   readonly lines: readonly string[];
+  /** Something that can't be done any more, which is to be seen first. */
+  readonly isLoss: boolean;
 }
 
 /** Whom the service carries, who does the steps, and its other names. */
 type Carrier = Parameters<typeof otherWays>[1];
 
-/** The answer to: so many pieces of these items are out of service. What can't be done comes first. */
+/** The answer to: so many pieces of these items are out of service. What can't be done comes first, ways last. */
 export function sayWithout(platform: Platform, service: Carrier, out: OutOfService): SaidBlock[] {
-  const left = stillPossible(platform, service, out),
-    ways = otherWays(platform, service, out);
+  return [...sayStillPossible(platform, service, out), ...sayOtherWays(otherWays(platform, service, out))];
+}
+
+/** What can be built of what is left and for whom, without the ways. */
+export function sayStillPossible(
+  platform: Platform,
+  service: Pick<Carrier, "band" | "otherNames">,
+  out: OutOfService,
+): SaidBlock[] {
+  const left = stillPossible(platform, service, out);
   const pieces = platform.items
     .filter(({ id }) => out.has(id))
     .map(({ id, name, count }) => `${out.get(id)!} of ${count}: ${name}`);
@@ -40,6 +44,12 @@ export function sayWithout(platform: Platform, service: Carrier, out: OutOfServi
         `for ${item.name}: ${instead.length ? sayList(instead.map(({ name }) => name)) : "nothing"}`,
     ),
     "Lines that can't be answered as they are written": sayLines(unansweredLines(platform, left, service.otherNames)),
+  });
+}
+
+/** Changeovers that are done otherwise with what is left; empty if all are done as before. */
+export function sayOtherWays(ways: ReturnType<typeof otherWays>): SaidBlock[] {
+  return blocks({
     "No way any more": sayPairs(ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" }))),
     "Done another way": sayPairs(
       ways.flatMap((way) =>
@@ -101,8 +111,17 @@ export function sayPoints(platform: Platform, service: Carrier): SaidBlock[] {
   });
 }
 
+const LOSSES: ReadonlySet<string> = new Set([
+  "Can't be carried",
+  "Can't be built",
+  "Options that can't be had",
+  "No way any more",
+]);
+
 const blocks = (all: Readonly<Record<string, readonly string[]>>): SaidBlock[] =>
-  Object.entries(all).flatMap(([heading, lines]) => (lines.length ? [{ heading, lines }] : []));
+  Object.entries(all).flatMap(([heading, lines]) =>
+    lines.length ? [{ heading, lines, isLoss: LOSSES.has(heading) }] : [],
+  );
 
 const sayAll = (bands: readonly Band[]): string => sayList(bands.map(sayBand), "or");
 

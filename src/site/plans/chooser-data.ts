@@ -9,6 +9,8 @@ import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.t
 import { bandsOf } from "./checklists.ts";
 import { modelOf } from "../../domain/parts/model.ts";
 import { inUse, lookup, standingArrangement } from "../../domain/parts/lookup.ts";
+import type { Spares } from "../../domain/tonight/blocked.ts";
+import { sparesOf } from "../../domain/tonight/out-of-service.ts";
 import type { Site } from "../site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */
@@ -46,6 +48,8 @@ export interface ChooserData {
   readonly options: Readonly<
     Record<string, { readonly title: string; readonly band: BandData; readonly notWith: readonly string[] }>
   >;
+  /** Arrangement, fewest options first -> what it can miss. */
+  readonly spares: Readonly<Record<string, Spares>>;
   /** Name of the arrangement in which the platform waits; absent if none is standing. */
   readonly standing?: string;
   /**
@@ -83,6 +87,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
     options: Object.fromEntries(
       platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }]),
     ),
+    spares: Object.fromEntries(sparesOf(platform)),
     ...(standing ? { standing: standing.name } : {}),
     carry: standing
       ? Object.fromEntries(

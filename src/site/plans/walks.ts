@@ -108,6 +108,6 @@ export function printData({ collection: { service } }: Site, platform: Platform)
 }
 
 /** No text of an author can close the block that it stands in. */
-function inPage(data: unknown): string {
+export function inPage(data: unknown): string {
   return JSON.stringify(data).replaceAll("<", "\\u003c");
 }

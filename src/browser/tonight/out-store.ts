@@ -1,0 +1,65 @@
+/**
+ * What is out of service on a platform, kept on this device with the hour until somebody takes it back. Nothing of it
+ * leaves the device.
+ */
+import type { OutOfService } from "../../domain/tonight/blocked.ts";
+
+/** Pieces of an item that are out of service. */
+export interface KeptItem {
+  readonly id: string;
+  readonly name: string;
+  /** How many are out, of how many there are. */
+  readonly count: number;
+  readonly of: number;
+  /** Milliseconds since 1970 at which it was said. */
+  readonly since: number;
+}
+
+const PREFIX = "rerig-out";
+
+/** The site's own entry: several sites may stand under one host. */
+const keyOf = (platform: string) =>
+  `${PREFIX}${new URL(document.documentElement.dataset["home"] ?? "./", location.href).pathname}${platform}`;
+
+/** What is kept for a platform, in the order of its items; empty if nothing is, or if storage is closed. */
+export function readKept(platform: string): readonly KeptItem[] {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(keyOf(platform)) ?? "[]");
+    return Array.isArray(kept) ? kept.filter(isKept) : [];
+  } catch {
+    return [];
+  }
+}
+
+/** Keeps it in the place of what was kept before; answers with whether the device keeps it. */
+export function keepOut(platform: string, items: readonly KeptItem[]): boolean {
+  try {
+    if (items.length > 0) localStorage.setItem(keyOf(platform), JSON.stringify(items));
+    else localStorage.removeItem(keyOf(platform));
+    return true;
+  } catch {
+    // Closed or full storage: the page that asked says so.
+    return false;
+  }
+}
+
+/** Calls back when another page has changed what is kept, and when somebody comes back to this one. */
+export function onOtherPage(listener: () => void): void {
+  addEventListener("storage", ({ key }) => {
+    if (key === null || key.startsWith(PREFIX)) listener();
+  });
+  addEventListener("pageshow", ({ persisted }) => {
+    if (persisted) listener();
+  });
+}
+
+/** The pieces as functions of the domain take them. */
+export const piecesOut = (kept: readonly KeptItem[]): OutOfService => new Map(kept.map(({ id, count }) => [id, count]));
+
+function isKept(entry: Partial<KeptItem> | null): entry is KeptItem {
+  return (
+    typeof entry?.id === "string" &&
+    typeof entry.name === "string" &&
+    [entry.count, entry.of, entry.since].every((value) => typeof value === "number" && value > 0)
+  );
+}

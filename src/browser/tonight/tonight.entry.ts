@@ -1,0 +1,152 @@
+/** Out of service: pins pressed are kept on this device, and what that leaves is worked out at once, ways last. */
+import type { TonightData } from "../../site/plans/tonight-data.ts";
+import { unpackPlatform } from "../../domain/device/pack.ts";
+import { withLines } from "../../domain/device/pack-lines.ts";
+import type { OutOfService } from "../../domain/tonight/blocked.ts";
+import { otherWays, stillPossible } from "../../domain/tonight/out-of-service.ts";
+import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
+import { sayNumber } from "../../domain/words/say.ts";
+import { element } from "../element.ts";
+import { keepOut, onOtherPage, piecesOut, readKept, type KeptItem } from "./out-store.ts";
+import { saySince } from "./say-out.ts";
+
+const form = document.querySelector<HTMLFormElement>("form.out-form"),
+  source = document.getElementById("tonight-data")?.textContent;
+if (form && source) start(form, JSON.parse(source) as TonightData);
+
+function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData): void {
+  const unpacked = unpackPlatform(pack),
+    platform = withLines(unpacked.platform, lines),
+    service = { band: unpacked.service, crew: unpacked.crew, otherNames };
+  const find = <Type extends HTMLElement = HTMLElement>(selector: string) => form.querySelector<Type>(selector)!;
+  const said = find(".said"),
+    ways = find(".ways"),
+    status = find(".leaves-now"),
+    back = find<HTMLButtonElement>(".all-back");
+  const rows = [...form.querySelectorAll<HTMLElement>("[data-item]")];
+  let kept: readonly KeptItem[] = readKept(platform.id),
+    isKept = true,
+    asked = 0;
+
+  /** How many of a row's item are out, as its pins or its figure say. */
+  const countIn = (row: HTMLElement): number => {
+    const figure = row.querySelector<HTMLInputElement>("input[type=number]");
+    if (!figure) return row.querySelectorAll("input:checked").length;
+    return Math.min(Math.max(0, Math.trunc(Number(figure.value) || 0)), Number(row.dataset["of"]));
+  };
+  const show = () => {
+    const now = Date.now();
+    for (const row of rows) {
+      const entry = kept.find(({ id }) => id === row.dataset["item"]),
+        count = entry?.count ?? 0;
+      // Which of equal pieces is out makes no difference: pins already pressed stay as they are.
+      if (countIn(row) !== count) {
+        const figure = row.querySelector<HTMLInputElement>("input[type=number]");
+        if (figure) figure.value = String(count);
+        row
+          .querySelectorAll<HTMLInputElement>("input[type=checkbox]")
+          .forEach((box, at, all) => (box.checked = at >= all.length - count));
+      }
+      row.querySelector(".since")!.textContent = entry ? saySince(entry.since, now) : "";
+    }
+    answer(piecesOut(kept));
+  };
+
+  const answer = (out: OutOfService) => {
+    const began = performance.now(),
+      mine = (asked += 1);
+    back.hidden = out.size === 0;
+    form.classList.toggle("some", out.size > 0);
+    ways.replaceChildren();
+    if (out.size === 0) {
+      said.replaceChildren();
+      status.textContent = "Everything is there.";
+      return;
+    }
+    const left = stillPossible(platform, service, out);
+    status.textContent =
+      `${sayNumber(left.possible.length, "arrangement")} of ${left.possible.length + left.lost.length} can still be ` +
+      `built; ${left.nobodyFor.length ? "some patients can’t be carried" : "every patient can still be carried"}.` +
+      (isKept ? "" : " This device keeps nothing: it is forgotten when you leave the page.");
+    said.replaceChildren(...blocksOf(sayStillPossible(platform, service, out)));
+    form.dataset["ms"] = (performance.now() - began).toFixed(1);
+    ways.replaceChildren(element("p", { class: "small" }, "Working out the ways …"));
+    waysFrom(
+      out,
+      left.possible.map(({ name }) => name),
+      mine,
+    );
+  };
+
+  /** One start after another, so that a press is answered at once while the ways are worked out. */
+  const waysFrom = (
+    out: OutOfService,
+    starts: readonly string[],
+    mine: number,
+    found: ReturnType<typeof otherWays> = [],
+  ) => {
+    if (mine !== asked) return;
+    const [next, ...rest] = starts;
+    if (next === undefined) {
+      const blocks = sayOtherWays(found);
+      ways.replaceChildren(
+        ...(blocks.length
+          ? blocksOf(blocks)
+          : [element("p", { class: "small" }, "Every changeover that is left goes as before.")]),
+      );
+      form.dataset["ways"] = String(found.length);
+      return;
+    }
+    const more = otherWays(platform, service, out, [next]);
+    setTimeout(waysFrom, 0, out, rest, mine, [...found, ...more]);
+  };
+
+  const keep = (items: readonly KeptItem[]) => {
+    delete form.dataset["ways"];
+    kept = items;
+    isKept = keepOut(platform.id, items);
+    show();
+  };
+  form.addEventListener("change", ({ target }) => {
+    const row = (target as HTMLElement).closest<HTMLElement>("[data-item]");
+    if (!row) return;
+    const id = row.dataset["item"]!,
+      { name, count: of } = platform.items.find((item) => item.id === id)!,
+      count = countIn(row),
+      before = kept.find((entry) => entry.id === id);
+    const entry = count > 0 ? [{ id, name, count, of, since: before?.since ?? Date.now() }] : [];
+    const order = new Map(platform.items.map((item, at) => [item.id, at]));
+    keep(
+      [...kept.filter((other) => other.id !== id), ...entry].toSorted(
+        (a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0),
+      ),
+    );
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  back.addEventListener("click", () => {
+    keep([]);
+    find("input").focus();
+  });
+  onOtherPage(() => {
+    kept = readKept(platform.id);
+    show();
+  });
+  form.hidden = false;
+  // Items that are no longer on the platform, or fewer of them than were kept.
+  const known = kept.flatMap((entry) => {
+    const item = platform.items.find(({ id }) => id === entry.id);
+    return item ? [{ ...entry, name: item.name, of: item.count, count: Math.min(entry.count, item.count) }] : [];
+  });
+  keep(known);
+}
+
+function blocksOf(blocks: readonly SaidBlock[]): HTMLElement[] {
+  return blocks.map(({ heading, lines, isLoss }) =>
+    element(
+      "section",
+      isLoss ? { class: "no" } : {},
+      element("h3", {}, heading.replaceAll("'", "’")),
+      element("ul", {}, ...lines.map((line) => element("li", {}, line))),
+    ),
+  );
+}
