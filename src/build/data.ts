@@ -12,7 +12,7 @@ import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { slipsResult } from "../domain/slips/slips-result.ts";
 import { changeoversOf } from "../site/plans/changeovers.ts";
-import { modelOf } from "../domain/parts/model.ts";
+import { modelOf } from "../domain/states/model.ts";
 import { openFindings } from "../site/records/reviews.ts";
 import { audits } from "../site/records/revisions.ts";
 import { validArrangements } from "../domain/parts/arrangements.ts";

@@ -1,11 +1,11 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
 import type { Command } from "commander";
 import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
-import { arrangementNamed, type Changeover } from "../domain/parts/changeover.ts";
+import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import { planFor } from "../domain/time/plans.ts";
-import type { Model } from "../domain/parts/model.ts";
-import { modelOf } from "../domain/parts/model.ts";
+import type { Model } from "../domain/states/model.ts";
+import { modelOf } from "../domain/states/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
 import { CannotRun } from "../findings/cannot-run.ts";

@@ -1,9 +1,9 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
-import { arrangementNamed } from "../domain/parts/changeover.ts";
+import { arrangementNamed } from "../domain/states/changeover.ts";
 import { massOf, reportLoad } from "../domain/load/load.ts";
-import { modelOf } from "../domain/parts/model.ts";
+import { modelOf } from "../domain/states/model.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { needOptions } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";

@@ -5,12 +5,12 @@ import type { Alert, Collection, Platform, Service } from "../schema/collection.
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
 import type { Arrangement } from "../domain/parts/arrangements.ts";
-import { arrangementNamed, type Changeover } from "../domain/parts/changeover.ts";
+import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { lowerFirst, sayList } from "../schema/wording.ts";
 import type { PlannedStep } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
-import { modelOf } from "../domain/parts/model.ts";
+import { modelOf } from "../domain/states/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";

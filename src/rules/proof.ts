@@ -1,9 +1,9 @@
 /** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
 import { layoutOf, listArrangements } from "../domain/parts/arrangements.ts";
 import { meetBands } from "../domain/bands/bands.ts";
-import { type Model, modelOf } from "../domain/parts/model.ts";
-import { type Broken, MOST_STATES, proveParts } from "../domain/parts/prove-parts.ts";
-import { provePlan } from "../domain/parts/prove-plan.ts";
+import { type Model, modelOf } from "../domain/states/model.ts";
+import { type Broken, MOST_STATES, proveParts } from "../domain/states/prove-parts.ts";
+import { provePlan } from "../domain/states/prove-plan.ts";
 import { sayBroken } from "./parts/say-parts.ts";
 import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";

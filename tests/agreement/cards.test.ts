@@ -22,7 +22,7 @@ import { drawCard } from "../../src/paper/draw-card.ts";
 import { drawChecker } from "../../src/paper/draw-checker.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
 import type { Band, Check, Collection, Configuration, Option, Platform } from "../../src/schema/collection.ts";
-import { naiveStart, type NaiveState } from "../domain/parts/naive-run.ts";
+import { naiveStart, type NaiveState } from "../domain/states/naive-run.ts";
 
 const FOLDERS = [
   "procedures",

@@ -9,7 +9,7 @@ import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
-import { modelOf } from "../../src/domain/parts/model.ts";
+import { modelOf } from "../../src/domain/states/model.ts";
 import { viewChangeover } from "../../src/domain/time/changeover-view.ts";
 import { plansBetween } from "../../src/domain/time/plans.ts";
 import { Findings } from "../../src/findings/finding.ts";

@@ -10,10 +10,10 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { findHeld } from "../../src/domain/load/inertia.ts";
 import { listRows, placeLocator } from "../../src/domain/load/load-rows.ts";
 import { layoutOf, placesOnPlatform } from "../../src/domain/parts/arrangements.ts";
-import { stateOf } from "../../src/domain/parts/changeover.ts";
+import { stateOf } from "../../src/domain/states/changeover.ts";
 import { toNumber } from "../../src/domain/numbers/rational.ts";
-import { modelOf } from "../../src/domain/parts/model.ts";
-import { isOn } from "../../src/domain/parts/run.ts";
+import { modelOf } from "../../src/domain/states/model.ts";
+import { isOn } from "../../src/domain/states/run.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../src/domain/parts/support.ts";
 import { Findings } from "../../src/findings/finding.ts";
 

@@ -1,8 +1,8 @@
 /**
  * The planner at scale, for the benchmark: 200 procedures, 60 arrangements and more, all pairs; prints time and memory.
  */
-import { graphFor, planAll } from "../../src/domain/parts/changeover.ts";
-import { buildModel } from "../../src/domain/parts/model.ts";
+import { graphFor, planAll } from "../../src/domain/states/changeover.ts";
+import { buildModel } from "../../src/domain/states/model.ts";
 import {
   configuration,
   fastening,

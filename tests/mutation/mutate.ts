@@ -18,7 +18,7 @@ const COPIED = ["src", "tests", "procedures", "components", "package.json", "tsc
  */
 const MOST_TIMES = 4;
 const MORE_MS = 10_000;
-/** Left out, for it takes longer than all the rest: the 8-puzzle of tests/domain/parts/puzzles.test.ts. */
+/** Left out, for it takes longer than all the rest: the 8-puzzle of tests/domain/states/puzzles.test.ts. */
 const QUICK = "^(?!.*8-puzzle)";
 /** Files of src/domain and the tests that hold them, quickest first; `rules` stands for tests/rules/rules.test.ts. */
 const TESTS: Readonly<Record<string, readonly string[]>> = {

@@ -3,7 +3,7 @@
  * changeover's page.
  */
 import type { Crew, Platform } from "../../schema/collection.ts";
-import type { Changeover } from "../../domain/parts/changeover.ts";
+import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
 import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";

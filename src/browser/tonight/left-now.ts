@@ -1,8 +1,8 @@
 /** What a changeover is planned with on this device: the pieces that are not out of service. */
 import type { Platform } from "../../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../../domain/parts/arrangements.ts";
-import { arrangementNamed } from "../../domain/parts/changeover.ts";
-import { type Model, modelOf } from "../../domain/parts/model.ts";
+import { arrangementNamed } from "../../domain/states/changeover.ts";
+import { type Model, modelOf } from "../../domain/states/model.ts";
 import { without } from "../../domain/tonight/out-of-service.ts";
 import { piecesOut, readKept, type KeptItem } from "./out-store.ts";
 

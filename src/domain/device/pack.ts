@@ -27,7 +27,7 @@ import type {
 } from "../../schema/collection.ts";
 import { lookup } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
-import { usableProcedures } from "../parts/usable.ts";
+import { usableProcedures } from "../states/usable.ts";
 import { linesOf, plainText } from "../words/say.ts";
 
 /** A band's number in `Pack.bands`: many steps share one. */

@@ -4,8 +4,8 @@
  */
 import type { Alert, Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
-import type { Changeover } from "../parts/changeover.ts";
-import { countParts } from "../parts/counts.ts";
+import type { Changeover } from "../states/changeover.ts";
+import { countParts } from "../states/counts.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { readsCard } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";

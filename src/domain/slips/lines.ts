@@ -1,6 +1,6 @@
 /** What a line looks at, as slots of a state: whether somebody who asks it notices that something is otherwise. */
 import type { Check } from "../../schema/collection.ts";
-import type { Model, State } from "../parts/model.ts";
+import type { Model, State } from "../states/model.ts";
 import { subjectsOf } from "../cards/subjects.ts";
 
 /** Indices into a state that a line looks at; empty for a line that is about nothing known. */

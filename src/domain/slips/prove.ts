@@ -4,13 +4,13 @@
  */
 import type { Band, Check, Crew, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
-import { type Changeover, stateOf } from "../parts/changeover.ts";
-import { strictPrograms } from "../parts/elsewhere.ts";
-import { type Act, keyOf, type Model, type Program, programFor, type State } from "../parts/model.ts";
+import { type Changeover, stateOf } from "../states/changeover.ts";
+import { strictPrograms } from "../states/elsewhere.ts";
+import { type Act, keyOf, type Model, type Program, programFor, type State } from "../states/model.ts";
 import { type PlannedStep, readsCard } from "../parts/reading.ts";
-import { variantsOf } from "../parts/prove-parts.ts";
-import { runs } from "../parts/run.ts";
-import { usableProcedures } from "../parts/usable.ts";
+import { variantsOf } from "../states/prove-parts.ts";
+import { runs } from "../states/run.ts";
+import { usableProcedures } from "../states/usable.ts";
 import { plansBetween } from "../time/plans.ts";
 import { planTimeline } from "../time/timeline.ts";
 import { remember } from "../words/remember.ts";

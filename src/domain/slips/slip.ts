@@ -1,7 +1,7 @@
 /** One slip: an act of a procedure left out, done to one piece too few, or turned only half; and the run with it. */
 import type { Procedure, Step } from "../../schema/collection.ts";
-import type { Act, Model, Program, State } from "../parts/model.ts";
-import { run, settle } from "../parts/run.ts";
+import type { Act, Model, Program, State } from "../states/model.ts";
+import { run, settle } from "../states/run.ts";
 
 /** How an act goes wrong. */
 type SlipWay = "left out" | "one too few" | "half turned";

@@ -1,5 +1,5 @@
 /** The omission proof as plain values, for `data/` and for pages. */
-import type { Model } from "../parts/model.ts";
+import type { Model } from "../states/model.ts";
 import { type Outcome, proveSlips, type SlipCarrier, type SlipRow } from "./prove.ts";
 
 /** The rows and cards of a platform's omission proof; ids, challenges and seconds. */

@@ -1,6 +1,6 @@
 /** A changeover in the form of `rerig changeover --json`. */
-import type { Changeover, NetMove } from "../parts/changeover.ts";
-import type { Model } from "../parts/model.ts";
+import type { Changeover, NetMove } from "../states/changeover.ts";
+import type { Model } from "../states/model.ts";
 import { planTimeline, type Timeline } from "./timeline.ts";
 
 /** One step with its place in time; `by` is a role id, `both`, or role ids with spaces between. */

@@ -4,8 +4,8 @@
  */
 import type { Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
-import type { Changeover } from "../parts/changeover.ts";
-import { countParts, listFetches } from "../parts/counts.ts";
+import type { Changeover } from "../states/changeover.ts";
+import { countParts, listFetches } from "../states/counts.ts";
 import { nameItem, namePlace } from "../parts/lookup.ts";
 
 /** A row of a table: pieces of an item and where they stand or go, by id and in words. */

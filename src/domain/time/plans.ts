@@ -6,11 +6,11 @@ import type { Band, Crew } from "../../schema/collection.ts";
 import { holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
 import type { Cell } from "../bands/patients.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
-import { type Changeover, graphFor, planChangeover, secondsOf } from "../parts/changeover.ts";
-import type { StateGraph } from "../parts/explore.ts";
-import type { Model } from "../parts/model.ts";
+import { type Changeover, graphFor, planChangeover, secondsOf } from "../states/changeover.ts";
+import type { StateGraph } from "../states/explore.ts";
+import type { Model } from "../states/model.ts";
 import { endWithReading } from "../parts/reading.ts";
-import { acts, groupPatients, type PlanOptions, usableProcedures } from "../parts/usable.ts";
+import { acts, groupPatients, type PlanOptions, usableProcedures } from "../states/usable.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */

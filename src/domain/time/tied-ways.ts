@@ -1,11 +1,11 @@
 /** Which of several changeovers of the same seconds a crew does: clean, quick, and in the order of the trade. */
 import type { Step } from "../../schema/collection.ts";
-import type { StateGraph } from "../parts/explore.ts";
-import type { Act, State } from "../parts/model.ts";
+import type { StateGraph } from "../states/explore.ts";
+import type { Act, State } from "../states/model.ts";
 import { compareByTrade, phaseOf } from "../parts/phase.ts";
 import { readsCard } from "../parts/reading.ts";
-import { run, isStandingOn } from "../parts/run.ts";
-import { type ChooseWay, onwardOf, type WayPoint } from "../parts/search.ts";
+import { run, isStandingOn } from "../states/run.ts";
+import { type ChooseWay, onwardOf, type WayPoint } from "../states/search.ts";
 import { remember } from "../words/remember.ts";
 import { tieSteps } from "./sharing.ts";
 import { tasksOf } from "./timeline.ts";

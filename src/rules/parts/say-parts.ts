@@ -2,9 +2,9 @@
 import type { Remark } from "../../findings/finding.ts";
 import type { Include, Procedure, Where } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
-import type { Model, State } from "../../domain/parts/model.ts";
-import { type Broken, faultyProcedure } from "../../domain/parts/prove-parts.ts";
-import { type Hindrance, piecesIn, type Stop } from "../../domain/parts/run.ts";
+import type { Model, State } from "../../domain/states/model.ts";
+import { type Broken, faultyProcedure } from "../../domain/states/prove-parts.ts";
+import { type Hindrance, piecesIn, type Stop } from "../../domain/states/run.ts";
 
 /** A finding of the proof, without its severity. */
 interface Said extends Remark {

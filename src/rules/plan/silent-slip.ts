@@ -1,5 +1,5 @@
 /** Rule plan/silent-slip. */
-import { modelOf } from "../../domain/parts/model.ts";
+import { modelOf } from "../../domain/states/model.ts";
 import { proveSlips, type SlipRow } from "../../domain/slips/prove.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import type { Operation, Step } from "../../schema/collection.ts";

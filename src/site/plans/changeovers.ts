@@ -4,8 +4,8 @@
  */
 import type { Platform } from "../../schema/collection.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
-import type { Changeover } from "../../domain/parts/changeover.ts";
-import { modelOf } from "../../domain/parts/model.ts";
+import type { Changeover } from "../../domain/states/changeover.ts";
+import { modelOf } from "../../domain/states/model.ts";
 import type { Cell } from "../../domain/bands/patients.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { plansBetween } from "../../domain/time/plans.ts";

@@ -5,9 +5,9 @@
 import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
 import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
 import { confirmingOf, type ConfirmingStep } from "../../domain/parts/confirming.ts";
-import { netMoves, stateOf, type NetMove } from "../../domain/parts/changeover.ts";
+import { netMoves, stateOf, type NetMove } from "../../domain/states/changeover.ts";
 import { bandsOf } from "./checklists.ts";
-import { modelOf } from "../../domain/parts/model.ts";
+import { modelOf } from "../../domain/states/model.ts";
 import { inUse, lookup, standingArrangement } from "../../domain/parts/lookup.ts";
 import type { Spares } from "../../domain/tonight/blocked.ts";
 import { sparesOf } from "../../domain/tonight/out-of-service.ts";

@@ -6,7 +6,7 @@ import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Platform } from "../../../src/schema/collection.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
 import { packPlatform, unpackPlatform } from "../../../src/domain/device/pack.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";

@@ -5,8 +5,8 @@
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { graphFor, planAll } from "../../../src/domain/parts/changeover.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
+import { graphFor, planAll } from "../../../src/domain/states/changeover.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
 import { planTimeline, type Timeline } from "../../../src/domain/time/timeline.ts";
 import { type Walk, layWalk } from "../../../src/domain/device/walk.ts";
 import { alertsBefore } from "../../../src/domain/parts/plan-alerts.ts";

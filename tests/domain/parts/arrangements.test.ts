@@ -17,7 +17,7 @@ import {
   platform,
   range,
 } from "../../arbitraries/platform.ts";
-import { naiveStart, type NaiveState } from "./naive-run.ts";
+import { naiveStart, type NaiveState } from "../states/naive-run.ts";
 
 const PLACES = ["deck", "rail", "tray", "shelf", "seat", "slot"];
 const fittedEntry = fc.record({

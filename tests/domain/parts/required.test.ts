@@ -8,7 +8,7 @@ import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { isFor, optionsMissing, validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { holdsPatient } from "../../../src/domain/bands/bands.ts";
-import { modelOf } from "../../../src/domain/parts/model.ts";
+import { modelOf } from "../../../src/domain/states/model.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import { parseRange } from "../../../src/schema/quantities.ts";

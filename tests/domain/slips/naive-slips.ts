@@ -4,8 +4,8 @@
  */
 import type { Check, Operation, Platform, Procedure, Step } from "../../../src/schema/collection.ts";
 import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
-import type { Changeover } from "../../../src/domain/parts/changeover.ts";
-import { naiveAct, naiveEnd, type NaiveState, naiveStart, naiveStates } from "../parts/naive-run.ts";
+import type { Changeover } from "../../../src/domain/states/changeover.ts";
+import { naiveAct, naiveEnd, type NaiveState, naiveStart, naiveStates } from "../states/naive-run.ts";
 
 /** A run of procedures between two arrangements, with the steps before the card is read; no target: no card. */
 export interface NaiveCourse {

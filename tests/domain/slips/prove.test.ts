@@ -7,9 +7,9 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { buildModel, type Model, programOf, type Program, stepsFor } from "../../../src/domain/parts/model.ts";
-import { strictPrograms } from "../../../src/domain/parts/elsewhere.ts";
-import { variantsOf } from "../../../src/domain/parts/prove-parts.ts";
+import { buildModel, type Model, programOf, type Program, stepsFor } from "../../../src/domain/states/model.ts";
+import { strictPrograms } from "../../../src/domain/states/elsewhere.ts";
+import { variantsOf } from "../../../src/domain/states/prove-parts.ts";
 import { readsCard } from "../../../src/domain/parts/reading.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
@@ -18,7 +18,7 @@ import { subjectsOf } from "../../../src/domain/cards/subjects.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Check, Platform, Procedure, Service } from "../../../src/schema/collection.ts";
 import { naiveSlips, type NaiveFate } from "./naive-slips.ts";
-import { heldContents, type Named, naiveRun, naiveStart } from "../parts/naive-run.ts";
+import { heldContents, type Named, naiveRun, naiveStart } from "../states/naive-run.ts";
 import {
   bandOf,
   makeConfiguration,

@@ -2,7 +2,7 @@
 import { join } from "node:path";
 import { beforeAll, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { modelOf } from "../../../src/domain/parts/model.ts";
+import { modelOf } from "../../../src/domain/states/model.ts";
 import { proveSlips, type SlipProof } from "../../../src/domain/slips/prove.ts";
 import { showSlips, type ShownSlip, STRETCHES } from "../../../src/domain/slips/say-slips.ts";
 import { Findings } from "../../../src/findings/finding.ts";

@@ -1,9 +1,9 @@
 /** The orders of steps that the questions build on agree with trying every order there is. */
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { buildModel, programOf } from "../../../src/domain/parts/model.ts";
+import { buildModel, programOf } from "../../../src/domain/states/model.ts";
 import { findOrders, startsOf } from "../../../src/domain/study/questions/orders.ts";
-import { runs } from "../../../src/domain/parts/run.ts";
+import { runs } from "../../../src/domain/states/run.ts";
 import type { Operation, Step } from "../../../src/schema/collection.ts";
 import {
   anyone,

@@ -5,7 +5,7 @@
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { buildModel, modelOf } from "../../../src/domain/parts/model.ts";
+import { buildModel, modelOf } from "../../../src/domain/states/model.ts";
 import { PHASES, phaseOf } from "../../../src/domain/parts/phase.ts";
 import { pageOfProcedure } from "../../../src/domain/parts/reading.ts";
 import { planFor, plansBetween } from "../../../src/domain/time/plans.ts";

@@ -12,9 +12,9 @@ import {
   graphFor,
   planChangeover,
   secondsOf,
-} from "../../../src/domain/parts/changeover.ts";
+} from "../../../src/domain/states/changeover.ts";
 import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
-import { buildModel, modelOf } from "../../../src/domain/parts/model.ts";
+import { buildModel, modelOf } from "../../../src/domain/states/model.ts";
 import { compareByTrade } from "../../../src/domain/parts/phase.ts";
 import { endWithReading } from "../../../src/domain/parts/reading.ts";
 import { planFor } from "../../../src/domain/time/plans.ts";

@@ -11,7 +11,7 @@ import { loadCollection } from "../../../src/compile/load.ts";
 import { cutsOf, holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { type Arrangement, validArrangements } from "../../../src/domain/parts/arrangements.ts";
-import { modelOf } from "../../../src/domain/parts/model.ts";
+import { modelOf } from "../../../src/domain/states/model.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import {
   otherWays,

@@ -2,7 +2,7 @@
 import type { Configuration, Platform, Procedure, Service, Step } from "../../../schema/collection.ts";
 import type { Arrangement } from "../../parts/arrangements.ts";
 import { nextMinimal } from "../../numbers/chance.ts";
-import { modelOf, type Model, type Program, type State } from "../../parts/model.ts";
+import { modelOf, type Model, type Program, type State } from "../../states/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";

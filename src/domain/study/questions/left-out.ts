@@ -1,8 +1,8 @@
 /** What would go wrong: a step is left out, and the rest is run to see where it stops or what stays behind. */
 import type { Step } from "../../../schema/collection.ts";
-import { netMoves } from "../../parts/changeover.ts";
-import { type Model, type Program, programOf, type State } from "../../parts/model.ts";
-import { run, runs, type Stop } from "../../parts/run.ts";
+import { netMoves } from "../../states/changeover.ts";
+import { type Model, type Program, programOf, type State } from "../../states/model.ts";
+import { run, runs, type Stop } from "../../states/run.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isUnmistakable, sayVariant } from "./ground.ts";
 import { makeQuestion, type Question, readAlike } from "./question.ts";

@@ -3,10 +3,10 @@
  * answer only where it has.
  */
 import type { Band, Step } from "../../../schema/collection.ts";
-import { type Act, keyOf, type Model, type Program, programOf, type State } from "../../parts/model.ts";
-import { StateGraph } from "../../parts/explore.ts";
-import { run, runs } from "../../parts/run.ts";
-import { variantsOf } from "../../parts/prove-parts.ts";
+import { type Act, keyOf, type Model, type Program, programOf, type State } from "../../states/model.ts";
+import { StateGraph } from "../../states/explore.ts";
+import { run, runs } from "../../states/run.ts";
+import { variantsOf } from "../../states/prove-parts.ts";
 
 /** What the search found for one program, over every state that it runs in. Steps are indices into `program.steps`. */
 export interface Orders {

@@ -1,6 +1,6 @@
 /** Questions about the order of steps: what comes next, put these in order, which step is missing. */
 import type { Step } from "../../../schema/collection.ts";
-import type { Program } from "../../parts/model.ts";
+import type { Program } from "../../states/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
 import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";

@@ -1,7 +1,7 @@
 /** Orders in which the steps of a procedure can be done, against trying every order of them. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { StateGraph } from "../../../../src/domain/parts/explore.ts";
+import { StateGraph } from "../../../../src/domain/states/explore.ts";
 import {
   buildModel,
   keyOf,
@@ -9,10 +9,10 @@ import {
   type Program,
   programOf,
   type State,
-} from "../../../../src/domain/parts/model.ts";
-import { variantsOf } from "../../../../src/domain/parts/prove-parts.ts";
+} from "../../../../src/domain/states/model.ts";
+import { variantsOf } from "../../../../src/domain/states/prove-parts.ts";
 import { findOrders, startsOf } from "../../../../src/domain/study/questions/orders.ts";
-import { runs } from "../../../../src/domain/parts/run.ts";
+import { runs } from "../../../../src/domain/states/run.ts";
 import type { Step } from "../../../../src/schema/collection.ts";
 import {
   anyone,

@@ -3,9 +3,9 @@
  * there still runs.
  */
 import { describe, expect, it } from "vitest";
-import { graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
-import { proveParts } from "../../../src/domain/parts/prove-parts.ts";
+import { graphFor, planChangeover } from "../../../src/domain/states/changeover.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
+import { proveParts } from "../../../src/domain/states/prove-parts.ts";
 import {
   anyone,
   configuration,

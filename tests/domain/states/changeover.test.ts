@@ -12,8 +12,8 @@ import {
   planChangeover,
   stateOf,
   whatIsMissing,
-} from "../../../src/domain/parts/changeover.ts";
-import { buildModel, type State } from "../../../src/domain/parts/model.ts";
+} from "../../../src/domain/states/changeover.ts";
+import { buildModel, type State } from "../../../src/domain/states/model.ts";
 import type { Configuration, Procedure } from "../../../src/schema/collection.ts";
 import {
   anyone,

@@ -4,10 +4,10 @@
  */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { graphFor } from "../../../src/domain/parts/changeover.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
-import { provePlan } from "../../../src/domain/parts/prove-plan.ts";
-import { findsWay } from "../../../src/domain/parts/witness.ts";
+import { graphFor } from "../../../src/domain/states/changeover.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
+import { provePlan } from "../../../src/domain/states/prove-plan.ts";
+import { findsWay } from "../../../src/domain/states/witness.ts";
 import {
   anyone,
   configuration,

@@ -1,8 +1,8 @@
 /** The least-time search on small graphs of numbers, against trying every way. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { StateGraph } from "../../../src/domain/parts/explore.ts";
-import { findWays } from "../../../src/domain/parts/search.ts";
+import type { StateGraph } from "../../../src/domain/states/explore.ts";
+import { findWays } from "../../../src/domain/states/search.ts";
 
 interface Arrow {
   readonly from: number;

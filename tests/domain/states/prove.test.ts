@@ -5,13 +5,20 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
-import { strictPrograms } from "../../../src/domain/parts/elsewhere.ts";
-import { StateGraph } from "../../../src/domain/parts/explore.ts";
-import { buildModel, keyOf, type Model, type Program, programOf, type State } from "../../../src/domain/parts/model.ts";
-import { proveParts, variantsOf } from "../../../src/domain/parts/prove-parts.ts";
-import { provePlan } from "../../../src/domain/parts/prove-plan.ts";
+import { strictPrograms } from "../../../src/domain/states/elsewhere.ts";
+import { StateGraph } from "../../../src/domain/states/explore.ts";
+import {
+  buildModel,
+  keyOf,
+  type Model,
+  type Program,
+  programOf,
+  type State,
+} from "../../../src/domain/states/model.ts";
+import { proveParts, variantsOf } from "../../../src/domain/states/prove-parts.ts";
+import { provePlan } from "../../../src/domain/states/prove-plan.ts";
 import { sayBroken } from "../../../src/rules/parts/say-parts.ts";
-import { assume, isFurther, run } from "../../../src/domain/parts/run.ts";
+import { assume, isFurther, run } from "../../../src/domain/states/run.ts";
 import { outsideService } from "../../../src/rules/bands/outside-service.ts";
 import type { Band, Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
 import {

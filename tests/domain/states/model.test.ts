@@ -3,8 +3,8 @@
  * run.
  */
 import { describe, expect, it } from "vitest";
-import { buildModel, programOf } from "../../../src/domain/parts/model.ts";
-import { isOn, run, runs } from "../../../src/domain/parts/run.ts";
+import { buildModel, programOf } from "../../../src/domain/states/model.ts";
+import { isOn, run, runs } from "../../../src/domain/states/run.ts";
 import { configuration, fastening, item, move, place, platform, procedure, turn } from "../../arbitraries/platform.ts";
 
 const where = { file: "test", line: 1, column: 1 };

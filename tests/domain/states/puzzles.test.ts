@@ -6,9 +6,9 @@ import fc from "fast-check";
 import { DirectedGraph } from "graphology";
 import { dijkstra } from "graphology-shortest-path";
 import { describe, expect, it } from "vitest";
-import { graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
-import { findWays } from "../../../src/domain/parts/search.ts";
+import { graphFor, planChangeover } from "../../../src/domain/states/changeover.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
+import { findWays } from "../../../src/domain/states/search.ts";
 import {
   configuration,
   item,

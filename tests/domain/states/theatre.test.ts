@@ -2,10 +2,10 @@
 import { resolve } from "node:path";
 import { beforeAll, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
-import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/parts/changeover.ts";
+import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/states/changeover.ts";
 import { reportLoad } from "../../../src/domain/load/load.ts";
-import { buildModel } from "../../../src/domain/parts/model.ts";
-import type { Model } from "../../../src/domain/parts/model.ts";
+import { buildModel } from "../../../src/domain/states/model.ts";
+import type { Model } from "../../../src/domain/states/model.ts";
 import { fraction } from "../../../src/domain/numbers/rational.ts";
 import { parseMass } from "../../../src/schema/quantities.ts";
 import { Findings } from "../../../src/findings/finding.ts";

@@ -1,11 +1,11 @@
 /** Changeovers: the procedures, in order, that take the platform from one arrangement to another in the least time. */
 import type { Procedure } from "../../schema/collection.ts";
-import { findArrangement, type Arrangement } from "./arrangements.ts";
+import { findArrangement, type Arrangement } from "../parts/arrangements.ts";
 import type { Patient } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
-import type { PlannedStep } from "./reading.ts";
+import type { PlannedStep } from "../parts/reading.ts";
 import { type ChooseWay, findWays } from "./search.ts";
 import { type PlanOptions, usableProcedures } from "./usable.ts";
 

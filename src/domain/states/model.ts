@@ -4,10 +4,10 @@
  */
 import type { Operation, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
-import { type Arrangement, fittedIn, layoutOf, restState, validArrangements } from "./arrangements.ts";
+import { type Arrangement, fittedIn, layoutOf, restState, validArrangements } from "../parts/arrangements.ts";
 import { holdsPatient, type Patient } from "../bands/bands.ts";
-import { lookup } from "./lookup.ts";
-import { readsCard } from "./reading.ts";
+import { lookup } from "../parts/lookup.ts";
+import { readsCard } from "../parts/reading.ts";
 import { remember } from "../words/remember.ts";
 
 /** Counts of pieces per slot, then the state of each fastening (`NONE` while its place is not on the platform). */

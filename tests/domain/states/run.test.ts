@@ -1,8 +1,8 @@
 /** The simulation of procedures: conserves every piece, and agrees with a naive second implementation. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { buildModel, type Model, NONE, programOf, type State } from "../../../src/domain/parts/model.ts";
-import { assume, run, type Run } from "../../../src/domain/parts/run.ts";
+import { buildModel, type Model, NONE, programOf, type State } from "../../../src/domain/states/model.ts";
+import { assume, run, type Run } from "../../../src/domain/states/run.ts";
 import type { Platform, Procedure } from "../../../src/schema/collection.ts";
 import {
   configuration,

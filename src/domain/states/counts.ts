@@ -4,8 +4,8 @@
  */
 import type { Platform } from "../../schema/collection.ts";
 import type { Changeover, NetMove } from "./changeover.ts";
-import { takenFromStart } from "./handling.ts";
-import type { PlannedStep } from "./reading.ts";
+import { takenFromStart } from "../parts/handling.ts";
+import type { PlannedStep } from "../parts/reading.ts";
 
 /** The net parts of a changeover, sorted for counting. Pieces are counted, not rows. */
 interface Counts {

@@ -3,7 +3,7 @@
  * back to the standing one.
  */
 import type { Band, Procedure } from "../../schema/collection.ts";
-import type { Arrangement } from "./arrangements.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
 import { meetBands, sayBand } from "../bands/bands.ts";
 import { graphFor, type Missing, whatIsMissing } from "./changeover.ts";
 import type { StateGraph } from "./explore.ts";

@@ -1,9 +1,9 @@
 /** The state graph against running every program in every state, and its limits. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { StateGraph } from "../../../src/domain/parts/explore.ts";
-import { buildModel, keyOf, programOf, type State } from "../../../src/domain/parts/model.ts";
-import { run } from "../../../src/domain/parts/run.ts";
+import { StateGraph } from "../../../src/domain/states/explore.ts";
+import { buildModel, keyOf, programOf, type State } from "../../../src/domain/states/model.ts";
+import { run } from "../../../src/domain/states/run.ts";
 import {
   configuration,
   fastening,

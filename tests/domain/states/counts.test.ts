@@ -4,8 +4,8 @@
  */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { countParts, listFetches } from "../../../src/domain/parts/counts.ts";
-import { makeItem, makePlace, makeProcedure, makeStep, move, turn } from "./make.ts";
+import { countParts, listFetches } from "../../../src/domain/states/counts.ts";
+import { makeItem, makePlace, makeProcedure, makeStep, move, turn } from "../parts/make.ts";
 
 const places = [
   makePlace("deck"),

@@ -4,8 +4,8 @@
  */
 import { describe, expect, it } from "vitest";
 import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
-import { buildModel, programOf } from "../../../src/domain/parts/model.ts";
-import { run } from "../../../src/domain/parts/run.ts";
+import { buildModel, programOf } from "../../../src/domain/states/model.ts";
+import { run } from "../../../src/domain/states/run.ts";
 import {
   configuration,
   fastening,
