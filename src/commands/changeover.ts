@@ -4,10 +4,13 @@ import { type Arrangement, isFor, listArrangements } from "../domain/parts/arran
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import { planFor } from "../domain/time/plans.ts";
+import { planTimeline } from "../domain/time/timeline.ts";
+import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
+import type { Service } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
@@ -20,6 +23,9 @@ interface Options {
   readonly to: string;
   readonly weight?: string;
   readonly age?: string;
+  readonly fromStep?: string;
+  readonly toward?: string;
+  readonly towardWeight?: string;
   readonly drafts?: boolean;
   readonly json?: boolean;
 }
@@ -35,6 +41,12 @@ export function define(command: Command): void {
     .requiredOption("--to <arrangement>", "what the next patient needs")
     .option("--weight <weight>", 'the next patient\'s weight with its unit: "7.2 kg"')
     .option("--age <age>", 'the next patient\'s age with its unit: "8 months"')
+    .option(
+      "--from-step <procedure:step>",
+      "the changeover that was under way, to `--toward`, was stopped before this step: the least way from there",
+    )
+    .option("--toward <arrangement>", "with `--from-step`: what the changeover was to lead to")
+    .option("--toward-weight <weight>", "with `--from-step`: the weight of the patient whom it was for")
     .option("--drafts", "as if every proposal were in force: drafts, texts in review, issues still to come")
     .option("--json", "print the changeover as JSON on standard output")
     .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
@@ -52,11 +64,15 @@ export function define(command: Command): void {
         process.stderr.write(
           `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,
         );
-      const changeover = planFor(model, opened.collection.service, from, to, patient);
+      const { service } = opened.collection;
+      const begun = stopped(model, service, from, options);
+      const changeover = begun
+        ? leastFromHere(model, service, begun, to, patient)
+        : planFor(model, service, from, to, patient);
       if (!changeover) {
         process.stderr.write(
-          `No ${options.drafts ? "" : "approved "}procedures lead from \`${from.name}\` to \`${to.name}\` for ` +
-            `this patient.\n`,
+          `No ${options.drafts ? "" : "approved "}procedures lead from ` +
+            `${begun ? "there" : `\`${from.name}\``} to \`${to.name}\` for this patient.\n`,
         );
         process.exitCode = 1;
         return;
@@ -71,12 +87,38 @@ export function define(command: Command): void {
       if (options.json)
         return printJson({
           from: start,
+          ...(begun ? { stoppedBefore: options.fromStep, toward: options.toward } : {}),
           to: end,
           ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
           ...rest,
         });
       print(changeover, result, confirming ? sayConfirming(confirming) : []);
     });
+}
+
+/** What stands there when a crew stops before `--from-step`; `undefined` without it. */
+function stopped(
+  model: Model,
+  service: Service,
+  from: Arrangement,
+  { fromStep, toward, towardWeight }: Options,
+): Begun | undefined {
+  if (fromStep === undefined && toward === undefined) return undefined;
+  if (fromStep === undefined || toward === undefined)
+    throw new CannotRun("`--from-step` and `--toward` go together: where it was stopped, and what it was to lead to");
+  const changeover = planFor(model, service, from, named(model, toward), patientAsked(towardWeight, undefined));
+  if (!changeover) throw new CannotRun(`No approved procedures lead from \`${from.name}\` to \`${toward}\``);
+  const roles = service.crew.map(({ id }) => id),
+    { steps } = planTimeline(changeover.steps, roles, model.platform);
+  // In the order in which a crew is led through them.
+  const order = steps.toSorted((a, b) => a.start - b.start || a.index - b.index),
+    at = order.findIndex(({ procedure, step }) => `${procedure.id}:${step.number}` === fromStep);
+  if (at < 0)
+    throw new CannotRun(
+      `The changeover has no step \`${fromStep}\`; it has ` +
+        order.map(({ procedure, step }) => `${procedure.id}:${step.number}`).join(", "),
+    );
+  return begunAt(from, changeover.steps, new Set(order.slice(0, at).map(({ index }) => index)));
 }
 
 function named(model: Model, name: string): Arrangement {

@@ -44,8 +44,8 @@ interface Around {
   /** Whether there are plans for other patients beside it. */
   readonly many: boolean;
   readonly open: () => void;
-  /** Address of the printed card of the steps. */
-  readonly printed: string;
+  /** Address of the printed card of the steps; none from a half-built state, which nobody meets twice. */
+  readonly printed: string | undefined;
 }
 
 /** The nodes that show a plan. */
@@ -65,7 +65,7 @@ export function showPlan(
         "li",
         {},
         element("b", {}, String(at + 1)),
-        element("a", { href: `${root}${platform.id}/procedures/${id}/` }, title),
+        element("a", { href: root + pageOfProcedure(platform.id, id) }, title),
         element("span", { class: "small" }, element("span", { class: "code" }, code), `, revision ${revision}`),
       ),
     ),
@@ -91,13 +91,20 @@ export function showPlan(
       "div",
       { class: "ask-head" },
       facts,
-      element("p", { class: "acts-row" }, through, element("a", { class: "go", href: printed }, "Card of the steps")),
+      element(
+        "p",
+        { class: "acts-row" },
+        through,
+        ...(printed ? [element("a", { class: "go", href: printed }, "Card of the steps")] : []),
+      ),
     ),
     element(
       "p",
       { class: "ask-no-card" },
       element("b", {}, "Not a card. "),
-      "The steps with their warnings are printed from “Card of the steps”.",
+      printed
+        ? "The steps with their warnings are printed from “Card of the steps”."
+        : "Step through it on this device.",
     ),
     runs,
     ...(view.undone

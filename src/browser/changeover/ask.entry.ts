@@ -5,6 +5,7 @@ import { type Arrangement, isFor, optionsMissing } from "../../domain/parts/arra
 import { sayBand } from "../../domain/bands/bands.ts";
 import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
+import { standingArrangement } from "../../domain/parts/lookup.ts";
 import { modelOf } from "../../domain/states/model.ts";
 import { sayDuration } from "../../domain/words/say.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
@@ -16,11 +17,13 @@ import { element } from "../element.ts";
 import { startFolderLinks, withIndex } from "../find/folder-links.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { plateOf } from "./picture.ts";
-import { endsNow } from "../tonight/left-now.ts";
+import { readBegun } from "../../domain/tonight/begun-text.ts";
+import { askedOf } from "./asked.ts";
+import { waysOn } from "./call-changed.ts";
 import { onOtherPage } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
-import { sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
 
 /**
@@ -36,10 +39,12 @@ if (form && source) start(form, JSON.parse(source) as AskData);
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   const { platform, crew, service } = unpackPlatform(pack),
     model = modelOf(platform),
-    roles = crew.map(({ id }) => id);
+    roles = crew.map(({ id }) => id),
+    standing = standingArrangement(platform)?.name;
   const place = document.getElementById("answer-of")!,
     root = form.dataset["root"]!,
     said = form.querySelector<HTMLElement>(".for-whom-now")!,
+    half = form.querySelector<HTMLElement>(".half-built")!,
     status = form.querySelector("[role=status]")!;
   const select = (side: "from" | "to") => form.querySelector<HTMLSelectElement>(`select[name=${side}]`)!;
   const boxes = (side: "from" | "to") => [...form.querySelectorAll<HTMLInputElement>(`[data-side=${side}] input`)];
@@ -88,21 +93,28 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
 
   const answer = () => {
     const chosen = patientInAddress(),
-      ends = endsNow(platform, nameOf("from"), nameOf("to"));
+      asked = askedOf(
+        platform,
+        { band: service, crew },
+        { from: nameOf("from"), to: nameOf("to"), begun: begunWord() },
+      );
     said.hidden = !chosen;
     said.textContent = chosen ? `For a patient of ${chosen.text}, as chosen before.` : "";
+    showBegun();
     if (select("to").value === "") return say("", "", "");
-    if (ends.kind === "unknown") return say("stop", "These options can’t be together", "Take one of them away.");
-    if (ends.kind === "blocked")
+    if (asked.kind === "unknown") return say("stop", "These options can’t be together", "Take one of them away.");
+    if (asked.kind === "lost")
+      return say("stop", "Not known here any more", "The procedures have changed since. Go by their pages.");
+    if (asked.kind === "blocked")
       return say(
         "stop",
         "Can’t be built now",
-        `${sayWhy(ends.by, Date.now())}. Choose another arrangement or options.`,
+        `${sayWhy(asked.by, Date.now())}. Choose another arrangement or options.`,
       );
-    const { from, to, standing } = ends;
-    if (from === to && standing.length > 0)
-      return say("stop", "Not to be used now", `${sayWhy(standing, Date.now())}, and belongs to what stands there.`);
-    if (from === to) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
+    const { from, to, broken, begun } = asked;
+    if (from === to && !begun && broken.length > 0)
+      return say("stop", "Not to be used now", `${sayWhy(broken, Date.now())}, and belongs to what stands there.`);
+    if (from === to && !begun) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
     const missing = chosen ? optionsMissing(to, chosen.patient) : [];
     if (missing.length > 0)
       return say(
@@ -120,8 +132,8 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           "unit, and choose again.",
       );
     const began = performance.now();
-    const plans = plansBetween(ends.model, { band: service, crew }, from, to, chosen?.patient);
-    const title = `${titleOf(from)} to ${titleOf(to).replace(/^./, (letter) => letter.toLowerCase())}`;
+    const plans = asked.plansFor(chosen?.patient);
+    const title = `${begun ? "From here" : titleOf(from)} to ${lowerFirst(titleOf(to))}`;
     if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
@@ -152,18 +164,18 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     place.className = "ask-answer";
     place.dataset["ms"] = took.toFixed(1);
     const bare =
-      to.options.length + from.options.length === 0
+      to.options.length + from.options.length === 0 && !begun
         ? `${platform.id}/changeovers/${from.name}--${to.name}/`
         : undefined;
     place.replaceChildren(
       element("h2", { tabindex: "-1" }, title),
-      ...(standing.length > 0
+      ...(broken.length > 0
         ? [
             element(
               "p",
               { class: "undone" },
               element("b", {}, "It stands there now: "),
-              `${sayWhy(standing, Date.now())}. The steps and the count take it off with the rest; then set it ` +
+              `${sayWhy(broken, Date.now())}. The steps and the count take it off with the rest; then set it ` +
                 "aside, marked.",
             ),
           ]
@@ -182,8 +194,8 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           crew,
           root,
           many: plans.length > 1,
-          open: () => ((asked = at), through.open()),
-          printed: printedAt(from, to),
+          open: () => ((chosenPlan = at), through.open()),
+          printed: begun ? undefined : printedAt(from, to),
         }),
       ),
       ...(bare
@@ -212,6 +224,21 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const fields = { from: from.name, to: to.name, ...(kg ? { kg: kg.kg, ...(kg.age ? { age: kg.age } : {}) } : {}) };
     return `${root}${platform.id}/changeovers/print/#${new URLSearchParams(fields).toString().replaceAll("%2B", "+")}`;
   };
+  /** What was begun, as the address has it; empty if nothing was. */
+  const begunWord = () => new URLSearchParams(location.hash.slice(1)).get("begun") ?? "";
+  /** A half-built platform stands in no arrangement: it is said in the place of the choice of what is on it. */
+  const showBegun = () => {
+    const word = begunWord(),
+      steps = word ? (readBegun(word) ?? []) : [],
+      last = steps.findLast(({ isDone }) => isDone);
+    form.classList.toggle("half", word !== "");
+    const title = platform.procedures.find(({ id }) => id === last?.procedure)?.title;
+    half.hidden = word === "";
+    half.querySelector("span")!.textContent =
+      `Half-built: ${steps.filter(({ isDone }) => isDone).length} steps done since ` +
+      `${lowerFirst(platform.configurations.find(({ id }) => id === select("from").value)?.title ?? "")}` +
+      (title ? `, the last of them step ${last!.step} of “${title}”.` : ".");
+  };
   /** A page of the site, with the patient, also when it is opened from a folder. */
   const addressOf = (page: string) => {
     const kg = readPatient(),
@@ -219,11 +246,12 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (kg) whole.hash = new URLSearchParams({ kg: kg.kg, ...(kg.age ? { age: kg.age } : {}) }).toString();
     return location.protocol === "file:" ? withIndex(whole.href) : whole.href;
   };
-  let asked = 0;
+  let chosenPlan = 0;
   const throughOf = ({ walk, changeover }: Answer): Through => {
     const to = arrangementNamed(model, changeover.to)!.configuration;
     return {
       walk,
+      waysOn: (at) => waysOn({ from: nameOf("from"), begun: readBegun(begunWord()) ?? [], standing }, walk, at),
       card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
       picturesOf: ({ photos }) =>
         photos.flatMap((id) =>
@@ -232,7 +260,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     };
   };
   const through = startStepThrough(document.getElementById("step")!, () =>
-    answers[asked] ? throughOf(answers[asked]!) : undefined,
+    answers[chosenPlan] ? throughOf(answers[chosenPlan]!) : undefined,
   );
 
   /** What is asked stands in the address, so that a reload asks the same. */
@@ -255,14 +283,14 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       if (id && [...select(side).options].some(({ value }) => value === id)) select(side).value = id;
       fillOptions(side, options);
     }
-    asked = 0;
+    chosenPlan = 0;
     answer();
   };
   form.addEventListener("change", ({ target }) => {
     const side = (target as HTMLElement).closest("fieldset")!.querySelector("select")!.name as "from" | "to";
     if (target === select(side)) fillOptions(side, []);
     allowOptions(side);
-    asked = 0;
+    chosenPlan = 0;
     write();
     answer();
   });

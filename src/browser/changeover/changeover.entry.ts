@@ -4,6 +4,7 @@ import { holdsPatient } from "../../domain/bands/bands.ts";
 import { bandFrom } from "../chooser/chooser-band.ts";
 import { element } from "../element.ts";
 import { patientInAddress } from "../chooser/patient.ts";
+import { waysOn } from "./call-changed.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
 import { readPatient, writePatient } from "../chooser/weight.ts";
 import type { BandData } from "../../site/plans/chooser-data.ts";
@@ -28,6 +29,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
   const throughOf = ({ walk, prefix }: (typeof plans)[number]): Through => ({
     walk,
     card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
+    waysOn: (at) => waysOn({ from: place.dataset["from"]!, begun: [], standing: place.dataset["standing"] }, walk, at),
     picturesOf: ({ number }) => {
       const plates = document.querySelector(`#${prefix}step-${number} > .plates`)?.cloneNode(true) as
         Element | undefined;

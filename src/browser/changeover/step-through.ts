@@ -1,6 +1,7 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { element } from "../element.ts";
+import type { WayOn } from "./call-changed.ts";
 import { railOfStops } from "./step-rail.ts";
 import { alertParts, countPart, stopPart } from "./step-parts.ts";
 import { dropWalk, keepWalk, readWalk } from "./walk-store.ts";
@@ -12,6 +13,8 @@ export interface Through {
   readonly picturesOf: (stop: WalkStop) => readonly Node[];
   /** What comes after the last step: the card to read. */
   readonly card: { readonly href: string; readonly title: string };
+  /** Where to go if the call changes before a stop, or at the count. */
+  readonly waysOn: (at: number) => readonly WayOn[];
 }
 
 /**
@@ -115,7 +118,7 @@ function button(text: string, kind: string, press: () => void): HTMLButtonElemen
   return made;
 }
 
-function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, leave: () => void): void {
+function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Through, leave: () => void): void {
   const { stops, count } = walk;
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
@@ -173,6 +176,34 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
       [button("No, go on", "th-next", show), button("Leave", "th-back", leave)],
     );
 
+  const changed = element(
+    "p",
+    { class: "th-changed" },
+    button("The call has changed", "go", () => askChanged()),
+  );
+  const askChanged = () => {
+    const links = waysOn(at).map(({ label, href }) => {
+      const link = element("a", { class: "go", href }, label);
+      // What is done so far goes on in the address; this walk is over.
+      link.addEventListener("click", () => dropWalk(walk.key));
+      return link;
+    });
+    screen(
+      "th-asks",
+      [
+        element("h2", {}, "The call has changed"),
+        element(
+          "p",
+          {},
+          `You stop before ${nextNumber(at)}. Leave everything as it is: the way is worked out from exactly here. ` +
+            "Say aloud what is done and what is open.",
+        ),
+        element("p", { class: "th-choices" }, ...links),
+      ],
+      [button("No, go on", "th-next", show)],
+    );
+  };
+
   const show = () => {
     if (at >= stops.length) return showCount();
     const stop = stops[at]!;
@@ -209,7 +240,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
     );
     screen(
       `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
-      [...part.nodes, restart],
+      [...part.nodes, restart, changed],
       [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
     );
   };
@@ -226,7 +257,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card }: Through, le
       status.textContent = open.text;
       open.place.focus();
     });
-    screen("th-count", part.nodes, [button("Back", "th-back", () => go(at - 1)), finish]);
+    screen("th-count", [...part.nodes, changed], [button("Back", "th-back", () => go(at - 1)), finish]);
   };
 
   const showEnd = () => {

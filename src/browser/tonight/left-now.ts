@@ -14,29 +14,30 @@ type Ends =
       readonly from: Arrangement;
       readonly to: Arrangement;
       /** Out of service, and part of what stands now: it is taken off by the steps as they are written. */
-      readonly standing: readonly KeptItem[];
+      readonly broken: readonly KeptItem[];
     }
   | { readonly kind: "blocked"; readonly by: readonly KeptItem[] }
   | { readonly kind: "unknown" };
 
 /**
  * The two arrangements of these names, and the model to plan between them. What is out of service can't be fitted;
- * where it stands on the platform now it is still there to be taken off, and the plan is the usual one.
+ * where it stands on the platform now it is still there to be taken off, and the plan is the usual one. `isBegun`: the
+ * platform is half-built, and whatever stands there counts.
  */
-export function endsNow(platform: Platform, fromName: string, toName: string): Ends {
+export function endsNow(platform: Platform, fromName: string, toName: string, isBegun = false): Ends {
   const kept = readKept(platform.id),
     whole = modelOf(platform),
     less = kept.length > 0 ? modelOf(without(platform, piecesOut(kept))) : whole;
   const [from, to] = [fromName, toName].map((name) => arrangementNamed(whole, name));
   if (!from || !to) return { kind: "unknown" };
   if (!arrangementNamed(less, toName)) return { kind: "blocked", by: blocking(platform, kept, to) };
-  const model = arrangementNamed(less, fromName) ? less : whole;
+  const model = arrangementNamed(less, fromName) && !isBegun ? less : whole;
   return {
     kind: "ends",
     model,
     from: arrangementNamed(model, fromName)!,
     to: arrangementNamed(model, toName)!,
-    standing: model === whole && less !== whole ? blocking(platform, kept, from) : [],
+    broken: model === whole && less !== whole ? blocking(platform, kept, from) : [],
   };
 }
 

@@ -1,6 +1,6 @@
 /** Which warnings, cautions and notes stand before which step of a plan: the one answer for page, paper and device. */
 import type { Alert, Platform, Procedure } from "../../schema/collection.ts";
-import type { PlannedStep } from "./reading.ts";
+import { BACK, type PlannedStep } from "./reading.ts";
 import { lookup } from "./lookup.ts";
 
 /** An alert that stands between a procedure's steps, with the number of the step that follows it. */
@@ -62,9 +62,13 @@ export function alertsOfPlan(steps: readonly PlannedStep[], platform: Platform):
   });
 }
 
-/** Whether a procedure's run begins at this step of a plan: another procedure than before, or the same from its top. */
+/**
+ * Whether a procedure's run begins at this step of a plan: another procedure than before, or the same from its top.
+ * Steps that are walked back count downwards.
+ */
 export function startsRun(steps: readonly PlannedStep[], index: number): boolean {
   const before = steps[index - 1],
     { procedure, step } = steps[index]!;
-  return before === undefined || before.procedure !== procedure || step.number <= before.step.number;
+  if (before === undefined || before.procedure !== procedure) return true;
+  return step.number <= before.step.number && !procedure.id.startsWith(BACK);
 }

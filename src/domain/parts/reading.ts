@@ -32,9 +32,16 @@ export function endWithReading(
 /** Before the configuration's id, in place of the id of a procedure. */
 const CARD = "card/";
 
-/** Where to read about a procedure of a changeover, from the site's root: its page, or the card for the reading. */
+/** Before a procedure's id where its steps are walked back, as nobody has written it. */
+export const BACK = "back/";
+
+/**
+ * Where to read about a procedure of a changeover, from the site's root: its page, also for steps of it that are walked
+ * back, or the card for the reading.
+ */
 export function pageOfProcedure(platform: string, id: string): string {
-  return id.startsWith(CARD) ? `${platform}/cards/${id.slice(CARD.length)}/` : `${platform}/procedures/${id}/`;
+  if (id.startsWith(CARD)) return `${platform}/cards/${id.slice(CARD.length)}/`;
+  return `${platform}/procedures/${id.startsWith(BACK) ? id.slice(BACK.length) : id}/`;
 }
 
 /** The reading that the tool adds: a procedure of one step, whose id is that of no file. */

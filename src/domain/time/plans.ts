@@ -14,13 +14,13 @@ import { acts, groupPatients, type PlanOptions, usableProcedures } from "../stat
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
-interface Carrier {
+export interface Carrier {
   readonly band: Band;
   readonly crew: readonly Pick<Crew, "id">[];
 }
 
 /** The changeover for some patients; without one, there is no way for them. */
-interface PatientPlan {
+export interface PatientPlan {
   readonly cells: readonly Cell[];
   readonly changeover: Changeover | undefined;
 }
@@ -56,10 +56,24 @@ function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arra
  */
 export function plansBetween(
   model: Model,
-  { band: carried, crew }: Carrier,
+  carrier: Carrier,
   from: Arrangement,
   to: Arrangement,
   patient: Patient = {},
+): PatientPlan[] {
+  return byPatients(model, carrier, to, patient, (graph) => plan(model, carrier.crew, graph, from, to));
+}
+
+/**
+ * What `planned` answers for each group of the patients of an arrangement for whom the procedures are the same, as far
+ * as the service carries them; groups with the same steps as one. The graph is that of the group's procedures.
+ */
+export function byPatients(
+  model: Model,
+  { band: carried }: Pick<Carrier, "band">,
+  to: Arrangement,
+  patient: Patient,
+  planned: (graph: StateGraph) => Changeover | undefined,
 ): PatientPlan[] {
   const band = meetBands(carried, to.band);
   if (!band) return [];
@@ -74,7 +88,7 @@ export function plansBetween(
   );
   const plans: PatientPlan[] = [];
   for (const group of alike) {
-    const changeover = plan(model, crew, graphOf(model, group.key, group.cells[0]!.patient), from, to);
+    const changeover = planned(graphOf(model, group.key, group.cells[0]!.patient));
     const key = stepsKey(changeover),
       twin = plans.findIndex((plan) => stepsKey(plan.changeover) === key);
     if (twin >= 0) plans[twin] = { ...plans[twin]!, cells: [...plans[twin]!.cells, ...group.cells] };

@@ -39,7 +39,8 @@ function onPlatform(platform: Platform, pieces: ReadonlyMap<string, string>, pla
   return record.on ? onPlatform(platform, pieces, pieces.get(`${record.on}#0`)!, depth + 1) : record.kind !== "store";
 }
 
-const counted = (platform: Platform, pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
+/** Whether a fastening has a state at all: it holds nothing, or a place of its own is on the platform. */
+export const counted = (platform: Platform, pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
   fastening.holds.length === 0 || fastening.holds.some((place) => onPlatform(platform, pieces, place));
 const isFilled = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
   [...pieces.values()].some((place) => fastening.holds.includes(place));

@@ -1,0 +1,56 @@
+/** What the address or the form asks of the planner: from an arrangement, or from where a changeover was left. */
+import type { Platform } from "../../schema/collection.ts";
+import type { Patient } from "../../domain/bands/bands.ts";
+import type { Arrangement } from "../../domain/parts/arrangements.ts";
+import { type Carrier, type PatientPlan, plansBetween } from "../../domain/time/plans.ts";
+import { begunOf, readBegun } from "../../domain/tonight/begun-text.ts";
+import { type Begun, plansFromHere } from "../../domain/tonight/from-here.ts";
+import { endsNow } from "../tonight/left-now.ts";
+import type { KeptItem } from "../tonight/out-store.ts";
+
+type Asked =
+  | {
+      readonly kind: "ends";
+      readonly from: Arrangement;
+      readonly to: Arrangement;
+      /** What was begun from there, if it was left half-built. */
+      readonly begun: Begun | undefined;
+      /** Out of service, and standing there now. */
+      readonly broken: readonly KeptItem[];
+      readonly plansFor: (patient?: Patient) => readonly PatientPlan[];
+    }
+  | { readonly kind: "blocked"; readonly by: readonly KeptItem[] }
+  /** What was begun names steps that there are not, or no longer. */
+  | { readonly kind: "lost" }
+  | { readonly kind: "unknown" };
+
+/** Reads what is asked: names of arrangements, and the word for what was begun (empty for nothing). */
+export function askedOf(
+  platform: Platform,
+  carrier: Carrier,
+  { from: fromName, to: toName, begun: word }: { readonly from: string; readonly to: string; readonly begun: string },
+): Asked {
+  const ends = endsNow(platform, fromName, toName, word !== "");
+  if (ends.kind !== "ends") return ends;
+  const { model, from, to, broken } = ends;
+  if (word === "")
+    return {
+      kind: "ends",
+      from,
+      to,
+      begun: undefined,
+      broken,
+      plansFor: (patient) => plansBetween(model, carrier, from, to, patient),
+    };
+  const steps = readBegun(word),
+    begun = steps && begunOf(model, from, steps);
+  if (!begun) return { kind: "lost" };
+  return {
+    kind: "ends",
+    from,
+    to,
+    begun,
+    broken: [],
+    plansFor: (patient) => plansFromHere(model, carrier, begun, to, patient),
+  };
+}

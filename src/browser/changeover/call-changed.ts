@@ -1,0 +1,40 @@
+/**
+ * The call has changed in the middle of a changeover: what is done so far goes in the address to the page that works
+ * out the way from exactly there. Nobody's weight goes with it: the next patient is another one.
+ */
+import type { Walk } from "../../domain/device/walk.ts";
+import { type BegunStep, begunAfter, writeBegun } from "../../domain/tonight/begun-text.ts";
+import { withIndex } from "../find/folder-links.ts";
+
+/** Where a walk begins, and what an earlier change left of it. */
+interface WalkStart {
+  /** The arrangement that stood before the first step was done. */
+  readonly from: string;
+  readonly begun: readonly BegunStep[];
+  /** The arrangement in which the platform waits; `undefined` if none is standing. */
+  readonly standing: string | undefined;
+}
+
+/** A way on from where a walk is left. */
+export interface WayOn {
+  readonly label: string;
+  readonly href: string;
+}
+
+/** The ways on from before a stop; `at` as many as there are stops: from the count. */
+export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at: number): WayOn[] {
+  const walked = [...stops.entries()]
+    .toSorted(([, a], [, b]) => a.number - b.number)
+    .map(([index, { procedure, step }]): BegunStep => ({ procedure, step, isDone: index < at }));
+  const { platform = "", home = "./" } = document.documentElement.dataset,
+    text = writeBegun(begunAfter(begun, walked));
+  const address = (to?: string) => {
+    const fields = [`from=${from}`, ...(text ? [`begun=${text}`] : []), ...(to ? [`to=${to}`] : [])];
+    const whole = new URL(`${home}${platform}/changeovers/#${fields.join("&")}`, location.href).href;
+    return location.protocol === "file:" ? withIndex(whole) : whole;
+  };
+  return [
+    { label: "Another patient", href: address() },
+    ...(standing ? [{ label: "Stand down", href: address(standing) }] : []),
+  ];
+}

@@ -1,0 +1,301 @@
+/**
+ * The call has changed, or the crew is stood down, in the middle of a changeover: the least way from exactly this
+ * half-built state to an arrangement.
+ */
+import type { Operation, Paragraph, Procedure, Step } from "../../schema/collection.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
+import type { Patient } from "../bands/bands.ts";
+import type { Arrangement } from "../parts/arrangements.ts";
+import { type Changeover, graphFor, netMoves, secondsOf, stateOf } from "../states/changeover.ts";
+import type { StateGraph } from "../states/explore.ts";
+import { nameItem, namePlace } from "../parts/lookup.ts";
+import { keyOf, type Model, programOf, type State } from "../states/model.ts";
+import { alertsOfPlan } from "../parts/plan-alerts.ts";
+import { BACK, endWithReading, type PlannedStep, readsCard } from "../parts/reading.ts";
+import { run } from "../states/run.ts";
+import { findWays } from "../states/search.ts";
+import { chooseAmongTies } from "../time/tied-ways.ts";
+import { byPatients, type Carrier, type PatientPlan } from "../time/plans.ts";
+import { sayInstruction } from "../words/say.ts";
+
+/** A changeover that was begun, as a crew left it. */
+export interface Begun {
+  /** What stood before it. */
+  readonly from: Arrangement;
+  /** Its steps as planned, up to the end of the last procedure that was begun, the reading of the card left out. */
+  readonly steps: readonly PlannedStep[];
+  /** Indices of the steps that are done. */
+  readonly done: ReadonlySet<number>;
+}
+
+/**
+ * What a crew leaves when it stops in a plan. `steps`: the plan as written; `done`: indices of its steps. The reading
+ * of the card is no part of it: it ends every changeover anew.
+ */
+export function begunAt(from: Arrangement, steps: readonly PlannedStep[], done: ReadonlySet<number>): Begun {
+  const acting = steps.map((each, at) => ({ ...each, isDone: done.has(at) })).filter(({ step }) => !readsCard(step));
+  const begun = upToBegun(acting, ({ procedure }) => procedure);
+  return {
+    from,
+    steps: begun.map(({ procedure, step }) => ({ procedure, step })),
+    done: new Set(begun.flatMap(({ isDone }, at) => (isDone ? [at] : []))),
+  };
+}
+
+/** Steps in the order of a plan up to the end of the last procedure of which one is done; empty if none is. */
+export function upToBegun<Step extends { readonly isDone: boolean }>(
+  steps: readonly Step[],
+  procedureOf: (step: Step) => unknown,
+): Step[] {
+  const last = steps.findLast(({ isDone }) => isDone);
+  if (!last) return [];
+  return steps.slice(0, steps.findLastIndex((each) => procedureOf(each) === procedureOf(last)) + 1);
+}
+
+/**
+ * The ways from what was begun to an arrangement, for the patients of that arrangement as `plansBetween` groups them.
+ * Each is the least of: the rest of the procedures in hand and on from there; an approved procedure that runs from
+ * here; steps of the procedures in hand walked back, the last first, and on from there; the earlier ones finished and
+ * the later ones walked back. What is walked back is marked as worked out. Empty: nobody is for it. `changeover` is
+ * `undefined` where nothing leads there.
+ */
+export function plansFromHere(
+  model: Model,
+  carrier: Carrier,
+  begun: Begun,
+  to: Arrangement,
+  patient: Patient = {},
+): PatientPlan[] {
+  return byPatients(model, carrier, to, patient, (graph) => leastWay(model, carrier, graph, begun, to));
+}
+
+/** The way for one patient, of whom weight or age may be unknown; `undefined` if there is none. */
+export function leastFromHere(
+  model: Model,
+  carrier: Pick<Carrier, "crew">,
+  begun: Begun,
+  to: Arrangement,
+  patient: Patient,
+): Changeover | undefined {
+  return leastWay(model, carrier, graphFor(model, patient), begun, to);
+}
+
+/** The state when these of the planned steps are done; `undefined` if they can't be done one after another. */
+function stateAfter(model: Model, { from, steps }: Begun, done: ReadonlySet<number>): State | undefined {
+  return runFrom(
+    model,
+    stateOf(model, from),
+    steps.filter((_, at) => done.has(at)),
+  );
+}
+
+/** The state to which steps lead from a state; `undefined` if one of their acts can't be done. */
+function runFrom(model: Model, start: State, steps: readonly PlannedStep[]): State | undefined {
+  let state = start;
+  for (const { procedure, own } of byProcedure(steps)) {
+    const program = programOf(model, procedure, own),
+      made = run(model, state, program);
+    // What is open or loose at the end is what half-built means; what can't be done is another thing.
+    if (made.done < program.acts.length) return undefined;
+    state = made.state;
+  }
+  return state;
+}
+
+/** Steps of one procedure after another, as they follow in the plan. */
+function byProcedure(steps: readonly PlannedStep[]): { readonly procedure: Procedure; readonly own: Step[] }[] {
+  const groups: { procedure: Procedure; own: Step[] }[] = [];
+  for (const { procedure, step } of steps) {
+    const last = groups.at(-1);
+    if (last?.procedure === procedure) last.own.push(step);
+    else groups.push({ procedure, own: [step] });
+  }
+  return groups;
+}
+
+/** One way to begin: steps from here, and the state that they lead to. */
+interface Beginning {
+  readonly steps: readonly PlannedStep[];
+  readonly state: State;
+}
+
+function leastWay(
+  model: Model,
+  { crew }: Pick<Carrier, "crew">,
+  graph: StateGraph,
+  begun: Begun,
+  to: Arrangement,
+): Changeover | undefined {
+  const here = stateAfter(model, begun, begun.done);
+  if (!here) return undefined;
+  const end = graph.add(stateOf(model, to)),
+    choose = chooseAmongTies(
+      graph,
+      crew.map(({ id }) => id),
+    );
+  let least:
+    { readonly beginning: Beginning; readonly programs: readonly number[]; readonly seconds: number } | undefined;
+  for (const beginning of beginningsOf(model, begun, here)) {
+    const way = findWays(graph, graph.add(beginning.state), new Set([end]), choose).get(end),
+      seconds = way && way.seconds + secondsOf(beginning.steps);
+    // Of the same length the one of which more is written: it comes first.
+    if (way && (!least || seconds! < least.seconds)) least = { beginning, programs: way.programs, seconds: seconds! };
+  }
+  if (!least) return undefined;
+  const programs = least.programs.map((index) => graph.programs[index]!);
+  const on = programs.flatMap(({ procedure, steps }) => steps.map((step) => ({ procedure, step })));
+  const steps = endWithReading([...least.beginning.steps, ...on], to, crew);
+  return {
+    from: begun.from.name,
+    to: to.name,
+    procedures: [
+      ...byProcedure(least.beginning.steps).map(({ procedure }) => procedure),
+      ...programs.map(({ procedure }) => procedure),
+    ],
+    steps,
+    seconds: secondsOf(steps),
+    parts: netMoves(model, here, stateOf(model, to)),
+    undone: [],
+  };
+}
+
+/**
+ * Ways to begin, what is written before what is worked out: all that is in hand finished; the earlier procedures
+ * finished and steps of the later ones walked back; nothing finished. Each leads to a state of its own.
+ */
+function beginningsOf(model: Model, begun: Begun, here: State): Beginning[] {
+  const { steps, done } = begun;
+  const isDone = (at: number) => done.has(at);
+  const indices = [...steps.keys()],
+    inHand = [...new Set(steps.map(({ procedure }) => procedure))].filter((procedure) => {
+      const own = indices.filter((at) => steps[at]!.procedure === procedure);
+      return own.some(isDone) && !own.every(isDone);
+    });
+  const back = stepsBack(model, begun, here, new Set(inHand));
+  return Array.from({ length: inHand.length + 1 }, (_, at) => inHand.length - at).flatMap((many) => {
+    const finished = inHand.slice(0, many),
+      end = steps.findLastIndex(({ procedure }) => finished.at(-1) === procedure);
+    const left = indices.filter((at) => at <= end && !isDone(at));
+    // With those between that were not begun, as the plan has them; and without.
+    const own = left.filter((at) => finished.includes(steps[at]!.procedure));
+    const finishes = own.length < left.length ? [left, own] : [left];
+    const walked = back.filter(({ at }) => !finished.includes(steps[at]!.procedure));
+    return finishes.flatMap((finish) =>
+      Array.from({ length: walked.length + 1 }, (_, count): Beginning | undefined => {
+        const undone = walked.slice(0, count);
+        const now = new Set([...done, ...finish]);
+        for (const { at } of undone) now.delete(at);
+        const all = [...undone.map(({ planned }) => planned), ...finish.map((at) => steps[at]!)];
+        // What was done by then in another order must come to the same.
+        const [state, made] = [stateAfter(model, begun, now), runFrom(model, here, all)];
+        return state && made && keyOf(state) === keyOf(made) ? { steps: all, state } : undefined;
+      }).filter((each) => each !== undefined),
+    );
+  });
+}
+
+/** A done step walked back. `at`: its index in what was begun. */
+interface StepBack {
+  readonly at: number;
+  readonly planned: PlannedStep;
+}
+
+/**
+ * The done steps of the procedures in hand, walked back: the last first, each act reversed, in reverse order. Steps
+ * that move and turn nothing have nothing to walk back. Ends where an act can't be reversed.
+ */
+function stepsBack(model: Model, begun: Begun, here: State, inHand: ReadonlySet<Procedure>): StepBack[] {
+  const { steps, done } = begun,
+    alerts = alertsOfPlan(steps, model.platform),
+    records = new Map([...inHand].map((procedure) => [procedure, backOut(procedure)]));
+  const found: StepBack[] = [];
+  const left = new Set(done);
+  let state = here;
+  for (const at of [...done].sort((a, b) => b - a)) {
+    const { procedure, step } = steps[at]!,
+      record = records.get(procedure);
+    if (!record || step.operations.length === 0) continue;
+    left.delete(at);
+    const before = stateAfter(model, begun, new Set([...done].filter((each) => each < at))),
+      operations = before && reversed(model, before, steps[at]!);
+    if (!operations) break;
+    const undo = `Undo step ${step.number}, “${lowerFirst(sayInstruction(step)).replace(/\.$/, "")}”`,
+      acts = sayList(operations.map((act) => sayAct(model, act)));
+    const back: Step = {
+      ...step,
+      // What an author did not mark when it was taken off may be what holds the patient when it is put back.
+      critical: true,
+      procedure: record.id,
+      photos: [],
+      after: [],
+      guards: [],
+      checks: [],
+      alerts: [...alerts[at]!.between, ...alerts[at]!.own],
+      alertsAfter: [],
+      instruction: say(`${undo}: ${acts}.`, step),
+      detail: [say(NOT_WRITTEN, step)],
+      operations,
+    };
+    // It must lead exactly to where all but the steps walked back are done.
+    const planned = { procedure: record, step: back };
+    const [made, without] = [runFrom(model, state, [planned]), stateAfter(model, begun, left)];
+    if (!made || !without || keyOf(made) !== keyOf(without)) break;
+    state = made;
+    found.push({ at, planned });
+  }
+  return found;
+}
+
+/** A step's acts the other way round, the last first; `undefined` if one of them has no state to go back to. */
+function reversed(model: Model, before: State, { procedure, step }: PlannedStep): Operation[] | undefined {
+  const program = programOf(model, procedure, [step]);
+  const back: (Operation | undefined)[] = [];
+  let last = before;
+  run(model, before, program, {
+    watch: (act, state) => {
+      const { source } = act;
+      if (source.kind === "move") back.push({ ...source, from: source.to, to: source.from });
+      else if (act.kind === "turn") {
+        const fastening = model.fastenings[act.fastening]!,
+          was = last[model.slots.length + act.fastening]!;
+        back.push({ ...source, to: fastening.states[was] ?? fastening.states[fastening.empty]! });
+      }
+      last = state.slice();
+    },
+  });
+  return back.length === program.acts.length && back.every((each) => each !== undefined)
+    ? back.toReversed()
+    : undefined;
+}
+
+const NOT_WRITTEN =
+  "Worked out, not written, and no step tests it. If anything resists, stop and ask. Whoever did not do it looks at " +
+  "it and tests it, as the procedure that fits it says.";
+
+/** `4 × capsule pin from capsule seat to pin tray`, `capsule pins back to locked`. */
+function sayAct({ platform }: Model, act: Operation): string {
+  if (act.kind === "turn") {
+    const name = platform.fastenings.find(({ id }) => id === act.fastening)?.name ?? act.fastening;
+    return `${lowerFirst(name)} back to ${act.to}`;
+  }
+  const [from, to] = [act.from, act.to].map((place) => lowerFirst(namePlace(platform, place)));
+  return `${act.count} × ${lowerFirst(nameItem(platform, act.item))} from ${from} to ${to}`;
+}
+
+/** A procedure in which the steps that are walked back stand, under the numbers that they undo: that of no file. */
+function backOut(procedure: Procedure): Procedure {
+  return {
+    ...procedure,
+    id: `${BACK}${procedure.id}`,
+    title: `Back out of “${lowerFirst(procedure.title)}”: worked out, not written`,
+    purpose: [],
+    sections: [],
+    steps: [],
+  };
+}
+
+const say = (text: string, { where }: Step): Paragraph => ({
+  kind: "paragraph",
+  children: [{ kind: "text", text, where }],
+  where,
+});

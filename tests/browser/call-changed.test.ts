@@ -1,0 +1,147 @@
+/**
+ * The call changes in the middle of a changeover on the built demo, the network cut: the way from exactly there is what
+ * the engine itself works out, is led through to its end, survives a reload, and the call may change again.
+ */
+import { existsSync } from "node:fs";
+import { join, resolve } from "node:path";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { serveSite, type Served } from "../../src/build/serve.ts";
+import { loadCollection } from "../../src/compile/load.ts";
+import { forceOn } from "../../src/domain/force/force.ts";
+import { arrangementNamed } from "../../src/domain/states/changeover.ts";
+import { modelOf } from "../../src/domain/states/model.ts";
+import { plansBetween } from "../../src/domain/time/plans.ts";
+import { planTimeline } from "../../src/domain/time/timeline.ts";
+import { begunAt, plansFromHere } from "../../src/domain/tonight/from-here.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { BROWSER_FLAGS } from "../site/find-browser.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+
+describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("the call has changed", () => {
+  let served: Served, browser: Browser, page: Page;
+  const stopped: string[] = [];
+  beforeAll(async () => {
+    served = await serveSite(site!, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    served?.server.close();
+  });
+  beforeEach(async () => {
+    await page?.close();
+    page = await browser.newPage();
+    await page.setViewport({ width: 390, height: 844 });
+    page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
+    page.on("pageerror", (error) => stopped.push(String(error)));
+    await page.goto(served.address, { waitUntil: "load" });
+    await page.evaluate(() => localStorage.clear());
+  });
+  const open = (address: string) => page.goto(served.address + address, { waitUntil: "load" });
+  const text = (selector: string) =>
+    page.$eval(selector, (place) =>
+      (place as HTMLElement).hidden ? "" : (place as HTMLElement).innerText.replace(/\s+/g, " ").trim(),
+    );
+  const press = (selector: string) => page.$eval(selector, (place) => (place as HTMLElement).click());
+  const goOn = async () => {
+    await page.$$eval(".th-pin[aria-pressed=false]", (pins) => pins.forEach((pin) => (pin as HTMLElement).click()));
+    await press(".th-next");
+  };
+  const change = async (label: string) => {
+    await press(".th-changed button");
+    await page.$$eval(
+      ".th-choices a",
+      (links, wanted) => links.find((link) => link.textContent === wanted)!.setAttribute("id", "way-on"),
+      label,
+    );
+    await page.click("#way-on");
+    await page.waitForSelector(".half-built:not([hidden])");
+  };
+  /** What the engine answers from the files, outside any browser: the texts of the steps, in the order of the walk. */
+  const expected = async (pair: readonly [string, string], stop: number, to: string) => {
+    const files = await loadCollection(resolve(import.meta.dirname, "../../procedures"), new Findings());
+    const { platforms, service } = forceOn(files, "2026-11-28").collection,
+      model = modelOf(platforms[0]!),
+      roles = service.crew.map(({ id }) => id),
+      [from, toward, end] = [...pair, to].map((name) => arrangementNamed(model, name)!);
+    const inOrder = (changeover: NonNullable<ReturnType<typeof plansBetween>[number]["changeover"]>) =>
+      planTimeline(changeover.steps, roles, model.platform, 0).steps.toSorted(
+        (a, b) => a.start - b.start || a.index - b.index,
+      );
+    const { changeover } = plansBetween(model, service, from!, toward!)[0]!;
+    const done = new Set(
+      inOrder(changeover!)
+        .slice(0, stop)
+        .map(({ index }) => index),
+    );
+    const way = plansFromHere(model, service, begunAt(from!, changeover!.steps, done), end!)[0]!.changeover!;
+    return { way, walk: inOrder(way).slice(0, -1) };
+  };
+
+  it("leads from exactly there to what the next patient needs, to the last step, without a network", async () => {
+    const { way, walk } = await expected(["newborn-capsule", "child-cradle"], 8, "newborn-capsule");
+    expect(way.procedures.length).toBeGreaterThan(0);
+    await open("tern/changeovers/newborn-capsule--child-cradle/#kg=7.2");
+    await press("[data-step-through]");
+    for (let step = 0; step < 8; step += 1) await goOn();
+    await change("Another patient");
+    // The next patient is another one: no weight goes along.
+    expect(new URL(page.url()).hash).not.toMatch(/kg=/);
+    expect(await text(".half-built")).toMatch(
+      /^Half-built: 8 steps done since newborn capsule, the last of them step \d/,
+    );
+    await page.select("select[name=to]", "newborn-capsule");
+    await page.setOfflineMode(true);
+    expect(await text("#answer-of h2")).toBe("From here to newborn capsule");
+    const address = page.url();
+    await page.$$eval("#answer-of button", (all) =>
+      (all.find((each) => each.textContent === "Step through it") as HTMLElement).click(),
+    );
+    const seen: string[] = [];
+    while (!/th-count|th-end/.test(await page.$eval("#step", (place) => place.className))) {
+      seen.push(await text(".th-no"));
+      await goOn();
+    }
+    expect(seen).toEqual(walk.map(({ index }) => String(index + 1)));
+    expect(await page.$$(".th-pin")).toHaveLength(way.parts.length);
+    await goOn();
+    expect(await text("#step")).toMatch(/The card decides: .*newborn capsule card/i);
+    expect(address).toContain("begun=");
+    await page.setOfflineMode(false);
+  }, 120_000);
+
+  it("marks what is walked back as worked out, keeps its place over a reload, and may change again", async () => {
+    const { way } = await expected(["newborn-capsule", "child-cradle"], 8, "newborn-capsule");
+    const back = way.steps.filter(({ procedure }) => procedure.id.startsWith("back/"));
+    expect(back.length).toBeGreaterThan(0);
+    await open("tern/changeovers/newborn-capsule--child-cradle/");
+    await press("[data-step-through]");
+    for (let step = 0; step < 8; step += 1) await goOn();
+    // The platform waits in the newborn capsule: standing down leads there.
+    await change("Stand down");
+    expect(await text("#answer-of h2")).toBe("From here to newborn capsule");
+    expect(await text("#answer-of .runs")).toContain("worked out, not written");
+    await page.$$eval("#answer-of button", (all) =>
+      (all.find((each) => each.textContent === "Step through it") as HTMLElement).click(),
+    );
+    expect(await text("#step")).toMatch(/Undo step \d+.*Worked out, not written/);
+    await goOn();
+    await page.reload({ waitUntil: "load" });
+    expect(await text("#step h2")).toMatch(/^You were at step/);
+    await press(".th-next");
+    const undone = new URLSearchParams(new URL(page.url()).hash.slice(1)).get("begun")!;
+    await change("Stand down");
+    const again = new URLSearchParams(new URL(page.url()).hash.slice(1)).get("begun")!;
+    expect(again).not.toBe("");
+    expect(again === undone || again.length > 0).toBe(true);
+    expect(await text("#answer-of h2")).toBe("From here to newborn capsule");
+    expect(stopped).toEqual([]);
+  }, 120_000);
+
+  it("says so where the procedures are no longer those that were begun", async () => {
+    await open("tern/changeovers/#from=newborn-capsule&begun=nothing-such:1-3/4&to=child-cradle");
+    expect(await text("#answer-of")).toMatch(/^Not known here any more/);
+  });
+});
