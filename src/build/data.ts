@@ -10,6 +10,7 @@ import { checkResult } from "../findings/report.ts";
 import type { End, Platform, Service } from "../schema/collection.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
+import { readyResult } from "../domain/ready/ready-result.ts";
 import { slipsResult } from "../domain/slips/slips-result.ts";
 import { changeoversOf } from "../site/plans/changeovers.ts";
 import { modelOf } from "../domain/states/model.ts";
@@ -29,6 +30,7 @@ export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
     loads: collection.platforms.flatMap(loadRows),
     slips: collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),
     "single-points": collection.platforms.map((platform) => singlePointsResult(platform, collection.service)),
+    ready: collection.platforms.map((platform) => readyResult(platform, collection.service)),
     folders: foldersResult(audits(site), today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];

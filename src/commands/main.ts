@@ -38,6 +38,10 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "everything that an item touches, in the order in which somebody would deal with it",
     load: () => import("./recall.ts"),
   },
+  ready: {
+    summary: "what is looked at before, seen to after a run, and how long gas, batteries and a rebuild last",
+    load: () => import("./ready.ts"),
+  },
   load: {
     summary: "mass, moment and balance point of an arrangement with its patient",
     load: () => import("./load.ts"),

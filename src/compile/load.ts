@@ -13,6 +13,7 @@ import type {
   KeptPicture,
   Platform,
   Reading,
+  Service,
 } from "../schema/collection.ts";
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
@@ -161,9 +162,10 @@ export async function loadCollection(
       where,
     })),
   }));
+  const demands = service.demands && resolveDemands(service.demands, platforms, findings);
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return {
-    service: doubts ? { ...service, doubts } : service,
+    service: { ...service, ...(doubts ? { doubts } : {}), ...(demands ? { demands } : {}) },
     platforms,
     folders: foldersSource ? compileFolders(foldersSource, cards, cardsByPlatform, findings) : [],
     incidents,
@@ -171,6 +173,33 @@ export async function loadCollection(
     ...(editions.length ? { editions } : {}),
     ...(pictures.length ? { pictures } : {}),
   };
+}
+
+/** What feeds a demand is an item of some platform, and one that holds gas. */
+function resolveDemands(
+  demands: NonNullable<Service["demands"]>,
+  platforms: readonly Platform[],
+  findings: Findings,
+): NonNullable<Service["demands"]> {
+  const items = platforms.flatMap((platform) => platform.items);
+  const names = known(
+    "item",
+    items.map(({ id }) => id),
+    "equipment.yaml",
+    !findings.list.some(({ rule, file }) => rule === "text/syntax" && file.endsWith("/equipment.yaml")),
+  );
+  return demands.map((demand) => ({
+    ...demand,
+    from: demand.from.map(({ id: written, where }) => {
+      const id = resolveName(names, written, where, findings);
+      if (names.ids.has(id) && !items.some((item) => item.id === id && (item.contentsLitres || item.at.contents)))
+        findings.error("text/bad-value", where, {
+          message: `\`${id}\` feeds a demand and says nowhere how much gas it holds`,
+          fix: `Add \`contents\` to \`${id}\` in equipment.yaml, such as \`430 l\`, or remove it here`,
+        });
+      return { id, where };
+    }),
+  }));
 }
 
 /** What a path leads to; nothing if it leads nowhere, or round in a circle of links. */

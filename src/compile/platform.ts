@@ -1,6 +1,16 @@
 /** platform.yaml and equipment.yaml to places, fastenings, items and limits. */
 import { Findings } from "../findings/finding.ts";
-import type { Direction, Fastening, FasteningKind, Item, Place, Platform, Where } from "../schema/collection.ts";
+import type {
+  AfterRun,
+  Direction,
+  Every,
+  Fastening,
+  FasteningKind,
+  Item,
+  Place,
+  Platform,
+  Where,
+} from "../schema/collection.ts";
 import { equipmentFile, platformFile } from "../schema/files.ts";
 import { ASIDE } from "../schema/units.ts";
 import { readFields, readRecords } from "../read/read-fields.ts";
@@ -61,7 +71,12 @@ export function compilePlatform(
       ({ rule, file }) => rule === "text/syntax" && (file === platformPath || file === `${folder}/equipment.yaml`),
     );
   for (const [id, { value, where: place }] of fields.places ?? [])
-    places.push({ ...basics(id, value, place), ...number("xMm", value.fields.x), ...number("yMm", value.fields.y) });
+    places.push({
+      ...basics(id, value, place, all),
+      ...number("xMm", value.fields.x),
+      ...number("yMm", value.fields.y),
+      ...walkOf(id, value, place, all),
+    });
   for (const [
     item,
     {
@@ -70,7 +85,7 @@ export function compilePlatform(
   ] of records)
     for (const [id, { value, where: place }] of own.places ?? [])
       places.push({
-        ...basics(id, value, place),
+        ...basics(id, value, place, all),
         ...number("dxMm", value.fields.dx),
         ...number("dyMm", value.fields.dy),
         on: item,
@@ -110,6 +125,9 @@ export function compilePlatform(
       carries: own.carries ?? false,
       ...(own.restrains ? { restrains: own.restrains } : {}),
       ...(own.replaced !== undefined ? { replaced: own.replaced } : {}),
+      ...readied(own, place, all),
+      ...number("contentsLitres", own.contents),
+      ...number("runsSeconds", own.runs),
       places: onIt,
       where: place,
       at: itsAt,
@@ -162,17 +180,78 @@ function number<Key extends string>(key: Key, value: number | undefined): { [K i
 
 function basics(
   id: string,
-  value: { fields: { name?: string; kind?: Place["kind"]; room?: number }; at: Record<string, Where> },
+  value: {
+    fields: { name?: string; kind?: Place["kind"]; room?: number } & ReadiedFields;
+    at: Record<string, Where>;
+  },
   where: Where,
+  findings: Findings,
 ): Place {
   return {
     id,
     name: value.fields.name ?? id,
     kind: value.fields.kind ?? "mount",
     ...number("room", value.fields.room),
+    ...readied(value.fields, where, findings),
     where,
     at: value.at,
   };
+}
+
+/** Fields of the readiness sheet as they were read. */
+interface ReadiedFields {
+  readonly ready?: readonly {
+    readonly value: {
+      readonly fields: { readonly every?: Every; readonly look?: string; readonly until?: string };
+      readonly at: Record<string, Where>;
+    };
+    readonly where: Where;
+  }[];
+  readonly "after-run"?: readonly { readonly value: AfterRun }[];
+}
+
+/** The lines of the readiness sheet; one that says neither how often nor until when would be looked at by nobody. */
+function readied(
+  { ready, "after-run": afterRun }: ReadiedFields,
+  where: Where,
+  findings: Findings,
+): Pick<Place, "ready" | "afterRun"> {
+  for (const { value, where: place } of ready ?? [])
+    if (value.fields.every === undefined && value.fields.until === undefined && !value.at.every && !value.at.until)
+      findings.error("text/missing-field", place.line ? place : where, {
+        message: "This line of `ready` says neither how often somebody looks nor until when it is good",
+        fix: "Add `every: shift`, `day`, `week` or `run`, or `until` with a date",
+        expected: ["every", "until"],
+      });
+  return {
+    ...(ready
+      ? {
+          ready: ready.map(({ value: { fields, at }, where: place }) => ({
+            look: fields.look ?? "",
+            ...(fields.every ? { every: fields.every } : {}),
+            ...(fields.until ? { until: fields.until } : {}),
+            where: place,
+            at,
+          })),
+        }
+      : {}),
+    ...(afterRun?.length ? { afterRun: [...new Set(afterRun.map(({ value }) => value))] } : {}),
+  };
+}
+
+/** Only to a store does anybody walk: what travels is at hand. */
+function walkOf(
+  id: string,
+  { fields, at }: { fields: { kind?: Place["kind"]; walk?: number }; at: Record<string, Where> },
+  where: Where,
+  findings: Findings,
+): Pick<Place, "walkSeconds"> {
+  if (fields.walk !== undefined && fields.kind !== undefined && fields.kind !== "store")
+    findings.error("text/bad-value", at.walk ?? where, {
+      message: `\`${id}\` is a ${fields.kind}, and nobody walks to what travels with the platform`,
+      fix: "Remove `walk`, or make the place a `store`",
+    });
+  return number("walkSeconds", fields.kind === "store" ? fields.walk : undefined);
 }
 
 function reportDuplicates(

@@ -92,6 +92,18 @@ export function compileService(source: Source, all: Findings): { service: Servic
           })),
         }
       : {}),
+    ...(fields.demands
+      ? {
+          demands: fields.demands.map(({ value: demand, where: place }) => ({
+            name: demand.fields.name ?? "",
+            litres: demand.fields.litres ?? 0,
+            from: (demand.fields.from ?? []).map((named) => ({ id: named.value, where: named.where })),
+            where: place,
+            at: demand.at,
+          })),
+        }
+      : {}),
+    ...(fields.reserve !== undefined ? { reserve: fields.reserve } : {}),
     where,
     at,
   };

@@ -68,6 +68,7 @@ import { issueLost as recordIssueLost } from "./record/issue-lost.ts";
 import { notIssued as recordNotIssued } from "./record/not-issued.ts";
 import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
 import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
+import { outOfDate as recordOutOfDate } from "./record/out-of-date.ts";
 import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
@@ -149,6 +150,7 @@ export const rules: readonly Rule[] = [
   recordApprovalAltered,
   recordNoAuthority,
   recordNoChangeEntry,
+  recordOutOfDate,
   recordReviewOverdue,
   recordRevisionNotRaised,
   recordSameApprover,

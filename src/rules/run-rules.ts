@@ -13,6 +13,7 @@ const ONLY_OF_FORCE: ReadonlySet<string> = new Set([
   "card/folder-stale",
   "card/unknown-check",
   "record/review-overdue",
+  "record/out-of-date",
 ]);
 
 /** Whether a rule judges what is in force and, marked, what a proposal would bring; the others judge the files. */

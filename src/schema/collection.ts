@@ -79,6 +79,15 @@ interface Doubt extends Located {
   readonly fetch: readonly Reference[];
 }
 
+/** A flow of gas that the endurance of a supply is reckoned for. */
+interface Demand extends Located {
+  readonly name: string;
+  /** Litres a minute, at 1 bar. */
+  readonly litres: number;
+  /** Ids of the items whose contents feed it, on any platform; empty: whatever has contents. */
+  readonly from: readonly Reference[];
+}
+
 export interface Service extends Located {
   readonly name: string;
   readonly language: string;
@@ -93,11 +102,36 @@ export interface Service extends Located {
   readonly chooser: boolean;
   /** In the order of the file; absent where nothing is in doubt. */
   readonly doubts?: readonly Doubt[];
+  /** In the order of the file; absent where none is named. */
+  readonly demands?: readonly Demand[];
+  /** What endurance is divided by, from 1; absent: nothing is kept in reserve. */
+  readonly reserve?: number;
+}
+
+/** How often somebody looks at a thing: each shift, day or week, or before and after each run. */
+export type Every = "shift" | "day" | "week" | "run";
+/** What a thing needs after a run in which it was used. */
+export type AfterRun = "clean" | "charge" | "refill" | "reseal";
+
+/** A line of the readiness sheet: what must be seen, how often, and until when it is good; one of the two, or both. */
+export interface ReadyLine {
+  readonly every?: Every;
+  readonly look: string;
+  /** The last day on which it is good, `YYYY-MM-DD`: expiry, or the date by which it is serviced. */
+  readonly until?: string;
+  readonly where: Where;
+  readonly at: At;
+}
+
+/** What items and places share: lines of the readiness sheet, and what is done after a run; absent where none is. */
+interface Readied {
+  readonly ready?: readonly ReadyLine[];
+  readonly afterRun?: readonly AfterRun[];
 }
 
 type PlaceKind = "mount" | "stowage" | "store";
 
-export interface Place extends Located {
+export interface Place extends Located, Readied {
   readonly id: string;
   readonly name: string;
   readonly kind: PlaceKind;
@@ -111,6 +145,8 @@ export interface Place extends Located {
   readonly room?: number;
   /** The item that the place is on; absent for the platform's own places and stores. */
   readonly on?: string;
+  /** For a store: seconds of the way to it from where the platform is rebuilt, one way; absent when not given. */
+  readonly walkSeconds?: number;
 }
 
 export type FasteningKind = "strap" | "clasp" | "pin" | "lever" | "valve" | "lead" | "brake" | "switch";
@@ -132,7 +168,7 @@ export interface Fastening extends Located {
   readonly against?: readonly Direction[];
 }
 
-export interface Item extends Located {
+export interface Item extends Located, Readied {
   readonly id: string;
   readonly name: string;
   readonly count: number;
@@ -144,6 +180,10 @@ export interface Item extends Located {
   readonly restrains?: Range;
   /** This model in use since; `YYYY-MM-DD`. */
   readonly replaced?: string;
+  /** Litres of gas at 1 bar in one full piece; absent when not given. */
+  readonly contentsLitres?: number;
+  /** Seconds that one piece runs by itself when fully charged; absent when not given. */
+  readonly runsSeconds?: number;
   /** Ids of the places on it. */
   readonly places: readonly string[];
 }

@@ -5,7 +5,7 @@
 import { z } from "zod";
 import type { Range } from "./collection.ts";
 import { sayList, slugOf } from "./wording.ts";
-import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseRange } from "./quantities.ts";
+import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseLitres, parseRange } from "./quantities.ts";
 import type { ReadResult } from "./quantities.ts";
 
 /** A text that is read by `parse`; what goes wrong is passed on in our own words. */
@@ -51,6 +51,7 @@ const length = leaf(parseLength);
 const mass = leaf(parseKg);
 const force = leaf(parseForce);
 const duration = leaf(parseDuration);
+const litres = leaf(parseLitres);
 const weight = leaf((words): ReadResult<Range> => parseRange(words, "weight"));
 const age = leaf((words): ReadResult<Range> => parseRange(words, "age"));
 const flag = leaf<boolean>((words) =>
@@ -86,6 +87,24 @@ const factor = leaf<number>((words) =>
   /^\d{1,4}(?:\.\d{1,6})?$/.test(words)
     ? { ok: true, value: Number(words) }
     : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
+);
+/** How many times the need is carried; 1 keeps nothing back. */
+const reserve = leaf<number>((words) =>
+  /^\d{1,3}(?:\.\d{1,6})?$/.test(words) && Number(words) >= 1
+    ? { ok: true, value: Number(words) }
+    : bad(
+        `Unexpected \`${words}\`, expected a number from 1, such as \`2\``,
+        "Write what minutes are divided by: `2` keeps half in reserve, `1` keeps nothing",
+      ),
+);
+/** A flow: litres a minute. */
+const flow = leaf<number>((words) =>
+  /^\d{1,4}(?:\.\d{1,6})?$/.test(words) && Number(words) > 0
+    ? { ok: true, value: Number(words) }
+    : bad(
+        `Unexpected \`${words}\`, expected litres a minute as a plain number above 0, such as \`5\``,
+        "Write the number alone: it is litres a minute",
+      ),
 );
 /** `40 %` as a fraction. */
 function percentFix(words: string): string | undefined {
@@ -146,6 +165,20 @@ const fasteningKind = oneOf("strap", "clasp", "pin", "lever", "valve", "lead", "
 const direction = oneOf("forward", "rearward", "sideward", "upward", "downward");
 const status = oneOf("draft", "in review", "approved", "withdrawn");
 
+/** Lines of the readiness sheet, and what is done after a run, of an item or a place. */
+const readied = {
+  ready: z
+    .array(
+      z.strictObject({
+        every: oneOf("shift", "day", "week", "run").optional(),
+        look: text,
+        until: date.optional(),
+      }),
+    )
+    .optional(),
+  "after-run": z.array(oneOf("clean", "charge", "refill", "reseal")).optional(),
+};
+
 /** `service.yaml`. */
 export const serviceFile = z.strictObject({
   name: text,
@@ -163,12 +196,19 @@ export const serviceFile = z.strictObject({
       z.strictObject({ weight: weight.optional(), age: age.optional(), say: text, fetch: z.array(text).optional() }),
     )
     .optional(),
+  demands: z.array(z.strictObject({ name: text, litres: flow, from: z.array(text).optional() })).optional(),
+  reserve: reserve.optional(),
 });
 
-const placeFields = { name: text, kind: oneOf("mount", "stowage", "store"), room: count.optional() };
+const placeFields = { name: text, kind: oneOf("mount", "stowage", "store"), room: count.optional(), ...readied };
 
 /** A place of the platform. */
-const platformPlace = z.strictObject({ ...placeFields, x: length.optional(), y: length.optional() });
+const platformPlace = z.strictObject({
+  ...placeFields,
+  x: length.optional(),
+  y: length.optional(),
+  walk: duration.optional(),
+});
 /** A place on an item. */
 const itemPlace = z.strictObject({ ...placeFields, dx: length.optional(), dy: length.optional() });
 /** A fastening. */
@@ -217,6 +257,9 @@ const item = z.strictObject({
   places: z.record(id, itemPlace).optional(),
   restrains: weight.optional(),
   replaced: date.optional(),
+  ...readied,
+  contents: litres.optional(),
+  runs: duration.optional(),
 });
 
 /** `equipment.yaml`. */

@@ -328,6 +328,14 @@ export function parseForce(text: string): ReadResult<number> {
   return readMeasure(text, { N: 0, kN: 3 }, "force", "9 kN", false);
 }
 
+/** Litres of gas at 1 bar: `430 l`, `2.3 m³`. */
+export function parseLitres(text: string): ReadResult<number> {
+  const litres = readMeasure(text, { l: 0, L: 0, "m³": 3 }, "volume", "430 l", false);
+  return litres.ok && litres.value === 0
+    ? fail("A cylinder of 0 l holds nothing", "Write what a full one holds, such as `430 l`, or remove the field")
+    : litres;
+}
+
 /** Seconds of a duration: `40 s`, `2 min`, `1 min 30 s`, `1 h`. */
 export function parseDuration(text: string): ReadResult<number> {
   const words = tidy(text);

@@ -337,6 +337,80 @@ const singlePointsShape = z.array(
   }),
 );
 
+const callFields = {
+  seconds: z.number().nonnegative().describe("from the call to the card that has been read"),
+  stages: z.array(
+    z.object({
+      stage: z.enum(["band", "fetch", "changeover", "supply", "card"]),
+      start: z.number().nonnegative(),
+      end: z.number().nonnegative(),
+      steps: z.int().min(1),
+    }),
+  ),
+  walks: z.array(
+    z.object({
+      store: z.string(),
+      walkSeconds: z.number().nonnegative().nullable().describe("one way; null: not given"),
+    }),
+  ),
+};
+const every = z.enum(["shift", "day", "week", "run"]).nullable().describe("null: by its date alone");
+const readyParts = {
+  sheet: z.array(
+    z.object({
+      place: z.string(),
+      depth: z.int().nonnegative().describe("on how many items the place stands"),
+      stands: z.array(z.object({ item: z.string(), count: z.int().min(1) })),
+      looks: z.array(z.object({ of: z.string(), every, look: z.string(), until: day.nullable() })),
+    }),
+  ),
+  endurance: z.array(
+    z.object({
+      item: z.string(),
+      pieces: z.int().min(1),
+      demand: z.string().nullable().describe("null: it runs on its own battery"),
+      minutes: z.int().nonnegative().describe("after the reserve, rounded down"),
+      arithmetic: z.string(),
+    }),
+  ),
+  dates: z.array(z.object({ of: z.string(), look: z.string(), until: day })),
+};
+const restockPart = z.object({
+  from: z.string(),
+  to: z.string(),
+  rows: z.array(
+    z.object({
+      of: z.string().describe("an item, or a place"),
+      count: z.int().min(1),
+      at: z.string(),
+      reasons: z.array(z.enum(["worn", "emptied", "used", "opened", "moved", "along"])).min(1),
+      acts: z.array(z.enum(["clean", "charge", "refill", "reseal"])).min(1),
+      sure: z.boolean().describe("false: only if it was used"),
+    }),
+  ),
+  unsaid: z.array(z.string()).describe("mounted, and nothing is written of what is done after a run"),
+});
+
+/** `data/ready.json`: readiness, restock, endurance, dates and calls of each platform. */
+const readyDataShape = z.array(
+  z.object({
+    platform: z.string(),
+    ...readyParts,
+    restock: z.array(restockPart),
+    calls: z.array(z.object({ to: z.string(), patients: z.string(), ...callFields })),
+  }),
+);
+
+/** `rerig ready WHAT --json`: the platform and the part that was asked for. */
+const readyShape = z.object({
+  platform: z.string(),
+  sheet: readyParts.sheet.optional(),
+  restock: restockPart.optional(),
+  endurance: readyParts.endurance.optional(),
+  dates: readyParts.dates.optional(),
+  call: z.object({ from: z.string(), to: z.string(), ...callFields }).optional(),
+});
+
 /** Every file of `data/` with its shape. */
 export const dataShapes = {
   check: checkShape,
@@ -345,6 +419,7 @@ export const dataShapes = {
   loads: loadsShape,
   slips: slipsShape,
   "single-points": singlePointsShape,
+  ready: readyDataShape,
   folders: foldersShape,
 } as const;
 
@@ -355,6 +430,7 @@ export const commandShapes = {
   load: loadShape,
   without: withoutShape,
   recall: recallShape,
+  ready: readyShape,
 } as const;
 
 /** The JSON Schema (2020-12) of a shape. */

@@ -17,7 +17,7 @@ const NAMES = {
     "revision-not-raised edition-not-raised no-change-entry issue-altered issue-lost not-issued approval-altered " +
     "same-approver " +
     "date-order sign-offs-understated " +
-    "guard-lost review-overdue no-authority withdrawn-included",
+    "guard-lost out-of-date review-overdue no-authority withdrawn-included",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",
 } as const;
 

@@ -25,7 +25,7 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
     "revision-not-raised edition-not-raised " +
       "no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
       "guard-lost",
-    "review-overdue no-authority not-issued approval-altered withdrawn-included",
+    "out-of-date review-overdue no-authority not-issued approval-altered withdrawn-included",
   ],
   card: ["does-not-fit contradiction", "folder-stale unknown-check not-looked-at"],
 };

@@ -1,4 +1,6 @@
-/** Review dates as an iCalendar file (RFC 5545), the same for the same documents whenever it is made. */
+/** Dates as an iCalendar file (RFC 5545), the same for the same files whenever it is made. */
+import type { Service } from "../../schema/collection.ts";
+import { slugOf } from "../../schema/wording.ts";
 
 /** A date on which a document has to have been reviewed. */
 export interface ReviewDate {
@@ -16,17 +18,29 @@ export interface ReviewDate {
   readonly changed: string;
   /** Raised with the document, so that a calendar takes the later date (RFC 5545, 3.8.7.4). */
   readonly revision: number;
+  /** What sort of date it is; `REVIEW` if left out. */
+  readonly category?: string;
+}
+
+/** What UIDs of a service's calendars end in: the host of its site, else a name that no host can have (RFC 2606, 2). */
+export function calendarHost({ site, name }: Pick<Service, "site" | "name">): string {
+  return site && URL.canParse(site) ? new URL(site).hostname : `${slugOf(name) || "service"}.invalid`;
 }
 
 /**
  * A calendar of whole-day entries. Lines end in CRLF and are folded at 75 octets (3.1), texts are escaped (3.3.11),
  * dates are DATE values (3.3.4). `host` ends the UIDs (3.8.4.7).
  */
-export function makeCalendar(name: string, host: string, dates: readonly ReviewDate[]): string {
+export function makeCalendar(
+  name: string,
+  host: string,
+  dates: readonly ReviewDate[],
+  product = "Review dates",
+): string {
   const lines = [
     "BEGIN:VCALENDAR",
     "VERSION:2.0",
-    "PRODID:-//Rerig//Review dates//EN",
+    `PRODID:-//Rerig//${product}//EN`,
     "CALSCALE:GREGORIAN",
     `X-WR-CALNAME:${escapeText(name)}`,
     ...dates.flatMap((each) => eventLines(each, host)),
@@ -35,7 +49,10 @@ export function makeCalendar(name: string, host: string, dates: readonly ReviewD
   return lines.map((line) => `${foldLine(line)}\r\n`).join("");
 }
 
-function eventLines({ id, date, title, text, address, changed, revision }: ReviewDate, host: string): string[] {
+function eventLines(
+  { id, date, title, text, address, changed, revision, category = "REVIEW" }: ReviewDate,
+  host: string,
+): string[] {
   return [
     "BEGIN:VEVENT",
     `UID:${escapeText(`${id}@${host}`)}`,
@@ -45,7 +62,7 @@ function eventLines({ id, date, title, text, address, changed, revision }: Revie
     `SUMMARY:${escapeText(title)}`,
     `DESCRIPTION:${escapeText(text)}`,
     ...(address ? [`URL:${address}`] : []),
-    "CATEGORIES:REVIEW",
+    `CATEGORIES:${category}`,
     "TRANSP:TRANSPARENT",
     "END:VEVENT",
   ];

@@ -87,7 +87,8 @@ function namedParts(content: Content, platform: Platform): NamedParts {
   const pick = <T extends { readonly id: string; readonly where: unknown; readonly at: unknown }>(list: readonly T[]) =>
     list
       .filter(({ id }) => named.has(id))
-      .map(({ where: _w, at: _a, ...rest }) => plain(rest) as Omit<T, "where" | "at">);
+      // What is looked at between runs is today's business, and its lines have places in files.
+      .map(({ where: _w, at: _a, ...rest }) => plain({ ...rest, ready: undefined }) as Omit<T, "where" | "at">);
   return { items: pick(platform.items), places: pick(platform.places), fastenings: pick(platform.fastenings) };
 }
 

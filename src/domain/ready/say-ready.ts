@@ -1,0 +1,86 @@
+/** What the sheets of readiness say, in the same words on page, paper and command. */
+import type { AfterRun, Every, Item, Place, Platform, ReadyLine } from "../../schema/collection.ts";
+import { sayList } from "../../schema/wording.ts";
+import { namePlace } from "../parts/lookup.ts";
+import { capital, sayDate } from "../words/say.ts";
+import type { callToReady } from "./call.ts";
+import type { readinessOf } from "./readiness.ts";
+import type { restockAfter } from "./restock.ts";
+
+type ReadyPlace = ReturnType<typeof readinessOf>[number];
+type RestockRow = ReturnType<typeof restockAfter>["rows"][number];
+type CallToReady = ReturnType<typeof callToReady>;
+
+/** Before whom every sheet steps back. */
+export const READY_CAUTION =
+  "Reckoned from what the collection says. Makers’ instructions, approved data of operator and aircraft, local codes " +
+  "and licensed practice decide; look at the thing itself.";
+
+/** What the endurance sheet is not. */
+export const ENDURANCE_CAUTION =
+  "For full cylinders and full batteries, nominal contents at 1 bar. Half on the gauge is half of these minutes. " +
+  "Cold, leaks, a ventilator’s own use and age take more: the gauge decides.";
+
+/** How often somebody looks: `every shift`; `by its date` where only a date is given. */
+export function sayEvery(every: Every | undefined): string {
+  return every === undefined ? "by its date" : `every ${every}`;
+}
+
+/** `until 1 Mar 2027`, or empty. */
+export function sayUntil({ until }: Pick<ReadyLine, "until">): string {
+  return until === undefined ? "" : `until ${sayDate(until)}`;
+}
+
+/** Pieces of a thing: `Monitor`, `4 × Capsule pin`. */
+export function sayPieces({ name }: Pick<Item | Place, "name">, count: number): string {
+  return count === 1 ? name : `${count} × ${name}`;
+}
+
+/** What must stand in a place: `Newborn capsule, 4 × Capsule pin`; `empty` for nothing. */
+export function sayStands({ stands }: Pick<ReadyPlace, "stands">): string {
+  return stands.length ? stands.map(({ item, count }) => sayPieces(item, count)).join(", ") : "empty";
+}
+
+const REASONS: Readonly<Record<RestockRow["reasons"][number], string>> = {
+  worn: "held the patient",
+  emptied: "gave gas or ran",
+  used: "was used",
+  opened: "was opened",
+  moved: "was moved",
+  along: "travelled along",
+};
+
+/** Why a thing is on the restock sheet: `Held the patient, was opened`. */
+export function sayReasons({ reasons }: Pick<RestockRow, "reasons">): string {
+  // What gave gas or ran was used: once is enough.
+  const said = reasons.filter((reason) => !(reason === "used" && reasons.includes("emptied")));
+  return capital(said.map((reason) => REASONS[reason]).join(", "));
+}
+
+/** What is done: `Clean and charge`; `If it was used: clean`. */
+export function sayActs({ acts, sure }: { readonly acts: readonly AfterRun[]; readonly sure: boolean }): string {
+  return sure ? capital(sayList(acts)) : `If it was used: ${sayList(acts)}`;
+}
+
+const STAGES: Readonly<Record<CallToReady["stages"][number]["stage"], string>> = {
+  band: "Band confirmed",
+  fetch: "Everything fetched",
+  changeover: "Changed over",
+  supply: "Power and gas on",
+  card: "Card read",
+};
+
+/** What has been reached at the end of a stage: `Band confirmed`. */
+export function sayStage(stage: keyof typeof STAGES): string {
+  return STAGES[stage];
+}
+
+/** Stores whose way is not given, as a sentence; empty if all have one. */
+export function sayUnwalked(platform: Platform, walks: CallToReady["walks"]): string {
+  const names = walks.flatMap(({ store, walkSeconds }) =>
+    walkSeconds === undefined ? [namePlace(platform, store)] : [],
+  );
+  return names.length === 0
+    ? ""
+    : `The way to ${sayList(names)} is not given, so none is counted: write \`walk\` at the place.`;
+}
