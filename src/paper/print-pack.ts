@@ -1,5 +1,5 @@
 /** Prints a page of cards to a PDF in Chromium. */
-import { launch } from "puppeteer-core";
+import { type Browser, launch } from "puppeteer-core";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 
 /**
@@ -20,7 +20,16 @@ export async function printPdf(html: string, browserPath: string): Promise<Uint8
   // Over a pipe, so that the browser ends when this process is killed.
   const browser = await launch({ executablePath: browserPath, args: [...BROWSER_FLAGS], pipe: true });
   try {
-    const page = await browser.newPage();
+    return await printIn(browser, html);
+  } finally {
+    await browser.close();
+  }
+}
+
+/** As `printPdf`, in a browser that runs already and goes on running. */
+export async function printIn(browser: Browser, html: string): Promise<Uint8Array> {
+  const page = await browser.newPage();
+  try {
     await page.setJavaScriptEnabled(false);
     await page.emulateMediaType("print");
     await page.setContent(html, { waitUntil: "load", timeout: 120_000 });
@@ -34,7 +43,7 @@ export async function printPdf(html: string, browserPath: string): Promise<Uint8
     });
     return withoutDates(bytes);
   } finally {
-    await browser.close();
+    await page.close();
   }
 }
 

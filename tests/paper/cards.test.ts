@@ -13,15 +13,16 @@ import QRCode from "qrcode";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packHtml, type PackLook } from "../../src/paper/card-pack.ts";
 import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
-import { printPdf } from "../../src/paper/print-pack.ts";
+import { printIn, printPdf } from "../../src/paper/print-pack.ts";
 import { QUIET_ZONE } from "../../src/paper/qr.ts";
 import { serveSite } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { type CardFormat, FORMATS, formatOf } from "../../src/paper/card-format.ts";
 import { layoutCard, roomOn } from "../../src/paper/card-layout.ts";
-import { requestCards } from "../../src/paper/card-requests.ts";
+import { type Asked, type CardRequest, requestCards } from "../../src/paper/card-requests.ts";
 import { checkerCardOf } from "../../src/domain/cards/checker-card.ts";
 import type { PrintedCard } from "../../src/paper/printed-card.ts";
+import type { Collection } from "../../src/schema/collection.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
 
@@ -31,9 +32,25 @@ const sled = join(root, "tests/fixtures/collections/sled");
 const MM = 72 / 25.4;
 const TIME = 120_000;
 
-async function cardsOf(folder: string, changeover?: string[]): Promise<PrintedCard[]> {
-  const collection = await loadCollection(folder, new Findings());
-  return requestCards(collection, changeover ? { changeover } : {}).requests.map(({ card }) => card);
+const read = new Map<string, Promise<Collection>>();
+/** A collection, read once for all tests. */
+function collectionOf(folder: string): Promise<Collection> {
+  const known = read.get(folder) ?? loadCollection(folder, new Findings());
+  read.set(folder, known);
+  return known;
+}
+
+const made = new Map<string, Promise<readonly CardRequest[]>>();
+/** What is asked for of a collection, made once for all papers: no paper changes what a card says. */
+function requestsOf(folder: string, asked: Asked = {}): Promise<readonly CardRequest[]> {
+  const name = JSON.stringify([folder, asked]);
+  const known = made.get(name) ?? collectionOf(folder).then((collection) => requestCards(collection, asked).requests);
+  made.set(name, known);
+  return known;
+}
+
+async function cardsOf(folder: string, asked?: Asked): Promise<PrintedCard[]> {
+  return (await requestsOf(folder, asked)).map(({ card }) => card);
 }
 
 const packOf = (cards: readonly PrintedCard[], format: CardFormat) =>
@@ -100,6 +117,13 @@ const DECODED: readonly string[] = ["a5", "a4", "a6"];
 const without = (..._: readonly unknown[]): void => {};
 
 describe.skipIf(!browserPath)("printed cards", () => {
+  // One browser for all: to start one costs as much as to print a pack. `printPdf` starts its own in the tests below.
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
+  }, TIME);
+  afterAll(() => browser?.close());
+
   describe.each(FORMATS)("$name", (format) => {
     const inFull = format.id === WHOLE ? it : without,
       decoded = DECODED.includes(format.id) ? it : without;
@@ -109,7 +133,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
       pdf: PDFDocumentProxy;
     beforeAll(async () => {
       cards = await cardsOf(sled);
-      bytes = await printPdf(await packOf(cards, format), browserPath!);
+      bytes = await printIn(browser, await packOf(cards, format));
       pdf = await open(bytes);
       pages = await readPages(pdf);
     }, TIME);
@@ -244,11 +268,11 @@ describe.skipIf(!browserPath)("printed cards", () => {
       pages: Awaited<ReturnType<typeof readPages>> = [],
       pdf: PDFDocumentProxy;
     beforeAll(async () => {
-      const { requests } = requestCards(await loadCollection(sled, new Findings()), {});
+      const requests = await requestsOf(sled);
       cards = requests.map(({ card }) => card);
       looks = requests.flatMap(({ card, content }) => (content ? [{ card, checker: checkerCardOf(content) }] : []));
       html = await packHtml({ title: "Cards", language: "en-GB", format, cards: requests, looks });
-      pdf = await open(await printPdf(html, browserPath!));
+      pdf = await open(await printIn(browser, html));
       pages = await readPages(pdf);
     }, TIME);
     afterAll(() => pdf?.loadingTask.destroy());
@@ -301,8 +325,8 @@ describe.skipIf(!browserPath)("printed cards", () => {
   it(
     "of a changeover have a QR code, too, which another library reads from 150 dots per inch",
     async () => {
-      const cards = await cardsOf(sled, ["child-shell--vacuum-mattress"]);
-      const pdf = await open(await printPdf(await packOf(cards, formatOf("a5")), browserPath!));
+      const cards = await cardsOf(sled, { changeover: ["child-shell--vacuum-mattress"] });
+      const pdf = await open(await printIn(browser, await packOf(cards, formatOf("a5"))));
       const pages = await Promise.all(Array.from({ length: pdf.numPages }, (_, at) => pdf.getPage(at + 1)));
       const codes = [...(await decodeAll(pages, pdf))];
       expect(codes).toEqual(cards.map(({ address }) => address));
@@ -333,12 +357,6 @@ describe.skipIf(!browserPath)("printed cards", () => {
   });
 
   describe("take no more room than the layout counts on", () => {
-    let browser: Browser;
-    beforeAll(async () => {
-      browser = await launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], pipe: true });
-    }, TIME);
-    afterAll(() => browser?.close());
-
     it.each(
       FORMATS.flatMap(
         (format) =>
@@ -351,17 +369,16 @@ describe.skipIf(!browserPath)("printed cards", () => {
       "%s on %s",
       async (name, _, format) => {
         const demo = join(root, "procedures");
-        const bands =
-          name === "sled"
-            ? []
-            : requestCards(await loadCollection(demo, new Findings()), { eachBand: true })
-                .requests.map(({ card }) => card)
-                .filter(({ isPart }) => isPart);
+        const bands = name === "sled" ? [] : (await cardsOf(demo, { eachBand: true })).filter(({ isPart }) => isPart);
         if (name === "demo") expect(bands.length).toBeGreaterThan(1);
         const cards =
           name === "sled"
             ? await cardsOf(sled)
-            : [...(await cardsOf(demo)), ...(await cardsOf(demo, ["newborn-capsule--child-cradle"])), ...bands];
+            : [
+                ...(await cardsOf(demo)),
+                ...(await cardsOf(demo, { changeover: ["newborn-capsule--child-cradle"] })),
+                ...bands,
+              ];
         const page = await browser.newPage();
         await page.emulateMediaType("print");
         await page.setContent(await packOf(cards, format), { waitUntil: "load" });

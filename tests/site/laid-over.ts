@@ -98,7 +98,7 @@ export function laidOver(): string[] {
     const { left, right, top, bottom } = picture.getBoundingClientRect();
     const area = { left, right, top: top + window.scrollY, bottom: bottom + window.scrollY };
     for (const box of boxes)
-      if (!picture.contains(box.owner) && meet(area, box))
+      if (meet(area, box) && !picture.contains(box.owner))
         found.add(
           `lies over or under ${picture.tagName.toLowerCase()}.${picture.getAttribute("class") ?? ""}: ${say(box)}`,
         );

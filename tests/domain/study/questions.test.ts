@@ -149,12 +149,20 @@ describe.each(folders)("questions about %s", (folder) => {
 /** Kinds whose answers are free texts, of which there are enough of all lengths in the demo. */
 const FREE = new Set(["next", "missing", "home", "check", "left-out", "reason", "mark"]);
 
+let ofDemo: Promise<readonly Question[]> | undefined;
+/** The questions about the demo's platform, listed once for all kinds. */
+function questionsOfDemo(): Promise<readonly Question[]> {
+  ofDemo ??= loadCollection(folders[0]!, new Findings()).then(({ service, platforms }) =>
+    listQuestions(service, platforms[0]!),
+  );
+  return ofDemo;
+}
+
 it.each([...FREE])(
   "of the kind %s cannot be answered by the length of the choices",
   async (kind) => {
     // Haladyna, Downing, Rodriguez 2002, guideline 25 (from memory): keep the length of choices about equal.
-    const { service, platforms } = await loadCollection(folders[0]!, new Findings());
-    const bank = listQuestions(service, platforms[0]!).filter((question) => question.kind === kind);
+    const bank = (await questionsOfDemo()).filter((question) => question.kind === kind);
     expect(bank.length).toBeGreaterThan(90);
     let longest = 0,
       shortest = 0,
