@@ -17,6 +17,7 @@ import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 const PAIR = "tern/changeovers/newborn-capsule--child-cradle/";
@@ -68,7 +69,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     served?.server.close();
   });
   beforeEach(async () => {
-    page = await (await browser.createBrowserContext()).newPage();
+    page = await newQuietPage(await browser.createBrowserContext());
     await page.setViewport({ width: 390, height: 844 });
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));
