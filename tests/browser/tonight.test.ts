@@ -14,6 +14,7 @@ import { sparesOf, stillPossible } from "../../src/domain/tonight/out-of-service
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 const root = resolve(import.meta.dirname, "../..");
@@ -31,7 +32,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
   beforeEach(async () => {
     await page?.close();
-    page = await browser.newPage();
+    page = await newQuietPage(browser);
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));
     await open("tern/tonight/");
