@@ -18,7 +18,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   "domain/time": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/states"],
   "domain/load": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
   "domain/records": ["schema", "domain/words", "domain/numbers", "domain/bands"],
-  "domain/force": ["schema", "domain/bands", "domain/records"],
+  "domain/force": ["schema", "domain/words", "domain/bands", "domain/records"],
   "domain/cards": [
     "schema",
     "domain/words",

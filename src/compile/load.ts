@@ -21,6 +21,7 @@ import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";
 import type { Source } from "../read/source.ts";
 import { isCopy, reportUnread } from "../read/unread.ts";
+import { compileAmendment } from "./amendment.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
 import { DIRECTIVES } from "./directives.ts";
 import type { Compiled, Context } from "./document.ts";
@@ -261,7 +262,7 @@ async function loadPlatform(
     },
     files,
   );
-  for (const name of ["configurations", "options", "reading"])
+  for (const name of ["configurations", "options", "reading", "amendments"])
     await reportUnread(
       `${folder}/${name}`,
       await files.list(`${folder}/${name}`),
@@ -335,6 +336,11 @@ async function loadPlatform(
       return compiled.value;
     });
   const drafts = compileAll(procedures, readMarkdown, compileProcedure);
+  const amendments = compileAll(
+    await listMarkdown(`${folder}/amendments`, files, findings),
+    readMarkdown,
+    compileAmendment,
+  );
   const whole: Platform = {
     id: folder,
     ...platform,
@@ -353,6 +359,9 @@ async function loadPlatform(
     readings: inReadingOrder(
       compileAll(await listMarkdown(`${folder}/reading`, files, findings), readPage, compileReading),
     ),
+    ...(amendments.length > 0
+      ? { amendments: amendments.toSorted((a, b) => (a.from === b.from ? 0 : a.from < b.from ? -1 : 1)) }
+      : {}),
   };
   return { platform: whole, names, placed };
 }

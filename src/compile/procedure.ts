@@ -50,6 +50,12 @@ export function compileProcedure(file: MarkdownFile, id: string, context: Contex
   const body = compileBody(mendFences(file.tree.children, doc), doc);
   const steps = body.sections.flatMap(({ entries }) => entries.filter((entry): entry is Step => entry.kind === "step"));
   checkStepIds(steps, doc.findings);
+  for (const { replaces } of steps)
+    if (replaces)
+      doc.findings.error("text/unknown-field", replaces.where, {
+        message: "`replaces` stands only in a temporary amendment",
+        fix: "Remove it; to replace a step for some days, write an amendment in the folder amendments",
+      });
   checkNamedSteps(controlled, steps, doc.findings);
   const isSound = !file.brokenBody && doc.findings.list.length === before;
   return { value: { controlled, isSound, ...body }, placed: doc.placed };

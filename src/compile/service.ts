@@ -1,8 +1,9 @@
 /** service.yaml, folders.yaml and incidents.yaml to records. */
 import { Findings } from "../findings/finding.ts";
-import type { At, Folder, FolderCopy, Incident, Service, Where } from "../schema/collection.ts";
+import type { At, Folder, FolderCopy, Incident, Service, Severity, Where } from "../schema/collection.ts";
 import { foldersFile, incidentsFile, serviceFile } from "../schema/files.ts";
 import { FIXED_GROUPS, RULE_NAMES, WARNINGS, isRuleName } from "../schema/rule-names.ts";
+import { AMENDMENT_DAYS } from "../schema/units.ts";
 import { nearestName } from "../read/nearest.ts";
 import { readFields, readRecords } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
@@ -22,7 +23,23 @@ export function compileService(source: Source, all: Findings): { service: Servic
     reader = { source, findings, quiet: broken };
   const { fields, at, raws } = readFields(serviceFile, raw, reader, { what: "service.yaml", where });
   const policy: Record<string, "error" | "warning" | "off"> = Object.create(null);
+  let amendmentDays = AMENDMENT_DAYS;
   for (const [rule, { value, where: place }] of fields.policy ?? []) {
+    if (rule === "amendment-days" && typeof value === "number") {
+      amendmentDays = value;
+      continue;
+    }
+    if ((rule === "amendment-days") !== (typeof value === "number")) {
+      findings.error("text/bad-value", place, {
+        message: `Unexpected \`${value}\` for \`${rule}\``,
+        fix:
+          rule === "amendment-days"
+            ? "Write for how many days a temporary amendment may run, such as `90`"
+            : "Write `error`, `warning` or `off`",
+        actual: String(value),
+      });
+      continue;
+    }
     const group = rule.split("/")[0]!;
     if (!isRuleName(rule)) {
       const near = nearestName(rule, RULE_NAMES);
@@ -35,7 +52,7 @@ export function compileService(source: Source, all: Findings): { service: Servic
         message: `\`${rule}\` can't be switched off or weakened: it is a rule of the group \`${group}\``,
         fix: "Remove the line",
       });
-    else policy[rule] = value;
+    else policy[rule] = value as Severity | "off";
   }
   const crew = [...(fields.crew ?? [])].map(([id, entry]) => ({
     id,
@@ -76,6 +93,7 @@ export function compileService(source: Source, all: Findings): { service: Servic
     band: bandOf(fields.weight, fields.age),
     crew,
     policy,
+    ...(amendmentDays === AMENDMENT_DAYS ? {} : { amendmentDays }),
     cards: { paper: fields.cards?.fields.paper ?? "A5", laminate: fields.cards?.fields.laminate ?? false },
     otherNames: Object.fromEntries(
       [...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)]),

@@ -56,6 +56,7 @@ export function compileStep({ node, where, fields, at, raws }: Given<typeof step
     operations: content.operations,
     checks: content.checks,
     ...(content.readsCard ? { readsCard: content.readsCard } : {}),
+    ...(fields.replaces !== undefined ? { replaces: { id: fields.replaces, where: at["replaces"] ?? where } } : {}),
     where,
     at,
   };

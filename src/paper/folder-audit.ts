@@ -2,6 +2,7 @@
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { asIssued } from "../domain/force/amendments.ts";
 import { changeoverCards } from "./changeover-card.ts";
 import { printedCodes } from "./printed-card.ts";
 import { concernOf } from "../domain/cards/card-concern.ts";
@@ -116,7 +117,8 @@ export function otherCards(collection: Collection, today: string): OtherCards {
           .flatMap((platform) =>
             changeoverCards(
               collection,
-              platform,
+              // A copy was printed without an amendment, and its slip lies over it.
+              asIssued(platform),
             )(pair).map(({ title, code, checkCode = "", effective, band }) => ({
               platform: platform.id,
               configuration: pair,

@@ -66,6 +66,10 @@ import { editionNotRaised as recordEditionNotRaised } from "./record/edition-not
 import { issueAltered as recordIssueAltered } from "./record/issue-altered.ts";
 import { issueLost as recordIssueLost } from "./record/issue-lost.ts";
 import { notIssued as recordNotIssued } from "./record/not-issued.ts";
+import { amendmentLapsed as recordAmendmentLapsed } from "./record/amendment-lapsed.ts";
+import { amendmentTooLong as recordAmendmentTooLong } from "./record/amendment-too-long.ts";
+import { amendmentUnknownRevision as recordAmendmentUnknownRevision } from "./record/amendment-unknown-revision.ts";
+import { amendmentUnknownStep as recordAmendmentUnknownStep } from "./record/amendment-unknown-step.ts";
 import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
 import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
 import { outOfDate as recordOutOfDate } from "./record/out-of-date.ts";
@@ -156,6 +160,10 @@ export const rules: readonly Rule[] = [
   recordSameApprover,
   recordSignOffsUnderstated,
   recordWithdrawnIncluded,
+  recordAmendmentLapsed,
+  recordAmendmentTooLong,
+  recordAmendmentUnknownRevision,
+  recordAmendmentUnknownStep,
   cardDoesNotFit,
   cardContradiction,
   cardFolderStale,

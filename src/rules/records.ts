@@ -1,5 +1,6 @@
 /** Controlled documents of a collection and their frozen issues, for the record rules. */
 import type {
+  Amendment,
   Change,
   Collection,
   Configuration,
@@ -36,4 +37,16 @@ export function issuesOf(collection: Collection, record: Controlled): Issued[] {
 /** The change entry of a record's own revision; `undefined` if there is none. */
 export function ownChange({ changes, revision }: Controlled): Change | undefined {
   return changes.findLast((change) => change.revision === revision);
+}
+
+/** Every temporary amendment with its platform, whenever it runs. */
+export function amendmentsOf({
+  platforms,
+}: Collection): { readonly amendment: Amendment; readonly platform: Platform }[] {
+  return platforms.flatMap((platform) => (platform.amendments ?? []).map((amendment) => ({ amendment, platform })));
+}
+
+/** Whether nothing more is asked of an amendment: its last day is past, or a finding says that it has no days. */
+export function hasEnded({ from, until }: Amendment, today: string): boolean {
+  return from === "" || until < today || until < from;
 }

@@ -96,6 +96,8 @@ export interface Service extends Located {
   readonly band: Band;
   readonly crew: readonly Crew[];
   readonly policy: Readonly<Record<string, Severity | "off">>;
+  /** For how many days, first and last included, a temporary amendment may run; absent: `AMENDMENT_DAYS`. */
+  readonly amendmentDays?: number;
   readonly cards: { readonly paper: Paper; readonly laminate: boolean };
   /** The service's own word -> other names for it. */
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
@@ -299,12 +301,21 @@ export interface Reference {
   readonly where: Where;
 }
 
+/** What marks words that are a temporary amendment's: its number and its first and last day, `YYYY-MM-DD`. */
+export interface AmendmentMark {
+  readonly number: string;
+  readonly from: string;
+  readonly until: string;
+}
+
 /** A signal word's block. WARNING: injury to people; CAUTION: damage to equipment; NOTE informs. */
 export interface Alert {
   readonly kind: "alert";
   readonly signal: "warning" | "caution" | "note";
   readonly children: readonly Block[];
   readonly where: Where;
+  /** Whose it is, if a temporary amendment adds it (`domain/force`); absent otherwise. */
+  readonly amendment?: AmendmentMark;
 }
 
 export interface Step extends Located {
@@ -343,6 +354,10 @@ export interface Step extends Located {
   readonly checks: readonly Check[];
   /** Where it says that the card of the arrangement is read (`::card`); absent if it is not. */
   readonly readsCard?: Where;
+  /** In an amendment: the id of the step in whose place it is done while the amendment runs. */
+  readonly replaces?: Reference;
+  /** The step as it was issued, if a temporary amendment replaces it on this day (`domain/force`). */
+  readonly amended?: { readonly by: AmendmentMark; readonly asIssued: Step };
 }
 
 export interface Include {
@@ -373,6 +388,40 @@ export interface Procedure extends Controlled {
   readonly sections: readonly Section[];
   /** Every step in order, included ones in place. */
   readonly steps: readonly Step[];
+}
+
+/** A revision of a procedure that an amendment is about. */
+interface Amended {
+  readonly procedure: string;
+  readonly revision: number;
+  readonly where: Where;
+}
+
+/** A temporary amendment: it changes procedures and takes items out of service from its first to its last day. */
+export interface Amendment extends Located {
+  readonly id: string;
+  readonly platform: string;
+  /** File, relative to the collection. */
+  readonly file: string;
+  readonly number: string;
+  readonly title: string;
+  readonly reason: string;
+  /** First and last day, `YYYY-MM-DD`; empty if the file does not say it (a finding does). */
+  readonly from: string;
+  readonly until: string;
+  /** Its author. */
+  readonly owner: string;
+  readonly approvedBy: string;
+  /** Empty if it only takes items out of service. */
+  readonly amends: readonly Amended[];
+  /** Items of which every piece is out of service while it runs. */
+  readonly out: readonly Reference[];
+  /** Warnings, cautions and notes, read before the first step of each procedure that it is about. */
+  readonly alerts: readonly Alert[];
+  /** Steps, each with the id of the one that it `replaces`. */
+  readonly steps: readonly Step[];
+  /** What else it says. */
+  readonly body: readonly Block[];
 }
 
 interface Mark {
@@ -458,6 +507,13 @@ export interface Platform extends Located {
   readonly procedures: readonly Procedure[];
   readonly photos: readonly Photo[];
   readonly readings: readonly Reading[];
+  /** Temporary amendments, whenever they run, by their first day; absent where there is none. */
+  readonly amendments?: readonly Amendment[];
+  /**
+   * Items that an amendment takes out of service on the collection's day (`domain/force`): id -> how many, all there
+   * are. Absent where none does, and in the files as they were read.
+   */
+  readonly out?: ReadonlyMap<string, number>;
 }
 
 export interface Incident extends Located {

@@ -142,7 +142,11 @@ const language = leaf<string>((words) =>
 
 /** One of some words, all of which the finding quotes. */
 function oneOf<const T extends string>(...names: readonly T[]) {
-  return leaf<T>((words) => {
+  return leaf<T>(readOneOf(names));
+}
+
+function readOneOf<const T extends string>(names: readonly T[]) {
+  return (words: string): ReadResult<T> => {
     const found = names.find((name) => name === words);
     const meant = names.find(
       (name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""),
@@ -157,7 +161,7 @@ function oneOf<const T extends string>(...names: readonly T[]) {
           expected: meant ? [meant] : names,
           ...(meant ? { guess: meant } : {}),
         });
-  });
+  };
 }
 
 /** What a fastening is, or a state that holds nothing. */
@@ -179,6 +183,12 @@ const readied = {
   "after-run": z.array(oneOf("clean", "charge", "refill", "reseal")).optional(),
 };
 
+const severity = readOneOf(["error", "warning", "off"]);
+/** How severe a rule is, or for how many days an amendment may run. */
+const policy = leaf<"error" | "warning" | "off" | number>((words) =>
+  /^[1-9]\d{0,3}$/.test(words) ? { ok: true, value: Number(words) } : severity(words),
+);
+
 /** `service.yaml`. */
 export const serviceFile = z.strictObject({
   name: text,
@@ -187,7 +197,7 @@ export const serviceFile = z.strictObject({
   weight,
   age: age.optional(),
   crew: z.record(id, text),
-  policy: z.record(text, oneOf("error", "warning", "off")).optional(),
+  policy: z.record(text, policy).optional(),
   cards: z.strictObject({ paper: oneOf("A4", "A5", "A6").optional(), laminate: flag.optional() }).optional(),
   "other-names": z.record(text, z.array(text)).optional(),
   chooser: flag.optional(),
@@ -328,6 +338,19 @@ export const optionHead = z.strictObject({
   "not-with": z.array(text).optional(),
 });
 
+/** Front matter of a temporary amendment. */
+export const amendmentHead = z.strictObject({
+  number: text,
+  title: text,
+  reason: text,
+  from: date,
+  until: date,
+  owner: text,
+  "approved-by": text,
+  amends: z.array(z.strictObject({ procedure: text, revision })).optional(),
+  out: z.array(text).optional(),
+});
+
 /** Front matter of a background page. */
 export const readingHead = z.strictObject({ title: text, summary: text.optional(), order: order.optional() });
 
@@ -377,6 +400,7 @@ export const stepAttributes = z.strictObject({
   after: text.optional(),
   guards: text.optional(),
   unnoticed: text.optional(),
+  replaces: text.optional(),
 });
 export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
 export const turnAttributes = z.strictObject({ fastening: text, to: text });

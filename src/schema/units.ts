@@ -15,3 +15,6 @@ export const AGE_PER_MONTH = 304_375n * 10n ** 12n;
 export const DEFAULT_STEP_SECONDS = 20;
 /** The place of every platform where things are put down within reach for now. */
 export const ASIDE = "aside";
+
+/** For how many days a temporary amendment may run where the service does not say: common practice, no source. */
+export const AMENDMENT_DAYS = 90;

@@ -14,6 +14,7 @@ import {
   rememberContent,
 } from "../records/freeze.ts";
 import type { NamedParts } from "../records/frozen.ts";
+import { amendPlatform } from "./amendments.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
 
@@ -44,7 +45,9 @@ export interface Force {
   readonly files: Collection;
   /**
    * What is in force, and nothing else: every document in it is approved. This is what everybody answers from who is
-   * asked what to do, whom a configuration is for, or which card is right.
+   * asked what to do, whom a configuration is for, or which card is right. Temporary amendments that run on the day are
+   * in it: their steps and warnings, and what they take out of service as `out` of its platform; `asIssued` gives a
+   * platform without them.
    */
   readonly collection: Collection;
   /**
@@ -187,12 +190,13 @@ function judgePlatform(today: Platform, chains: ReadonlyMap<string, readonly Fro
   const view = (pick: (each: Judged) => Issuable | undefined): Platform => {
     const procedures = of("procedure", pick) as Procedure[];
     const exchanged = new Set(procedures.filter((procedure) => !platform.procedures.includes(procedure)));
-    return {
+    const seen = {
       ...platform,
       procedures: assemble(procedures, platform.procedures, exchanged),
       configurations: inOrder(of("configuration", pick) as Platform["configurations"][number][]),
       options: of("option", pick) as Platform["options"][number][],
     };
+    return amendPlatform(seen, platform.procedures, day);
   };
   return {
     inForce: view(({ inForce }) => inForce),

@@ -12,7 +12,12 @@ export function authorOf({ changes, revision, owner }: Controlled): string | und
 /** Whether the approver is the author, however their name is spaced or capitalised. */
 export function isSelfApproved(record: Controlled): boolean {
   const author = authorOf(record);
-  return author !== undefined && record.approvedBy !== undefined && plain(author) === plain(record.approvedBy);
+  return author !== undefined && record.approvedBy !== undefined && isSameName(author, record.approvedBy);
+}
+
+/** Whether two names are the same, however they are spaced or capitalised. */
+export function isSameName(a: string, b: string): boolean {
+  return plain(a) === plain(b);
 }
 
 function plain(name: string): string {

@@ -1,7 +1,7 @@
 /** Dates that contradict each other. */
 import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { issuesOf, ownChange, recordsOf } from "../records.ts";
+import { amendmentsOf, issuesOf, ownChange, recordsOf } from "../records.ts";
 
 /**
  * Change dates rise with their revisions; a revision takes effect on or after the date of its change and not before the
@@ -49,6 +49,15 @@ export const dateOrder: Rule = {
         report(whereOf(record, "review-by"), {
           message: `To be reviewed by ${record.reviewBy}, which is not after it takes effect on ${record.effective}`,
           fix: `Give a date after ${record.effective}`,
+        });
+    }
+    for (const { amendment } of amendmentsOf(collection)) {
+      const { from, until } = amendment;
+      if (from && until && until < from)
+        report(whereOf(amendment, "until"), {
+          message: `Ends on ${until}, before it begins on ${from}`,
+          fix: `Give ${from} or a later date`,
+          cause: whereOf(amendment, "from"),
         });
     }
   },

@@ -1,7 +1,7 @@
 /** Authors who approve their own words. */
-import { authorOf, isSelfApproved } from "../../domain/records/author.ts";
+import { authorOf, isSameName, isSelfApproved } from "../../domain/records/author.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { recordsOf } from "../records.ts";
+import { amendmentsOf, recordsOf } from "../records.ts";
 
 /**
  * A revision is approved by someone other than its author: `by` of its change entry, or the owner when there is none.
@@ -19,6 +19,12 @@ export const sameApprover: Rule = {
         report(whereOf(record, "approved-by"), {
           message: `\`${record.approvedBy}\` approves revision ${record.revision} and wrote it`,
           fix: `Have someone other than \`${authorOf(record)}\` approve it, and name them in \`approved-by\``,
+        });
+    for (const { amendment } of amendmentsOf(collection))
+      if (amendment.owner !== "" && isSameName(amendment.owner, amendment.approvedBy))
+        report(whereOf(amendment, "approved-by"), {
+          message: `\`${amendment.approvedBy}\` approves amendment \`${amendment.number}\` and wrote it`,
+          fix: `Have someone other than \`${amendment.owner}\` approve it, and name them in \`approved-by\``,
         });
   },
 };
