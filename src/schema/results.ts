@@ -256,6 +256,7 @@ const slipsShape = z.array(
         lines: z.array(z.string()),
         slips: z.int().describe("slips that are still there when the card is read, in all changeovers"),
         seen: z.int().describe("those of them that it sees"),
+        sees: z.array(z.int().min(0)).describe("how many of them each line sees, in the order of `lines`"),
         idle: z.array(z.string()).describe("lines that see none"),
         enough: z.array(z.string()).describe("the fewest lines that see all that the card sees"),
         isLeast: z.boolean(),

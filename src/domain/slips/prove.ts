@@ -64,6 +64,8 @@ interface CardProof {
   /** Slips that are still there when it is read, counted in each changeover; and those of them that it sees. */
   readonly slips: number;
   readonly seen: number;
+  /** How many of them each line sees. */
+  readonly sees: readonly number[];
   /** Lines that see none of them. */
   readonly idle: readonly Check[];
   /** The fewest lines that see all that the card sees, by their index in `lines`. */
@@ -404,13 +406,15 @@ function cardOf(
 
 function proveCard(configuration: string, lines: readonly Check[], slips: readonly (readonly Check[])[]): CardProof {
   const seen = slips.filter((by) => by.length > 0);
-  const seeing = new Set(seen.flat());
+  const sees = new Map<Check, number>();
+  for (const line of seen.flat()) sees.set(line, (sees.get(line) ?? 0) + 1);
   return {
     configuration,
     lines,
     slips: slips.length,
     seen: seen.length,
-    idle: lines.filter((line) => !seeing.has(line)),
+    sees: lines.map((line) => sees.get(line) ?? 0),
+    idle: lines.filter((line) => !sees.has(line)),
     cover: coverOf(seen.map((by) => by.map((line) => lines.indexOf(line)))),
   };
 }

@@ -2,10 +2,8 @@
 import type { Crew, Operation, Platform, Procedure } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { capital, sayDuration, sayNumber, sayWho } from "../words/say.ts";
+import { STRETCHES, stretchOf } from "./ends.ts";
 import type { Outcome, SlipProof, SlipRow } from "./prove.ts";
-
-/** The stretches that a slip gets through, in order; each is as wide as the others. */
-export const STRETCHES = ["This procedure", "Those after it", "The count", "The card", "In use"] as const;
 
 /** A slip of one act, or several that end alike. */
 export interface ShownSlip {
@@ -15,6 +13,8 @@ export interface ShownSlip {
   readonly act: string;
   /** `left out or half turned`. */
   readonly ways: string;
+  /** How many slips these are. */
+  readonly count: number;
   readonly outcome: Outcome;
   /** How far it gets: 0 to 100, over the five stretches. */
   readonly reach: number;
@@ -43,6 +43,7 @@ export function showSlips(
       critical: step.critical,
       act: sayAct(step.operations[operation]!, platform),
       ways: kind === "one too few" ? "done to one piece too few" : kind,
+      count: 1,
       outcome: row.worst.noticed.outcome,
       reach: reachOf(row),
       told: tell(row, crew),
@@ -57,7 +58,10 @@ export function showSlips(
         other.elsewhere === own.elsewhere,
     );
     if (same < 0) shown.push(own);
-    else shown[same] = { ...shown[same]!, ways: sayList([shown[same]!.ways, own.ways], "or") };
+    else {
+      const { ways, count } = shown[same]!;
+      shown[same] = { ...shown[same]!, ways: sayList([ways, own.ways], "or"), count: count + 1 };
+    }
   }
   return shown;
 }
@@ -70,17 +74,15 @@ function sayAct(operation: Operation, { items, places, fastenings }: Platform): 
   return `${operation.count > 1 ? `${operation.count} × ` : ""}${name(items, operation.item)}: ${to}`;
 }
 
-/** A slip that is made good gets no further than the procedures after its own. */
-function reachOf({ slip, worst: { noticed } }: SlipRow): number {
-  const stretch = 100 / STRETCHES.length;
-  const { outcome, at } = noticed;
-  if (outcome === "silent") return 100;
-  if (outcome === "made good") return 2 * stretch;
-  if (outcome === "counted") return 3 * stretch;
-  if (noticed.onCard) return 4 * stretch;
-  if (at && at.procedure.id !== slip.procedure.id) return 1.5 * stretch;
+/** To the end of the stretch in which it ends; within its own procedure as many steps as it survives. */
+function reachOf(row: SlipRow): number {
+  const stretch = 100 / STRETCHES.length,
+    last = stretchOf(row);
+  const { slip, worst } = row;
+  if (last === 1 && worst.noticed.outcome !== "made good") return 1.5 * stretch;
+  if (last > 0) return (last + 1) * stretch;
   const { length } = slip.procedure.steps;
-  const later = Math.max(0.25, (at?.step.number ?? slip.step.number) - slip.step.number);
+  const later = Math.max(0.25, (worst.noticed.at?.step.number ?? slip.step.number) - slip.step.number);
   return Math.max(2, (later / Math.max(1, length)) * stretch);
 }
 

@@ -10,11 +10,12 @@ export function slipsResult(model: Model, service: SlipCarrier) {
     changeovers,
     complete,
     slips: rows.map(slipResult),
-    cards: cards.map(({ configuration, lines, slips, seen, idle, cover }) => ({
+    cards: cards.map(({ configuration, lines, slips, seen, sees, idle, cover }) => ({
       configuration,
       lines: lines.map(({ challenge }) => challenge),
       slips,
       seen,
+      sees,
       idle: idle.map(({ challenge }) => challenge),
       enough: cover.lines.map((at) => lines[at]!.challenge),
       isLeast: cover.isLeast,

@@ -1,5 +1,6 @@
 /** Rule plan/silent-slip. */
 import { modelOf } from "../../domain/states/model.ts";
+import { isUnexplained } from "../../domain/slips/ends.ts";
 import { proveSlips, type SlipRow } from "../../domain/slips/prove.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import type { Operation, Step } from "../../schema/collection.ts";
@@ -22,8 +23,7 @@ export const silentSlip: Rule = {
       const bySteps = new Map<Step, SlipRow[]>();
       const { rows: all, complete } = proveSlips(modelOf(platform), collection.service);
       for (const row of all)
-        if (row.slip.step.critical && row.slip.step.unnoticed === undefined && row.outcomes.silent > 0)
-          bySteps.set(row.slip.step, [...(bySteps.get(row.slip.step) ?? []), row]);
+        if (isUnexplained(row)) bySteps.set(row.slip.step, [...(bySteps.get(row.slip.step) ?? []), row]);
       const told = new Set<string>();
       for (const [step, rows] of bySteps) {
         const key = JSON.stringify(step.where);

@@ -46,7 +46,7 @@ function naiveProof(platform: Platform, service: Carrier, pick: (pair: number) =
   const model = buildModel(platform);
   const looks = (check: Check) => subjectsOf(check, platform, service.otherNames).map(({ id }) => id);
   const rows = new Map<string, { outcomes: Record<string, number>; worst: Worst }>();
-  const cards = new Map<string, { slips: number; seen: number; seeing: Set<Check> }>();
+  const cards = new Map<string, { slips: number; seen: number; sees: Map<Check, number> }>();
   const used = new Set<string>();
   const strictOf = strictnessOf(model);
   const note = (
@@ -91,14 +91,14 @@ function naiveProof(platform: Platform, service: Carrier, pick: (pair: number) =
           const isBefore = outcome === "stopped" || outcome === "counted";
           return [Math.max(0, (isBefore ? at.start : at.end) - timeline.steps[own]!.end)];
         };
-        const card = cards.get(to.configuration.id) ?? { slips: 0, seen: 0, seeing: new Set<Check>() };
+        const card = cards.get(to.configuration.id) ?? { slips: 0, seen: 0, sees: new Map<Check, number>() };
         cards.set(to.configuration.id, card);
         for (const fate of naiveSlips(platform, { from, to, runs, parts: changeover.parts }, strictOf, looks)) {
           note(fate, `${from.name} ${to.name}`, steps, seconds);
           if (!fate.card) continue;
           card.slips++;
           if (fate.card.length > 0) card.seen++;
-          for (const line of fate.card) card.seeing.add(line);
+          for (const line of fate.card) card.sees.set(line, (card.sees.get(line) ?? 0) + 1);
         }
       }
     }
@@ -171,11 +171,12 @@ function compareProofs(platform: Platform, service: Carrier, proof: SlipProof) {
     ]).toEqual([slip, worst.context, worst.told]);
   }
   for (const card of proof.cards) {
-    const { slips, seen, seeing } = naive.cards.get(card.configuration)!;
-    expect([card.slips, card.seen, card.lines.filter((line) => !card.idle.includes(line))]).toEqual([
+    const { slips, seen, sees } = naive.cards.get(card.configuration)!;
+    expect([card.slips, card.seen, card.sees, card.idle]).toEqual([
       slips,
       seen,
-      card.lines.filter((line) => seeing.has(line)),
+      card.lines.map((line) => sees.get(line) ?? 0),
+      card.lines.filter((line) => !sees.has(line)),
     ]);
   }
 }

@@ -4,7 +4,8 @@ import { beforeAll, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
 import { proveSlips, type SlipProof } from "../../../src/domain/slips/prove.ts";
-import { showSlips, type ShownSlip, STRETCHES } from "../../../src/domain/slips/say-slips.ts";
+import { STRETCHES } from "../../../src/domain/slips/ends.ts";
+import { showSlips, type ShownSlip } from "../../../src/domain/slips/say-slips.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection } from "../../../src/schema/collection.ts";
 
