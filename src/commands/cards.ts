@@ -11,7 +11,7 @@ import { writeWhole } from "../build/write-whole.ts";
 import { type CardFormat, formatOf } from "../paper/card-format.ts";
 import { layoutCard } from "../paper/card-layout.ts";
 import { checkerCardOf } from "../domain/cards/checker-card.ts";
-import { type Asked, type CardRequest, requestCards } from "../paper/card-requests.ts";
+import { type Asked, type CardRequest, requestCards, requestProposed } from "../paper/card-requests.ts";
 import { sayNumber } from "../domain/words/say.ts";
 import { countText, reportText } from "../findings/report.ts";
 import type { Band, Collection } from "../schema/collection.ts";
@@ -32,6 +32,7 @@ interface Options {
   eachBand?: boolean;
   changeover?: string[];
   secondLook?: boolean;
+  proposed?: boolean;
   paper?: string;
   landscape?: boolean;
   out?: string;
@@ -44,7 +45,12 @@ export function define(command: Command): void {
     .option("--platform <id>", "the cards of one platform only")
     .option(
       "--card <id...>",
-      "only the cards of these configurations; of one arrangement with its options: newborn-capsule+gas-shelf",
+      "only the cards of these configurations: newborn-capsule, or tern/newborn-capsule; of one arrangement with its " +
+        "options: newborn-capsule+gas-shelf",
+    )
+    .option(
+      "--proposed",
+      "the cards that proposals would change, as they would be: marked on every side, without edition and check code",
     )
     .option(
       "--weight <weight>",
@@ -87,7 +93,9 @@ export function define(command: Command): void {
         process.exitCode = 1;
         return;
       }
-      const { requests, unknown } = requestCards(collection, asked, opened.day);
+      const { requests, unknown } = options.proposed
+        ? requestProposed(opened.force, asked)
+        : requestCards(collection, asked, opened.day);
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
       if (requests.length === 0) throw new CannotRun("There is no card to print: no configuration here is approved.");
       const tooLong = requests.flatMap(({ card }) => {
@@ -156,7 +164,7 @@ function formatFrom({ service }: Collection, { paper = service.cards.paper, land
 }
 
 /** What is asked for, with weights and ages read. Throws `CannotRun` for what can't be read or does not go together. */
-function askedFrom({ folder, platform, changeover, card, weight, age, band, eachBand }: Options): Asked {
+function askedFrom({ folder, platform, changeover, card, weight, age, band, eachBand, proposed }: Options): Asked {
   const parts = [
     card && "--card",
     weight !== undefined && "--weight",
@@ -168,6 +176,16 @@ function askedFrom({ folder, platform, changeover, card, weight, age, band, each
     throw new CannotRun(
       `\`--folder\` prints the copies that folders.yaml lists; it does not go together with \`${parts[0]}\``,
     );
+  const [beside] = [
+    folder !== undefined && "--folder",
+    changeover && "--changeover",
+    ...parts.slice(card ? 1 : 0),
+  ].filter((part) => typeof part === "string");
+  if (proposed && beside)
+    throw new CannotRun(`\`--proposed\` prints whole cards; it does not go together with \`${beside}\``);
+  const one = card?.find((name) => name.includes("+"));
+  if (proposed && one !== undefined)
+    throw new CannotRun(`\`--proposed\` prints whole cards, with all options: ask for \`${one.split("+")[0]!}\``);
   if (band !== undefined && (weight ?? age) !== undefined)
     throw new CannotRun("`--band` does not go together with `--weight` or `--age`: give the patient, or the band");
   return {

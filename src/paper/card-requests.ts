@@ -1,16 +1,17 @@
 /** Which cards a pack holds: the copies of a folder, one of every card in force, or the cards for some patients. */
 import type { Band, Collection, Folder, FolderCopy, Platform } from "../schema/collection.ts";
 import { holdsPatient, meetBands, type Patient } from "../domain/bands/bands.ts";
-import type { CardContent } from "../domain/cards/card-content.ts";
+import { cardContentOf, type CardContent } from "../domain/cards/card-content.ts";
 import { contentForArrangement } from "../domain/cards/band-cards.ts";
 import { type Arrangement, findArrangement, validArrangements } from "../domain/parts/arrangements.ts";
-import type { ConfigurationContent } from "../domain/records/content.ts";
-import { contentOf } from "../domain/records/freeze.ts";
 import { bandStandings } from "../domain/cards/card-standing.ts";
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
+import type { Force } from "../domain/force/force.ts";
+import type { ConfigurationContent } from "../domain/records/content.ts";
+import { canonicalJson, contentOf } from "../domain/records/freeze.ts";
+import { inkOfCard, printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
 
 export interface CardRequest {
   readonly platform: string;
@@ -22,7 +23,7 @@ export interface CardRequest {
 
 /**
  * What is asked for; `changeover` holds pairs `from--to`, `card` ids of configurations, or of one arrangement of them:
- * `configuration+option+option`.
+ * `configuration+option+option`, with or without their platform: `tern/newborn-capsule`.
  */
 export interface Asked {
   readonly folder?: string;
@@ -75,15 +76,14 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
   if (found) return copiesIn(collection, platforms, found, finder, today);
   const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
   const unknown = card.flatMap((name) => {
-    const id = configurationIn(name);
-    if (!known.some(({ configuration }) => configuration === id))
-      return [
-        `There is no card \`${id}\` in force; there ` +
-          `is ${[...new Set(known.map(({ configuration }) => configuration))].join(", ") || "none"}`,
-      ];
-    return platforms.some((own) => findArrangement(validArrangements(own), name))
+    if (!known.some((each) => isNamed(each, name)))
+      return [`There is no card \`${partsOf(name).whole}\` in force; there is ${namesOf(known) || "none"}`];
+    return platforms.some((own) => isOn(own, name) && arrangementNamed(own, name))
       ? []
-      : [`\`${name}\` is no arrangement: one of these options is none of \`${id}\`, or they can't be together`];
+      : [
+          `\`${name}\` is no arrangement: one of these options is none of ` +
+            `\`${partsOf(name).configuration}\`, or they can't be together`,
+        ];
   });
   const whole = changeover.length > 0 && card.length === 0;
   const requests = whole ? [] : platforms.flatMap((own) => cardsFor(collection, own, asked));
@@ -109,14 +109,11 @@ function cardsFor(
   const parts = patient || band || eachBand ? currentBandCards(platform, printedCodes(collection)) : [];
   return currentCards(platform, printedCodes(collection))
     .flatMap((whole) => {
-      const names =
-        card.length === 0
-          ? [whole.configuration]
-          : card.filter((name) => configurationIn(name) === whole.configuration);
+      const names = card.length === 0 ? [whole.configuration] : card.filter((name) => isNamed(whole, name));
       return names.map((name) => ({ whole, name }));
     })
     .flatMap(({ whole, name }) => {
-      const arrangement = name.includes("+") ? findArrangement(validArrangements(platform), name) : undefined;
+      const arrangement = name.includes("+") ? arrangementNamed(platform, name) : undefined;
       const isFor = (its: Band) => (!patient || holdsPatient(its, patient)) && (!band || meetBands(its, band));
       if (arrangement)
         return isFor(arrangement.band) ? (requestOf(collection, platform, whole, arrangement) ?? []) : [];
@@ -127,6 +124,84 @@ function cardsFor(
         (each) => requestOf(collection, platform, each) ?? [],
       );
     });
+}
+
+/**
+ * The parts of a name by which a card is asked for: `configuration` or `configuration+option+option`, with its platform
+ * and a stroke before it or without; `whole` is what names the configuration.
+ */
+function partsOf(name: string): {
+  readonly platform?: string;
+  readonly configuration: string;
+  readonly arrangement: string;
+  readonly whole: string;
+} {
+  const [before = "", after] = name.split("/").map((part) => part.trim()),
+    arrangement = after ?? before,
+    configuration = arrangement.split("+")[0]!.trim();
+  return after === undefined
+    ? { configuration, arrangement, whole: configuration }
+    : { platform: before, configuration, arrangement, whole: `${before}/${configuration}` };
+}
+
+type Named = Pick<IssuedCard, "platform" | "configuration">;
+
+/** Whether a card is of the configuration that a name says. */
+function isNamed(card: Named, name: string): boolean {
+  return isOn({ id: card.platform }, name) && card.configuration === partsOf(name).configuration;
+}
+
+/** Whether a name is of a card of this platform, as far as it says. */
+function isOn({ id }: Pick<Platform, "id">, name: string): boolean {
+  const { platform = id } = partsOf(name);
+  return platform === id;
+}
+
+function arrangementNamed(platform: Platform, name: string): Arrangement | undefined {
+  return findArrangement(validArrangements(platform), partsOf(name).arrangement);
+}
+
+/** The names by which cards can be asked for, the shortest that says which one is meant. */
+function namesOf(cards: readonly Named[]): string {
+  const isAlone = ({ configuration }: Named) =>
+    cards.filter((each) => each.configuration === configuration).length === 1;
+  return cards
+    .map((each) => (isAlone(each) ? each.configuration : `${each.platform}/${each.configuration}`))
+    .join(", ");
+}
+
+/**
+ * The cards that proposals would change, or make, as they would be printed: marked on every side, without edition, day
+ * and check code. Only those asked for by `card` and `platform`.
+ */
+export function requestProposed({ collection, proposed }: Force, { platform, card = [] }: Asked): Requested {
+  const inkIn = (view: Collection, id: string, configuration: string) => {
+    const own = view.platforms.find((each) => each.id === id),
+      found = own?.configurations.find((each) => each.id === configuration);
+    if (!own || !found) return undefined;
+    const content = cardContentOf(contentOf(found, own) as ConfigurationContent, contentsInForce(own));
+    return canonicalJson(inkOfCard(view.service, { platform: own, configuration, content }));
+  };
+  const requests = proposed.platforms
+    .filter(({ id }) => platform === undefined || id === platform)
+    .flatMap((own) =>
+      own.configurations
+        .filter(
+          ({ id }) => card.length === 0 || card.some((name) => isNamed({ platform: own.id, configuration: id }, name)),
+        )
+        .filter(({ id }) => inkIn(proposed, own.id, id) !== inkIn(collection, own.id, id))
+        .map((configuration): CardRequest => ({
+          platform: own.id,
+          card: printCard(proposed, own, configuration, { proposed: true }),
+        })),
+    );
+  return {
+    requests,
+    unknown:
+      requests.length > 0
+        ? []
+        : ["No proposal would change " + (card.length ? `the card of ${card.join(", ")}` : "a card")],
+  };
 }
 
 function configurationOf(platform: Platform, { configuration }: IssuedCard) {
@@ -156,11 +231,6 @@ function requestOf(
     }),
     content,
   };
-}
-
-/** The configuration of `configuration+option+option`. */
-function configurationIn(name: string): string {
-  return name.split("+")[0]!.trim();
 }
 
 type Finder = (id: string, on?: string) => CardRequest[] | undefined;

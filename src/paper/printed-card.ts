@@ -165,18 +165,23 @@ interface PrintOptions {
   readonly band?: Band;
   /** Only for this arrangement of the configuration: its lines, count and drawing with these options fitted. */
   readonly arrangement?: Arrangement;
+  /** As a proposal would make it: marked on every side, without edition, day and check code. */
+  readonly proposed?: boolean;
 }
+
+/** What stands across every side of a card that a proposal would make. */
+const PROPOSED = "PROPOSED";
 
 /**
  * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
- * force is marked as not for use and has no check code. The card of one arrangement has edition and check code of the
- * card that it is made from, which cover it: what changes with each option is part of that card.
+ * force, or of a proposal, is marked as not for use and has no check code. The card of one arrangement has edition and
+ * check code of the card that it is made from, which cover it: what changes with each option is part of that card.
  */
 export function printCard(
   collection: Collection,
   platform: Platform,
   configuration: Configuration,
-  { band: part, arrangement }: PrintOptions = {},
+  { band: part, arrangement, proposed = false }: PrintOptions = {},
 ): PrintedCard {
   const own = contentOf(configuration, platform) as ConfigurationContent,
     contents = contentsInForce(platform);
@@ -196,6 +201,10 @@ export function printCard(
         arrangement,
       )
     : printWhole(service, coded).card;
+  if (proposed) {
+    const { effective: _day, ...rest } = card;
+    return { ...rest, notForUse: PROPOSED };
+  }
   if (!isIssued) return card;
   const { code, edition, from } = printedCodes(collection)(coded);
   const address = addressOf(service.site, code);

@@ -1,0 +1,119 @@
+/**
+ * Cards as a proposal would make them: on its own page and in `rerig cards --proposed`, marked on every side, without
+ * edition, day of effect and check code; and cards asked for by platform and id. That changes to come are kept from
+ * being taken for present ones is ISO 9001:2015, 7.5.3; the collection is invented.
+ */
+import { spawnSync } from "node:child_process";
+import { cpSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
+import { forceOn } from "../../src/domain/force/force.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { formatFor } from "../../src/paper/card-format.ts";
+import { packHtml } from "../../src/paper/card-pack.ts";
+import { requestCards, requestProposed } from "../../src/paper/card-requests.ts";
+import { edit } from "../domain/force/eight-days.ts";
+import { runHere } from "./run-here.ts";
+
+const root = resolve(import.meta.dirname, "../..");
+const work = mkdtempSync(join(tmpdir(), "rerig-proposed-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+const folder = join(work, "collection"),
+  site = join(work, "site");
+const DAY = "2026-06-01";
+const SHELL = "sled/configurations/child-shell.mdx";
+const CODE = /\b[0-9A-HJKMNP-TV-Z]{4}-[0-9A-HJKMNP-TV-Z]{2}\b/;
+const force = async () => forceOn(await loadCollection(folder, new Findings()), DAY);
+
+beforeAll(async () => {
+  cpSync(join(root, "tests/fixtures/collections/sled"), folder, { recursive: true });
+  expect((await runHere(["issue", "--procedures", folder], DAY)).status).toBe(0);
+  edit(
+    folder,
+    SHELL,
+    [/^status: approved$/m, "status: in review"],
+    [/^(owner: .*)$/m, "revision: 2\neffective: 2026-09-01\n$1"],
+    [/\n---\n/, "\nchanges: [{ revision: 2, date: 2026-05-20, by: Training officer, summary: Both pins. }]\n---\n"],
+    [/two, clip across/, "two, clip across and down"],
+  );
+}, 60_000);
+
+/** The sides that would go to the printer. */
+async function sidesOf(asked: { readonly card?: readonly string[] }): Promise<{ html: string; unknown: string[] }> {
+  const { requests, unknown } = requestProposed(await force(), asked);
+  const html = await packHtml({ title: "Pack", language: "en-GB", format: formatFor("A5"), cards: requests });
+  return { html: html.slice(html.indexOf('class="c-side"') - 20), unknown };
+}
+
+describe("`rerig cards --proposed`", () => {
+  it("prints the cards that a proposal would change, and no other", async () => {
+    const { requests } = requestProposed(await force(), {});
+    expect(requests.map(({ platform, card }) => [platform, card.id, card.revision])).toEqual([
+      ["sled", "child-shell", 2],
+    ]);
+    expect((await sidesOf({ card: ["vacuum-mattress"] })).unknown).toEqual([
+      "No proposal would change the card of vacuum-mattress",
+    ]);
+  });
+
+  it("marks every side, and gives no edition, no day of effect and no check code", async () => {
+    const [request] = requestProposed(await force(), {}).requests;
+    expect(request!.card).toMatchObject({ notForUse: "PROPOSED" });
+    for (const key of ["edition", "effective", "checkCode", "address"]) expect(request!.card).not.toHaveProperty(key);
+    const { html } = await sidesOf({});
+    expect(html).toContain("two, clip across and down");
+    const sides = html.split('<section class="c-side').slice(1);
+    const own = sides.filter((side) => !side.includes("c-contents"));
+    expect(own.length).toBeGreaterThanOrEqual(2);
+    expect(own.filter((side) => !side.includes(">PROPOSED<"))).toEqual([]);
+    expect(html).not.toMatch(CODE);
+  });
+
+  it("does not go together with a folder", async () => {
+    const { status, stderr } = await runHere(
+      ["cards", "--proposed", "--folder", "ridge-hut", "--procedures", folder],
+      DAY,
+    );
+    expect([status, stderr]).toEqual([2, expect.stringContaining("`--folder`")]);
+  });
+});
+
+it("a card in force is asked for by its id, or by platform and id", async () => {
+  const { collection } = await force();
+  const names = (...card: string[]) =>
+    requestCards(collection, { card }, DAY).requests.map(({ platform, card: { id } }) => `${platform}/${id}`);
+  expect(names("sled/child-shell")).toEqual(["sled/child-shell"]);
+  expect(names("child-shell")).toEqual(["sled/child-shell"]);
+  expect(requestCards(collection, { card: ["boat/child-shell"] }, DAY).unknown).toEqual([
+    "There is no card `boat/child-shell` in force; there is child-shell, vacuum-mattress",
+  ]);
+  const boat = { ...collection.platforms[0]!, id: "boat" };
+  const two = { ...collection, platforms: [...collection.platforms, boat] };
+  const asked = (name: string) => requestCards(two, { card: [name] }, DAY);
+  expect(asked("boat/child-shell").requests.map(({ platform }) => platform)).toEqual(["boat"]);
+  expect(asked("sled").unknown[0]).toContain("sled/child-shell, sled/vacuum-mattress, boat/child-shell");
+});
+
+it("the page of a proposed configuration leads to its card, marked on every side; the card in force stays", () => {
+  const built = spawnSync(
+    join(root, "node_modules/.bin/node"),
+    [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
+    { env: { ...process.env, RERIG_TODAY: DAY } },
+  );
+  expect(built.status, String(built.stderr)).toBe(0);
+  const read = (address: string) => readFileSync(join(site, address, "index.html"), "utf8");
+  const proposal = "sled/configurations/child-shell/proposed/2/";
+  expect(read(proposal)).toMatch(/href="[^"]*card\/">Its card, as it would be</);
+  const card = read(`${proposal}card/`),
+    sides = card.slice(card.indexOf('class="c-sheets"'));
+  expect(card).toContain("Proposed, not in force.");
+  expect(sides).toContain("two, clip across and down");
+  expect(sides.match(/>PROPOSED</g)!.length).toBe(sides.match(/<section class="c-side/g)!.length);
+  expect(sides).not.toMatch(CODE);
+  const inForce = read("sled/cards/child-shell/card/");
+  expect(inForce).not.toContain("PROPOSED");
+  expect(inForce).not.toContain("across and down");
+  expect(inForce.slice(inForce.indexOf('class="c-sheets"'))).toMatch(CODE);
+}, 240_000);
