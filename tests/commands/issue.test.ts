@@ -213,6 +213,41 @@ describe("rerig issue", () => {
     expect((await rerig("check")).status).toBe(0);
   });
 
+  it("judges the collection as it will be once issued: a new fastening with all the revisions that turn it", async () => {
+    await rerig("issue");
+    edit("sled/platform.yaml", [
+      "  pin-clip:",
+      "  bay-strap: { name: Bay strap, states: [closed, open], secure: closed, holds: [bottle-bay], " +
+        "when-empty: closed, rated: 900 N }\n  pin-clip:",
+    ]);
+    const turned = (file: string) =>
+      edit(
+        file,
+        ...revise(2, "again"),
+        ["effective: 2026-03-15", "effective: 2026-06-01"],
+        [
+          "::turn{fastening=bottle-latch to=raised}",
+          "::turn{fastening=bay-strap to=open}\n::turn{fastening=bottle-latch to=raised}",
+        ],
+        [
+          "::turn{fastening=bottle-latch to=shut}",
+          "::turn{fastening=bottle-latch to=shut}\n::turn{fastening=bay-strap to=closed}",
+        ],
+      );
+    turned(FIT);
+    turned("sled/remove-oxygen.mdx");
+    const before = issuedFiles();
+    // One of the two alone would leave the bottle under a strap that nobody opens.
+    const alone = await rerig("issue", "fit-oxygen");
+    expect([alone.status, alone.stdout]).toEqual([1, ""]);
+    expect(alone.stderr).toContain("bay-strap");
+    expect(issuedFiles()).toEqual(before);
+    const both = await rerig("issue");
+    expect([both.status, both.stdout]).toEqual([0, expect.stringContaining("issued sled/fit-oxygen revision 2")]);
+    expect(both.stdout).toContain("issued sled/remove-oxygen revision 2");
+    expect((await rerig("check")).status).toBe(0);
+  });
+
   it("never overwrites a file", () => {
     writeIssues(folder, [{ path: "sled/a@1.json", text: "1" }]);
     expect(() =>

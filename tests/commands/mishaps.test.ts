@@ -3,6 +3,7 @@
  * number, files put back to an older state, a clock that is a year off. Each ends in a finding or a refusal. Common
  * practice, no source.
  */
+import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -189,6 +190,53 @@ it("a text put back to the state before its issue is an error, and what was issu
     ...["changeover", "--from", "vacuum-mattress", "--to", "child-shell", "--weight", "10 kg"],
   );
   expect(changeover.stdout).toContain("straps wide");
+});
+
+describe("`git stash`", () => {
+  const git = (...args: string[]) => {
+    const who = ["-c", "user.name=Training officer", "-c", "user.email=officer@example.org"];
+    const { status, stderr } = spawnSync("git", [...who, ...args], { cwd: folder, encoding: "utf8" });
+    expect([args, status, stderr]).toEqual([args, 0, expect.any(String)]);
+  };
+  const asked = async () => (await rerig("2026-04-01", ...WAY)).stdout;
+  const WAY = ["changeover", "--from", "vacuum-mattress", "--to", "child-shell", "--weight", "10 kg"];
+  beforeEach(async () => {
+    git("init", "--quiet");
+    git("add", "--all");
+    git("commit", "--quiet", "--message", "Revision 1");
+    raise();
+    expect((await rerig("2026-03-10", "issue")).status).toBe(0);
+  });
+
+  it("takes the text away and leaves the new issue: an error, and what was issued counts", async () => {
+    const before = await asked();
+    git("stash", "--quiet");
+    expect((await records("2026-04-01")).map(({ rule, severity }) => [rule, severity])).toEqual([
+      ["record/revision-not-raised", "error"],
+    ]);
+    expect(await asked()).toBe(before);
+    expect((await rerig("2026-04-01", "build", "--out", join(work, "never"))).status).toBe(1);
+    expect((await rerig("2026-04-01", "issue")).status).toBe(1);
+    git("stash", "pop", "--quiet");
+    expect([await records("2026-04-01"), await asked()]).toEqual([[], before]);
+  });
+
+  it("takes text and issue away: all is as it was before, and back again", async () => {
+    const before = await asked();
+    git("stash", "--quiet", "--include-untracked");
+    expect(await records("2026-04-01")).toEqual([]);
+    expect(await asked()).not.toContain("straps wide");
+    git("stash", "pop", "--quiet");
+    expect([await records("2026-04-01"), await asked()]).toEqual([[], before]);
+  });
+
+  it("takes only the issue away: its text says that it is not issued, and what was issued before counts", async () => {
+    git("stash", "push", "--quiet", "--include-untracked", "--", "issued");
+    expect((await records("2026-04-01")).map(({ rule, message }) => [rule, message])).toEqual([
+      ["record/not-issued", "Revision 2 is approved for 2026-03-16 and is not issued: revision 1 counts"],
+    ]);
+    expect(await asked()).not.toContain("straps wide");
+  });
 });
 
 describe("a clock that is a year off", () => {

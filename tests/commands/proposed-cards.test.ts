@@ -44,7 +44,7 @@ beforeAll(async () => {
 async function sidesOf(asked: { readonly card?: readonly string[] }): Promise<{ html: string; unknown: string[] }> {
   const { requests, unknown } = requestProposed(await force(), asked);
   const html = await packHtml({ title: "Pack", language: "en-GB", format: formatFor("A5"), cards: requests });
-  return { html: html.slice(html.indexOf('class="c-side"') - 20), unknown };
+  return { html: html.slice(html.indexOf('<section class="c-side')), unknown };
 }
 
 describe("`rerig cards --proposed`", () => {
@@ -65,7 +65,7 @@ describe("`rerig cards --proposed`", () => {
     const { html } = await sidesOf({});
     expect(html).toContain("two, clip across and down");
     const sides = html.split('<section class="c-side').slice(1);
-    const own = sides.filter((side) => !side.includes("c-contents"));
+    const own = sides.filter((side) => !/c-contents|c-blank/.test(side));
     expect(own.length).toBeGreaterThanOrEqual(2);
     expect(own.filter((side) => !side.includes(">PROPOSED<"))).toEqual([]);
     expect(html).not.toMatch(CODE);
@@ -89,14 +89,19 @@ it("a card in force is asked for by its id, or by platform and id", async () => 
   expect(requestCards(collection, { card: ["boat/child-shell"] }, DAY).unknown).toEqual([
     "There is no card `boat/child-shell` in force; there is child-shell, vacuum-mattress",
   ]);
-  const boat = { ...collection.platforms[0]!, id: "boat" };
+  const [sled] = collection.platforms;
+  const boat = {
+    ...sled!,
+    id: "boat",
+    configurations: sled!.configurations.map((configuration) => ({ ...configuration, platform: "boat" })),
+  };
   const two = { ...collection, platforms: [...collection.platforms, boat] };
   const asked = (name: string) => requestCards(two, { card: [name] }, DAY);
   expect(asked("boat/child-shell").requests.map(({ platform }) => platform)).toEqual(["boat"]);
   expect(asked("sled").unknown[0]).toContain("sled/child-shell, sled/vacuum-mattress, boat/child-shell");
 });
 
-it("the page of a proposed configuration leads to its card, marked on every side; the card in force stays", () => {
+it("the page of a proposed configuration leads to its card, marked on every side; the card in force stays", async () => {
   const built = spawnSync(
     join(root, "node_modules/.bin/node"),
     [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
@@ -110,8 +115,17 @@ it("the page of a proposed configuration leads to its card, marked on every side
     sides = card.slice(card.indexOf('class="c-sheets"'));
   expect(card).toContain("Proposed, not in force.");
   expect(sides).toContain("two, clip across and down");
-  expect(sides.match(/>PROPOSED</g)!.length).toBe(sides.match(/<section class="c-side/g)!.length);
+  const own = sides.split('<section class="c-side').slice(1);
+  expect(own.length).toBeGreaterThanOrEqual(2);
+  expect(own.filter((side) => !side.includes(">PROPOSED<"))).toEqual([]);
   expect(sides).not.toMatch(CODE);
+  // What its review says would become stale is what the command prints.
+  const review = read(`${proposal}review/`),
+    stale = review.slice(review.indexOf('id="stale"')).split("</section>")[0]!;
+  const { proposed } = await force();
+  const printed = requestProposed(await force(), {}).requests.map(({ card: { id } }) => id);
+  const named = proposed.platforms[0]!.configurations.filter(({ code }) => stale.includes(code)).map(({ id }) => id);
+  expect([printed, named]).toEqual([["child-shell"], ["child-shell"]]);
   const inForce = read("sled/cards/child-shell/card/");
   expect(inForce).not.toContain("PROPOSED");
   expect(inForce).not.toContain("across and down");
