@@ -11,7 +11,7 @@ export interface SlipEnd {
 }
 
 /** The slips of one procedure. */
-export interface ProcedureEnds {
+interface ProcedureEnds {
   /** Its id. */
   readonly procedure: string;
   /** For each of `STRETCHES` the slips that end in it, in the order of the acts. */
@@ -34,7 +34,7 @@ export function stretchOf({ slip, worst: { noticed } }: SlipRow): number {
  * The slips of each procedure by where they end; first the procedures with most that need a reason, then those with
  * most that nobody notices, then in their own order. Empty if nothing is moved or turned.
  */
-export function endsOf({ rows }: Pick<SlipProof, "rows">): readonly ProcedureEnds[] {
+export function slipEndsOf({ rows }: Pick<SlipProof, "rows">): readonly ProcedureEnds[] {
   const byProcedure = Map.groupBy(rows, ({ slip }) => slip.procedure.id);
   return [...byProcedure]
     .map(([procedure, own]) => ({
