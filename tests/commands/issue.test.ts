@@ -213,7 +213,7 @@ describe("rerig issue", () => {
     expect((await rerig("check")).status).toBe(0);
   });
 
-  it("judges the collection as it will be once issued: a new fastening with all the revisions that turn it", async () => {
+  it("judges what will be once it is issued: a new fastening with all the revisions that turn it", async () => {
     await rerig("issue");
     edit("sled/platform.yaml", [
       "  pin-clip:",

@@ -101,7 +101,7 @@ it("a card in force is asked for by its id, or by platform and id", async () => 
   expect(asked("sled").unknown[0]).toContain("sled/child-shell, sled/vacuum-mattress, boat/child-shell");
 });
 
-it("the page of a proposed configuration leads to its card, marked on every side; the card in force stays", async () => {
+it("the page of a proposed configuration leads to its card, marked on every side; that in force stays", async () => {
   const built = spawnSync(
     join(root, "node_modules/.bin/node"),
     [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
