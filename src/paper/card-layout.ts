@@ -303,7 +303,7 @@ function sayChanges(changes: readonly PrintedChange[]): string {
   return `Count with it: ${said.join("; ")}`;
 }
 
-/** Fills side after side, at most so many; the pins' heading is said again on each. */
+/** Fills side after side, at most so many; the pins' heading is said again on each, unless it is what comes next. */
 function pour(
   blocks: readonly CardBlock[],
   lookers: readonly CardBlock[],
@@ -313,7 +313,7 @@ function pour(
   const sides: Columns[] = [];
   let rest = blocks;
   while (rest.length && sides.length < most) {
-    const heading = rest.some(({ kind }) => kind === "line") ? lookers : [];
+    const heading = rest[0]?.kind !== "lookers" && rest.some(({ kind }) => kind === "line") ? lookers : [];
     const filled = fill([...heading, ...rest], rooms);
     if (filled.rest.length >= rest.length) break;
     sides.push(filled.columns);

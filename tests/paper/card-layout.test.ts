@@ -202,6 +202,25 @@ describe("a card of steps", () => {
       }),
     );
   });
+
+  it("says who looks once above a column of lines, however much of the side before the count fills", () => {
+    for (let rows = 0; rows <= 40; rows++)
+      for (const format of FORMATS) {
+        const count = Array.from({ length: rows }, (_, at) => ({
+          number: at + 1,
+          item: "Capsule pin",
+          place: "Pin tray to capsule seat",
+          count: 4,
+        }));
+        const lines = Array.from({ length: 12 }, (_, at) => step(at + 1));
+        const { sides } = layoutCard(cardOf([], { flows: true, count, parts: [{ title: "Seat it", lines }] }), format);
+        for (const blocks of sides.flatMap(({ columns }) => columns)) {
+          const said = blocks.filter(({ kind }) => kind === "lookers").length;
+          const expected = blocks.some(({ kind }) => kind === "line") ? [1] : [0, 1];
+          expect([rows, format.name, expected]).toEqual([rows, format.name, expect.arrayContaining([said])]);
+        }
+      }
+  });
 });
 
 describe("pauses", () => {
