@@ -25,6 +25,7 @@ export type SectionName =
   | "practise"
   | "sign-off"
   | "tonight"
+  | "ready"
   | "device";
 
 export interface SectionLink {
@@ -44,6 +45,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
     platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
     platform !== undefined && { name: "tonight", label: "Tonight", address: own("tonight"), top: true },
+    platform !== undefined && { name: "ready", label: "Ready to go", address: own("ready"), top: false },
     platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
     platform !== undefined && { name: "practise", label: "Practise", address: own("practise"), top: false },
     platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },

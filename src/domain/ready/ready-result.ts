@@ -57,7 +57,7 @@ export function datesResult(platform: Platform) {
  * The call to ready from one arrangement to another, once for each group of patients for whom the steps differ, with
  * every question that the confirming procedure has for any of them; empty where there is no way.
  */
-function callsTo(
+export function callsTo(
   platform: Platform,
   service: Pick<Service, "band" | "crew">,
   from: Arrangement,

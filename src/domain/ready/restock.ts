@@ -1,5 +1,5 @@
 /** What a run used, wore, opened or emptied, and what is done about it: from the acts and from what was fitted. */
-import type { AfterRun, Item, Place, Platform, Service } from "../../schema/collection.ts";
+import type { AfterRun, Item, Option, Place, Platform, Service } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { takenFromStart } from "../parts/handling.ts";
 import { lookup } from "../parts/lookup.ts";
@@ -138,6 +138,68 @@ function touch(
       if (fastening && operation.to !== fastening.secure) for (const place of fastening.holds) opened.add(place);
     }
   return { moved, opened };
+}
+
+/** When a row of a configuration's sheet holds: always, with any or none of some options, or only in these. */
+type When =
+  | { readonly kind: "always" }
+  | { readonly kind: "any" | "none"; readonly options: readonly Option[] }
+  | { readonly kind: "these"; readonly arrangements: readonly Arrangement[] };
+
+interface RestockSheet {
+  readonly rows: readonly (RestockRow & { readonly when: When })[];
+  readonly unsaid: readonly Item[];
+}
+
+/** One sheet for a configuration with all its options: each row with the arrangements in which it holds. */
+export function restockSheet(
+  platform: Platform,
+  service: Pick<Service, "band" | "crew">,
+  from: Arrangement,
+  all: readonly Arrangement[],
+): RestockSheet {
+  const found = new Map<string, { row: RestockRow; holds: Arrangement[] }>(),
+    unsaid = new Set<Item>();
+  for (const arrangement of all) {
+    const restock = restockOf(platform, service, from, arrangement);
+    for (const item of restock.unsaid) unsaid.add(item);
+    for (const row of restock.rows) {
+      const key = JSON.stringify([row.of.id, row.at, row.count, row.reasons]);
+      const known = found.get(key) ?? { row, holds: [] };
+      known.holds.push(arrangement);
+      found.set(key, known);
+    }
+  }
+  const compare = inOrder(platform);
+  return {
+    rows: [...found.values()]
+      .map(({ row, holds }) => ({ ...row, when: whenOf(holds, all) }))
+      .sort((a, b) => compare(a, b)),
+    unsaid: platform.items.filter((item) => unsaid.has(item)),
+  };
+}
+
+/** The fewest options, three at most, by which some arrangements are told from all; else the arrangements. */
+function whenOf(some: readonly Arrangement[], all: readonly Arrangement[]): When {
+  if (some.length === all.length) return { kind: "always" };
+  const options = [...new Set(all.flatMap((each) => each.options))];
+  for (const set of setsUpTo(options, 3)) {
+    const withAny = all.filter((each) => each.options.some((option) => set.includes(option)));
+    if (isSame(withAny, some)) return { kind: "any", options: set };
+    if (withAny.length + some.length === all.length && !withAny.some((each) => some.includes(each)))
+      return { kind: "none", options: set };
+  }
+  return { kind: "these", arrangements: some };
+}
+
+const isSame = (a: readonly unknown[], b: readonly unknown[]) =>
+  a.length === b.length && a.every((each) => b.includes(each));
+
+/** All sets of 1 up to `most` of a list, the smaller ones first. */
+function setsUpTo<T>(list: readonly T[], most: number): T[][] {
+  const sets: T[][] = [[]];
+  for (const one of list) for (const set of [...sets]) if (set.length < most) sets.push([...set, one]);
+  return sets.filter((set) => set.length > 0).sort((a, b) => a.length - b.length);
 }
 
 /**

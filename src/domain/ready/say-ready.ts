@@ -1,11 +1,11 @@
 /** What the sheets of readiness say, in the same words on page, paper and command. */
 import type { AfterRun, Every, Item, Place, Platform, ReadyLine } from "../../schema/collection.ts";
-import { sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { namePlace } from "../parts/lookup.ts";
-import { capital, sayDate } from "../words/say.ts";
+import { capital, sayDate, sayOptionTitles } from "../words/say.ts";
 import type { callToReady } from "./call.ts";
 import type { readinessOf } from "./readiness.ts";
-import type { restockAfter } from "./restock.ts";
+import type { restockAfter, restockSheet } from "./restock.ts";
 
 type ReadyPlace = ReturnType<typeof readinessOf>[number];
 type RestockRow = ReturnType<typeof restockAfter>["rows"][number];
@@ -55,6 +55,19 @@ export function sayReasons({ reasons }: Pick<RestockRow, "reasons">): string {
   // What gave gas or ran was used: once is enough.
   const said = reasons.filter((reason) => !(reason === "used" && reasons.includes("emptied")));
   return capital(said.map((reason) => REASONS[reason]).join(", "));
+}
+
+/** When a row holds: `with gas shelf or cooling unit`, `without gas shelf`; empty for always. */
+export function sayWhen(when: ReturnType<typeof restockSheet>["rows"][number]["when"]): string {
+  if (when.kind === "always") return "";
+  if ("options" in when) {
+    const titles = when.options.map(({ title }) => lowerFirst(title));
+    return `${when.kind === "any" ? "with" : "without"} ${sayList(titles, "or")}`;
+  }
+  return `only ${sayList(
+    when.arrangements.map(({ options }) => (options.length ? `with ${sayOptionTitles(options)}` : "without an option")),
+    "or",
+  )}`;
 }
 
 /** What is done: `Clean and charge`; `If it was used: clean`. */

@@ -8,7 +8,9 @@ import { standingArrangement } from "../../../src/domain/parts/lookup.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
 import { callToReady } from "../../../src/domain/ready/call.ts";
 import { readinessOf, readyDates } from "../../../src/domain/ready/readiness.ts";
-import { restockAfter, restockOf } from "../../../src/domain/ready/restock.ts";
+import { readyCalendar } from "../../../src/domain/ready/ready-calendar.ts";
+import { restockAfter, restockOf, restockSheet } from "../../../src/domain/ready/restock.ts";
+import { sayWhen } from "../../../src/domain/ready/say-ready.ts";
 import { planFor } from "../../../src/domain/time/plans.ts";
 import { parseMass } from "../../../src/schema/quantities.ts";
 import { Findings } from "../../../src/findings/finding.ts";
@@ -171,5 +173,59 @@ describe("from the call to ready", () => {
     const { stages, walks } = callFor(silent, "child-cradle", "12 kg");
     expect(walks).toEqual([{ store: "store" }]);
     expect(stages.map(({ stage }) => stage)).not.toContain("fetch");
+  });
+});
+
+describe("the sheet of a configuration with all its options", () => {
+  it("says of each row with which options it holds: asked of every arrangement by itself, it is the same", () => {
+    for (const configuration of tern.configurations) {
+      const all = validArrangements(tern).filter((each) => each.configuration.id === configuration.id);
+      const sheet = restockSheet(tern, collection.service, standingArrangement(tern)!, all);
+      for (const each of all) {
+        const has = (options: readonly { readonly id: string }[]) =>
+          options.some(({ id }) => each.options.some((option) => option.id === id));
+        const told = sheet.rows.filter(
+          ({ when }) =>
+            when.kind === "always" ||
+            ("options" in when ? has(when.options) === (when.kind === "any") : when.arrangements.includes(each)),
+        );
+        const alone = restockOf(tern, collection.service, standingArrangement(tern)!, each);
+        expect(sayRows({ ...alone, rows: told }).sort()).toEqual(sayRows(alone).sort());
+      }
+    }
+  });
+
+  it("says where the bag is in words (by hand: two options of the capsule send it to the locker)", () => {
+    const all = validArrangements(tern).filter((each) => each.configuration.id === "newborn-capsule");
+    const { rows } = restockSheet(tern, collection.service, standingArrangement(tern)!, all);
+    expect(rows.filter(({ of }) => of.id === "response-bag").map(({ at, when }) => `${at}: ${sayWhen(when)}`)).toEqual([
+      "lower-bay: without gas shelf or cooling unit",
+      "vehicle-locker: with gas shelf or cooling unit",
+    ]);
+  });
+});
+
+describe("the calendar of dates", () => {
+  it("is the same twice, folded at 75 octets, with CRLF; a date that moves keeps its UID (RFC 5545, 3.1)", () => {
+    const text = readyCalendar(collection);
+    expect(readyCalendar(collection)).toBe(text);
+    expect(text.replaceAll("\r\n", "")).not.toMatch(/[\r\n]/);
+    for (const line of text.split("\r\n")) expect(new TextEncoder().encode(line).length).toBeLessThanOrEqual(75);
+    const moved = readyCalendar({
+      ...collection,
+      platforms: collection.platforms.map((platform) => ({
+        ...platform,
+        items: platform.items.map((item) => ({
+          ...item,
+          ...(item.ready
+            ? { ready: item.ready.map((line) => (line.until ? { ...line, until: "2028-01-01" } : line)) }
+            : {}),
+        })),
+      })),
+    });
+    const uids = (calendar: string) => calendar.match(/^UID:.*$/gm)!.sort();
+    const sequences = (calendar: string) => calendar.match(/^SEQUENCE:\d+/gm)!.map((line) => Number(line.slice(9)));
+    expect(uids(moved)).toEqual(uids(text));
+    expect(Math.min(...sequences(moved))).toBeGreaterThan(Math.max(...sequences(text)));
   });
 });
