@@ -1,6 +1,7 @@
 /**
- * Readiness and restock of the demo, reckoned by hand before the code was written, twice: once from `equipment.yaml`,
- * `platform.yaml` and what the configurations fit, once from the texts of the procedures that lead there, act by act.
+ * Readiness and restock of the demo, reckoned by hand without running the code (typed in when it was there already):
+ * from `equipment.yaml`, `platform.yaml` and what the configurations fit; the restock of the cradle once more from the
+ * acts in the texts of the procedures that lead there.
  * Invented data; the sums are ours.
  */
 
