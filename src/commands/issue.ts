@@ -5,7 +5,8 @@
 import type { Command } from "commander";
 import { codeOf, normalizeCode } from "../domain/cards/check-code.ts";
 import type { EditionFile } from "../domain/cards/editions.ts";
-import { contentOf, hashOf, kindOf } from "../domain/records/freeze.ts";
+import { contentOf, hashOf } from "../domain/records/freeze.ts";
+import { issueOf } from "../domain/records/issues.ts";
 import { type FrozenFile, freezeRecord, newestIssues } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
@@ -181,14 +182,7 @@ function withoutTwins(findings: readonly Finding[]): Finding[] {
 function chooseRecords(collection: Collection, ids: readonly string[]): { due: PlatformRecord[]; there: string[] } {
   const records = recordsOf(collection);
   const nameOf = ({ record }: PlatformRecord) => `${record.platform}/${record.id}`;
-  const isIssued = ({ record }: PlatformRecord) =>
-    collection.issued.some(
-      (issue) =>
-        issue.platform === record.platform &&
-        issue.kind === kindOf(record) &&
-        issue.id === record.id &&
-        issue.revision === record.revision,
-    );
+  const isIssued = ({ record }: PlatformRecord) => issueOf(collection, record) !== undefined;
   if (!ids.length)
     return { due: records.filter((each) => each.record.status === "approved" && !isIssued(each)), there: [] };
   const chosen = ids.flatMap((id) => {

@@ -14,7 +14,8 @@ import {
   editionsOf,
 } from "../domain/cards/editions.ts";
 import { inkDifferences } from "../domain/cards/card-concern.ts";
-import { forceOn, nameOf } from "../domain/force/force.ts";
+import { forceOn } from "../domain/force/force.ts";
+import { nameOf } from "../domain/records/issues.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { contentOf, contentOfIssue, hashOf, rangeOf } from "../domain/records/freeze.ts";
 import { inkOfCard } from "./printed-card.ts";

@@ -7,6 +7,7 @@ import { provePlan } from "../domain/states/prove-plan.ts";
 import { sayBroken } from "./parts/say-parts.ts";
 import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Collection, Platform, Where } from "../schema/collection.ts";
+import { remember } from "../domain/words/remember.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
 interface Proved extends Remark {
@@ -14,32 +15,24 @@ interface Proved extends Remark {
   readonly where: Where;
 }
 
-const proofs = new WeakMap<Collection, readonly Proved[]>();
-
 /** Reports what the proof of the collection found for one rule. */
 export function reportProved(rule: string, collection: Collection, report: Report, context: RuleContext): void {
-  for (const { where, rule: id, ...remark } of provedOf(collection, context)) if (id === rule) report(where, remark);
+  for (const { where, rule: id, ...remark } of provedOf(collection, context.damaged))
+    if (id === rule) report(where, remark);
 }
 
-function provedOf(collection: Collection, context: Pick<RuleContext, "damaged">): readonly Proved[] {
-  const known =
-    proofs.get(collection) ?? collection.platforms.flatMap((platform) => provePlatform(platform, collection, context));
-  proofs.set(collection, known);
-  return known;
-}
+const provedOf = remember((collection: Collection, damaged: RuleContext["damaged"]): readonly Proved[] =>
+  collection.platforms.flatMap((platform) => provePlatform(platform, collection, damaged)),
+);
 
 /** Whether a platform could be judged, and everything in it runs and can be reached. */
 export function isProved(platform: Platform, collection: Collection, { damaged }: RuleContext): boolean {
   const isOf = (file: string) => file.startsWith(`${platform.id}/`) || file === "service.yaml";
-  return ![...damaged].some(isOf) && !provedOf(collection, { damaged }).some(({ where }) => isOf(where.file));
+  return ![...damaged].some(isOf) && !provedOf(collection, damaged).some(({ where }) => isOf(where.file));
 }
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
-function provePlatform(
-  platform: Platform,
-  collection: Collection,
-  { damaged }: Pick<RuleContext, "damaged">,
-): Proved[] {
+function provePlatform(platform: Platform, collection: Collection, damaged: RuleContext["damaged"]): Proved[] {
   const base = [
     `${platform.id}/platform.yaml`,
     `${platform.id}/equipment.yaml`,

@@ -5,12 +5,10 @@ import type {
   Collection,
   Configuration,
   Controlled,
-  Issued,
   Option,
   Platform,
   Procedure,
 } from "../schema/collection.ts";
-import { kindOf } from "../domain/records/freeze.ts";
 
 export interface PlatformRecord {
   readonly record: Procedure | Configuration | Option;
@@ -24,14 +22,6 @@ export function recordsOf(collection: Collection, leaveOut: ReadonlySet<string> 
       .filter(({ status, file }) => status !== "withdrawn" && !leaveOut.has(file))
       .map((record) => ({ record, platform })),
   );
-}
-
-/** Frozen issues of a record by rising revision. */
-export function issuesOf(collection: Collection, record: Controlled): Issued[] {
-  const kind = kindOf(record);
-  return collection.issued
-    .filter((issue) => issue.platform === record.platform && issue.kind === kind && issue.id === record.id)
-    .sort((a, b) => a.revision - b.revision);
 }
 
 /** The change entry of a record's own revision; `undefined` if there is none. */

@@ -13,6 +13,7 @@ import type {
   Service,
   Step,
 } from "../schema/collection.ts";
+import { remember } from "../domain/words/remember.ts";
 
 /**
  * `instruction`: what a step says to do; `detail`: the rest of a step; `alert`: in a warning, caution or note; `text`:
@@ -33,19 +34,12 @@ export interface RunningText {
  * Paragraphs of all procedures, configurations and options, in order. Included steps are read once, in the procedure
  * that wrote them.
  */
-export function textsOf(collection: Collection): readonly RunningText[] {
-  const known =
-    texts.get(collection) ??
-    collection.platforms.flatMap((platform) => [
-      ...platform.procedures.flatMap(textsOfProcedure),
-      ...[...platform.configurations, ...platform.options].flatMap(textsOfBody),
-    ]);
-  texts.set(collection, known);
-  return known;
-}
-
-/** Every wording rule asks for the same texts. */
-const texts = new WeakMap<Collection, readonly RunningText[]>();
+export const textsOf: (collection: Collection) => readonly RunningText[] = remember(({ platforms }: Collection) =>
+  platforms.flatMap((platform) => [
+    ...platform.procedures.flatMap(textsOfProcedure),
+    ...[...platform.configurations, ...platform.options].flatMap(textsOfBody),
+  ]),
+);
 
 /**
  * The steps that a procedure's own file holds, with their procedure; included ones stand in the other's file. Withdrawn

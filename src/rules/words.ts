@@ -1,5 +1,6 @@
 /** Sentences and words of running text with the place of each, for the wording rules. */
 import type { Inline, Paragraph, Where } from "../schema/collection.ts";
+import { remember } from "../domain/words/remember.ts";
 
 /** A sentence of a paragraph. Offsets count from 0 within `text`. */
 interface Sentence {
@@ -19,14 +20,7 @@ const SENTENCE_END = /[.!?…]+["'”’)\]]*\s+(?=["'“‘([]?[\p{Lu}\p{N}])/g
  * The sentences of a paragraph in order; none for an empty one. A sentence ends at a full stop, question or exclamation
  * mark before a capital or a number.
  */
-export function sentencesOf(paragraph: Paragraph): readonly Sentence[] {
-  const known = sentences.get(paragraph) ?? splitSentences(paragraph);
-  sentences.set(paragraph, known);
-  return known;
-}
-
-/** Every wording rule asks for the same sentences. */
-const sentences = new WeakMap<Paragraph, readonly Sentence[]>();
+export const sentencesOf: (paragraph: Paragraph) => readonly Sentence[] = remember(splitSentences);
 
 function splitSentences(paragraph: Paragraph): Sentence[] {
   const { text, whereAt } = flatten(paragraph);

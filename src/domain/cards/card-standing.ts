@@ -14,7 +14,7 @@ import {
   newestOfEach,
 } from "./cards-issued.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
-import { contentOfIssue } from "../records/freeze.ts";
+import { contentsOnPlatform } from "../records/issues.ts";
 
 /**
  * `current`: in force today; `coming`: takes effect on a later day; `replaced`; `withdrawn`: its configuration is no
@@ -143,9 +143,7 @@ export function standingOf(card: IssuedCard, cards: readonly IssuedCard[], today
 export function causesOf(collection: Collection, platform: Platform, after: IssuedCard): CardCause[] {
   const day = after.from;
   if (!day) return [];
-  const issues = collection.issued
-    .filter((issue) => issue.platform === platform.id)
-    .flatMap((issue) => contentOfIssue(issue) ?? []);
+  const issues = contentsOnPlatform(collection, platform.id);
   const frozen = new Set(issues.map(keyOf));
   // What is approved and in force but not frozen yet counts as an issue, too.
   const all = [...issues, ...contentsInForce(platform).filter((content) => !frozen.has(keyOf(content)))];

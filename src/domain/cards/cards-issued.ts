@@ -4,8 +4,10 @@ import { bandCardsOf } from "./band-cards.ts";
 import { cardCodeOf, cardContentOf, type CardContent } from "./card-content.ts";
 import type { ConfigurationContent, Content } from "../records/content.ts";
 import { contentOf, contentOfIssue } from "../records/freeze.ts";
+import { contentsOnPlatform } from "../records/issues.ts";
 import { forceOn } from "../force/force.ts";
 import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
+import { remember } from "../words/remember.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -105,12 +107,11 @@ export function everyBandCard(collection: Collection, platform: Platform, codeOf
   return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
 }
 
-const bandDays = new WeakMap<Collection, Map<string, readonly DayOfCards[]>>();
+const bandDays = remember((_collection: Collection) => new Map<string, readonly DayOfCards[]>());
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
 export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
-  const known = bandDays.get(collection) ?? new Map<string, readonly DayOfCards[]>();
-  bandDays.set(collection, known);
+  const known = bandDays(collection);
   const own =
     known.get(platform.id) ??
     withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true);
@@ -136,9 +137,7 @@ function presentCards(platform: Platform, make: MakeCards, codeOf: CodeOf): Issu
 }
 
 function cardsByDay(collection: Collection, platform: Platform, make: MakeCards, codeOf: CodeOf): DayOfCards[] {
-  const issues = collection.issued
-    .filter((issue) => issue.platform === platform.id)
-    .flatMap((issue) => contentOfIssue(issue) ?? []);
+  const issues = contentsOnPlatform(collection, platform.id);
   const days = [...new Set(issues.map(({ effective }) => effective ?? ""))].sort();
   const { on } = collection,
     now = contentsInForce(platform),

@@ -14,9 +14,11 @@ import {
   rememberContent,
 } from "../records/freeze.ts";
 import type { NamedParts } from "../records/frozen.ts";
+import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { amendPlatform } from "./amendments.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
+import { remember } from "../words/remember.ts";
 
 /**
  * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
@@ -70,7 +72,7 @@ export interface Force {
   readonly filled: ReadonlySet<string>;
 }
 
-const known = new WeakMap<Collection, Map<string, Force>>();
+const knownDays = remember((_files: Collection) => new Map<string, Force>());
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
@@ -81,8 +83,7 @@ const known = new WeakMap<Collection, Map<string, Force>>();
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
  */
 export function forceOn(files: Collection, day: string): Force {
-  const days = known.get(files) ?? new Map<string, Force>();
-  known.set(files, days);
+  const days = knownDays(files);
   const force = days.get(day) ?? makeForce(files, day);
   days.set(day, force);
   return force;
@@ -113,11 +114,6 @@ export function withProposal(force: Force, { platform: on, kind, id, record }: P
   };
 }
 
-/** What a document is called among all documents of a collection: `tern/procedure/seat-capsule`. */
-export function nameOf(record: Pick<Controlled, "platform" | "id">, kind: Issued["kind"]): string {
-  return `${record.platform}/${kind}/${record.id}`;
-}
-
 /**
  * The day from which a document is withdrawn: `""` for at once and always; `undefined` while its file does not say so.
  * `issued` is the newest revision that was issued, 0 if none was.
@@ -128,7 +124,7 @@ function withdrawnFrom(record: Controlled | undefined, issued: number): string |
 }
 
 function makeForce(files: Collection, day: string): Force {
-  const chains = issuesByDocument(files);
+  const chains = chainsOf(files);
   const parts = files.platforms.map((platform) => judgePlatform(platform, chains, day));
   const proposals = parts.flatMap((part) => part.proposals);
   const collection = { ...files, on: day, platforms: parts.map(({ inForce }) => inForce) };
@@ -153,17 +149,16 @@ interface Frozen {
 }
 
 /** The whole frozen issues of each document by `nameOf`, in rising order of revision. */
-function issuesByDocument({ issued }: Collection): ReadonlyMap<string, readonly Frozen[]> {
-  const chains = new Map<string, Frozen[]>();
-  for (const issue of [...issued].sort((a, b) => a.revision - b.revision)) {
-    const content = contentOfIssue(issue);
-    if (!content) continue;
-    const { form = 1, head, where } = issue,
-      name = nameOf(issue, issue.kind);
-    const frozen = { content, where, ...(form === 1 ? {} : { uses: head!["uses"] as NamedParts }) };
-    chains.set(name, [...(chains.get(name) ?? []), frozen]);
-  }
-  return chains;
+function chainsOf(collection: Collection): ReadonlyMap<string, readonly Frozen[]> {
+  const whole = [...issuesByDocument(collection)].map(([name, issues]) => [name, issues.flatMap(readFrozen)] as const);
+  return new Map(whole.filter(([, issues]) => issues.length > 0));
+}
+
+function readFrozen(issue: Issued): Frozen | [] {
+  const content = contentOfIssue(issue);
+  if (!content) return [];
+  const { form = 1, head, where } = issue;
+  return { content, where, ...(form === 1 ? {} : { uses: head!["uses"] as NamedParts }) };
 }
 
 /** A document with what a day makes of it. */

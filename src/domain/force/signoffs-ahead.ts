@@ -2,7 +2,8 @@
 import type { SignOff } from "../../schema/sign-off.ts";
 import { type CardMarks, type Judgement, judgeSignOffs } from "../records/signoffs.ts";
 import { kindOf } from "../records/freeze.ts";
-import { type Force, nameOf, withProposal } from "./force.ts";
+import { nameOf } from "../records/issues.ts";
+import { type Force, withProposal } from "./force.ts";
 
 /**
  * Each person's latest sign-off for each document, as `judgeSignOffs` gives it, on the day of `force`. One that stands

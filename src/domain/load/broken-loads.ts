@@ -9,6 +9,7 @@ import { type DirectionLoad, findHeld, type HeldLoad } from "./inertia.ts";
 import { itemsWithoutMass, listRows, type Totals } from "./load-rows.ts";
 import { bandEnds, brokenLimits, type Crossing, findCrossings, type LimitName, totalLoad } from "./load.ts";
 import { compare, type Rational } from "../numbers/rational.ts";
+import { remember } from "../words/remember.ts";
 
 /**
  * What breaks a limit: the arrangement with the fewest options that does, and the option whose addition does it (none:
@@ -53,16 +54,8 @@ type Broken = (Omit<BrokenLimit, "option" | "also"> | Omit<BrokenRating, "option
  * lies). Strength is
  * judged with the heaviest patient. An arrangement is left out when the same limit is broken with fewer of its options.
  */
-export function findBrokenLoads(platform: Platform, service: Band): readonly (BrokenLimit | BrokenRating)[] {
-  const known = judged.get(platform)?.get(service);
-  if (known) return known;
-  const found = judgeAll(platform, service);
-  judged.set(platform, (judged.get(platform) ?? new WeakMap()).set(service, found));
-  return found;
-}
-
-/** Three rules ask the same question of a platform, which never changes. */
-const judged = new WeakMap<Platform, WeakMap<Band, readonly (BrokenLimit | BrokenRating)[]>>();
+export const findBrokenLoads: (platform: Platform, service: Band) => readonly (BrokenLimit | BrokenRating)[] =
+  remember(judgeAll);
 
 function judgeAll(platform: Platform, service: Band): (BrokenLimit | BrokenRating)[] {
   const found = new Map<string, (BrokenLimit | BrokenRating) & { also: string[] }>();

@@ -2,6 +2,7 @@
 import type { Item, Place, Platform } from "../../schema/collection.ts";
 import { placesUnder, standingIn } from "../parts/support.ts";
 import { exactly, fraction, over, type Rational, sum, times, ZERO } from "../numbers/rational.ts";
+import { remember } from "../words/remember.ts";
 
 /** Pieces of an item in a place, anywhere; only what is on the platform counts. */
 interface Content {
@@ -39,15 +40,11 @@ const THOUSAND = fraction(1000n);
  * out).
  */
 export function listRows(platform: Platform, { contents }: Loadable): readonly LoadRow[] {
-  const ofPlatform = rows.get(platform) ?? new WeakMap<readonly Content[], readonly LoadRow[]>();
-  rows.set(platform, ofPlatform);
-  const known = ofPlatform.get(contents) ?? makeRows(platform, contents);
-  ofPlatform.set(contents, known);
-  return known;
+  return rowsOf(platform, contents);
 }
 
-/** The same contents are asked for with several patients and by several rules, and never change. */
-const rows = new WeakMap<Platform, WeakMap<readonly Content[], readonly LoadRow[]>>();
+/** The same contents are asked for with several patients and by several rules. */
+const rowsOf = remember(makeRows);
 
 function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
   const locate = placeLocator(platform, contents);

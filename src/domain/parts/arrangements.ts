@@ -26,6 +26,7 @@ import {
   upperCut,
 } from "../bands/bands.ts";
 import { placesUnder, standingIn } from "./support.ts";
+import { remember } from "../words/remember.ts";
 
 /** Pieces of an item in a place. */
 export interface Contents {
@@ -65,14 +66,7 @@ interface Problem {
 const MOST_SETS = 1024;
 
 /** All arrangements of a platform, invalid ones too: configurations in the collection's order, fewer options first. */
-export function listArrangements(platform: Platform): readonly Arrangement[] {
-  const known = lists.get(platform) ?? makeArrangements(platform);
-  lists.set(platform, known);
-  return known;
-}
-
-/** Many rules and pages ask for the same list; a platform is never changed. */
-const lists = new WeakMap<Platform, readonly Arrangement[]>();
+export const listArrangements: (platform: Platform) => readonly Arrangement[] = remember(makeArrangements);
 
 function makeArrangements(platform: Platform): Arrangement[] {
   const layout = layoutOf(platform);

@@ -41,6 +41,7 @@ import type {
   SectionContent,
   StepContent,
 } from "./content.ts";
+import { remember } from "../words/remember.ts";
 
 /** A record that is issued. */
 export type Issuable = Procedure | Configuration | Option;
@@ -136,13 +137,7 @@ export function hashOf(content: unknown): string {
  * The content of a frozen issue; `undefined` if it was altered since it was issued, or has a form that is not known
  * here.
  */
-export function contentOfIssue(issue: Issued): Content | undefined {
-  if (!read.has(issue)) read.set(issue, readIssue(issue));
-  return read.get(issue);
-}
-
-/** An issue is hashed once, however many ask for it. */
-const read = new WeakMap<Issued, Content | undefined>();
+export const contentOfIssue: (issue: Issued) => Content | undefined = remember(readIssue);
 
 function readIssue(issue: Issued): Content | undefined {
   const content = issue.content;

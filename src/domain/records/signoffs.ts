@@ -3,7 +3,8 @@ import type { Check, Collection, Configuration, Procedure, Step } from "../../sc
 import type { SignOff } from "../../schema/sign-off.ts";
 import { isSameCheck } from "./change-class.ts";
 import type { Content } from "./content.ts";
-import { contentOf, contentOfIssue } from "./freeze.ts";
+import { contentOf } from "./freeze.ts";
+import { contentsBefore } from "./issues.ts";
 import { changesToSee, differenceBetween, earliestStanding, type StepChange } from "./revisions.ts";
 import { plainText, sayInstruction } from "../words/say.ts";
 
@@ -111,18 +112,8 @@ function judge(collection: Collection, signOff: SignOff, today: string, soon: st
  * is left out; so is the present text while it is a draft or in review.
  */
 export function chainOf({ platforms, issued }: Collection, document: Procedure | Configuration): Content[] {
-  const kind = "steps" in document ? "procedure" : "configuration";
   const platform = platforms.find(({ id }) => id === document.platform);
-  const frozen = issued
-    .filter(
-      (issue) =>
-        issue.kind === kind &&
-        issue.platform === document.platform &&
-        issue.id === document.id &&
-        issue.revision < document.revision,
-    )
-    .flatMap((issue) => contentOfIssue(issue) ?? [])
-    .sort((a, b) => a.revision - b.revision);
+  const frozen = contentsBefore({ issued }, document);
   // Text that nobody has approved takes no sign-off away.
   const isProposal = document.status === "draft" || document.status === "in review";
   return platform && !isProposal ? [...frozen, contentOf(document, platform)] : frozen;

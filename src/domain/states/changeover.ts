@@ -7,7 +7,7 @@ import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
 import type { PlannedStep } from "../parts/reading.ts";
 import { type ChooseWay, findWays } from "./search.ts";
-import { type PlanOptions, usableProcedures } from "./usable.ts";
+import { usableProcedures } from "./usable.ts";
 
 /** Pieces whose place is another one after the changeover. */
 export interface NetMove {
@@ -37,10 +37,9 @@ export interface Changeover {
 export function graphFor(
   model: Model,
   patient: Patient,
-  options: PlanOptions = {},
   force?: (state: State, program: Program) => State | undefined,
 ): StateGraph {
-  const procedures = usableProcedures(model.platform, options).sort((a, b) => (a.id < b.id ? -1 : 1));
+  const procedures = usableProcedures(model.platform).sort((a, b) => (a.id < b.id ? -1 : 1));
   const programs = procedures
     .flatMap((procedure) => programFor(model, procedure, patient) ?? [])
     .filter((program) => program.acts.length > 0 && program.whole);

@@ -12,7 +12,7 @@ import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
 import { findsWay, MOST_LOOKED_AT } from "./witness.ts";
-import { groupPatients, type PlanOptions, usableProcedures } from "./usable.ts";
+import { groupPatients, usableProcedures } from "./usable.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
 interface NoWay {
@@ -38,7 +38,6 @@ export function provePlan(
   service: Band,
   broken: readonly Broken[],
   suspect: readonly Procedure[] = [],
-  options: PlanOptions = {},
   most = MOST_STATES,
 ): NoWay[] {
   const { arrangements } = model;
@@ -81,11 +80,11 @@ export function provePlan(
     found.set(key, known);
   };
   const bands = arrangements.flatMap(({ band, without }) => [band, ...without]);
-  const groups = groupPatients(model, service, usableProcedures(model.platform, options), bands, ({ band }) =>
+  const groups = groupPatients(model, service, usableProcedures(model.platform), bands, ({ band }) =>
     bands.some((each) => meetBands(each, band)),
   );
   for (const { cells } of groups) {
-    const graph = graphFor(model, cells[0]!.patient, options, broken.length ? forceOf(model, broken) : undefined);
+    const graph = graphFor(model, cells[0]!.patient, broken.length ? forceOf(model, broken) : undefined);
     const nodes = model.states.map((state) => graph.add(state));
     if (allReachAll(graph, nodes, most)) continue;
     const looks = nodes.map((node) => graph.reach([node], most));

@@ -4,15 +4,12 @@ import { holdsPatient } from "../bands/bands.ts";
 import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
 import { type Model, stepsFor } from "./model.ts";
 
-/** Which procedures a plan may use. */
-export interface PlanOptions {
-  /** Also draft and in review; withdrawn ones never. */
-  readonly drafts?: boolean;
-}
-
-/** The procedures that a plan may use, in the collection's order. */
-export function usableProcedures({ procedures }: Platform, { drafts = false }: PlanOptions = {}): Procedure[] {
-  return procedures.filter(({ status }) => status === "approved" || (drafts && status !== "withdrawn"));
+/**
+ * The procedures that a plan may use: the approved ones, in the collection's order; empty where there is none. Where
+ * proposals count as well, the platform is one of `Force.proposed`, in which they are as if approved.
+ */
+export function usableProcedures({ procedures }: Platform): Procedure[] {
+  return procedures.filter(({ status }) => status === "approved");
 }
 
 /** Whether a procedure moves or turns something: only such a one can be part of a changeover. */

@@ -10,7 +10,7 @@ import { type Changeover, graphFor, planChangeover, secondsOf } from "../states/
 import type { StateGraph } from "../states/explore.ts";
 import type { Model } from "../states/model.ts";
 import { endWithReading } from "../parts/reading.ts";
-import { acts, groupPatients, type PlanOptions, usableProcedures } from "../states/usable.ts";
+import { acts, groupPatients, usableProcedures } from "../states/usable.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
@@ -36,9 +36,8 @@ export function planFor(
   from: Arrangement,
   to: Arrangement,
   patient: Patient,
-  options: PlanOptions = {},
 ): Changeover | undefined {
-  return plan(model, crew, graphFor(model, patient, options), from, to);
+  return plan(model, crew, graphFor(model, patient), from, to);
 }
 
 function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arrangement, to: Arrangement) {

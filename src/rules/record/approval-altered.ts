@@ -2,7 +2,8 @@
 import { contentOf, contentOfIssue, differs } from "../../domain/records/freeze.ts";
 import { isApprovedAsFrozen } from "../../domain/records/frozen.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { issuesOf, recordsOf } from "../records.ts";
+import { issueOf } from "../../domain/records/issues.ts";
+import { recordsOf } from "../records.ts";
 
 const FIELDS = [
   ["approved-by", "approvedBy"],
@@ -19,7 +20,7 @@ export const approvalAltered: Rule = {
   source: "ISO 9001:2015, 7.5.2 c and 7.5.3 (approval; records are protected from unintended alteration)",
   check(collection, report, { damaged }) {
     for (const { record, platform } of recordsOf(collection, damaged)) {
-      const issue = issuesOf(collection, record).find(({ revision }) => revision === record.revision);
+      const issue = issueOf(collection, record);
       const issued = issue && contentOfIssue(issue),
         now = issued && contentOf(record, platform);
       // Another text under the same revision is record/revision-not-raised.

@@ -1,7 +1,8 @@
 /** Dates that contradict each other. */
 import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { amendmentsOf, issuesOf, ownChange, recordsOf } from "../records.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
+import { amendmentsOf, ownChange, recordsOf } from "../records.ts";
 
 /**
  * Change dates rise with their revisions; a revision takes effect on or after the date of its change and not before the

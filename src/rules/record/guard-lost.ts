@@ -2,6 +2,7 @@
 import type { Collection, Incident, Step } from "../../schema/collection.ts";
 import type { StepContent } from "../../domain/records/content.ts";
 import { contentOfIssue } from "../../domain/records/freeze.ts";
+import { issuesByDocument } from "../../domain/records/issues.ts";
 import { numberedSteps } from "../../domain/records/match-steps.ts";
 import { type Rule } from "../../findings/finding.ts";
 import { ownSteps } from "../texts.ts";
@@ -62,14 +63,12 @@ const STRENGTHS: readonly { readonly say: string; readonly of: (step: Step | Ste
 
 /** Steps that guarded against an incident in the newest issue of each procedure. */
 function issuedGuards(collection: Collection, incident: Incident) {
-  const newest = new Map<string, ReturnType<typeof contentOfIssue>>();
-  for (const issue of [...collection.issued].sort((a, b) => a.revision - b.revision))
-    if (issue.kind === "procedure") newest.set(`${issue.platform}/${issue.id}`, contentOfIssue(issue));
-  return [...newest.values()].flatMap((content) =>
-    content?.kind === "procedure"
+  return [...issuesByDocument(collection).values()].flatMap((issues) => {
+    const content = contentOfIssue(issues.at(-1)!);
+    return content?.kind === "procedure"
       ? numberedSteps(content)
           .filter(({ step }) => step.guards.includes(incident.id))
           .map(({ step, number }) => ({ step, number, procedure: content.id }))
-      : [],
-  );
+      : [];
+  });
 }

@@ -1,7 +1,8 @@
 /** Approved revisions whose day has come and that nobody issued. */
 import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { issuesOf, recordsOf } from "../records.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
+import { recordsOf } from "../records.ts";
 
 /**
  * An approved revision of a document that was issued before is issued by the day from which it is to count; until it

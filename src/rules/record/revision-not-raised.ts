@@ -3,7 +3,8 @@ import { contentOf, contentOfIssue, differs } from "../../domain/records/freeze.
 import { differenceBetween } from "../../domain/records/revisions.ts";
 import { sayDifference } from "../../domain/records/say-difference.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { issuesOf, recordsOf } from "../records.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
+import { recordsOf } from "../records.ts";
 
 /**
  * Whatever a reader could notice asks for a new revision once the old one is issued. Also reported: a revision below

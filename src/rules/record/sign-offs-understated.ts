@@ -4,7 +4,8 @@ import { contentOf, contentOfIssue } from "../../domain/records/freeze.ts";
 import { differenceBetween } from "../../domain/records/revisions.ts";
 import { sayDifference } from "../../domain/records/say-difference.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { issuesOf, ownChange, recordsOf } from "../records.ts";
+import { issuesOf } from "../../domain/records/issues.ts";
+import { ownChange, recordsOf } from "../records.ts";
 
 /**
  * `sign-offs: stand` is only for a change that leaves what people do as it was. Compares the present text with the

@@ -5,6 +5,7 @@
 import type { Collection, Controlled, Platform } from "../../schema/collection.ts";
 import { type Proposal, withProposal } from "../../domain/force/force.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
+import { issueOf } from "../../domain/records/issues.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { needed, platformOf, type Site } from "../site.ts";
 import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
@@ -39,15 +40,7 @@ export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
 export const proposalsOf: (site: Site) => readonly Proposed[] = remember((site: Site) =>
   site.force.proposals.flatMap((proposal) => {
     const platform = platformOf(site, proposal.platform);
-    const isTwin =
-      proposal.status !== "coming" &&
-      site.collection.issued.some(
-        (issue) =>
-          issue.platform === proposal.platform &&
-          issue.kind === proposal.kind &&
-          issue.id === proposal.id &&
-          issue.revision === proposal.revision,
-      );
+    const isTwin = proposal.status !== "coming" && issueOf(site.collection, proposal.record) !== undefined;
     const shown = documentsOf(platform).find(
       (each) =>
         each.id === proposal.id &&

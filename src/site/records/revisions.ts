@@ -13,6 +13,7 @@ import { effectsOf, type Effects, type Planned } from "../../domain/cards/effect
 import { auditFolders, type AuditedFolder } from "../../paper/folder-audit.ts";
 import { contentOf, contentOfIssue, hashOf, type Issuable, kindOf } from "../../domain/records/freeze.ts";
 import { changedSteps, noticeOf, type Notice } from "../../domain/records/notice.ts";
+import { contentsBefore, issueOf } from "../../domain/records/issues.ts";
 import { differenceBetween, type Difference } from "../../domain/records/revisions.ts";
 import type { ThingNames } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
@@ -55,17 +56,7 @@ export function documentsOf(platform: Platform): Issuable[] {
 export const revisionsOf: (site: Site, platform: Platform, document: Issuable) => Revision[] = remember(
   (site: Site, platform: Platform, document: Issuable) => {
     const kind = kindOf(document);
-    const frozen = site.collection.issued
-      .filter(
-        (issue) =>
-          issue.platform === platform.id &&
-          issue.kind === kind &&
-          issue.id === document.id &&
-          issue.revision < document.revision,
-      )
-      .flatMap((issue) => contentOfIssue(issue) ?? [])
-      .sort((a, b) => a.revision - b.revision);
-    const chain = [...frozen, contentOf(document, platform)];
+    const chain = [...contentsBefore(site.collection, document), contentOf(document, platform)];
     const known = chain.map((after, at): Revision => {
       const isPresent = at === chain.length - 1;
       const change = (isPresent ? document.changes : after.record.changes).findLast(
@@ -115,14 +106,7 @@ export const revisionsOf: (site: Site, platform: Platform, document: Issuable) =
  * content where this revision is issued, else of the text with the hashes of its photos, as it would be frozen.
  */
 export function contentCodeOf(site: Site, platform: Platform, document: Issuable): string {
-  const kind = kindOf(document);
-  const issue = site.collection.issued.find(
-    (each) =>
-      each.platform === platform.id &&
-      each.kind === kind &&
-      each.id === document.id &&
-      each.revision === document.revision,
-  );
+  const issue = issueOf(site.collection, document);
   return codeOf(hashOf((issue && contentOfIssue(issue)) ?? contentOf(document, platform)));
 }
 

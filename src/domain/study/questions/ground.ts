@@ -7,6 +7,7 @@ import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";
 import { lowerFirst } from "../../../schema/wording.ts";
+import { remember } from "../../words/remember.ts";
 
 export interface Ground {
   readonly service: Service;
@@ -84,12 +85,8 @@ interface Deeds {
   readonly deeds: readonly string[];
 }
 
-const known = new WeakMap<Step, Deeds>();
-
 /** What a step says, does and has looked at; remembered, since every step is compared with every other. */
-function deedsOf(step: Step): Deeds {
-  const found = known.get(step);
-  if (found) return found;
+const deedsOf = remember((step: Step): Deeds => {
   const { operations, checks } = step;
   const deeds = [
     ...operations.map((operation) =>
@@ -99,10 +96,8 @@ function deedsOf(step: Step): Deeds {
     ),
     ...checks.map(({ challenge }) => `check ${readAlike(challenge)}`),
   ];
-  const fresh = { text: readAlike(sayInstruction(step)), deeds };
-  known.set(step, fresh);
-  return fresh;
-}
+  return { text: readAlike(sayInstruction(step)), deeds };
+});
 
 /** Steps of a program that are there only once, so that naming one names no other. */
 export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
@@ -149,36 +144,23 @@ interface Foreign {
   readonly scattered: number;
 }
 
-const foreign = new WeakMap<Ground, Map<Procedure, Map<readonly Step[], readonly Foreign[]>>>();
-const approved = new WeakMap<Ground, readonly (Foreign & { readonly procedure: string })[]>();
-
 /**
  * Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a
  * program asks for them.
  */
-function foreignTo(ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] {
-  const lists = foreign.get(ground) ?? new Map<Procedure, Map<readonly Step[], readonly Foreign[]>>();
-  foreign.set(ground, lists);
-  const ofProcedure = lists.get(procedure) ?? new Map<readonly Step[], readonly Foreign[]>();
-  lists.set(procedure, ofProcedure);
-  const found = ofProcedure.get(own);
-  if (found) return found;
+const foreignTo = remember((ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] => {
   const inside = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
   const texts = new Set(own.map((step) => deedsOf(step).text)),
     deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
-  const list = approvedSteps(ground).filter(
+  return approvedSteps(ground).filter(
     ({ procedure: id, step }) =>
       !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)),
   );
-  ofProcedure.set(own, list);
-  return list;
-}
+});
 
 /** Every approved procedure's own steps. */
-function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure: string })[] {
-  const found = approved.get(ground);
-  if (found) return found;
-  const list = ground.platform.procedures
+const approvedSteps = remember((ground: Ground): readonly (Foreign & { readonly procedure: string })[] =>
+  ground.platform.procedures
     .filter(({ status }) => status === "approved")
     .flatMap(({ id, steps }) =>
       steps
@@ -189,10 +171,8 @@ function approvedSteps(ground: Ground): readonly (Foreign & { readonly procedure
           things: thingsOfStep(step),
           scattered: scatter(START, sayInstruction(step)),
         })),
-    );
-  approved.set(ground, list);
-  return list;
-}
+    ),
+);
 
 const MODULUS = 2_147_483_647;
 const BASE = 31;
