@@ -4,9 +4,9 @@
 import type { Alert, Collection, Platform, Service } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
-import type { Arrangement } from "../domain/parts/arrangements.ts";
+import { sayArrangement } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
-import { lowerFirst, sayList } from "../schema/wording.ts";
+import { lowerFirst } from "../schema/wording.ts";
 import type { PlannedStep } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
@@ -81,7 +81,7 @@ export function printChangeover(
   );
   const address = addressOf(service.site, checkCode);
   const notForUse = [from, to].find((arrangement) => arrangement && arrangement.configuration.status !== "approved");
-  const [before, after] = [from ? titleOf(from) : changeover.from, to ? titleOf(to) : changeover.to];
+  const [before, after] = [from ? sayArrangement(from) : changeover.from, to ? sayArrangement(to) : changeover.to];
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
@@ -101,13 +101,6 @@ export function printChangeover(
     flows: true,
     complete: `${after} complete`,
   };
-}
-
-/** `Newborn capsule with gas shelf and roll supports`. */
-function titleOf({ configuration, options }: Arrangement): string {
-  return options.length === 0
-    ? configuration.title
-    : `${configuration.title} with ${sayList(options.map(({ title }) => lowerFirst(title)))}`;
 }
 
 /**

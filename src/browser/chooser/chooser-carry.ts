@@ -7,6 +7,7 @@ import { canHave, whyNot } from "./chooser-out.ts";
 import { element } from "../element.ts";
 import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 
 /** What is on the platform now, and the way to the platform's pages. */
 export interface Now {
@@ -117,7 +118,7 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
           );
     }),
     ...(standing
-      ? [element("p", { class: "small" }, `Counted from ${standing.title.toLowerCase()}, in which the platform waits.`)]
+      ? [element("p", { class: "small" }, `Counted from ${lowerFirst(standing.title)}, in which the platform waits.`)]
       : []),
   );
 }
@@ -158,7 +159,7 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
     element(
       "p",
       { class: "small" },
-      `Counted from ${standing.title.toLowerCase()}, in which the platform waits. Not the order of work: the ` +
+      `Counted from ${lowerFirst(standing.title)}, in which the platform waits. Not the order of work: the ` +
         "procedures give that.",
     ),
     ...whole,

@@ -125,7 +125,7 @@ export const standingChecks: (arrangement: Arrangement) => Check[] = remember(
 );
 
 /** How a thing is in an arrangement, in words that are compared: where an item is, what a place holds, a state. */
-function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): string {
+export function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): string {
   if (kind === "fastening") return fastenings.get(id) ?? "";
   const key = kind === "item" ? "item" : "place";
   return contents

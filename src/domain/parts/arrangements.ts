@@ -27,6 +27,7 @@ import {
 } from "../bands/bands.ts";
 import { placesUnder, standingIn } from "./support.ts";
 import { remember } from "../words/remember.ts";
+import { sayOptionTitles } from "../words/say.ts";
 
 /** Pieces of an item in a place. */
 export interface Contents {
@@ -97,6 +98,22 @@ function sortedName(name: string): string {
 /** Whether two options can't be together; `not-with` counts both ways. */
 export function areApart(a: Option, b: Option): boolean {
   return a.notWith.includes(b.id) || b.notWith.includes(a.id);
+}
+
+/** Options of a platform that can't be together with this one, in the platform's order; empty if there is none. */
+export function excludedBy({ options }: Pick<Platform, "options">, option: Option): Option[] {
+  return options.filter((other) => other.id !== option.id && areApart(option, other));
+}
+
+/** What an arrangement is called: `Newborn capsule with gas shelf and roll supports`. */
+export function sayArrangement({
+  configuration,
+  options,
+}: {
+  readonly configuration: { readonly title: string };
+  readonly options: readonly { readonly title: string }[];
+}): string {
+  return options.length === 0 ? configuration.title : `${configuration.title} with ${sayOptionTitles(options)}`;
 }
 
 function optionSets(platform: Platform, configuration: Configuration): Option[][] {

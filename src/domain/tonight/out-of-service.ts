@@ -6,8 +6,7 @@ import type { Band, Check, Configuration, Crew, Item, Option, Platform } from ".
 import { isSameRange } from "../bands/bands.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { elementaryBands } from "../bands/patients.ts";
-import { standingChecks } from "../cards/subjects.ts";
-import { subjectsOf } from "../cards/subjects.ts";
+import { standingChecks, subjectsOf, wayOf } from "../cards/subjects.ts";
 import { type Arrangement, isFor, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { modelOf } from "../states/model.ts";
@@ -126,13 +125,9 @@ export function unansweredLines(
   const lines = new Map<Check, Arrangement[]>();
   for (const arrangement of possible) {
     const full = whole.get(arrangement.name)!;
-    const short = full.contents.filter(
-      ({ item, place, count }) =>
-        arrangement.contents.find((each) => each.item === item && each.place === place)?.count !== count,
-    );
     for (const check of standingChecks(full)) {
       const subjects = subjectsOf(check, platform, otherNames ?? {});
-      if (short.some(({ item, place }) => subjects.some(({ id }) => id === item || id === place)))
+      if (subjects.some((subject) => wayOf(full, subject) !== wayOf(arrangement, subject)))
         lines.set(check, [...(lines.get(check) ?? []), arrangement]);
     }
   }

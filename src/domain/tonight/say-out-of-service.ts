@@ -2,7 +2,7 @@
 import type { Band, Configuration, Option, Platform } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
-import type { Arrangement } from "../parts/arrangements.ts";
+import { type Arrangement, sayArrangement } from "../parts/arrangements.ts";
 import { sayCount, sayDuration, sayNumber, sayOptionTitles } from "../words/say.ts";
 import type { OutOfService } from "./blocked.ts";
 import { otherWays, singlePoints, standIns, stillPossible, unansweredLines } from "./out-of-service.ts";
@@ -171,19 +171,15 @@ function sayPairs(
 ): string[] {
   const lines = new Map<string, Arrangement[]>();
   for (const { from, to, patients, said } of pairs) {
-    const key = `${titleOf(from)} to ${to.configuration.title}#, for a patient ${sayAll(patients)}${said}`;
+    const key = `${sayArrangement(from)} to ${to.configuration.title}#, for a patient ${sayAll(patients)}${said}`;
     lines.set(key, [...(lines.get(key) ?? []), to]);
   }
   return [...lines].map(([line, to]) =>
     line.replace(
       "#",
-      to.length > 1 ? ` (${to.length} arrangements)` : titleOf(to[0]!).slice(to[0]!.configuration.title.length),
+      to.length > 1 ? ` (${to.length} arrangements)` : sayArrangement(to[0]!).slice(to[0]!.configuration.title.length),
     ),
   );
-}
-
-function titleOf({ configuration, options }: Arrangement): string {
-  return configuration.title + (options.length ? ` with ${sayOptionTitles(options)}` : "");
 }
 
 function sayMore({ now, before }: { now: { seconds: number } | undefined; before: { seconds: number } }): string {

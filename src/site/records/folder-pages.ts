@@ -8,6 +8,7 @@ import { audits } from "./revisions.ts";
 import { lookup } from "../../domain/parts/lookup.ts";
 import { needed, type Site } from "../site.ts";
 import { sayDate } from "../../domain/words/say.ts";
+import { sayArrangement } from "../../domain/parts/arrangements.ts";
 
 /** Routes of the pages of all folders. */
 export function folderRoutes(site: Site) {
@@ -36,11 +37,11 @@ export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): strin
   const nameOf = (name: string) => {
     const [id = "", ...options] = name.split("+");
     const platform = site.collection.platforms.find((each) => each.id === copy.platform);
-    const title = platform && lookup(platform).configurations.get(id)?.title;
-    return [
-      title ?? id,
-      ...options.map((option) => platform?.options.find((each) => each.id === option)?.title ?? option),
-    ].join(" with ");
+    // A configuration or option that is gone is called by its id.
+    return sayArrangement({
+      configuration: { title: (platform && lookup(platform).configurations.get(id)?.title) ?? id },
+      options: options.map((option) => platform?.options.find((each) => each.id === option) ?? { title: option }),
+    });
   };
   const card = now ?? next;
   if (configurationOf(copy.card) === undefined) return copy.card.split("--").map(nameOf).join(" to ");

@@ -36,6 +36,15 @@ export interface Proposed {
 /** What stands in the margin of every sheet of a proposal, after its code and revision. */
 export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
 
+/**
+ * What stands in the margin of every printed sheet of a document's page: its code and revision, and that it is not to
+ * be used where it is not approved: `T-01 · revision 2 · DRAFT`.
+ */
+export function marginOf({ code, revision, status }: Controlled, proposed: Proposed | undefined): string {
+  const mark = proposed ? PROPOSED_ON_PAPER : status === "approved" ? "" : ` · ${status.toUpperCase()}`;
+  return `${code} · revision ${revision}${mark}`;
+}
+
 /** Every proposal that has pages of its own; a document of which nothing else is known has its usual page. */
 export const proposalsOf: (site: Site) => readonly Proposed[] = remember((site: Site) =>
   site.force.proposals.flatMap((proposal) => {

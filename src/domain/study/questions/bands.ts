@@ -9,6 +9,7 @@ import { sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
 import { agesNear, type Told, weightsNear } from "./patients.ts";
 import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";
+import { areApart } from "../../parts/arrangements.ts";
 
 /** An invented patient: a weight, and an age where it makes a difference. */
 interface Invented extends Patient {
@@ -71,9 +72,7 @@ export function askOptions({ platform, arrangements }: Ground): Question[] {
       ({ id }) => platform.options.find((option) => option.id === id && option.status === "approved") ?? [],
     );
     const beside = options.flatMap((fitted) => {
-      const bars = (other: (typeof options)[number]) =>
-        fitted.notWith.includes(other.id) || other.notWith.includes(fitted.id);
-      const barred = options.filter((other) => other !== fitted && bars(other));
+      const barred = options.filter((other) => other !== fitted && areApart(fitted, other));
       return barred.map((key) =>
         makeQuestion({
           kind: "option",
@@ -83,7 +82,7 @@ export function askOptions({ platform, arrangements }: Ground): Question[] {
           prompt: `${configuration.title}, with this fitted: ${fitted.title}. Which of these can’t be fitted as well?`,
           key: [{ text: key.title, means: key.id }],
           wrong: options
-            .filter((other) => other !== fitted && !bars(other))
+            .filter((other) => other !== fitted && !areApart(fitted, other))
             .map(({ title, id }) => ({ text: title, means: id })),
           proof: `${key.title} and ${fitted.title} are never fitted together.`,
         }),

@@ -6,7 +6,6 @@ import { modelOf, type Model, type Program, type State } from "../../states/mode
 import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";
-import { lowerFirst } from "../../../schema/wording.ts";
 import { remember } from "../../words/remember.ts";
 
 export interface Ground {
@@ -52,11 +51,6 @@ export function fromProcedure({ id, title, code, revision }: Procedure, step?: S
     critical: step?.critical ?? false,
     ...(step ? { step: step.number } : {}),
   };
-}
-
-/** How an arrangement is called: `Newborn capsule with gas shelf`. */
-export function sayArrangement({ configuration, options }: Arrangement): string {
-  return [configuration.title, ...options.map(({ title }) => lowerFirst(title))].join(" with ");
 }
 
 /**

@@ -2,8 +2,9 @@
 import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../parts/support.ts";
-import { fromConfiguration, type Ground, sayArrangement } from "./ground.ts";
+import { fromConfiguration, type Ground } from "./ground.ts";
 import { type AnswerChoice, makeQuestion, type Question, readAlike } from "./question.ts";
+import { sayArrangement } from "../../parts/arrangements.ts";
 
 /** Where an item is in an arrangement. Wrong: places where it has no piece, and that don't hold what holds it. */
 export function askHomes(ground: Ground): Question[] {
