@@ -2,7 +2,8 @@
  * The commands as an educator and a script meet them: results on standard output, words on standard error, exit codes,
  * JSON that fits its schema.
  */
-import { spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
+import { text } from "node:stream/consumers";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -189,6 +190,16 @@ describe("rerig changeover", () => {
         { item: "oxygen-bottle", count: 1, from: "bottle-bay", to: "hut" },
       ],
     });
+  });
+  // Common practice, no source: a program whose reader has gone ends in silence, as `yes | head` does.
+  it("says nothing of a fault when whoever reads it has gone, as in `rerig changeover … | head -1`", async () => {
+    const ask = ["changeover", "--procedures", sled, "--from", "child-shell", "--to", "vacuum-mattress"];
+    const child = spawn(process.execPath, [join(root, "src/commands/rerig.mjs"), ...ask], { cwd: work });
+    child.stdout.destroy();
+    const said = text(child.stderr);
+    const status = await new Promise((done) => child.on("close", done));
+    expect(await said).not.toMatch(/EPIPE|fault|Error|\bat /);
+    expect(status).toBe(0);
   });
   it("ends with 1 where only a draft leads, and uses it with --drafts", async () => {
     const folder = changed("sled/fit-oxygen.mdx", "status: approved", "status: draft");

@@ -4,7 +4,13 @@
  */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { findArrangement, listArrangements, validArrangements } from "../../../src/domain/parts/arrangements.ts";
+import {
+  excludedBy,
+  findArrangement,
+  listArrangements,
+  sayArrangement,
+  validArrangements,
+} from "../../../src/domain/parts/arrangements.ts";
 import type { Fitted, Option, Platform, Range } from "../../../src/schema/collection.ts";
 import {
   anyone,
@@ -265,6 +271,30 @@ describe("more options than can all be tried (invented cases)", () => {
       [2, 76],
       [11, 1],
     ]);
+  });
+});
+
+describe("options that exclude each other (invented cases)", () => {
+  const shelf = option("gas-shelf", {}, { notWith: ["cooling-unit"] }),
+    cooling = option("cooling-unit", {}),
+    rack = option("rack", {}),
+    platform = { options: [shelf, cooling, rack] };
+
+  it("are said at both, whichever of the two names the other; none is an empty list", () => {
+    expect(excludedBy(platform, shelf)).toEqual([cooling]);
+    expect(excludedBy(platform, cooling)).toEqual([shelf]);
+    expect(excludedBy(platform, rack)).toEqual([]);
+  });
+});
+
+describe("the name of an arrangement (invented)", () => {
+  it("is the configuration's with its options in one sentence, abbreviations as they are written", () => {
+    const capsule = { title: "Newborn capsule" };
+    const options = [{ title: "Gas shelf" }, { title: "ECG rack" }, { title: "Roll supports" }];
+    expect(sayArrangement({ configuration: capsule, options: [] })).toBe("Newborn capsule");
+    expect(sayArrangement({ configuration: capsule, options })).toBe(
+      "Newborn capsule with gas shelf, ECG rack and roll supports",
+    );
   });
 });
 
