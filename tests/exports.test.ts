@@ -111,6 +111,18 @@ describe("exports of src/", () => {
       [...places].filter(([, all]) => all.length > 1).map(([name, all]) => `${name}: ${all.map((each) => each.file)}`),
     ).toEqual([]);
   });
+
+  it("say in the rooms that work things out what they are: each has a docstring", () => {
+    const rooms = /^src\/(?:schema|read|compile|domain|rules|build)\//;
+    const silent = trees
+      .filter(({ file }) => rooms.test(file) && file.endsWith(".ts"))
+      .flatMap(({ file, tree }) =>
+        tree.statements
+          .filter((node) => isExported(node) && ts.getJSDocCommentsAndTags(node).length === 0)
+          .map((node) => `${file} ${node.getText().split("\n")[0]}`),
+      );
+    expect(silent).toEqual([]);
+  });
 });
 
 /** Packages that no import names, and what uses them. */

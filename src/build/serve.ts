@@ -5,6 +5,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import { extname, join, resolve, sep } from "node:path";
 import { HEADERS } from "./policy.ts";
 
+/** A running server, until `server.close()`. */
 export interface Served {
   /** `http://localhost:4321/` */
   readonly address: string;

@@ -40,6 +40,7 @@ export interface Doc extends Context {
   readonly placed: PlacedComponent[];
 }
 
+/** A directive in the syntax tree, however it is written: `:::block`, `::line` or `:text`. */
 export type DirectiveNode = ContainerDirective | LeafDirective | TextDirective;
 
 /** How a directive is written: as a block, a line, either of them, or within a line of text. */

@@ -61,6 +61,7 @@ export function listAuthorComponents(): ReadonlySet<string> {
   }
 }
 
+/** What of a collection is read beside its texts. */
 export interface LoadOptions {
   /**
    * Hash the file of every photo, for an issue that is about to be written; else only of those whose hash an issue has.

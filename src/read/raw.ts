@@ -23,18 +23,21 @@ interface RawList {
   readonly offset: number;
 }
 
+/** A key with its value; offsets count characters of the file from 0. */
 export interface RawEntry {
   readonly key: string;
   readonly keyOffset: number;
   readonly value: Raw;
 }
 
+/** Keys in the order of the file; empty for `{}`. */
 export interface RawMap {
   readonly kind: "map";
   readonly entries: readonly RawEntry[];
   readonly offset: number;
 }
 
+/** A value as it stands in a file, before anything is made of it. */
 export type Raw = RawText | RawList | RawMap;
 
 /** Place of a character of a text; of its beginning if the text is not in the file character by character. */

@@ -43,6 +43,7 @@ export type Found<S> =
             ? z.output<S>
             : never;
 
+/** The fields of a record that could be read, with their places; a field is absent where it is missing or bad. */
 export type FoundObject<Shape> = {
   readonly where: Where;
   readonly at: Record<string, Where>;

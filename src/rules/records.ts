@@ -10,6 +10,7 @@ import type {
   Procedure,
 } from "../schema/collection.ts";
 
+/** A controlled document with the platform that it belongs to. */
 export interface PlatformRecord {
   readonly record: Procedure | Configuration | Option;
   readonly platform: Platform;

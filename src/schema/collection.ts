@@ -59,12 +59,16 @@ export interface Band {
   readonly age: Range;
 }
 
+/** How grave a finding is: with an error nothing is built. */
 export type Severity = "error" | "warning";
 /** What a file may say of itself; `coming` is said of an approved issue whose day has not come (`domain/force`). */
 export type Status = "draft" | "in review" | "approved" | "withdrawn" | "coming";
+/** What a revision does to sign-offs given before it: they are asked for again, or stand. */
 export type SignOffs = "again" | "stand";
+/** The paper of a service's cards. */
 export type Paper = "A4" | "A5" | "A6";
 
+/** A role of the crew, not a person; a service has at least one. */
 export interface Crew extends Located {
   readonly id: string;
   readonly name: string;
@@ -88,6 +92,7 @@ interface Demand extends Located {
   readonly from: readonly Reference[];
 }
 
+/** `service.yaml`: who carries whom, and what the service decides for all its platforms. */
 export interface Service extends Located {
   readonly name: string;
   readonly language: string;
@@ -133,6 +138,7 @@ interface Readied {
 
 type PlaceKind = "mount" | "stowage" | "store";
 
+/** Where pieces can be: a mount, a stowage or a store. `aside` is none of them. */
 export interface Place extends Located, Readied {
   readonly id: string;
   readonly name: string;
@@ -151,9 +157,12 @@ export interface Place extends Located, Readied {
   readonly walkSeconds?: number;
 }
 
+/** What a fastening is, as far as its drawing and the order of the trade ask. */
 export type FasteningKind = "strap" | "clasp" | "pin" | "lever" | "valve" | "lead" | "brake" | "switch";
+/** The directions of loads, as `factors` names them. */
 export type Direction = "forward" | "rearward" | "sideward" | "upward" | "downward";
 
+/** What is turned from state to state; in `secure` it holds what is in its places. */
 export interface Fastening extends Located {
   readonly id: string;
   readonly name: string;
@@ -170,6 +179,7 @@ export interface Fastening extends Located {
   readonly against?: readonly Direction[];
 }
 
+/** A kind of equipment, of which there are `count` pieces in all. */
 export interface Item extends Located, Readied {
   readonly id: string;
   readonly name: string;
@@ -190,6 +200,7 @@ export interface Item extends Located, Readied {
   readonly places: readonly string[];
 }
 
+/** An entry of `changes`: what a revision changed, on which day (`YYYY-MM-DD`), by whom. */
 export interface Change extends Located {
   readonly revision: number;
   readonly date: string;
@@ -243,6 +254,7 @@ export interface Requirement {
   readonly where: Where;
 }
 
+/** An arrangement of the platform for some patients, before any option is fitted. */
 export interface Configuration extends Controlled {
   readonly authority: readonly Authority[];
   readonly standing: boolean;
@@ -256,6 +268,7 @@ export interface Configuration extends Controlled {
   readonly body: readonly Block[];
 }
 
+/** What may be fitted to a configuration in addition: it takes the place of what stands there. */
 export interface Option extends Controlled {
   readonly fitted: readonly Fitted[];
   readonly empty: readonly { readonly place: string; readonly where: Where }[];
@@ -275,6 +288,7 @@ export interface Check extends Located {
   readonly replaces?: string;
 }
 
+/** Pieces of an item carried from one place to another. */
 export interface Move {
   readonly kind: "move";
   readonly item: string;
@@ -285,6 +299,7 @@ export interface Move {
   readonly at: At;
 }
 
+/** A fastening turned to one of its states. */
 export interface Turn {
   readonly kind: "turn";
   readonly fastening: string;
@@ -293,6 +308,7 @@ export interface Turn {
   readonly at: At;
 }
 
+/** What a step does to the parts; anything else that it says is words. */
 export type Operation = Move | Turn;
 
 /** A reference as an author wrote it. */
@@ -318,6 +334,7 @@ export interface Alert {
   readonly amendment?: AmendmentMark;
 }
 
+/** A step of a procedure, with all that its author gave it. */
 export interface Step extends Located {
   readonly kind: "step";
   /** Counts from 1 within its procedure, over all its sections (included steps count where they run). */
@@ -360,6 +377,7 @@ export interface Step extends Located {
   readonly amended?: { readonly by: AmendmentMark; readonly asIssued: Step };
 }
 
+/** Where a procedure runs the steps of another one. */
 export interface Include {
   readonly kind: "include";
   readonly procedure: string;
@@ -370,6 +388,7 @@ export interface Include {
   readonly steps: readonly Step[];
 }
 
+/** What stands under one heading of a procedure, in order. */
 export interface Section {
   /** Heading text; empty for what stands before the first heading. */
   readonly title: string;
@@ -380,6 +399,7 @@ export interface Section {
 /** Where in a changeover a procedure belongs, in the order of the trade. */
 export type Phase = "confirm" | "take away" | "clean" | "build" | "option" | "supply";
 
+/** What is done, step by step, for the patients of a band. */
 export interface Procedure extends Controlled {
   /** As its author says it; absent: worked out from what it does. */
   readonly phase?: Phase;
@@ -432,6 +452,7 @@ interface Mark {
   readonly where: Where;
 }
 
+/** A photo with its sidecar; x and y of marks and arrows are fractions of the whole image, 0 to 1. */
 export interface Photo extends Located {
   readonly id: string;
   readonly platform: string;
@@ -464,6 +485,7 @@ export interface Photo extends Located {
   };
 }
 
+/** A background page: read, never issued. */
 export interface Reading extends Located {
   readonly id: string;
   readonly platform: string;
@@ -479,6 +501,7 @@ export interface Reading extends Located {
   readonly mentions?: readonly string[];
 }
 
+/** A platform with everything that its folder holds. Millimetres count from the datum that its author names. */
 export interface Platform extends Located {
   readonly id: string;
   readonly name: string;
@@ -516,6 +539,7 @@ export interface Platform extends Located {
   readonly out?: ReadonlyMap<string, number>;
 }
 
+/** What went wrong once (`incidents.yaml`), on a day, `YYYY-MM-DD`; steps guard against it. */
 export interface Incident extends Located {
   readonly id: string;
   readonly date: string;
@@ -523,6 +547,7 @@ export interface Incident extends Located {
   readonly reference?: string;
 }
 
+/** A numbered printed card in a folder. */
 export interface FolderCopy extends Located {
   /** Configuration id (or `from--to` for a changeover card), without the platform. */
   readonly card: string;
@@ -534,6 +559,7 @@ export interface FolderCopy extends Located {
   readonly placed?: string;
 }
 
+/** A folder that is carried, with the copies in it. */
 export interface Folder extends Located {
   readonly id: string;
   readonly name: string;
@@ -580,6 +606,7 @@ export interface KeptPicture {
   readonly sha256: string;
 }
 
+/** Everything that one folder of files says, read and typed; what in it is in force, `domain/force` says. */
 export interface Collection {
   /**
    * The day, `YYYY-MM-DD`, of which this is what is in force (`domain/force`); absent for the files as they were read.
@@ -598,12 +625,14 @@ export interface Collection {
 
 /* Prose: what running text is after reading, without any syntax tree or HTML. */
 
+/** Plain words of a paragraph, and where they begin. */
 export interface Text {
   readonly kind: "text";
   readonly text: string;
   readonly where: Where;
 }
 
+/** A piece of a paragraph. */
 export type Inline =
   | Text
   | { readonly kind: "strong" | "emphasis"; readonly children: readonly Inline[] }
@@ -617,12 +646,14 @@ export type Inline =
       readonly where: Where;
     };
 
+/** A paragraph in pieces, in order. */
 export interface Paragraph {
   readonly kind: "paragraph";
   readonly children: readonly Inline[];
   readonly where: Where;
 }
 
+/** A block of text, with its place. */
 export type Block =
   | Paragraph
   | Alert

@@ -402,14 +402,20 @@ export const stepAttributes = z.strictObject({
   unnoticed: text.optional(),
   replaces: text.optional(),
 });
+/** `::move`: one piece where no `count` is given. */
 export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
+/** `::turn`. */
 export const turnAttributes = z.strictObject({ fastening: text, to: text });
+/** `::check`; the challenge is its text. */
 export const checkAttributes = z.strictObject({
   by: text.optional(),
   answer: text,
   about: text.optional(),
   replaces: text.optional(),
 });
+/** `::include`. */
 export const includeAttributes = z.strictObject({ procedure: text });
+/** `:item` and `:place`. */
 export const linkAttributes = z.strictObject({ id: text });
+/** Directives without attributes. */
 export const noAttributes = z.strictObject({});

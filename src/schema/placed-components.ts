@@ -3,6 +3,7 @@
 /** What the value of an attribute is: the name of something, or a patient's weight. */
 type PlacedValue = "platform" | "item" | "arrangement" | "photo" | "weight";
 
+/** An attribute of a component that authors place: what its value names, and whether it must be there. */
 export interface PlacedAttribute {
   readonly value: PlacedValue;
   readonly needed: boolean;

@@ -31,6 +31,7 @@ interface Told {
   readonly isReadBack?: boolean;
 }
 
+/** What is said of a patient: one of four answers, never none. */
 export type Choice =
   /** The service does not carry such a patient: the entry is asked for again. */
   | { readonly kind: "outside"; readonly of: "weight" | "age" }

@@ -23,6 +23,7 @@ export interface AgeEntry {
   readonly text: string;
 }
 
+/** The units in which an age is told. */
 export type AgeUnit = "days" | "weeks" | "months" | "years";
 
 const MASS_WORDS: Readonly<Record<string, MassUnit>> = {

@@ -176,6 +176,7 @@ const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = {
   g: MASS_PER_KG / 1000n,
   lb: MASS_PER_LB,
 };
+/** The units in which a weight is told. */
 export type MassUnit = "kg" | "g" | "lb";
 
 /** A weight as it was told: `7.2 kg` has one decimal. Its mass is `digits × unit ÷ 10^decimals`. */

@@ -43,6 +43,7 @@ export type CardLine =
       readonly only?: string;
     };
 
+/** What the card of one configuration says, from frozen contents alone: everything that its check code covers. */
 export interface CardContent {
   readonly platform: string;
   readonly configuration: string;

@@ -30,6 +30,7 @@ export interface CardCause {
   readonly revision: number;
 }
 
+/** A card with what has become of it by a day. Days are `YYYY-MM-DD`. */
 export interface CardStanding {
   readonly card: IssuedCard;
   readonly state: CardState;

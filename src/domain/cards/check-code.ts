@@ -7,6 +7,7 @@ const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ*~$=U";
 const DATA = 5;
 /** The symbols that a printed code can have. */
 export const CODE_SYMBOLS = SYMBOLS.slice(0, 32);
+/** Symbols of a code without its hyphen, the check symbol among them. */
 export const CODE_LENGTH = DATA + 1;
 
 /** Different codes that there are: 25 bits, of which 32 in 37 have a check symbol that is a letter or a digit. */

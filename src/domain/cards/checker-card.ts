@@ -10,6 +10,7 @@ import { takesPlaceOf } from "./subjects.ts";
 /** What is asked: something to count, a value or words to read off, or a state to describe. */
 type AskFor = "count" | "value" | "label" | "state";
 
+/** One line of the checker's card: what to look at, and what to say of it without having heard the answer. */
 export interface CheckerQuestion {
   /** In the order of the checker's card, from 1. */
   readonly number: number;

@@ -25,6 +25,7 @@ export interface Planned {
   readonly procedures: readonly string[];
 }
 
+/** What a revision makes stale. Each list is empty where it touches nothing of the kind. */
 export interface Effects {
   readonly difference: Difference;
   readonly cards: readonly CardEffect[];

@@ -39,6 +39,7 @@ interface PackedEnd {
   readonly owned: boolean;
   readonly text: string;
 }
+/** A `Range` with its exact ends in decimal, since JSON has no whole numbers of that size. */
 export interface PackedRange {
   readonly text: string;
   readonly from?: PackedEnd;

@@ -53,6 +53,7 @@ export interface WalkCount {
   readonly stowed: boolean;
 }
 
+/** A changeover as it is stepped through on a device, in words: nothing is worked out from it any more. */
 export interface Walk {
   /** Tells one changeover in one set of revisions from all others; names no patient. */
   readonly key: string;

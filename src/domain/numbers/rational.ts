@@ -9,6 +9,7 @@ export interface Rational {
   readonly d: bigint;
 }
 
+/** 0 in lowest terms, 0/1. */
 export const ZERO: Rational = { n: 0n, d: 1n };
 
 /** The fraction of two whole numbers in lowest terms. Throws a RangeError when `d` is 0. */

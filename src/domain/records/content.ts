@@ -2,6 +2,7 @@
 import type { Phase, SignOffs } from "../../schema/collection.ts";
 import { plainText } from "../words/say.ts";
 
+/** A `Range` as it is frozen. */
 export interface RangeContent {
   /** The author's words. */
   readonly text: string;
@@ -15,6 +16,7 @@ interface EndContent {
   readonly owned: boolean;
 }
 
+/** An entry of `changes` as it is frozen; the date is `YYYY-MM-DD`. */
 export interface ChangeContent {
   readonly revision: number;
   readonly date: string;
@@ -45,6 +47,7 @@ export interface DocumentContent {
   };
 }
 
+/** What an issue of a procedure freezes; the steps of an `::include` are in the other procedure's issue. */
 export interface ProcedureContent extends DocumentContent {
   readonly kind: "procedure";
   readonly phase?: Phase;
@@ -52,12 +55,14 @@ export interface ProcedureContent extends DocumentContent {
   readonly sections: readonly SectionContent[];
 }
 
+/** Pieces of an item (its id) in a place (its id). */
 export interface FittedContent {
   readonly place: string;
   readonly item: string;
   readonly count: number;
 }
 
+/** What an issue of a configuration freezes; options stand by their ids, in the author's order. */
 export interface ConfigurationContent extends DocumentContent {
   readonly kind: "configuration";
   readonly authority: readonly { readonly kind: string; readonly reference: string; readonly date?: string }[];
@@ -71,12 +76,14 @@ export interface ConfigurationContent extends DocumentContent {
   readonly body: readonly BlockContent[];
 }
 
+/** An option that some patients need, and for whom: it holds within both ranges. */
 export interface RequirementContent {
   readonly option: string;
   readonly weight: RangeContent;
   readonly age: RangeContent;
 }
 
+/** What an issue of an option freezes; `empty` holds places, `notWith` options, by id. */
 export interface OptionContent extends DocumentContent {
   readonly kind: "option";
   readonly fitted: readonly FittedContent[];
@@ -86,8 +93,10 @@ export interface OptionContent extends DocumentContent {
   readonly body: readonly BlockContent[];
 }
 
+/** What an issue freezes of any document; `kind` tells which. */
 export type Content = ProcedureContent | ConfigurationContent | OptionContent;
 
+/** A challenge with its answer; `by` holds role ids, empty where nobody is named. */
 export interface CheckContent {
   readonly challenge: string;
   readonly answer: string;
@@ -96,10 +105,12 @@ export interface CheckContent {
   readonly replaces?: string;
 }
 
+/** What a step does to the parts: pieces moved from place to place, or a fastening turned to a state. */
 export type OperationContent =
   | { readonly kind: "move"; readonly item: string; readonly count: number; readonly from: string; readonly to: string }
   | { readonly kind: "turn"; readonly fastening: string; readonly to: string };
 
+/** A photo as a step shows it; places in it are fractions of the whole image. Only `id` where it is lost. */
 export interface PhotoContent {
   readonly id: string;
   readonly alt?: string;
@@ -112,12 +123,14 @@ export interface PhotoContent {
   readonly image?: { readonly width: number; readonly height: number; readonly sha256?: string };
 }
 
+/** A WARNING, CAUTION or NOTE. */
 export interface AlertContent {
   readonly kind: "alert";
   readonly signal: "warning" | "caution" | "note";
   readonly children: readonly BlockContent[];
 }
 
+/** A step; ranges are there only where it has its own, beside the procedure's. */
 export interface StepContent {
   readonly kind: "step";
   readonly id?: string;
@@ -147,13 +160,16 @@ interface IncludeContent {
   readonly procedure: string;
 }
 
+/** What a section holds, in order. */
 export type EntryContent = StepContent | IncludeContent | BlockContent;
 
+/** A section under its heading; the title is empty for what stands before the first one. */
 export interface SectionContent {
   readonly title: string;
   readonly entries: readonly EntryContent[];
 }
 
+/** Running text in pieces, line breaks and spaces evened out. */
 export type InlineContent =
   | { readonly kind: "text"; readonly text: string }
   | { readonly kind: "strong" | "emphasis"; readonly children: readonly InlineContent[] }
@@ -162,6 +178,7 @@ export type InlineContent =
   | { readonly kind: "link"; readonly href: string; readonly children: readonly InlineContent[] }
   | { readonly kind: "item" | "place"; readonly id: string; readonly children: readonly InlineContent[] };
 
+/** A block of text between headings. */
 export type BlockContent =
   | { readonly kind: "paragraph"; readonly children: readonly InlineContent[] }
   | AlertContent

@@ -17,6 +17,7 @@ export interface FeedEntry {
   readonly address?: string;
 }
 
+/** A feed as Atom has it (RFC 4287), before it is written as XML. */
 export interface Feed {
   readonly title: string;
   /**

@@ -256,6 +256,7 @@ function requirementOf({ option, band }: Requirement): RequirementContent {
   return { option, weight: rangeOf(band.weight), age: rangeOf(band.age) };
 }
 
+/** A range as it is frozen: `from 5 kg` keeps its words, and its end as a whole number of 1e-20 kg in decimal. */
 export function rangeOf({ from, to, text }: Range): RangeContent {
   const end = ({ value, owned }: { value: bigint; owned: boolean }) => ({ value: String(value), owned });
   return { text, ...(from ? { from: end(from) } : {}), ...(to ? { to: end(to) } : {}) };

@@ -64,6 +64,7 @@ interface Layout {
   readonly entries: readonly (number | EntryContent)[];
 }
 
+/** What changed from one issue to another; both lists are as long as what changed, empty for no change. */
 export interface Difference {
   readonly from: number;
   readonly to: number;

@@ -72,6 +72,7 @@ interface CardProof {
   readonly cover: Cover;
 }
 
+/** What one slip in each act leads to, over the changeovers looked at. */
 export interface SlipProof {
   /** In the order of the procedures and their acts. */
   readonly rows: readonly SlipRow[];

@@ -17,6 +17,7 @@ export interface NetMove {
   readonly to: string;
 }
 
+/** A way from one arrangement to another, by their names (`capsule+gas-shelf`); no steps where both are one. */
 export interface Changeover {
   readonly from: string;
   readonly to: string;

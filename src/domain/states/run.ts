@@ -26,6 +26,7 @@ export interface Stop {
   readonly vain?: true;
 }
 
+/** How a program ran from a state: to its end, or as far as it went. */
 export interface Run {
   /** The state at the end; of a run that stopped, the state in which it did. */
   readonly state: State;

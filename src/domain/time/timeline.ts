@@ -34,6 +34,7 @@ export interface Wait {
   readonly forPersons: readonly string[];
 }
 
+/** Who does which step when; every time is in whole seconds from the start. */
 export interface Timeline {
   readonly steps: readonly TimedStep[];
   /** From the first start to the last end, in seconds. */

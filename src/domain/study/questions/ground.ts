@@ -8,6 +8,7 @@ import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";
 import { remember } from "../../words/remember.ts";
 
+/** What questions are asked of: one platform as it is in force, proved once for all of them. */
 export interface Ground {
   readonly service: Service;
   readonly platform: Platform;

@@ -42,6 +42,7 @@ export interface AnswerChoice {
   readonly means: string;
 }
 
+/** A question with its right and wrong answers, made and proved from the files. */
 export interface Question {
   /** The same for as long as what is asked and what is right stay the same; another one otherwise. */
   readonly id: string;
