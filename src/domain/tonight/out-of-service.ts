@@ -75,15 +75,19 @@ function findPossible(platform: Platform, service: Pick<Carrier, "band">, out: O
         )
         .map((option) => ({ configuration, option })),
     );
-  const cells = elementaryBands(
-    service.band,
-    before.flatMap(({ band, without: others }) => [band, ...others]),
-  );
-  const nobody = cells.filter(
+  const nobody = patientsTold(platform, service.band).filter(
     ({ patient }) => before.some((each) => isFor(each, patient)) && !possible.some((each) => isFor(each, patient)),
   );
   return { possible, lost, lostConfigurations, lostOptions, nobodyFor: joinBands(nobody.map(({ band }) => band)) };
 }
+
+/** The patients whom arrangements tell apart: the same whatever is out of service. */
+const patientsTold = remember((platform: Platform, carried: Band) =>
+  elementaryBands(
+    carried,
+    validArrangements(platform).flatMap(({ band, without: others }) => [band, ...others]),
+  ),
+);
 
 /**
  * For each arrangement by its name what it can miss: item id -> how many pieces may be out of service while it can
