@@ -12,6 +12,7 @@ import { forceOn } from "../../src/domain/force/force.ts";
 import { blockedBy } from "../../src/domain/tonight/blocked.ts";
 import { sparesOf, stillPossible } from "../../src/domain/tonight/out-of-service.ts";
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
+import type { ChooserData } from "../../src/site/plans/chooser-data.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
@@ -32,6 +33,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
   beforeEach(async () => {
     await page?.close();
+    stopped.length = 0;
     page = await newQuietPage(browser);
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));
@@ -127,16 +129,24 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   it("agrees with a fresh count for every single item: what the pages carry is what is possible", async () => {
     const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28");
     const platform = collection.platforms[0]!;
-    const carried = JSON.parse(await pageData("")) as { spares: Record<string, Record<string, number>> };
-    expect(Object.keys(carried.spares).length).toBeGreaterThan(20);
+    const carried = (JSON.parse(await pageData("")) as ChooserData).spares;
+    const tables = new Map(
+      Object.entries(carried.of).map(([name, pairs]) => [
+        name,
+        Object.fromEntries(
+          pairs.flatMap((value, at) => (at % 2 === 0 ? [[carried.items[value]!, pairs[at + 1]!] as const] : [])),
+        ),
+      ]),
+    );
+    expect(tables.size).toBeGreaterThan(20);
     for (const { id, count } of platform.items)
       for (let out = 1; out <= count; out += 1) {
         const loss = new Map([[id, out]]);
         const possible = stillPossible(platform, collection.service, loss).possible.map(({ name }) => name);
-        const said = Object.keys(carried.spares).filter((name) => blockedBy(carried.spares[name]!, loss).length === 0);
+        const said = [...tables].filter(([, spares]) => blockedBy(spares, loss).length === 0).map(([name]) => name);
         expect(said.sort(), `${out} ${id}`).toEqual(possible.sort());
       }
-    expect(carried.spares).toEqual(Object.fromEntries(sparesOf(platform)));
+    expect(tables).toEqual(sparesOf(platform));
   });
   const pageData = async (address: string) => {
     await open(address);

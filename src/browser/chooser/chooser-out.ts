@@ -1,7 +1,7 @@
 /** What is out of service, as far as the chooser goes by it: it refuses what can't be built, and says why. */
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { holdsPatient, type Patient } from "../../domain/bands/bands.ts";
-import { blockedBy } from "../../domain/tonight/blocked.ts";
+import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { element } from "../element.ts";
@@ -11,9 +11,9 @@ import { sayWhy } from "../tonight/say-out.ts";
 const kept = () => readKept(document.documentElement.dataset["platform"] ?? "");
 
 /** Why an arrangement (`newborn-capsule+gas-shelf`) can't be built now; `undefined` if it can. */
-export function whyNot({ spares }: ChooserData, name: string): string | undefined {
+export function whyNot(data: ChooserData, name: string): string | undefined {
   const out = kept(),
-    blocking = blockedBy(spares[name] ?? {}, piecesOut(out));
+    blocking = blockedBy(sparesIn(data, name), piecesOut(out));
   return blocking.length > 0
     ? sayWhy(
         out.filter(({ id }) => blocking.includes(id)),
@@ -56,6 +56,17 @@ export function showGone(data: ChooserData): void {
   }
 }
 
+/** What an arrangement can miss; of an unknown one, everything. */
+function sparesIn({ spares: { items, of } }: ChooserData, name: string): Spares {
+  const pairs = of[name] ?? [];
+  return Object.fromEntries(
+    items.flatMap((id, at) => {
+      const found = pairs.findIndex((value, position) => position % 2 === 0 && value === at);
+      return found < 0 ? [] : [[id, pairs[found + 1]!]];
+    }),
+  );
+}
+
 /** Arrangements of a configuration, fewest options first. */
 const namesOf = ({ spares }: ChooserData, configuration: string): string[] =>
-  Object.keys(spares).filter((name) => name.split("+")[0] === configuration);
+  Object.keys(spares.of).filter((name) => name.split("+")[0] === configuration);

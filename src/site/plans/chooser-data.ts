@@ -48,8 +48,14 @@ export interface ChooserData {
   readonly options: Readonly<
     Record<string, { readonly title: string; readonly band: BandData; readonly notWith: readonly string[] }>
   >;
-  /** Arrangement, fewest options first -> what it can miss. */
-  readonly spares: Readonly<Record<string, Spares>>;
+  /**
+   * What can be missing: ids of items, and for each arrangement, fewest options first, the items that it needs as pairs
+   * of a position in that list and of how many of them it can miss.
+   */
+  readonly spares: {
+    readonly items: readonly string[];
+    readonly of: Readonly<Record<string, readonly number[]>>;
+  };
   /** Name of the arrangement in which the platform waits; absent if none is standing. */
   readonly standing?: string;
   /**
@@ -87,7 +93,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
     options: Object.fromEntries(
       platform.options.map(({ id, title, band, notWith }) => [id, { title, band: bandData(band), notWith }]),
     ),
-    spares: Object.fromEntries(sparesOf(platform)),
+    spares: sparesData(platform),
     ...(standing ? { standing: standing.name } : {}),
     carry: standing
       ? Object.fromEntries(
@@ -98,6 +104,12 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
         )
       : {},
   };
+}
+
+function sparesData(platform: Platform): ChooserData["spares"] {
+  const items = platform.items.map(({ id }) => id);
+  const pairs = (spares: Spares) => Object.entries(spares).flatMap(([id, spare]) => [items.indexOf(id), spare]);
+  return { items, of: Object.fromEntries([...sparesOf(platform)].map(([name, spares]) => [name, pairs(spares)])) };
 }
 
 function confirmsData({ collection }: Site, platform: Platform): Pick<ChooserData, "confirms"> {
