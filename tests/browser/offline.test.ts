@@ -329,14 +329,14 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await words(card, "of-set")).toMatch(/This page is the site’s of today; other pages are still from/);
       await card.waitForFunction(
         () => /can’t be saved whole/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
-        { timeout: 60_000, polling: 200 },
+        { timeout: 150_000, polling: 200 },
       );
       await card.close();
       const other = await open("tern/study/seat-capsule/");
       expect(await words(other)).not.toContain(marked);
       await other.waitForFunction(
         () => /can’t be saved whole/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
-        { timeout: 60_000, polling: 200 },
+        { timeout: 150_000, polling: 200 },
       );
       await other.close();
       server.spoilt = undefined;
@@ -345,7 +345,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await words(alone, "h1")).not.toContain(marked);
       expect(await words(alone, "of-set")).toMatch(/No answer from the site: this is what the set of .* says/);
       await alone.close();
-    }, 180_000);
+    }, 360_000);
 
     it("takes the newer set whole, only what changed being fetched, and then shows it", async () => {
       await server.start();
