@@ -67,7 +67,8 @@ interface Problem {
 const MOST_SETS = 1024;
 
 /** All arrangements of a platform, invalid ones too: configurations in the collection's order, fewer options first. */
-export const listArrangements: (platform: Platform) => readonly Arrangement[] = remember(makeArrangements);
+export const listArrangements: (platform: Platform) => readonly Arrangement[] =
+  /* @__PURE__ */ remember(makeArrangements);
 
 function makeArrangements(platform: Platform): Arrangement[] {
   const layout = layoutOf(platform);

@@ -38,7 +38,7 @@ export function netMoved({ steps }: Moving): Moved {
 }
 
 /** The same of a list of steps, worked out once for it. */
-const netOf = remember((steps: Moving["steps"]): Moved => {
+const netOf = /* @__PURE__ */ remember((steps: Moving["steps"]): Moved => {
   const counts = new Map<string, number>();
   const add = (key: string, count: number) => counts.set(key, (counts.get(key) ?? 0) + count);
   for (const { operations } of steps)
@@ -54,7 +54,7 @@ const netOf = remember((steps: Moving["steps"]): Moved => {
 });
 
 /** What a list of `fitted` puts where, as `item place`; made once for it. */
-const fittedKeys = remember((fitted: Fitting["fitted"]): readonly string[] =>
+const fittedKeys = /* @__PURE__ */ remember((fitted: Fitting["fitted"]): readonly string[] =>
   fitted.map(({ item, place }) => `${item} ${place}`),
 );
 
@@ -114,7 +114,7 @@ export interface Uses extends Builds<Configuration, Option> {
 }
 
 /** The uses of a procedure; all lists empty when there are none. */
-export const usesOf: (platform: Platform, procedure: Procedure) => Uses = remember(
+export const usesOf: (platform: Platform, procedure: Procedure) => Uses = /* @__PURE__ */ remember(
   (platform: Platform, procedure: Procedure): Uses => {
     return {
       ...buildsOf(platform, procedure),

@@ -16,7 +16,7 @@ interface Lookup {
 }
 
 /** Items, places, procedures, configurations and photos of a platform by id; empty maps where it has none. */
-export const lookup: (platform: Platform) => Lookup = remember((platform: Platform) => {
+export const lookup: (platform: Platform) => Lookup = /* @__PURE__ */ remember((platform: Platform) => {
   const byId = <T extends { id: string }>(list: readonly T[]) => new Map(list.map((entry) => [entry.id, entry]));
   return {
     items: byId(platform.items),
@@ -28,7 +28,7 @@ export const lookup: (platform: Platform) => Lookup = remember((platform: Platfo
 });
 
 /** The configurations that may be chosen: those in force, in the collection's order. */
-export const inUse: (platform: Platform) => readonly Configuration[] = remember((platform: Platform) =>
+export const inUse: (platform: Platform) => readonly Configuration[] = /* @__PURE__ */ remember((platform: Platform) =>
   platform.configurations.filter(({ status }) => status === "approved"),
 );
 

@@ -45,46 +45,48 @@ export function pageOfProcedure(platform: string, id: string): string {
 }
 
 /** The reading that the tool adds: a procedure of one step, whose id is that of no file. */
-const readingOf = remember((configuration: Configuration, crew: readonly Pick<Crew, "id">[]): PlannedStep => {
-  const { where, at, title, code, revision, file, band } = configuration;
-  const located = { where, at };
-  const say = (text: string) => ({ kind: "paragraph", children: [{ kind: "text", text, where }], where }) as const;
-  const step: Step = {
-    ...located,
-    kind: "step",
-    number: 1,
-    procedure: `${CARD}${configuration.id}`,
-    by: crew.map(({ id }) => id),
-    critical: false,
-    hold: true,
-    photos: [],
-    takesSeconds: DEFAULT_STEP_SECONDS,
-    takesGiven: false,
-    band,
-    after: [],
-    guards: [],
-    alerts: [],
-    alertsAfter: [],
-    instruction: say(`Read the ${title.charAt(0).toLowerCase()}${title.slice(1)} card aloud, top to bottom.`),
-    detail: [say("With the lines of every option that is fitted. Nothing is put on or taken off after it.")],
-    operations: [],
-    checks: [],
-    readsCard: where,
-  };
-  const procedure: Procedure = {
-    ...located,
-    id: `${CARD}${configuration.id}`,
-    platform: configuration.platform,
-    file,
-    title: "Read the card",
-    code,
-    revision,
-    status: configuration.status,
-    changes: [],
-    band,
-    purpose: [],
-    sections: [],
-    steps: [step],
-  };
-  return { procedure, step };
-});
+const readingOf = /* @__PURE__ */ remember(
+  (configuration: Configuration, crew: readonly Pick<Crew, "id">[]): PlannedStep => {
+    const { where, at, title, code, revision, file, band } = configuration;
+    const located = { where, at };
+    const say = (text: string) => ({ kind: "paragraph", children: [{ kind: "text", text, where }], where }) as const;
+    const step: Step = {
+      ...located,
+      kind: "step",
+      number: 1,
+      procedure: `${CARD}${configuration.id}`,
+      by: crew.map(({ id }) => id),
+      critical: false,
+      hold: true,
+      photos: [],
+      takesSeconds: DEFAULT_STEP_SECONDS,
+      takesGiven: false,
+      band,
+      after: [],
+      guards: [],
+      alerts: [],
+      alertsAfter: [],
+      instruction: say(`Read the ${title.charAt(0).toLowerCase()}${title.slice(1)} card aloud, top to bottom.`),
+      detail: [say("With the lines of every option that is fitted. Nothing is put on or taken off after it.")],
+      operations: [],
+      checks: [],
+      readsCard: where,
+    };
+    const procedure: Procedure = {
+      ...located,
+      id: `${CARD}${configuration.id}`,
+      platform: configuration.platform,
+      file,
+      title: "Read the card",
+      code,
+      revision,
+      status: configuration.status,
+      changes: [],
+      band,
+      purpose: [],
+      sections: [],
+      steps: [step],
+    };
+    return { procedure, step };
+  },
+);

@@ -104,7 +104,9 @@ export interface Program {
 }
 
 /** The model of a platform, built once for each platform record. */
-export const modelOf: (platform: Platform) => Model = remember((platform: Platform) => buildModel(platform));
+export const modelOf: (platform: Platform) => Model = /* @__PURE__ */ remember((platform: Platform) =>
+  buildModel(platform),
+);
 
 /**
  * Builds the model of a platform. Operations and fitted entries with unknown ids are left out; the reader has reported

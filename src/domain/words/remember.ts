@@ -7,6 +7,9 @@ type Memory<Result> = WeakMap<object, Memory<Result> | { readonly result: Result
  * answers with it from then on. It must be pure: what it throws is not remembered. Nothing is held longer than the
  * arguments are.
  *
+ * Where pages carry the module, a memory is written as a pure call (`@__PURE__`), so that the bundler leaves
+ * out what a page does not ask.
+ *
  * Example: `const lookup = remember((platform: Platform) => new Map(…))` makes one map for each platform.
  */
 export function remember<Arguments extends readonly [object, ...object[]], Result>(
