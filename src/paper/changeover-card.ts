@@ -15,7 +15,7 @@ import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
-import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+import { isState, linesOf, sayInstruction, sayRole, sayTurn, sayWho } from "../domain/words/say.ts";
 
 /**
  * Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no
@@ -61,7 +61,7 @@ export function printChangeover(
   const items = new Map(platform.items.map(({ id, name }) => [id, name])),
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
   const alerts = alertsOfPlan(changeover.steps, platform);
-  const parts = partsOf(changeover.steps, alerts, crew);
+  const parts = partsOf(changeover.steps, alerts, crew, platform);
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)
     .join("; ");
@@ -112,12 +112,14 @@ function titleOf({ configuration, options }: Arrangement): string {
 
 /**
  * A part for every run of a procedure, with its code and revision; steps are numbered through, each after its warnings
- * and cautions.
+ * and cautions. Moves and turns are in the instruction's words; a valve, a cable, a brake and a switch are named with
+ * the state in which they are left.
  */
 function partsOf(
   steps: readonly PlannedStep[],
   alerts: readonly StepAlerts[],
   crew: Collection["service"]["crew"],
+  { fastenings }: Pick<Platform, "fastenings">,
 ): PrintedPart[] {
   const runs: { title: string; lines: PrintedLine[] }[] = [];
   for (const [index, { procedure, step }] of steps.entries()) {
@@ -129,11 +131,22 @@ function partsOf(
       ({ challenge, answer, by }) =>
         `${by.length && crew.length !== 2 ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
     );
+    const states = step.operations.flatMap((act) => {
+      const turned = act.kind === "turn" ? fastenings.find(({ id }) => id === act.fastening) : undefined;
+      return act.kind === "turn" && turned && isState(turned) ? [sayTurn(turned, act.to)] : [];
+    });
     const { lines } = runs.at(-1)!;
     const number = index + 1,
       { between, own } = alerts[index]!;
     lines.push(...[...between, ...own].flatMap((alert) => alarmOf(alert)));
-    if (step.hold) lines.push({ kind: "hold", text: `${number}. ${sayInstruction(step)}`, looks, lane, aside: who });
+    if (step.hold)
+      lines.push({
+        kind: "hold",
+        text: `${number}. ${sayInstruction(step)}`,
+        looks,
+        lane,
+        aside: [who, ...states].filter(Boolean).join(". "),
+      });
     else
       lines.push({
         kind: "step",
@@ -141,7 +154,7 @@ function partsOf(
         text: sayInstruction(step),
         lane,
         critical: step.critical,
-        aside: [who, ...looks].filter(Boolean).join(". "),
+        aside: [who, ...states, ...looks].filter(Boolean).join(". "),
       });
   }
   return runs.map(({ title, lines }) => ({ title, lines: addPauses(lines) }));

@@ -1,5 +1,5 @@
 /** How pages and cards say times, numbers, people and lists in words. */
-import type { Block, Crew, FasteningKind, Status, Step } from "../../schema/collection.ts";
+import type { Block, Crew, Fastening, FasteningKind, Status, Step } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
@@ -133,4 +133,26 @@ export function sayMass(kg: number): string {
  */
 export function sayKind(kind: FasteningKind | undefined): string {
   return kind === "lead" ? "cable" : (kind ?? "fastening");
+}
+
+/** Kinds of what is no part: nothing is held by it that could be seen to be loose. */
+const STATES: readonly (FasteningKind | undefined)[] = ["valve", "lead", "brake", "switch"];
+
+/** Whether a fastening is a state rather than a part: a valve, a cable, a brake, a switch. */
+export function isState({ kind }: Pick<Fastening, "kind">): boolean {
+  return STATES.includes(kind);
+}
+
+/**
+ * What stands before the name of a fastening that is turned: `Turn`; what is a state is called by its kind, since the
+ * state that follows says what is done (`Valve`).
+ */
+export function sayAct(fastening: Pick<Fastening, "kind">): string {
+  return isState(fastening) ? capital(sayKind(fastening.kind)) : "Turn";
+}
+
+/** A turn in a line: `Turn Deck lever → locked`, `Valve: Oxygen valves, open`. */
+export function sayTurn(fastening: Pick<Fastening, "kind" | "name">, to: string): string {
+  const act = sayAct(fastening);
+  return isState(fastening) ? `${act}: ${fastening.name}, ${to}` : `${act} ${fastening.name} → ${to}`;
 }
