@@ -1,5 +1,6 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
 import type { Command } from "commander";
+import type { Platform, Service } from "../schema/collection.ts";
 import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
@@ -8,9 +9,9 @@ import { planTimeline } from "../domain/time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
-import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
+import { linesOf, sayInstruction, sayMinutes } from "../domain/words/say.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
-import type { Service } from "../schema/collection.ts";
+import { alertsOfPlan } from "../domain/parts/plan-alerts.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
@@ -82,7 +83,8 @@ export function define(command: Command): void {
         model,
         opened.collection.service.crew.map(({ id }) => id),
       );
-      const confirming = confirmingOf(platform, opened.collection.service.crew, patient);
+      // A changeover begins with what confirms; a way out of a half-built state is said after it.
+      const confirming = begun && confirmingOf(platform, service.crew, patient);
       const { from: start, to: end, ...rest } = result;
       if (options.json)
         return printJson({
@@ -92,7 +94,8 @@ export function define(command: Command): void {
           ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
           ...rest,
         });
-      print(changeover, result, confirming ? sayConfirming(confirming) : []);
+      if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n\n`);
+      print(changeover, result, platform);
     });
 }
 
@@ -134,18 +137,16 @@ function named(model: Model, name: string): Arrangement {
   );
 }
 
-function print(
-  changeover: Changeover,
-  { seconds, elapsed, steps, parts }: ChangeoverResult,
-  confirming: readonly string[],
-): void {
+function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult, platform: Platform): void {
   process.stdout.write(
     `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${sayMinutes(elapsed)} ` +
       `for the crew, ${sayMinutes(seconds)} for one person\n\n`,
   );
-  if (confirming.length) process.stdout.write(`${confirming.join("\n")}\n\n`);
+  const alerts = alertsOfPlan(changeover.steps, platform);
   steps.forEach((timed, at) => {
     const { step } = changeover.steps[at]!;
+    for (const { signal, children } of [...alerts[at]!.between, ...alerts[at]!.own])
+      process.stdout.write(`       ${signal.toUpperCase()}: ${children.flatMap(linesOf).join(" ")}\n`);
     const text = sayInstruction(step).replace(/\s+/g, " ");
     process.stdout.write(
       `${sayMinutes(timed.start).padStart(5)} ` +

@@ -64,7 +64,9 @@ const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.stri
 const changeoverShape = z.object({
   from: z.string(),
   to: z.string(),
-  confirm: confirmShape.describe("what the changeover begins with; its time is not in seconds and elapsed"),
+  confirm: confirmShape.describe(
+    "with `--from-step`: what is confirmed before; not in `steps`, `seconds` and `elapsed`",
+  ),
   procedures: z.array(z.string()),
   seconds,
   elapsed: seconds,

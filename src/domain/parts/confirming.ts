@@ -28,14 +28,20 @@ interface Confirming {
   readonly steps: readonly ConfirmingStep[];
 }
 
+/** The procedure that the platform names in `confirms`; `undefined` if none is named, or the one named is not in force. */
+export function confirmingProcedure(platform: Pick<Platform, "confirms" | "procedures">): Procedure | undefined {
+  const procedure = platform.procedures.find(({ id }) => id === platform.confirms?.id);
+  return procedure?.status === "approved" ? procedure : undefined;
+}
+
 /**
- * The procedure that the platform names in `confirms`, with its steps for a patient; what is not known of the patient
- * leaves none out. `undefined` if none is named, or the one named is not in force.
+ * The procedure that confirms, with its steps for a patient; what is not known of the patient leaves none out.
+ * `undefined` if there is none.
  */
 export function confirmingOf(platform: Platform, crew: readonly Crew[], patient: Patient = {}): Confirming | undefined {
   const { procedures } = lookup(platform),
-    procedure = platform.confirms && procedures.get(platform.confirms.id);
-  if (procedure?.status !== "approved") return undefined;
+    procedure = confirmingProcedure(platform);
+  if (!procedure) return undefined;
   const placed = alertsBefore(procedure, procedures);
   const say = ({ signal, children }: Alert) => ({ signal, text: children.flatMap(linesOf).join(" ") });
   const steps = procedure.steps.flatMap((step): ConfirmingStep[] => {

@@ -4,11 +4,12 @@
  */
 import type { Band, Crew } from "../../schema/collection.ts";
 import { holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
-import type { Cell } from "../bands/patients.ts";
+import { type Cell, groupCells } from "../bands/patients.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, graphFor, planChangeover, secondsOf } from "../states/changeover.ts";
 import type { StateGraph } from "../states/explore.ts";
-import type { Model } from "../states/model.ts";
+import { type Model, programFor } from "../states/model.ts";
+import { confirmingProcedure } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
 import { acts, groupPatients, type PlanOptions, usableProcedures } from "../states/usable.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
@@ -27,8 +28,9 @@ export interface PatientPlan {
 
 /**
  * The changeover between two arrangements for one patient, of whom weight or age may be unknown; `undefined` if there
- * is none. Least seconds, the reading of the card aside; which of several such ways, `chooseAmongTies` says. The card
- * is read once, at the end.
+ * is none. Least seconds, confirming and the reading of the card aside; which of several such ways, `chooseAmongTies`
+ * says. It begins with what confirms the patient (where anything is done at all), and the card is read once, at the
+ * end.
  */
 export function planFor(
   model: Model,
@@ -38,7 +40,8 @@ export function planFor(
   patient: Patient,
   options: PlanOptions = {},
 ): Changeover | undefined {
-  return plan(model, crew, graphFor(model, patient, options), from, to);
+  const changeover = plan(model, crew, graphFor(model, patient, options), from, to);
+  return changeover && confirmFirst(model, changeover, patient);
 }
 
 function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arrangement, to: Arrangement) {
@@ -49,10 +52,21 @@ function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arra
 }
 
 /**
+ * The changeover, begun by the steps that confirm this patient. What confirms turns and moves nothing: a procedure that
+ * does is one of those that lead from one state to another, and stands where the plan needs it.
+ */
+function confirmFirst(model: Model, changeover: Changeover, patient: Patient): Changeover {
+  const procedure = changeover.procedures.length > 0 ? confirmingProcedure(model.platform) : undefined;
+  const program = procedure && !acts(procedure) ? programFor(model, procedure, patient) : undefined;
+  if (!procedure || !program || program.steps.length === 0) return changeover;
+  const steps = [...program.steps.map((step) => ({ procedure, step })), ...changeover.steps];
+  return { ...changeover, procedures: [procedure, ...changeover.procedures], steps, seconds: secondsOf(steps) };
+}
+
+/**
  * The changeovers for the patients of the arrangement that it leads to, as far as the service carries them; with a
- * patient, only for
- * those who are like this one. Patients with the same steps share a plan. Empty: the patient is not in that band, or
- * nobody is.
+ * patient, only for those who are like this one. Patients with the same steps share a plan. Empty: the patient is not
+ * in that band, or nobody is.
  */
 export function plansBetween(
   model: Model,
@@ -61,12 +75,37 @@ export function plansBetween(
   to: Arrangement,
   patient: Patient = {},
 ): PatientPlan[] {
-  return byPatients(model, carrier, to, patient, (graph) => plan(model, carrier.crew, graph, from, to));
+  const confirming = confirmingProcedure(model.platform);
+  const bands = confirming ? [confirming.band, ...confirming.steps.map(({ band }) => band)] : [];
+  return waysBetween(model, carrier, from, to, patient, bands).flatMap(({ cells, changeover }): PatientPlan[] => {
+    if (!changeover) return [{ cells, changeover }];
+    const begun = (cell: Cell) => confirmFirst(model, changeover, cell.patient);
+    return groupCells(cells, (cell) => stepsKey(begun(cell))).map((alike) => ({
+      cells: alike.cells,
+      changeover: begun(alike.cells[0]!),
+    }));
+  });
+}
+
+/**
+ * As `plansBetween`, without what confirms: the ways through the states, one for each group of patients for whom what
+ * is moved and turned differs. `cuts` as for `byPatients`.
+ */
+export function waysBetween(
+  model: Model,
+  carrier: Carrier,
+  from: Arrangement,
+  to: Arrangement,
+  patient: Patient = {},
+  cuts: readonly Band[] = [],
+): PatientPlan[] {
+  return byPatients(model, carrier, to, patient, (graph) => plan(model, carrier.crew, graph, from, to), cuts);
 }
 
 /**
  * What `planned` answers for each group of the patients of an arrangement for whom the procedures are the same, as far
  * as the service carries them; groups with the same steps as one. The graph is that of the group's procedures.
+ * `cuts`: bands at whose ends patients are told apart besides.
  */
 export function byPatients(
   model: Model,
@@ -74,6 +113,7 @@ export function byPatients(
   to: Arrangement,
   patient: Patient,
   planned: (graph: StateGraph) => Changeover | undefined,
+  cuts: readonly Band[] = [],
 ): PatientPlan[] {
   const band = meetBands(carried, to.band);
   if (!band) return [];
@@ -83,7 +123,7 @@ export function byPatients(
     model,
     band,
     moving,
-    to.without,
+    [...to.without, ...cuts],
     (cell) => holdsPatient(cell.band, patient) && isOwn(cell),
   );
   const plans: PatientPlan[] = [];

@@ -12,6 +12,9 @@ export interface RunStep {
   readonly step: Step;
 }
 
+/** What of a platform ties steps. */
+export type Shared = Pick<Platform, "items" | "places" | "fastenings" | "confirms">;
+
 /** Things a step works on alone, and things it only needs to stay as they are. */
 interface Use {
   readonly alone: ReadonlySet<string>;
@@ -24,10 +27,11 @@ interface Use {
  * one fills or empties a place that the other's fastening holds; when one moves an item and the other works in a place
  * on it (on whatever it may stand on, too); or when the later one names the earlier one in its `after`. Two fastenings
  * that hold the same place may be turned at once. A hold comes after all before it and before all after it; the reading
- * of the card comes after all before it. An `after` that names a later step, or one that is not in the run, ties
+ * of the card comes after all before it; nothing begins before what confirms the patient has ended. An `after` that names a later step, or one that is not in the run, ties
  * nothing: the written order is what is proved to run.
  */
-export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "items" | "places" | "fastenings">): Edge[] {
+export function tieSteps(run: readonly RunStep[], platform: Shared): Edge[] {
+  const confirms = ({ procedure }: RunStep) => procedure.id === platform.confirms?.id;
   const uses = findUses(run, platform);
   const edges: Edge[] = [];
   for (let later = 1; later < run.length; later++) {
@@ -37,6 +41,7 @@ export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "item
         run[earlier]!.step.hold ||
         run[later]!.step.hold ||
         readsCard(run[later]!.step) ||
+        (confirms(run[earlier]!) && !confirms(run[later]!)) ||
         named.has(earlier) ||
         isShared(uses[earlier]!, uses[later]!);
       if (tied) edges.push([earlier, later]);
@@ -54,10 +59,7 @@ function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
   return false;
 }
 
-function findUses(
-  run: readonly RunStep[],
-  { items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">,
-): Use[] {
+function findUses(run: readonly RunStep[], { items, places, fastenings }: Shared): Use[] {
   const placeOf = new Map(places.map((place) => [place.id, place]));
   const carriers = findCarriers(run, items, placeOf);
   const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));

@@ -2,10 +2,9 @@
  * The timeline of a run of steps: who does what when, what sets the total, who waits for whom, and how far from the
  * best it can be.
  */
-import type { Platform } from "../../schema/collection.ts";
 import { criticalPath, type Edge, lowerBound, type Task, TINY } from "./schedule.ts";
 import { scheduleExact } from "./schedule-exact.ts";
-import { type RunStep, tieSteps } from "./sharing.ts";
+import { type RunStep, type Shared, tieSteps } from "./sharing.ts";
 
 /** A step with its seconds from the start. `index` counts from 0 in the run. */
 export interface TimedStep extends RunStep {
@@ -72,7 +71,7 @@ const BUDGET = 20_000;
 export function planTimeline(
   run: readonly RunStep[],
   crew: readonly string[],
-  platform: Pick<Platform, "items" | "places" | "fastenings">,
+  platform: Shared,
   budget = BUDGET,
 ): Timeline {
   const { people, tasks } = tasksOf(run, crew);
