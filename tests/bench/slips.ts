@@ -28,7 +28,8 @@ for (const folder of folders) {
       whole = process.cpuUsage(began);
     const seconds = ({ user, system }: NodeJS.CpuUsage) => ((user + system) / 1e6).toFixed(1);
     process.stdout.write(
-      `${folder} ${platform.id}: ${slips} slips, ${proof.changeovers} changeovers${proof.complete ? "" : " (not all)"}, ` +
+      `${folder} ${platform.id}: ${slips} slips, ${proof.changeovers} changeovers` +
+        `${proof.complete ? "" : " (not all)"}, ` +
         `equal; ${seconds(proved)} s for the proof, ${seconds(whole)} s with the naive one\n`,
     );
   }

@@ -27,8 +27,8 @@ interface Use {
  * one fills or empties a place that the other's fastening holds; when one moves an item and the other works in a place
  * on it (on whatever it may stand on, too); or when the later one names the earlier one in its `after`. Two fastenings
  * that hold the same place may be turned at once. A hold comes after all before it and before all after it; the reading
- * of the card comes after all before it; nothing begins before what confirms the patient has ended. An `after` that names a later step, or one that is not in the run, ties
- * nothing: the written order is what is proved to run.
+ * of the card comes after all before it; nothing begins before what confirms the patient has ended. An `after` that
+ * names a later step, or one that is not in the run, ties nothing: the written order is what is proved to run.
  */
 export function tieSteps(run: readonly RunStep[], platform: Shared): Edge[] {
   const confirms = ({ procedure }: RunStep) => procedure.id === platform.confirms?.id;
