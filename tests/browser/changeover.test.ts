@@ -295,17 +295,15 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await page.focus("[data-step-through]");
       await page.keyboard.press("Enter");
       expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("H2");
+      // Step 1 has a check: the arrow does not pass it.
       await page.keyboard.press("ArrowRight");
-      expect(await text(".th-no")).toBe("2");
-      // Step 2 has a check: the arrow does not pass it.
-      await page.keyboard.press("ArrowRight");
-      expect(await text(".th-no")).toBe("2");
+      expect(await text(".th-no")).toBe("1");
       expect(await page.evaluate(() => document.activeElement?.className)).toBe("th-pin");
       await page.keyboard.press("Space");
       await page.keyboard.press("ArrowRight");
-      expect(await text(".th-no")).toBe("3");
-      await page.keyboard.press("ArrowLeft");
       expect(await text(".th-no")).toBe("2");
+      await page.keyboard.press("ArrowLeft");
+      expect(await text(".th-no")).toBe("1");
     });
     it("have targets of at least 64 px and fit 320 px", async () => {
       await page.setViewport({ width: 320, height: 640 });
@@ -323,12 +321,15 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     it("work for what was asked, with its pictures", async () => {
       await open("tern/changeovers/#from=child-cradle&to=child-cradle+gas-shelf");
       await press("#answer-of .go.main");
+      // What confirms the patient has no pictures.
+      let before = 1;
+      for (; before < 12 && !(await page.$("#step img")); before++) await goOn();
       await page.waitForSelector("#step img");
       await page.$eval("#step img", (image) => (image as HTMLImageElement).decode());
       expect(await page.$eval("#step img", (image) => (image as HTMLImageElement).naturalWidth)).toBeGreaterThan(400);
       await goOn();
       await page.reload({ waitUntil: "load" });
-      expect(await text("#step h2")).toMatch(/^You were at step 2/);
+      expect(await text("#step h2")).toMatch(new RegExp(`^You were at step ${before + 1} `));
     });
   });
 
