@@ -28,7 +28,7 @@ interface Confirming {
   readonly steps: readonly ConfirmingStep[];
 }
 
-/** The procedure that the platform names in `confirms`; `undefined` if none is named, or the one named is not in force. */
+/** The procedure that `confirms` names; `undefined` if none is named, or the one named is not in force. */
 export function confirmingProcedure(platform: Pick<Platform, "confirms" | "procedures">): Procedure | undefined {
   const procedure = platform.procedures.find(({ id }) => id === platform.confirms?.id);
   return procedure?.status === "approved" ? procedure : undefined;

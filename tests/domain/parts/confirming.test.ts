@@ -41,7 +41,7 @@ describe("what confirms the patient", async () => {
     ])
       expect(said).toContain(words);
   });
-  it("stands in the answer, and begins a changeover with its warning, never from a procedure that is not in force", async () => {
+  it("stands in the answer, begins a changeover with its warning, and is never what is not in force", async () => {
     const steps = { procedure: "confirm-band", steps: [1, 2, 3, 4, 7, 8] };
     const TODAY = "2026-11-28";
     const asked = JSON.parse((await runHere(["choose", "--weight", "2 kg", "--json"], TODAY)).stdout) as object;
