@@ -25,6 +25,7 @@ export type SectionName =
   | "practise"
   | "sign-off"
   | "tonight"
+  | "amendments"
   | "device";
 
 export interface SectionLink {
@@ -51,6 +52,12 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
     platform !== undefined &&
       platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
+    platform?.amendments !== undefined && {
+      name: "amendments",
+      label: "Amendments",
+      address: own("amendments"),
+      top: false,
+    },
     { name: "history", label: "History", address: "history/", top: false },
     site.collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
     site.collection.incidents.length > 0 && {

@@ -37,6 +37,7 @@ const FIXED = new Set([
   "sign-off",
   "bands",
   "tonight",
+  "amendments",
   "history",
   "revisions",
   "find",
