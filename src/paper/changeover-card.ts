@@ -141,7 +141,14 @@ function partsOf(
     const number = index + 1,
       { between, own } = alerts[index]!;
     lines.push(...[...between, ...own].flatMap((alert) => alarmOf(alert)));
-    if (step.hold) lines.push({ kind: "hold", text: `${number}. ${sayInstruction(step)}${sayAmended(step)}`, looks, lane, aside: who });
+    if (step.hold)
+      lines.push({
+        kind: "hold",
+        text: `${number}. ${sayInstruction(step)}${sayAmended(step)}`,
+        looks,
+        lane,
+        aside: who,
+      });
     else
       lines.push({
         kind: "step",

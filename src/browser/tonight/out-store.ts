@@ -35,19 +35,20 @@ export function readOut(platform: string): readonly KeptItem[] {
   const taken = (JSON.parse(out) as readonly AmendmentOut[])
     .filter(({ from, until }) => from <= today && today <= until)
     .flatMap(({ number, from, until, items }) =>
-      items.map(
-        ({ id, name, count }): KeptItem => ({
-          id,
-          name,
-          count,
-          of: count,
-          since: new Date(`${from}T00:00`).getTime(),
-          by: { number, until },
-        }),
-      ),
+      items.map(({ id, name, count }): KeptItem => ({
+        id,
+        name,
+        count,
+        of: count,
+        since: new Date(`${from}T00:00`).getTime(),
+        by: { number, until },
+      })),
     );
   const ids = new Set(taken.map(({ id }) => id));
-  return [...taken.filter(({ id }, at) => taken.findIndex((each) => each.id === id) === at), ...readKept(platform).filter(({ id }) => !ids.has(id))];
+  return [
+    ...taken.filter(({ id }, at) => taken.findIndex((each) => each.id === id) === at),
+    ...readKept(platform).filter(({ id }) => !ids.has(id)),
+  ];
 }
 
 /** What was said on this device, in the order of its items; empty if nothing is, or if storage is closed. */

@@ -10,9 +10,12 @@ export function cardsUnder({ amends, out }: Amendment, platform: Platform): Conf
   const uses = platform.procedures
     .filter(({ id, revision }) => amends.some((each) => each.procedure === id && each.revision === revision))
     .map((procedure) => usesOf(platform, procedure));
-  const ids = new Set(uses.flatMap(({ configurations, takesDown }) => [...configurations, ...takesDown].map(({ id }) => id))),
+  const ids = new Set(
+      uses.flatMap(({ configurations, takesDown }) => [...configurations, ...takesDown].map(({ id }) => id)),
+    ),
     options = new Set(uses.flatMap((each) => each.options.map(({ id }) => id)));
-  const fits = ({ fitted }: Pick<Configuration, "fitted">) => fitted.some(({ item }) => out.some(({ id }) => id === item));
+  const fits = ({ fitted }: Pick<Configuration, "fitted">) =>
+    fitted.some(({ item }) => out.some(({ id }) => id === item));
   for (const option of platform.options) if (fits(option)) options.add(option.id);
   return platform.configurations.filter(
     (configuration) =>

@@ -58,7 +58,9 @@ export function slipCode({ number, title, reason, from, until, amends, out, aler
         critical: step.critical,
         hold: step.hold,
         text: sayInstruction(step),
-        lines: [...step.alerts, ...step.alertsAfter, ...(step.reason ? [step.reason] : []), ...step.detail].flatMap(linesOf),
+        lines: [...step.alerts, ...step.alertsAfter, ...(step.reason ? [step.reason] : []), ...step.detail].flatMap(
+          linesOf,
+        ),
         acts: step.operations.map((act) =>
           act.kind === "move" ? [act.item, String(act.count), act.from, act.to] : [act.fastening, act.to],
         ),
