@@ -69,6 +69,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/time",
     "domain/records",
   ],
+  "domain/after": ["schema", "domain/words", "domain/device"],
   "domain/find": ["schema", "domain/words"],
   drawing: ["schema", "domain"],
   paper: ["schema", "domain", "drawing"],

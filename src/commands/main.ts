@@ -42,6 +42,14 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "what is looked at before, seen to after a run, and how long gas, batteries and a rebuild last",
     load: () => import("./ready.ts"),
   },
+  times: {
+    summary: "what runs on devices took, step by step, against what the procedures give",
+    load: () => import("./times.ts"),
+  },
+  notes: {
+    summary: "what crews found not to be as it says, by step, from the files of their devices",
+    load: () => import("./notes.ts"),
+  },
   load: {
     summary: "mass, moment and balance point of an arrangement with its patient",
     load: () => import("./load.ts"),

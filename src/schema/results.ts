@@ -322,6 +322,46 @@ const recallShape = z.object({
   signOffs: z.array(z.string()),
 });
 
+const inForce = z.boolean().describe("whether this revision is the one in force; if not, the text is another one");
+
+/** `rerig times FILE… --json`: seconds; a median is absent where no time is known. */
+const timesShape = z.object({
+  runs: z.int().min(0),
+  drills: z.int().min(0).describe("of the runs"),
+  steps: z.array(
+    z.object({
+      platform: z.string(),
+      procedure: z.string(),
+      revision: z.int().min(1),
+      step: z.int().min(1),
+      takes: seconds,
+      runs: z.int().min(1).describe("that had the step"),
+      timed: z.int().min(0).describe("of them, those into whose step no pause fell"),
+      median: seconds.optional(),
+      least: seconds.optional(),
+      most: seconds.optional(),
+      interrupted: z.int().min(0),
+      inForce,
+    }),
+  ),
+});
+
+/** `rerig notes FILE… --json`, by step. */
+const notesShape = z.object({
+  notes: z.array(
+    z.object({
+      id: z.string(),
+      day: z.string(),
+      platform: z.string(),
+      procedure: z.string(),
+      revision: z.int().min(1),
+      step: z.int().min(1),
+      words: z.string(),
+      inForce,
+    }),
+  ),
+});
+
 /** `data/single-points.json`: how many pieces of each item may be missing before somebody can't be carried. */
 const singlePointsShape = z.array(
   z.object({
@@ -432,6 +472,8 @@ export const commandShapes = {
   without: withoutShape,
   recall: recallShape,
   ready: readyShape,
+  times: timesShape,
+  notes: notesShape,
 } as const;
 
 /** The JSON Schema (2020-12) of a shape. */

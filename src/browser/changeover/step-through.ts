@@ -1,5 +1,8 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
+import { afterParts, keepRun } from "../after/after-walk.ts";
+import { pressesOf } from "../after/presses.ts";
+import { noteForm } from "../after/note-form.ts";
 import { element } from "../element.ts";
 import type { WayOn } from "./call-changed.ts";
 import { railOfStops } from "./step-rail.ts";
@@ -15,6 +18,8 @@ export interface Through {
   readonly card: { readonly href: string; readonly title: string };
   /** Where to go if the call changes before a stop, or at the count. */
   readonly waysOn: (at: number) => readonly WayOn[];
+  /** Seed of the drill that it is. */
+  readonly drill?: number;
 }
 
 /**
@@ -118,12 +123,13 @@ function button(text: string, kind: string, press: () => void): HTMLButtonElemen
   return made;
 }
 
-function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Through, leave: () => void): void {
+function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, drill }: Through, leave: () => void): void {
   const { stops, count } = walk;
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
   const pressed = new Set(kept?.pressed ?? []);
-  const keep = () => keepWalk(walk.key, { at, pressed: [...pressed], when: Date.now() });
+  const times = pressesOf(at > 0 ? kept?.presses : undefined);
+  const keep = () => keepWalk(walk.key, { at, pressed: [...pressed], presses: times.all(), when: Date.now() });
   const status = element("p", { class: "th-status", role: "status" });
 
   const go = (to: number) => {
@@ -140,7 +146,12 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
   /** Goes back to a stop, and takes back every answer from there on. */
   const goBackTo = (to: number) => {
     for (const name of pressed) if (Number(name.split("/")[0]) >= to) pressed.delete(name);
+    times.add("again", to);
     go(to);
+  };
+  const beginAnother = () => {
+    times.forget();
+    goBackTo(0);
   };
   const nextNumber = (index: number) => (index < stops.length ? `step ${stops[index]!.number}` : "the count");
 
@@ -205,6 +216,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
   };
 
   const show = () => {
+    times.add("shown", at);
     if (at >= stops.length) return showCount();
     const stop = stops[at]!;
     const part = stopPart(
@@ -233,14 +245,17 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
       "th-next",
       () => {
         const open = part.open();
-        if (!open) return go(at + 1);
+        if (!open) {
+          times.add("done", at);
+          return go(at + 1);
+        }
         status.textContent = open.text;
         open.place.focus();
       },
     );
     screen(
       `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
-      [...part.nodes, restart, changed],
+      [...part.nodes, restart, changed, noteForm({ platform: walk.platform, ...stop })],
       [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
     );
   };
@@ -261,6 +276,8 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
   };
 
   const showEnd = () => {
+    times.add("done", at);
+    const run = keepRun(walk, times.all(), drill);
     dropWalk(walk.key);
     at = stops.length + 1;
     screen(
@@ -271,6 +288,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
         ...(walk.reading ? alertParts(walk.reading) : []),
         element("p", {}, element("b", {}, walk.reading?.text ?? "Read the card aloud.")),
         ...(walk.reading?.detail ?? []).map((line) => element("p", {}, line)),
+        ...afterParts(walk, run),
       ],
       [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
     );
@@ -299,16 +317,10 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
                 "p",
                 { class: "th-choices" },
                 button(`Nothing came between: go on with ${nextNumber(at)}`, "go", show),
-                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
+                button("Another changeover: begin at step 1", "go", beginAnother),
               ),
             ]
-          : [
-              element(
-                "p",
-                { class: "th-choices" },
-                button("Another changeover: begin at step 1", "go", () => goBackTo(0)),
-              ),
-            ]),
+          : [element("p", { class: "th-choices" }, button("Another changeover: begin at step 1", "go", beginAnother))]),
       ],
       [
         button(
@@ -321,8 +333,10 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn }: Thr
   };
 
   void keepAwake();
-  if (kept && at > 0) showResume();
-  else show();
+  if (kept && at > 0) {
+    times.add("paused", at);
+    showResume();
+  } else show();
 }
 
 /** Asks the device not to darken the screen; it may refuse. */

@@ -1,4 +1,5 @@
 /** Where a crew is in a changeover, kept on this device until they finish or leave; never who the patient is. */
+import type { Press } from "../../domain/after/run.ts";
 
 /** How far a walk has come. */
 interface WalkState {
@@ -6,6 +7,8 @@ interface WalkState {
   readonly at: number;
   /** Answers heard, agreements and counts, as `stop/part`. */
   readonly pressed: readonly string[];
+  /** What was pressed when, for the times of the run; a state kept by an older page has none. */
+  readonly presses?: readonly Press[];
   /** Milliseconds since 1970 at which it was kept. */
   readonly when: number;
 }

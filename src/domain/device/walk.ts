@@ -37,6 +37,12 @@ export interface WalkStop {
   readonly acts: readonly string[];
   readonly checks: readonly WalkCheck[];
   readonly takes: string;
+  readonly takesSeconds: number;
+  /** Of the procedure. */
+  readonly revision: number;
+  /** When the plan begins and ends it, in seconds. */
+  readonly start: number;
+  readonly end: number;
   readonly photos: readonly string[];
   /** What everybody else does while this step is done, in words: `Second: 4, turn the base pins out`. */
   readonly meanwhile: readonly string[];
@@ -56,6 +62,10 @@ export interface WalkCount {
 export interface Walk {
   /** Tells one changeover in one set of revisions from all others; names no patient. */
   readonly key: string;
+  readonly platform: string;
+  /** Names of the arrangements. */
+  readonly from: string;
+  readonly to: string;
   readonly title: string;
   readonly people: readonly string[];
   /** In starting order, then as written: the order in which a crew reads the score. The reading is not among them. */
@@ -101,6 +111,10 @@ export function layWalk(
         who: by.length ? sayWho(by, crew) : "",
       })),
       takes: sayDuration(step.takesSeconds),
+      takesSeconds: step.takesSeconds,
+      revision: procedure.revision,
+      start: timed.start,
+      end: timed.end,
       photos: step.photos.map(({ id }) => id),
       meanwhile: sayMeanwhile(timed, timeline, crew),
       group: groups[at]!,
@@ -120,6 +134,9 @@ export function layWalk(
     });
   return {
     key: keyOf(changeover, platform),
+    platform: platform.id,
+    from: changeover.from,
+    to: changeover.to,
     title,
     people: crew.map(({ id }) => sayRole(id)),
     stops,

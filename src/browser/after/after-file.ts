@@ -1,0 +1,56 @@
+/** Offers what is kept of runs and notes as a file, and to take it off the device. */
+import type { TimesFile } from "../../schema/times.ts";
+import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
+import { dayOf, sayNumber } from "../../domain/words/say.ts";
+import { element } from "../element.ts";
+import { forgetAfter, readAfter } from "./after-store.ts";
+
+/** `1 run and 2 notes`. */
+export const sayKeptTimes = ({ runs, notes }: Pick<TimesFile, "runs" | "notes">): string =>
+  [...(runs.length ? [sayNumber(runs.length, "run")] : []), ...(notes.length ? [sayNumber(notes.length, "note")] : [])]
+    .join(" and ")
+    .replace(/^$/, "nothing");
+
+/** Buttons that save the file, and one that takes everything off the device; `changed` is called after that. */
+export function fileParts(changed: () => void): Node[] {
+  const forget = button("Take them off this device", () => {
+    if (forget.dataset["sure"] === undefined) {
+      forget.dataset["sure"] = "";
+      forget.textContent = "Press again: what is not in a file is then lost";
+      return;
+    }
+    forgetAfter();
+    changed();
+  });
+  return [
+    element(
+      "div",
+      { class: "after-file" },
+      button("Save the file for a table (CSV)", () => save("csv", "text/csv", `\ufeff${timesCsv(readAfter())}`)),
+      button("Save the file (JSON)", () => save("json", "application/json", timesJson(readAfter()))),
+      forget,
+    ),
+    element(
+      "p",
+      { class: "small" },
+      "The file holds days, procedures, steps, seconds and the words of notes: no names, no patient, no weight, " +
+        "no hour. Nothing leaves this device unless you send the file.",
+    ),
+  ];
+}
+
+function button(text: string, press: () => void): HTMLButtonElement {
+  const made = element("button", { type: "button", class: "go" }, text);
+  made.addEventListener("click", press);
+  return made;
+}
+
+function save(ending: string, type: string, text: string): void {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = element("a", { href: address, download: `times-${dayOf(new Date())}.${ending}` });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  // The browser reads it when it has asked where to: not before.
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}

@@ -1,0 +1,65 @@
+/**
+ * Times of runs and notes at steps, kept on this device until somebody takes them off it. Nothing of it leaves the
+ * device unless somebody saves the file; no name and no patient is in it.
+ */
+import type { TimedRun, StepNote, TimesFile } from "../../schema/times.ts";
+
+interface Kept {
+  readonly runs: readonly TimedRun[];
+  readonly notes: readonly StepNote[];
+}
+
+/** So many of each are kept, the newest: some 2 MB at most. */
+const MOST_KEPT = 200;
+/** What the page knows where the device keeps nothing. */
+let onPage: Kept = { runs: [], notes: [] };
+
+/** The site's own entry: several sites may stand under one host. */
+const keyNow = () => `rerig-after${new URL(document.documentElement.dataset["home"] ?? "./", location.href).pathname}`;
+
+/** What is kept, oldest first; empty if nothing is. */
+export function readAfter(): TimesFile {
+  const collection = document.documentElement.dataset["collection"] ?? "";
+  try {
+    const kept = JSON.parse(localStorage.getItem(keyNow()) ?? "{}") as Partial<Kept> | null;
+    const list = <T>(own: readonly T[] | undefined, here: readonly T[]) => (Array.isArray(own) ? (own as T[]) : here);
+    return { collection, runs: list(kept?.runs, onPage.runs), notes: list(kept?.notes, onPage.notes) };
+  } catch {
+    return { collection, ...onPage };
+  }
+}
+
+/** Adds a run or a note; answers with whether the device keeps it (else the page does, until it is left). */
+export function keepAfter(added: { readonly run?: TimedRun; readonly note?: StepNote }): boolean {
+  const { runs, notes } = readAfter();
+  return write({
+    runs: [...runs, ...(added.run ? [added.run] : [])].slice(-MOST_KEPT),
+    notes: [...notes, ...(added.note ? [added.note] : [])].slice(-MOST_KEPT),
+  });
+}
+
+/** Takes everything, or one note, off the device. */
+export function forgetAfter(note?: string): void {
+  const { runs, notes } = readAfter();
+  write(note === undefined ? { runs: [], notes: [] } : { runs, notes: notes.filter(({ id }) => id !== note) });
+}
+
+function write(kept: Kept): boolean {
+  try {
+    if (kept.runs.length + kept.notes.length > 0) localStorage.setItem(keyNow(), JSON.stringify(kept));
+    else localStorage.removeItem(keyNow());
+    onPage = { runs: [], notes: [] };
+    return true;
+  } catch {
+    // Closed or full storage.
+    onPage = kept;
+    return false;
+  }
+}
+
+/** Drawn, so that it says nothing of who, when or where. */
+export function newId(): string {
+  const bytes = [...crypto.getRandomValues(new Uint8Array(5))];
+  // A letter first: a spreadsheet takes `12e34567` for a number.
+  return `r${bytes.map((byte) => byte.toString(16).padStart(2, "0")).join("")}`;
+}

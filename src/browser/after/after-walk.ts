@@ -1,0 +1,56 @@
+/** What comes after the last step of a walk: its run kept, planned and done side by side, and the file. */
+import type { TimedRun } from "../../schema/times.ts";
+import type { Walk } from "../../domain/device/walk.ts";
+import { type Press, runOf } from "../../domain/after/run.ts";
+import { element } from "../element.ts";
+import { fileParts, sayKeptTimes } from "./after-file.ts";
+import { keepAfter, newId, readAfter } from "./after-store.ts";
+import { plannedAndDone } from "./planned-done.ts";
+
+/** A run, and whether the device keeps it. */
+interface KeptRun {
+  readonly run: TimedRun;
+  readonly isKept: boolean;
+}
+
+/** Keeps the run of a finished walk; `undefined` where its times are not known. */
+export function keepRun(walk: Walk, presses: readonly Press[], drill?: number): KeptRun | undefined {
+  const run = runOf(walk, presses, newId(), drill);
+  return run && { run, isKept: keepAfter({ run }) };
+}
+
+/** Planned and done, and the file; nothing where there was no step. */
+export function afterParts({ stops }: Walk, kept: KeptRun | undefined): Node[] {
+  if (!kept)
+    return stops.length > 0
+      ? [element("p", { class: "small" }, "The times of this run are not known: an older page began it.")]
+      : [];
+  const file = element("div", { class: "after-kept" });
+  const show = () => {
+    const now = readAfter();
+    file.replaceChildren(
+      ...(kept.isKept
+        ? []
+        : [
+            element(
+              "p",
+              { class: "note" },
+              "This device keeps nothing (a private window, or no room): save the file now, or the times are lost.",
+            ),
+          ]),
+      ...(now.runs.length + now.notes.length > 0
+        ? [element("p", {}, `On this device: ${sayKeptTimes(now)}.`), ...fileParts(show)]
+        : [element("p", { role: "status" }, "Nothing is kept on this device.")]),
+    );
+  };
+  show();
+  return [
+    element(
+      "section",
+      { class: "planned-done", "aria-label": "Planned and done" },
+      element("h3", {}, "Planned and done"),
+      ...plannedAndDone(kept.run, stops),
+      file,
+    ),
+  ];
+}

@@ -1,0 +1,52 @@
+/** *Something is not as it says*: a line at a step, kept on this device. */
+import { dayOf } from "../../domain/words/say.ts";
+import { element } from "../element.ts";
+import { keepAfter, newId } from "./after-store.ts";
+
+/** Longer than this is for the educator's ear, not for a line at a step. */
+const MOST_LETTERS = 300;
+
+/** Which step it is about. */
+interface NotedStep {
+  readonly platform: string;
+  readonly procedure: string;
+  readonly revision: number;
+  readonly step: number;
+}
+
+/** A fold with a field for the words; nothing is kept until its button is pressed. */
+export function noteForm({ platform, procedure, revision, step }: NotedStep): HTMLElement {
+  const words = element("textarea", { rows: "3", maxlength: String(MOST_LETTERS) }),
+    said = element("p", { role: "status", class: "note-said" }),
+    keep = element("button", { type: "button", class: "go" }, "Keep it on this device");
+  keep.addEventListener("click", () => {
+    const text = words.value.replace(/\s+/g, " ").trim();
+    if (text === "") {
+      said.textContent = "Write what is not as it says.";
+      words.focus();
+      return;
+    }
+    const isKept = keepAfter({
+      note: { id: newId(), day: dayOf(new Date()), platform, procedure, revision, step, words: text },
+    });
+    words.value = "";
+    said.textContent = isKept
+      ? "Kept on this device. It goes into the file of times and notes; " +
+        "tell the educator as well if it can hurt someone."
+      : "This device keeps nothing: it is lost when you leave the page. Tell the educator.";
+  });
+  return element(
+    "details",
+    { class: "step-note" },
+    element("summary", {}, "Something is not as it says"),
+    element(
+      "label",
+      {},
+      element("b", {}, "What is not as it says? "),
+      element("span", {}, "Of the step and the equipment only: no patient and no name."),
+      words,
+    ),
+    keep,
+    said,
+  );
+}

@@ -1,0 +1,162 @@
+/** Files of times and notes, as a device gave them out, or as a spreadsheet saved them again. */
+import { CsvError, parse } from "csv-parse/sync";
+import { z } from "zod";
+import { isDate } from "../schema/quantities.ts";
+import {
+  type TimedRun,
+  type StepNote,
+  TIMES_COLUMNS,
+  TIMES_END,
+  TIMES_MARK,
+  type TimesFile,
+  type TimedRunStep,
+} from "../schema/times.ts";
+
+/** What a file holds, or, in words that follow its name, what it is in the place of that. */
+type ReadTimes =
+  { readonly kind: "times"; readonly file: TimesFile } | { readonly kind: "wrong"; readonly what: string };
+
+const count = z.number().int().min(0),
+  seconds = z.number().min(0),
+  day = z.string().refine(isDate),
+  id = z.string().min(1);
+const stepShape = z.object({
+  number: count.min(1),
+  procedure: id,
+  revision: count.min(1),
+  step: count.min(1),
+  takes: seconds,
+  start: seconds,
+  end: seconds,
+  took: seconds.optional(),
+  done: seconds,
+  interrupted: count,
+}) satisfies z.ZodType<TimedRunStep>;
+const runHead = { id, day, platform: id, from: id, to: id, drill: count.optional() };
+const runShape = z.object({ ...runHead, steps: z.array(stepShape), counted: seconds }) satisfies z.ZodType<TimedRun>;
+const noteShape = z.object({
+  id,
+  day,
+  platform: id,
+  procedure: id,
+  revision: count.min(1),
+  step: count.min(1),
+  words: z.string().min(1),
+}) satisfies z.ZodType<StepNote>;
+const fileShape = z.object({
+  file: z.literal(TIMES_MARK),
+  collection: z.string(),
+  runs: z.array(runShape),
+  notes: z.array(noteShape),
+});
+
+const CUT_OFF = "is cut off: its end is missing. Save it again on the device";
+const NOT_ONE = "is no file of times and notes. They come from the end of a step-through, as CSV or JSON";
+
+/** Reads a file by what is in it, whatever its name. Of a CSV at fault it names the row (from 1, with the head). */
+export function readTimes(bytes: Uint8Array): ReadTimes {
+  let text: string;
+  try {
+    text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return { kind: "wrong", what: "is not in UTF-8. Save it again as “CSV UTF-8”" };
+  }
+  if (text.trim() === "") return { kind: "wrong", what: "is empty" };
+  return text.trimStart().startsWith("{") ? readJson(text) : readCsv(text);
+}
+
+const wrong = (what: string): ReadTimes => ({ kind: "wrong", what });
+
+function readJson(text: string): ReadTimes {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return wrong(text.includes(`"${TIMES_MARK}"`) ? CUT_OFF : NOT_ONE);
+  }
+  if ((value as { file?: unknown }).file !== TIMES_MARK) return wrong(NOT_ONE);
+  const read = fileShape.safeParse(value);
+  if (read.success) {
+    const { collection, runs, notes } = read.data;
+    return { kind: "times", file: { collection, runs, notes } };
+  }
+  const path = read.error.issues[0]?.path.join(" ") ?? "";
+  return wrong(`can't be read at \`${path}\`: somebody changed it. Save it again on the device`);
+}
+
+type Cells = Partial<Record<(typeof TIMES_COLUMNS)[number], string>>;
+
+function readCsv(text: string): ReadTimes {
+  const head = text.replace(/^\ufeff/, "").split(/[\r\n]/, 1)[0]!;
+  const delimiter = [",", ";", "\t"].find((each) =>
+    TIMES_COLUMNS.every((column) => head.split(each).some((cell) => cell.replaceAll('"', "").trim() === column)),
+  );
+  if (!delimiter) return wrong(NOT_ONE);
+  let rows: Cells[];
+  try {
+    rows = parse(text, { bom: true, columns: true, delimiter, relax_column_count: true, skip_empty_lines: true });
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error;
+    return error.code === "CSV_QUOTE_NOT_CLOSED"
+      ? wrong(CUT_OFF)
+      : wrong(`can't be read at row ${error.lines ?? "?"}: a quote stands where none should`);
+  }
+  const last = rows.pop();
+  if (last?.row !== "whole" || last.words !== TIMES_END) return wrong(CUT_OFF);
+  if (Number(last.number) !== rows.length)
+    return wrong(`is not whole: of ${last.number} rows there are ${rows.length}. Save it again on the device`);
+  return gather(rows, last.collection ?? "");
+}
+
+/** The rows of a whole CSV as runs and notes. */
+function gather(rows: readonly Cells[], collection: string): ReadTimes {
+  const runs = new Map<string, { head: unknown; steps: TimedRunStep[]; counted?: number }>();
+  const notes: StepNote[] = [];
+  const bad = (at: number, what: string) => wrong(`can't be read at row ${at + 2}: ${what}`);
+  for (const [at, row] of rows.entries()) {
+    const cells = Object.fromEntries(
+      Object.entries(row).flatMap(([column, cell]): [string, string | number][] =>
+        cell === "" ? [] : [[column, NUMBERS.has(column) ? Number(cell) : cell]],
+      ),
+    );
+    if (row.row === "note") {
+      const read = noteShape.safeParse({ ...cells, words: row.words?.replace(/^'(?=['=+\-@\t\r])/, "") });
+      if (!read.success) return bad(at, sayCells(read.error));
+      notes.push(read.data);
+      continue;
+    }
+    if (row.row !== "step" && row.row !== "counted") return bad(at, `\`${row.row}\` in the column \`row\` is unknown`);
+    const run = runs.get(row.id ?? "") ?? { head: cells, steps: [] };
+    runs.set(row.id ?? "", run);
+    if (row.row === "counted") {
+      run.counted = cells["done"] as number;
+      continue;
+    }
+    const read = stepShape.safeParse(cells);
+    if (!read.success) return bad(at, sayCells(read.error));
+    run.steps.push(read.data);
+  }
+  const list: TimedRun[] = [];
+  for (const { head, steps, counted } of runs.values()) {
+    const read = runShape.safeParse({ ...(head as object), steps, counted });
+    if (!read.success) return wrong(`can't be read: of a run, ${sayCells(read.error)}`);
+    list.push(read.data);
+  }
+  return { kind: "times", file: { collection, runs: list, notes } };
+}
+
+const NUMBERS = new Set<string>([
+  "drill",
+  "number",
+  "revision",
+  "step",
+  "takes",
+  "start",
+  "end",
+  "took",
+  "done",
+  "interrupted",
+]);
+
+const sayCells = ({ issues }: z.ZodError): string =>
+  `unexpected or missing: ${[...new Set(issues.map(({ path }) => `\`${path.join(" ")}\``))].join(", ")}`;
