@@ -25,6 +25,7 @@ export type SectionName =
   | "practise"
   | "sign-off"
   | "tonight"
+  | "drills"
   | "device";
 
 export interface SectionLink {
@@ -46,6 +47,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     platform !== undefined && { name: "tonight", label: "Tonight", address: own("tonight"), top: true },
     platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
     platform !== undefined && { name: "practise", label: "Practise", address: own("practise"), top: false },
+    platform !== undefined && { name: "drills", label: "Drills", address: own("drills"), top: false },
     platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },
     platform !== undefined && { name: "bands", label: "Table of bands", address: own("bands"), top: false },
     platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
