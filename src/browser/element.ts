@@ -1,3 +1,10 @@
+/** A button that does something when it is pressed; `kind`: its class. */
+export function button(text: string, kind: string, press: () => void): HTMLButtonElement {
+  const made = element("button", { type: "button", class: kind }, text);
+  made.addEventListener("click", press);
+  return made;
+}
+
 /** Makes an element with attributes and children; text stays text. */
 export function element<K extends keyof HTMLElementTagNameMap>(
   name: K,

@@ -4,7 +4,7 @@ import { type Arrangement, isFor, listArrangements } from "../domain/parts/arran
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import { planFor } from "../domain/time/plans.ts";
-import { planTimeline } from "../domain/time/timeline.ts";
+import { inStartingOrder, planTimeline } from "../domain/time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
@@ -109,9 +109,7 @@ function stopped(
   const changeover = planFor(model, service, from, named(model, toward), patientAsked(towardWeight, undefined));
   if (!changeover) throw new CannotRun(`No approved procedures lead from \`${from.name}\` to \`${toward}\``);
   const roles = service.crew.map(({ id }) => id),
-    { steps } = planTimeline(changeover.steps, roles, model.platform);
-  // In the order in which a crew is led through them.
-  const order = steps.toSorted((a, b) => a.start - b.start || a.index - b.index),
+    order = inStartingOrder(planTimeline(changeover.steps, roles, model.platform)),
     at = order.findIndex(({ procedure, step }) => `${procedure.id}:${step.number}` === fromStep);
   if (at < 0)
     throw new CannotRun(

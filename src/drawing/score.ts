@@ -2,7 +2,7 @@
  * The score of a timeline: who does what when, drawn to scale. Seconds and lanes only; a page turns them into heights
  * and widths.
  */
-import type { TimedStep, Timeline, Wait } from "../domain/time/timeline.ts";
+import { inStartingOrder, type TimedStep, type Timeline, type Wait } from "../domain/time/timeline.ts";
 
 /**
  * A step on the score. Lanes count from 0 in the order of the crew; `top` and `seconds` are measured within its part.
@@ -71,7 +71,7 @@ const DIAMOND = 44;
  */
 export function layoutScore(timeline: Timeline, crew: readonly string[], textOf: (timed: TimedStep) => string): Score {
   const lanes = [...new Set([...crew, ...timeline.steps.flatMap(({ by }) => by)])];
-  const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
+  const ordered = inStartingOrder(timeline);
   const pxPerSecond = chooseScale(ordered, lanes.length, textOf);
   const ticks = ticksOf(timeline.elapsed, pxPerSecond);
   const groups = splitSteps(ordered, timeline.waits);

@@ -2,7 +2,7 @@
 import type { TimesFile } from "../../schema/times.ts";
 import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
 import { dayOf, sayNumber } from "../../domain/words/say.ts";
-import { element } from "../element.ts";
+import { button, element } from "../element.ts";
 import { forgetAfter, readAfter } from "./after-store.ts";
 
 /** `1 run and 2 notes`. */
@@ -13,7 +13,7 @@ export const sayKeptTimes = ({ runs, notes }: Pick<TimesFile, "runs" | "notes">)
 
 /** Buttons that save the file, and one that takes everything off the device; `changed` is called after that. */
 export function fileParts(changed: () => void): Node[] {
-  const forget = button("Take them off this device", () => {
+  const forget = button("Take them off this device", "go", () => {
     if (forget.dataset["sure"] === undefined) {
       forget.dataset["sure"] = "";
       forget.textContent = "Press again: what is not in a file is then lost";
@@ -26,8 +26,8 @@ export function fileParts(changed: () => void): Node[] {
     element(
       "div",
       { class: "after-file" },
-      button("Save the file for a table (CSV)", () => save("csv", "text/csv", `\ufeff${timesCsv(readAfter())}`)),
-      button("Save the file (JSON)", () => save("json", "application/json", timesJson(readAfter()))),
+      button("Save the file for a table (CSV)", "go", () => save("csv", "text/csv", `\ufeff${timesCsv(readAfter())}`)),
+      button("Save the file (JSON)", "go", () => save("json", "application/json", timesJson(readAfter()))),
       forget,
     ),
     element(
@@ -37,12 +37,6 @@ export function fileParts(changed: () => void): Node[] {
         "no hour. Nothing leaves this device unless you send the file.",
     ),
   ];
-}
-
-function button(text: string, press: () => void): HTMLButtonElement {
-  const made = element("button", { type: "button", class: "go" }, text);
-  made.addEventListener("click", press);
-  return made;
 }
 
 function save(ending: string, type: string, text: string): void {

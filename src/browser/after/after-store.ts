@@ -3,6 +3,7 @@
  * device unless somebody saves the file; no name and no patient is in it.
  */
 import type { TimedRun, StepNote, TimesFile } from "../../schema/times.ts";
+import { siteKey } from "../site-root.ts";
 
 interface Kept {
   readonly runs: readonly TimedRun[];
@@ -14,8 +15,7 @@ const MOST_KEPT = 200;
 /** What the page knows where the device keeps nothing. */
 let onPage: Kept = { runs: [], notes: [] };
 
-/** The site's own entry: several sites may stand under one host. */
-const keyNow = () => `rerig-after${new URL(document.documentElement.dataset["home"] ?? "./", location.href).pathname}`;
+const keyNow = () => siteKey("rerig-after");
 
 /** What is kept, oldest first; empty if nothing is. */
 export function readAfter(): TimesFile {

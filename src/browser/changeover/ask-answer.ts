@@ -25,7 +25,7 @@ import {
 } from "../../domain/time/changeover-view.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
 import type { Walk } from "../../domain/device/walk.ts";
-import { element } from "../element.ts";
+import { button, element } from "../element.ts";
 
 /** One plan of an answer. */
 export interface Answer {
@@ -55,8 +55,7 @@ export function showPlan(
 ): Node[] {
   const { steps, procedures } = changeover;
   const view = viewChangeover(changeover, platform);
-  const through = element("button", { type: "button", class: "go main" }, "Step through it");
-  through.addEventListener("click", open);
+  const through = button("Step through it", "go main", open);
   const runs = element(
     "ol",
     { class: "runs" },

@@ -3,7 +3,7 @@ import type { Platform } from "../../schema/collection.ts";
 import type { Patient } from "../../domain/bands/bands.ts";
 import type { Arrangement } from "../../domain/parts/arrangements.ts";
 import { type Carrier, type PatientPlan, plansBetween } from "../../domain/time/plans.ts";
-import { begunOf, readBegun } from "../../domain/tonight/begun-text.ts";
+import { findBegun, readBegun } from "../../domain/tonight/begun-text.ts";
 import { type Begun, plansFromHere } from "../../domain/tonight/from-here.ts";
 import { endsNow } from "../tonight/left-now.ts";
 import type { KeptItem } from "../tonight/out-store.ts";
@@ -43,7 +43,7 @@ export function askedOf(
       plansFor: (patient) => plansBetween(model, carrier, from, to, patient),
     };
   const steps = readBegun(word),
-    begun = steps && begunOf(model, from, steps);
+    begun = steps && findBegun(model, from, steps);
   if (!begun) return { kind: "lost" };
   return {
     kind: "ends",

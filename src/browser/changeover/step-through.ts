@@ -3,7 +3,7 @@ import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
 import { pressesOf } from "../after/presses.ts";
 import { noteForm } from "../after/note-form.ts";
-import { element } from "../element.ts";
+import { button, element } from "../element.ts";
 import type { WayOn } from "./call-changed.ts";
 import { railOfStops } from "./step-rail.ts";
 import { alertParts, countPart, stopPart } from "./step-parts.ts";
@@ -115,12 +115,6 @@ function setStep(on: boolean): void {
   const address = `${location.pathname}${location.search}${hash ? `#${hash}` : ""}`;
   if (on) history.pushState(null, "", address);
   else history.replaceState(null, "", address);
-}
-
-function button(text: string, kind: string, press: () => void): HTMLButtonElement {
-  const made = element("button", { type: "button", class: kind }, text);
-  made.addEventListener("click", press);
-  return made;
 }
 
 function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, drill }: Through, leave: () => void): void {

@@ -60,10 +60,7 @@ export function showGone(data: ChooserData): void {
 function sparesIn({ spares: { items, of } }: ChooserData, name: string): Spares {
   const pairs = of[name] ?? [];
   return Object.fromEntries(
-    items.flatMap((id, at) => {
-      const found = pairs.findIndex((value, position) => position % 2 === 0 && value === at);
-      return found < 0 ? [] : [[id, pairs[found + 1]!]];
-    }),
+    Array.from({ length: pairs.length / 2 }, (_, at) => [items[pairs[2 * at]!]!, pairs[2 * at + 1]!]),
   );
 }
 

@@ -4,6 +4,7 @@
  */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../../schema/offline.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
+import { homeAddress } from "../site-root.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 /** What a service worker tells the pages. */
@@ -17,11 +18,6 @@ export type Message =
     }
   | { readonly rerig: "failed"; readonly message: string }
   | { readonly rerig: "whole" | "active"; readonly version: string };
-
-/** Absolute address of the site's root. */
-export function homeAddress(): string {
-  return new URL(document.documentElement.dataset["home"] || "./", location.href).href.replace(/[^/]*$/, "");
-}
 
 /** Whether this browser can keep the site: not from a folder, not over plain http, not in some private windows. */
 export function canKeep(): boolean {

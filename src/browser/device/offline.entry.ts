@@ -6,7 +6,6 @@ import {
   canKeep,
   compareWithSite,
   heldHere,
-  homeAddress,
   isOld,
   isSparing,
   lastCompared,
@@ -14,6 +13,7 @@ import {
   readChoice,
   sayMoment,
 } from "./device.ts";
+import { homeAddress } from "../site-root.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { sayOrigin } from "./origin.ts";
 

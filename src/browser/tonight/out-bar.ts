@@ -5,6 +5,7 @@
  */
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { element } from "../element.ts";
+import { startFolderLinks } from "../find/folder-links.ts";
 import { onOtherPage, piecesOut, readKept } from "./out-store.ts";
 import { sayKept, sayWhy } from "./say-out.ts";
 
@@ -40,5 +41,6 @@ function showOutBar(): void {
       : [element("b", {}, "Out of service:"), ` ${kept.map((each) => sayKept(each, now)).join("; ")}. `]),
     link,
   );
+  startFolderLinks(bar);
   document.querySelector("header.top")?.before(bar);
 }

@@ -3,6 +3,7 @@
  * leaves the device.
  */
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
+import { siteKey } from "../site-root.ts";
 
 /** Pieces of an item that are out of service. */
 export interface KeptItem {
@@ -17,9 +18,7 @@ export interface KeptItem {
 
 const PREFIX = "rerig-out";
 
-/** The site's own entry: several sites may stand under one host. */
-const keyOf = (platform: string) =>
-  `${PREFIX}${new URL(document.documentElement.dataset["home"] ?? "./", location.href).pathname}${platform}`;
+const keyOf = (platform: string) => siteKey(PREFIX) + platform;
 
 /** What is kept for a platform, in the order of its items; empty if nothing is, or if storage is closed. */
 export function readKept(platform: string): readonly KeptItem[] {

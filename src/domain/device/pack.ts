@@ -28,7 +28,7 @@ import type {
 import { lookup } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
 import { usableProcedures } from "../states/usable.ts";
-import { linesOf, plainText } from "../words/say.ts";
+import { linesOf, paragraphOf, plainText } from "../words/say.ts";
 
 /** A band's number in `Pack.bands`: many steps share one. */
 type BandNumber = number;
@@ -379,7 +379,7 @@ function packAct(operation: Operation): NonNullable<PackedStep["acts"]>[number] 
 }
 
 function paragraph(text: string): Paragraph {
-  return { kind: "paragraph", children: [{ kind: "text", text, where: WHERE }], where: WHERE };
+  return paragraphOf(text, WHERE);
 }
 
 /** A list under its key, or nothing if there is nothing in it. */

@@ -9,7 +9,7 @@ import { countParts } from "../states/counts.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { readsCard } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
-import type { TimedStep, Timeline } from "../time/timeline.ts";
+import { inStartingOrder, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
@@ -85,7 +85,7 @@ export function layWalk(
   title: string,
 ): Walk {
   const names = partNames(platform);
-  const ordered = timeline.steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
+  const ordered = inStartingOrder(timeline);
   const groups = groupsOf(ordered);
   const alerts = alertsOfPlan(timeline.steps, platform);
   const all = ordered.map((timed, at): WalkStop => {

@@ -1,7 +1,7 @@
 /** What a temporary amendment that runs on a day does to what is in force: other steps, warnings, items taken. */
 import type { Alert, Amendment, AmendmentMark, Paragraph, Platform, Procedure, Step } from "../../schema/collection.ts";
 import { rememberContent, contentOf } from "../records/freeze.ts";
-import { sayDate } from "../words/say.ts";
+import { paragraphOf, sayDate } from "../words/say.ts";
 import { assemble } from "./assemble.ts";
 
 /** Whether an amendment runs on a day, `YYYY-MM-DD`: its first and its last day count. */
@@ -84,7 +84,7 @@ function markOf({ number, from, until }: Amendment): AmendmentMark {
 /** The number and the days stand in the words themselves, so that nobody shows or prints the one without the other. */
 function headOf({ number, from, until }: AmendmentMark, where: Amendment["where"], more = ""): Paragraph {
   const text = `Temporary amendment ${number}. ${sayDays({ from, until })}.${more}`;
-  return { kind: "paragraph", children: [{ kind: "text", text, where }], where };
+  return paragraphOf(text, where);
 }
 
 function markAlert(alert: Alert, amendment: AmendmentMark): Alert {

@@ -3,6 +3,7 @@ import type { Configuration, Crew, Procedure, Step } from "../../schema/collecti
 import { DEFAULT_STEP_SECONDS } from "../../schema/units.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { remember } from "../words/remember.ts";
+import { paragraphOf } from "../words/say.ts";
 
 /** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
 export interface PlannedStep {
@@ -49,7 +50,7 @@ const readingOf = /* @__PURE__ */ remember(
   (configuration: Configuration, crew: readonly Pick<Crew, "id">[]): PlannedStep => {
     const { where, at, title, code, revision, file, band } = configuration;
     const located = { where, at };
-    const say = (text: string) => ({ kind: "paragraph", children: [{ kind: "text", text, where }], where }) as const;
+    const say = (text: string) => paragraphOf(text, where);
     const step: Step = {
       ...located,
       kind: "step",

@@ -54,6 +54,11 @@ export interface Timeline {
   readonly criticalPath: readonly number[];
 }
 
+/** Steps in starting order, then as written: the order in which a crew reads the score and is led through it. */
+export function inStartingOrder({ steps }: Pick<Timeline, "steps">): TimedStep[] {
+  return steps.toSorted((a, b) => a.start - b.start || a.index - b.index);
+}
+
 /**
  * Search steps for whom to give the steps that name nobody; and for the best order in any stretch between two holds.
  */

@@ -6,7 +6,7 @@
 import type { Arrangement } from "../parts/arrangements.ts";
 import type { Model } from "../states/model.ts";
 import { BACK, type PlannedStep } from "../parts/reading.ts";
-import { type Begun, upToBegun } from "./from-here.ts";
+import { type Begun, begunOf, upToBegun } from "./from-here.ts";
 
 /** A step of what was begun, by the ids of the files. */
 export interface BegunStep {
@@ -71,19 +71,19 @@ export function readBegun(text: string): readonly BegunStep[] | undefined {
 }
 
 /** The steps themselves; `undefined` where a procedure or a step is not there, or no longer. */
-export function begunOf(
+export function findBegun(
   { procedures }: Pick<Model, "procedures">,
   from: Arrangement,
   begun: readonly BegunStep[],
 ): Begun | undefined {
-  const steps: PlannedStep[] = [];
-  for (const { procedure: id, step: number } of begun) {
+  const steps: (PlannedStep & { readonly isDone: boolean })[] = [];
+  for (const { procedure: id, step: number, isDone } of begun) {
     const procedure = procedures.get(id),
       step = procedure?.steps.find((each) => each.number === number);
     if (!procedure || !step) return undefined;
-    steps.push({ procedure, step });
+    steps.push({ procedure, step, isDone });
   }
-  return { from, steps, done: new Set(begun.flatMap(({ isDone }, at) => (isDone ? [at] : []))) };
+  return begunOf(from, steps);
 }
 
 /** `1-3,5` for 1, 2, 3, 5 (given in this order). */

@@ -2,7 +2,7 @@
  * The call has changed, or the crew is stood down, in the middle of a changeover: the least way from exactly this
  * half-built state to an arrangement.
  */
-import type { Operation, Paragraph, Procedure, Step } from "../../schema/collection.ts";
+import type { Operation, Procedure, Step } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import type { Patient } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
@@ -16,7 +16,7 @@ import { run } from "../states/run.ts";
 import { findWays } from "../states/search.ts";
 import { chooseAmongTies } from "../time/tied-ways.ts";
 import { byPatients, type Carrier, type PatientPlan } from "../time/plans.ts";
-import { sayInstruction } from "../words/say.ts";
+import { paragraphOf, sayInstruction } from "../words/say.ts";
 
 /** A changeover that was begun, as a crew left it. */
 export interface Begun {
@@ -34,11 +34,18 @@ export interface Begun {
  */
 export function begunAt(from: Arrangement, steps: readonly PlannedStep[], done: ReadonlySet<number>): Begun {
   const acting = steps.map((each, at) => ({ ...each, isDone: done.has(at) })).filter(({ step }) => !readsCard(step));
-  const begun = upToBegun(acting, ({ procedure }) => procedure);
+  return begunOf(
+    from,
+    upToBegun(acting, ({ procedure }) => procedure),
+  );
+}
+
+/** What is begun, from its steps with whether each is done. */
+export function begunOf(from: Arrangement, steps: readonly (PlannedStep & { readonly isDone: boolean })[]): Begun {
   return {
     from,
-    steps: begun.map(({ procedure, step }) => ({ procedure, step })),
-    done: new Set(begun.flatMap(({ isDone }, at) => (isDone ? [at] : []))),
+    steps: steps.map(({ procedure, step }) => ({ procedure, step })),
+    done: new Set(steps.flatMap(({ isDone }, at) => (isDone ? [at] : []))),
   };
 }
 
@@ -232,8 +239,8 @@ function stepsBack(model: Model, begun: Begun, here: State, inHand: ReadonlySet<
       checks: [],
       alerts: [...alerts[at]!.between, ...alerts[at]!.own],
       alertsAfter: [],
-      instruction: say(`${undo}: ${acts}.`, step),
-      detail: [say(NOT_WRITTEN, step)],
+      instruction: paragraphOf(`${undo}: ${acts}.`, step.where),
+      detail: [paragraphOf(NOT_WRITTEN, step.where)],
       operations,
     };
     // It must lead exactly to where all but the steps walked back are done.
@@ -293,9 +300,3 @@ function backOut(procedure: Procedure): Procedure {
     steps: [],
   };
 }
-
-const say = (text: string, { where }: Step): Paragraph => ({
-  kind: "paragraph",
-  children: [{ kind: "text", text, where }],
-  where,
-});

@@ -49,7 +49,7 @@ export function without(platform: Platform, out: OutOfService): Platform {
 }
 
 /** What can still be built of the pieces that are left, and for whom. */
-export const stillPossible = remember(findPossible);
+export const stillPossible = /* @__PURE__ */ remember(findPossible);
 
 function findPossible(platform: Platform, service: Pick<Carrier, "band">, out: OutOfService): StillPossible {
   const before = validArrangements(platform),
@@ -82,7 +82,7 @@ function findPossible(platform: Platform, service: Pick<Carrier, "band">, out: O
 }
 
 /** The patients whom arrangements tell apart: the same whatever is out of service. */
-const patientsTold = remember((platform: Platform, carried: Band) =>
+const patientsTold = /* @__PURE__ */ remember((platform: Platform, carried: Band) =>
   elementaryBands(
     carried,
     validArrangements(platform).flatMap(({ band, without: others }) => [band, ...others]),
@@ -93,7 +93,7 @@ const patientsTold = remember((platform: Platform, carried: Band) =>
  * For each arrangement by its name what it can miss: item id -> how many pieces may be out of service while it can
  * still be built. Items all of which may be missing are left out. `blockedBy` reads it.
  */
-export const sparesOf = remember((platform: Platform): ReadonlyMap<string, Spares> => {
+export const sparesOf = /* @__PURE__ */ remember((platform: Platform): ReadonlyMap<string, Spares> => {
   const spares = new Map(validArrangements(platform).map(({ name }) => [name, {} as Record<string, number>]));
   for (const { id, count } of platform.items)
     for (let out = 1; out <= count; out += 1) {
@@ -104,10 +104,10 @@ export const sparesOf = remember((platform: Platform): ReadonlyMap<string, Spare
 });
 
 /** What each arrangement of a configuration can miss, the one with the fewest options first; each table once. */
-export function sparesWith(platform: Platform, { id }: Pick<Configuration, "id">): Spares[] {
+export const sparesWith = /* @__PURE__ */ remember((platform: Platform, { id }: Configuration): readonly Spares[] => {
   const tables = [...sparesOf(platform)].flatMap(([name, spares]) => (name.split("+")[0] === id ? [spares] : []));
   return tables.filter((each, at) => tables.findIndex((other) => isSameTable(other, each)) === at);
-}
+});
 
 const isSameTable = (a: Spares, b: Spares): boolean =>
   Object.keys(a).length === Object.keys(b).length && Object.entries(a).every(([item, spare]) => b[item] === spare);
@@ -209,7 +209,7 @@ export function otherWays(
 }
 
 /** The model of what is left; the same for the same losses of a platform. */
-const lessOf = remember((platform: Platform, out: OutOfService) => modelOf(without(platform, out)));
+const lessOf = /* @__PURE__ */ remember((platform: Platform, out: OutOfService) => modelOf(without(platform, out)));
 
 /** How many pieces of an item may be missing before somebody can't be carried, or an option can't be had. */
 interface SinglePoint {
@@ -224,22 +224,24 @@ interface SinglePoint {
 }
 
 /** For every item, what the loss of its pieces does; those with the fewest to spare first, then in file order. */
-export const singlePoints = remember((platform: Platform, service: Pick<Carrier, "band">): SinglePoint[] => {
-  const order = ({ spare }: SinglePoint) => spare ?? Infinity;
-  return platform.items
-    .map((item): SinglePoint => {
-      const losses = Array.from({ length: item.count }, (_, at) =>
-        stillPossible(platform, service, new Map([[item.id, at + 1]])),
-      );
-      const somebody = losses.findIndex(({ nobodyFor }) => nobodyFor.length > 0),
-        option = losses.findIndex(({ lostOptions }) => lostOptions.length > 0);
-      return {
-        item,
-        spare: somebody < 0 ? undefined : somebody,
-        nobodyFor: losses[somebody]?.nobodyFor ?? [],
-        spareForOptions: option < 0 ? item.count : option,
-        lostOptions: losses[option]?.lostOptions ?? [],
-      };
-    })
-    .sort((a, b) => order(a) - order(b));
-});
+export const singlePoints = /* @__PURE__ */ remember(
+  (platform: Platform, service: Pick<Carrier, "band">): SinglePoint[] => {
+    const order = ({ spare }: SinglePoint) => spare ?? Infinity;
+    return platform.items
+      .map((item): SinglePoint => {
+        const losses = Array.from({ length: item.count }, (_, at) =>
+          stillPossible(platform, service, new Map([[item.id, at + 1]])),
+        );
+        const somebody = losses.findIndex(({ nobodyFor }) => nobodyFor.length > 0),
+          option = losses.findIndex(({ lostOptions }) => lostOptions.length > 0);
+        return {
+          item,
+          spare: somebody < 0 ? undefined : somebody,
+          nobodyFor: losses[somebody]?.nobodyFor ?? [],
+          spareForOptions: option < 0 ? item.count : option,
+          lostOptions: losses[option]?.lostOptions ?? [],
+        };
+      })
+      .sort((a, b) => order(a) - order(b));
+  },
+);

@@ -1,5 +1,5 @@
 /** How pages and cards say times, numbers, people and lists in words. */
-import type { Block, Crew, FasteningKind, Status, Step } from "../../schema/collection.ts";
+import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
@@ -36,6 +36,16 @@ export function sayCount(count: number): string {
 /** `one step`, `three steps`. */
 export function sayNumber(count: number, one: string, many = `${one}s`): string {
   return `${sayCount(count)} ${count === 1 ? one : many}`;
+}
+
+/** A count in figures, thousands set apart: `1,260`. */
+export function sayFigures(count: number): string {
+  return count.toLocaleString("en-GB");
+}
+
+/** Words of the tool's own as a paragraph of a document. */
+export function paragraphOf(text: string, where: Where): Paragraph {
+  return { kind: "paragraph", children: [{ kind: "text", text, where }], where };
 }
 
 /** A role id as a word on a page: `lead` -> `Lead`, `ground-crew` -> `Ground crew`. */

@@ -13,7 +13,13 @@ import { type Model, modelOf, stepsFor } from "../../../src/domain/states/model.
 import { BACK, type PlannedStep, readsCard } from "../../../src/domain/parts/reading.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
-import { begunAfter, begunOf, type BegunStep, readBegun, writeBegun } from "../../../src/domain/tonight/begun-text.ts";
+import {
+  begunAfter,
+  findBegun,
+  type BegunStep,
+  readBegun,
+  writeBegun,
+} from "../../../src/domain/tonight/begun-text.ts";
 import { begunAt, plansFromHere } from "../../../src/domain/tonight/from-here.ts";
 import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { counted, naiveAct, naiveStart } from "../states/naive-run.ts";
@@ -177,7 +183,7 @@ describe("what was begun, in an address", () => {
     for (const { from, changeover, done } of stops(platform, service, ends)) {
       const begun = begunAt(from, changeover.steps, done),
         first = begunAfter([], entries(changeover.steps, done));
-      const again = first.length > 0 ? begunOf(model, from, readBegun(writeBegun(first))!)! : begun;
+      const again = first.length > 0 ? findBegun(model, from, readBegun(writeBegun(first))!)! : begun;
       expect(again.steps.map(({ step }) => step)).toEqual(begun.steps.map(({ step }) => step));
       expect([...again.done]).toEqual([...begun.done].sort((a, b) => a - b));
       if (done.size % 8 !== 3) continue;
@@ -188,7 +194,7 @@ describe("what was begun, in an address", () => {
       for (let many = 1; many < way.steps.length; many += 5) {
         const second = begunAfter(first, entries(way.steps, new Set(Array.from({ length: many }, (_, at) => at))));
         const account = new Account(platform, from),
-          state = begunOf(model, from, second)!;
+          state = findBegun(model, from, second)!;
         for (const at of [...begun.done].sort((a, b) => a - b))
           for (const act of begun.steps[at]!.step.operations) account.do(act, "first");
         for (const { step } of way.steps.slice(0, many)) for (const act of step.operations) account.do(act, "second");
@@ -207,8 +213,8 @@ describe("what was begun, in an address", () => {
       expect(readBegun(word), word).toBeUndefined();
     const { platforms } = await read("procedures");
     const model = modelOf(platforms[0]!);
-    expect(begunOf(model, model.arrangements[0]!, readBegun("nothing-such:1-2")!)).toBeUndefined();
+    expect(findBegun(model, model.arrangements[0]!, readBegun("nothing-such:1-2")!)).toBeUndefined();
     const id = [...model.procedures.keys()][0]!;
-    expect(begunOf(model, model.arrangements[0]!, readBegun(`${id}:9999`)!)).toBeUndefined();
+    expect(findBegun(model, model.arrangements[0]!, readBegun(`${id}:9999`)!)).toBeUndefined();
   });
 });
