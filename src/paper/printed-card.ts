@@ -7,6 +7,7 @@ import type {
   Collection,
   Configuration,
   Crew,
+  Option,
   Platform,
   Range,
   Requirement,
@@ -15,12 +16,12 @@ import type {
 import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNeeded } from "../domain/parts/lookup.ts";
 import { bandCardsOf, contentForArrangement, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
-import { covers, kgOf, meetBands, sayBand, shareOf } from "../domain/bands/bands.ts";
+import { kgOf, meetBands, sayBand, shareOf } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
-import { isReplaced, takesPlaceOf } from "../domain/cards/subjects.ts";
+import { type ChecklistPart, layChecklist, notesOfReplaced, numberLines } from "../domain/cards/checklist.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
@@ -434,8 +435,8 @@ export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
 }
 
 /**
- * Own lines, then each option's, numbered through as on the site's checklist. `changes`: what each option changes in
- * the count; absent on the card of one arrangement, whose parts are all fitted.
+ * Own lines, then each option's, as `layChecklist` numbers them. `changes`: what each option changes in the count;
+ * absent on the card of one arrangement, whose parts are all fitted.
  */
 function partsOf(
   content: CardContent,
@@ -445,91 +446,38 @@ function partsOf(
   changes: ReadonlyMap<string, readonly PrintedChange[]> | undefined,
   requires: readonly Requirement[] = [],
 ): PrintedPart[] {
-  const options = content.options.flatMap(({ id, title, lines }) => {
-    const record = platform.options.find((option) => option.id === id);
-    const band = record && meetBands(whole, record.band);
-    const count = changes?.get(id) ?? [];
-    return (lines.length || count.length) && (band || !record)
-      ? [
-          {
-            id,
-            title,
-            lines,
-            count,
-            only: record && band ? onlyOf(record.band, whole, band) : "",
-            always: alwaysFor(
-              requires.find((each) => each.option === id),
-              whole,
-            ),
-          },
-        ]
-      : [];
+  const countOf = (option: Option | undefined) => (option && changes?.get(option.id)) ?? [];
+  const parts = layChecklist(content, platform, whole, (option) => countOf(option).length > 0);
+  const notes = changes ? notesOfReplaced(parts) : new Map<number, string>();
+  return parts.map((part) => {
+    const { option, only } = part,
+      count = countOf(option);
+    const requirement = requires.find((each) => each.option === option?.id);
+    return {
+      ...(option ? headOf(option, changes !== undefined, alwaysFor(requirement, whole), only) : {}),
+      ...(count.length ? { count } : {}),
+      lines: addPauses(numberLines(part).map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
+    };
   });
-  const numbered: {
-    id: string;
-    title?: string;
-    only?: string;
-    count?: readonly PrintedChange[];
-    always?: string | undefined;
-    lines: { line: CardLine; number: number }[];
-  }[] = [];
-  let next = 1;
-  for (const part of [{ id: "", lines: content.lines }, ...options])
-    numbered.push({ ...part, lines: part.lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 })) });
-  const apart = (a: string, b: string) =>
-    platform.options.some(({ id, notWith }) => (id === a && notWith.includes(b)) || (id === b && notWith.includes(a)));
-  const notes = changes ? replacedLines(numbered, apart) : new Map<number, string>();
-  const headed = (title: string, always: string | undefined) =>
-    always === undefined ? `${IF_FITTED}${title}` : `${FITTED_ALWAYS}${always}: ${title}`;
-  return numbered.map(({ title, only, always, count, lines }) => ({
-    ...(title ? { title: changes ? headed(title, always) : title } : {}),
-    ...(only && always === undefined && changes ? { only } : {}),
-    ...(count?.length ? { count } : {}),
-    lines: addPauses(lines.map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
-  }));
+}
+
+/** What stands above an option's lines: whether and for whom it is fitted; on the card of one arrangement its title. */
+function headOf(
+  { title }: Option,
+  isApart: boolean,
+  always: string | undefined,
+  only: ChecklistPart["only"],
+): Pick<PrintedPart, "title" | "only"> {
+  if (!isApart) return { title };
+  if (always !== undefined) return { title: `${FITTED_ALWAYS}${always}: ${title}` };
+  const patients = [only?.weight?.text, only?.age?.text].filter(Boolean).join(", ");
+  return { title: `${IF_FITTED}${title}`, ...(patients ? { only: patients } : {}) };
 }
 
 /** ` under 2.5 kg` where only some of the patients need it, empty where all do; `undefined` for a free option. */
 function alwaysFor(requirement: Requirement | undefined, whole: Band): string | undefined {
   if (!requirement || !meetBands(requirement.band, whole)) return undefined;
   return shareOf(requirement.band, whole) === "all" ? "" : ` ${sayBand(requirement.band)}`;
-}
-
-function onlyOf(option: Band, whole: Band, band: Band): string {
-  return [
-    covers(option.weight, whole.weight) ? "" : band.weight.text,
-    covers(option.age, whole.age) ? "" : band.age.text,
-  ]
-    .filter(Boolean)
-    .join(", ");
-}
-
-/**
- * What to say below lines of which one is read in the place of another while its option is fitted: number -> words.
- * `apart`: whether two options are never fitted together.
- */
-function replacedLines(
-  parts: readonly { id: string; title?: string; lines: readonly { line: CardLine; number: number }[] }[],
-  apart: (a: string, b: string) => boolean,
-): ReadonlyMap<number, string> {
-  const notes = new Map<number, string[]>();
-  const add = (number: number, note: string) => notes.set(number, [...(notes.get(number) ?? []), note]);
-  for (const [own, { id, lines }] of parts.entries())
-    for (const { line, number } of lines)
-      for (const [at, other] of parts.entries()) {
-        if (line.kind !== "check" || at === 0 || at === own || (own > 0 && apart(id, other.id))) continue;
-        // As when only these two are fitted.
-        const groups = parts.map((part, index) =>
-          index === at ? part.lines.flatMap((each) => (each.line.kind === "check" ? [each.line] : [])) : [],
-        );
-        if (!isReplaced(line, own, groups)) continue;
-        for (const { line: instead, number: its } of other.lines)
-          if (instead.kind === "check" && takesPlaceOf(instead, line)) {
-            add(number, `With ${other.title!.toLowerCase()}: line ${its} instead`);
-            add(its, `Instead of line ${number}`);
-          }
-      }
-  return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));
 }
 
 function printLine(line: CardLine, number: number, note: string | undefined, crew: readonly Crew[]): PrintedLine {

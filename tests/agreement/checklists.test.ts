@@ -6,7 +6,7 @@
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
-import { layChecklist, replacedRows } from "../../src/domain/cards/checklist.ts";
+import { layChecklist, notesOfReplaced } from "../../src/domain/cards/checklist.ts";
 import { cardContentOf } from "../../src/domain/cards/card-content.ts";
 import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
@@ -43,12 +43,22 @@ describe.each([
           const printed = card.parts.flatMap((part) => part.lines).filter((line) => line.kind === "check");
           expect(printed.map(({ number, challenge, answer }) => `${number} ${challenge}: ${answer}`)).toEqual(onPage);
           expect(onPage.map((line) => Number.parseInt(line))).toEqual(onPage.map((_, at) => at + 1));
-          const instead = replacedRows(parts);
+          // Read anew from the records: which lines of options ask what one of the configuration's asks, or say so.
+          const same = (a: string | undefined, b: string) => a?.trim().toLowerCase() === b.trim().toLowerCase();
+          const instead = configuration.checks.map(({ challenge }) =>
+            parts.flatMap(({ option, from }) =>
+              (option?.checks ?? []).flatMap((check, at) =>
+                same(check.challenge, challenge) || same(check.replaces, challenge) ? [from + at] : [],
+              ),
+            ),
+          );
+          const notes = notesOfReplaced(parts);
           for (const { number, aside } of printed) {
-            const others = instead.get(number) ?? [];
+            if (notes.has(number)) expect(aside).toContain(notes.get(number));
             const told = [...aside.matchAll(/: line (\d+) instead/g)].map(([, other]) => Number(other));
-            expect([number, told]).toEqual([number, others.map((other) => other.number)]);
-            replaced += others.length;
+            const expected = instead[number - 1];
+            if (expected) expect([number, told]).toEqual([number, expected]);
+            replaced += expected?.length ?? 0;
           }
           lines += printed.length;
         }

@@ -5,7 +5,8 @@
 import type { Band, Option, Platform } from "../../schema/collection.ts";
 import { covers, meetBands } from "../bands/bands.ts";
 import type { CardContent, CardLine } from "./card-content.ts";
-import { takesPlaceOf } from "./subjects.ts";
+import { lowerFirst } from "../../schema/wording.ts";
+import { isReplaced, takesPlaceOf } from "./subjects.ts";
 
 /** Lines that belong together. */
 export interface ChecklistPart {
@@ -18,17 +19,28 @@ export interface ChecklistPart {
   readonly only?: Partial<Band>;
 }
 
+/** A line with its number; 0 for a hold, which has none. */
+interface NumberedLine {
+  readonly line: CardLine;
+  readonly number: number;
+}
+
 /**
- * The parts of a card for the patients of `whole`, its own first, numbered through. Options without lines, or for none
- * of these patients, are left out.
+ * The parts of a card for the patients of `whole`, its own first, numbered through. Options for none of these patients
+ * are left out, and those without lines unless `keep` says that they stand on the card anyhow.
  */
-export function layChecklist(content: CardContent, { options }: Platform, whole: Band): ChecklistPart[] {
+export function layChecklist(
+  content: CardContent,
+  { options }: Platform,
+  whole: Band,
+  keep: (option: Option) => boolean = () => false,
+): ChecklistPart[] {
   const parts: ChecklistPart[] = [{ lines: content.lines, from: 1 }];
   let next = countChecks(content.lines) + 1;
   for (const { id, lines } of content.options) {
     const option = options.find((each) => each.id === id),
       band = option && meetBands(whole, option.band);
-    if (lines.length === 0 || !option || !band) continue;
+    if (!option || !band || (lines.length === 0 && !keep(option))) continue;
     const weight = covers(option.band.weight, whole.weight) ? undefined : band.weight;
     const age = covers(option.band.age, whole.age) ? undefined : band.age;
     parts.push({
@@ -47,24 +59,41 @@ export function countChecks(lines: readonly CardLine[]): number {
   return lines.filter(({ kind }) => kind === "check").length;
 }
 
+/** The lines of a part with their numbers. */
+export function numberLines({ lines, from }: Pick<ChecklistPart, "lines" | "from">): NumberedLine[] {
+  let next = from;
+  return lines.map((line) => ({ line, number: line.kind === "check" ? next++ : 0 }));
+}
+
 /**
- * Rows that an option's row replaces, because both ask the same challenge: number of the configuration's row -> the
- * option's rows. A crew that reads both would get two answers to one question. Empty if no row is replaced.
+ * What stands below rows of which one is read in the place of another while its option is fitted, because both ask the
+ * same challenge or the author says so: number of the row -> `With cooling unit: line 9 instead`, `Instead of line 3`.
+ * A crew that reads both would get two answers to one question. Options that are never fitted together don't concern
+ * each other. Empty if no row is replaced.
  */
-export function replacedRows(
-  parts: readonly ChecklistPart[],
-): ReadonlyMap<number, readonly { readonly number: number; readonly option: Option }[]> {
-  const [own, ...extra] = parts;
-  const replaced = new Map<number, { number: number; option: Option }[]>();
-  own?.lines
-    .filter((line) => line.kind === "check")
-    .forEach((line, index) => {
-      const same = extra.flatMap(({ option, lines, from }) =>
-        lines
-          .filter((other) => other.kind === "check")
-          .flatMap((other, at) => (option && takesPlaceOf(other, line) ? [{ number: from + at, option }] : [])),
-      );
-      if (same.length > 0) replaced.set(own.from + index, same);
-    });
-  return replaced;
+export function notesOfReplaced(parts: readonly ChecklistPart[]): ReadonlyMap<number, string> {
+  const notes = new Map<number, string[]>();
+  const add = (number: number, note: string) => notes.set(number, [...(notes.get(number) ?? []), note]);
+  const checks = parts.map((part) =>
+    numberLines(part).flatMap(({ line, number }) => (line.kind === "check" ? [{ line, number }] : [])),
+  );
+  for (const [own, lines] of checks.entries())
+    for (const { line, number } of lines)
+      for (const [at, { option }] of parts.entries()) {
+        if (!option || at === own || areApart(parts[own]!.option, option)) continue;
+        // As when only these two are fitted.
+        const groups = checks.map((others, index) => (index === at ? others.map((each) => each.line) : []));
+        if (!isReplaced(line, own, groups)) continue;
+        for (const instead of checks[at]!)
+          if (takesPlaceOf(instead.line, line)) {
+            add(number, `With ${lowerFirst(option.title)}: line ${instead.number} instead`);
+            add(instead.number, `Instead of line ${number}`);
+          }
+      }
+  return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));
+}
+
+/** Whether two options are never fitted together; the configuration's own lines (no option) stand beside every one. */
+function areApart(a: Option | undefined, b: Option): boolean {
+  return a !== undefined && (a.notWith.includes(b.id) || b.notWith.includes(a.id));
 }
