@@ -113,7 +113,7 @@ describe("exports of src/", () => {
   });
 
   it("say in the rooms that work things out what they are: each has a docstring", () => {
-    const rooms = /^src\/(?:schema|read|compile|domain|rules|build)\//;
+    const rooms = /^src\/(?:schema|read|compile|domain|drawing|paper|rules|site|build)\//;
     const silent = trees
       .filter(({ file }) => rooms.test(file) && file.endsWith(".ts"))
       .flatMap(({ file, tree }) =>

@@ -47,6 +47,10 @@ interface PlanNumber {
   readonly leadTo: { readonly x: number; readonly y: number } | undefined;
 }
 
+/**
+ * A platform from above with what stands on it: x in millimetres along the platform (as `x-mm` of its places), y across
+ * it from the middle line.
+ */
 export interface Plan {
   /** Ends of the drawing; all symbols are sized by `unit` (1 on a platform of about two metres). */
   readonly fromMm: number;
@@ -68,6 +72,7 @@ export interface Plan {
 
 /** Radius of a number's circle in units: usually, and on a small drawing, where 14 px are more of the platform. */
 export const NUMBER_RADIUS = 25;
+/** The radius on a small drawing. */
 export const LARGE_NUMBER_RADIUS = 42;
 
 /**

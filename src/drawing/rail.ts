@@ -31,6 +31,10 @@ interface RailTick {
   readonly minor: boolean;
 }
 
+/**
+ * The bands of a platform as bars over one logarithmic scale of weights: all x in per cent of its length; bands that
+ * lie over one another have lanes of their own, from 1.
+ */
 export interface Rail {
   readonly segments: readonly RailSegment[];
   readonly pins: readonly RailPin[];

@@ -20,6 +20,7 @@ interface CardType {
   readonly word: number;
 }
 
+/** A form in which a card is printed; lengths in millimetres before `scale` is applied, type in points. */
 export interface CardFormat {
   readonly id: FormatId;
   readonly name: string;

@@ -26,6 +26,7 @@ type BlockKind =
 /** A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling. */
 export type CardBlock = BlockKind & { readonly height: number };
 
+/** One side of a printed card with the blocks of its columns, from left to right. */
 export interface CardSide {
   /** Counts from 1 over all sides. */
   readonly page: number;
@@ -36,6 +37,7 @@ export interface CardSide {
   readonly isFront: boolean;
 }
 
+/** A card set on its sides, in the order in which they are printed. */
 export interface CardLayout {
   readonly format: CardFormat;
   readonly sides: readonly CardSide[];

@@ -13,6 +13,7 @@ import type { ConfigurationContent } from "../domain/records/content.ts";
 import { canonicalJson, contentOf } from "../domain/records/freeze.ts";
 import { inkOfCard, printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
 
+/** A card that is to be printed, once; with `copy` it is the one for that place in a folder. */
 export interface CardRequest {
   readonly platform: string;
   readonly card: PrintedCard;

@@ -35,6 +35,7 @@ export interface FolderCard {
   readonly content: { readonly title: string; readonly code: string; readonly revision?: number };
 }
 
+/** A copy in a folder, and what has become of the card that it is. */
 export interface AuditedCopy {
   readonly copy: FolderCopy;
   readonly state: CopyState;
@@ -50,6 +51,7 @@ export interface AuditedCopy {
   readonly oneOf?: readonly FolderCard[];
 }
 
+/** A folder with all its copies, in the order in which it lists them. */
 export interface AuditedFolder {
   readonly folder: Folder;
   readonly copies: readonly AuditedCopy[];

@@ -107,6 +107,7 @@ export interface PrintedPlan {
   readonly numbers: readonly { readonly number: number; readonly x: number; readonly y: number }[];
 }
 
+/** All that is printed on a card, in the order in which it is read; lines and counts are numbered from 1. */
 export interface PrintedCard {
   readonly id: string;
   readonly platform: string;

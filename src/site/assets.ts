@@ -4,6 +4,7 @@ import { basename, relative, resolve, sep } from "node:path";
 import { build } from "esbuild";
 import type { Site } from "./site.ts";
 
+/** What pages load beside their text: bundled styles, scripts and fonts, each named by a hash of its content. */
 export interface Assets {
   /** Entry (`print.css`, `chooser.js`) -> address in the site (`assets/print-ABCD.css`). */
   readonly names: ReadonlyMap<string, string>;

@@ -9,6 +9,7 @@ import { keepStyle } from "./page-style.ts";
 import { placed } from "./placed.ts";
 import type { Site } from "./site.ts";
 
+/** What a page gives out to the build that makes it: styles, photos and files that must be written beside it. */
 export interface Out {
   /** Classes that set custom properties: `placed({ x: 32.12 })` sets `--x`; numbers to `digits` decimals (or 2). */
   readonly placed: (properties: Readonly<Record<string, number>>, digits?: number) => string;

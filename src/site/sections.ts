@@ -5,6 +5,7 @@ import type { Platform } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
 import { chooserAddress, type Site } from "./site.ts";
 
+/** The parts of a site that its header and foot lead to. */
 export type SectionName =
   | "choose"
   | "bands"
@@ -28,6 +29,7 @@ export type SectionName =
   | "ready"
   | "device";
 
+/** A link to a part of the site; the address is from the root of the site. */
 export interface SectionLink {
   readonly name: SectionName;
   readonly label: string;

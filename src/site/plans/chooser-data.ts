@@ -20,6 +20,7 @@ export interface RangeData {
   readonly text: string;
 }
 
+/** Weights and ages of a band, as pages carry them. */
 export interface BandData {
   readonly weight: RangeData;
   readonly age: RangeData;
@@ -28,6 +29,7 @@ export interface BandData {
 /** Something to carry: how many, what, and from where to where, in names. */
 export type CarryData = readonly [count: number, item: string, from: string, to: string];
 
+/** All that the chooser of a platform answers from, without the network. */
 export interface ChooserData {
   readonly service: BandData;
   readonly rows: readonly {

@@ -5,6 +5,7 @@ import { packLines, type PackedLines } from "../../domain/device/pack-lines.ts";
 import type { Site } from "../site.ts";
 import { inPage } from "./walks.ts";
 
+/** What the page of what is out of service works from: the platform packed for the planner, and its lines. */
 export interface TonightData {
   readonly pack: Pack;
   readonly lines: PackedLines;
