@@ -5,7 +5,9 @@ import type { Controlled } from "../schema/collection.ts";
 interface Station {
   readonly kind: "revision" | "review";
   readonly x: number;
+  /** In force from, or review by; where nobody knows from when a revision was in force, the day of its change. */
   readonly date: string;
+  readonly isWritten?: boolean;
   readonly revision?: number;
   readonly summary?: string;
   readonly overdue?: boolean;
@@ -18,8 +20,8 @@ const SHOWN = 3;
 
 /**
  * The last revisions with a date, and the date by which it has to be reviewed, oldest first, in the order of time but
- * spread so that their
- * texts do not meet. `span` is while the present revision is in force; missing when it is not approved or has no date.
+ * spread so that their texts do not meet. `inForceFrom` says from when an earlier revision was in force. `span` is while
+ * the present revision is in force; missing when it is not approved or has no date.
  */
 export function stationsOf(
   {
@@ -30,16 +32,15 @@ export function stationsOf(
     status,
   }: Pick<Controlled, "revision" | "changes" | "effective" | "reviewBy" | "status">,
   today: string,
+  inForceFrom: (revision: number) => string | undefined,
 ): { readonly stations: readonly Station[]; readonly span?: { readonly a: number; readonly b: number } } {
   const dated = [...changes]
     .sort((a, b) => a.revision - b.revision)
     .slice(-SHOWN)
-    .map((change): Omit<Station, "x"> => ({
-      kind: "revision",
-      date: change.revision === revision && effective ? effective : change.date,
-      revision: change.revision,
-      summary: change.summary,
-    }));
+    .map(({ revision, summary, date }): Omit<Station, "x"> => {
+      const from = inForceFrom(revision);
+      return { kind: "revision", date: from ?? date, ...(from ? {} : { isWritten: true }), revision, summary };
+    });
   if (effective && !dated.some((station) => station.revision === revision))
     dated.push({ kind: "revision", date: effective, revision, summary: revision === 1 ? "First issue." : "" });
   if (reviewBy) dated.push({ kind: "review", date: reviewBy, overdue: status === "approved" && reviewBy < today });

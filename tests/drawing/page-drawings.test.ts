@@ -56,6 +56,7 @@ describe("stationsOf", () => {
             reviewBy: reviewBy > dates.at(-1)! ? reviewBy : "2099-01-01",
           },
           "2026-11-25",
+          () => undefined,
         );
         expect(stations.length).toBeLessThanOrEqual(4);
         for (const [at, { x }] of stations.entries()) {
@@ -66,11 +67,26 @@ describe("stationsOf", () => {
       }),
     );
   });
+  it("stands at the day from which a revision was in force, and says so where only the day of writing is known", () => {
+    const changes = [change(1, "2026-01-01"), change(2, "2026-03-01"), change(3, "2026-05-01")];
+    const known: Record<number, string> = { 2: "2026-04-01", 3: "2026-06-01" };
+    const { stations } = stationsOf(
+      { revision: 3, changes, status: "approved", effective: "2026-06-01" },
+      "2026-11-25",
+      (revision) => known[revision],
+    );
+    expect(stations.map(({ date, isWritten = false }) => [date, isWritten])).toEqual([
+      ["2026-01-01", true],
+      ["2026-04-01", false],
+      ["2026-06-01", false],
+    ]);
+  });
   it("has no bar for a document that is not in force yet, and says when a review is overdue", () => {
+    const never = () => undefined;
     const base = { revision: 1, changes: [], status: "approved" as const, effective: "2026-12-01" };
-    expect(stationsOf(base, "2026-11-25").span).toBeUndefined();
+    expect(stationsOf(base, "2026-11-25", never).span).toBeUndefined();
     expect(
-      stationsOf({ ...base, effective: "2025-01-01", reviewBy: "2026-01-01" }, "2026-11-25").stations.at(-1),
+      stationsOf({ ...base, effective: "2025-01-01", reviewBy: "2026-01-01" }, "2026-11-25", never).stations.at(-1),
     ).toMatchObject({ kind: "review", overdue: true });
   });
 });

@@ -36,7 +36,7 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
     const of = [platformOf(site, document.platform), document as Issuable, revision] as const,
       difference = differenceAddress(site, ...of),
       notice = noticeAddress(site, ...of);
-    const effective = effectiveOf(site, document, revision);
+    const effective = inForceFrom(site, document, revision);
     return {
       ...(difference ? { difference } : {}),
       ...(notice ? { notice } : {}),
@@ -64,7 +64,7 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
       kind,
       address,
       revision: 1,
-      date: firstDay(site, document),
+      date: inForceFrom(site, document, 1) ?? "",
       by: "",
       summary: "First issue.",
       state: stateOf(document, 1, site.today),
@@ -102,21 +102,15 @@ function proposedChanges(
   });
 }
 
-/** The day on which a revision took or takes effect, by the document for its present one, else by its frozen issue. */
-function effectiveOf(site: Site, document: Controlled, revision: number): string | undefined {
+/**
+ * The day on which a revision took or takes effect, by the document for its present one, else by its frozen issue;
+ * `undefined` where neither says it.
+ */
+export function inForceFrom(site: Site, document: Controlled, revision: number): string | undefined {
   if (revision === document.revision) return document.effective;
   return revisionsOf(site, platformOf(site, document.platform), document as Issuable).find(
     ({ number }) => number === revision,
   )?.after.effective;
-}
-
-/** The day on which the first issue took effect, as far as the document or its frozen issue says; else empty. */
-function firstDay(site: Site, document: Controlled): string {
-  if (document.revision === 1) return document.effective ?? "";
-  return (
-    revisionsOf(site, platformOf(site, document.platform), document as Issuable).find(({ number }) => number === 1)
-      ?.after.effective ?? ""
-  );
 }
 
 function stateOf({ revision, status, effective }: Controlled, of: number, today: string): Entry["state"] {
