@@ -20,8 +20,8 @@ const SHOWN = 3;
 
 /**
  * The last revisions with a date, and the date by which it has to be reviewed, oldest first, in the order of time but
- * spread so that their texts do not meet. `inForceFrom` says from when an earlier revision was in force. `span` is while
- * the present revision is in force; missing when it is not approved or has no date.
+ * spread so that their texts do not meet. `inForceFrom` says from when a revision was in force. `span` is while the
+ * present revision is in force; missing when it is not approved or has no date.
  */
 export function stationsOf(
   {

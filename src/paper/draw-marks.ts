@@ -2,13 +2,12 @@
  * The drawn marks of a card: holes and edge tab, weight rail, pins, the plan. Lengths are millimetres of the card
  * before scaling.
  */
+import { fixed } from "../drawing/axes.ts";
 import { columnWidth, railHeight } from "./card-layout.ts";
 import type { CardFormat } from "./card-format.ts";
 import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
 import { escapeMarkup } from "../domain/words/escape.ts";
-
-const round = (value: number): number => Number(value.toFixed(2));
 
 /**
  * What lies around the text: where to punch, and the black tab at the height of the band on the weight rail, so that a
@@ -22,7 +21,7 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
   } = format;
   const parts = [-1, 1].map(
     (sign) =>
-      `<circle class="c-hole" cx="${holes.edge}" cy="${round(height / 2 + (sign * holes.apart) / 2)}" ` +
+      `<circle class="c-hole" cx="${holes.edge}" cy="${fixed(height / 2 + (sign * holes.apart) / 2)}" ` +
       `r="${holes.size / 2}"/>`,
   );
   const own = card.rail?.segments.find(({ id }) => id === card.id);
@@ -34,10 +33,10 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
       high = card.weight.to ? `${card.weight.to.owned ? "up to" : "under"} ${card.weight.to.text}` : "";
     const middle = width - tab / 2 - size * MM_PER_POINT * 0.36;
     const text = (words: string, y: number, anchor: string) =>
-      `<text transform="translate(${round(middle)} ${round(y)}) rotate(90)" ` +
-      `font-size="${round(size * MM_PER_POINT)}" text-anchor="${anchor}">${escapeMarkup(words)}</text>`;
+      `<text transform="translate(${fixed(middle)} ${fixed(y)}) rotate(90)" ` +
+      `font-size="${fixed(size * MM_PER_POINT)}" text-anchor="${anchor}">${escapeMarkup(words)}</text>`;
     const room = bottom - top - 5;
-    parts.push(`<path d="M${width - tab} ${round(top)}h${tab}V${round(bottom)}h-${tab}z"/>`);
+    parts.push(`<path d="M${width - tab} ${fixed(top)}h${tab}V${fixed(bottom)}h-${tab}z"/>`);
     if (low && widthOf(low, size) <= room) parts.push(text(low, top + 2.5, "start"));
     if (high && widthOf(low, size) + widthOf(high, size) + 4 <= room) parts.push(text(high, bottom - 2.5, "end"));
   }
@@ -45,8 +44,8 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
     const size = Math.min(width / (card.notForUse.length * 0.75), 40);
     for (const y of [0.36, 0.74])
       parts.push(
-        `<text class="c-across" transform="translate(${width / 2} ${round(height * y)}) rotate(-32)" ` +
-          `font-size="${round(size)}" text-anchor="middle">${card.notForUse}</text>`,
+        `<text class="c-across" transform="translate(${width / 2} ${fixed(height * y)}) rotate(-32)" ` +
+          `font-size="${fixed(size)}" text-anchor="middle">${card.notForUse}</text>`,
       );
   }
   return `<svg class="c-frame" viewBox="0 0 ${width} ${height}" aria-hidden="true">${parts.join("")}</svg>`;
@@ -57,7 +56,7 @@ export function drawRail(card: PrintedCard, format: CardFormat): string {
   const { segments, pins, ticks } = card.rail!;
   const width = format.side.width - format.margin.left - format.margin.right,
     height = railHeight(width);
-  const x = (percent: number) => round(3 + (percent / 100) * (width - 6));
+  const x = (percent: number) => fixed(3 + (percent / 100) * (width - 6));
   const y = 2.4,
     size = 9 * MM_PER_POINT;
   const labels: string[] = [];
@@ -69,7 +68,7 @@ export function drawRail(card: PrintedCard, format: CardFormat): string {
     if (at - half < free) continue;
     free = at + half + 1.5;
     labels.push(
-      `<text x="${round(at)}" y="${round(height - 0.4)}" font-size="${round(size)}" ` +
+      `<text x="${fixed(at)}" y="${fixed(height - 0.4)}" font-size="${fixed(size)}" ` +
         `text-anchor="middle">${words}</text>`,
     );
   }
@@ -77,7 +76,7 @@ export function drawRail(card: PrintedCard, format: CardFormat): string {
     ({ id, a, b }) => `<path d="M${x(a)} ${y}H${x(b)}" stroke-width="${id === card.id ? 4 : 1}"/>`,
   );
   return (
-    `<svg class="c-crail" viewBox="0 0 ${width} ${round(height)}" aria-hidden="true"><path ` +
+    `<svg class="c-crail" viewBox="0 0 ${width} ${fixed(height)}" aria-hidden="true"><path ` +
     `d="M2 ${y}H${width - 2}" stroke-width=".4"/>` +
     ticks.map((tick) => `<circle class="c-free" cx="${x(tick.x)}" cy="${y}" r=".7" stroke-width=".35"/>`).join("") +
     bars.join("") +
@@ -101,7 +100,7 @@ export function drawPin(number: string, critical: boolean): string {
   const draw = (inside: string) => `<svg class="c-pn" viewBox="0 0 10 10" aria-hidden="true">${shape}${inside}</svg>`;
   if (!number) return draw("");
   return (
-    draw(`<text x="5" y="${round(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>`) +
+    draw(`<text x="5" y="${fixed(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>`) +
     `<span class="hide">${number}${critical ? ", safety-critical" : ""} </span>`
   );
 }
@@ -110,7 +109,7 @@ export function drawPin(number: string, critical: boolean): string {
 export function drawTriangle(): string {
   return (
     `<svg viewBox="0 0 30 28" aria-hidden="true"><path d="M15 2L28.5 26H1.5Z" stroke-width="3" ` +
-    `stroke-linejoin="round"/><path d="M15 10V18M15 21V24" stroke-width="3.4"/></svg>`
+    `stroke-linejoin="fixed"/><path d="M15 10V18M15 21V24" stroke-width="3.4"/></svg>`
   );
 }
 
@@ -132,21 +131,21 @@ export function drawPlan(
     radius = size * 0.8;
   const drawn = boxes.map(
     ({ x, y, width, height, apart, fitted }) =>
-      `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${round(x)}" y="${round(y)}" ` +
-      `width="${round(width)}" height="${round(height)}"/>`,
+      `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${fixed(x)}" y="${fixed(y)}" ` +
+      `width="${fixed(width)}" height="${fixed(height)}"/>`,
   );
   const marks = numbers.map(
     ({ number, x, y }) =>
-      `<circle cx="${round(x)}" cy="${round(y)}" r="${round(radius)}"/><text x="${round(x)}" ` +
-      `y="${round(y + size * 0.36)}" text-anchor="middle" font-size="${round(size)}">${number}</text>`,
+      `<circle cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(radius)}"/><text x="${fixed(x)}" ` +
+      `y="${fixed(y + size * 0.36)}" text-anchor="middle" font-size="${fixed(size)}">${number}</text>`,
   );
   return (
-    `<svg class="c-mp" viewBox="${round(view.x)} ${round(view.y)} ${round(view.width)} ${round(view.height)}" ` +
-    `width="100%" height="${round(heightMm * format.scale)}mm" stroke-width="${round(perMm * 0.3)}" role="img" ` +
+    `<svg class="c-mp" viewBox="${fixed(view.x)} ${fixed(view.y)} ${fixed(view.width)} ${fixed(view.height)}" ` +
+    `width="100%" height="${fixed(heightMm * format.scale)}mm" stroke-width="${fixed(perMm * 0.3)}" role="img" ` +
     `aria-label="Plan from above, head end left, with the numbers of the count">` +
-    `<rect class="c-deck" x="${round(fromMm)}" y="${round(-halfWidthMm)}" width="${round(toMm - fromMm)}" ` +
-    `height="${round(2 * halfWidthMm)}"/>${drawn.join("")}` +
-    `<text class="c-bare" x="${round(fromMm + size * 0.4)}" y="${round(-halfWidthMm + size * 1.1)}" ` +
-    `font-size="${round(size)}">HEAD</text>${marks.join("")}</svg>`
+    `<rect class="c-deck" x="${fixed(fromMm)}" y="${fixed(-halfWidthMm)}" width="${fixed(toMm - fromMm)}" ` +
+    `height="${fixed(2 * halfWidthMm)}"/>${drawn.join("")}` +
+    `<text class="c-bare" x="${fixed(fromMm + size * 0.4)}" y="${fixed(-halfWidthMm + size * 1.1)}" ` +
+    `font-size="${fixed(size)}">HEAD</text>${marks.join("")}</svg>`
   );
 }

@@ -22,6 +22,7 @@ import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { type ChecklistPart, layChecklist, notesOfReplaced, numberLines } from "../domain/cards/checklist.ts";
+import { fixed } from "../drawing/axes.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
@@ -331,15 +332,14 @@ function inkOf(
 }
 
 function inkOfPlan(plan: PrintedPlan): object {
-  const round = (value: number) => Number(value.toFixed(2));
   return {
-    size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(round),
+    size: [plan.fromMm, plan.toMm, plan.halfWidthMm, plan.unit].map(fixed),
     boxes: plan.boxes.map(({ x, y, width, height, apart, fitted }) => [
-      ...[x, y, width, height].map(round),
+      ...[x, y, width, height].map(fixed),
       apart,
       fitted,
     ]),
-    numbers: plan.numbers.map(({ number, x, y }) => [number, round(x), round(y)]),
+    numbers: plan.numbers.map(({ number, x, y }) => [number, fixed(x), fixed(y)]),
   };
 }
 

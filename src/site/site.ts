@@ -2,7 +2,8 @@
 import { resolve } from "node:path";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
-import type { Collection, Platform } from "../schema/collection.ts";
+import { lookup } from "../domain/parts/lookup.ts";
+import type { Collection, Configuration, Platform } from "../schema/collection.ts";
 import type { Assets } from "./assets.ts";
 import type { FindEntry } from "../domain/find/find.ts";
 import type { PhotoFile } from "./images.ts";
@@ -69,6 +70,19 @@ export function platformOf({ collection }: Site, id: string): Platform {
     collection.platforms.find((platform) => platform.id === id),
     `platform ${id}`,
   );
+}
+
+/** The configuration of that id; throws if a page asks for one that isn't there. */
+export function configurationOn(platform: Platform, id: string): Configuration {
+  return needed(lookup(platform).configurations.get(id), `configuration ${id}`);
+}
+
+/** A page for each configuration, in force or not: `params` of addresses that name it `configuration` or `id`. */
+export function configurationPages<Name extends string>(name: Name) {
+  return ({ collection }: Site) =>
+    collection.platforms.flatMap(({ id: platform, configurations }) =>
+      configurations.map(({ id }) => ({ params: { platform, [name]: id } as Record<Name | "platform", string> })),
+    );
 }
 
 /** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */

@@ -12,7 +12,8 @@ export function sayDuration(seconds: number): string {
   return [hours && `${hours} h`, minutes && `${minutes} min`, !hours && rest && `${rest} s`].filter(Boolean).join(" ");
 }
 
-const NUMBERS = [
+/** Counts in words: of none (`no`) to `twelve`; larger ones are said in figures. */
+export const NUMBERS: readonly string[] = [
   "no",
   "one",
   "two",

@@ -45,15 +45,10 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
   };
   const entries = document.changes.map((change) => ({
     ...pagesOf(change.revision),
+    ...writtenIn(change),
     document,
     kind,
     address,
-    revision: change.revision,
-    date: change.date,
-    by: change.by,
-    summary: change.summary,
-    ...(change.reason ? { reason: change.reason } : {}),
-    ...(change.signOffs ? { signOffs: change.signOffs } : {}),
     state: stateOf(document, change.revision, site.today),
   }));
   const known = new Set(entries.map(({ revision }) => revision));
@@ -74,6 +69,11 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
   );
 }
 
+/** What the author wrote of a change. */
+function writtenIn({ revision, date, by, summary, reason, signOffs }: Change) {
+  return { revision, date, by, summary, ...(reason ? { reason } : {}), ...(signOffs ? { signOffs } : {}) };
+}
+
 /** What proposals of a document change, each at the proposal's own address. */
 function proposedChanges(
   site: Site,
@@ -87,15 +87,10 @@ function proposedChanges(
     for (const change of changes) told.add(change.revision);
     return changes.map((change): Entry => ({
       ...pagesOf(change.revision),
+      ...writtenIn(change),
       document: said,
       kind,
       address,
-      revision: change.revision,
-      date: change.date,
-      by: change.by,
-      summary: change.summary,
-      ...(change.reason ? { reason: change.reason } : {}),
-      ...(change.signOffs ? { signOffs: change.signOffs } : {}),
       ...(effective ? { effective } : {}),
       state: "coming",
     }));
