@@ -16,6 +16,7 @@ import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-a
 import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
 import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+import { isState, sayTurn } from "../domain/words/turns.ts";
 
 /**
  * Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no
@@ -61,7 +62,7 @@ export function printChangeover(
   const items = new Map(platform.items.map(({ id, name }) => [id, name])),
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
   const alerts = alertsOfPlan(changeover.steps, platform);
-  const parts = partsOf(changeover.steps, alerts, crew);
+  const parts = partsOf(changeover.steps, alerts, crew, platform);
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)
     .join("; ");
@@ -105,12 +106,14 @@ export function printChangeover(
 
 /**
  * A part for every run of a procedure, with its code and revision; steps are numbered through, each after its warnings
- * and cautions.
+ * and cautions. Moves and turns are in the instruction's words; a valve, a cable, a brake and a switch are named with
+ * the state in which they are left.
  */
 function partsOf(
   steps: readonly PlannedStep[],
   alerts: readonly StepAlerts[],
   crew: Collection["service"]["crew"],
+  { fastenings }: Pick<Platform, "fastenings">,
 ): PrintedPart[] {
   const runs: { title: string; lines: PrintedLine[] }[] = [];
   for (const [index, { procedure, step }] of steps.entries()) {
@@ -122,11 +125,23 @@ function partsOf(
       ({ challenge, answer, by }) =>
         `${by.length && crew.length !== 2 ? `${sayWho(by, crew)}: ` : ""}${challenge}: ${answer}`,
     );
+    const states = step.operations
+      .filter((act) => act.kind === "turn")
+      .flatMap(({ fastening, to }) =>
+        fastenings.filter((each) => each.id === fastening && isState(each)).map((each) => sayTurn(each, to)),
+      );
     const { lines } = runs.at(-1)!;
     const number = index + 1,
       { between, own } = alerts[index]!;
     lines.push(...[...between, ...own].flatMap((alert) => alarmOf(alert)));
-    if (step.hold) lines.push({ kind: "hold", text: `${number}. ${sayInstruction(step)}`, looks, lane, aside: who });
+    if (step.hold)
+      lines.push({
+        kind: "hold",
+        text: `${number}. ${sayInstruction(step)}`,
+        looks,
+        lane,
+        aside: [who, ...states].filter(Boolean).join(". "),
+      });
     else
       lines.push({
         kind: "step",
@@ -134,7 +149,7 @@ function partsOf(
         text: sayInstruction(step),
         lane,
         critical: step.critical,
-        aside: [who, ...looks].filter(Boolean).join(". "),
+        aside: [who, ...states, ...looks].filter(Boolean).join(". "),
       });
   }
   return runs.map(({ title, lines }) => ({ title, lines: addPauses(lines) }));

@@ -111,7 +111,7 @@ export interface Pack {
   readonly bands: readonly { readonly weight: PackedRange; readonly age: PackedRange }[];
   readonly places: readonly Pick<Place, "id" | "name" | "kind" | "room" | "on">[];
   readonly items: readonly Pick<Item, "id" | "name" | "count" | "home" | "carries" | "places">[];
-  readonly fastenings: readonly Pick<Fastening, "id" | "name" | "states" | "secure" | "holds" | "whenEmpty">[];
+  readonly fastenings: readonly Pick<Fastening, "id" | "name" | "kind" | "states" | "secure" | "holds" | "whenEmpty">[];
   readonly configurations: readonly PackedConfiguration[];
   readonly options: readonly PackedOption[];
   readonly procedures: readonly PackedProcedure[];
@@ -205,9 +205,10 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       carries,
       places,
     })),
-    fastenings: platform.fastenings.map(({ id, name, states, secure, holds, whenEmpty }) => ({
+    fastenings: platform.fastenings.map(({ id, name, kind, states, secure, holds, whenEmpty }) => ({
       id,
       name,
+      ...(kind === undefined ? {} : { kind }),
       states,
       secure,
       holds,

@@ -9,6 +9,7 @@ import { countParts } from "../states/counts.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { readsCard } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
+import { sayTurn } from "../words/turns.ts";
 import { inStartingOrder, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
@@ -203,7 +204,7 @@ interface Names {
 /** Names of items and places, and moves and turns in words; an unknown id stays as it is. */
 function partNames({ items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">): Names {
   const byId = new Map([...items, ...places].map(({ id, name }) => [id, name])),
-    turned = new Map(fastenings.map(({ id, name }) => [id, name]));
+    turned = new Map(fastenings.map((fastening) => [fastening.id, fastening]));
   const item = (id: string) => byId.get(id) ?? id,
     place = (id: string) => (id === ASIDE ? "Aside, within reach" : (byId.get(id) ?? id));
   return {
@@ -212,6 +213,6 @@ function partNames({ items, places, fastenings }: Pick<Platform, "items" | "plac
     operation: (operation) =>
       operation.kind === "move"
         ? `Move ${operation.count} × ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
-        : `Turn ${turned.get(operation.fastening) ?? operation.fastening} → ${operation.to}`,
+        : sayTurn(turned.get(operation.fastening) ?? { name: operation.fastening }, operation.to),
   };
 }
