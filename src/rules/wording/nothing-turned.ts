@@ -1,7 +1,10 @@
 /** Instructions that order to turn something and turn nothing, so that no proof knows of it. */
 import { escapePattern } from "../../domain/words/names.ts";
 import { remember } from "../../domain/words/remember.ts";
-import type { Fastening, Paragraph, Platform, Where } from "../../schema/collection.ts";
+import { subjectsOf } from "../../domain/cards/subjects.ts";
+import { modelOf } from "../../domain/states/model.ts";
+import { standsAt } from "../../domain/states/stands.ts";
+import type { Collection, Fastening, Paragraph, Platform, Step, Where } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
@@ -45,7 +48,7 @@ export const nothingTurned: Rule = {
       if (!ordered) continue;
       const { fastenings, words, where } = ordered;
       const isTurned = step.operations.some((act) => act.kind === "turn" && fastenings.includes(act.fastening));
-      if (isTurned) continue;
+      if (isTurned || (ordered.canFeel && fastenings.every((id) => feels(collection, platform, step, id)))) continue;
       const record = platform.fastenings.find(({ id }) => id === fastenings[0])!;
       report(where, {
         message: `\`${words}\` orders to turn \`${record.id}\`, and the step turns nothing of that name`,
@@ -56,6 +59,20 @@ export const nothingTurned: Rule = {
     }
   },
 };
+
+/**
+ * Whether a step can only feel that a fastening holds: it is secure already wherever the step is begun, and a line of
+ * the step asks how it stands.
+ */
+function feels({ service }: Collection, platform: Platform, step: Step, id: string): boolean {
+  const isAsked = step.checks.some((check) =>
+    subjectsOf(check, platform, service.otherNames).some((subject) => subject.id === id),
+  );
+  if (!isAsked) return false;
+  const { secure } = platform.fastenings.find((each) => each.id === id)!,
+    stands = standsAt(modelOf(platform), service.band, step, id);
+  return stands.size === 1 && stands.has(secure);
+}
 
 /** How fastenings are called in running text, longest first, with the ids of those that a name means. */
 type Called = readonly { readonly name: string; readonly fastenings: readonly string[] }[];
@@ -93,11 +110,18 @@ export function namesOfFastenings(
 
 const singular = (name: string) => name.replace(/(ch|sh|x|ss)es$/, "$1").replace(/([^s])s$/, "$1");
 
+/** An order to turn something. */
+interface Ordered {
+  /** The fastenings that its words can mean. */
+  readonly fastenings: readonly string[];
+  readonly words: string;
+  readonly where: Where;
+  /** Whether a hand that does so to what is secure already only feels that it holds: `press the lever down`. */
+  readonly canFeel: boolean;
+}
+
 /** The first order of an instruction to turn a fastening, with the words that give it; `undefined` if there is none. */
-export function findOrdered(
-  instruction: Paragraph,
-  called: Called,
-): { readonly fastenings: readonly string[]; readonly words: string; readonly where: Where } | undefined {
+export function findOrdered(instruction: Paragraph, called: Called): Ordered | undefined {
   if (called.length === 0) return undefined;
   const name = `(${called.map((each) => escapePattern(each.name)).join("|")})(?:e?s)?\\b(?!\\s+lamp)`;
   const order = new RegExp(
@@ -119,7 +143,12 @@ export function findOrdered(
       if (isMove && /^\s+(?:into|onto|on to|to the)\b/i.test(rest)) continue;
       const said = (match[2] ?? match[5])!.toLowerCase(),
         { fastenings } = called.find((each) => each.name === said)!;
-      return { fastenings, words: match[1]!, where: sentence.whereAt(lead + from, to - from) };
+      return {
+        fastenings,
+        words: match[1]!,
+        where: sentence.whereAt(lead + from, to - from),
+        canFeel: /^(?:pull|push|press|draw)\b/i.test(match[1]!),
+      };
     }
   }
   return undefined;

@@ -1,7 +1,10 @@
 /** Orders to turn something, among harmless sentences. The sentences were written before the rule (invented). */
+import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import type { Paragraph } from "../../../src/schema/collection.ts";
-import { findOrdered, namesOfFastenings } from "../../../src/rules/wording/nothing-turned.ts";
+import { loadCollection } from "../../../src/compile/load.ts";
+import { Findings } from "../../../src/findings/finding.ts";
+import type { Operation, Paragraph, Step } from "../../../src/schema/collection.ts";
+import { findOrdered, namesOfFastenings, nothingTurned } from "../../../src/rules/wording/nothing-turned.ts";
 import { FASTENINGS, KNOWN, type Sentence, UNSEEN } from "./turned-sentences.ts";
 
 const called = namesOfFastenings(
@@ -31,5 +34,55 @@ describe("orders to turn a fastening", () => {
       where: { column: 25 },
     });
     expect(findOrdered(paragraph("Shut each valve."), called)?.fastenings).toEqual(["oxygen-valves"]);
+  });
+});
+
+describe("a hand that feels whether a fastening holds (common practice, no source)", () => {
+  const press = "Press the bottle latch down with a thumb.";
+  /** What is reported where the steps stand at the end of the procedure that fits the bottle and shuts its latch. */
+  async function reportedAfter(...steps: { says: string; to?: string; asks?: boolean }[]): Promise<string[]> {
+    const folder = resolve(import.meta.dirname, "../../fixtures/collections/sled"),
+      collection = await loadCollection(folder, new Findings());
+    const sled = collection.platforms[0]!,
+      fit = sled.procedures.find(({ id }) => id === "fit-oxygen")!,
+      last = fit.steps.at(-1)!;
+    const { where } = last,
+      check = { challenge: "Bottle latch", answer: "flat, no yellow", by: ["leader"], where, at: {} };
+    const written = steps.map(({ says, to, asks }, at): Step => {
+      const turns: Operation[] = to ? [{ kind: "turn", fastening: "bottle-latch", to, where, at: {} }] : [];
+      const { id: _, ...rest } = last;
+      return {
+        ...rest,
+        number: last.number + at + 1,
+        instruction: paragraph(says),
+        operations: turns,
+        checks: asks ? [check] : [],
+      };
+    });
+    const procedures = sled.procedures.map((each) =>
+      each === fit ? { ...fit, steps: [...fit.steps, ...written] } : each,
+    );
+    const found: string[] = [];
+    nothingTurned.check!(
+      { ...collection, platforms: [{ ...sled, procedures }] },
+      (_, { message }) => found.push(message),
+      { today: "2026-11-28", damaged: new Set() },
+    );
+    return found;
+  }
+  it("turns nothing, where it is secure already and a line asks how it stands", async () => {
+    expect(await reportedAfter({ says: press, asks: true })).toEqual([]);
+  });
+  it("would have to turn it where it stands open, or where nobody asks", async () => {
+    const finding = "`Press the bottle latch` orders to turn `bottle-latch`, and the step turns nothing of that name";
+    expect(await reportedAfter({ says: press })).toEqual([finding]);
+    expect(
+      await reportedAfter(
+        { says: "Free it.", to: "raised" },
+        { says: press, asks: true },
+        { says: "Look.", to: "shut" },
+      ),
+    ).toEqual([finding]);
+    expect(await reportedAfter({ says: "Shut the bottle latch.", asks: true })).toHaveLength(1);
   });
 });
