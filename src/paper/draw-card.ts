@@ -14,7 +14,7 @@ import {
   footOf,
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
-import { drawFrame, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
+import { drawComb, drawFrame, drawHatch, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { drawQr } from "./qr.ts";
 import { sayDate } from "../domain/words/say.ts";
@@ -169,7 +169,8 @@ function standsFor({ standsFor: words }: PrintedCard): string {
 function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
   return (
     `<div class="c-alarm c-${signal}"><p ` +
-    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p></div>`
+    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p>` +
+    `${signal === "warning" ? drawHatch() : ""}</div>`
   );
 }
 
@@ -184,7 +185,7 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
     return (
       `<li class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}` +
       line.looks.map((look) => ` <b>${esc(look)}</b>`).join("") +
-      `${aside}</p>${pins("right")}</div></li>`
+      `${aside}</p>${pins("right")}</div>${drawComb()}</li>`
     );
   }
   const words =

@@ -109,7 +109,7 @@ export function drawPin(number: string, critical: boolean): string {
 export function drawTriangle(): string {
   return (
     `<svg viewBox="0 0 30 28" aria-hidden="true"><path d="M15 2L28.5 26H1.5Z" stroke-width="3" ` +
-    `stroke-linejoin="fixed"/><path d="M15 10V18M15 21V24" stroke-width="3.4"/></svg>`
+    `stroke-linejoin="round"/><path d="M15 10V18M15 21V24" stroke-width="3.4"/></svg>`
   );
 }
 
@@ -147,5 +147,29 @@ export function drawPlan(
     `height="${fixed(2 * halfWidthMm)}"/>${drawn.join("")}` +
     `<text class="c-bare" x="${fixed(fromMm + size * 0.4)}" y="${fixed(-halfWidthMm + size * 1.1)}" ` +
     `font-size="${fixed(size)}">HEAD</text>${marks.join("")}</svg>`
+  );
+}
+
+/**
+ * The comb under a hold. It and the hatch are dashed lines, cut off at the column's end: repeating gradients come out
+ * as one grey bar in viewers that cannot evaluate them.
+ */
+export function drawComb(): string {
+  return drawDashes("c-comb", 1.3, '<path d="M0 .65H300" stroke-width="1.3" stroke-dasharray="1.6"/>');
+}
+
+/** The hatch at the lower edge of a warning. */
+export function drawHatch(): string {
+  return drawDashes(
+    "c-hatch",
+    2,
+    '<path d="M0 1H300" stroke-width="2" stroke-dasharray="2.26" transform="skewX(-45)"/>',
+  );
+}
+
+function drawDashes(name: string, height: number, path: string): string {
+  return (
+    `<svg class="${name}" viewBox="0 0 200 ${height}" preserveAspectRatio="xMinYMin slice" aria-hidden="true" ` +
+    `fill="none" stroke="#000">${path}</svg>`
   );
 }

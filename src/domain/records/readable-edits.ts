@@ -27,8 +27,11 @@ function joinChanges(edits: readonly Edit<string>[]): Edit<string>[] {
     added = "",
     waiting = "";
   const flush = () => {
-    if (removed) result.push({ kind: "removed", value: removed });
-    if (added) result.push({ kind: "added", value: added });
+    const [lead, taken, came, tail] = withoutCommonSpace(removed, added);
+    if (lead) result.push({ kind: "keep", value: lead });
+    if (taken) result.push({ kind: "removed", value: taken });
+    if (came) result.push({ kind: "added", value: came });
+    if (tail) result.push({ kind: "keep", value: tail });
     if (waiting) result.push({ kind: "keep", value: waiting });
     removed = added = waiting = "";
   };
@@ -49,6 +52,25 @@ function joinChanges(edits: readonly Edit<string>[]): Edit<string>[] {
   }
   flush();
   return result;
+}
+
+/**
+ * White space before and after two texts that both have there, and the texts without it: a bare space is never marked.
+ */
+function withoutCommonSpace(removed: string, added: string): [string, string, string, string] {
+  const both = removed && added;
+  if (!both) return (removed + added).trim() ? ["", removed, added, ""] : [removed + added, "", "", ""];
+  const lead = /^\s+/.exec(removed)?.[0] ?? "",
+    start = added.startsWith(lead) ? lead.length : 0;
+  const [rest, other] = [removed.slice(start), added.slice(start)];
+  const tail = /\s+$/.exec(rest)?.[0] ?? "",
+    end = tail && other.endsWith(tail) ? tail.length : 0;
+  return [
+    removed.slice(0, start),
+    rest.slice(0, rest.length - end),
+    other.slice(0, other.length - end),
+    tail.slice(0, end),
+  ];
 }
 
 function isJoint(text: string): boolean {

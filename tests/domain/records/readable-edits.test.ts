@@ -50,4 +50,18 @@ describe("readable edits", () => {
       }),
     );
   });
+
+  it("never marks a bare space", () => {
+    expect(readableEdits("under 2.5 kg, from 28 days (lead)", "under 2.5 kg (lead)")).toEqual([
+      { kind: "keep", value: "under 2.5 kg" },
+      { kind: "removed", value: ", from 28 days" },
+      { kind: "keep", value: " " },
+      { kind: "keep", value: "(lead)" },
+    ]);
+    fc.assert(
+      fc.property(words, words, (before, after) =>
+        readableEdits(before, after).every(({ kind, value }) => kind === "keep" || value.trim() !== ""),
+      ),
+    );
+  });
 });
