@@ -29,12 +29,19 @@ export type SectionName =
   | "ready"
   | "device";
 
+type SectionGroup = keyof typeof SECTION_GROUPS;
+
+/** What one goes to a part of the site for, in the order of the foot. */
+export const SECTION_GROUPS = { build: "Build", duty: "On duty", learn: "Learn", records: "Records" } as const;
+
 /** A link to a part of the site; the address is from the root of the site. */
 export interface SectionLink {
   readonly name: SectionName;
   readonly label: string;
   readonly address: string;
-  /** Whether it has a place in the header; the foot shows all. */
+  /** For what one goes there: the foot shows all, by this. */
+  readonly group: SectionGroup;
+  /** Whether it has a place in the header. */
   readonly top: boolean;
 }
 
@@ -42,33 +49,76 @@ export interface SectionLink {
 export function sectionsOf(site: Site, platform: Platform | undefined): SectionLink[] {
   const own = (path: string) => `${platform!.id}/${path}/`;
   const links: (SectionLink | false)[] = [
-    { name: "choose", label: "Choose", address: chooserAddress(site, platform), top: false },
-    platform !== undefined && { name: "procedures", label: "Procedures", address: own("procedures"), top: true },
-    platform !== undefined && { name: "changeovers", label: "Change over", address: own("changeovers"), top: true },
-    platform !== undefined && { name: "cards", label: "Cards", address: own("cards"), top: true },
-    platform !== undefined && { name: "tonight", label: "Tonight", address: own("tonight"), top: true },
-    platform !== undefined && { name: "ready", label: "Ready to go", address: own("ready"), top: false },
-    platform !== undefined && { name: "study", label: "Study", address: own("study"), top: true },
-    platform !== undefined && { name: "practise", label: "Practise", address: own("practise"), top: false },
-    platform !== undefined && { name: "sign-off", label: "Sign-off", address: own("sign-off"), top: false },
-    platform !== undefined && { name: "bands", label: "Table of bands", address: own("bands"), top: false },
-    platform !== undefined && { name: "items", label: "Items", address: own("items"), top: false },
+    { name: "choose", group: "build", label: "Choose", address: chooserAddress(site, platform), top: false },
+    platform !== undefined && {
+      name: "procedures",
+      group: "build",
+      label: "Procedures",
+      address: own("procedures"),
+      top: true,
+    },
+    platform !== undefined && {
+      name: "changeovers",
+      group: "build",
+      label: "Change over",
+      address: own("changeovers"),
+      top: true,
+    },
+    platform !== undefined && { name: "cards", group: "build", label: "Cards", address: own("cards"), top: true },
+    platform !== undefined && { name: "tonight", group: "duty", label: "Tonight", address: own("tonight"), top: true },
+    platform !== undefined && { name: "ready", group: "duty", label: "Ready to go", address: own("ready"), top: false },
+    platform !== undefined && { name: "study", group: "learn", label: "Study", address: own("study"), top: true },
+    platform !== undefined && {
+      name: "practise",
+      group: "learn",
+      label: "Practise",
+      address: own("practise"),
+      top: false,
+    },
+    platform !== undefined && {
+      name: "sign-off",
+      group: "learn",
+      label: "Sign-off",
+      address: own("sign-off"),
+      top: false,
+    },
+    platform !== undefined && {
+      name: "bands",
+      group: "build",
+      label: "Table of bands",
+      address: own("bands"),
+      top: false,
+    },
+    platform !== undefined && { name: "items", group: "build", label: "Items", address: own("items"), top: false },
     platform !== undefined &&
-      platform.readings.length > 0 && { name: "reading", label: "Reading", address: own("reading"), top: false },
-    { name: "history", label: "History", address: "history/", top: false },
-    site.collection.folders.length > 0 && { name: "folders", label: "Folders", address: "folders/", top: false },
+      platform.readings.length > 0 && {
+        name: "reading",
+        group: "learn",
+        label: "Reading",
+        address: own("reading"),
+        top: false,
+      },
+    { name: "history", group: "records", label: "History", address: "history/", top: false },
+    site.collection.folders.length > 0 && {
+      name: "folders",
+      group: "duty",
+      label: "Folders",
+      address: "folders/",
+      top: false,
+    },
     site.collection.incidents.length > 0 && {
       name: "incidents",
+      group: "learn",
       label: "Incidents",
       address: "incidents/",
       top: false,
     },
-    { name: "check", label: "Check a card", address: "check/", top: false },
-    { name: "review", label: "Review", address: "review/", top: false },
-    { name: "glossary", label: "Words", address: "glossary/", top: false },
-    { name: "rules", label: "Rules", address: "rules/", top: false },
-    { name: "find", label: "Find", address: "find/", top: false },
-    { name: "device", label: "This device", address: "device/", top: false },
+    { name: "check", group: "duty", label: "Check a card", address: "check/", top: false },
+    { name: "review", group: "records", label: "Review", address: "review/", top: false },
+    { name: "glossary", group: "learn", label: "Words", address: "glossary/", top: false },
+    { name: "rules", group: "records", label: "Rules", address: "rules/", top: false },
+    { name: "find", group: "build", label: "Find", address: "find/", top: false },
+    { name: "device", group: "duty", label: "This device", address: "device/", top: false },
   ];
   return links
     .filter((link) => link !== false)
