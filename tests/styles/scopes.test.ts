@@ -11,7 +11,7 @@ const folder = join(import.meta.dirname, "../../src/styles/pages");
 const SHARED = new Set(
   (
     "between blk card-bands changed check choice counts crit do gate grid-x hole kind lanes lim-row line long loom " +
-    "mismatch more none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
+    "more none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
     "steps swap threads tick-lines through two verdict wait why"
   ).split(" "),
 );
