@@ -23,6 +23,7 @@ import { runRules } from "../../src/rules/run-rules.ts";
 import { parseMass } from "../../src/schema/quantities.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { runHere } from "../commands/run-here.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const sled = join(root, "tests/fixtures/collections/sled");
@@ -110,7 +111,7 @@ describe("where `check` finds no gap and no overlap", () => {
 });
 
 describe("a card", () => {
-  it.each(["procedures", "tests/fixtures/collections/sled", "tests/fixtures/collections/theatre"])(
+  it.each(COLLECTIONS)(
     "is for the patients whom its check line tells, also one that is only for some of them: %s",
     async (folder) => {
       const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), TODAY);

@@ -14,15 +14,11 @@ import { contentOf } from "../../src/domain/records/freeze.ts";
 import { meetBands } from "../../src/domain/bands/bands.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import type { Collection } from "../../src/schema/collection.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const inForce = async (folder: string): Promise<Collection> =>
   forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28").collection;
-
-const COLLECTIONS = [
-  "procedures",
-  ...["sled", "theatre", "dolly", "workshop"].map((name) => `tests/fixtures/collections/${name}`),
-];
 
 describe("what builds a configuration or an option", () => {
   it.each(COLLECTIONS)("is the same on its page and for its card, included procedures apart: %s", async (folder) => {

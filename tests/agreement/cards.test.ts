@@ -23,11 +23,8 @@ import { drawChecker } from "../../src/paper/draw-checker.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
 import type { Band, Check, Collection, Configuration, Option, Platform } from "../../src/schema/collection.ts";
 import { naiveStart, type NaiveState } from "../domain/states/naive-run.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
-const FOLDERS = [
-  "procedures",
-  ...["dolly", "sled", "theatre", "workshop"].map((id) => `tests/fixtures/collections/${id}`),
-];
 const load = async (folder: string) =>
   forceOn(await loadCollection(join(import.meta.dirname, "../..", folder), new Findings()), "2026-11-28").collection;
 
@@ -267,7 +264,7 @@ beforeAll(async () => {
 });
 
 describe("every printed card", () => {
-  it.each(FOLDERS)(
+  it.each(COLLECTIONS)(
     "says, counts and draws what is there, in each arrangement and band: %s",
     async (folder) => {
       const collection = folder === "procedures" ? demo : await load(folder);

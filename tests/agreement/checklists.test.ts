@@ -14,13 +14,11 @@ import type { ConfigurationContent } from "../../src/domain/records/content.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 
-describe.each([
-  "procedures",
-  ...["sled", "theatre", "dolly", "workshop"].map((name) => `tests/fixtures/collections/${name}`),
-])("checklists of %s", (folder) => {
+describe.each(COLLECTIONS)("checklists of %s", (folder) => {
   it("have the same numbers and the same lines read instead of others on the page and in print", async () => {
     const { collection, proposed } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
     let lines = 0,

@@ -16,14 +16,12 @@ import { modelOf } from "../../src/domain/states/model.ts";
 import { isOn } from "../../src/domain/states/run.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../src/domain/parts/support.ts";
 import { Findings } from "../../src/findings/finding.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 
 describe("what stands on what", () => {
-  it.each([
-    "procedures",
-    ...["sled", "theatre", "dolly", "workshop"].map((name) => `tests/fixtures/collections/${name}`),
-  ])("is the same for arrangements, states, loads and fastenings: %s", async (folder) => {
+  it.each(COLLECTIONS)("is the same for arrangements, states, loads and fastenings: %s", async (folder) => {
     let stacked = 0;
     for (const platform of (await loadCollection(join(root, folder), new Findings())).platforms) {
       const model = modelOf(platform),

@@ -17,6 +17,7 @@ import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Alert, Collection, Platform, Procedure, Step } from "../../src/schema/collection.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const { RERIG_SITE: site } = process.env;
@@ -60,9 +61,7 @@ function expected(platform: Platform, { steps }: Changeover): { alert: string; i
   });
 }
 
-const ALL = ["procedures", "tests/fixtures/collections/sled", "tests/fixtures/collections/theatre"];
-
-describe.each(ALL)("warnings and cautions of %s", (folder) => {
+describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
   let collection: Collection;
   const changeovers: { platform: Platform; pair: string; changeover: Changeover; at: number }[] = [];
   beforeAll(async () => {

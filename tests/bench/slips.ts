@@ -2,7 +2,6 @@
  * The omission proof of the whole demo and of every collection of the tests against the naive one, slip by slip, with
  * the seconds of processor that it takes: `node tests/bench/slips.ts [FOLDER…]`. Fails where the two differ.
  */
-import { readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
@@ -10,15 +9,11 @@ import { proveSlips } from "../../src/domain/slips/prove.ts";
 import { buildModel } from "../../src/domain/states/model.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { compareProofs } from "../domain/slips/naive-proof.ts";
+import { COLLECTIONS } from "../fixtures/collections.ts";
 
 const root = resolve(import.meta.dirname, "../..");
-const COLLECTIONS = "tests/fixtures/collections";
 const asked = process.argv.slice(2);
-const folders =
-  asked.length > 0
-    ? asked
-    : [...readdirSync(join(root, COLLECTIONS)).map((name) => `${COLLECTIONS}/${name}`), "procedures"];
-for (const folder of folders) {
+for (const folder of asked.length > 0 ? asked : COLLECTIONS) {
   const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
   for (const platform of collection.platforms) {
     const began = process.cpuUsage(),

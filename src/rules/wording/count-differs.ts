@@ -76,7 +76,11 @@ function countsAfter({ item, count, from, to }: Move, platform: Platform): numbe
 
 /** The counted items that a challenge or its answer is about. */
 function itemsOf(check: Check, platform: Platform, { service }: Collection): Item[] {
-  const about = subjectsOf(check, platform, service.otherNames).filter(({ kind }) => kind === "item");
+  const { challenge } = check,
+    named = subjectsOf({ challenge }, platform, service.otherNames);
+  // A bare number counts what the challenge names: `Mattress straps: two` about the straps and the mattress.
+  const subjects = named.length > 0 ? named : subjectsOf(check, platform, service.otherNames);
+  const about = subjects.filter(({ kind }) => kind === "item");
   return platform.items.filter(
     (item) =>
       !isPlural(item.name) &&

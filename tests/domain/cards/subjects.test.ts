@@ -5,6 +5,7 @@ import { loadCollection } from "../../../src/compile/load.ts";
 import { contradictionsOf, notLookedAt, subjectsOf, takesPlaceOf } from "../../../src/domain/cards/subjects.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Check, Collection, Platform } from "../../../src/schema/collection.ts";
+import { COLLECTIONS } from "../../fixtures/collections.ts";
 
 const load = (folder: string) => loadCollection(resolve(import.meta.dirname, "../../..", folder), new Findings());
 let demo: Collection;
@@ -34,15 +35,12 @@ describe("what a line is about", () => {
 });
 
 describe("contradictions", () => {
-  it.each(["procedures", ...["dolly", "sled", "theatre", "workshop"].map((id) => `tests/fixtures/collections/${id}`)])(
-    "stand on no card of %s",
-    async (folder) => {
-      const { platforms, service } = await load(folder);
-      for (const platform of platforms)
-        for (const configuration of platform.configurations)
-          expect(contradictionsOf(platform, configuration, service.otherNames)).toEqual([]);
-    },
-  );
+  it.each(COLLECTIONS)("stand on no card of %s", async (folder) => {
+    const { platforms, service } = await load(folder);
+    for (const platform of platforms)
+      for (const configuration of platform.configurations)
+        expect(contradictionsOf(platform, configuration, service.otherNames)).toEqual([]);
+  });
 
   it("are found at each line that names what an option takes away, in every way to name it", () => {
     const planted = ["Response bag", "response bags", "Lower bay", "Cooled patient"];

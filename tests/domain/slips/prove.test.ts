@@ -23,9 +23,10 @@ import {
   move,
   WHERE,
 } from "../parts/make.ts";
+import { COLLECTIONS } from "../../fixtures/collections.ts";
 
 describe("the omission proof", () => {
-  it.each(["procedures", ...["dolly", "sled", "theatre", "workshop"].map((id) => `tests/fixtures/collections/${id}`)])(
+  it.each(COLLECTIONS)(
     "is the same as the naive one, slip by slip: %s",
     async (folder) => {
       const { platforms, service } = await loadCollection(
