@@ -7,10 +7,12 @@ import { startFolderLinks } from "./find/folder-links.ts";
 import { startFindKey } from "./find/find-key.ts";
 import { startPrintDate } from "./print-date.ts";
 import { startPatient } from "./chooser/weight.ts";
+import { startAmendments } from "./amendments.ts";
 import { startOutBar } from "./tonight/out-bar.ts";
 
 startTheme();
 document.addEventListener("DOMContentLoaded", () => {
+  startAmendments();
   startOutBar();
   startFolderLinks();
   startPrintDate();

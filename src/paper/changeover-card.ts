@@ -1,7 +1,7 @@
 /**
  * The card of a changeover: its steps in order, procedure by procedure, for those patients for whom they are the same.
  */
-import type { Alert, Collection, Platform, Service } from "../schema/collection.ts";
+import type { Alert, Collection, Platform, Service, Step } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
 import { sayArrangement } from "../domain/parts/arrangements.ts";
@@ -15,7 +15,7 @@ import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
-import { linesOf, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+import { linesOf, sayDate, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
 
 /**
@@ -37,11 +37,19 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
     });
     if (!from || !to || from === to) return [];
     const hasOptions = from.options.length + to.options.length > 0;
-    const run = hasOptions && collection.on ? { onlyOn: collection.on } : {};
-    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) =>
-      changeover ? [printChangeover(collection, platform, changeover, cells, run)] : [],
-    );
+    const { on } = collection;
+    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) => {
+      if (!changeover) return [];
+      const run = on && (hasOptions || isAmended(changeover)) ? { onlyOn: on } : {};
+      return [printChangeover(collection, platform, changeover, cells, run)];
+    });
   };
+}
+
+/** Whether a temporary amendment changes a step of it or warns before one: its card is for the day only. */
+export function isAmended({ procedures, steps }: Changeover): boolean {
+  const alerts = procedures.flatMap(({ sections }) => sections.flatMap(({ entries }) => entries));
+  return steps.some(({ step }) => step.amended) || alerts.some((entry) => entry.kind === "alert" && entry.amendment);
 }
 
 /**
@@ -137,7 +145,7 @@ function partsOf(
     if (step.hold)
       lines.push({
         kind: "hold",
-        text: `${number}. ${sayInstruction(step)}`,
+        text: `${number}. ${sayInstruction(step)}${sayAmended(step)}`,
         looks,
         lane,
         aside: [who, ...states].filter(Boolean).join(". "),
@@ -146,13 +154,18 @@ function partsOf(
       lines.push({
         kind: "step",
         number,
-        text: sayInstruction(step),
+        text: `${sayInstruction(step)}${sayAmended(step)}`,
         lane,
         critical: step.critical,
         aside: [who, ...states, ...looks].filter(Boolean).join(". "),
       });
   }
   return runs.map(({ title, lines }) => ({ title, lines: addPauses(lines) }));
+}
+
+/** Which amendment has this step done in the place of the issued one, and until when; empty for none. */
+function sayAmended({ amended }: Step): string {
+  return amended ? ` (temporary amendment ${amended.by.number}, until ${sayDate(amended.by.until)})` : "";
 }
 
 /** What is for injury or damage; a note informs, and is on the page. */

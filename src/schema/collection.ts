@@ -408,6 +408,8 @@ export interface Procedure extends Controlled {
   readonly sections: readonly Section[];
   /** Every step in order, included ones in place. */
   readonly steps: readonly Step[];
+  /** The procedure as it was issued, if a temporary amendment changes it; absent otherwise (`domain/force`). */
+  readonly asIssued?: Procedure;
 }
 
 /** A revision of a procedure that an amendment is about. */
@@ -537,6 +539,8 @@ export interface Platform extends Located {
    * are. Absent where none does, and in the files as they were read.
    */
   readonly out?: ReadonlyMap<string, number>;
+  /** The platform without what amendments do to it on that day; absent where none runs. */
+  readonly asIssued?: Platform;
 }
 
 /** What went wrong once (`incidents.yaml`), on a day, `YYYY-MM-DD`; steps guard against it. */

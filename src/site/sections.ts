@@ -27,6 +27,7 @@ export type SectionName =
   | "sign-off"
   | "tonight"
   | "ready"
+  | "amendments"
   | "device";
 
 type SectionGroup = keyof typeof SECTION_GROUPS;
@@ -67,6 +68,13 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     platform !== undefined && { name: "cards", group: "build", label: "Cards", address: own("cards"), top: true },
     platform !== undefined && { name: "tonight", group: "duty", label: "Tonight", address: own("tonight"), top: true },
     platform !== undefined && { name: "ready", group: "duty", label: "Ready to go", address: own("ready"), top: false },
+    platform?.amendments !== undefined && {
+      name: "amendments",
+      group: "duty",
+      label: "Amendments",
+      address: own("amendments"),
+      top: false,
+    },
     platform !== undefined && { name: "study", group: "learn", label: "Study", address: own("study"), top: true },
     platform !== undefined && {
       name: "practise",

@@ -42,6 +42,7 @@ const FIXED = new Set([
   "endurance",
   "call",
   "state",
+  "amendments",
   "history",
   "revisions",
   "find",

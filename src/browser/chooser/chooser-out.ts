@@ -5,10 +5,10 @@ import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { element } from "../element.ts";
-import { piecesOut, readKept } from "../tonight/out-store.ts";
+import { piecesOut, readOut } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";
 
-const kept = () => readKept(document.documentElement.dataset["platform"] ?? "");
+const kept = () => readOut(document.documentElement.dataset["platform"] ?? "");
 
 /** Why an arrangement (`newborn-capsule+gas-shelf`) can't be built now; `undefined` if it can. */
 export function whyNot(data: ChooserData, name: string): string | undefined {

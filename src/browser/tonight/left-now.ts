@@ -4,7 +4,7 @@ import { type Arrangement, validArrangements } from "../../domain/parts/arrangem
 import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { type Model, modelOf } from "../../domain/states/model.ts";
 import { without } from "../../domain/tonight/out-of-service.ts";
-import { piecesOut, readKept, type KeptItem } from "./out-store.ts";
+import { piecesOut, readOut, type KeptItem } from "./out-store.ts";
 
 /** Both ends of a changeover with the model to plan in, or what stands in the way of its end. */
 type Ends =
@@ -25,7 +25,7 @@ type Ends =
  * platform is half-built, and whatever stands there counts.
  */
 export function endsNow(platform: Platform, fromName: string, toName: string, isBegun = false): Ends {
-  const kept = readKept(platform.id),
+  const kept = readOut(platform.id),
     whole = modelOf(platform),
     less = kept.length > 0 ? modelOf(without(platform, piecesOut(kept))) : whole;
   const [from, to] = [fromName, toName].map((name) => arrangementNamed(whole, name));

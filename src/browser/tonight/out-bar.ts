@@ -6,7 +6,7 @@
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
-import { onOtherPage, piecesOut, readKept } from "./out-store.ts";
+import { onOtherPage, piecesOut, readOut } from "./out-store.ts";
 import { sayKept, sayWhy } from "./say-out.ts";
 
 /** Shows the bar, and again whenever another page of the site changes what is kept. */
@@ -19,7 +19,7 @@ export function startOutBar(): void {
 function showOutBar(): void {
   const { platform, spares, home = "./" } = document.documentElement.dataset;
   document.querySelector(".out-now")?.remove();
-  const kept = platform ? readKept(platform) : [];
+  const kept = platform ? readOut(platform) : [];
   // The page on which it is said shows it already.
   if (!platform || kept.length === 0 || document.querySelector(".out-form")) return;
   const now = Date.now(),

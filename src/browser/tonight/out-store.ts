@@ -2,6 +2,8 @@
  * What is out of service on a platform, kept on this device with the hour until somebody takes it back. Nothing of it
  * leaves the device.
  */
+import type { AmendmentOut } from "../../site/records/amendments.ts";
+import { dayOf } from "../../domain/words/say.ts";
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
 import { siteKey } from "../site-root.ts";
 
@@ -14,13 +16,41 @@ export interface KeptItem {
   readonly of: number;
   /** Milliseconds since 1970 at which it was said. */
   readonly since: number;
+  /** The temporary amendment that takes it out of service, with its last day; absent for what was said here. */
+  readonly by?: { readonly number: string; readonly until: string };
 }
 
 const PREFIX = "rerig-out";
 
 const keyOf = (platform: string) => siteKey(PREFIX) + platform;
 
-/** What is kept for a platform, in the order of its items; empty if nothing is, or if storage is closed. */
+/**
+ * All that is out of service on a platform by this device: what was said on it, and what a temporary amendment takes
+ * that runs today by its clock. Empty if nothing is.
+ */
+export function readOut(platform: string): readonly KeptItem[] {
+  const today = dayOf(new Date()),
+    { out = "[]" } = document.documentElement.dataset;
+  const taken = (JSON.parse(out) as readonly AmendmentOut[])
+    .filter(({ from, until }) => from <= today && today <= until)
+    .flatMap(({ number, from, until, items }) =>
+      items.map(({ id, name, count }): KeptItem => ({
+        id,
+        name,
+        count,
+        of: count,
+        since: new Date(`${from}T00:00`).getTime(),
+        by: { number, until },
+      })),
+    );
+  const ids = new Set(taken.map(({ id }) => id));
+  return [
+    ...taken.filter(({ id }, at) => taken.findIndex((each) => each.id === id) === at),
+    ...readKept(platform).filter(({ id }) => !ids.has(id)),
+  ];
+}
+
+/** What was said on this device, in the order of its items; empty if nothing is, or if storage is closed. */
 export function readKept(platform: string): readonly KeptItem[] {
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(keyOf(platform)) ?? "[]");

@@ -11,9 +11,15 @@ export function saySince(since: number, now: number): string {
   return dayOf(then) === dayOf(today) ? hour : `${hour} on ${sayDate(dayOf(then))}`;
 }
 
+/** Since when, for what was said here; for what an amendment takes, which one and its last day. */
+function sayWhen({ since, by }: KeptItem, now: number): string {
+  return by ? `by amendment ${by.number} until ${sayDate(by.until)}` : saySince(since, now);
+}
+
 /** `Transport ventilator, since 21:40`; how many of how many where there are several. */
-export function sayKept({ name, count, of, since }: KeptItem, now: number): string {
-  return `${of > 1 ? `${count} of ${of}: ` : ""}${name}, ${saySince(since, now)}`;
+export function sayKept(item: KeptItem, now: number): string {
+  const { name, count, of } = item;
+  return `${of > 1 ? `${count} of ${of}: ` : ""}${name}, ${sayWhen(item, now)}`;
 }
 
 /**
@@ -23,8 +29,8 @@ export function sayKept({ name, count, of, since }: KeptItem, now: number): stri
 export function sayWhy(items: readonly KeptItem[], now: number): string {
   return sayList(
     items.map(
-      ({ name, count, of, since }) =>
-        `${name}${of > 1 ? ` (${count} of ${of})` : ""} is out of service, ${saySince(since, now)}`,
+      (item) =>
+        `${item.name}${item.of > 1 ? ` (${item.count} of ${item.of})` : ""} is out of service, ${sayWhen(item, now)}`,
     ),
   );
 }

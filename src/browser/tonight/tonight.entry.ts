@@ -7,7 +7,7 @@ import { otherWays, stillPossible } from "../../domain/tonight/out-of-service.ts
 import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
 import { sayNumber } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
-import { keepOut, onOtherPage, piecesOut, readKept, type KeptItem } from "./out-store.ts";
+import { keepOut, onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
 import { saySince } from "./say-out.ts";
 
 const form = document.querySelector<HTMLFormElement>("form.out-form"),
@@ -49,7 +49,7 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
       }
       row.querySelector(".since")!.textContent = entry ? saySince(entry.since, now) : "";
     }
-    answer(piecesOut(kept));
+    answer(piecesOut(readOut(platform.id)));
   };
 
   const answer = (out: OutOfService) => {

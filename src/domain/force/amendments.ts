@@ -1,17 +1,13 @@
 /** What a temporary amendment that runs on a day does to what is in force: other steps, warnings, items taken. */
 import type { Alert, Amendment, AmendmentMark, Paragraph, Platform, Procedure, Step } from "../../schema/collection.ts";
-import { rememberContent, contentOf } from "../records/freeze.ts";
-import { paragraphOf, sayDate } from "../words/say.ts";
+import { addDays } from "../records/signoffs.ts";
+import { type Days, holdsOn, sayDays, stateOn } from "../words/days.ts";
+import { paragraphOf } from "../words/say.ts";
 import { assemble } from "./assemble.ts";
 
-/** Whether an amendment runs on a day, `YYYY-MM-DD`: its first and its last day count. */
-function runsOn({ from, until }: Pick<Amendment, "from" | "until">, day: string): boolean {
-  return from !== "" && from <= day && day <= until;
-}
-
-/** `From 23 Nov 2026 until 4 Dec 2026`; both days count. */
-function sayDays({ from, until }: Pick<Amendment, "from" | "until">): string {
-  return `From ${sayDate(from)} until ${sayDate(until)}`;
+/** Amendments with both their days whose last day has not passed: they run on the day, or are still to come. */
+export function amendmentsToCome({ amendments = [] }: Pick<Platform, "amendments">, day: string): Amendment[] {
+  return amendments.filter(({ from, until }) => from !== "" && from <= until && day <= until);
 }
 
 /** Whether an amendment is about this revision of a procedure. */
@@ -19,14 +15,12 @@ export function isAbout({ amends }: Amendment, { id, revision }: Pick<Procedure,
   return amends.some((each) => each.procedure === id && each.revision === revision);
 }
 
-const issuedOf = new WeakMap<Platform, Platform>();
-
 /**
  * The platform as it was issued, without what amendments do to it on its day: what cards that were printed before, and
  * their check codes, are made of. The same object where none runs.
  */
 export function asIssued(platform: Platform): Platform {
-  return issuedOf.get(platform) ?? platform;
+  return platform.asIssued ?? platform;
 }
 
 /**
@@ -36,7 +30,7 @@ export function asIssued(platform: Platform): Platform {
  * included and not in force.
  */
 export function amendPlatform(platform: Platform, written: readonly Procedure[], day: string): Platform {
-  const running = (platform.amendments ?? []).filter((amendment) => runsOn(amendment, day));
+  const running = runningOn(amendmentsToCome(platform, day), day);
   if (running.length === 0) return platform;
   const own = platform.procedures.map((procedure) =>
     procedure.status === "approved"
@@ -46,13 +40,55 @@ export function amendPlatform(platform: Platform, written: readonly Procedure[],
   const changed = new Set(own.filter((procedure, at) => procedure !== platform.procedures[at]));
   const procedures = assemble(own, written, changed).map((procedure, at) => {
     const before = platform.procedures[at]!;
-    return procedure === before ? before : rememberContent(procedure, contentOf(before, platform));
+    return procedure === before ? before : { ...procedure, asIssued: before };
   });
   const ids = new Set(running.flatMap(({ out }) => out.map(({ id }) => id)));
   const out = new Map(platform.items.flatMap(({ id, count }) => (ids.has(id) ? [[id, count]] : [])));
-  const amended = { ...platform, procedures, ...(out.size > 0 ? { out } : {}) };
-  issuedOf.set(amended, platform);
-  return amended;
+  return { ...platform, procedures, asIssued: platform, ...(out.size > 0 ? { out } : {}) };
+}
+
+function runningOn(amendments: readonly Amendment[], day: string): Amendment[] {
+  return amendments.filter((amendment) => stateOn(day, amendment) === "running");
+}
+
+/** A step as it stands on some days. */
+interface StepVersion {
+  readonly step: Step;
+  readonly days: readonly Days[];
+}
+
+/**
+ * What stands in the place of a step of a platform from a day on, by date alone: the step as it was issued and as each
+ * amendment that runs or is still to come has it. The first is the one of that day, which is the step that was given;
+ * the only one, with no days, if no amendment is about it. All bear its number.
+ */
+export function versionsOf(platform: Platform, step: Step, day: string): readonly [StepVersion, ...StepVersion[]] {
+  const issued = asIssued(platform).procedures.find(({ id }) => id === step.procedure);
+  const about = (amendmentsToCome(platform, day) as readonly Amendment[]).filter(
+    (amendment) =>
+      step.id !== undefined &&
+      issued?.status === "approved" &&
+      isAbout(amendment, issued) &&
+      amendment.steps.some(({ replaces }) => replaces?.id === step.id),
+  );
+  if (!issued || about.length === 0) return [{ step, days: [] }];
+  const starts = [...new Set(about.flatMap(({ from, until }) => [from, addDays(until, 1)]))].sort();
+  const spans = ["", ...starts].map((from, at): Days => ({
+    from,
+    until: starts[at] === undefined ? "" : addDays(starts[at], -1),
+  }));
+  const versions = new Map<string, { readonly step: Step; readonly days: Days[] }>();
+  for (const span of spans) {
+    const running = runningOn(about, span.from || span.until),
+      isNow = holdsOn(span, day);
+    const key = running.map(({ id }) => id).join();
+    const own = running.reduce(amendProcedure, issued).steps.find(({ id }) => id === step.id)!;
+    const known = versions.get(key) ?? { step: { ...own, number: step.number }, days: [] };
+    versions.set(key, { step: isNow ? step : known.step, days: [...known.days, span] });
+  }
+  const all = [...versions.values()],
+    now = all.find((each) => each.step === step)!;
+  return [now, ...all.filter((each) => each !== now)];
 }
 
 function amendProcedure(procedure: Procedure, amendment: Amendment): Procedure {

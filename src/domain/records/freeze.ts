@@ -61,9 +61,10 @@ export function kindOf(record: Controlled): Issued["kind"] {
  * approved.
  * Line breaks and spaces within text are evened out, so that wrapping a paragraph anew is no change. An `::include` is
  * frozen as such: the steps
- * that it runs belong to the other procedure's issue.
+ * that it runs belong to the other procedure's issue. What a temporary amendment changes is not frozen.
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
+  if ("asIssued" in record && record.asIssued) return contentOf(record.asIssued, platform);
   const known = contents.get(record) ?? makeContent(record, platform);
   contents.set(record, known);
   return known;

@@ -14,6 +14,15 @@ export interface StepRow {
   readonly beside: boolean;
 }
 
+/** On whose rails a step is, in rising order: of those who do it, or of all where it names nobody of the crew. */
+export function lanesOf({ by }: Pick<Step, "by">, crew: readonly Crew[]): readonly number[] {
+  const named = by
+    .map((role) => crew.findIndex(({ id }) => id === role))
+    .filter((lane) => lane >= 0)
+    .sort((a, b) => a - b);
+  return named.length > 0 ? named : crew.map((_, lane) => lane);
+}
+
 /**
  * The steps in order. Two of them stand side by side when they follow one another in one section, are done by two
  * different people, each
@@ -26,13 +35,6 @@ export function layRows(
   platform: Pick<Platform, "items" | "places" | "fastenings">,
 ): ReadonlyMap<Step, StepRow> {
   const roles = crew.map(({ id }) => id);
-  const lanesOf = (step: Step) => {
-    const named = step.by
-      .map((role) => roles.indexOf(role))
-      .filter((lane) => lane >= 0)
-      .sort((a, b) => a - b);
-    return named.length > 0 ? named : roles.map((_, lane) => lane);
-  };
   const timed = planTimeline(
     procedure.steps.map((step) => ({ procedure, step })),
     roles,
@@ -54,8 +56,8 @@ export function layRows(
       !next.hold &&
       timed[index]!.start < timed[index + 1]!.end &&
       timed[index + 1]!.start < timed[index]!.end;
-    rows.set(step, { step, lanes: lanesOf(step), beside: together });
-    if (together) (rows.set(next, { step: next, lanes: lanesOf(next), beside: true }), index++);
+    rows.set(step, { step, lanes: lanesOf(step, crew), beside: together });
+    if (together) (rows.set(next, { step: next, lanes: lanesOf(next, crew), beside: true }), index++);
   }
   return rows;
 }

@@ -102,7 +102,7 @@ describe.each(DAYS)("%s, %s", (_stage, day, runs) => {
     if (!runs) return expect(step!.amended).toBeUndefined();
     const alert = sections.flatMap(({ entries }) => entries).find(({ kind }) => kind === "alert");
     for (const words of [json(step!.alerts), json(alert)])
-      expect(words).toContain("Temporary amendment KRR-A7. From 8 Jun 2026 until 19 Jun 2026.");
+      expect(words).toContain("Temporary amendment KRR-A7. Effective from 8 Jun 2026, expires after 19 Jun 2026.");
     expect(json(step!.amended!.asIssued.instruction)).toContain("Open both bed straps.");
   });
 

@@ -1,0 +1,60 @@
+/**
+ * Goes by the days of temporary amendments with the device's own clock, so that one ends by itself in a set that was
+ * saved long ago, and begins in one that was saved before its first day. Without scripts the days stand beside it.
+ */
+import { holdsOn, readDays, sayNotRunning, stateOn } from "../domain/words/days.ts";
+import { dayOf } from "../domain/words/say.ts";
+
+/** Shows of everything that has days what holds today, and again when somebody comes back on another day. */
+export function startAmendments(): void {
+  let shown = "";
+  const show = () => {
+    const today = dayOf(new Date());
+    if (today !== shown) showOn(today);
+    shown = today;
+  };
+  show();
+  document.addEventListener("visibilitychange", show);
+  addEventListener("pageshow", show);
+  addEventListener("beforeprint", show);
+}
+
+function showOn(day: string): void {
+  const anchors = new Map<string, HTMLElement[]>();
+  for (const part of document.querySelectorAll<HTMLElement>("[data-days]")) {
+    const { days = "", anchor } = part.dataset;
+    if (anchor) anchors.set(anchor, [...(anchors.get(anchor) ?? []), part]);
+    else part.hidden = !isAmong(days, day);
+  }
+  for (const [anchor, versions] of anchors) exchange(anchor, versions, day);
+  for (const part of document.querySelectorAll<HTMLElement>("[data-from][data-until]")) {
+    const days = { from: part.dataset["from"]!, until: part.dataset["until"]! };
+    if (part.matches(".amendment-state")) {
+      const said = sayNotRunning(day, days);
+      part.hidden = said === undefined;
+      part.textContent = said ?? "";
+    } else {
+      part.classList.remove("coming", "running", "lapsed");
+      part.classList.add(stateOn(day, days));
+    }
+  }
+}
+
+const isAmong = (days: string, day: string) => readDays(days).some((span) => holdsOn(span, day));
+
+/** The version of a step that holds today takes place and address of the one that was seen. */
+function exchange(anchor: string, versions: readonly HTMLElement[], day: string): void {
+  const before = versions.find(({ hidden }) => !hidden),
+    now = versions.find(({ dataset }) => isAmong(dataset["days"] ?? "", day));
+  if (!now || now === before) return;
+  if (before) {
+    const place = document.createComment("");
+    before.replaceWith(place);
+    now.replaceWith(before);
+    place.replaceWith(now);
+    before.hidden = true;
+    before.removeAttribute("id");
+  }
+  now.hidden = false;
+  now.id = anchor;
+}
