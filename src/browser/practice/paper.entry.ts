@@ -84,10 +84,10 @@ function draw(bank: SentBank, paper: readonly PaperQuestion[], number: string): 
   );
   part("key").replaceChildren(
     ...paper.map((asked, at) => {
-      const { proof, source } = asked.question;
+      const { proof, why, source } = asked.question;
       const line = textElement("li", ""),
         letter = textElement("b", sayKey(asked)),
-        words = textElement("span", `${proof} `),
+        words = textElement("span", `${why} ${proof} `),
         small = textElement(
           "span",
           `${source.code}, revision ${source.revision}${source.critical ? ", safety-critical" : ""}`,

@@ -162,7 +162,7 @@ async function start(bank: SentBank): Promise<void> {
   };
 
   const explain = ({ question, choices, right }: PaperQuestion, isGood: boolean) => {
-    const { source, proof } = question;
+    const { source, proof, why, shows } = question;
     const words = textElement("p", `${proof} `);
     words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
     const key = right.map((index) => choices[index]).join(" → ");
@@ -171,8 +171,15 @@ async function start(bank: SentBank): Promise<void> {
         "strong",
         isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`,
       ),
+      ...(why ? [textElement("p", why)] : []),
       words,
     );
+    // The picture of the step is shown with its answer, never before it.
+    const photo = shows === undefined ? undefined : bank.photos[shows];
+    if (photo) {
+      show("picture", true);
+      part("picture").replaceChildren(drawPicture(photo));
+    }
   };
 
   part("refresher").onclick = () => begin("refresher");

@@ -21,6 +21,9 @@ interface Columns {
   readonly prompt: readonly number[];
   readonly photo: readonly number[];
   readonly proof: readonly number[];
+  readonly why: readonly number[];
+  /** −1 where no photo is shown with the answer. */
+  readonly shows: readonly number[];
   readonly given: readonly (readonly number[])[];
   readonly key: readonly (readonly number[])[];
   readonly wrong: readonly (readonly number[])[];
@@ -46,8 +49,8 @@ export function packBank(questions: readonly Question[]): PackedBank {
     return sourceNumbers.get(key)!;
   };
   // A question's texts stand near each other, where compression finds what they have in common.
-  for (const { prompt, given, key, wrong, proof } of questions)
-    for (const text of [prompt, ...given, ...[...key, ...wrong].map((choice) => choice.text), proof]) textOf(text);
+  for (const { prompt, given, key, wrong, proof, why } of questions)
+    for (const text of [prompt, ...given, ...[...key, ...wrong].map((choice) => choice.text), proof, why]) textOf(text);
   const columns: Columns = {
     kind: questions.map(({ kind }) => textOf(kind)),
     source: questions.map(({ source }) => sourceOf(source)),
@@ -56,6 +59,8 @@ export function packBank(questions: readonly Question[]): PackedBank {
     prompt: questions.map(({ prompt }) => textOf(prompt)),
     photo: questions.map(({ photo }) => (photo === undefined ? -1 : textOf(photo))),
     proof: questions.map(({ proof }) => textOf(proof)),
+    why: questions.map(({ why }) => textOf(why)),
+    shows: questions.map(({ shows }) => (shows === undefined ? -1 : textOf(shows))),
     given: questions.map(({ given }) => given.map(textOf)),
     key: questions.map(({ key }) => key.map(({ text }) => textOf(text))),
     wrong: questions.map(({ wrong }) => wrong.map(({ text }) => textOf(text))),
@@ -71,7 +76,8 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
     const [sourceKind, id, title, code, revision] = sources[columns.source[at]!]!;
     const kind = text(columns.kind[at]) as QuestionKind,
       step = columns.step[at]!,
-      photo = columns.photo[at]!;
+      photo = columns.photo[at]!,
+      shows = columns.shows[at]!;
     const source = {
       kind: sourceKind === 0 ? "procedure" : "configuration",
       id: text(id),
@@ -93,6 +99,8 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
       ...asked,
       id: idOf({ ...asked, platform }),
       proof: text(columns.proof[at]),
+      why: text(columns.why[at]),
+      ...(shows < 0 ? {} : { shows: text(shows) }),
       wrong: list(columns.wrong[at]),
     };
   });

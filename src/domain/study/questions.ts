@@ -8,11 +8,12 @@ import { askChecks, askMissingChecks, askReasons } from "./questions/checks.ts";
 import { type Ground, layGround } from "./questions/ground.ts";
 import { askLeftOut } from "./questions/left-out.ts";
 import { askCounts, askHomes, askMissingItems } from "./questions/parts.ts";
-import type { Question } from "./questions/question.ts";
+import type { MadeQuestion, Question } from "./questions/question.ts";
+import { reasonOf } from "./questions/checks.ts";
 import { askMissingSteps, askNext, askOrder } from "./questions/sequence.ts";
 import { askCritical, askMarks, askPhotos, askWho } from "./questions/steps.ts";
 
-const kinds: readonly ((ground: Ground) => Question[])[] = [
+const kinds: readonly ((ground: Ground) => MadeQuestion[])[] = [
   askArrangements,
   askOptions,
   askApplies,
@@ -42,8 +43,28 @@ const kinds: readonly ((ground: Ground) => Question[])[] = [
  */
 export function listQuestions(service: Service, platform: Platform): Question[] {
   const ground = layGround(service, platform);
-  const byId = new Map<string, Question>();
-  for (const question of kinds.flatMap((ask) => ask(ground)))
-    if (!byId.has(question.id)) byId.set(question.id, question);
-  return [...byId.values()];
+  const once = new Map<string, MadeQuestion>();
+  for (const question of kinds.flatMap((ask) => ask(ground))) {
+    const same = sameOf(question);
+    if (!once.has(same)) once.set(same, question);
+  }
+  return [...once.values()].map((question) => ({ ...question, ...answerOf(platform, question) }));
+}
+
+/** What questions have in common that differ only in the patient whose steps they are about: one of them is enough. */
+function sameOf({ id, kind, source, key, given }: MadeQuestion): string {
+  return kind === "next" || kind === "order" || kind === "missing" || kind === "left-out"
+    ? JSON.stringify([kind, source.kind, source.id, key.map(({ text }) => text), kind === "missing" ? given : []])
+    : id;
+}
+
+/** What is shown with the answer to a question: what the author says of its step, and the step's first photo. */
+function answerOf({ procedures }: Platform, { kind, source, photo }: MadeQuestion): Pick<Question, "why" | "shows"> {
+  const step =
+    source.kind === "procedure" && source.step !== undefined
+      ? procedures.find(({ id }) => id === source.id)?.steps[source.step - 1]
+      : undefined;
+  if (!step) return { why: "" };
+  const shows = photo === undefined ? step.photos[0]?.id : undefined;
+  return { why: kind === "reason" ? "" : reasonOf(step), ...(shows === undefined ? {} : { shows }) };
 }

@@ -98,7 +98,7 @@ export function sentBank(site: Site, platform: Platform): SentBank {
       count: count("procedure", id),
     })),
   ].filter((document) => document.count > 0);
-  const ids = [...new Set(questions.flatMap(({ photo }) => photo ?? []))];
+  const ids = [...new Set(questions.flatMap(({ photo, shows }) => photo ?? shows ?? []))];
   const photos = Object.fromEntries(
     ids.flatMap((id) => {
       const photo = bankPhoto(site, platform, id);

@@ -14,11 +14,11 @@ interface State {
   readonly fastenings: Map<string, string>;
 }
 
-const textOf = (nodes: readonly unknown[]): string =>
+export const textOf = (nodes: readonly unknown[]): string =>
   (nodes as { kind: string; text?: string; children?: unknown[] }[])
     .map((node) => (node.kind === "break" ? " " : (node.text ?? textOf(node.children ?? []))))
     .join("");
-const said = (step: Step) => textOf(step.instruction.children);
+export const said = (step: Step) => textOf(step.instruction.children);
 const alike = (text: string) =>
   text
     .toLowerCase()
@@ -30,11 +30,11 @@ function inRange({ from, to }: Range, value: bigint): boolean {
   if (from && (value < from.value || (value === from.value && !from.owned))) return false;
   return !(to && (value > to.value || (value === to.value && !to.owned)));
 }
-const inBand = (band: Band, weight: bigint | undefined, age: bigint | undefined) =>
+export const inBand = (band: Band, weight: bigint | undefined, age: bigint | undefined) =>
   (weight === undefined || inRange(band.weight, weight)) && (age === undefined || inRange(band.age, age));
 
 /** 1 lb = 0.45359237 kg exactly (NIST SP 811); a month is 365.25/12 days. */
-function exactly(told: string): { weight?: bigint; age?: bigint } {
+export function exactly(told: string): { weight?: bigint; age?: bigint } {
   const weight = /([\d.]+) (kg|lb)/.exec(told),
     age = /(\d+) (day|week|month|year)s? old/.exec(told);
   const scaled = (number: string, places: number) => {
@@ -147,7 +147,7 @@ export class Judge {
           : there.length < count
             ? [`${record.name}: too few in this place, ${this.#place(from)}`]
             : []),
-        ...holders.map(({ id, secure }) => `The place is held. ${this.#fastening(id)}: ${secure}`),
+        ...holders.map(({ id, secure }) => `It is still held: ${this.#fastening(id)}, ${secure}`),
         ...(onIt ? [`${record.name}: something is still in it or on it`] : []),
         ...(from !== to && [...pieces.values()].filter((place) => place === to).length + count > room
           ? [`No room in this place: ${this.#place(to)}`]
@@ -441,7 +441,20 @@ export class Judge {
             );
           return ({ text }) => aboard(text) && !question.given.some((line) => line.replace(/^\d+ × /, "") === text);
         }
-        return ({ text }) => steps.some((step) => said(step) === text) && !question.given.includes(text);
+        // A step that stands outside the stretch, and in no order that can be done inside it, is not what is left out.
+        const at = (text: string) => steps.findIndex((step) => said(step) === text);
+        const [first, last] = [at(question.given[0]!), at(question.given.at(-1)!)];
+        const starts = this.#starts(steps);
+        return ({ text }) => {
+          const step = at(text),
+            key = at(question.key[0]!.text);
+          if (step < 0 || question.given.includes(text)) return false;
+          if (step > Math.min(first, key) && step < Math.max(last, key)) return true;
+          if (step === key) return true;
+          return step < first
+            ? key < first || this.#canBeDone(steps, starts, [], [step, first])
+            : key > last || this.#canBeDone(steps, starts, [], [last, step]);
+        };
       }
       case "home": {
         // A place that carries the right one is not wrong either: what is in a pouch on a capsule in the kit room is in
@@ -513,14 +526,15 @@ export class Judge {
           }
           state = next;
         }
-        const claim = /^It can be done to the end, and (.*?)\.$/.exec(text)?.[1];
+        const claim = /^Nothing stops you, and (.*?)\.$/.exec(text)?.[1];
         if (!claim) return false;
-        const wrong = /left wrong: (.*), (.*)$/.exec(claim);
+        const wrong = /at the end this is wrong: (.*), (.*)$/.exec(claim);
         if (wrong) {
           const id = this.#platform.fastenings.find(({ name }) => name === wrong[1])!.id;
           return (
             this.#settle(state).fastenings.get(id) === wrong[2] &&
-            (this.#leftWrong(state, rest).includes(wrong[0]) || this.#settle(whole).fastenings.get(id) !== wrong[2])
+            (this.#leftWrong(state, rest).includes(`left wrong: ${wrong[1]}, ${wrong[2]}`) ||
+              this.#settle(whole).fastenings.get(id) !== wrong[2])
           );
         }
         const behind = /left behind: (.*), in this place: (.*)$/.exec(claim);

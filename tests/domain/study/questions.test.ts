@@ -40,44 +40,42 @@ describe.each(folders)("questions about %s", (folder) => {
     }
   }, 300_000);
 
-  it(
-    "ask about every approved procedure and configuration, and of each procedure about every safety-critical " + "step",
-    () => {
-      for (const platform of collection.platforms) {
-        // A platform with one arrangement and nothing to mistake it for may have no question about it.
-        const bank = banks.get(platform.id)!;
-        const spread = new Map<string, number>();
-        for (const { source } of bank)
-          spread.set(`${source.kind} ${source.id}`, (spread.get(`${source.kind} ${source.id}`) ?? 0) + 1);
-        const documents = [
-          ...platform.procedures
-            .filter(({ status, steps }) => status === "approved" && steps.length > 2)
-            .map(({ id }) => `procedure ${id}`),
-          ...(platform.configurations.length > 1 ? platform.configurations.map(({ id }) => `configuration ${id}`) : []),
-        ];
-        expect(documents.filter((document) => !spread.has(document))).toEqual([]);
-        // A step that several procedures include is one step: where it is asked about does not matter.
-        const whereOf = (id: string, number?: number) =>
-          JSON.stringify(
-            platform.procedures.find((each) => each.id === id)?.steps.find((step) => step.number === number)?.where,
-          );
-        const asked = new Set(bank.map(({ source }) => whereOf(source.id, source.step)));
-        const missed = platform.procedures
-          .filter(({ status }) => status === "approved")
-          .flatMap((procedure) =>
-            procedure.steps
-              .filter(({ critical, where }) => critical && !asked.has(JSON.stringify(where)))
-              .map(({ number }) => `${procedure.id} step ${number}`),
-          );
-        expect(missed).toEqual([]);
-        console.log(
-          `${platform.name}: ${bank.length} questions over ${spread.size} ` +
-            `documents, ${Math.min(...spread.values())} to ${Math.max(...spread.values())} ` +
-            `each: ${[...spread].map(([id, count]) => `${id} ${count}`).join(", ")}`,
+  it("ask about every approved procedure and configuration, and of each procedure about each critical step", () => {
+    for (const platform of collection.platforms) {
+      // A platform with one arrangement and nothing to mistake it for may have no question about it.
+      const bank = banks.get(platform.id)!;
+      const spread = new Map<string, number>();
+      for (const { source } of bank)
+        spread.set(`${source.kind} ${source.id}`, (spread.get(`${source.kind} ${source.id}`) ?? 0) + 1);
+      const documents = [
+        ...platform.procedures
+          .filter(({ status, steps }) => status === "approved" && steps.length > 2)
+          .map(({ id }) => `procedure ${id}`),
+        ...(platform.configurations.length > 1 ? platform.configurations.map(({ id }) => `configuration ${id}`) : []),
+      ];
+      expect(documents.filter((document) => !spread.has(document))).toEqual([]);
+      // A step that several procedures include is one step: where it is asked about does not matter.
+      const whereOf = (id: string, number?: number) =>
+        JSON.stringify(
+          platform.procedures.find((each) => each.id === id)?.steps.find((step) => step.number === number)?.where,
         );
-      }
-    },
-  );
+      const asked = new Set(bank.map(({ source }) => whereOf(source.id, source.step)));
+      // Of two steps nothing near can be asked: what is far away would be seen to be wrong by anybody.
+      const missed = platform.procedures
+        .filter(({ status, steps }) => status === "approved" && steps.length > 2)
+        .flatMap((procedure) =>
+          procedure.steps
+            .filter(({ critical, where }) => critical && !asked.has(JSON.stringify(where)))
+            .map(({ number }) => `${procedure.id} step ${number}`),
+        );
+      expect(missed).toEqual([]);
+      console.log(
+        `${platform.name}: ${bank.length} questions over ${spread.size} ` +
+          `documents, ${Math.min(...spread.values())} to ${Math.max(...spread.values())} ` +
+          `each: ${[...spread].map(([id, count]) => `${id} ${count}`).join(", ")}`,
+      );
+    }
+  });
 
   it("stay the same, with their ids, as long as the content does", () => {
     for (const platform of collection.platforms) {
@@ -130,7 +128,7 @@ describe.each(folders)("questions about %s", (folder) => {
   it("come out of a packed bank as they went in", () => {
     for (const platform of collection.platforms) {
       const bank = banks.get(platform.id)!;
-      const plain = bank.map(({ id, kind, source, prompt, given, photo, proof, key, wrong }) => ({
+      const plain = bank.map(({ id, kind, source, prompt, given, photo, proof, why, shows, key, wrong }) => ({
         id,
         kind,
         source,
@@ -138,6 +136,8 @@ describe.each(folders)("questions about %s", (folder) => {
         given,
         ...(photo === undefined ? {} : { photo }),
         proof,
+        why,
+        ...(shows === undefined ? {} : { shows }),
         key: key.map(({ text }) => ({ text })),
         wrong: wrong.map(({ text }) => ({ text })),
       }));

@@ -3,26 +3,19 @@
  * patient.
  */
 import type { Band, Configuration } from "../../../schema/collection.ts";
-import { holds, holdsPatient, type Patient, sayBand, sayRange } from "../../bands/bands.ts";
+import { holdsPatient, sayBand, sayRange } from "../../bands/bands.ts";
 import { endsOf, sayNear } from "../../bands/say-mass.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakable } from "./ground.ts";
-import { agesNear, type Told, weightsNear } from "./patients.ts";
-import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";
+import { type Invented, inventPatients } from "./patients.ts";
+import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 import { areApart } from "../../parts/arrangements.ts";
-
-/** An invented patient: a weight, and an age where it makes a difference. */
-interface Invented extends Patient {
-  readonly told: string;
-  readonly weight: bigint;
-  readonly age?: bigint | undefined;
-}
 
 /** The answer for a patient whom nothing here holds. */
 const NOBODY: AnswerChoice = { text: "None of them: this patient is not for this platform", means: "none" };
 
 /** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
-export function askArrangements({ service, platform, arrangements }: Ground): Question[] {
+export function askArrangements({ service, platform, arrangements }: Ground): MadeQuestion[] {
   const configurations = arrangements
     .filter(({ options }) => options.length === 0)
     .map(({ configuration }) => configuration);
@@ -30,6 +23,8 @@ export function askArrangements({ service, platform, arrangements }: Ground): Qu
   return inventPatients(bands).flatMap((patient) => {
     const right = configurations.filter(({ band }) => holdsPatient(band, patient));
     const carried = holdsPatient(service.band, patient);
+    // Whom the service does not carry is told as the service tells weights, not as a slip between units makes it.
+    if (!carried && patient.told.includes(" lb")) return [];
     // A gap or an overlap is a finding of its own; nobody is asked about it.
     if (right.length > 1 || (right.length === 0) === carried) return [];
     const nearest = right[0] ?? nearestTo(configurations, patient.weight);
@@ -65,7 +60,7 @@ function choiceOf({ id, title }: Configuration): AnswerChoice {
 }
 
 /** Which option of a configuration may not be fitted for a patient, or beside another option. */
-export function askOptions({ platform, arrangements }: Ground): Question[] {
+export function askOptions({ platform, arrangements }: Ground): MadeQuestion[] {
   const bare = arrangements.filter(({ options }) => options.length === 0).map(({ configuration }) => configuration);
   return bare.flatMap((configuration) => {
     const options = configuration.options.flatMap(
@@ -88,7 +83,10 @@ export function askOptions({ platform, arrangements }: Ground): Question[] {
         }),
       );
     });
-    const forPatients = inventPatients(options.map(({ band }) => band))
+    const forPatients = inventPatients(
+      options.map(({ band }) => band),
+      [configuration.band],
+    )
       .filter((patient) => holdsPatient(configuration.band, patient))
       .flatMap((patient) => {
         const barred = options.filter(({ band }) => !holdsPatient(band, patient));
@@ -111,16 +109,17 @@ export function askOptions({ platform, arrangements }: Ground): Question[] {
 }
 
 /** Which of these steps is for this patient, in procedures whose steps differ between patients. */
-export function askApplies({ platform, service }: Ground): Question[] {
+export function askApplies({ platform, service }: Ground): MadeQuestion[] {
   return platform.procedures
     .filter(({ status }) => status === "approved")
     .flatMap((procedure) => {
       const steps = procedure.steps.filter(
         (step) => (step.ownWeight || step.ownAge) && isUnmistakable(procedure.steps, step),
       );
-      const patients = inventPatients(steps.map(({ band }) => band)).filter(
-        (patient) => holdsPatient(procedure.band, patient) && holdsPatient(service.band, patient),
-      );
+      const patients = inventPatients(
+        steps.map(({ band }) => band),
+        [procedure.band, service.band],
+      ).filter((patient) => holdsPatient(procedure.band, patient) && holdsPatient(service.band, patient));
       return patients.flatMap((patient) => {
         const right = steps.filter(({ band }) => holdsPatient(band, patient));
         return right.flatMap(
@@ -140,25 +139,6 @@ export function askApplies({ platform, service }: Ground): Question[] {
         );
       });
     });
-}
-
-/** Patients at the ends of the bands; with an age only if some band has an end of age. */
-function inventPatients(bands: readonly Band[]): Invented[] {
-  const weights = weightsNear(bands.map(({ weight }) => weight));
-  const ages = agesNear(bands.map(({ age }) => age));
-  if (ages.length === 0) return weights.map(({ value, text }) => ({ told: text, weight: value }));
-  // A weight that no band is short of, so that the age alone decides; and an age of each kind for the weights.
-  const plain = weights.filter(({ value }) => bands.every(({ weight }) => holds(weight, value)));
-  const some = plain[0] ?? weights[Math.floor(weights.length / 2)] ?? { value: 10n ** 21n, text: "10 kg" };
-  const pairs: [Told, Told][] = [
-    ...ages.map((age): [Told, Told] => [some, age]),
-    ...weights.map((weight): [Told, Told] => [weight, ages[0]!]),
-  ];
-  return pairs.map(([weight, age]) => ({
-    told: `${weight.text}, ${age.text} old`,
-    weight: weight.value,
-    age: age.value,
-  }));
 }
 
 function asked({ weight, age, told }: Invented): Record<string, string> {

@@ -2,13 +2,15 @@
  * Questions about checks and reasons: which answer a challenge asks for, which line a card lacks, why a step is done.
  */
 import type { Check, Procedure, Step } from "../../../schema/collection.ts";
+import { usesOf } from "../../parts/builds.ts";
 import { plainText, sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOfStep } from "./ground.ts";
+import { nearness } from "./near.ts";
 import {
   type AnswerChoice,
   contentWords,
   makeQuestion,
-  type Question,
+  type MadeQuestion,
   readAlike,
   sharedWords,
   type QuestionSource,
@@ -24,15 +26,22 @@ interface Placed {
   readonly document: string;
 }
 
-/** Which answer a challenge asks for. Wrong: answers to other challenges that share no word of meaning with it. */
-export function askChecks(ground: Ground): Question[] {
+/**
+ * Which answer a challenge asks for. Wrong: answers to other challenges of the same document, of a neighbouring card or
+ * of a procedure near it, that share no word of meaning with it.
+ */
+export function askChecks(ground: Ground): MadeQuestion[] {
   const all = placedChecks(ground);
   return all.flatMap(({ check, asks, source, document }) => {
     const here = all.filter((each) => each.document === document);
     // The same challenge asked twice in one document with two answers has no one answer.
     if (here.filter((each) => each.asks === asks).length > 1) return [];
     const right = [...new Map(all.filter((each) => each.asks === asks).map((each) => [each.answers, each])).values()];
-    const wrong = [...here, ...all.filter((each) => each.document !== document)]
+    const wrong = all
+      .map((each) => ({ each, near: nearnessOfChecks(ground, source, each.source) }))
+      .filter(({ near }) => near > 0)
+      .sort((a, b) => b.near - a.near)
+      .map(({ each }) => each)
       .filter((each) => each.asks !== asks && sharedWords(each.check.challenge, check.challenge) === 0)
       .filter((each) => right.every((other) => areUnlike(other, each)));
     return (
@@ -45,11 +54,23 @@ export function askChecks(ground: Ground): Question[] {
         key: [{ text: check.answer, means: check.challenge }],
         wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
         proof:
-          `${source.step === undefined ? "The card" : `Step ${source.step}`} gives this answer to it; the ` +
-          "others answer something else.",
+          `${source.step === undefined ? "The card" : `Step ${source.step}`} wants this seen; the others answer ` +
+          "something else.",
       }) ?? []
     );
   });
+}
+
+/** How near one document's lines are to another's: 3 in the same one, 2 or 1 next to it, 0 far away. */
+function nearnessOfChecks(ground: Ground, one: QuestionSource, other: QuestionSource): number {
+  if (one.kind === other.kind && one.id === other.id) return 3;
+  // A card's neighbours are the other cards, and what builds its arrangement.
+  if (one.kind === "configuration" && other.kind === "configuration") return 2;
+  const procedure = ground.platform.procedures.find(({ id }) => id === (one.kind === "procedure" ? one : other).id)!;
+  if (one.kind === other.kind) return nearness(ground, procedure, other.id);
+  const card = one.kind === "configuration" ? one.id : other.id;
+  const { configurations, takesDown } = usesOf(ground.platform, procedure);
+  return [...configurations, ...takesDown].some(({ id }) => id === card) ? 1 : 0;
 }
 
 /** Whether two answers say nothing in common, so that one can't pass for the other. */
@@ -92,14 +113,22 @@ function formsOf({ challenge, answer }: Check): Pick<Placed, "asks" | "answers">
   return { asks: readAlike(challenge), answers: readAlike(answer) };
 }
 
-/** Which challenge a card lacks. Wrong: challenges that are on other cards or in procedures, and not on this one. */
-export function askMissingChecks(ground: Ground): Question[] {
+/**
+ * Which challenge a card lacks. Wrong: challenges that are on other cards, or in procedures that build or take down its
+ * arrangement, and not on this one.
+ */
+export function askMissingChecks(ground: Ground): MadeQuestion[] {
   const all = placedChecks(ground);
   return ground.arrangements
     .filter(({ options }) => options.length === 0)
     .flatMap(({ configuration }) => {
       const { checks } = configuration;
-      const others = all.filter(({ check }) => !checks.some((own) => sharedWords(own.challenge, check.challenge) > 0));
+      const source = fromConfiguration(configuration, true);
+      const others = all.filter(
+        (each) =>
+          nearnessOfChecks(ground, source, each.source) > 0 &&
+          !checks.some((own) => sharedWords(own.challenge, each.check.challenge) > 0),
+      );
       if (checks.length < 4) return [];
       return checks
         .filter(
@@ -110,7 +139,7 @@ export function askMissingChecks(ground: Ground): Question[] {
             makeQuestion({
               kind: "missing",
               platform: ground.platform.id,
-              source: fromConfiguration(configuration, true),
+              source,
               asks: { card: configuration.id },
               prompt: `The card of ${configuration.title}. Which challenge is missing from this list?`,
               given: checks.filter((other) => other !== check).map(({ challenge }) => challenge),
@@ -122,42 +151,50 @@ export function askMissingChecks(ground: Ground): Question[] {
     });
 }
 
-/** A step that gives its reason, with all that another step may not have in common with it. */
+/** A step that gives its reason. */
 interface Reasoned {
   readonly procedure: Procedure;
   readonly step: Step;
   readonly reason: string;
-  /** Its things, and its words of meaning. */
-  readonly marks: ReadonlySet<string>;
+  /** What it moves and turns, and the incidents that it guards against. */
+  readonly things: ReadonlySet<string>;
+  /** The words of meaning in what it says. */
+  readonly words: ReadonlySet<string>;
 }
 
 /**
- * Why a step is done. Wrong: reasons of steps that have no item, place, fastening, photo, incident or word of meaning
- * in common with it.
+ * Why a step is done. Wrong: reasons of other steps of the same procedure, or of those near it, that share no word of
+ * meaning with this step and touch nothing that it moves, turns or guards against.
  */
-export function askReasons({ platform }: Ground): Question[] {
+export function askReasons(ground: Ground): MadeQuestion[] {
+  const { platform } = ground;
+  const places = new Set(platform.places.map(({ id }) => id));
   const steps = platform.procedures
     .filter(({ status }) => status === "approved")
     .flatMap((procedure) =>
       procedure.steps
         .filter((step) => step.procedure === procedure.id && step.reason)
-        .map((step): Reasoned => ({ procedure, step, reason: reasonOf(step), marks: marksOf(step) })),
+        .map((step): Reasoned => {
+          const reason = reasonOf(step);
+          return {
+            procedure,
+            step,
+            reason,
+            things: new Set(thingsOfStep(step).filter((thing) => !thing.startsWith("photo ") && !places.has(thing))),
+            words: new Set([...contentWords(sayInstruction(step)), ...contentWords(reason)]),
+          };
+        }),
     );
-  const byMark = new Map<string, number[]>();
-  for (const [at, { marks }] of steps.entries())
-    for (const mark of marks) {
-      const list = byMark.get(mark);
-      if (list) list.push(at);
-      else byMark.set(mark, [at]);
-    }
-  return steps.flatMap(({ procedure, step, reason, marks }, own) => {
+  return steps.flatMap((own) => {
+    const { procedure, step, reason } = own;
     if (!isUnmistakable(procedure.steps, step) || !reason) return [];
-    const near = new Uint8Array(steps.length);
-    near[own] = 1;
-    for (const mark of marks) for (const at of byMark.get(mark) ?? []) near[at] = 1;
     const wrong = steps
-      .filter((_, at) => !near[at])
-      .map((other) => ({ other, near: nearness(procedure, other.procedure) }));
+      .map((other) => ({ other, near: nearness(ground, procedure, other.procedure.id) }))
+      .filter(({ other, near }) => near > 0 && other !== own && isApart(own, other))
+      .sort(
+        (a, b) =>
+          b.near - a.near || Math.abs(a.other.step.number - step.number) - Math.abs(b.other.step.number - step.number),
+      );
     return (
       makeQuestion({
         kind: "reason",
@@ -166,27 +203,24 @@ export function askReasons({ platform }: Ground): Question[] {
         asks: { procedure: procedure.id, step: String(step.number) },
         prompt: `${procedure.title}. “${sayInstruction(step)}” Why?`,
         key: [{ text: reason, means: `${procedure.id}/${step.number}` }],
-        wrong: wrong
-          .sort((a, b) => b.near - a.near)
-          .map(({ other }) => ({ text: other.reason, means: `${other.procedure.id}/${other.step.number}` })),
-        proof: `Step ${step.number} gives this reason; the others belong to steps that touch none of the same things.`,
+        wrong: wrong.map(({ other }) => ({
+          text: other.reason,
+          means: `${other.procedure.id}/${other.step.number}`,
+        })),
+        proof: `Step ${step.number} gives this reason; the others belong to other steps.`,
       }) ?? []
     );
   });
 }
 
-function reasonOf({ reason }: Step): string {
+/** Whether another step's reason can't be this step's too. */
+function isApart(own: Reasoned, other: Reasoned): boolean {
+  const common = <Each>(one: ReadonlySet<Each>, two: ReadonlySet<Each>) => [...one].some((each) => two.has(each));
+  return !common(own.things, other.things) && !common(own.words, contentWords(other.reason));
+}
+
+/** The author's reason for a step, as a sentence; "" if there is none. */
+export function reasonOf({ reason }: Pick<Step, "reason">): string {
   const text = reason ? plainText(reason.children).trim() : "";
   return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** The things that a step touches, and the words of meaning in what it says. */
-function marksOf(step: Step): Set<string> {
-  const text = `${sayInstruction(step)} ${reasonOf(step)} ${step.checks.map(({ challenge }) => challenge).join(" ")}`;
-  // A word has no blank in it; the things are told from words by one.
-  return new Set([...thingsOfStep(step).map((thing) => `${thing} `), ...contentWords(text)]);
-}
-
-function nearness(a: Procedure, b: Procedure): number {
-  return a === b ? 2 : sharedWords(a.title, b.title) > 0 ? 1 : 0;
 }

@@ -7,6 +7,9 @@ import { sayInstruction } from "../../words/say.ts";
 import { findOrders, type Orders, startsOf } from "./orders.ts";
 import { readAlike, type QuestionSource } from "./question.ts";
 import { remember } from "../../words/remember.ts";
+import { nearProcedures } from "./near.ts";
+import { crossPatients, inventPatients } from "./patients.ts";
+import { holdsPatient } from "../../bands/bands.ts";
 
 /** What questions are asked of: one platform as it is in force, proved once for all of them. */
 export interface Ground {
@@ -55,19 +58,24 @@ export function fromProcedure({ id, title, code, revision }: Procedure, step?: S
 }
 
 /**
- * Which of a procedure's patients a program is for, when its steps differ between patients: ` (steps for …)`; else
- * empty.
+ * A patient for whom a procedure's steps are those of a program: `, for a patient of 14 kg`; empty where all of its
+ * patients have the same steps. The patient stands at no end of a band, where one does not have to.
  */
-export function sayVariant(ground: Ground, { procedure, steps }: Program): string {
-  if (steps.length === procedure.steps.length) return "";
-  const banded = steps.find((step) => (step.ownWeight || step.ownAge) && !holdsForAll(ground, procedure, step));
-  if (!banded) return "";
-  return `, for a patient ${[banded.ownWeight?.text, banded.ownAge?.text].filter(Boolean).join(", ")}`;
-}
-
-function holdsForAll(ground: Ground, procedure: Procedure, step: Step): boolean {
-  return [...ground.starts.keys()].every((program) => program.procedure !== procedure || program.steps.includes(step));
-}
+export const sayVariant = remember((ground: Ground, program: Program): string => {
+  const { procedure } = program;
+  const variants = [...ground.starts.keys()].filter((other) => other.procedure === procedure);
+  if (variants.length < 2 && program.steps.length === procedure.steps.length) return "";
+  const has = new Set(program.steps);
+  const bands = [procedure.band, ground.service.band];
+  const own = procedure.steps.map(({ band }) => band);
+  const patients = [...inventPatients(own, bands), ...crossPatients([...own, ...bands])].filter(
+    (patient) =>
+      bands.every((band) => holdsPatient(band, patient)) &&
+      procedure.steps.every((step) => holdsPatient(step.band, patient) === has.has(step)),
+  );
+  const middle = patients[Math.floor(patients.length / 2)];
+  return middle ? `, for a patient of ${middle.told}` : "";
+});
 
 /** Whether two steps read alike, or do the same thing in other words: such a step is no wrong answer for the other. */
 export function isSameDeed(a: Step, b: Step): boolean {
@@ -101,9 +109,8 @@ export function isUnmistakable(steps: readonly Step[], step: Step): boolean {
 }
 
 /**
- * At most `count` steps of the platform's other approved procedures that do nothing which one of `own` does: those that
- * work on the same things
- * as `like` first, equals in an order that differs from step to step.
+ * At most `count` steps of the procedures near this one that do nothing which one of `own` does: those that work on the
+ * same things as `like` first, equals in an order that differs from step to step.
  */
 export function stepsElsewhere(
   ground: Ground,
@@ -140,16 +147,20 @@ interface Foreign {
 }
 
 /**
- * Steps of other approved procedures that do nothing which one of `own` does; looked for once, since each step of a
+ * Steps of the procedures near this one that do nothing which one of `own` does; looked for once, since each step of a
  * program asks for them.
  */
 const foreignTo = remember((ground: Ground, procedure: Procedure, own: readonly Step[]): readonly Foreign[] => {
   const inside = new Set(procedure.steps.map(({ procedure: id }) => id)).add(procedure.id);
   const texts = new Set(own.map((step) => deedsOf(step).text)),
     deeds = new Set(own.flatMap((step) => deedsOf(step).deeds));
+  const near = nearProcedures(ground, procedure);
   return approvedSteps(ground).filter(
     ({ procedure: id, step }) =>
-      !inside.has(id) && !texts.has(deedsOf(step).text) && !deedsOf(step).deeds.some((deed) => deeds.has(deed)),
+      near.has(id) &&
+      !inside.has(id) &&
+      !texts.has(deedsOf(step).text) &&
+      !deedsOf(step).deeds.some((deed) => deeds.has(deed)),
   );
 });
 

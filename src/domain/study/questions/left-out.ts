@@ -5,18 +5,21 @@ import { type Model, type Program, programOf, type State } from "../../states/mo
 import { run, runs, type Stop } from "../../states/run.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isUnmistakable, sayVariant } from "./ground.ts";
-import { makeQuestion, type Question, readAlike } from "./question.ts";
+import { nearness } from "./near.ts";
+import { makeQuestion, type MadeQuestion, readAlike } from "./question.ts";
+
+/** How a sentence begins that says at which step the rest can't be done. */
+const STOPS = "It stops at";
 
 /** What comes of a step left out: sentences that are all true. */
 type Outcome = readonly string[];
 
 /**
  * What goes wrong when this step is left out and all else is done as written. Asked only where the outcome is the same
- * from every state in which
- * the procedure runs. Wrong: outcomes of leaving out other steps of the platform's procedures that are not outcomes of
- * this.
+ * from every state in which the procedure runs. Wrong: outcomes of leaving out other steps of the same procedure, or of
+ * one near it that works on the same places, that are not outcomes of this.
  */
-export function askLeftOut(ground: Ground): Question[] {
+export function askLeftOut(ground: Ground): MadeQuestion[] {
   const { model, platform } = ground;
   const cases = [...ground.starts].flatMap(([program, starts]) =>
     program.steps.flatMap((step, at) => {
@@ -30,12 +33,16 @@ export function askLeftOut(ground: Ground): Question[] {
     const near = cases.filter((other) => other.program === program && other.step !== step);
     const far = cases.filter(
       (other) =>
-        other.program !== program && other.program.procedure !== procedure && meets(model, program, other.program),
+        other.program.procedure !== procedure &&
+        nearness(ground, procedure, other.program.procedure.id) > 0 &&
+        meets(model, program, other.program),
     );
     const truths = new Set(outcome.map(readAlike));
-    const wrong = [...near, ...far]
-      .flatMap((other) => other.outcome.slice(0, 1))
-      .filter((text) => !truths.has(readAlike(text)));
+    // Where another procedure stops is a step that is not in this one: seen to be wrong at a glance.
+    const said = (other: (typeof cases)[number]) => other.outcome.slice(0, 1);
+    const wrong = [...near.flatMap(said), ...far.flatMap(said).filter((text) => !text.startsWith(STOPS))].filter(
+      (text) => !truths.has(readAlike(text)),
+    );
     return (
       makeQuestion({
         kind: "left-out",
@@ -51,7 +58,7 @@ export function askLeftOut(ground: Ground): Question[] {
           "Everything else is done as written. What happens?",
         key: [{ text: outcome[0]!, means: outcome[0]! }],
         wrong: wrong.map((text) => ({ text, means: text })),
-        proof: `That is what comes of the rest without step ${step.number}.`,
+        proof: `That comes of the rest without step ${step.number}.`,
       }) ?? []
     );
   });
@@ -117,23 +124,21 @@ function sayStop(
   state: State,
 ): string {
   const stateOf = (at: number) => model.fastenings[at]!.states[state[model.slots.length + at]!] ?? "not there";
-  const stops = `It stops at “${sayInstruction(steps[act.step]!)}”`;
+  const stops = `${STOPS} “${sayInstruction(steps[act.step]!)}”`;
   if (rule === "fastening/left-open")
-    return `It can be done to the end, and this is left wrong: ${names.fastening(fastening)}, ${stateOf(fastening)}.`;
+    return `Nothing stops you, and at the end this is wrong: ${names.fastening(fastening)}, ${stateOf(fastening)}.`;
   if (act.kind === "turn") return `${stops} ${names.fastening(act.fastening)}: ${stateOf(act.fastening)} already.`;
   const item = names.item(act.item);
   const means: Readonly<Record<string, string>> = {
     "parts/not-there": `${item}: none in this place, ${names.place(act.from)}.`,
     "parts/not-enough": `${item}: too few in this place, ${names.place(act.from)}.`,
     "fastening/held":
-      fastening >= 0
-        ? `The place is held. ${names.fastening(fastening)}: ${stateOf(fastening)}.`
-        : "The place is held.",
+      fastening >= 0 ? `It is still held: ${names.fastening(fastening)}, ${stateOf(fastening)}.` : "It is still held.",
     "parts/stands-on": `${item}: something is still in it or on it.`,
     "parts/place-in-use": `No room in this place: ${names.place(act.to)}.`,
   };
   return rule === "parts/left-loose"
-    ? `It can be done to the end, and this is left lying about: ${item}.`
+    ? `Nothing stops you, and this is left lying about: ${item}.`
     : `${stops} ${means[rule] ?? ""}`.trim();
 }
 
@@ -142,7 +147,7 @@ function sayLeft(model: Model, names: Names, should: State, is: State): string[]
   const indexOf = (id: string) => model.places.findIndex((place) => place.id === id);
   const pieces = netMoves(model, is, should).map(
     ({ item, count, from }) =>
-      `It can be done to the end, and ${count > 1 ? `${count} pieces are` : "something is"} left ` +
+      `Nothing stops you, and ${count > 1 ? `${count} pieces are` : "something is"} left ` +
       `behind: ${names.item(model.items.findIndex(({ id }) => id === item))}, in this ` +
       `place: ${names.place(indexOf(from))}.`,
   );
@@ -150,7 +155,7 @@ function sayLeft(model: Model, names: Names, should: State, is: State): string[]
     const [now, then] = [is[model.slots.length + at]!, should[model.slots.length + at]!];
     return now === then || !fastening.states[now]
       ? []
-      : [`It can be done to the end, and this is left wrong: ${names.fastening(at)}, ${fastening.states[now]}.`];
+      : [`Nothing stops you, and at the end this is wrong: ${names.fastening(at)}, ${fastening.states[now]}.`];
   });
   return [...pieces, ...turned];
 }

@@ -3,11 +3,14 @@ import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../parts/support.ts";
 import { fromConfiguration, type Ground } from "./ground.ts";
-import { type AnswerChoice, makeQuestion, type Question, readAlike } from "./question.ts";
+import { type AnswerChoice, makeQuestion, type MadeQuestion, readAlike } from "./question.ts";
 import { sayArrangement } from "../../parts/arrangements.ts";
 
-/** Where an item is in an arrangement. Wrong: places where it has no piece, and that don't hold what holds it. */
-export function askHomes(ground: Ground): Question[] {
+/**
+ * Where an item is in an arrangement. Wrong: places where it is in another arrangement and places of the same kind, in
+ * which it has no piece, and that don't hold what holds it.
+ */
+export function askHomes(ground: Ground): MadeQuestion[] {
   const { platform } = ground;
   const layout = layoutOf(platform);
   const names = new Map(platform.places.map(({ id, name }) => [id, name]));
@@ -18,7 +21,7 @@ export function askHomes(ground: Ground): Question[] {
       const around = placesAround(ground, arrangement, where.place);
       const aroundNames = new Set([...around].map((id) => readAlike(names.get(id) ?? "")));
       const key = layout.places.get(where.place)!;
-      // First the places where it is in other arrangements, then those of the same kind, then the rest.
+      // First the places where it is in other arrangements, then those of the same kind; the rest is far away.
       const elsewhere = new Set(
         ground.model.arrangements.flatMap(({ contents }) =>
           contents.filter((each) => each.item === item.id).map(({ place }) => place),
@@ -28,7 +31,10 @@ export function askHomes(ground: Ground): Question[] {
       const wrong = platform.places
         .filter(
           ({ id, name }) =>
-            !around.has(id) && !isOnItself(ground, arrangement, item.id, id) && !aroundNames.has(readAlike(name)),
+            rank(id) < 2 &&
+            !around.has(id) &&
+            !isOnItself(ground, arrangement, item.id, id) &&
+            !aroundNames.has(readAlike(name)),
         )
         .map((place, at) => ({ place, at }))
         .sort((a, b) => rank(a.place.id) - rank(b.place.id) || a.at - b.at)
@@ -81,7 +87,7 @@ function placesAround(ground: Ground, { contents }: Arrangement, place: string):
 /**
  * How many pieces are in a place in an arrangement: of items with several pieces; also none, where there can be some.
  */
-export function askCounts({ platform, model, arrangements }: Ground): Question[] {
+export function askCounts({ platform, model, arrangements }: Ground): MadeQuestion[] {
   const names = new Map(platform.places.map(({ id, name }) => [id, name]));
   return arrangements.flatMap((arrangement) =>
     platform.items
@@ -112,8 +118,8 @@ export function askCounts({ platform, model, arrangements }: Ground): Question[]
               source: fromConfiguration(arrangement.configuration, count > 0),
               asks: { arrangement: arrangement.name, item: item.id, place },
               prompt:
-                `${sayArrangement(arrangement)}. How many of this: ${item.name}, in this ` +
-                `place: ${names.get(place)}?`,
+                `${sayArrangement(arrangement)}. Count the pieces called “${item.name}”, in the place called ` +
+                `“${names.get(place)}”. How many are there?`,
               key: [number(count)],
               wrong: numbers.map(number),
               proof:
@@ -130,9 +136,13 @@ function number(count: number): AnswerChoice {
   return { text: count === 0 ? "None" : String(count), means: String(count) };
 }
 
-/** What is missing from this list of what is on the platform. Wrong: items that are not on it in this arrangement. */
-export function askMissingItems({ platform, arrangements }: Ground): Question[] {
+/**
+ * What is missing from this list of what is on the platform. Wrong: items that are not on it in this arrangement, and
+ * are in another.
+ */
+export function askMissingItems({ platform, arrangements }: Ground): MadeQuestion[] {
   const layout = layoutOf(platform);
+  const fittedSomewhere = new Set(arrangements.flatMap(fittedIn));
   return arrangements.flatMap((arrangement) => {
     const on = placesOnPlatform(layout, arrangement.contents);
     const piecesOn = (item: string) =>
@@ -140,7 +150,7 @@ export function askMissingItems({ platform, arrangements }: Ground): Question[] 
         .filter((each) => each.item === item && on.has(each.place))
         .reduce((sum, { count }) => sum + count, 0);
     const aboard = platform.items.filter(({ id }) => piecesOn(id) > 0);
-    const off = platform.items.filter(({ id }) => piecesOn(id) === 0);
+    const off = platform.items.filter(({ id }) => piecesOn(id) === 0 && fittedSomewhere.has(id));
     // What this arrangement fits is worth asking; what is always there is asked in none.
     const own = new Set(fittedIn(arrangement));
     return aboard

@@ -2,14 +2,22 @@
  * Invented patients at the ends of bands, where a choice goes wrong: just below, at and just above each end, in
  * kilograms and in pounds.
  */
-import type { End, Range } from "../../../schema/collection.ts";
+import type { Band, End, Range } from "../../../schema/collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "../../../schema/units.ts";
-import { formatKg, holds } from "../../bands/bands.ts";
+import { formatKg, holds, type Patient } from "../../bands/bands.ts";
+import { isUnusual, usualWeights } from "../../bands/growth.ts";
 
 /** A weight or an age with the words in which it is told. */
 export interface Told {
   readonly value: bigint;
   readonly text: string;
+}
+
+/** An invented patient: a weight, and an age where it makes a difference. */
+export interface Invented extends Patient {
+  readonly told: string;
+  readonly weight: bigint;
+  readonly age?: bigint | undefined;
 }
 
 /** What a kit-room scale shows in kilograms: tenths. */
@@ -78,7 +86,93 @@ export function agesNear(ranges: readonly Range[]): Told[] {
   );
 }
 
-function unlike(told: readonly Told[]): Told[] {
+/** Everybody of the weights and the ages at the ends of the bands who exists, lightest first. */
+export function crossPatients(bands: readonly Band[]): Invented[] {
+  const ages = agesNear(bands.map(({ age }) => age));
+  return weightsNear(bands.map(({ weight }) => weight)).flatMap((weight) =>
+    ages.length
+      ? ages.filter(({ value }) => isUsual(weight, value)).map((age) => patientOf(weight, age))
+      : patientOf(weight),
+  );
+}
+
+function patientOf(weight: Told, age?: Told): Invented {
+  return age
+    ? { told: `${weight.text}, ${age.text} old`, weight: weight.value, age: age.value }
+    : { told: weight.text, weight: weight.value };
+}
+
+/**
+ * Patients at the ends of the bands, lightest first; with an age only if some band has an end of age, and then none
+ * who does not exist: no weight outside the usual ones for the age (`bands/growth`). An age is told with a weight that
+ * all bands and `within` hold, if there is one, so that the age alone decides.
+ */
+export function inventPatients(bands: readonly Band[], within: readonly Band[] = []): Invented[] {
+  const weights = weightsNear(bands.map(({ weight }) => weight));
+  const ages = agesNear(bands.map(({ age }) => age));
+  if (ages.length === 0) return weights.map((weight) => patientOf(weight));
+  const pairs = [
+    ...ages.flatMap((age) => {
+      const weight = weightAt(age.value, weights, bands, within);
+      return weight ? [{ weight, age }] : [];
+    }),
+    ...weights.map((weight) => ({ weight, age: ages.find(({ value }) => isUsual(weight, value)) ?? ageAt(weight) })),
+  ];
+  return unlike(
+    pairs.map(({ weight, age }) => ({ value: weight.value, text: patientOf(weight, age).told, weight, age })),
+  ).map(({ weight, age }) => patientOf(weight, age));
+}
+
+const TEN_YEARS = 120n * AGE_PER_MONTH;
+
+/** Whether a weight is a usual one at an age; above ten years, where no table reaches, if ten years are not too old. */
+function isUsual({ value }: Told, age: bigint): boolean {
+  const { fromKg } = usualWeights(TEN_YEARS)!;
+  return age > TEN_YEARS ? Number(value) / Number(MASS_PER_KG) >= fromKg : !isUnusual(value, age);
+}
+
+/** A weight that is usual at an age: inside all bands rather than inside `within` alone; in the middle if it can be. */
+function weightAt(
+  age: bigint,
+  weights: readonly Told[],
+  bands: readonly Band[],
+  within: readonly Band[],
+): Told | undefined {
+  const usual = usualWeights(age);
+  if (!usual)
+    return weights.find((told) => isUsual(told, age) && within.every(({ weight }) => holds(weight, told.value)));
+  const middle = Math.round(5 * (usual.fromKg + usual.toKg)),
+    reach = Math.floor(5 * (usual.toKg - usual.fromKg));
+  const tenths = Array.from({ length: 2 * reach + 1 }, (_, at) => middle + (at % 2 ? -1 : 1) * Math.ceil(at / 2))
+    .map((count) => BigInt(count) * SCALE_STEP)
+    .filter((value) => value > 0n && !isUnusual(value, age))
+    .map((value) => ({ value, text: formatKg(value) }));
+  const inside = (held: readonly Band[]) =>
+    tenths.find(({ value }) => held.every(({ weight }) => holds(weight, value)));
+  return inside([...bands, ...within]) ?? inside(within);
+}
+
+/** Ages told for who is heavier than any of ten years, where no table reaches. */
+const GROWN_YEARS = 15n;
+
+/** The whole year at which a weight is nearest to the middle of the usual ones. */
+function ageAt({ value }: Told): Told {
+  const year = AGE_UNITS.find(({ word }) => word === "year")!.per;
+  const years = Array.from({ length: 10 }, (_, at) => BigInt(at + 1)).filter(
+    (count) => !isUnusual(value, count * year),
+  );
+  const kg = Number(value) / Number(MASS_PER_KG);
+  const far = (count: bigint) => {
+    const { fromKg, toKg } = usualWeights(count * year)!;
+    return Math.abs(kg - (fromKg + toKg) / 2);
+  };
+  const best = years.sort((a, b) => far(a) - far(b))[0] ?? (kg < 6 ? 0n : GROWN_YEARS);
+  return best === 0n
+    ? { value: 7n * AGE_PER_DAY, text: "7 days" }
+    : { value: best * year, text: `${best} year${best === 1n ? "" : "s"}` };
+}
+
+function unlike<Each extends Told>(told: readonly Each[]): Each[] {
   const texts = new Set<string>();
   return told
     .filter(({ text }) => !texts.has(text) && texts.add(text))

@@ -62,7 +62,14 @@ export interface Question {
   readonly wrong: readonly AnswerChoice[];
   /** Why the key is right, in a sentence or two. */
   readonly proof: string;
+  /** The author's reason for the step that it is about; "" if there is none, or if it is what is asked. */
+  readonly why: string;
+  /** Id of the photo that is shown with the answer; absent if the step has none. */
+  readonly shows?: string;
 }
+
+/** A question as a kind makes it; what the author says of its step is added to all kinds alike. */
+export type MadeQuestion = Omit<Question, "why" | "shows">;
 
 /** How many wrong answers are kept for a question, so that two papers need not look alike. */
 const MOST_WRONG = 5;
@@ -74,8 +81,8 @@ const FEWEST_WRONG = 2;
  * each other, are out.
  */
 export function makeQuestion(
-  question: Omit<Question, "id" | "given"> & { readonly given?: readonly string[] },
-): Question | undefined {
+  question: Omit<MadeQuestion, "id" | "given"> & { readonly given?: readonly string[] },
+): MadeQuestion | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
   const unlike = question.wrong.filter(({ text }) => {

@@ -3,15 +3,18 @@ import type { Step } from "../../../schema/collection.ts";
 import type { Program } from "../../states/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
-import { type AnswerChoice, makeQuestion, type Question } from "./question.ts";
+import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 
 /** How many lines are to be put in order. */
 const LINES = 4;
-/** A list with a step missing shows at most so many others. */
-const LONGEST_LIST = 9;
+/** A list with a step missing shows at most so many on either side of it. */
+const ON_A_SIDE = 2;
 
-/** What comes next. Wrong: steps that no order which can be done has there, and steps already done. */
-export function askNext(ground: Ground): Question[] {
+/**
+ * What comes next. Wrong: steps that no order which can be done has there, steps already done, and steps of procedures
+ * near this one.
+ */
+export function askNext(ground: Ground): MadeQuestion[] {
   return programsOf(ground).flatMap((program) => {
     const { procedure, steps } = program;
     const orders = ground.ordersOf(program);
@@ -43,8 +46,8 @@ export function askNext(ground: Ground): Question[] {
           key: [choiceOf(step)],
           wrong,
           proof: last
-            ? `It is step ${step.number}, straight after step ${last.number}.${whyNow(steps, at)}`
-            : `It is step ${step.number}.`,
+            ? `Step ${step.number}, after step ${last.number}.${whyNow(steps, at)}`
+            : `Step ${step.number}: nothing comes before it.`,
         }) ?? []
       );
     });
@@ -59,7 +62,7 @@ function whyNow(steps: readonly Step[], at: number): string {
 }
 
 /** Put these in order: only steps of which each must come before the next in every order that can be done. */
-export function askOrder(ground: Ground): Question[] {
+export function askOrder(ground: Ground): MadeQuestion[] {
   return programsOf(ground).flatMap((program) => {
     const { procedure, steps } = program;
     const orders = ground.ordersOf(program);
@@ -90,15 +93,30 @@ export function askOrder(ground: Ground): Question[] {
   });
 }
 
-/** Which step is missing from this list. Wrong: steps of other procedures that do nothing which this one does. */
-export function askMissingSteps(ground: Ground): Question[] {
+/**
+ * Which step is missing from a stretch of the procedure. Wrong: steps of the same procedure that every order which can
+ * be done has before or after the stretch, and steps of procedures near this one that do nothing which this one does.
+ */
+export function askMissingSteps(ground: Ground): MadeQuestion[] {
   return programsOf(ground).flatMap((program) => {
     const { procedure, steps } = program;
+    const orders = ground.ordersOf(program);
     return steps.flatMap((step, at) => {
       if (!isUnmistakable(steps, step) || steps.length < 4) return [];
-      const first = Math.max(0, Math.min(at - Math.floor(LONGEST_LIST / 2), steps.length - LONGEST_LIST - 1));
-      const shown = steps.slice(first, first + LONGEST_LIST + 1).filter((each) => each !== step);
-      const part = shown.length + 1 < steps.length ? "this part of the procedure" : "this procedure";
+      const first = Math.max(0, Math.min(at - ON_A_SIDE, steps.length - 1 - 2 * ON_A_SIDE)),
+        last = Math.min(steps.length - 1, first + 2 * ON_A_SIDE);
+      const shown = steps.slice(first, last + 1).filter((each) => each !== step);
+      if (!shown.every((each) => isUnmistakable(steps, each))) return [];
+      const isOutside = (index: number) =>
+        (index < first && at > first && (orders?.isForced(index, first) ?? false)) ||
+        (index > last && at < last && (orders?.isForced(last, index) ?? false));
+      const own = steps
+        .filter((other, index) => isOutside(index) && !isSameDeed(other, step) && isUnmistakable(steps, other))
+        .sort((a, b) => Math.abs(a.number - step.number) - Math.abs(b.number - step.number));
+      const others = stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({
+        text: sayInstruction(each),
+        means: `${each.procedure}/${each.number}`,
+      }));
       return (
         makeQuestion({
           kind: "missing",
@@ -106,17 +124,12 @@ export function askMissingSteps(ground: Ground): Question[] {
           source: fromProcedure(procedure, step),
           asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
           prompt:
-            `${procedure.title}${sayVariant(ground, program)}. One step of ${part} is missing from the list. ` +
-            "Which?",
+            `${procedure.title}${sayVariant(ground, program)}. This is a stretch of it, in order, with one step left ` +
+            "out. Which?",
           given: shown.map(sayInstruction),
           key: [choiceOf(step)],
-          wrong: stepsElsewhere(ground, procedure, procedure.steps, step, 8).map((each) => ({
-            text: sayInstruction(each),
-            means: `${each.procedure}/${each.number}`,
-          })),
-          proof:
-            `It is step ${step.number}${step.critical ? ", safety-critical" : ""}; none of the others is ` +
-            `in ${procedure.title}.`,
+          wrong: [...own.slice(0, 3).map(choiceOf), ...others, ...own.slice(3).map(choiceOf)],
+          proof: `It is step ${step.number}${step.critical ? ", safety-critical" : ""}.`,
         }) ?? []
       );
     });

@@ -2,20 +2,27 @@
 import type { Photo, Step } from "../../../schema/collection.ts";
 import { sayInstruction, sayWho } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable } from "./ground.ts";
+import { nearness } from "./near.ts";
 import {
   type AnswerChoice,
   makeQuestion,
-  type Question,
+  type MadeQuestion,
   readAlike,
   sharedWords,
   type QuestionSource,
 } from "./question.ts";
 
-/** Which of these steps is safety-critical. Wrong: steps of the same procedure that are not. */
-export function askCritical({ platform }: Ground): Question[] {
+/**
+ * Which of these steps is safety-critical. Wrong: steps of the same procedure that are not, and that nothing else makes
+ * grave: no hold, no incident, no warning, no line to be answered.
+ */
+export function askCritical({ platform }: Ground): MadeQuestion[] {
   return approved(platform).flatMap((procedure) => {
     const steps = procedure.steps.filter((step) => isUnmistakable(procedure.steps, step));
-    const plain = steps.filter(({ critical }) => !critical);
+    const plain = steps.filter(
+      ({ critical, hold, guards, alerts, checks }) =>
+        !critical && !hold && guards.length === 0 && alerts.length === 0 && checks.length === 0,
+    );
     return steps
       .filter(({ critical }) => critical)
       .flatMap(
@@ -30,19 +37,28 @@ export function askCritical({ platform }: Ground): Question[] {
             wrong: [...plain]
               .sort((a, b) => Math.abs(a.number - step.number) - Math.abs(b.number - step.number))
               .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
-            proof: `Step ${step.number} is marked safety-critical; none of the others is.`,
+            proof: `Step ${step.number} is safety-critical; none of the others is.`,
           }) ?? [],
       );
   });
 }
 
-/** Who does a step. Wrong: every other way to share it among the crew. */
-export function askWho({ platform, service: { crew } }: Ground): Question[] {
+/**
+ * Who does a step: asked only where it takes more than one of them, or where nobody goes on until it is done. Who of
+ * the crew turns which pin is as it was shared out, and not worth learning by heart. Wrong: every other way.
+ */
+export function askWho({ platform, service: { crew } }: Ground): MadeQuestion[] {
   const ways = [...crew.map(({ id }) => [id]), ...(crew.length > 1 ? [crew.map(({ id }) => id)] : [])];
   const means = (by: readonly string[]) => [...by].sort().join(" ");
   return approved(platform).flatMap((procedure) =>
     procedure.steps
-      .filter((step) => step.by.length > 0 && step.critical && isUnmistakable(procedure.steps, step))
+      .filter(
+        (step) =>
+          step.critical &&
+          step.by.length > 0 &&
+          (step.by.length > 1 || step.hold) &&
+          isUnmistakable(procedure.steps, step),
+      )
       .flatMap((step) => {
         const choice = (by: readonly string[]): AnswerChoice => ({ text: sayWho(by, crew), means: means(by) });
         return (
@@ -62,7 +78,7 @@ export function askWho({ platform, service: { crew } }: Ground): Question[] {
 }
 
 /** Which number on the photo marks this. Wrong: the other numbers on it. */
-export function askPhotos(ground: Ground): Question[] {
+export function askPhotos(ground: Ground): MadeQuestion[] {
   return markedPhotos(ground)
     .filter(({ photo }) => photo.marks.length > 2)
     .flatMap(({ photo, source }) =>
@@ -86,16 +102,22 @@ export function askPhotos(ground: Ground): Question[] {
 }
 
 /**
- * What a number on the photo marks. Wrong: what its other numbers mark, and marks of photos that show other things and
- * share no word of meaning with any here.
+ * What a number on the photo marks. Wrong: what its other numbers mark, and marks of photos of the same procedure or of
+ * those near it, if they share no word of meaning with any here.
  */
-export function askMarks(ground: Ground): Question[] {
+export function askMarks(ground: Ground): MadeQuestion[] {
   const all = markedPhotos(ground);
   return all.flatMap(({ photo, source }) => {
-    const shown = new Set(photo.shows.map(({ id }) => id));
+    const procedure = ground.platform.procedures.find(({ id }) => source.kind === "procedure" && id === source.id);
     const elsewhere = all
-      .filter((other) => other.photo !== photo && !other.photo.shows.some(({ id }) => shown.has(id)))
-      .flatMap((other) => other.photo.marks)
+      .filter((other) => other.photo !== photo && other.source.kind === "procedure")
+      .map((other) => ({
+        marks: other.photo.marks,
+        near: procedure ? nearness(ground, procedure, other.source.id) : 0,
+      }))
+      .filter(({ near }) => near > 0)
+      .sort((a, b) => b.near - a.near)
+      .flatMap(({ marks }) => marks)
       .filter(({ label }) => photo.marks.every((mark) => sharedWords(mark.label, label) === 0));
     return clearMarks(photo).flatMap(
       (mark) =>
@@ -109,7 +131,7 @@ export function askMarks(ground: Ground): Question[] {
           key: [{ text: mark.label, means: String(mark.n) }],
           wrong: [
             ...photo.marks.filter(({ n }) => n !== mark.n).map(({ n, label }) => ({ text: label, means: String(n) })),
-            ...elsewhere.map(({ label }) => ({ text: label, means: "elsewhere" })),
+            ...elsewhere.map(({ label }) => ({ text: label, means: "near" })),
           ],
           proof: `Number ${mark.n} marks: ${mark.label}.`,
         }) ?? [],

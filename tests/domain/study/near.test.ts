@@ -1,0 +1,149 @@
+/**
+ * What makes a question worth answering: wrong answers that somebody could take for right, patients who exist, and a
+ * prompt that says whose steps are meant. That implausible wrong answers are no test is T. M. Haladyna, S. M. Downing,
+ * M. C. Rodriguez, A review of multiple-choice item-writing guidelines, Applied Measurement in Education 15 (2002) 309,
+ * guideline 29 (from memory); what is near is common practice, no source. Looked at a second time, naively.
+ */
+import { readdirSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../../src/compile/load.ts";
+import { listQuestions } from "../../../src/domain/study/questions.ts";
+import type { Question } from "../../../src/domain/study/questions/question.ts";
+import { Findings } from "../../../src/findings/finding.ts";
+import type { Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
+import { exactly, inBand, said, textOf } from "./questions-prove.ts";
+
+const root = resolve(import.meta.dirname, "../../..");
+const others = join(root, "tests/fixtures/collections");
+const folders = [join(root, "procedures"), ...readdirSync(others).map((name) => join(others, name))];
+
+/** What a procedure handles, by name of kind and id; a store is everybody's and makes nobody a neighbour. */
+function handled({ steps }: Procedure, { places }: Platform): string[] {
+  const stores = places.filter(({ kind }) => kind === "store").map(({ id }) => id);
+  return steps.flatMap(({ operations }) =>
+    operations.flatMap((each) =>
+      each.kind === "turn"
+        ? [each.fastening]
+        : [each.item, ...[each.from, each.to].filter((place) => !stores.includes(place) && place !== "aside")],
+    ),
+  );
+}
+
+/** Ids of configurations and options of which a procedure moves a piece into or out of where they have it. */
+function worksOn({ steps }: Procedure, { configurations, options }: Platform): string[] {
+  return [...configurations, ...options]
+    .filter(({ fitted }) =>
+      fitted.some((piece) =>
+        steps.some(({ operations }) =>
+          operations.some(
+            (each) => each.kind === "move" && each.item === piece.item && [each.from, each.to].includes(piece.place),
+          ),
+        ),
+      ),
+    )
+    .map(({ id }) => id);
+}
+
+function isNear(one: Procedure, other: Procedure, platform: Platform): boolean {
+  return (
+    one === other ||
+    handled(one, platform).some((thing) => handled(other, platform).includes(thing)) ||
+    worksOn(one, platform).some((document) => worksOn(other, platform).includes(document))
+  );
+}
+
+/** The approved procedures that say a wrong answer: as an instruction, a reason, an answer, or a mark of its photos. */
+function whoSay(text: string, platform: Platform): Procedure[] {
+  return platform.procedures.filter(
+    ({ status, steps }) =>
+      status === "approved" &&
+      steps.some(
+        (step) =>
+          said(step) === text ||
+          (step.reason && textOf(step.reason.children).trim().toLowerCase() === text.toLowerCase()) ||
+          step.checks.some(({ answer, challenge }) => answer === text || challenge === text) ||
+          step.photos.some(({ id }) =>
+            platform.photos.find((photo) => photo.id === id)?.marks.some(({ label }) => label === text),
+          ),
+      ),
+  );
+}
+
+/** Wrong answers of a question that come from elsewhere. */
+function farAnswers({ kind, source, wrong }: Question, platform: Platform): string[] {
+  if (!["next", "missing", "reason", "check", "mark", "applies", "critical"].includes(kind)) return [];
+  const own = platform.procedures.find(({ id }) => source.kind === "procedure" && id === source.id);
+  if (!own) return [];
+  return wrong
+    .map(({ text }) => text)
+    .filter((text) => {
+      const from = whoSay(text, platform);
+      // A line that only a card has is near what builds the card's arrangement.
+      return from.length > 0 && !from.some((each) => isNear(own, each, platform));
+    });
+}
+
+describe.each(folders)("questions about %s", (folder) => {
+  let collection: Collection;
+  const banks = new Map<string, Question[]>();
+
+  beforeAll(async () => {
+    collection = await loadCollection(folder, new Findings());
+    for (const platform of collection.platforms) banks.set(platform.id, listQuestions(collection.service, platform));
+  }, 120_000);
+
+  it("take no wrong answer from elsewhere", () => {
+    for (const platform of collection.platforms) {
+      const bank = banks.get(platform.id)!;
+      const far = bank.flatMap((question) =>
+        farAnswers(question, platform).map((text) => `${question.prompt}\n  ${text}`),
+      );
+      expect(far).toEqual([]);
+    }
+  }, 120_000);
+
+  it("ask about nobody who does not exist", () => {
+    // WHO Child Growth Standards, weight-for-age, ±3 SD, the wider of boys and girls: at 12 months 6.273 to 13.341 kg,
+    // at 60 months 12.053 to 29.545 kg; at 1 month up to 6.6 kg (printed table, from memory).
+    const rows = [
+      { days: 31, most: 6.6 },
+      { days: 366, most: 13.35 },
+      { days: 1827, most: 29.55 },
+    ];
+    const least = [
+      { days: 365, least: 6.3 },
+      { days: 1826, least: 12.1 },
+    ];
+    for (const bank of banks.values())
+      for (const { prompt } of bank) {
+        const { weight, age } = exactly(prompt);
+        if (weight === undefined || age === undefined) continue;
+        const kg = Number(weight) / 1e20,
+          days = Number(age) / 1e16;
+        const most = rows.find((row) => days <= row.days)?.most ?? Infinity,
+          fewest = least.findLast((row) => days >= row.days)?.least ?? 0;
+        expect(kg, prompt).toBeLessThanOrEqual(most);
+        expect(kg, prompt).toBeGreaterThanOrEqual(fewest);
+      }
+  });
+
+  it("name a patient wherever the steps differ between patients, and it is a patient with just these steps", () => {
+    for (const platform of collection.platforms)
+      for (const { prompt, asks, kind } of banks.get(platform.id)!) {
+        if (!asks["steps"] || kind === "critical") continue;
+        const procedure = platform.procedures.find(({ id }) => id === asks["procedure"])!;
+        const told = /, for a patient of ([^.]*?(?:\d\.\d[^.]*?)?)\. /.exec(prompt)?.[1];
+        const { weight, age } = exactly(told ?? "");
+        const own = told
+          ? procedure.steps.filter(
+              (step) =>
+                inBand(step.band, weight, age) &&
+                inBand(platform.procedures.find(({ id }) => id === step.procedure)!.band, weight, age),
+            )
+          : procedure.steps;
+        // Where nobody is named, all steps are for all of its patients whom the service carries.
+        expect(own.map(({ number }) => number).join(" "), prompt).toBe(asks["steps"]);
+      }
+  });
+});
