@@ -79,8 +79,13 @@ function farAnswers({ kind, source, wrong }: Question, platform: Platform): stri
     .map(({ text }) => text)
     .filter((text) => {
       const from = whoSay(text, platform);
-      // A line that only a card has is near what builds the card's arrangement.
-      return from.length > 0 && !from.some((each) => isNear(own, each, platform));
+      // A line of a card is near what builds the card's arrangement.
+      const onCard = platform.configurations.some(
+        ({ id, checks }) =>
+          worksOn(own, platform).includes(id) &&
+          checks.some(({ answer, challenge }) => answer === text || challenge === text),
+      );
+      return from.length > 0 && !onCard && !from.some((each) => isNear(own, each, platform));
     });
 }
 

@@ -91,8 +91,20 @@ function outcomeFrom(
     program.steps.filter((_, at) => at !== left),
   );
   const names = namesOf(platform);
+  // A valve or a switch that holds nothing, left as some arrangement wants it: whether that is wrong is open.
+  const isWantedSomewhere = ({ rule, fastening }: Stop, state: State) =>
+    rule === "fastening/left-open" &&
+    platform.fastenings[fastening]!.holds.length === 0 &&
+    platform.configurations.some(({ fastenings }) =>
+      fastenings.some(
+        (each) =>
+          each.fastening === platform.fastenings[fastening]!.id &&
+          each.state === model.fastenings[fastening]!.states[state[model.slots.length + fastening]!],
+      ),
+    );
   const outcomes = starts.map((start) => {
     const attempt = run(model, start, rest);
+    if (attempt.stops.some((stop) => isWantedSomewhere(stop, attempt.state))) return [];
     const stops = attempt.stops.map((stop) => sayStop(model, names, rest.steps, stop, attempt.state));
     const whole = attempt.done === rest.acts.length && runs(model, start, program);
     return [...new Set(whole ? [...stops, ...sayLeft(model, names, whole, attempt.state)] : stops)];

@@ -8,7 +8,7 @@ import { formatKg, holds, type Patient } from "../../bands/bands.ts";
 import { isUnusual, usualWeights } from "../../bands/growth.ts";
 
 /** A weight or an age with the words in which it is told. */
-export interface Told {
+interface Told {
   readonly value: bigint;
   readonly text: string;
 }
@@ -24,7 +24,7 @@ export interface Invented extends Patient {
 const SCALE_STEP = MASS_PER_KG / 10n;
 
 /** Weights on both sides of each end and in the middle of each range, without repeats, lightest first. */
-export function weightsNear(ranges: readonly Range[]): Told[] {
+function weightsNear(ranges: readonly Range[]): Told[] {
   const ends = ranges.flatMap(({ from, to }) => [from, to].filter((end): end is End => end !== undefined));
   const told = ends.flatMap((end) => [...kilogramsNear(end), ...poundsNear(end.value)]);
   for (const range of ranges) if (range.from && range.to) told.push(...inside(range, range.from.value, range.to.value));
@@ -72,7 +72,7 @@ const AGE_UNITS: readonly { readonly word: string; readonly per: bigint }[] = [
 ];
 
 /** Ages one unit below, at and one unit above each end, in the unit in which the end was written; youngest first. */
-export function agesNear(ranges: readonly Range[]): Told[] {
+function agesNear(ranges: readonly Range[]): Told[] {
   const ends = ranges.flatMap(({ from, to }) => [from, to].filter((end): end is End => end !== undefined));
   return unlike(
     ends.flatMap((end) => {
