@@ -42,6 +42,10 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "what is looked at before, seen to after a run, and how long gas, batteries and a rebuild last",
     load: () => import("./ready.ts"),
   },
+  drill: {
+    summary: "a scenario to practise, by its number, with its key",
+    load: () => import("./drill.ts"),
+  },
   times: {
     summary: "what runs on devices took, step by step, against what the procedures give",
     load: () => import("./times.ts"),

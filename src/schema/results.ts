@@ -362,6 +362,33 @@ const notesShape = z.object({
   ),
 });
 
+const counted = z.array(z.object({ item: z.string(), count: z.int().min(1), place: z.string() }));
+
+/** `rerig drill --seed N --json`. */
+const drillShape = z.object({
+  seed: z.int().min(0),
+  platform: z.string(),
+  from: z.string(),
+  weight: z.string(),
+  age: z.string(),
+  asked: z.array(z.string()).describe("options that are asked for beside what the patient needs"),
+  missing: z.object({ item: z.string(), count: z.int().min(1) }).nullable(),
+  signal: z.boolean(),
+  ask: z.array(z.string()).describe("what the service asks first"),
+  key: z
+    .object({
+      to: z.string(),
+      refused: z.array(z.string()).describe("options asked for that can't be had with what is missing"),
+      card: z.string(),
+      elapsed: seconds,
+      seconds,
+      steps: z.array(z.object({ procedure: z.string(), step: z.int().min(1) })),
+      count: z.object({ out: counted, in: counted, moved: counted }),
+    })
+    .nullable()
+    .describe("null: with what is missing this patient can't be carried"),
+});
+
 /** `data/single-points.json`: how many pieces of each item may be missing before somebody can't be carried. */
 const singlePointsShape = z.array(
   z.object({
@@ -473,6 +500,7 @@ export const commandShapes = {
   recall: recallShape,
   ready: readyShape,
   times: timesShape,
+  drill: drillShape,
   notes: notesShape,
 } as const;
 

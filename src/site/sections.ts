@@ -27,6 +27,7 @@ export type SectionName =
   | "sign-off"
   | "tonight"
   | "ready"
+  | "drills"
   | "amendments"
   | "device";
 
@@ -83,6 +84,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
       address: own("practise"),
       top: false,
     },
+    platform !== undefined && { name: "drills", group: "learn", label: "Drills", address: own("drills"), top: false },
     platform !== undefined && {
       name: "sign-off",
       group: "learn",

@@ -38,6 +38,7 @@ const FIXED = new Set([
   "bands",
   "tonight",
   "ready",
+  "drills",
   "restock",
   "endurance",
   "call",

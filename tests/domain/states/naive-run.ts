@@ -36,7 +36,10 @@ export function naiveStart(
 function onPlatform(platform: Platform, pieces: ReadonlyMap<string, string>, place: string, depth = 0): boolean {
   if (place === "aside" || depth > 20) return false;
   const record = platform.places.find(({ id }) => id === place)!;
-  return record.on ? onPlatform(platform, pieces, pieces.get(`${record.on}#0`)!, depth + 1) : record.kind !== "store";
+  if (!record.on) return record.kind !== "store";
+  // A place on an item of which no piece is left is nowhere.
+  const under = pieces.get(`${record.on}#0`);
+  return under !== undefined && onPlatform(platform, pieces, under, depth + 1);
 }
 
 /** Whether a fastening has a state at all: it holds nothing, or a place of its own is on the platform. */

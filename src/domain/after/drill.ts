@@ -1,0 +1,186 @@
+/**
+ * Drills: a scenario drawn from a seed, and its key, which the owners of each answer compute. The same seed gives the
+ * same drill on page, paper and command, as long as the same texts are in force.
+ */
+import type { Band, Crew, Item, Platform } from "../../schema/collection.ts";
+import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG } from "../../schema/units.ts";
+import { formatKg, holds, holdsPatient, kgOf } from "../bands/bands.ts";
+import { rowsFor } from "../bands/choose.ts";
+import { type FirstQuestion, firstQuestionsFor } from "../bands/doubts.ts";
+import { usualWeights } from "../bands/growth.ts";
+import { type Draw, drawsFrom, shuffle } from "../numbers/chance.ts";
+import { type Arrangement, isFor, optionsMissing, validArrangements } from "../parts/arrangements.ts";
+import { inUse } from "../parts/lookup.ts";
+import { type Changeover, arrangementNamed } from "../states/changeover.ts";
+import { modelOf } from "../states/model.ts";
+import { planFor } from "../time/plans.ts";
+import { planTimeline, type Timeline } from "../time/timeline.ts";
+import { stillPossible, without } from "../tonight/out-of-service.ts";
+
+/** Whom the service carries, who does the steps, and what it asks first. */
+export interface DrillService {
+  readonly band: Band;
+  readonly crew: readonly Pick<Crew, "id">[];
+  readonly questions: readonly FirstQuestion[];
+}
+
+/** A patient of a drill: an age and a weight that go together. Units of `End`, and words. */
+interface DrillPatient {
+  readonly weight: bigint;
+  readonly age: bigint;
+  readonly said: { readonly weight: string; readonly age: string };
+}
+
+/** A scenario with its key. */
+export interface Drill {
+  readonly seed: number;
+  /** What stands, with nothing of it out of service. */
+  readonly from: Arrangement;
+  readonly patient: DrillPatient;
+  /** What the referring hospital asks for beside what the patient needs; empty for most. */
+  readonly asked: readonly string[];
+  /** One piece of this item is missing; `undefined`: everything is there. */
+  readonly missing: Item | undefined;
+  readonly signal: boolean;
+  readonly key: DrillKey;
+}
+
+/** The answer. */
+export type DrillKey =
+  /** What is missing leaves nothing for this patient. */
+  | { readonly kind: "nobody"; readonly questions: readonly FirstQuestion[] }
+  | {
+      readonly kind: "changeover";
+      readonly questions: readonly FirstQuestion[];
+      readonly to: Arrangement;
+      /** What was asked for and can't be had with what is missing; empty if all can. */
+      readonly refused: readonly string[];
+      readonly changeover: Changeover;
+      readonly timeline: Timeline;
+    };
+
+const MONTHS_PER_YEAR = 12n;
+/** Ages that drills have, in the words of a telephone. From ten years on no table says what is usual. */
+const AGES: readonly (readonly [age: bigint, said: string, beyond?: readonly [fromKg: number, toKg: number]])[] = [
+  ...[1, 4, 12].map((days) => [BigInt(days) * AGE_PER_DAY, days === 1 ? "1 day" : `${days} days`] as const),
+  ...[6, 8, 11, 14, 20].map((months) => [BigInt(months) * AGE_PER_MONTH, `${months} months`] as const),
+  ...[2, 3, 5, 7, 9].map((years) => [BigInt(years) * MONTHS_PER_YEAR * AGE_PER_MONTH, `${years} years`] as const),
+  // No published line: weights that nobody would ask back (common practice, no source).
+  ...(
+    [
+      [12, 32, 60],
+      [15, 42, 80],
+      [34, 50, 115],
+      [61, 50, 120],
+    ] as const
+  ).map(
+    ([years, fromKg, toKg]) =>
+      [BigInt(years) * MONTHS_PER_YEAR * AGE_PER_MONTH, `${years} years`, [fromKg, toKg]] as const,
+  ),
+];
+/** Above these kilograms a scale shows tenths only, and then whole ones. */
+const [HUNDREDTHS_TO, TENTHS_TO] = [5, 40];
+/** Draws of a patient before another configuration is tried. */
+const TRIES = 40;
+
+/** The drill of a seed; `undefined` where the platform has no two arrangements with a way for anybody. */
+export function drillOf(platform: Platform, service: DrillService, seed: number): Drill | undefined {
+  const draw = drawsFrom(`drill ${platform.id} ${seed}`),
+    all = validArrangements(platform);
+  for (const configuration of shuffle(inUse(platform), draw)) {
+    const patient = drawPatient(platform, service, configuration.id, draw);
+    if (!patient) continue;
+    const suited = all.filter(
+      (each) =>
+        each.configuration.id === configuration.id &&
+        isFor(each, patient) &&
+        optionsMissing(each, patient).length === 0,
+    );
+    const [least] = suited;
+    // Every second patient comes with something more than the least.
+    const wanted = draw(2) === 0 ? least : suited[draw(Math.max(1, suited.length))];
+    if (!least || !wanted) continue;
+    const asked = wanted.options.filter((option) => !least.options.includes(option)).map(({ id }) => id);
+    for (const from of shuffle(all, draw).slice(0, TRIES)) {
+      if (from.name === wanted.name) continue;
+      const missing = drawMissing(platform, service, from, wanted, draw);
+      const key = keyOf(platform, service, { from, patient, asked, missing }, configuration.id);
+      if (key) return { seed, from, patient, asked, missing, signal: draw(3) > 0, key };
+    }
+  }
+  return undefined;
+}
+
+/** A patient for whom the table of bands gives just this configuration. */
+function drawPatient(platform: Platform, service: DrillService, id: string, draw: Draw): DrillPatient | undefined {
+  for (let attempt = 0; attempt < TRIES * AGES.length; attempt++) {
+    const [age, saidAge, beyond] = AGES[draw(AGES.length)]!;
+    const usual = beyond ? { fromKg: beyond[0], toKg: beyond[1] } : usualWeights(age);
+    if (!usual) continue;
+    const { weight: carried } = service.band;
+    const least = Math.max(usual.fromKg, carried.from ? kgOf(carried.from.value) : 0.5),
+      most = Math.min(usual.toKg, carried.to ? kgOf(carried.to.value) : usual.toKg);
+    if (least > most) continue;
+    // Each ratio of weights as often as another: most drills would else be of the heaviest.
+    const kg = least * (most / least) ** (draw(1001) / 1000);
+    const unit = kg < HUNDREDTHS_TO ? 100 : kg < TENTHS_TO ? 10 : 1;
+    const weight = (BigInt(Math.round(kg * unit)) * MASS_PER_KG) / BigInt(unit);
+    const isUsual = kgOf(weight) >= usual.fromKg && kgOf(weight) <= usual.toKg;
+    if (!isUsual || !holds(carried, weight) || !holds(service.band.age, age)) continue;
+    const found = rowsFor({ service: service.band, rows: inUse(platform) }, { weight, age });
+    if (found.kind === "rows" && found.rows.length === 1 && found.rows[0]!.id === id)
+      return { weight, age, said: { weight: formatKg(weight), age: saidAge } };
+  }
+  return undefined;
+}
+
+/** In one drill of three a piece is missing, never of what stands: mostly one without which what is wanted is lost. */
+function drawMissing(
+  platform: Platform,
+  service: DrillService,
+  from: Arrangement,
+  wanted: Arrangement,
+  draw: Draw,
+): Item | undefined {
+  if (draw(3) > 0) return undefined;
+  const isLeft = (item: Item, { name }: Arrangement) =>
+    stillPossible(platform, service, new Map([[item.id, 1]])).possible.some((each) => each.name === name);
+  const spare = platform.items.filter((item) => item.count > 0 && isLeft(item, from)),
+    felt = spare.filter((item) => !isLeft(item, wanted));
+  const drawn = felt.length > 0 && draw(3) > 0 ? felt : spare;
+  return drawn[draw(Math.max(1, drawn.length))];
+}
+
+/**
+ * The key: questions first, then the arrangement that is still possible for the patient, with all that was asked for or
+ * as much of it as can be had, and the way to it. `undefined` where there is nothing to do, or no way.
+ */
+function keyOf(
+  platform: Platform,
+  service: DrillService,
+  { from, patient, asked, missing }: Pick<Drill, "from" | "patient" | "asked" | "missing">,
+  configuration: string,
+): DrillKey | undefined {
+  const out = new Map(missing ? [[missing.id, 1]] : []),
+    questions = firstQuestionsFor(service.questions, patient);
+  const suited = stillPossible(platform, service, out).possible.filter(
+    (each) => holdsPatient(each.band, patient) && isFor(each, patient) && optionsMissing(each, patient).length === 0,
+  );
+  const refusedBy = (each: Arrangement) => asked.filter((id) => !each.options.some((option) => option.id === id));
+  // As much as can be had of what was asked for, and nothing that was not.
+  const [to] = suited
+    .filter((each) => each.configuration.id === configuration)
+    .toSorted((a, b) => refusedBy(a).length - refusedBy(b).length || a.options.length - b.options.length);
+  if (!to) return suited.length === 0 ? { kind: "nobody", questions } : undefined;
+  const model = modelOf(without(platform, out)),
+    [start, end] = [arrangementNamed(model, from.name), arrangementNamed(model, to.name)];
+  if (!start || !end || start === end) return undefined;
+  const changeover = planFor(model, service, start, end, patient);
+  if (!changeover || changeover.steps.length === 0) return undefined;
+  const timeline = planTimeline(
+    changeover.steps,
+    service.crew.map(({ id }) => id),
+    platform,
+  );
+  return { kind: "changeover", questions, to: end, refused: refusedBy(end), changeover, timeline };
+}

@@ -1,0 +1,23 @@
+/** What the page of drills gives to its script beside the platform: what the service asks first. */
+import type { Platform } from "../../schema/collection.ts";
+import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
+import type { Site } from "../site.ts";
+import { bandData, type BandData } from "./chooser-data.ts";
+import { inPage } from "./walks.ts";
+
+/** A question with the ids of the configurations to have at hand. */
+export interface DrillQuestion {
+  readonly band: BandData;
+  readonly say: string;
+  readonly fetch: readonly string[];
+}
+
+/** The questions as JSON that may stand in a page. */
+export function drillQuestions({ collection }: Site, platform: Platform): string {
+  const questions: DrillQuestion[] = firstQuestionsOn(collection, platform).map(({ band, say, fetch }) => ({
+    band: bandData(band),
+    say,
+    fetch: fetch.map(({ id }) => id),
+  }));
+  return inPage(questions);
+}

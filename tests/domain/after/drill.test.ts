@@ -1,0 +1,198 @@
+/**
+ * Drills against brute force over many seeds and collections: the patient is in the band and of a usual weight, a naive
+ * second run of the key's steps ends in its arrangement, and the pieces that are there are enough for it. The weights
+ * are those of the WHO tables (named in `growth.ts`); the scenarios are invented.
+ */
+import { join, resolve } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { loadCollection } from "../../../src/compile/load.ts";
+import { type Drill, drillOf, type DrillService } from "../../../src/domain/after/drill.ts";
+import { sayDrill } from "../../../src/domain/after/say-drill.ts";
+import { choose } from "../../../src/domain/bands/choose.ts";
+import { firstQuestionsOn } from "../../../src/domain/bands/doubts.ts";
+import { readAge, readWeight } from "../../../src/domain/bands/entry.ts";
+import { isUnusual } from "../../../src/domain/bands/growth.ts";
+import { packPlatform, unpackPlatform } from "../../../src/domain/device/pack.ts";
+import { forceOn } from "../../../src/domain/force/force.ts";
+import { type Arrangement, validArrangements } from "../../../src/domain/parts/arrangements.ts";
+import { Findings } from "../../../src/findings/finding.ts";
+import type { Band, Crew, Item, Platform } from "../../../src/schema/collection.ts";
+import { naiveAct, naiveEnd, naiveStart, naiveStates } from "../states/naive-run.ts";
+
+const root = resolve(import.meta.dirname, "../../..");
+const SEEDS = 40;
+const ROLES = ["first", "second", "third", "fourth"];
+
+/** Pieces of an item that belong to an arrangement: away from their home, or listed as fitted there. */
+const fits = ({ configuration, options, contents }: Arrangement, { id, home }: Item) =>
+  contents
+    .filter(({ item }) => item === id)
+    .filter(
+      ({ place }) =>
+        place !== home ||
+        [configuration, ...options].some(({ fitted }) =>
+          fitted.some((each) => each.item === id && each.place === place),
+        ),
+    )
+    .reduce((sum, { count }) => sum + count, 0);
+
+/** The platform with its steps and lines done by other roles: by the only one there is, or by all where all did it. */
+function onCrew(platform: Platform, before: readonly Crew[], roles: readonly string[]): Platform {
+  const by = (own: readonly string[]) =>
+    roles.length === 1 || own.length === before.length
+      ? [...roles]
+      : own.map((role) => roles[before.findIndex(({ id }) => id === role) % roles.length]!);
+  return {
+    ...platform,
+    procedures: platform.procedures.map((procedure) => ({
+      ...procedure,
+      steps: procedure.steps.map((step) => ({
+        ...step,
+        by: by(step.by),
+        checks: step.checks.map((check) => ({ ...check, by: by(check.by) })),
+      })),
+    })),
+  };
+}
+
+const fixtures = "tests/fixtures/collections";
+
+describe.each<[folder: string, people?: number]>([
+  ["procedures"],
+  [`${fixtures}/dolly`],
+  [`${fixtures}/sled`],
+  [`${fixtures}/theatre`],
+  [`${fixtures}/theatre`, 1],
+  [`${fixtures}/theatre`, 3],
+  [`${fixtures}/theatre`, 4],
+  [`${fixtures}/workshop`],
+  [`${fixtures}/workshop`, 1],
+])("drills of %s, crew of its own or of so many: %s", (folder, people) => {
+  let all: { platform: Platform; service: DrillService; crew: readonly Crew[]; drills: Drill[] }[];
+  beforeAll(async () => {
+    const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
+    const own = collection.service.crew,
+      crew = people ? ROLES.slice(0, people).map((id) => ({ ...own[0]!, id, name: id })) : own;
+    all = collection.platforms
+      // A platform of one arrangement has nothing to change over to.
+      .filter((platform) => validArrangements(platform).length > 1)
+      .map((listed) => {
+        const platform = people ? onCrew(listed, own, ROLES.slice(0, people)) : listed,
+          service = { ...collection.service, crew, questions: firstQuestionsOn(collection, platform) };
+        const drills = Array.from({ length: SEEDS }, (_, seed) => drillOf(platform, service, seed)).filter(
+          (drill) => drill !== undefined,
+        );
+        return { platform, service, crew, drills };
+      });
+    expect(all.length).toBeGreaterThan(0);
+  }, 400_000);
+
+  it("exist for every seed, differ, and are the same on page and command", () => {
+    for (const { platform, service, crew, drills } of all) {
+      expect(drills).toHaveLength(SEEDS);
+      expect(new Set(drills.map(({ from, patient }) => `${from.name} ${patient.said.weight}`)).size).toBeGreaterThan(
+        SEEDS / 4,
+      );
+      const unpacked = unpackPlatform(packPlatform(platform, { crew: [...crew], band: service.band }));
+      for (const drill of drills.slice(0, 12)) {
+        const there = drillOf(
+          unpacked.platform,
+          { ...service, crew: unpacked.crew, band: unpacked.service },
+          drill.seed,
+        )!;
+        expect(sayDrill(there, unpacked.platform, unpacked.crew)).toEqual(sayDrill(drill, platform, crew));
+      }
+    }
+  });
+  it("have patients of a usual weight, whom the table of bands gives the key's configuration", () => {
+    for (const { platform, service, drills } of all)
+      for (const { patient, key } of drills) {
+        const [weight, age] = [readWeight(patient.said.weight), readAge(patient.said.age)];
+        if (weight.kind !== "value" || age.kind !== "value") throw new Error(JSON.stringify(patient.said));
+        expect([weight.value.mass, age.value.age]).toEqual([patient.weight, patient.age]);
+        expect(isUnusual(patient.weight, patient.age)).toBe(false);
+        const answer = choose({ service: service.band, rows: platform.configurations }, weight.value, age.value, {
+          isReadBack: true,
+        });
+        expect(answer.kind).toBe("found");
+        if (key.kind === "changeover" && answer.kind === "found")
+          expect(answer.rows.map(({ id }) => id)).toEqual([key.to.configuration.id]);
+      }
+  });
+  it("have a key whose steps, run by a second implementation, end in its arrangement, every piece counted", () => {
+    for (const { platform, drills } of all)
+      for (const { from, missing, key, seed } of drills) {
+        if (key.kind !== "changeover") continue;
+        const less = {
+          ...platform,
+          items: platform.items.map((item) => (item === missing ? { ...item, count: item.count - 1 } : item)),
+        };
+        const fitted = (each: Arrangement) => {
+          const items = new Map(less.items.map((item) => [item.id, item]));
+          return each.contents
+            .filter(({ item, place }) => place !== items.get(item)!.home)
+            .map(({ item, place, count }) => ({ item, place, count }));
+        };
+        const start = naiveStart(less, fitted(from), from.fastenings),
+          wanted = naiveStart(less, fitted(key.to), key.to.fastenings);
+        const pieces = new Map(start.pieces);
+        let states = naiveStates(less, start);
+        let before: unknown;
+        for (const { procedure, step } of key.changeover.steps) {
+          if (before !== procedure) states = naiveStates(less, naiveEnd(less, pieces, states));
+          before = procedure;
+          for (const operation of step.operations)
+            expect(naiveAct(less, pieces, states, operation, false), `seed ${seed}, ${procedure.id}`).toBeUndefined();
+        }
+        const whereAll = (of: ReadonlyMap<string, string>) =>
+          [...of].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort();
+        expect(whereAll(pieces), `seed ${seed}`).toEqual(whereAll(wanted.pieces));
+        expect(naiveEnd(less, pieces, states).fastenings).toEqual(wanted.fastenings);
+        // Out, in and moved are what is elsewhere than before, piece by piece.
+        const elsewhere = whereAll(wanted.pieces).filter((each) => {
+          const count = (list: string[]) => list.filter((other) => other === each).length;
+          return count(whereAll(wanted.pieces)) > count(whereAll(start.pieces));
+        });
+        const counted = key.changeover.parts.reduce((sum, { count }) => sum + count, 0);
+        const more = [...new Set(elsewhere)].reduce((sum, each) => {
+          const count = (list: string[]) => list.filter((other) => other === each).length;
+          return sum + count(whereAll(wanted.pieces)) - count(whereAll(start.pieces));
+        }, 0);
+        expect(counted).toBe(more);
+        expect(key.timeline.elapsed).toBeLessThanOrEqual(key.changeover.seconds);
+      }
+  });
+  it("miss nothing that stands, and say that nobody is carried only where no arrangement can be built", () => {
+    for (const { platform, drills } of all)
+      for (const { from, missing, patient, key } of drills) {
+        if (!missing) continue;
+        expect(fits(from, missing)).toBeLessThan(missing.count);
+        if (key.kind === "changeover") {
+          expect(fits(key.to, missing)).toBeLessThan(missing.count);
+          continue;
+        }
+        const isIn = ({ weight, age }: Band) =>
+          (
+            [
+              [weight, patient.weight],
+              [age, patient.age],
+            ] as const
+          ).every(
+            ([{ from: least, to: most }, value]) =>
+              (!least || value > least.value || (least.owned && value === least.value)) &&
+              (!most || value < most.value || (most.owned && value === most.value)),
+          );
+        const suited = validArrangements(platform).filter(({ band, without }) => isIn(band) && !without.some(isIn));
+        expect(suited.length).toBeGreaterThan(0);
+        for (const each of suited) expect(fits(each, missing), each.name).toBe(missing.count);
+      }
+  });
+  it("have a crew's sheet that is the same whatever the key is", () => {
+    for (const { platform, crew, drills } of all)
+      for (const drill of drills) {
+        const sheet = sayDrill(drill, platform, crew).crew;
+        expect(JSON.stringify(sheet)).not.toContain("Key");
+        expect(sayDrill({ ...drill, key: { kind: "nobody", questions: [] } }, platform, crew).crew).toEqual(sheet);
+      }
+  });
+});
