@@ -8,6 +8,7 @@ import { bandStandings } from "../domain/cards/card-standing.ts";
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
+import { configurationOf as configurationOfCard } from "./folder-audit.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { canonicalJson, contentOf } from "../domain/records/freeze.ts";
@@ -237,7 +238,7 @@ function requestOf(
 type Finder = (id: string, on?: string) => CardRequest[] | undefined;
 
 /**
- * Cards by the id that folders use: a configuration's, or `from--to`, which is one for each different list of steps; of
+ * Cards by the id that folders use: a configuration's, an arrangement's (`configuration+option`), or `from--to`, which is one for each different list of steps; of
  * the platform `on`, else of the first that has one.
  */
 function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
@@ -245,8 +246,12 @@ function cardFinder(collection: Collection, platforms: readonly Platform[]): Fin
   return (id, on) => {
     for (const platform of platforms) {
       if (on !== undefined && platform.id !== on) continue;
-      const whole = currentCards(platform, printedCodes(collection)).find(({ configuration }) => configuration === id);
-      const request = whole && requestOf(collection, platform, whole);
+      const whole = currentCards(platform, printedCodes(collection)).find(
+        ({ configuration }) => configuration === configurationOfCard(id),
+      );
+      const arrangement = id.includes("+") ? arrangementNamed(platform, id) : undefined;
+      const exists = whole !== undefined && (arrangement !== undefined || !id.includes("+"));
+      const request = exists ? requestOf(collection, platform, whole, arrangement) : undefined;
       if (request) return [request];
       if (!id.includes("--")) continue;
       if (!changeovers.has(platform)) changeovers.set(platform, changeoverCards(collection, platform));

@@ -2,6 +2,8 @@
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
+import { type Arrangement, findArrangement, sayArrangement, validArrangements } from "../domain/parts/arrangements.ts";
+import { remember } from "../domain/words/remember.ts";
 import { asIssued } from "../domain/force/amendments.ts";
 import { changeoverCards } from "./changeover-card.ts";
 import { printedCodes } from "./printed-card.ts";
@@ -23,7 +25,7 @@ type CopyState = "current" | "replace" | "coming" | "unread" | "unclear" | "wron
  */
 export interface FolderCard {
   readonly platform: string;
-  /** The id of its configuration, or `from--to`. */
+  /** The id of its configuration, the name of an arrangement (`configuration+option`), or `from--to`. */
   readonly configuration: string;
   readonly code: string;
   /** Number of the frozen edition; absent for a card that was never frozen. */
@@ -78,7 +80,7 @@ export function auditFolders(
     const copies = folder.copies.map((copy) =>
       configurationOf(copy.card) === undefined
         ? auditChangeover(copy, others.changeovers(copy.platform, copy.card))
-        : withConcern(collection, auditCopy(copy, cards, others)),
+        : ofArrangement(collection, withConcern(collection, auditCopy(copy, cards, others))),
     );
     return {
       folder,
@@ -163,6 +165,38 @@ function withConcern(collection: Collection, audited: AuditedConfiguration): Aud
   const { onlyWith } = concernOf(collection, found, now);
   return onlyWith.length > 0 ? { ...audited, onlyWith } : audited;
 }
+
+/**
+ * A copy of the card for one arrangement, which has the code of its configuration's: by the arrangement's name. Of
+ * options that are none of the configuration's, or can't be together, there is no card.
+ */
+function ofArrangement(collection: Collection, audited: AuditedCopy): AuditedCopy {
+  const { copy, now, next, found } = audited;
+  if (!copy.card.includes("+") || copy.platform === undefined) return audited;
+  const arrangement = arrangementOf(collection, copy);
+  if (!arrangement) return { copy, state: "withdrawn" };
+  return {
+    ...audited,
+    ...(now ? { now: cardWith(now, arrangement) } : {}),
+    ...(next ? { next: cardWith(next, arrangement) } : {}),
+    ...(found ? { found: cardWith(found, arrangement) } : {}),
+  };
+}
+
+/** The arrangement of which a copy is the card; `undefined` if there is none, or it is the card of a changeover. */
+export function arrangementOf(
+  { platforms }: Collection,
+  { card, platform: on }: Pick<FolderCopy, "card" | "platform">,
+): Arrangement | undefined {
+  const platform = platforms.find(({ id }) => id === on);
+  return platform && findArrangement(validArrangements(platform), card);
+}
+
+const cardWith = remember((card: FolderCard, arrangement: Arrangement): FolderCard => ({
+  ...card,
+  configuration: arrangement.name,
+  content: { ...card.content, title: sayArrangement(arrangement) },
+}));
 
 /** A copy of a configuration's card: what lies there and what should is issued. */
 interface AuditedConfiguration extends AuditedCopy {

@@ -3,7 +3,7 @@ import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printedCodes } from "../paper/printed-card.ts";
-import { configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
+import { arrangementOf, configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
   readonly folder: Folder;
@@ -16,6 +16,8 @@ interface KnownCopy {
   readonly found?: FolderCard;
   /** The one found is in force, or takes the place of that one on a later day. */
   readonly isRight: boolean;
+  /** Its options are none of its configuration's, or can't be together: of such an arrangement there is no card. */
+  readonly isOfNone?: true;
   /** Codes of a changeover's cards: no older one is known. */
   readonly changeover?: readonly string[];
 }
@@ -40,7 +42,8 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
         configurationOf(copy.card) === undefined
           ? ofChangeover(copy, code, others)
           : ofConfiguration(copy, code, cards, others);
-      return one ? [{ folder, copy, ...one }] : [];
+      const isOfNone = copy.card.includes("+") && !copy.card.includes("--") && !arrangementOf(collection, copy);
+      return one ? [{ folder, copy, ...one, ...(isOfNone ? { isOfNone } : {}) }] : [];
     }),
   );
 }
@@ -53,11 +56,12 @@ function ofConfiguration(
   cards: readonly IssuedCard[],
   others: OtherCards,
 ): Known | undefined {
-  const own = cards.filter((each) => each.platform === platform && each.configuration === card);
+  const configuration = configurationOf(card)!,
+    own = cards.filter((each) => each.platform === platform && each.configuration === configuration);
   if (!own.length || platform === undefined) return undefined;
   const current = own.find(({ isCurrent }) => isCurrent);
   const found = code ? own.findLast((each) => each.code === code) : undefined;
-  const part = code && !found && current ? others.band(platform, card, code) : undefined;
+  const part = code && !found && current ? others.band(platform, configuration, code) : undefined;
   if (part)
     return {
       platform,

@@ -248,6 +248,10 @@ const slipsShape = z.array(
           by: z.array(z.string()),
           afterSeconds: seconds,
         }),
+        reason: z
+          .string()
+          .optional()
+          .describe("why nobody can notice it where it is silent, and what stands instead, as the step says"),
       }),
     ),
     cards: z.array(

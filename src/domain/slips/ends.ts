@@ -49,6 +49,11 @@ export function slipEndsOf({ rows }: Pick<SlipProof, "rows">): readonly Procedur
     .sort((a, b) => b.unexplained - a.unexplained || b.ends[4]!.length - a.ends[4]!.length);
 }
 
+/** The author's reason why nobody can notice a slip, and what stands instead; empty if there is none, or somebody does. */
+export function reasonOf({ slip: { step }, outcomes }: SlipRow): string {
+  return outcomes.silent > 0 ? (step.unnoticed ?? "") : "";
+}
+
 /** Whether a slip is safety-critical, somewhere silent, and without a reason: what `plan/silent-slip` finds. */
 export function isUnexplained({ slip: { step }, outcomes }: SlipRow): boolean {
   return step.critical && step.unnoticed === undefined && outcomes.silent > 0;

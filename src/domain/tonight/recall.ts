@@ -97,7 +97,9 @@ export function recall(collection: Collection, platform: Platform, id: string): 
       const copies = folder.copies.filter(
         (copy) =>
           copy.platform === platform.id &&
-          copy.card.split("--").some((card) => cards.some(({ configuration }) => configuration.id === card)),
+          copy.card
+            .split("--")
+            .some((side) => cards.some(({ configuration }) => configuration.id === side.split("+")[0])),
       );
       return copies.length ? [{ folder, copies }] : [];
     }),

@@ -7,7 +7,7 @@ import { copiesOf, isInDoubt } from "../copies.ts";
  * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was
  * placed. The card in force today is still
  * right when the next one takes effect on a later day, and that next one may lie there already. Of a changeover only
- * the cards of today are known.
+ * the cards of today are known. The card for one arrangement (`configuration+option`) is as old as its configuration's.
  */
 export const folderStale: Rule = {
   id: "card/folder-stale",
@@ -16,8 +16,18 @@ export const folderStale: Rule = {
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
   check(collection, report, { today, damaged }) {
-    for (const { folder, copy, platform, current, found, isRight, changeover } of copiesOf(collection, today)) {
+    for (const known of copiesOf(collection, today)) {
+      const { folder, copy, platform, current, found, isRight, changeover } = known;
       if (isInDoubt(platform, damaged)) continue;
+      if (known.isOfNone) {
+        report(whereOf(copy, "card"), {
+          message:
+            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is the card of no arrangement: one of these ` +
+            "options is none of the configuration's, or they can't be together",
+          fix: "Take it out of the folder and out of folders.yaml, or write the options with which it is the card",
+        });
+        continue;
+      }
       if (changeover && copy.check && !found && isValidCode(copy.check)) {
         const codes = changeover.join(" or ");
         report(whereOf(copy, "check"), {

@@ -26,6 +26,8 @@ export function folderOf(site: Site, id: string): AuditedFolder {
 /** Address of the page of a card that lies or should lie in a folder. */
 export function addressOfCard({ platform, configuration, band }: FolderCard): string {
   if (configurationOf(configuration) === undefined) return `${platform}/changeovers/${configuration}/card/`;
+  const [id, ...options] = configuration.split("+");
+  if (options.length > 0) return `${platform}/cards/${id}/with/${options.join("+")}/`;
   return `${platform}/cards/${configuration}/${band ? `band/${addressOfBand(band)}/` : ""}`;
 }
 
