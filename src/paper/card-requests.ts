@@ -238,8 +238,8 @@ function requestOf(
 type Finder = (id: string, on?: string) => CardRequest[] | undefined;
 
 /**
- * Cards by the id that folders use: a configuration's, an arrangement's (`configuration+option`), or `from--to`, which is one for each different list of steps; of
- * the platform `on`, else of the first that has one.
+ * Cards by the id that folders use: a configuration's, an arrangement's (`configuration+option`), or `from--to`, which
+ * is one for each different list of steps; of the platform `on`, else of the first that has one.
  */
 function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
   const changeovers = new Map<Platform, ChangeoverCards>();

@@ -51,7 +51,7 @@ it("is printed with its options, under the code that the audit asks for", async 
   expect(audited!.copies.every(isStale)).toBe(true);
   // One order for each different card, and each has its own page.
   expect(
-    printOrders([audited!]).map(({ card, copies }) => [card.content.title, addressOfCard(card), copies.length]),
+    printOrders([audited!]).map(({ card, copies }) => [card.content.title, addressOfCard(first, card), copies.length]),
   ).toEqual([
     ["Fine nest", "pod/cards/fine-nest/", 1],
     ["Fine nest with humid air and gas bottle", "pod/cards/fine-nest/with/humid+gas/", 2],

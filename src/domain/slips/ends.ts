@@ -49,7 +49,9 @@ export function slipEndsOf({ rows }: Pick<SlipProof, "rows">): readonly Procedur
     .sort((a, b) => b.unexplained - a.unexplained || b.ends[4]!.length - a.ends[4]!.length);
 }
 
-/** The author's reason why nobody can notice a slip, and what stands instead; empty if there is none, or somebody does. */
+/**
+ * The author's reason why nobody can notice a slip, and what stands instead; empty if there is none, or somebody does.
+ */
 export function reasonOf({ slip: { step }, outcomes }: SlipRow): string {
   return outcomes.silent > 0 ? (step.unnoticed ?? "") : "";
 }

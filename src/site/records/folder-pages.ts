@@ -4,6 +4,7 @@ import { addressOfBand } from "../../domain/cards/band-cards.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
 import { configurationOf, faultOfCode } from "../../paper/folder-audit.ts";
+import { fittedCards } from "../plans/checklists.ts";
 import { audits } from "./revisions.ts";
 import { lookup } from "../../domain/parts/lookup.ts";
 import { needed, type Site } from "../site.ts";
@@ -23,11 +24,21 @@ export function folderOf(site: Site, id: string): AuditedFolder {
   );
 }
 
-/** Address of the page of a card that lies or should lie in a folder. */
-export function addressOfCard({ platform, configuration, band }: FolderCard): string {
+/**
+ * Address of the page of a card that lies or should lie in a folder; the whole configuration's card where its
+ * arrangement has no page of its own.
+ */
+export function addressOfCard({ collection }: Pick<Site, "collection">, card: FolderCard): string {
+  const { platform, configuration, band } = card;
   if (configurationOf(configuration) === undefined) return `${platform}/changeovers/${configuration}/card/`;
-  const [id, ...options] = configuration.split("+");
-  if (options.length > 0) return `${platform}/cards/${id}/with/${options.join("+")}/`;
+  const own = collection.platforms.find((each) => each.id === platform),
+    [id = ""] = configuration.split("+"),
+    whole = own && lookup(own).configurations.get(id);
+  if (whole && id !== configuration)
+    return (
+      fittedCards(own, whole).find(({ arrangement }) => arrangement.name === configuration)?.address ??
+      `${platform}/cards/${id}/card/`
+    );
   return `${platform}/cards/${configuration}/${band ? `band/${addressOfBand(band)}/` : ""}`;
 }
 
