@@ -52,7 +52,7 @@ export function slipEndsOf({ rows }: Pick<SlipProof, "rows">): readonly Procedur
 /**
  * The author's reason why nobody can notice a slip, and what stands instead; empty if there is none, or somebody does.
  */
-export function reasonOf({ slip: { step }, outcomes }: SlipRow): string {
+export function silenceReason({ slip: { step }, outcomes }: SlipRow): string {
   return outcomes.silent > 0 ? (step.unnoticed ?? "") : "";
 }
 

@@ -2,7 +2,7 @@
 import type { Crew, Operation, Platform, Procedure } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { capital, sayDuration, sayNumber, sayWho } from "../words/say.ts";
-import { reasonOf, STRETCHES, stretchOf } from "./ends.ts";
+import { silenceReason, STRETCHES, stretchOf } from "./ends.ts";
 import type { Outcome, SlipProof, SlipRow } from "./prove.ts";
 
 /** A slip of one act, or several that end alike. */
@@ -47,7 +47,7 @@ export function showSlips(
       outcome: row.worst.noticed.outcome,
       reach: reachOf(row),
       told: tell(row, crew),
-      reason: reasonOf(row),
+      reason: silenceReason(row),
       elsewhere: sayElsewhere(row),
     };
     const same = shown.findIndex(

@@ -1,6 +1,6 @@
 /** The omission proof as plain values, for `data/` and for pages. */
 import type { Model } from "../states/model.ts";
-import { reasonOf } from "./ends.ts";
+import { silenceReason } from "./ends.ts";
 import { type Outcome, proveSlips, type SlipCarrier, type SlipRow } from "./prove.ts";
 
 /** The rows and cards of a platform's omission proof; ids, challenges and seconds. */
@@ -28,7 +28,7 @@ export function slipsResult(model: Model, service: SlipCarrier) {
 function slipResult(row: SlipRow) {
   const { slip, outcomes, worst } = row,
     { context, noticed } = worst,
-    reason = reasonOf(row);
+    reason = silenceReason(row);
   const { procedure, step, operation, kind } = slip,
     act = step.operations[operation]!;
   return {
