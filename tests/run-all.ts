@@ -93,17 +93,11 @@ async function unitTests(browser: string): Promise<Outcome> {
   };
 }
 
-/** A theme and a width in which pa11y-ci sees every kind of page; axe by itself sees all four. */
-const SEEN = [
-  ["day", 1280],
-  ["night", 390],
-] as const;
-
 /**
- * pa11y-ci (HTML_CodeSniffer) over one page of each kind, by day at 1280 px and by night at 390; then axe over the same
- * pages in both themes at both widths. HTML_CodeSniffer reads the markup, which is the same at every width; what a
- * width or a theme changes (contrast, size of targets, order) is axe's. Pa11y's own run of axe would open each page
- * twice more: what would count there counts in `findViolations`.
+ * pa11y-ci (HTML_CodeSniffer) over one page of each kind, by day at 1280 px; then axe over the same pages in both themes
+ * at both widths. HTML_CodeSniffer reads the markup, which is the same at every width and by night; what a width or a
+ * theme changes (contrast, size of targets, order) is axe's. Pa11y's own run of axe would open each page twice more:
+ * what would count there counts in `findViolations`.
  * Known: where letters stand over a drawing or under a pin, axe can't work out their contrast and says "incomplete";
  * every contrast that it can work out counts, and every pair of colours is held to WCAG 2.2 in
  * tests/styles/contrast.test.ts.
@@ -113,19 +107,14 @@ async function accessibility(browser: string, address: string): Promise<Outcome>
   const outcome = { name: "Accessibility", passed: 0, failed: 0, failures: [] as string[] };
   const pages = [...kinds.values()].map(([first]) => `${address}${first}`);
   heading(`Accessibility: ${kinds.size} kinds of page (WCAG 2.2 AA)`);
-  const quiet = pages.map(QUIET.address);
-  const looks = await Promise.all(SEEN.map(([theme, width]) => runPa11y(browser, quiet, theme, width)));
-  for (const { failures } of looks) {
-    outcome.passed += failures.length ? 0 : pages.length;
-    outcome.failed += failures.length;
-    outcome.failures.push(...failures);
-  }
-  const half = Math.ceil(pages.length / 2);
-  const violations = (
-    await Promise.all(
-      [pages.slice(0, half), pages.slice(half)].map((part) => findViolations(browser, part, [1280, 390])),
-    )
-  ).flat();
+  // At the same time, as there are two cores.
+  const [failures, violations] = await Promise.all([
+    runPa11y(browser, pages.map(QUIET.address)),
+    findViolations(browser, pages, [1280, 390]),
+  ]);
+  outcome.passed += pages.length - failures.length;
+  outcome.failed += failures.length;
+  outcome.failures.push(...failures);
   for (const { page, width, theme, rule, count, first } of violations) {
     process.stdout.write(`${page} at ${width} px by ${theme}: ${rule}, ${count} times, first ${first}\n`);
     outcome.failures.push(`${page} at ${width} px by ${theme}: ${rule}`);
@@ -136,17 +125,10 @@ async function accessibility(browser: string, address: string): Promise<Outcome>
   return outcome;
 }
 
-/** What pa11y-ci finds on the pages in a theme and at a width; a line for each page with findings. */
-async function runPa11y(
-  browser: string,
-  pages: readonly string[],
-  theme: "day" | "night",
-  width: number,
-): Promise<{ readonly failures: readonly string[] }> {
-  const config = join(work, `pa11y-${theme}.json`),
-    report = join(work, `pa11y-${theme}-results.json`);
-  // The preferred colour scheme of the browser: 0 is dark, 1 is light.
-  const args = [...BROWSER_FLAGS, ...QUIET.flags, `--blink-settings=preferredColorScheme=${theme === "night" ? 0 : 1}`];
+/** What pa11y-ci finds on the pages; a line for each page with findings. */
+async function runPa11y(browser: string, pages: readonly string[]): Promise<readonly string[]> {
+  const config = join(work, "pa11y.json"),
+    report = join(work, "pa11y-results.json");
   const defaults = {
     standard: "WCAG2AA",
     runners: ["htmlcs"],
@@ -154,18 +136,18 @@ async function runPa11y(
     reporters: ["cli", ["json", { fileName: report }]],
     useIncognitoBrowserContext: false,
     timeout: 60000,
-    chromeLaunchConfig: { executablePath: browser, args },
+    viewport: { width: 1280, height: 900 },
+    chromeLaunchConfig: { executablePath: browser, args: [...BROWSER_FLAGS, ...QUIET.flags] },
   };
-  const urls = pages.map((url) => ({ url, viewport: { width, height: 900, isMobile: width < 600 } }));
-  await writeFile(config, JSON.stringify({ defaults, urls }));
-  if ((await run(bin("pa11y-ci"), ["-c", config])) === 0) return { failures: [] };
+  await writeFile(config, JSON.stringify({ defaults, urls: pages }));
+  if ((await run(bin("pa11y-ci"), ["-c", config])) === 0) return [];
   const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as {
     results?: Record<string, readonly { message?: string }[]>;
   };
   const failures = Object.entries(results)
     .filter(([, found]) => found.length)
-    .map(([url, found]) => `${url} by ${theme}: ${found[0]!.message ?? "no answer"}`);
-  return { failures: failures.length ? failures : [`pa11y-ci by ${theme}: ended without a result`] };
+    .map(([url, found]) => `${url}: ${found[0]!.message ?? "no answer"}`);
+  return failures.length ? failures : ["pa11y-ci: ended without a result"];
 }
 
 async function links(): Promise<Outcome> {

@@ -2,13 +2,16 @@
  * Attempts to be run as code, in every text that an author can write and in every address that a reader can be sent:
  * shown as text in a real browser, never run.
  */
-import { spawnSync } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { buildSite } from "../../src/build/build.ts";
+import { loadCollection } from "../../src/compile/load.ts";
+import { Findings } from "../../src/findings/finding.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/quiet-page.ts";
 import { type Attempt, attempt, makeHostile } from "./hostile.ts";
 import { SiteServer } from "./site-server.ts";
 
@@ -22,35 +25,8 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
   const ran: string[] = [];
   const broken: string[] = [];
 
-  beforeAll(async () => {
-    const collection = join(work, "collection");
-    cpSync(join(root, "tests/fixtures/collections/sled"), collection, { recursive: true });
-    attempts = makeHostile(collection);
-    // The checks might refuse such a collection; what is asked here is what the site does with it.
-    const script = join(work, "build.mjs");
-    writeFileSync(
-      script,
-      `import { buildSite } from ${JSON.stringify(join(root, "src/build/build.ts"))};
-      import { loadCollection } from ${JSON.stringify(join(root, "src/compile/load.ts"))};
-      import { Findings } from ${JSON.stringify(join(root, "src/findings/finding.ts"))};
-      const findings = new Findings();
-      const collection = await loadCollection(${JSON.stringify(collection)}, findings);
-      const text = findings.list.filter(({ severity }) => severity === "error");
-      if (text.length) { console.error(JSON.stringify(text, null, 1)); process.exit(1); }
-      await buildSite({
-        collectionFolder: ${JSON.stringify(collection)}, outFolder: ${JSON.stringify(site)}, collection, log: () => {},
-      });`,
-    );
-    const built = spawnSync(join(root, "node_modules/.bin/node"), [script], {
-      encoding: "utf8",
-      cwd: root,
-      env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1" },
-    });
-    expect(built.stderr, "the site is built").toBe("");
-    server = new SiteServer(site);
-    await server.start();
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    page = await browser.newPage();
+  /** The page, with all that runs on it or is stopped by the policy reported. */
+  async function watched(page: Page): Promise<Page> {
     await page.exposeFunction("reportRun", (text: string) => void ran.push(`${page.url()}: ${text}`));
     await page.exposeFunction("reportBroken", (text: string) => void broken.push(`${page.url()}: ${text}`));
     await page.evaluateOnNewDocument(() => {
@@ -70,6 +46,22 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
       void dialog.dismiss();
     });
     page.on("pageerror", (error) => broken.push(`${page.url()}: ${String(error)}`));
+    return page;
+  }
+
+  beforeAll(async () => {
+    const collection = join(work, "collection");
+    cpSync(join(root, "tests/fixtures/collections/sled"), collection, { recursive: true });
+    attempts = makeHostile(collection);
+    // The checks might refuse such a collection; what is asked here is what the site does with it.
+    const findings = new Findings();
+    const read = await loadCollection(collection, findings);
+    expect(findings.list.filter(({ severity }) => severity === "error")).toEqual([]);
+    await buildSite({ collectionFolder: collection, outFolder: site, collection: read, log: () => {} });
+    server = new SiteServer(site);
+    await server.start();
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    page = await watched(await browser.newPage());
   }, 300_000);
   afterAll(async () => {
     await browser?.close();
@@ -78,8 +70,8 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
   }, 60_000);
 
   /** What markup would leave behind, in the page as it stands. */
-  const grown = () =>
-    page.evaluate(() =>
+  const grown = (on = page) =>
+    on.evaluate(() =>
       [
         "script:not([src]):not([type='application/json'])",
         "img[src='x']",
@@ -97,11 +89,13 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
       .sort();
     expect(pages.length).toBeGreaterThan(30);
     const shown = new Map<number, string[]>();
+    // The set of a device, which takes longer than all pages, is saved in the tests below.
+    const quiet = await watched(await newQuietPage(browser));
     for (const name of pages) {
-      await page.goto(server.address + name.replace(/index\.html$/, ""), { waitUntil: "load" });
-      expect(await grown(), name).toEqual([]);
+      await quiet.goto(server.address + name.replace(/index\.html$/, ""), { waitUntil: "load" });
+      expect(await grown(quiet), name).toEqual([]);
       // Text, and what is read aloud or shown by the browser itself.
-      const text = await page.evaluate(() =>
+      const text = await quiet.evaluate(() =>
         [
           document.title,
           document.documentElement.textContent ?? "",
@@ -119,6 +113,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
             text.includes(whole.replace(/\s+/g, " ")) ? name : `${name} (in part)`,
           ]);
     }
+    await quiet.close();
     expect(ran).toEqual([]);
     expect(broken).toEqual([]);
     const became = attempts.map(

@@ -35,13 +35,13 @@ const hashOf = (file: string) => createHash("sha256").update(readFileSync(file))
 const addressOf = (name: string) => name.replace(/(^|\/)index\.html$/, "$1");
 
 /**
- * The built site with four pages of each kind, and the styles and pictures that these name: everything that a device
- * keeps is of the same kinds, in half as many files.
+ * The built site with two pages of each kind, and the styles and pictures that these name: everything that a device
+ * keeps is of the same kinds, in fewer files.
  */
 async function copyPart(from: string, to: string): Promise<void> {
   cpSync(from, to, { recursive: true });
   for (const [, addresses] of await pagesByKind(to))
-    for (const address of addresses.slice(4).filter((address) => !ASKED.includes(address)))
+    for (const address of addresses.slice(2).filter((address) => !ASKED.includes(address)))
       rmSync(join(to, address.endsWith("/") ? `${address}index.html` : address));
   const names = filesOf(to);
   const words = names
