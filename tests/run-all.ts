@@ -94,10 +94,10 @@ async function unitTests(browser: string): Promise<Outcome> {
 }
 
 /**
- * pa11y-ci (HTML_CodeSniffer) over one page of each kind, by day at 1280 px; then axe over the same pages in both themes
- * at both widths. HTML_CodeSniffer reads the markup, which is the same at every width and by night; what a width or a
- * theme changes (contrast, size of targets, order) is axe's. Pa11y's own run of axe would open each page twice more:
- * what would count there counts in `findViolations`.
+ * pa11y-ci (HTML_CodeSniffer) over one page of each kind, by day at 1280 px; beside it axe over the same pages in both
+ * themes at both widths. HTML_CodeSniffer reads the markup, which is the same at every width and by night; what a width
+ * or a theme changes (contrast, size of targets, order) is axe's. Pa11y's own run of axe would open each page twice
+ * more: what would count there counts in `findViolations`.
  * Known: where letters stand over a drawing or under a pin, axe can't work out their contrast and says "incomplete";
  * every contrast that it can work out counts, and every pair of colours is held to WCAG 2.2 in
  * tests/styles/contrast.test.ts.
