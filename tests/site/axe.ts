@@ -1,23 +1,10 @@
-/** Runs axe over pages in one browser: what breaks WCAG 2.2 AA, by page. */
+/** Asks axe about a page that is open: what breaks WCAG 2.2 AA, and what else of it counts here. */
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import puppeteer from "puppeteer-core";
-import { BROWSER_FLAGS } from "./find-browser.ts";
-import { newQuietPage } from "./quiet-page.ts";
-
-/** A rule that a page breaks, with how many elements do and the first of them. */
-export interface Violation {
-  readonly page: string;
-  readonly width: number;
-  readonly theme: "day" | "night";
-  readonly rule: string;
-  readonly count: number;
-  readonly first: string;
-}
+import type { Page } from "puppeteer-core";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
-const SCHEMES = { day: "light", night: "dark" } as const;
 
 /**
  * The rules of axe that look at colours (axe-core, rule descriptions: `color-contrast`, `link-in-text-block`), all
@@ -25,42 +12,28 @@ const SCHEMES = { day: "light", night: "dark" } as const;
  * for these alone.
  */
 const OF_COLOURS = ["color-contrast", "link-in-text-block"];
+const ASKED = { all: { type: "tag", values: TAGS }, colours: { type: "rule", values: OF_COLOURS } } as const;
+
+/** Puts axe into the page, which must not hold it to its policy (`setBypassCSP`). */
+export async function bringAxe(page: Page): Promise<void> {
+  await page.evaluate(AXE);
+}
 
 /**
- * Looks at each page at every width and in both themes; a page is opened once, then resized and darkened, as a reader
- * may do too. Fonts are awaited, and lazy pictures do not matter to the rules.
+ * What breaks a rule on the page as it stands, a line for each rule; empty if nothing does. Fonts are awaited, and lazy
+ * pictures do not matter to the rules. Of what rules could load beside the page only sound and film count
+ * (`no-autoplay-audio`): style sheets are for a rule that is not asked.
  */
-export async function findViolations(
-  browserPath: string,
-  pages: readonly string[],
-  widths: readonly number[],
-): Promise<Violation[]> {
-  const browser = await puppeteer.launch({ executablePath: browserPath, args: [...BROWSER_FLAGS] });
-  const found: Violation[] = [];
-  try {
-    const tab = await newQuietPage(browser);
-    // The strict policy of the pages forbids foreign scripts; axe comes in beside it.
-    await tab.setBypassCSP(true);
-    for (const page of pages) {
-      await tab.goto(page, { waitUntil: "load" });
-      await tab.evaluate(AXE);
-      for (const theme of ["day", "night"] as const) {
-        const asked = theme === "day" ? { type: "tag", values: TAGS } : { type: "rule", values: OF_COLOURS };
-        await tab.emulateMediaFeatures([{ name: "prefers-color-scheme", value: SCHEMES[theme] }]);
-        for (const width of widths) {
-          await tab.setViewport({ width, height: 900 });
-          const violations = (await tab.evaluate(
-            `document.fonts.ready.then(() => axe.run({ runOnly: ${JSON.stringify(asked)}, ` +
-              `resultTypes: ["violations", "incomplete"] })).then(${String(whatCounts)})`,
-          )) as Pick<Violation, "rule" | "count" | "first">[];
-          found.push(...violations.map((violation) => ({ page, width, theme, ...violation })));
-        }
-      }
-    }
-  } finally {
-    await browser.close();
-  }
-  return found;
+export async function askAxe(page: Page, asked: keyof typeof ASKED): Promise<readonly string[]> {
+  const options = {
+    runOnly: ASKED[asked],
+    resultTypes: ["violations", "incomplete"],
+    selectors: false,
+    preload: { assets: ["media"] },
+  };
+  return (await page.evaluate(
+    `document.fonts.ready.then(() => axe.run(${JSON.stringify(options)})).then(${String(whatCounts)})`,
+  )) as string[];
 }
 
 /** What is read of a result of axe (its API documentation, "Results Object"). */
@@ -81,5 +54,5 @@ function whatCounts({ violations, incomplete }: { violations: readonly Result[];
   return [
     ...violations.filter((each) => !each.tags.includes("best-practice") || isGrave(each)),
     ...incomplete.filter((each) => isGrave(each) && each.id !== "color-contrast"),
-  ].map(({ id, nodes }) => ({ rule: id, count: nodes.length, first: nodes[0]?.html.slice(0, 160) ?? "" }));
+  ].map(({ id, nodes }) => `${id}, ${nodes.length} times, first ${nodes[0]?.html.slice(0, 160) ?? ""}`);
 }

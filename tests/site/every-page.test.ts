@@ -1,0 +1,100 @@
+/**
+ * Every kind of page by day and by night, at every width, in a hand and under strain: what axe finds, words that lie
+ * over one another, what a finger presses, a narrow screen, letters twice as large, the reader's own colours.
+ */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import puppeteer, { type Browser, type CDPSession, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { serveSite, type Served } from "../../src/build/serve.ts";
+import { BROWSER_FLAGS } from "./find-browser.ts";
+import { lookAt, type Looks } from "./look-at.ts";
+import { pagesByKind } from "./page-kinds.ts";
+import { newQuietPage } from "./quiet-page.ts";
+
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+/** Side of a target in CSS px: WCAG 2.2, success criterion 2.5.5 (AAA). */
+const LEAST = 44;
+/** What a crew presses in gloves; common practice, no source. */
+const GLOVED = 48;
+const CREW = new Set(["/", "*/cards/*/", "*/cards/", "*/changeovers/*/", "*/changeovers/", "*/bands/"]);
+
+// `npm test` builds the demo first and says where it is.
+const isThere = site !== undefined && browserPath !== undefined && existsSync(join(site, "index.html"));
+const kinds = isThere ? [...(await pagesByKind(site))].map(([kind, [first]]) => [kind, first!] as const) : [];
+
+describe.skipIf(!isThere)("every kind of page", () => {
+  let served: Served, browser: Browser, page: Page, client: CDPSession;
+  beforeAll(async () => {
+    served = await serveSite(site!, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    page = await newQuietPage(browser);
+    // The strict policy of the pages forbids foreign scripts; axe comes in beside it.
+    await page.setBypassCSP(true);
+    client = await page.createCDPSession();
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    served?.server.close();
+  });
+
+  it("is looked at", () => expect(kinds.length).toBeGreaterThan(50));
+
+  describe.each(kinds)("%s", (kind, address) => {
+    let looks: Looks;
+    beforeAll(async () => {
+      looks = await lookAt(page, client, served.address + address, CREW.has(kind) ? GLOVED : LEAST);
+    }, 120_000);
+
+    it("breaks nothing of WCAG 2.2 AA that axe can tell, by day", () => expect(looks.day).toEqual([]));
+    it("nor by night", () => expect(looks.night).toEqual([]));
+    it("keeps words and pictures apart, from the narrowest phone to a desk", () => expect(looks.laidOver).toEqual([]));
+    it("has targets of at least 44 px on a phone, 48 px on a crew's pages, except links within a sentence", () =>
+      expect(looks.small).toEqual([]));
+    it("needs no sideways scrolling at 320 px (WCAG 2.2, success criterion 1.4.10)", () =>
+      expect(looks.narrow).toEqual([]));
+    it("needs none at 200 %: 1280 px magnified twice are 640 px (success criterion 1.4.4)", () =>
+      expect(looks.magnified).toEqual([]));
+    it("keeps filled pins, marks of safety-critical steps and holds visible in the reader's own colours", () =>
+      expect(looks.lost).toEqual([]));
+  });
+
+  it("is not passed with one defect of each sort in it", async () => {
+    const { day, night, ...others } = await lookAt(page, client, `${served.address}rules/`, LEAST, () => {
+      const plant = (tag: string, text: string, style: string, holder = document.querySelector("main")!) => {
+        const part = document.createElement(tag);
+        part.textContent = text;
+        part.style.cssText = style;
+        holder.append(part);
+        return part;
+      };
+      plant("p", "Pull the pin", "position:absolute;top:300px;left:10px");
+      plant("p", "Push the pin", "position:absolute;top:304px;left:30px");
+      plant("button", "Go", "width:20px;height:20px;min-width:0;min-height:0;padding:0;color:#000;background:#fff");
+      plant("p", "Pale by day", "color:light-dark(#ccc,#fff);background:light-dark(#fff,#000)");
+      plant(
+        "p",
+        "Dim by night",
+        "color:light-dark(#000,#333);background:light-dark(#fff,#000);color-scheme:light dark",
+      );
+      plant("p", "Wider than a screen", "width:700px;white-space:nowrap");
+      plant("i", "Hold", "background:Canvas !important").className = "x";
+      const picture = document.createElement("img");
+      picture.src = "data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA=";
+      document.querySelector("main")!.append(picture);
+    });
+    const all = (lines: readonly string[]) => lines.join("\n");
+    expect(all(day)).toMatch(/at 1280 px: color-contrast/);
+    expect(all(day)).toMatch(/at 390 px: color-contrast/);
+    expect(all(day)).toContain("Pale by day");
+    expect(all(day)).toMatch(/at 390 px: image-alt/);
+    expect(all(night)).toMatch(/at 1280 px: color-contrast.*Dim by night/);
+    expect(all(night)).toMatch(/at 390 px: color-contrast.*Dim by night/);
+    expect(all(others.laidOver)).toMatch(/lie over one another.*Pull the pin.*Push the pin/);
+    for (const width of [1280, 860, 700, 390, 320]) expect(all(others.laidOver)).toContain(`at ${width} px: lie over`);
+    expect(all(others.small)).toMatch(/^20 x 20 px: button.*Go/m);
+    expect(all(others.narrow)).toContain("px wide");
+    expect(all(others.magnified)).toContain("px wide");
+    expect(all(others.lost)).toContain("Hold");
+  }, 120_000);
+});

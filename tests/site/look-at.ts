@@ -1,0 +1,80 @@
+/** One look at a page: opened once, then resized, darkened and touched, while everything is asked of it. */
+import type { CDPSession, Page } from "puppeteer-core";
+import { askAxe, bringAxe } from "./axe.ts";
+import { laidOver } from "./laid-over.ts";
+import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
+
+/** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk. */
+export const WIDTHS = [1280, 860, 700, 390, 320] as const;
+/** Widths at which axe looks, in both themes. */
+const AXE_WIDTHS: readonly number[] = [1280, 390];
+
+/** What is wrong with a page, each a line; empty where nothing is. */
+export interface Looks {
+  /** Words over words, under pictures, cut off: `laidOver` at every width. */
+  readonly laidOver: readonly string[];
+  /** What breaks WCAG 2.2 AA by day and by night. */
+  readonly day: readonly string[];
+  readonly night: readonly string[];
+  /** Wider than a screen of 320 px. */
+  readonly narrow: readonly string[];
+  /** Wider than a screen of 1280 px magnified twice. */
+  readonly magnified: readonly string[];
+  /** Marks that the reader's own colours lose. */
+  readonly lost: readonly string[];
+  /** Targets that a finger misses. */
+  readonly small: readonly string[];
+}
+
+/**
+ * Opens the address and looks at it in every way. `least` is the side of a target in CSS px; `spoil` changes the page
+ * once it is open. The page must have no policy (`setBypassCSP`).
+ */
+export async function lookAt(
+  page: Page,
+  client: CDPSession,
+  address: string,
+  least: number,
+  spoil: () => void = () => {},
+): Promise<Looks> {
+  const found = { laidOver: [], day: [], night: [], narrow: [], magnified: [], lost: [], small: [] } as {
+    [Key in keyof Looks]: string[];
+  };
+  const colours = (scheme: "light" | "dark", forced: "none" | "active" = "none") =>
+    client.send("Emulation.setEmulatedMedia", {
+      features: [
+        { name: "prefers-color-scheme", value: scheme },
+        { name: "forced-colors", value: forced },
+      ],
+    });
+  await colours("light");
+  await page.setViewport({ width: WIDTHS[0], height: 900 });
+  await page.goto(address, { waitUntil: "load" });
+  await page.evaluate(spoil);
+  await bringAxe(page);
+  for (const width of WIDTHS) {
+    await page.setViewport({ width, height: 900 });
+    const say = (each: string) => `at ${width} px: ${each}`;
+    found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
+    if (!AXE_WIDTHS.includes(width)) continue;
+    found.day.push(...(await askAxe(page, "all")).map(say));
+    await colours("dark");
+    found.night.push(...(await askAxe(page, "colours")).map(say));
+    await colours("light");
+  }
+  await page.setViewport({ width: 320, height: 640 });
+  found.narrow.push(...(await page.evaluate(sidewaysParts)));
+  await page.setViewport({ width: 640, height: 450, deviceScaleFactor: 2 });
+  found.magnified.push(...(await page.evaluate(sidewaysParts)));
+  await page.setViewport({ width: 1280, height: 900 });
+  await colours("light", "active");
+  found.lost.push(...(await page.evaluate(lostMarks)));
+  await colours("light");
+  await page.setViewport({ width: 390, height: 844 });
+  // By the protocol: a viewport with touch would open the page anew.
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
+  if (!(await page.evaluate(() => matchMedia("(pointer: coarse)").matches))) found.small.push("there is no finger");
+  found.small.push(...(await page.evaluate(smallTargets, least)));
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
+  return found;
+}
