@@ -55,6 +55,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/parts",
     "domain/states",
     "domain/time",
+    "domain/force",
     "domain/cards",
     "domain/slips",
     "domain/study",

@@ -2,7 +2,7 @@
  * Goes by the days of temporary amendments with the device's own clock, so that one ends by itself in a set that was
  * saved long ago, and begins in one that was saved before its first day. Without scripts the days stand beside it.
  */
-import { holdsOn, readDays, sayNotRunning, stateOn } from "../domain/words/days.ts";
+import { type Days, holdsOn, readDays, sayNotRunning, stateOn } from "../domain/words/days.ts";
 import { dayOf } from "../domain/words/say.ts";
 
 /** Shows of everything that has days what holds today, and again when somebody comes back on another day. */
@@ -17,6 +17,12 @@ export function startAmendments(): void {
   document.addEventListener("visibilitychange", show);
   addEventListener("pageshow", show);
   addEventListener("beforeprint", show);
+}
+
+/** Of what stands otherwise on other days what stands today, by the device's clock; the first if nothing has days. */
+export function standingToday<T extends { readonly days: readonly Days[] }>(versions: readonly T[]): T {
+  const today = dayOf(new Date());
+  return versions.find(({ days }) => days.some((span) => holdsOn(span, today))) ?? versions[0]!;
 }
 
 function showOn(day: string): void {

@@ -31,7 +31,7 @@ export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
     slips: collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),
     "single-points": collection.platforms.map((platform) => singlePointsResult(platform, collection.service)),
     ready: collection.platforms.map((platform) => readyResult(platform, collection.service)),
-    folders: foldersResult(audits(site), today),
+    folders: foldersResult(audits(site), collection, today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
   return new Map(

@@ -6,6 +6,7 @@ import { changeoverResult, type ChangeoverResult } from "../domain/time/changeov
 import { planFor } from "../domain/time/plans.ts";
 import { inStartingOrder, planTimeline } from "../domain/time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.ts";
+import { leftOf, whyOut } from "../domain/tonight/amended-out.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
 import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
@@ -56,7 +57,12 @@ export function define(command: Command): void {
       const { collection, proposed } = opened.force;
       const platform = platformAsked(options.drafts ? proposed : collection, options.platform);
       if (!readWhole(opened)) return;
-      const model = modelOf(platform);
+      const whole = modelOf(platform),
+        left = modelOf(leftOf(platform));
+      const why = whyOut(platform, named(whole, options.to).name, opened.day);
+      if (why) throw new CannotRun(`\`${options.to}\` can't be built now: ${why}`);
+      // What stands there and is out of service is still there to be taken off.
+      const model = arrangementNamed(left, options.from) && options.fromStep === undefined ? left : whole;
       const from = named(model, options.from);
       const to = named(model, options.to);
       needOptions(to, patient, "this patient");

@@ -14,6 +14,8 @@ import type { Status } from "../schema/collection.ts";
 import { sayList } from "../schema/wording.ts";
 import { type Arrangement, fittedIn, optionsMissing, requirementsFor } from "../domain/parts/arrangements.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
+import { whyOut } from "../domain/tonight/amended-out.ts";
+import { capital } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -120,6 +122,10 @@ export function define(command: Command): void {
             added,
           };
         });
+        const refused = chosen.flatMap(({ name }) => {
+          const why = whyOut(platform, name, opened.day);
+          return why ? [{ arrangement: name, why }] : [];
+        });
         const items = [
           ...new Set(
             chosen.flatMap(({ configuration, added }) => fittedIn(configuration, added).map(({ item }) => item)),
@@ -133,6 +139,7 @@ export function define(command: Command): void {
             items,
             ...(chosen.some(({ needed }) => needed.length > 0) ? { arrangements: chosen.map(({ name }) => name) } : {}),
             ...(options.weight === undefined ? { open: rows.map(({ id }) => id) } : {}),
+            ...(refused.length > 0 ? { outOfService: refused } : {}),
             ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
             ...(questions.length > 0
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
@@ -164,6 +171,8 @@ export function define(command: Command): void {
                 `always ${sayBand(each.band)}\n`,
             );
         }
+        for (const { arrangement, why } of refused)
+          process.stdout.write(`Can't be built now: ${arrangement}. ${capital(why)}.\n`);
         if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
         if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
         process.stderr.write("The table of bands decides; this only reads it.\n");

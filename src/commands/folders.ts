@@ -1,4 +1,5 @@
 /** `rerig folders`: what to reprint, where to put it and what to destroy, in walking order. */
+import { type LyingSlip, slipsIn } from "../domain/cards/amendment-slips.ts";
 import { sayVersion } from "../domain/cards/cards-issued.ts";
 import { sayConcern } from "../domain/cards/card-concern.ts";
 import type { Command } from "commander";
@@ -7,6 +8,9 @@ import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrder
 import { foldersResult } from "../paper/folders-result.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { lowerFirst, sayList } from "../schema/wording.ts";
+import type { Collection } from "../schema/collection.ts";
+import { sayDays, stateOn } from "../domain/words/days.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -46,8 +50,8 @@ export async function folders(options: {
   const audited = auditFolders(collection, day).filter(
     ({ folder }) => options.folder === undefined || folder.id === options.folder,
   );
-  if (options.json) return printJson(foldersResult(audited, day));
-  process.stdout.write(`${textOf(audited, collection.platforms.length > 1).join("\n")}\n`);
+  if (options.json) return printJson(foldersResult(audited, collection, day));
+  process.stdout.write(`${textOf(audited, collection, day).join("\n")}\n`);
   const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
   console.error(
     audited.length === 0
@@ -58,7 +62,8 @@ export async function folders(options: {
   );
 }
 
-function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): string[] {
+function textOf(audited: readonly AuditedFolder[], collection: Collection, day: string): string[] {
+  const severalPlatforms = collection.platforms.length > 1;
   const orders = printOrders(audited);
   const print = orders.map(
     ({ card, copies }) =>
@@ -71,8 +76,18 @@ function textOf(audited: readonly AuditedFolder[], severalPlatforms: boolean): s
     "",
     `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`,
     ...copies.map((copy) => `  ${sayCopy(copy, severalPlatforms)}`),
+    ...slipsIn(collection, folder, day).map((slip) => `  ${saySlip(slip, day)}`),
   ]);
   return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
+}
+
+/** A slip on the days before its first has no place in a folder yet. */
+function saySlip({ amendment, code, over }: LyingSlip, day: string): string {
+  const state = stateOn(day, amendment) === "running" ? "SLIP    " : "to come ";
+  return (
+    `${state} temporary amendment ${amendment.number}, check code ${code}, over ` +
+    `${sayList(over.map(({ id }) => id))}: ${lowerFirst(sayDays(amendment))}`
+  );
 }
 
 function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {

@@ -1,6 +1,7 @@
 /** `rerig recall ITEM`: everything that an item touches, in the order in which somebody would deal with it. */
 import type { Command } from "commander";
 import { type Recall, recall } from "../domain/tonight/recall.ts";
+import { sayDays } from "../domain/words/days.ts";
 import { sayNumber } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { sayList } from "../schema/wording.ts";
@@ -37,7 +38,7 @@ export function define(command: Command): void {
 }
 
 function resultOf(platform: string, found: Recall) {
-  const { item, fittedIn, copies, cards, procedures, photos, questions, signOffs } = found;
+  const { item, fittedIn, copies, cards, procedures, amendments, photos, questions, signOffs } = found;
   return {
     platform,
     item: item.id,
@@ -55,6 +56,7 @@ function resultOf(platform: string, found: Recall) {
       procedure: procedure.id,
       steps: steps.map(({ step, how }) => ({ step: step.number, how: [...how] })),
     })),
+    amendments: amendments.map(({ id }) => id),
     photos: photos.map(({ id }) => id),
     questions,
     signOffs: signOffs.map(({ id }) => id),
@@ -68,7 +70,8 @@ function sayCard({ configuration, lines }: Recall["cards"][number]): string {
   return `${configuration.title}: ${said.length ? sayList(said) : "counted or drawn only"}`;
 }
 
-function sayRecall({ item, fittedIn, copies, cards, procedures, photos, questions, signOffs }: Recall): string {
+function sayRecall(found: Recall): string {
+  const { item, fittedIn, copies, cards, procedures, amendments, photos, questions, signOffs } = found;
   const blocks: [heading: string, lines: string[]][] = [
     [
       `1. The pieces: ${item.count} of ${item.name}`,
@@ -94,10 +97,14 @@ function sayRecall({ item, fittedIn, copies, cards, procedures, photos, question
             .join(", ")}`,
       ),
     ],
-    ["5. Pictures", photos.length ? [sayList(photos.map(({ id }) => id))] : []],
-    ["6. Practice", questions ? [sayNumber(questions, "question")] : []],
     [
-      "7. Sign-offs to look at, once the texts are changed (rerig signoffs says who)",
+      "5. Temporary amendments, with their slips",
+      amendments.map((each) => `${each.number} ${each.title}. ${sayDays(each)}`),
+    ],
+    ["6. Pictures", photos.length ? [sayList(photos.map(({ id }) => id))] : []],
+    ["7. Practice", questions ? [sayNumber(questions, "question")] : []],
+    [
+      "8. Sign-offs to look at, once the texts are changed (rerig signoffs says who)",
       signOffs.map(({ code, title }) => `${code} ${title}`),
     ],
   ];

@@ -31,12 +31,16 @@ export function define(command: Command): void {
         const platform = platformAsked(opened.collection, options.platform),
           { service } = opened.collection;
         if (!readWhole(opened)) return;
-        const out = readItems(words, platform);
+        const out = new Map([...readItems(words, platform), ...(platform.out ?? [])]);
+        for (const [id, count] of platform.out ?? [])
+          process.stderr.write(
+            `Out of service by a temporary amendment: ${id}${count > 1 ? ` (all ${count})` : ""}.\n`,
+          );
         if (options.json)
           return printJson(
-            words.length ? outOfServiceResult(platform, service, out) : singlePointsResult(platform, service),
+            out.size ? outOfServiceResult(platform, service, out) : singlePointsResult(platform, service),
           );
-        process.stdout.write(print(words.length ? sayWithout(platform, service, out) : sayPoints(platform, service)));
+        process.stdout.write(print(out.size ? sayWithout(platform, service, out) : sayPoints(platform, service)));
         process.stderr.write("Reckoned from the counts in the collection; your service's own rules decide.\n");
       },
     );

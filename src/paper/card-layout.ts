@@ -459,6 +459,11 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
 
 /** What stands at the foot of every side. */
 export function footOf(card: PrintedCard): string {
+  if (card.onlyUntil)
+    return (
+      `With a temporary amendment that expires after ${sayDate(card.onlyUntil)}: for one run. It has no check code: ` +
+      "it does not belong in a folder."
+    );
   if (card.onlyOn)
     return `Printed on ${sayDate(card.onlyOn)} for one run. It has no check code: it does not belong in a folder.`;
   return (
@@ -581,6 +586,7 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
 
 /** Until when the card may be used, in words. */
 export function lastDayOf(card: PrintedCard): string {
+  if (card.onlyUntil) return `${sayDate(card.onlyUntil)}, for one run, then destroy it`;
   if (card.onlyOn) return `${sayDate(card.onlyOn)}: for one run, then destroy it`;
   return card.reviewBy ? `${sayDate(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
 }

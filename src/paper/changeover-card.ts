@@ -37,25 +37,17 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
     });
     if (!from || !to || from === to) return [];
     const hasOptions = from.options.length + to.options.length > 0;
-    const { on } = collection;
-    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) => {
-      if (!changeover) return [];
-      const run = on && (hasOptions || isAmended(changeover)) ? { onlyOn: on } : {};
-      return [printChangeover(collection, platform, changeover, cells, run)];
-    });
+    const run = hasOptions && collection.on ? { onlyOn: collection.on } : {};
+    return plansBetween(model, collection.service, from, to).flatMap(({ cells, changeover }) =>
+      changeover ? [printChangeover(collection, platform, changeover, cells, run)] : [],
+    );
   };
-}
-
-/** Whether a temporary amendment changes a step of it or warns before one: its card is for the day only. */
-export function isAmended({ procedures, steps }: Changeover): boolean {
-  const alerts = procedures.flatMap(({ sections }) => sections.flatMap(({ entries }) => entries));
-  return steps.some(({ step }) => step.amended) || alerts.some((entry) => entry.kind === "alert" && entry.amendment);
 }
 
 /**
  * The card of a changeover for the patients of some cells. Its check code is of what it prints: patients, steps,
- * checks, and what is counted. One that is printed for the run of a day (`onlyOn`, `YYYY-MM-DD`) has none: nobody looks
- * it up later.
+ * checks, and what is counted. One that is printed for the run of a day (`onlyOn`, `YYYY-MM-DD`) has none, nor has one
+ * with a temporary amendment: nobody looks it up later.
  */
 export function printChangeover(
   { service }: { readonly service: Pick<Service, "crew" | "site"> },
@@ -71,6 +63,12 @@ export function printChangeover(
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
   const alerts = alertsOfPlan(changeover.steps, platform);
   const parts = partsOf(changeover.steps, alerts, crew, platform);
+  const onlyUntil = [
+    ...changeover.steps.flatMap(({ step }) => step.amended?.by ?? []),
+    ...alerts.flatMap(({ between, own }) => [...between, ...own]).flatMap(({ amendment }) => amendment ?? []),
+  ]
+    .map(({ until }) => until)
+    .sort()[0];
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)
     .join("; ");
@@ -99,7 +97,9 @@ export function printChangeover(
     ...(effective ? { effective } : {}),
     ...(reviewBy ? { reviewBy } : {}),
     band,
-    ...(onlyOn ? { onlyOn } : { checkCode, ...(address ? { address } : {}) }),
+    ...(onlyUntil ? { onlyUntil } : {}),
+    ...(onlyOn ? { onlyOn } : {}),
+    ...(onlyOn || onlyUntil ? {} : { checkCode, ...(address ? { address } : {}) }),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
     ...(notForUse ? { notForUse: notForUse.configuration.status.toUpperCase() } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical),

@@ -205,7 +205,7 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
   const row = (label: string, value: string) => `<dt>${esc(label)}</dt><dd>${value}</dd>`;
   return (
     `<div class="c-control${narrow ? " c-narrow" : ""}"><dl>` +
-    (card.onlyOn
+    (card.onlyOn || card.onlyUntil
       ? ""
       : row(
           copy ? "Copy" : "Copy number",

@@ -1,11 +1,14 @@
 /** What `rerig folders --json` prints and `data/folders.json` holds. */
+import { slipsIn } from "../domain/cards/amendment-slips.ts";
+import type { Collection } from "../schema/collection.ts";
 import { type AuditedFolder, type FolderCard, isStale, printOrders } from "./folder-audit.ts";
 
 /**
- * Folders and copies in walking order, and what to print first. `null` where nothing is known; a changeover's card has
+ * Folders and copies in walking order, with the slips of temporary amendments, and what to print first.
+ * `null` where nothing is known; a changeover's card has
  * no revision.
  */
-export function foldersResult(audited: readonly AuditedFolder[], today: string) {
+export function foldersResult(audited: readonly AuditedFolder[], collection: Collection, today: string) {
   return {
     today,
     print: printOrders(audited).map(({ card, copies }) => ({
@@ -41,6 +44,13 @@ export function foldersResult(audited: readonly AuditedFolder[], today: string) 
           placed: copy.placed ?? null,
         };
       }),
+      slips: slipsIn(collection, folder, today).map(({ amendment: { number, from, until }, code, over }) => ({
+        number,
+        check: code,
+        from,
+        until,
+        over: over.map(({ platform, id }) => ({ platform, card: id })),
+      })),
       absent: absent.map(({ platform, configuration }) => ({ platform, card: configuration })),
     })),
   };

@@ -122,6 +122,8 @@ export interface PrintedCard {
   readonly reviewBy?: string;
   /** The day of the one run that it is printed for; then it has no check code and is no card of a folder. */
   readonly onlyOn?: string;
+  /** The last day of a temporary amendment that it holds: it has no check code either, and is destroyed after it. */
+  readonly onlyUntil?: string;
   readonly band: string;
   /** Whether it is only for some of the configuration's patients. */
   readonly isPart?: boolean;

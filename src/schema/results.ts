@@ -51,6 +51,10 @@ const chooseShape = z.object({
     .array(z.string())
     .optional()
     .describe("with the options that this patient needs; absent if none needs any"),
+  outOfService: z
+    .array(z.object({ arrangement: z.string(), why: z.string() }))
+    .optional()
+    .describe("what can't be built while a temporary amendment takes something out of service; absent if nothing"),
   open: z.array(z.string()).optional().describe("what an age alone leaves open: it chooses nothing"),
   ask: z
     .array(z.object({ say: z.string(), fetch: z.array(z.string()) }))
@@ -212,6 +216,17 @@ export const foldersShape = z.object({
           placed: day.nullable(),
         }),
       ),
+      slips: z
+        .array(
+          z.object({
+            number: z.string(),
+            check: checkCode,
+            from: day,
+            until: day,
+            over: z.array(z.object({ platform: z.string(), card: z.string() })),
+          }),
+        )
+        .describe("of temporary amendments that run or are still to come"),
       absent: z.array(z.object({ platform: z.string(), card: z.string() })),
     }),
   ),
@@ -321,6 +336,7 @@ const recallShape = z.object({
       ),
     }),
   ),
+  amendments: z.array(z.string()).describe("temporary amendments that run or are still to come"),
   photos: z.array(z.string()),
   questions: z.int().nonnegative(),
   signOffs: z.array(z.string()),

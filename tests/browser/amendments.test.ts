@@ -58,6 +58,7 @@ const DAYS = [
 
 /** Pages on which the amendment stands. */
 const PROCEDURE = "sled/procedures/change-to-shell/",
+  CHANGEOVER = "sled/changeovers/vacuum-mattress--child-shell",
   CHANGED = ["sled/cards/child-shell/", "sled/cards/child-shell/card/", "sled/configurations/child-shell/"];
 
 /** Runs in a page: the present is a day at noon. */
@@ -179,6 +180,69 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
         else expect(text, path).not.toMatch(/Not yet effective|Expired/);
         expect(text.includes(WARNING), path).toBe(day <= "2026-06-19");
       }
+      await page.close();
+    });
+
+    it.each(DAYS)(
+      "$name: the changeover, its card of steps and the step-through hold it, or none does",
+      async ({ day, runs }) => {
+        const page = await openOn(day, `${CHANGEOVER}/`);
+        const all = await seen(page),
+          note = await page.$eval("aside.amendment", (place) =>
+            (place as HTMLElement).innerText.replaceAll(/\s+/g, " "),
+          );
+        expect(all.split(WARNING).length - 1).toBe(runs || day === savedOn ? 1 : 0);
+        // The picture of who does what when, too, is that of the day.
+        expect(all.replace(note, "").includes("Warm both buckles")).toBe(runs);
+        const steps = await page.$$eval("ol.steps > li", (list) =>
+          list
+            .filter((each) => each.checkVisibility())
+            .map((each) => each.querySelector<HTMLElement>(".do")!.innerText),
+        );
+        expect(steps.filter((step) => step.includes("open both bed straps") || step.includes(ISSUED))).toHaveLength(1);
+        expect(steps.some((step) => step.includes(AMENDED))).toBe(runs);
+
+        await page.click("[data-step-through]");
+        await page.waitForSelector(".th-stop", { visible: true });
+        const stop = await page.$eval("#step", (place) => (place as HTMLElement).innerText.replaceAll(/\s+/g, " "));
+        expect([stop.includes(AMENDED), stop.includes(WARNING), stop.includes("both open and warm")]).toEqual([
+          runs,
+          runs,
+          runs,
+        ]);
+        if (!runs) expect(stop).toContain(ISSUED);
+
+        await page.goto(`${server.address}${CHANGEOVER}/card/`, { waitUntil: "domcontentloaded" });
+        const card = await page.$$eval(".c-sheets", (sets) =>
+          sets.flatMap((each) =>
+            each.checkVisibility() ? (each as HTMLElement).innerText.replaceAll(/\s+/g, " ") : [],
+          ),
+        );
+        expect(card).toHaveLength(1);
+        const said = ["Warm both buckles", WARNING, "temporary amendment that expires after 19 Jun 2026"];
+        expect(said.map((words) => card[0]!.includes(words))).toEqual(said.map(() => runs));
+        expect(card[0]!.includes("Check code")).toBe(!runs);
+        await page.close();
+      },
+    );
+
+    it.each(DAYS)("$name: what the device works out by itself holds it, or not", async ({ day, runs }) => {
+      const page = await openOn(day, "sled/changeovers/#from=vacuum-mattress&to=child-shell");
+      await page.waitForFunction(
+        () => /both bed straps/.test(document.getElementById("answer-of")?.textContent ?? ""),
+        {
+          timeout: 60_000,
+        },
+      );
+      const answer = await page.$eval("#answer-of", (place) => place.textContent!.replaceAll(/\s+/g, " "));
+      expect(answer.includes(AMENDED)).toBe(runs);
+      await page.goto("about:blank");
+      await page.goto(`${server.address}sled/changeovers/print/#from=vacuum-mattress&to=child-shell`);
+      await page.waitForFunction(() => /bed straps/.test(document.getElementById("card-sheets")?.textContent ?? ""), {
+        timeout: 60_000,
+      });
+      const card = await page.$eval("#card-sheets", (place) => place.textContent!);
+      expect([card.includes("Warm both buckles"), card.includes("jammed")]).toEqual([runs, runs]);
       await page.close();
     });
 

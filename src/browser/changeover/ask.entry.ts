@@ -7,7 +7,7 @@ import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { standingArrangement } from "../../domain/parts/lookup.ts";
 import { modelOf } from "../../domain/states/model.ts";
-import { sayDuration } from "../../domain/words/say.ts";
+import { dayOf, sayDuration } from "../../domain/words/say.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline } from "../../domain/time/timeline.ts";
@@ -37,7 +37,7 @@ const form = document.querySelector<HTMLFormElement>("form.ask-over"),
 if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
-  const { platform, crew, service } = unpackPlatform(pack),
+  const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
     model = modelOf(platform),
     roles = crew.map(({ id }) => id),
     standing = standingArrangement(platform)?.name;

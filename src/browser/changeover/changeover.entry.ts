@@ -3,6 +3,7 @@ import type { WalkData } from "../../site/plans/walks.ts";
 import { holdsPatient } from "../../domain/bands/bands.ts";
 import { bandFrom } from "../chooser/chooser-band.ts";
 import { element } from "../element.ts";
+import { standingToday } from "../amendments.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { waysOn } from "./call-changed.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
@@ -17,7 +18,9 @@ if (refused && place) start(refused, place);
 function start(refused: HTMLElement, place: HTMLElement): void {
   const plans = [...document.querySelectorAll<HTMLElement>(".plan-of")].map((section) => {
     const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
-    return { section, ...data, bands: data.cells.map(bandFrom) };
+    const bands = data.cells.map(bandFrom);
+    // By the day on which somebody looks: a temporary amendment begins and ends by itself.
+    return { section, prefix: data.prefix, bands, walkToday: () => standingToday(data.walks).walk };
   });
   const said = document.querySelector<HTMLElement>(".for-whom-now"),
     open = document.querySelector<HTMLButtonElement>("[data-step-through]");
@@ -26,7 +29,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     const chosen = patientInAddress();
     return plans.filter(({ bands }) => !chosen || bands.some((band) => holdsPatient(band, chosen.patient)));
   };
-  const throughOf = ({ walk, prefix }: (typeof plans)[number]): Through => ({
+  const throughOf = ({ walkToday, prefix }: (typeof plans)[number], walk = walkToday()): Through => ({
     walk,
     card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
     waysOn: (at) => waysOn({ from: place.dataset["from"]!, begun: [], standing: place.dataset["standing"] }, walk, at),
@@ -44,7 +47,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     return shown.length === 1
       ? throughOf(shown[0]!)
       : shown.map((plan) => ({
-          label: plan.section.querySelector(".patients")?.textContent ?? plan.walk.title,
+          label: plan.section.querySelector(".patients")?.textContent ?? plan.walkToday().title,
           through: throughOf(plan),
         }));
   });

@@ -17,7 +17,7 @@ const source = document.getElementById("print-data")?.textContent;
 if (source) start(JSON.parse(source) as PrintData);
 
 function start({ pack, paper }: PrintData): void {
-  const { platform, crew, service } = unpackPlatform(pack),
+  const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
     format = formatFor(paper);
   const heading = document.getElementById("card-title")!,
     none = document.getElementById("card-none")!,

@@ -5,7 +5,7 @@ import { withLines } from "../../domain/device/pack-lines.ts";
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
 import { otherWays, stillPossible } from "../../domain/tonight/out-of-service.ts";
 import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
-import { sayNumber } from "../../domain/words/say.ts";
+import { dayOf, sayNumber } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
 import { keepOut, onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
 import { saySince } from "./say-out.ts";
@@ -15,7 +15,7 @@ const form = document.querySelector<HTMLFormElement>("form.out-form"),
 if (form && source) start(form, JSON.parse(source) as TonightData);
 
 function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData): void {
-  const unpacked = unpackPlatform(pack),
+  const unpacked = unpackPlatform(pack, dayOf(new Date())),
     platform = withLines(unpacked.platform, lines),
     service = { band: unpacked.service, crew: unpacked.crew, otherNames };
   const find = <Type extends HTMLElement = HTMLElement>(selector: string) => form.querySelector<Type>(selector)!;

@@ -4,6 +4,7 @@
  */
 import type {
   Alert,
+  AmendmentMark,
   Band,
   Block,
   Check,
@@ -28,6 +29,7 @@ import type {
 import { lookup } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
 import { usableProcedures } from "../states/usable.ts";
+import { type Days, holdsOn } from "../words/days.ts";
 import { linesOf, paragraphOf, plainText } from "../words/say.ts";
 
 /** A band's number in `Pack.bands`: many steps share one. */
@@ -48,6 +50,7 @@ export interface PackedRange {
 interface PackedAlert {
   readonly signal: Alert["signal"];
   readonly text: string;
+  readonly amendment?: AmendmentMark;
 }
 type PackedFitted = Pick<Fitted, "place" | "item" | "count">;
 
@@ -95,6 +98,7 @@ interface PackedStep {
     | { readonly fastening: string; readonly to: string }
   )[];
   readonly checks?: readonly Pick<Check, "challenge" | "answer" | "by">[];
+  readonly amended?: { readonly by: AmendmentMark; readonly asIssued: PackedStep };
 }
 interface PackedProcedure extends PackedDocument {
   readonly reviewBy?: string;
@@ -115,6 +119,8 @@ export interface Pack {
   readonly configurations: readonly PackedConfiguration[];
   readonly options: readonly PackedOption[];
   readonly procedures: readonly PackedProcedure[];
+  /** Procedures that are otherwise on other days than that of the site, by the days of temporary amendments. */
+  readonly others?: readonly { readonly days: readonly Days[]; readonly procedures: readonly PackedProcedure[] }[];
 }
 
 /** What comes out again: enough of a platform for `buildModel`, `plansBetween`, `planTimeline` and `layWalk`. */
@@ -128,9 +134,14 @@ interface Unpacked {
 /**
  * Packs a platform with the procedures that a changeover may use. Of others only what those include is kept, without
  * steps: their band decides for whom an included step is. Left out: masses, distances, reasons, checks of
- * configurations, and who approved what.
+ * configurations, and who approved what. `others`: the same platform on other days, with temporary amendments that run
+ * then or without; what they have otherwise goes into the pack too.
  */
-export function packPlatform(platform: Platform, service: Pick<Service, "crew" | "band">): Pack {
+export function packPlatform(
+  platform: Platform,
+  service: Pick<Service, "crew" | "band">,
+  others: readonly { readonly platform: Platform; readonly days: readonly Days[] }[] = [],
+): Pack {
   const bands = new Table<Band>();
   const bandOf = (band: Band) => bands.add(JSON.stringify(packBand(band)), band);
   const documentOf = ({ id, title, code, revision, status, band }: Configuration | Option | Procedure) => ({
@@ -171,19 +182,30 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       "checks",
       step.checks.map(({ challenge, answer, by }) => ({ challenge, answer, by })),
     ),
+    ...(step.amended
+      ? { amended: { by: step.amended.by, asIssued: packStep(procedure, step.amended.asIssued, []) } }
+      : {}),
   });
-  const procedures = platform.procedures
-    .filter((procedure) => usable.has(procedure) || included.has(procedure.id))
-    .map((procedure): PackedProcedure => {
-      const placed = alertsBefore(procedure, lookup(platform).procedures);
+  const packProcedures = (own: Platform, list: readonly Procedure[]) =>
+    list.map((procedure): PackedProcedure => {
+      const placed = alertsBefore(procedure, lookup(own).procedures);
       const before = ({ number }: Step) => placed.filter((each) => each.number === number).map(({ alert }) => alert);
       return {
         ...documentOf(procedure),
         ...(procedure.reviewBy ? { reviewBy: procedure.reviewBy } : {}),
         ...(procedure.phase ? { phase: procedure.phase } : {}),
-        steps: usable.has(procedure) ? procedure.steps.map((step) => packStep(procedure, step, before(step))) : [],
+        steps: isUsable.has(procedure.id) ? procedure.steps.map((step) => packStep(procedure, step, before(step))) : [],
       };
     });
+  const isUsable = new Set([...usable].map(({ id }) => id)),
+    packed = platform.procedures.filter(({ id }) => isUsable.has(id) || included.has(id)),
+    procedures = packProcedures(platform, packed);
+  const otherwise = others.flatMap(({ platform: other, days }) => {
+    const changed = other.procedures.filter(
+      (each) => !packed.includes(each) && packed.some(({ id }) => id === each.id),
+    );
+    return changed.length > 0 ? { days, procedures: packProcedures(other, changed) } : [];
+  });
   const fittedOf = (list: readonly Fitted[]) => list.map(({ place, item, count }) => ({ place, item, count }));
   return {
     id: platform.id,
@@ -229,6 +251,7 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
       notWith: each.notWith,
     })),
     procedures,
+    ...unlessEmpty("others", otherwise),
     // Last, when every other record has added its own.
     bands: bands.values.map(packBand),
   };
@@ -237,8 +260,8 @@ export function packPlatform(platform: Platform, service: Pick<Service, "crew" |
 const WHERE: Where = { file: "", line: 1, column: 1 };
 const located = { where: WHERE, at: {} };
 
-/** Unpacks what `packPlatform` made. */
-export function unpackPlatform(pack: Pack): Unpacked {
+/** Unpacks what `packPlatform` made, as it stands on a day, `YYYY-MM-DD`; without one, as on the day of the site. */
+export function unpackPlatform(pack: Pack, day = ""): Unpacked {
   const bands = pack.bands.map(({ weight, age }): Band => ({ weight: unpackRange(weight), age: unpackRange(age) }));
   const documentOf = (folder: string, { id, title, code, revision, status, band }: PackedDocument) => ({
     ...located,
@@ -278,8 +301,14 @@ export function unpackPlatform(pack: Pack): Unpacked {
       "item" in act ? { kind: "move", ...act, ...located } : { kind: "turn", ...act, ...located },
     ),
     checks: (packed.checks ?? []).map((check): Check => ({ ...located, ...check })),
+    ...(packed.amended
+      ? { amended: { by: packed.amended.by, asIssued: unpackStep(procedure, packed.amended.asIssued, number) } }
+      : {}),
   });
-  const procedures = pack.procedures.map((packed): Procedure => {
+  const other =
+    pack.others?.find(({ days }) => day !== "" && days.some((span) => holdsOn(span, day)))?.procedures ?? [];
+  const procedures = pack.procedures.map((usual): Procedure => {
+    const packed = other.find(({ id }) => id === usual.id) ?? usual;
     const steps = packed.steps.map((each, at) => unpackStep(packed.id, each, at + 1));
     const entries = steps.flatMap((each, at) => [...(packed.steps[at]!.before ?? []).map(unpackAlert), each]);
     return {
@@ -365,12 +394,13 @@ export function unpackRange({ text, from, to }: PackedRange): Range {
   return { ...(from ? { from: unpack(from) } : {}), ...(to ? { to: unpack(to) } : {}), text };
 }
 
-function packAlert({ signal, children }: Alert): PackedAlert {
-  return { signal, text: (children as readonly Block[]).flatMap(linesOf).join(" ") };
+function packAlert({ signal, children, amendment }: Alert): PackedAlert {
+  const text = (children as readonly Block[]).flatMap(linesOf).join(" ");
+  return { signal, text, ...(amendment ? { amendment } : {}) };
 }
 
-function unpackAlert({ signal, text }: PackedAlert): Alert {
-  return { kind: "alert", signal, children: [paragraph(text)], where: WHERE };
+function unpackAlert({ signal, text, amendment }: PackedAlert): Alert {
+  return { kind: "alert", signal, children: [paragraph(text)], where: WHERE, ...(amendment ? { amendment } : {}) };
 }
 
 function packAct(operation: Operation): NonNullable<PackedStep["acts"]>[number] {

@@ -72,23 +72,53 @@ export function versionsOf(platform: Platform, step: Step, day: string): readonl
       amendment.steps.some(({ replaces }) => replaces?.id === step.id),
   );
   if (!issued || about.length === 0) return [{ step, days: [] }];
-  const starts = [...new Set(about.flatMap(({ from, until }) => [from, addDays(until, 1)]))].sort();
-  const spans = ["", ...starts].map((from, at): Days => ({
-    from,
-    until: starts[at] === undefined ? "" : addDays(starts[at], -1),
-  }));
-  const versions = new Map<string, { readonly step: Step; readonly days: Days[] }>();
-  for (const span of spans) {
-    const running = runningOn(about, span.from || span.until),
-      isNow = holdsOn(span, day);
-    const key = running.map(({ id }) => id).join();
+  return periodsOf(about, day).map(({ running, days, isNow }): StepVersion => {
     const own = running.reduce(amendProcedure, issued).steps.find(({ id }) => id === step.id)!;
-    const known = versions.get(key) ?? { step: { ...own, number: step.number }, days: [] };
-    versions.set(key, { step: isNow ? step : known.step, days: [...known.days, span] });
-  }
-  const all = [...versions.values()],
-    now = all.find((each) => each.step === step)!;
-  return [now, ...all.filter((each) => each !== now)];
+    return { step: isNow ? step : { ...own, number: step.number }, days };
+  }) as [StepVersion, ...StepVersion[]];
+}
+
+/** A platform as it stands on some days. */
+interface PlatformOn {
+  readonly platform: Platform;
+  readonly days: readonly Days[];
+}
+
+/**
+ * A platform as it stands from a day on, by date alone: as it was issued, and with the amendments that run or are still
+ * to come. The first is that of the day, which is the one that was given; the only one, with no days, where no
+ * amendment is to come. `written`: as for `amendPlatform`.
+ */
+export function platformsToCome(
+  platform: Platform,
+  written: readonly Procedure[],
+  day: string,
+): readonly [PlatformOn, ...PlatformOn[]] {
+  const amendments = amendmentsToCome(platform, day);
+  if (amendments.length === 0) return [{ platform, days: [] }];
+  return periodsOf(amendments, day).map(({ days, isNow }): PlatformOn => ({
+    platform: isNow ? platform : amendPlatform(asIssued(platform), written, days[0]!.from || days[0]!.until),
+    days,
+  })) as [PlatformOn, ...PlatformOn[]];
+}
+
+/** All days, by which of these amendments run on them; those of the day first. Not for none. */
+function periodsOf(
+  amendments: readonly Amendment[],
+  day: string,
+): { readonly running: readonly Amendment[]; readonly days: readonly Days[]; readonly isNow: boolean }[] {
+  const starts = [...new Set(amendments.flatMap(({ from, until }) => [from, addDays(until, 1)]))].sort();
+  const periods = new Map<string, { running: readonly Amendment[]; days: Days[]; isNow: boolean }>();
+  ["", ...starts].forEach((from, at) => {
+    const span = { from, until: starts[at] === undefined ? "" : addDays(starts[at], -1) },
+      running = runningOn(amendments, from || span.until);
+    const key = running.map(({ id }) => id).join(),
+      period = periods.get(key) ?? { running, days: [], isNow: false };
+    period.days.push(span);
+    period.isNow ||= holdsOn(span, day);
+    periods.set(key, period);
+  });
+  return [...periods.values()].sort((a, b) => Number(b.isNow) - Number(a.isNow));
 }
 
 function amendProcedure(procedure: Procedure, amendment: Amendment): Procedure {

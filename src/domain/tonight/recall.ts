@@ -1,5 +1,6 @@
 /** Everything that an item touches, so that nothing is forgotten when it is recalled or replaced by another model. */
 import type {
+  Amendment,
   Check,
   Collection,
   Configuration,
@@ -13,11 +14,12 @@ import type {
   Step,
 } from "../../schema/collection.ts";
 import { subjectsOf } from "../cards/subjects.ts";
+import { amendmentsToCome } from "../force/amendments.ts";
 import { findTouches } from "../parts/handling.ts";
 import { listQuestions } from "../study/questions.ts";
 import { nameInText } from "../words/names.ts";
 import { remember } from "../words/remember.ts";
-import { sayInstruction } from "../words/say.ts";
+import { linesOf, sayInstruction } from "../words/say.ts";
 
 /** How a step touches an item: it moves it, turns what holds it, asks a check about it, or only names it. */
 type Touch = "moves" | "turns" | "looks" | "names";
@@ -38,6 +40,11 @@ export interface Recall {
   readonly cards: readonly { readonly configuration: Configuration; readonly lines: readonly Check[] }[];
   /** Approved procedures with the steps that touch it; a step of another procedure stands with its own. */
   readonly procedures: readonly { readonly procedure: Procedure; readonly steps: readonly TouchedStep[] }[];
+  /**
+   * Temporary amendments that run on the day or are still to come, and take it out of service, touch it in a step that
+   * they replace or put in its place, or name it.
+   */
+  readonly amendments: readonly Amendment[];
   /** Photos of these steps, and others with a mark that names it. */
   readonly photos: readonly Photo[];
   /** How many questions are about these steps or name it. */
@@ -61,12 +68,11 @@ export function recall(collection: Collection, platform: Platform, id: string): 
   const places = placesOf(platform, id);
   const touches = findTouches(platform),
     stepsOf = (found: readonly { readonly step: Step }[] = []) => new Set(found.map(({ step }) => step));
+  const holding = platform.fastenings.filter(({ holds }) => holds.some((place) => places.has(place))),
+    turnedIds = new Set(holding.map((fastening) => fastening.id));
   const moved = stepsOf(touches.items.get(id)),
-    turned = stepsOf(
-      platform.fastenings
-        .filter(({ holds }) => holds.some((place) => places.has(place)))
-        .flatMap((fastening) => touches.fastenings.get(fastening.id) ?? []),
-    );
+    turned = stepsOf(holding.flatMap((fastening) => touches.fastenings.get(fastening.id) ?? []));
+  const sought = { moved, turned, isAbout, names };
   const fits = ({ fitted }: Configuration | Option) => fitted.some((each) => each.item === id);
   const fittedIn = [...platform.configurations, ...platform.options].filter(fits);
   const cards = platform.configurations.flatMap((configuration) => {
@@ -80,10 +86,25 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     .flatMap((procedure) => {
       const steps = procedure.steps
         .filter((step) => step.procedure === procedure.id)
-        .map((step): TouchedStep => ({ step, how: touchesOf(step, { moved, turned, isAbout, names }) }))
+        .map((step): TouchedStep => ({ step, how: touchesOf(step, sought) }))
         .filter(({ how }) => how.length > 0);
       return steps.length ? [{ procedure, steps }] : [];
     });
+  const amendments = amendmentsToCome(platform, collection.on ?? "").filter(
+    ({ out, title, reason, alerts, steps, amends, body }) =>
+      out.some((each) => each.id === id) ||
+      [title, reason, ...[...alerts, ...body].flatMap(linesOf)].some(names) ||
+      steps.some(
+        (step) =>
+          movesOrTurns(step, id, turnedIds) ||
+          touchesOf(step, sought).length > 0 ||
+          procedures.some(
+            ({ procedure, steps: touched }) =>
+              amends.some((each) => each.procedure === procedure.id) &&
+              touched.some((each) => each.step.id !== undefined && each.step.id === step.replaces?.id),
+          ),
+      ),
+  );
   const shown = new Set(
     procedures.flatMap(({ steps }) => steps.flatMap(({ step }) => step.photos.map((photo) => photo.id))),
   );
@@ -105,6 +126,7 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     }),
     cards,
     procedures,
+    amendments,
     photos: platform.photos.filter((photo) => shown.has(photo.id) || photo.marks.some(({ label }) => names(label))),
     questions: questionsOf(service, platform).filter(
       ({ source, prompt, given, key }) =>
@@ -132,6 +154,11 @@ function placesOf(platform: Platform, id: string): ReadonlySet<string> {
       ),
     ),
   ]);
+}
+
+/** Whether a step moves an item or turns a fastening of these. */
+function movesOrTurns({ operations }: Step, item: string, fastenings: ReadonlySet<string>): boolean {
+  return operations.some((act) => (act.kind === "move" ? act.item === item : fastenings.has(act.fastening)));
 }
 
 /** Whether words name the item: its whole name, in any case, in one or several. */

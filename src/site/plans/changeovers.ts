@@ -2,7 +2,8 @@
  * Changeovers between the configurations of a platform, without options, for every patient: each worked out once in a
  * build.
  */
-import type { Platform } from "../../schema/collection.ts";
+import type { Platform, Procedure } from "../../schema/collection.ts";
+import { platformsToCome } from "../../domain/force/amendments.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { modelOf } from "../../domain/states/model.ts";
@@ -10,6 +11,7 @@ import type { Cell } from "../../domain/bands/patients.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline, type Timeline } from "../../domain/time/timeline.ts";
+import type { Days } from "../../domain/words/days.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
 
@@ -43,6 +45,57 @@ function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeove
       if (plans.length > 0) pairs.set(`${from.configuration.id}--${to.configuration.id}`, plans);
     }
   return pairs;
+}
+
+/** A plan as it stands on some days, by the dates of temporary amendments. */
+export interface PlanOn extends PlannedChangeover {
+  readonly platform: Platform;
+  /** None: on all. */
+  readonly days: readonly Days[];
+}
+
+/**
+ * A plan as it is from the site's day on: first that of the day itself, then with the steps and warnings that hold on
+ * other days. Only the first, with no days, if no amendment is about a procedure of it.
+ */
+export function plansByDay(site: Site, platform: Platform, planned: PlannedChangeover): readonly [PlanOn, ...PlanOn[]] {
+  const [today, ...others] = platformsOn(site, platform);
+  const isSame = (other: Platform) =>
+    planned.changeover.procedures.every(({ id }) => procedureOn(other, id) === procedureOn(platform, id));
+  if (others.every((other) => isSame(other.platform))) return [{ ...planned, platform, days: [] }];
+  return [
+    { ...planned, ...today },
+    ...others.map(({ platform: other, days }): PlanOn => {
+      const changeover = withProceduresOf(planned.changeover, other);
+      return { changeover, timeline: timelineOf(site, changeover, other), cells: planned.cells, platform: other, days };
+    }),
+  ];
+}
+
+/** A platform from the site's day on, as `platformsToCome` gives it. */
+export const platformsOn = remember((site: Site, platform: Platform) =>
+  platformsToCome(
+    platform,
+    site.force.files.platforms.find(({ id }) => id === platform.id)?.procedures ?? [],
+    site.today,
+  ),
+);
+
+const procedureOn = ({ procedures }: Platform, id: string) => procedures.find((each) => each.id === id);
+
+/** The same steps as another day has them; what the tool adds (the reading) stays. */
+function withProceduresOf(changeover: Changeover, platform: Platform): Changeover {
+  const other = (procedure: Procedure) => procedureOn(platform, procedure.id) ?? procedure;
+  return {
+    ...changeover,
+    procedures: changeover.procedures.map(other),
+    steps: changeover.steps.map((planned) => {
+      const step = procedureOn(platform, planned.procedure.id)?.steps.find(
+        ({ number }) => number === planned.step.number,
+      );
+      return step ? { ...planned, procedure: other(planned.procedure), step } : planned;
+    }),
+  };
 }
 
 function timelineOf(site: Site, changeover: Changeover, platform: Platform): Timeline {

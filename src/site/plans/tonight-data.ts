@@ -3,6 +3,7 @@ import type { Platform, Service } from "../../schema/collection.ts";
 import { packPlatform, type Pack } from "../../domain/device/pack.ts";
 import { packLines, type PackedLines } from "../../domain/device/pack-lines.ts";
 import type { Site } from "../site.ts";
+import { platformsOn } from "./changeovers.ts";
 import { inPage } from "./walks.ts";
 
 /** What the page of what is out of service works from: the platform packed for the planner, and its lines. */
@@ -13,9 +14,10 @@ export interface TonightData {
 }
 
 /** The data for a platform as JSON that may stand in a page. */
-export function tonightData({ collection: { service } }: Site, platform: Platform): string {
+export function tonightData(site: Site, platform: Platform): string {
+  const { service } = site.collection;
   return inPage({
-    pack: packPlatform(platform, service),
+    pack: packPlatform(platform, service, platformsOn(site, platform).slice(1)),
     lines: packLines(platform),
     otherNames: service.otherNames,
   } satisfies TonightData);

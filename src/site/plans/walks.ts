@@ -3,14 +3,16 @@ import type { Crew, Paper, Platform } from "../../schema/collection.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { packPlatform, type Pack } from "../../domain/device/pack.ts";
 import { layWalk, type Walk } from "../../domain/device/walk.ts";
-import type { PlannedChangeover } from "./changeovers.ts";
+import type { Days } from "../../domain/words/days.ts";
+import { platformsOn, type PlanOn } from "./changeovers.ts";
 import { bandData, type BandData } from "./chooser-data.ts";
 import { photoFor } from "../images.ts";
 import type { Site } from "../site.ts";
 
 /** One plan of a changeover page. */
 export interface WalkData {
-  readonly walk: Walk;
+  /** The walk, and the one of other days, by the days of temporary amendments; the first is that of the site's day. */
+  readonly walks: readonly { readonly walk: Walk; readonly days: readonly Days[] }[];
   /** The patients whom it is for. */
   readonly cells: readonly BandData[];
   /** Before the ids of its steps on the page. */
@@ -45,14 +47,17 @@ export interface PrintData {
 
 /** The data of one plan as JSON that may stand in a page. */
 export function walkData(
-  { changeover, timeline, cells }: PlannedChangeover,
-  platform: Platform,
+  plans: readonly [PlanOn, ...PlanOn[]],
   crew: readonly Crew[],
   title: string,
   prefix: string,
 ): string {
+  const [{ cells }] = plans;
   const data: WalkData = {
-    walk: layWalk(changeover, timeline, platform, crew, title),
+    walks: plans.map(({ changeover, timeline, platform, days }) => ({
+      walk: layWalk(changeover, timeline, platform, crew, title),
+      days,
+    })),
     cells: joinBands(cells.map(({ band }) => band)).map(bandData),
     prefix,
   };
@@ -96,15 +101,17 @@ export function askData(site: Site, platform: Platform): string {
     ];
   });
   const data: AskData = {
-    pack: packPlatform(platform, site.collection.service),
+    pack: packPlatform(platform, site.collection.service, platformsOn(site, platform).slice(1)),
     pictures: Object.fromEntries(pictures),
   };
   return inPage(data);
 }
 
 /** The data for printing the card of any changeover, as JSON that may stand in a page. */
-export function printData({ collection: { service } }: Site, platform: Platform): string {
-  return inPage({ pack: packPlatform(platform, service), paper: service.cards.paper } satisfies PrintData);
+export function printData(site: Site, platform: Platform): string {
+  const { service } = site.collection,
+    pack = packPlatform(platform, service, platformsOn(site, platform).slice(1));
+  return inPage({ pack, paper: service.cards.paper } satisfies PrintData);
 }
 
 /** No text of an author can close the block that it stands in. */

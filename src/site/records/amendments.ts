@@ -1,18 +1,7 @@
 /** Temporary amendments on the pages: those that run, or will, and what each page that they are about shows of them. */
-import type {
-  Amendment,
-  Configuration,
-  Folder,
-  Option,
-  Platform,
-  Procedure,
-  Section,
-} from "../../schema/collection.ts";
+import type { Amendment, Configuration, Option, Platform, Procedure, Section } from "../../schema/collection.ts";
 import { cardsUnder } from "../../domain/cards/cards-under.ts";
-import { codeOf } from "../../domain/cards/check-code.ts";
 import { amendmentsToCome, isAbout } from "../../domain/force/amendments.ts";
-import { hashOf } from "../../domain/records/freeze.ts";
-import { linesOf, sayInstruction } from "../../domain/words/say.ts";
 import type { Site } from "../site.ts";
 
 /** Those about one of these procedures (or one whose steps they run), or an item that one of the documents fits. */
@@ -45,49 +34,6 @@ export function withoutAmendments(sections: readonly Section[]): Section[] {
 export function amendmentsOver(site: Site, platform: Platform, { id }: Configuration): Amendment[] {
   return amendmentsToCome(platform, site.today).filter((amendment) =>
     cardsUnder(amendment, platform).some((configuration) => configuration.id === id),
-  );
-}
-
-/** The check code of a slip: of its number, days, what it is about, and every word of it. */
-export function slipCode({ number, title, reason, from, until, amends, out, alerts, steps, body }: Amendment): string {
-  return codeOf(
-    hashOf({
-      number,
-      title,
-      reason,
-      from,
-      until,
-      amends: amends.map(({ procedure, revision }) => ({ procedure, revision })),
-      out: out.map(({ id }) => id),
-      alerts: alerts.map((alert) => ({ signal: alert.signal, lines: linesOf(alert) })),
-      steps: steps.map((step) => ({
-        replaces: step.replaces?.id ?? "",
-        by: step.by,
-        critical: step.critical,
-        hold: step.hold,
-        text: sayInstruction(step),
-        lines: [...step.alerts, ...step.alertsAfter, ...(step.reason ? [step.reason] : []), ...step.detail].flatMap(
-          linesOf,
-        ),
-        acts: step.operations.map((act) =>
-          act.kind === "move" ? [act.item, String(act.count), act.from, act.to] : [act.fastening, act.to],
-        ),
-        checks: step.checks.map(({ challenge, answer }) => [challenge, answer]),
-      })),
-      body: body.flatMap(linesOf),
-    }),
-  );
-}
-
-/** The slips that lie in a folder, or will: over which of its cards (their titles), and the code of each. */
-export function slipsIn(site: Site, { copies }: Pick<Folder, "copies">) {
-  return site.collection.platforms.flatMap((platform) =>
-    amendmentsToCome(platform, site.today).flatMap((amendment) => {
-      const titles = cardsUnder(amendment, platform)
-        .filter(({ id }) => copies.some((copy) => copy.platform === platform.id && copy.card === id))
-        .map(({ title }) => title);
-      return titles.length > 0 ? [{ amendment, titles, code: slipCode(amendment) }] : [];
-    }),
   );
 }
 

@@ -1,5 +1,6 @@
 /** The questions of a platform, made once in a build, and as a script file that practice in the browser loads. */
 import type { Platform } from "../../schema/collection.ts";
+import { asIssued } from "../../domain/force/amendments.ts";
 import { type PackedBank, packBank } from "../../domain/study/bank.ts";
 import { placeCallouts } from "../../drawing/callouts.ts";
 import { type PaperQuestion, drawPaper } from "../../domain/study/paper.ts";
@@ -48,7 +49,7 @@ export interface SentBank {
 
 /** Every question of a platform. */
 export const questionsOf: (site: Site, platform: Platform) => readonly Question[] = remember(
-  (site: Site, platform: Platform) => listQuestions(site.collection.service, platform),
+  (site: Site, platform: Platform) => listQuestions(site.collection.service, asIssued(platform)),
 );
 
 /** The paper that is built in, by the seed `1`. */

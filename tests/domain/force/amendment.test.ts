@@ -133,4 +133,32 @@ describe.each(DAYS)("%s, %s", (_stage, day, runs) => {
     expect(found.some(({ rule, file }) => rule === "fastening/no-change" && file.endsWith("buckles.mdx"))).toBe(runs);
     rmSync(broken, { recursive: true });
   });
+
+  it("is what the commands answer with: what it takes can't be built, and who recalls the item finds it", async () => {
+    const ask = async (...words: readonly string[]) => runHere([...words, "--procedures", folder], day);
+    const changeover = await ask(
+      "changeover",
+      "--from=vacuum-mattress",
+      "--to=vacuum-mattress+oxygen",
+      "--weight=80 kg",
+      "--json",
+    );
+    const why = "oxygen bottle is out of service, temporary amendment KRR-A7, effective from 8 Jun 2026, expires after";
+    expect(changeover.status).toBe(runs ? 2 : 0);
+    expect(changeover.stderr.includes(why)).toBe(runs);
+    const left = await ask("without", "vacuum-mattress", "--json");
+    expect((JSON.parse(left.stdout) as { out: { item: string }[] }).out.map(({ item }) => item)).toEqual(
+      runs ? ["vacuum-mattress", "oxygen-bottle"] : ["vacuum-mattress"],
+    );
+    // Who recalls an item learns of an amendment that is still to come as well.
+    const isKnown = day <= "2026-06-19";
+    for (const item of ["oxygen-bottle", "vacuum-mattress"]) {
+      const { stdout } = await ask("recall", item);
+      expect(stdout.includes("KRR-A7 Buckles of the batch of May. Effective from 8 Jun 2026")).toBe(isKnown);
+    }
+    expect((await ask("recall", "shell-pin")).stdout).not.toContain("KRR-A7");
+    const { stdout } = await ask("folders");
+    expect(/SLIP {5}temporary amendment KRR-A7, check code [0-9A-Z]{4}-[0-9A-Z]{2}, over/.test(stdout)).toBe(runs);
+    expect(stdout.includes("KRR-A7")).toBe(isKnown);
+  });
 });
