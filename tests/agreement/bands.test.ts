@@ -8,7 +8,6 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { covers, cutsOf, divide, holds, valueIn } from "../../src/domain/bands/bands.ts";
 import { choose } from "../../src/domain/bands/choose.ts";
 import { readWeight } from "../../src/domain/bands/entry.ts";
@@ -24,6 +23,7 @@ import { parseMass } from "../../src/schema/quantities.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { runHere } from "../commands/run-here.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const sled = join(root, "tests/fixtures/collections/sled");
@@ -71,7 +71,7 @@ describe("where `check` finds no gap and no overlap", () => {
             band(low, middle, last),
             band(Math.round((middle + slip) * 10) / 10, high, owned, !last),
           );
-          const files = await loadCollection(folder, new Findings());
+          const files = await readCollection(folder);
           const found = runRules(files, new Findings(), TODAY).filter(({ rule }) =>
             /^bands\/(gap|overlap|empty)$/.test(rule),
           );
@@ -114,7 +114,7 @@ describe("a card", () => {
   it.each(COLLECTIONS)(
     "is for the patients whom its check line tells, also one that is only for some of them: %s",
     async (folder) => {
-      const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), TODAY);
+      const { collection } = forceOn(await readCollection(join(root, folder)), TODAY);
       let lines = 0;
       for (const { platform, card } of [{}, { eachBand: true }].flatMap(
         (asked) => requestCards(collection, asked, TODAY).requests,
@@ -138,7 +138,7 @@ describe("a card", () => {
   );
 
   it("for a part of a configuration's patients tells that part, whatever the ends (generated)", async () => {
-    const { platforms } = await loadCollection(join(root, "procedures"), new Findings());
+    const { platforms } = await readCollection(join(root, "procedures"));
     const [platform] = platforms;
     const capsule = platform!.configurations.find(({ id }) => id === "newborn-capsule")!;
     const contents = [...platform!.procedures, ...platform!.options].map((record) => contentOf(record, platform!));
@@ -166,11 +166,9 @@ describe("what `folders` orders", () => {
         fc.array(fc.constantFrom("2AAA-AA", "current", undefined), { minLength: 4, maxLength: 4 }),
         async (codes) => {
           const now = new Map(
-            requestCards(
-              forceOn(await loadCollection(folder, new Findings()), TODAY).collection,
-              {},
-              TODAY,
-            ).requests.map(({ card }) => [card.id, card.checkCode!]),
+            requestCards(forceOn(await readCollection(folder), TODAY).collection, {}, TODAY).requests.map(
+              ({ card }) => [card.id, card.checkCode!],
+            ),
           );
           const cards = ["child-shell", "vacuum-mattress", "child-shell", "vacuum-mattress"];
           const copies = cards.map((card, at) => {
@@ -182,7 +180,7 @@ describe("what `folders` orders", () => {
             join(folder, "folders.yaml"),
             `ridge-hut:\n  name: Ridge hut folder\n  copies:\n${copies.join("\n")}\n`,
           );
-          const { collection } = forceOn(await loadCollection(folder, new Findings()), TODAY);
+          const { collection } = forceOn(await readCollection(folder), TODAY);
           const ordered = printOrders(auditFolders(collection, TODAY));
           const printed = requestCards(collection, { folder: "ridge-hut" }, TODAY).requests;
           for (const { card, copies: wanted } of ordered)

@@ -4,7 +4,6 @@
  */
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { cardBuilders, cardContentOf } from "../../src/domain/cards/card-content.ts";
 import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
@@ -12,13 +11,13 @@ import { buildersOf, buildsAmong } from "../../src/domain/parts/builds.ts";
 import type { ConfigurationContent, OptionContent } from "../../src/domain/records/content.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
 import { meetBands } from "../../src/domain/bands/bands.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const inForce = async (folder: string): Promise<Collection> =>
-  forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28").collection;
+  forceOn(await readCollection(join(root, folder)), "2026-11-28").collection;
 
 describe("what builds a configuration or an option", () => {
   it.each(COLLECTIONS)("is the same on its page and for its card, included procedures apart: %s", async (folder) => {

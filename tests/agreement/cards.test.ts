@@ -5,7 +5,6 @@
  */
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { bandCardsOf, contentForArrangement } from "../../src/domain/cards/band-cards.ts";
 import { cardContentOf } from "../../src/domain/cards/card-content.ts";
 import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
@@ -15,7 +14,6 @@ import { forceOn } from "../../src/domain/force/force.ts";
 import { type Arrangement, validArrangements } from "../../src/domain/parts/arrangements.ts";
 import type { ConfigurationContent } from "../../src/domain/records/content.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { formatFor } from "../../src/paper/card-format.ts";
 import { layoutCard } from "../../src/paper/card-layout.ts";
 import { drawCard } from "../../src/paper/draw-card.ts";
@@ -24,9 +22,10 @@ import { printCard } from "../../src/paper/printed-card.ts";
 import type { Band, Check, Collection, Configuration, Option, Platform } from "../../src/schema/collection.ts";
 import { naiveStart, type NaiveState } from "../domain/states/naive-run.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const load = async (folder: string) =>
-  forceOn(await loadCollection(join(import.meta.dirname, "../..", folder), new Findings()), "2026-11-28").collection;
+  forceOn(await readCollection(join(import.meta.dirname, "../..", folder)), "2026-11-28").collection;
 
 /** What the paper says. */
 interface Read {

@@ -5,14 +5,13 @@
 import { resolve } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { contentOf, hashOf } from "../../src/domain/records/freeze.ts";
 import { noticeOf } from "../../src/domain/records/notice.ts";
 import { differenceBetween } from "../../src/domain/records/revisions.ts";
 import { judgeSignOffs } from "../../src/domain/records/signoffs.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { signOffForms } from "../../src/site/records/sign-off-form.ts";
 import type { Alert, Change, Collection, Paragraph, Platform, Procedure, Step } from "../../src/schema/collection.ts";
+import { readCollection } from "../read-collection.ts";
 
 const where = { file: "x.mdx", line: 1, column: 1 };
 const paragraph = (text: string): Paragraph =>
@@ -72,7 +71,7 @@ const SHAPES = ["added", "removed", "swapped", "named"] as const;
 
 let collection: Collection, platform: Platform;
 beforeAll(async () => {
-  collection = await loadCollection(resolve(import.meta.dirname, "../../procedures"), new Findings());
+  collection = await readCollection(resolve(import.meta.dirname, "../../procedures"));
   platform = collection.platforms[0]!;
 }, 60_000);
 

@@ -5,22 +5,21 @@
  */
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { layChecklist, notesOfReplaced } from "../../src/domain/cards/checklist.ts";
 import { cardContentOf } from "../../src/domain/cards/card-content.ts";
 import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import type { ConfigurationContent } from "../../src/domain/records/content.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 
 describe.each(COLLECTIONS)("checklists of %s", (folder) => {
   it("have the same numbers and the same lines read instead of others on the page and in print", async () => {
-    const { collection, proposed } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
+    const { collection, proposed } = forceOn(await readCollection(join(root, folder)), "2026-11-28");
     let lines = 0,
       replaced = 0;
     for (const view of [collection, proposed])

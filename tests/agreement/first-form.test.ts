@@ -7,16 +7,15 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { type Force, forceOn } from "../../src/domain/force/force.ts";
 import { nameOf } from "../../src/domain/records/issues.ts";
 import { kindOf } from "../../src/domain/records/freeze.ts";
 import { earliestStanding } from "../../src/domain/records/revisions.ts";
 import { chainOf, judgeSignOffs } from "../../src/domain/records/signoffs.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import type { Procedure } from "../../src/schema/collection.ts";
 import { documentsOf, revisionsOf } from "../../src/site/records/revisions.ts";
 import { makeSite } from "../../src/site/site.ts";
+import { readCollection } from "../read-collection.ts";
 
 interface Before {
   /** `2 from 2026-02-09: what changed`, in rising order. */
@@ -36,7 +35,7 @@ describe("the demo's issues of the first form", () => {
   const now: Record<string, Before> = {};
   beforeAll(async () => {
     const demo = resolve(import.meta.dirname, "../../procedures"),
-      read = await loadCollection(demo, new Findings());
+      read = await readCollection(demo);
     // What was issued in the second form since did not exist then.
     const files = { ...read, issued: read.issued.filter(({ form = 1 }) => form === 1) };
     force = forceOn(files, DAY);

@@ -6,13 +6,12 @@ import { cpSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import { auditFolders, isStale, printOrders } from "../../src/paper/folder-audit.ts";
 import { addressOfCard } from "../../src/site/records/folder-pages.ts";
 import { runHere } from "../commands/run-here.ts";
+import { readCollection } from "../read-collection.ts";
 
 const TODAY = "2026-11-28";
 const folder = mkdtempSync(join(tmpdir(), "rerig-copies-"));
@@ -22,7 +21,7 @@ cpSync(resolve(import.meta.dirname, "../fixtures/collections/pod"), folder, { re
 async function withCopies(...copies: readonly string[]) {
   const list = copies.map((copy) => `    - { ${copy} }\n`).join("");
   writeFileSync(join(folder, "folders.yaml"), `van:\n  name: Van folder\n  copies:\n${list}`);
-  const { collection } = forceOn(await loadCollection(folder, new Findings()), TODAY);
+  const { collection } = forceOn(await readCollection(folder), TODAY);
   const checked = await runHere(["check", "--procedures", folder, "--json"], TODAY);
   const { findings } = JSON.parse(checked.stdout) as {
     findings: { rule: string; file: string; line: number; message: string }[];

@@ -6,12 +6,11 @@ import { cpSync, mkdtempSync, rmSync, writeFileSync, readFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { choose } from "../../src/domain/bands/choose.ts";
 import { firstQuestionsOn, sayFirstQuestion } from "../../src/domain/bands/doubts.ts";
 import { readAge, readWeight } from "../../src/domain/bands/entry.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const work = mkdtempSync(join(tmpdir(), "rerig-doubt-"));
@@ -32,7 +31,7 @@ const ageOf = (text: string | undefined) => {
 
 describe("what the service asks", () => {
   it("stands before every answer in the zones of FCR-T-29, and nowhere else", async () => {
-    const collection = await loadCollection(join(root, "procedures"), new Findings()),
+    const collection = await readCollection(join(root, "procedures")),
       platform = collection.platforms[0]!;
     const table = {
       service: collection.service.band,

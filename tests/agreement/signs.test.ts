@@ -1,8 +1,7 @@
 /** The demo's drawings against its checks: a sign that an answer names by its colour is named by the drawing too. */
 import { join } from "node:path";
 import { expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
-import { Findings } from "../../src/findings/finding.ts";
+import { readCollection } from "../read-collection.ts";
 
 const folder = join(import.meta.dirname, "../../procedures");
 const colours = /\b(red|green|amber|yellow|white|blue)\b/gi;
@@ -12,7 +11,7 @@ const coloursIn = (text: string): string[] =>
 
 // Common practice, no source: whoever looks for a colour has seen it once. The texts are the demo's, invented.
 it("every check of the demo that asks for a colour has a drawing that names and shows it", async () => {
-  const { platforms } = await loadCollection(folder, new Findings());
+  const { platforms } = await readCollection(folder);
   const asked = platforms.flatMap(({ procedures, photos }) =>
     procedures
       .filter(({ status }) => status === "approved")

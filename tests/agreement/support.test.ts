@@ -6,7 +6,6 @@
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { findHeld } from "../../src/domain/load/inertia.ts";
 import { listRows, placeLocator } from "../../src/domain/load/load-rows.ts";
 import { layoutOf, placesOnPlatform } from "../../src/domain/parts/arrangements.ts";
@@ -15,15 +14,15 @@ import { toNumber } from "../../src/domain/numbers/rational.ts";
 import { modelOf } from "../../src/domain/states/model.ts";
 import { isOn } from "../../src/domain/states/run.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../src/domain/parts/support.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 
 describe("what stands on what", () => {
   it.each(COLLECTIONS)("is the same for arrangements, states, loads and fastenings: %s", async (folder) => {
     let stacked = 0;
-    for (const platform of (await loadCollection(join(root, folder), new Findings())).platforms) {
+    for (const platform of (await readCollection(join(root, folder))).platforms) {
       const model = modelOf(platform),
         layout = layoutOf(platform);
       for (const arrangement of model.arrangements) {

@@ -6,15 +6,14 @@ import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
-import { loadCollection } from "../../src/compile/load.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import { layWalk } from "../../src/domain/device/walk.ts";
 import { modelOf } from "../../src/domain/states/model.ts";
 import { plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { sayTurn, sayVerb } from "../../src/domain/words/turns.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { printChangeover } from "../../src/paper/changeover-card.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../procedures");
 
@@ -67,7 +66,7 @@ const plain = (name: string) => name.charAt(0).toLowerCase() + name.slice(1);
 
 describe("what is said of a turn", async () => {
   // The files as they are, whatever of them is in force today: they are what is read beside it.
-  const { platforms, service } = await loadCollection(root, new Findings()),
+  const { platforms, service } = await readCollection(root),
     platform = platforms[0]!,
     model = modelOf(platform),
     { platform: carried } = unpackPlatform(

@@ -6,7 +6,6 @@
 import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { layWalk } from "../../src/domain/device/walk.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import type { Changeover } from "../../src/domain/states/changeover.ts";
@@ -14,10 +13,10 @@ import { modelOf } from "../../src/domain/states/model.ts";
 import { plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Alert, Collection, Platform, Procedure, Step } from "../../src/schema/collection.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const { RERIG_SITE: site } = process.env;
@@ -65,7 +64,7 @@ describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
   let collection: Collection;
   const changeovers: { platform: Platform; pair: string; changeover: Changeover; at: number }[] = [];
   beforeAll(async () => {
-    collection = await loadCollection(join(root, folder), new Findings());
+    collection = await readCollection(join(root, folder));
     for (const platform of collection.platforms) {
       const model = modelOf(platform),
         bare = model.arrangements.filter(({ options }) => options.length === 0);
@@ -169,7 +168,7 @@ const fold = (text: string) => text.replace(/\s+/g, " ").replace(/ ([,.;:!?â€™â€
 describe.skipIf(!site)("warnings and cautions on the demo's pages", () => {
   let collection: Collection;
   beforeAll(async () => {
-    collection = await loadCollection(join(root, "procedures"), new Findings());
+    collection = await readCollection(join(root, "procedures"));
   });
 
   it("stand on every page of a changeover and of its card, before their step", () => {

@@ -3,7 +3,6 @@
  */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import type { CardContent } from "../../../src/domain/cards/card-content.ts";
 import { cardDifference } from "../../../src/domain/cards/card-difference.ts";
 import { bandStandings, standingOf } from "../../../src/domain/cards/card-standing.ts";
@@ -13,9 +12,9 @@ import { auditFolders } from "../../../src/paper/folder-audit.ts";
 import { contentOf, hashOf, type Issuable } from "../../../src/domain/records/freeze.ts";
 import { requestCards } from "../../../src/paper/card-requests.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, FolderCopy, Issued } from "../../../src/schema/collection.ts";
 import { parseRange } from "../../../src/schema/quantities.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const content = (over: Partial<CardContent> = {}): CardContent => ({
   platform: "tern",
@@ -195,7 +194,7 @@ describe("the cards of elementary bands, told as a story", () => {
     cards.filter(({ configuration }) => configuration === "child-shell").map(({ content: { weight } }) => weight);
 
   beforeAll(async () => {
-    const read = await loadCollection(resolve(import.meta.dirname, "../../fixtures/collections/sled"), new Findings());
+    const read = await readCollection(resolve(import.meta.dirname, "../../fixtures/collections/sled"));
     const since = <T extends object>(records: readonly T[]) =>
       records.map((record) => ({ ...record, effective: "2026-01-05" }));
     const sled = {

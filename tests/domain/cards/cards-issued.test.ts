@@ -1,19 +1,18 @@
 /** Cards made from contents: which lines are critical, where holds stand, and which cards there ever were. */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { currentCards, everyCard } from "../../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { contentOf, hashOf } from "../../../src/domain/records/freeze.ts";
 import { isValidCode } from "../../../src/domain/cards/check-code.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Issued, Platform } from "../../../src/schema/collection.ts";
+import { readCollection } from "../../read-collection.ts";
 
 let collection: Collection;
 let platform: Platform;
 beforeAll(async () => {
-  collection = await loadCollection(resolve(import.meta.dirname, "../../fixtures/collections/sled"), new Findings());
+  collection = await readCollection(resolve(import.meta.dirname, "../../fixtures/collections/sled"));
   platform = collection.platforms[0]!;
 });
 

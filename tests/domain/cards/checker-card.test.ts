@@ -2,12 +2,11 @@
 import { resolve } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import type { CardContent, CardLine } from "../../../src/domain/cards/card-content.ts";
 import { currentCards } from "../../../src/domain/cards/cards-issued.ts";
 import { asksFor, checkerCardOf, givesAway, MOST_QUESTIONS } from "../../../src/domain/cards/checker-card.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
-import { Findings } from "../../../src/findings/finding.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const check = (challenge: string, answer: string): CardLine => ({
   kind: "check",
@@ -111,7 +110,7 @@ describe("a checker's card", () => {
   describe("of the demo", () => {
     let cards: ReturnType<typeof currentCards> = [];
     beforeAll(async () => {
-      const collection = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
+      const collection = await readCollection(resolve(import.meta.dirname, "../../../procedures"));
       cards = collection.platforms.flatMap((platform) => currentCards(platform, printedCodes(collection)));
     });
 

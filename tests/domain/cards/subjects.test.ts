@@ -1,13 +1,12 @@
 /** What lines of cards are about, and which of them an option makes untrue. */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { contradictionsOf, notLookedAt, subjectsOf, takesPlaceOf } from "../../../src/domain/cards/subjects.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Check, Collection, Platform } from "../../../src/schema/collection.ts";
 import { COLLECTIONS } from "../../fixtures/collections.ts";
+import { readCollection } from "../../read-collection.ts";
 
-const load = (folder: string) => loadCollection(resolve(import.meta.dirname, "../../..", folder), new Findings());
+const load = (folder: string) => readCollection(resolve(import.meta.dirname, "../../..", folder));
 let demo: Collection;
 let tern: Platform;
 beforeAll(async () => {

@@ -3,8 +3,6 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Platform } from "../../../src/schema/collection.ts";
 import { buildModel } from "../../../src/domain/states/model.ts";
 import { packPlatform, unpackPlatform } from "../../../src/domain/device/pack.ts";
@@ -12,6 +10,7 @@ import { plansBetween } from "../../../src/domain/time/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
 import { layWalk } from "../../../src/domain/device/walk.ts";
 import { anyone, nowhere, somePlatform } from "../../arbitraries/platform.ts";
+import { readCollection } from "../../read-collection.ts";
 
 interface Given {
   readonly platform: Platform;
@@ -65,7 +64,7 @@ function tellAll(
 const demo = join(import.meta.dirname, "../../../procedures"),
   sled = join(import.meta.dirname, "../../fixtures/collections/sled");
 const given = async (folder: string): Promise<Given> => {
-  const { service, platforms } = await loadCollection(folder, new Findings());
+  const { service, platforms } = await readCollection(folder);
   return { platform: platforms[0]!, crew: service.crew, service: service.band };
 };
 

@@ -4,14 +4,12 @@
  */
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { graphFor, planAll } from "../../../src/domain/states/changeover.ts";
 import { buildModel } from "../../../src/domain/states/model.ts";
 import { planTimeline, type Timeline } from "../../../src/domain/time/timeline.ts";
 import { type Walk, layWalk } from "../../../src/domain/device/walk.ts";
 import { alertsBefore } from "../../../src/domain/parts/plan-alerts.ts";
 import { linesOf } from "../../../src/domain/words/say.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Crew } from "../../../src/schema/collection.ts";
 import {
   makeFastening,
@@ -24,6 +22,7 @@ import {
   turn,
   WHERE,
 } from "../parts/make.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const crew: Crew[] = ["lead", "second"].map((id) => ({ where: WHERE, at: {}, id, name: id }));
 const say = (text: string) => ({
@@ -42,7 +41,7 @@ describe("every walk of the sled and of the demo", () => {
   const all: { walk: Walk; timeline: Timeline; people: number; parts: number }[] = [];
   beforeAll(async () => {
     for (const folder of ["../../../procedures", "../../fixtures/collections/sled"]) {
-      const { platforms, service } = await loadCollection(join(import.meta.dirname, folder), new Findings());
+      const { platforms, service } = await readCollection(join(import.meta.dirname, folder));
       const platform = platforms[0]!,
         model = buildModel(platform),
         bare = model.arrangements.filter(({ options }) => options.length === 0);

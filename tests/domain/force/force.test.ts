@@ -7,7 +7,6 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { type Force, forceOn } from "../../../src/domain/force/force.ts";
 import { thaw } from "../../../src/domain/force/thaw.ts";
 import { contentOf, type Issuable } from "../../../src/domain/records/freeze.ts";
@@ -17,11 +16,12 @@ import type { Collection } from "../../../src/schema/collection.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { DAYS, tellStory } from "./eight-days.ts";
 import { outputsOn } from "./outputs.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-force-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const load = () => loadCollection(folder, new Findings());
+const load = () => readCollection(folder);
 const allSay = (outputs: Readonly<Record<string, number>>, revision: number) =>
   expect(outputs).toEqual(Object.fromEntries(Object.keys(outputs).map((name) => [name, revision])));
 const of = (force: Force, id: string) => force.proposals.filter((proposal) => proposal.id === id);
@@ -146,7 +146,7 @@ describe("a frozen issue as a record again", () => {
   });
 
   it("keeps what its lines are about and replace, which steps read the card, and reasons of silent slips", async () => {
-    const [tern] = (await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings())).platforms;
+    const [tern] = (await readCollection(join(import.meta.dirname, "../../../procedures"))).platforms;
     const again = <T extends Issuable>(record: T) => thaw(contentOf(record, tern!), record.file) as T;
     const cooling = again(tern!.options.find(({ id }) => id === "cooling-unit")!);
     expect(cooling.checks[0]).toMatchObject({ challenge: "Warmer slot", replaces: "Warming mattress" });

@@ -7,12 +7,11 @@ import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import { proposalsOf, successorsOf } from "../../../src/site/records/proposals.ts";
 import { makeSite } from "../../../src/site/site.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { CONFIGURATION, edit } from "./eight-days.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-number-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -34,7 +33,7 @@ it("has two addresses, and only what was issued takes its place", async () => {
   );
   await issue();
   edit(folder, CONFIGURATION, [/clip across and down/, "clip across and up"]);
-  const site = makeSite(folder, await loadCollection(folder, new Findings()), DAY);
+  const site = makeSite(folder, await readCollection(folder), DAY);
   const proposals = proposalsOf(site);
   expect(proposals.map(({ address, isTwin, said: { status } }) => [address, isTwin, status])).toEqual([
     ["sled/configurations/child-shell/proposed/2/", false, "coming"],

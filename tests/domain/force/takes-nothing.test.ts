@@ -8,15 +8,14 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { contentsInForce, currentCards } from "../../../src/domain/cards/cards-issued.ts";
 import { printedCodes } from "../../../src/paper/printed-card.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/states/changeover.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Configuration, Option, Platform, Procedure } from "../../../src/schema/collection.ts";
 import { runHere } from "../../commands/run-here.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-nothing-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -25,7 +24,7 @@ let files: Collection;
 beforeAll(async () => {
   cpSync(resolve(import.meta.dirname, "../../fixtures/collections/sled"), folder, { recursive: true });
   expect((await runHere(["issue", "--procedures", folder], "2026-02-01")).status).toBe(0);
-  files = await loadCollection(folder, new Findings());
+  files = await readCollection(folder);
 });
 
 /** What people act on. */

@@ -4,12 +4,11 @@
  */
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { thaw } from "../../../src/domain/force/thaw.ts";
 import { contentOf, differs } from "../../../src/domain/records/freeze.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Step } from "../../../src/schema/collection.ts";
 import { configuration, nowhere, platform, procedure, step, anyone } from "../../arbitraries/platform.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 
@@ -30,7 +29,7 @@ function plain(value: unknown): unknown {
 describe("thawed texts", () => {
   it("keep all that a record says, in every collection", async () => {
     for (const folder of ["procedures", "tests/fixtures/collections/sled", "tests/fixtures/collections/theatre"]) {
-      const { platforms } = await loadCollection(join(root, folder), new Findings());
+      const { platforms } = await readCollection(join(root, folder));
       for (const on of platforms)
         for (const record of [...on.configurations, ...on.options, ...on.procedures]) {
           const content = contentOf(record, on),

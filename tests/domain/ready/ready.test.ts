@@ -1,7 +1,6 @@
 /** Readiness, restock and call to ready of the demo, against what was reckoned by hand (`by-hand.ts`). */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { findArrangement, validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { standingArrangement } from "../../../src/domain/parts/lookup.ts";
@@ -13,13 +12,13 @@ import { restockAfter, restockOf, restockSheet } from "../../../src/domain/ready
 import { sayWhen } from "../../../src/domain/ready/say-ready.ts";
 import { planFor } from "../../../src/domain/time/plans.ts";
 import { parseMass } from "../../../src/schema/quantities.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform } from "../../../src/schema/collection.ts";
 import { COOLING, CRADLE_ACTS, CRADLE_FROM_EQUIPMENT, WAITING } from "./by-hand.ts";
+import { readCollection } from "../../read-collection.ts";
 
 let collection: Collection, tern: Platform;
 beforeAll(async () => {
-  const files = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
+  const files = await readCollection(resolve(import.meta.dirname, "../../../procedures"));
   collection = forceOn(files, "2026-11-28").collection;
   tern = collection.platforms.find(({ id }) => id === "tern")!;
 });

@@ -3,15 +3,14 @@
  */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { graphFor, planAll } from "../../../src/domain/states/changeover.ts";
 import { buildModel } from "../../../src/domain/states/model.ts";
 import { elementaryBands } from "../../../src/domain/bands/patients.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform } from "../../../src/schema/collection.ts";
 import { heldContents, type Named, naiveRun, naiveStart, type NaiveState } from "./naive-run.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 
@@ -100,7 +99,7 @@ describe.each([
 ])("every pair of %s", (_, folder) => {
   let collection: Collection;
   beforeAll(async () => {
-    collection = await loadCollection(resolve(root, folder), new Findings());
+    collection = await readCollection(resolve(root, folder));
   });
   it(
     "takes as long as the independent search says, for a patient of every elementary band",

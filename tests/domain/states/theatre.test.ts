@@ -1,21 +1,17 @@
 /** Answers about the theatre collection, worked out by hand from its files; the sums stand beside them. */
 import { resolve } from "node:path";
 import { beforeAll, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { arrangementNamed, graphFor, planChangeover } from "../../../src/domain/states/changeover.ts";
 import { reportLoad } from "../../../src/domain/load/load.ts";
 import { buildModel } from "../../../src/domain/states/model.ts";
 import type { Model } from "../../../src/domain/states/model.ts";
 import { fraction } from "../../../src/domain/numbers/rational.ts";
 import { parseMass } from "../../../src/schema/quantities.ts";
-import { Findings } from "../../../src/findings/finding.ts";
+import { readCollection } from "../../read-collection.ts";
 
 let carriage: Model;
 beforeAll(async () => {
-  const { platforms } = await loadCollection(
-    resolve(import.meta.dirname, "../../fixtures/collections/theatre"),
-    new Findings(),
-  );
+  const { platforms } = await readCollection(resolve(import.meta.dirname, "../../fixtures/collections/theatre"));
   carriage = buildModel(platforms.find(({ id }) => id === "carriage")!);
 });
 

@@ -7,12 +7,11 @@
 import { readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { listQuestions } from "../../../src/domain/study/questions.ts";
 import type { Question } from "../../../src/domain/study/questions/question.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
 import { exactly, inBand, said, textOf } from "./questions-prove.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const others = join(root, "tests/fixtures/collections");
@@ -94,7 +93,7 @@ describe.each(folders)("questions about %s", (folder) => {
   const banks = new Map<string, Question[]>();
 
   beforeAll(async () => {
-    collection = await loadCollection(folder, new Findings());
+    collection = await readCollection(folder);
     for (const platform of collection.platforms) banks.set(platform.id, listQuestions(collection.service, platform));
   }, 120_000);
 

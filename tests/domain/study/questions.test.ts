@@ -6,14 +6,13 @@ import { readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { packBank, unpackBank } from "../../../src/domain/study/bank.ts";
 import { drawPaper, isRight } from "../../../src/domain/study/paper.ts";
 import { listQuestions } from "../../../src/domain/study/questions.ts";
 import type { Question } from "../../../src/domain/study/questions/question.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection } from "../../../src/schema/collection.ts";
 import { Judge } from "./questions-prove.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const others = join(root, "tests/fixtures/collections");
@@ -24,7 +23,7 @@ describe.each(folders)("questions about %s", (folder) => {
   const banks = new Map<string, Question[]>();
 
   beforeAll(async () => {
-    collection = await loadCollection(folder, new Findings());
+    collection = await readCollection(folder);
     for (const platform of collection.platforms) banks.set(platform.id, listQuestions(collection.service, platform));
   }, 60_000);
 
@@ -152,9 +151,7 @@ const FREE = new Set(["next", "missing", "home", "check", "left-out", "reason", 
 let ofDemo: Promise<readonly Question[]> | undefined;
 /** The questions about the demo's platform, listed once for all kinds. */
 function questionsOfDemo(): Promise<readonly Question[]> {
-  ofDemo ??= loadCollection(folders[0]!, new Findings()).then(({ service, platforms }) =>
-    listQuestions(service, platforms[0]!),
-  );
+  ofDemo ??= readCollection(folders[0]!).then(({ service, platforms }) => listQuestions(service, platforms[0]!));
   return ofDemo;
 }
 

@@ -4,13 +4,12 @@
  */
 import { resolve } from "node:path";
 import { expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { studyPath } from "../../../src/domain/study/study-path.ts";
-import { Findings } from "../../../src/findings/finding.ts";
+import { readCollection } from "../../read-collection.ts";
 
 it("has each procedure that is in force once, no draft, nothing in review, nothing withdrawn", async () => {
-  const files = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
+  const files = await readCollection(resolve(import.meta.dirname, "../../../procedures"));
   const { shown, collection } = forceOn(files, "2026-11-28");
   expect(shown.platforms[0]!.procedures.map(({ status }) => status)).toEqual(
     expect.arrayContaining(["draft", "in review", "withdrawn"]),

@@ -4,14 +4,12 @@
  */
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { buildModel, modelOf } from "../../../src/domain/states/model.ts";
 import { PHASES, phaseOf } from "../../../src/domain/parts/phase.ts";
 import { pageOfProcedure } from "../../../src/domain/parts/reading.ts";
 import { planFor, plansBetween } from "../../../src/domain/time/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
 import { layWalk } from "../../../src/domain/device/walk.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection } from "../../../src/schema/collection.ts";
 import {
   makeConfiguration,
@@ -24,11 +22,12 @@ import {
   move,
   WHERE,
 } from "../parts/make.ts";
+import { readCollection } from "../../read-collection.ts";
 
 describe("every changeover between two arrangements of the demo, options included", () => {
   let collection: Collection;
   beforeAll(async () => {
-    collection = await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings());
+    collection = await readCollection(join(import.meta.dirname, "../../../procedures"));
   });
 
   it("reads the card once, after everything else has ended, and begins with what confirms", () => {

@@ -5,7 +5,6 @@
 import { join } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import {
   arrangementNamed,
   type Changeover,
@@ -20,7 +19,6 @@ import { endWithReading } from "../../../src/domain/parts/reading.ts";
 import { planFor } from "../../../src/domain/time/plans.ts";
 import { chooseAmongTies } from "../../../src/domain/time/tied-ways.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform, Procedure } from "../../../src/schema/collection.ts";
 import { MASS_PER_KG } from "../../../src/schema/units.ts";
 import {
@@ -34,6 +32,7 @@ import {
   move,
   WHERE,
 } from "../parts/make.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: string])[] = [
   ["newborn-capsule", "child-cradle", 20n, "undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle"],
@@ -94,7 +93,7 @@ const QUICKER: Readonly<Record<number, readonly [order: string, gained: number]>
 describe("ten changeovers of the demo", () => {
   let collection: Collection;
   beforeAll(async () => {
-    collection = await loadCollection(join(import.meta.dirname, "../../../procedures"), new Findings());
+    collection = await readCollection(join(import.meta.dirname, "../../../procedures"));
   });
   it.each(BY_HAND.map((each, at) => ({ each, at, title: each.slice(0, 2).join(" to ") })))("$title", ({ each, at }) => {
     const [from, to, kg, order] = each;

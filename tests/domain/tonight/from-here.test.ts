@@ -5,7 +5,6 @@
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { isDeepStrictEqual } from "node:util";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
 import type { Changeover } from "../../../src/domain/states/changeover.ts";
@@ -23,13 +22,12 @@ import {
 import { begunAt, plansFromHere } from "../../../src/domain/tonight/from-here.ts";
 import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { counted, naiveAct, naiveStart } from "../states/naive-run.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Operation, Platform, Procedure } from "../../../src/schema/collection.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const TODAY = "2026-11-28";
-const read = async (folder: string) =>
-  forceOn(await loadCollection(join(root, folder), new Findings()), TODAY).collection;
+const read = async (folder: string) => forceOn(await readCollection(join(root, folder)), TODAY).collection;
 
 /** A platform that is handled piece by piece, by the naive account of `naive-run.ts`. */
 class Account {

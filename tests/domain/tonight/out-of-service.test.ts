@@ -7,7 +7,6 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { parseDocument } from "yaml";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { cutsOf, holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
@@ -20,16 +19,15 @@ import {
   stillPossible,
   unansweredLines,
 } from "../../../src/domain/tonight/out-of-service.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Configuration, Option, Platform } from "../../../src/schema/collection.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const work = mkdtempSync(join(tmpdir(), "rerig-without-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 const TODAY = "2026-11-28";
 
-const read = async (folder: string): Promise<Collection> =>
-  forceOn(await loadCollection(folder, new Findings()), TODAY).collection;
+const read = async (folder: string): Promise<Collection> => forceOn(await readCollection(folder), TODAY).collection;
 
 /** The same collection with fewer pieces: equipment.yaml says so, or, since it can't say none, the record. */
 async function readWithout(folder: string, platform: string, out: ReadonlyMap<string, number>): Promise<Collection> {

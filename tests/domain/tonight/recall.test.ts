@@ -2,17 +2,16 @@
 import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { recall } from "../../../src/domain/tonight/recall.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Procedure } from "../../../src/schema/collection.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 
 describe.each(["procedures", "tests/fixtures/collections/theatre"])("recall in %s", (name) => {
   let collection: Collection;
   beforeAll(async () => {
-    collection = await loadCollection(join(root, name), new Findings());
+    collection = await readCollection(join(root, name));
   });
   const textOf = ({ file }: Pick<Procedure, "file">) => readFileSync(join(root, name, file), "utf8");
 
@@ -59,7 +58,7 @@ describe.each(["procedures", "tests/fixtures/collections/theatre"])("recall in %
 });
 
 it("knows a name in one and in several, in any case, and not inside another word", async () => {
-  const collection = await loadCollection(join(root, "tests/fixtures/collections/sled"), new Findings());
+  const collection = await readCollection(join(root, "tests/fixtures/collections/sled"));
   const platform = collection.platforms[0]!;
   const { cards } = recall(collection, platform, "shell-pin")!;
   expect(cards.flatMap(({ lines }) => lines.map(({ challenge }) => challenge.toLowerCase()))).toContain("shell pins");
