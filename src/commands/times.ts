@@ -28,6 +28,7 @@ export function define(command: Command): void {
         return printJson({
           runs: runs.length,
           drills: runs.filter(({ drill }) => drill !== undefined).length,
+          halfBuilt: runs.filter(({ begun }) => begun !== undefined).length,
           steps: steps.map((each) => ({ ...each, inForce: placeOf(collection, each).current !== undefined })),
         });
       process.stdout.write(`${sayRuns(runs, files)}\n${sayTimes(steps, collection)}`);
@@ -63,6 +64,7 @@ function sayTimes(steps: readonly StepTimes[], collection: Collection): string {
       each.timed === each.runs ? String(each.runs) : `${each.timed}/${each.runs}`,
     ];
     const words = [
+      ...(each.back ? ["[walked back]"] : []),
       ...(step ? [sayInstruction(step).replace(/\s+/g, " ")] : []),
       ...(each.interrupted ? [`[interrupted ${sayNumber(each.interrupted, "time")}]`] : []),
     ];

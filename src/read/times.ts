@@ -1,54 +1,21 @@
 /** Files of times and notes, as a device gave them out, or as a spreadsheet saved them again. */
 import { CsvError, parse } from "csv-parse/sync";
-import { z } from "zod";
-import { isDate } from "../schema/quantities.ts";
+import type { z } from "zod";
+import { TIMES_COLUMNS, TIMES_END, TIMES_MARK } from "../schema/times-columns.ts";
 import {
-  type TimedRun,
+  stepNoteShape,
   type StepNote,
-  TIMES_COLUMNS,
-  TIMES_END,
-  TIMES_MARK,
-  type TimesFile,
+  timedRunShape,
+  timedStepShape,
+  type TimedRun,
   type TimedRunStep,
+  type TimesFile,
+  timesFileShape,
 } from "../schema/times.ts";
 
 /** What a file holds, or, in words that follow its name, what it is in the place of that. */
 type ReadTimes =
   { readonly kind: "times"; readonly file: TimesFile } | { readonly kind: "wrong"; readonly what: string };
-
-const count = z.number().int().min(0),
-  seconds = z.number().min(0),
-  day = z.string().refine(isDate),
-  id = z.string().min(1);
-const stepShape = z.object({
-  number: count.min(1),
-  procedure: id,
-  revision: count.min(1),
-  step: count.min(1),
-  takes: seconds,
-  start: seconds,
-  end: seconds,
-  took: seconds.optional(),
-  done: seconds,
-  interrupted: count,
-}) satisfies z.ZodType<TimedRunStep>;
-const runHead = { id, day, platform: id, from: id, to: id, drill: count.optional() };
-const runShape = z.object({ ...runHead, steps: z.array(stepShape), counted: seconds }) satisfies z.ZodType<TimedRun>;
-const noteShape = z.object({
-  id,
-  day,
-  platform: id,
-  procedure: id,
-  revision: count.min(1),
-  step: count.min(1),
-  words: z.string().min(1),
-}) satisfies z.ZodType<StepNote>;
-const fileShape = z.object({
-  file: z.literal(TIMES_MARK),
-  collection: z.string(),
-  runs: z.array(runShape),
-  notes: z.array(noteShape),
-});
 
 const CUT_OFF = "is cut off: its end is missing. Save it again on the device";
 const NOT_ONE = "is no file of times and notes. They come from the end of a step-through, as CSV or JSON";
@@ -75,11 +42,8 @@ function readJson(text: string): ReadTimes {
     return wrong(text.includes(`"${TIMES_MARK}"`) ? CUT_OFF : NOT_ONE);
   }
   if ((value as { file?: unknown }).file !== TIMES_MARK) return wrong(NOT_ONE);
-  const read = fileShape.safeParse(value);
-  if (read.success) {
-    const { collection, runs, notes } = read.data;
-    return { kind: "times", file: { collection, runs, notes } };
-  }
+  const read = timesFileShape.safeParse(value);
+  if (read.success) return { kind: "times", file: read.data };
   const path = read.error.issues[0]?.path.join(" ") ?? "";
   return wrong(`can't be read at \`${path}\`: somebody changed it. Save it again on the device`);
 }
@@ -115,12 +79,12 @@ function gather(rows: readonly Cells[], collection: string): ReadTimes {
   const bad = (at: number, what: string) => wrong(`can't be read at row ${at + 2}: ${what}`);
   for (const [at, row] of rows.entries()) {
     const cells = Object.fromEntries(
-      Object.entries(row).flatMap(([column, cell]): [string, string | number][] =>
-        cell === "" ? [] : [[column, NUMBERS.has(column) ? Number(cell) : cell]],
+      Object.entries(row).flatMap(([column, cell]): [string, string | number | true][] =>
+        cell === "" ? [] : [[column, NUMBERS.has(column) ? Number(cell) : column === "back" ? true : cell]],
       ),
     );
     if (row.row === "note") {
-      const read = noteShape.safeParse({ ...cells, words: row.words?.replace(/^'(?=['=+\-@\t\r])/, "") });
+      const read = stepNoteShape.safeParse({ ...cells, words: row.words?.replace(/^'(?=['=+\-@\t\r])/, "") });
       if (!read.success) return bad(at, sayCells(read.error));
       notes.push(read.data);
       continue;
@@ -132,13 +96,13 @@ function gather(rows: readonly Cells[], collection: string): ReadTimes {
       run.counted = cells["done"] as number;
       continue;
     }
-    const read = stepShape.safeParse(cells);
+    const read = timedStepShape.safeParse(cells);
     if (!read.success) return bad(at, sayCells(read.error));
     run.steps.push(read.data);
   }
   const list: TimedRun[] = [];
   for (const { head, steps, counted } of runs.values()) {
-    const read = runShape.safeParse({ ...(head as object), steps, counted });
+    const read = timedRunShape.safeParse({ ...(head as object), steps, counted });
     if (!read.success) return wrong(`can't be read: of a run, ${sayCells(read.error)}`);
     list.push(read.data);
   }

@@ -3,6 +3,7 @@
  * each.
  */
 import { z } from "zod";
+import { stepNoteShape } from "./times.ts";
 
 const seconds = z.number().nonnegative().describe("seconds");
 const outcome = z.enum(["stopped", "seen", "counted", "made good", "silent"]);
@@ -67,6 +68,8 @@ const netMove = z.object({ item: z.string(), count: z.int().min(1), from: z.stri
 /** `rerig changeover --json`: `parts` is the net change. */
 const changeoverShape = z.object({
   from: z.string(),
+  stoppedBefore: z.string().optional().describe("with --from-step: `procedure:step`; the way begins half-built"),
+  toward: z.string().optional().describe("with --from-step: the arrangement that the changeover was to lead to"),
   to: z.string(),
   confirm: confirmShape.describe("what the changeover begins with; its time is not in seconds and elapsed"),
   procedures: z.array(z.string()),
@@ -348,12 +351,14 @@ const inForce = z.boolean().describe("whether this revision is the one in force;
 const timesShape = z.object({
   runs: z.int().min(0),
   drills: z.int().min(0).describe("of the runs"),
+  halfBuilt: z.int().min(0).describe("of the runs, those that began half-built: the call had changed"),
   steps: z.array(
     z.object({
       platform: z.string(),
       procedure: z.string(),
       revision: z.int().min(1),
       step: z.int().min(1),
+      back: z.literal(true).optional().describe("the step walked back: worked out, not written"),
       takes: seconds,
       runs: z.int().min(1).describe("that had the step"),
       timed: z.int().min(0).describe("of them, those into whose step no pause fell"),
@@ -368,18 +373,7 @@ const timesShape = z.object({
 
 /** `rerig notes FILE… --json`, by step. */
 const notesShape = z.object({
-  notes: z.array(
-    z.object({
-      id: z.string(),
-      day: z.string(),
-      platform: z.string(),
-      procedure: z.string(),
-      revision: z.int().min(1),
-      step: z.int().min(1),
-      words: z.string(),
-      inForce,
-    }),
-  ),
+  notes: z.array(z.object({ ...stepNoteShape.unwrap().shape, inForce })),
 });
 
 const counted = z.array(z.object({ item: z.string(), count: z.int().min(1), place: z.string() }));

@@ -91,10 +91,20 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await change("Another patient");
     // The next patient is another one: no weight goes along.
     expect(new URL(page.url()).hash).not.toMatch(/kg=/);
+    // The weight comes first: it decides which arrangement it is.
+    expect(await text(".half-built")).toBe(
+      "Half-built: 8 steps done since newborn capsule. The way is worked out from exactly there. " +
+        "It stands in an arrangement again",
+    );
+    expect(await page.$$(".ask .next a")).toEqual([]);
+    await page.type("#weight", "3.4");
+    await press("[name=unit][value=kg]");
+    if (await page.$eval(".sure", (place) => !(place as HTMLElement).hidden)) await press(".sure .yes");
+    expect(await text(".answer")).toMatch(/^Newborn capsule/);
+    await Promise.all([page.waitForNavigation(), press(".ask .next a.over")]);
     expect(await text(".half-built")).toMatch(
       /^Half-built: 8 steps done since newborn capsule, the last of them step \d/,
     );
-    await page.select("select[name=to]", "newborn-capsule");
     await page.setOfflineMode(true);
     expect(await text("#answer-of h2")).toBe("From here to newborn capsule");
     const address = page.url();
@@ -143,6 +153,15 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(stopped).toEqual([]);
   }, 120_000);
 
+  it("asks for the weight before it answers for another patient", async () => {
+    await open(
+      "tern/changeovers/#from=newborn-capsule&begun=undress-capsule:1-5;unseat-capsule:1-3/4-7&to=child-cradle",
+    );
+    expect(await text("#answer-of")).toMatch(/^Which patient\? .*Enter the weight$/);
+    expect(await page.$eval("#answer-of a", (link) => link.getAttribute("href"))).toMatch(
+      /#from=newborn-capsule&begun=undress-capsule:1-5;unseat-capsule:1-3\/4-7$/,
+    );
+  });
   it("says so where the procedures are no longer those that were begun", async () => {
     await open("tern/changeovers/#from=newborn-capsule&begun=nothing-such:1-3/4&to=child-cradle");
     expect(await text("#answer-of")).toMatch(/^Not known here any more/);

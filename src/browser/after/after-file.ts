@@ -6,13 +6,39 @@ import { button, element } from "../element.ts";
 import { forgetAfter, readAfter } from "./after-store.ts";
 
 /** `1 run and 2 notes`. */
-export const sayKeptTimes = ({ runs, notes }: Pick<TimesFile, "runs" | "notes">): string =>
+const sayKeptTimes = ({ runs, notes }: Pick<TimesFile, "runs" | "notes">): string =>
   [...(runs.length ? [sayNumber(runs.length, "run")] : []), ...(notes.length ? [sayNumber(notes.length, "note")] : [])]
     .join(" and ")
     .replace(/^$/, "nothing");
 
+/**
+ * A place that says what the device keeps of runs and notes and offers the file; `show` fills it anew.
+ * `isKept`: whether the device took what was last given to it.
+ */
+export function keptOnDevice(isKept: boolean): { readonly place: HTMLElement; readonly show: () => void } {
+  const place = element("div", { class: "after-kept" });
+  const show = () => {
+    const now = readAfter();
+    place.replaceChildren(
+      ...(isKept
+        ? []
+        : [
+            element(
+              "p",
+              { class: "note" },
+              "This device keeps nothing (a private window, or no room): save the file now, or it is lost.",
+            ),
+          ]),
+      ...(now.runs.length + now.notes.length > 0
+        ? [element("p", {}, `On this device: ${sayKeptTimes(now)}.`), ...fileParts(show)]
+        : [element("p", { role: "status" }, "Nothing is kept on this device.")]),
+    );
+  };
+  return { place, show };
+}
+
 /** Buttons that save the file, and one that takes everything off the device; `changed` is called after that. */
-export function fileParts(changed: () => void): Node[] {
+function fileParts(changed: () => void): Node[] {
   const forget = button("Take them off this device", "go", () => {
     if (forget.dataset["sure"] === undefined) {
       forget.dataset["sure"] = "";

@@ -3,8 +3,8 @@ import type { TimedRun } from "../../schema/times.ts";
 import type { Walk } from "../../domain/device/walk.ts";
 import { type Press, runOf } from "../../domain/after/run.ts";
 import { element } from "../element.ts";
-import { fileParts, sayKeptTimes } from "./after-file.ts";
-import { keepAfter, newId, readAfter } from "./after-store.ts";
+import { keptOnDevice } from "./after-file.ts";
+import { keepAfter, newId } from "./after-store.ts";
 import { plannedAndDone } from "./planned-done.ts";
 
 /** A run, and whether the device keeps it. */
@@ -14,8 +14,12 @@ interface KeptRun {
 }
 
 /** Keeps the run of a finished walk; `undefined` where its times are not known. */
-export function keepRun(walk: Walk, presses: readonly Press[], drill?: number): KeptRun | undefined {
-  const run = runOf(walk, presses, newId(), drill);
+export function keepRun(
+  walk: Walk,
+  presses: readonly Press[],
+  of: Pick<TimedRun, "begun" | "drill">,
+): KeptRun | undefined {
+  const run = runOf(walk, presses, newId(), of);
   return run && { run, isKept: keepAfter({ run }) };
 }
 
@@ -25,24 +29,7 @@ export function afterParts({ stops }: Walk, kept: KeptRun | undefined): Node[] {
     return stops.length > 0
       ? [element("p", { class: "small" }, "The times of this run are not known: an older page began it.")]
       : [];
-  const file = element("div", { class: "after-kept" });
-  const show = () => {
-    const now = readAfter();
-    file.replaceChildren(
-      ...(kept.isKept
-        ? []
-        : [
-            element(
-              "p",
-              { class: "note" },
-              "This device keeps nothing (a private window, or no room): save the file now, or the times are lost.",
-            ),
-          ]),
-      ...(now.runs.length + now.notes.length > 0
-        ? [element("p", {}, `On this device: ${sayKeptTimes(now)}.`), ...fileParts(show)]
-        : [element("p", { role: "status" }, "Nothing is kept on this device.")]),
-    );
-  };
+  const { place, show } = keptOnDevice(kept.isKept);
   show();
   return [
     element(
@@ -50,7 +37,7 @@ export function afterParts({ stops }: Walk, kept: KeptRun | undefined): Node[] {
       { class: "planned-done", "aria-label": "Planned and done" },
       element("h3", {}, "Planned and done"),
       ...plannedAndDone(kept.run, stops),
-      file,
+      place,
     ),
   ];
 }

@@ -14,8 +14,18 @@ interface NotedStep {
   readonly step: number;
 }
 
-/** A fold with a field for the words; nothing is kept until its button is pressed. */
-export function noteForm({ platform, procedure, revision, step }: NotedStep): HTMLElement {
+/**
+ * A fold with a field for the words, which is made when it is first opened; nothing is kept until its button is
+ * pressed. `kept` is called after that.
+ */
+export function noteForm(noted: NotedStep, kept?: () => void): HTMLElement {
+  const summary = element("summary", {}, "Something is not as it says");
+  const fold = element("details", { class: "step-note" }, summary);
+  summary.addEventListener("click", () => fold.append(...noteFields(noted, kept)), { once: true });
+  return fold;
+}
+
+function noteFields({ platform, procedure, revision, step }: NotedStep, kept?: () => void): Node[] {
   const words = element("textarea", { rows: "3", maxlength: String(MOST_LETTERS) }),
     said = element("p", { role: "status", class: "note-said" }),
     keep = element("button", { type: "button", class: "go" }, "Keep it on this device");
@@ -34,11 +44,9 @@ export function noteForm({ platform, procedure, revision, step }: NotedStep): HT
       ? "Kept on this device. It goes into the file of times and notes; " +
         "tell the educator as well if it can hurt someone."
       : "This device keeps nothing: it is lost when you leave the page. Tell the educator.";
+    kept?.();
   });
-  return element(
-    "details",
-    { class: "step-note" },
-    element("summary", {}, "Something is not as it says"),
+  return [
     element(
       "label",
       {},
@@ -48,5 +56,5 @@ export function noteForm({ platform, procedure, revision, step }: NotedStep): HT
     ),
     keep,
     said,
-  );
+  ];
 }

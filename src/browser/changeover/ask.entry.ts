@@ -17,9 +17,9 @@ import { element } from "../element.ts";
 import { startFolderLinks, withIndex } from "../find/folder-links.ts";
 import { patientInAddress } from "../chooser/patient.ts";
 import { plateOf } from "./picture.ts";
-import { readBegun } from "../../domain/tonight/begun-text.ts";
+import { readBegun, sayBegun } from "../../domain/tonight/begun-text.ts";
 import { askedOf } from "./asked.ts";
-import { waysOn } from "./call-changed.ts";
+import { waysOn, weightEntry } from "./call-changed.ts";
 import { onOtherPage } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
@@ -115,6 +115,17 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (from === to && !begun && broken.length > 0)
       return say("stop", "Not to be used now", `${sayWhy(broken, Date.now())}, and belongs to what stands there.`);
     if (from === to && !begun) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
+    const weights = weightEntry();
+    if (begun && !chosen && to.name !== standing && weights !== undefined) {
+      say("ask", "Which patient?", "The weight decides what this patient needs. ");
+      const entry = element(
+        "a",
+        { class: "go", href: `${weights}#from=${from.name}&begun=${begunWord()}` },
+        "Enter the weight",
+      );
+      if (location.protocol === "file:") entry.href = withIndex(entry.href);
+      return place.append(element("p", { class: "acts-row" }, entry));
+    }
     const missing = chosen ? optionsMissing(to, chosen.patient) : [];
     if (missing.length > 0)
       return say(
@@ -235,8 +246,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const title = platform.procedures.find(({ id }) => id === last?.procedure)?.title;
     half.hidden = word === "";
     half.querySelector("span")!.textContent =
-      `Half-built: ${steps.filter(({ isDone }) => isDone).length} steps done since ` +
-      `${lowerFirst(platform.configurations.find(({ id }) => id === select("from").value)?.title ?? "")}` +
+      sayBegun(steps, platform.configurations.find(({ id }) => id === select("from").value)?.title ?? "") +
       (title ? `, the last of them step ${last!.step} of “${title}”.` : ".");
   };
   /** A page of the site, with the patient, also when it is opened from a folder. */
@@ -251,6 +261,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const to = arrangementNamed(model, changeover.to)!.configuration;
     return {
       walk,
+      begun: begunWord(),
       waysOn: (at) => waysOn({ from: nameOf("from"), begun: readBegun(begunWord()) ?? [], standing }, walk, at),
       card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
       picturesOf: ({ photos }) =>

@@ -15,6 +15,12 @@ interface WalkStart {
   readonly standing: string | undefined;
 }
 
+/** Address of the page on which the next patient's weight is entered; `undefined`: the service enters none. */
+export function weightEntry(): string | undefined {
+  const { home = "./", weights } = document.documentElement.dataset;
+  return weights === undefined ? undefined : new URL(home + weights, location.href).href;
+}
+
 /** A way on from where a walk is left. */
 export interface WayOn {
   readonly label: string;
@@ -28,13 +34,14 @@ export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at
     .map(([index, { procedure, step }]): BegunStep => ({ procedure, step, isDone: index < at }));
   const { platform = "", home = "./" } = document.documentElement.dataset,
     text = writeBegun(begunAfter(begun, walked));
-  const address = (to?: string) => {
+  const changeovers = new URL(`${home}${platform}/changeovers/`, location.href).href;
+  const address = (page: string, to?: string) => {
     const fields = [`from=${from}`, ...(text ? [`begun=${text}`] : []), ...(to ? [`to=${to}`] : [])];
-    const whole = new URL(`${home}${platform}/changeovers/#${fields.join("&")}`, location.href).href;
+    const whole = `${page}#${fields.join("&")}`;
     return location.protocol === "file:" ? withIndex(whole) : whole;
   };
   return [
-    { label: "Another patient", href: address() },
-    ...(standing ? [{ label: "Stand down", href: address(standing) }] : []),
+    { label: "Another patient", href: address(weightEntry() ?? changeovers) },
+    ...(standing ? [{ label: "Stand down", href: address(changeovers, standing) }] : []),
   ];
 }

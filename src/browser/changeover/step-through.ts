@@ -1,5 +1,6 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
+import { writtenOf } from "../../domain/parts/reading.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
 import { pressesOf } from "../after/presses.ts";
 import { noteForm } from "../after/note-form.ts";
@@ -20,6 +21,8 @@ export interface Through {
   readonly waysOn: (at: number) => readonly WayOn[];
   /** Seed of the drill that it is. */
   readonly drill?: number;
+  /** What was begun before it, as the address has it: the walk begins half-built. */
+  readonly begun?: string;
 }
 
 /**
@@ -117,7 +120,7 @@ function setStep(on: boolean): void {
   else history.replaceState(null, "", address);
 }
 
-function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, drill }: Through, leave: () => void): void {
+function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of }: Through, leave: () => void): void {
   const { stops, count } = walk;
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
@@ -249,7 +252,12 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, drill
     );
     screen(
       `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
-      [...part.nodes, restart, changed, noteForm({ platform: walk.platform, ...stop })],
+      [
+        ...part.nodes,
+        restart,
+        changed,
+        noteForm({ ...stop, platform: walk.platform, procedure: writtenOf(stop.procedure).procedure }),
+      ],
       [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
     );
   };
@@ -271,7 +279,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, drill
 
   const showEnd = () => {
     times.add("done", at);
-    const run = keepRun(walk, times.all(), drill);
+    const run = keepRun(walk, times.all(), of);
     dropWalk(walk.key);
     at = stops.length + 1;
     screen(

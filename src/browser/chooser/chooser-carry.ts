@@ -13,6 +13,8 @@ import { lowerFirst } from "../../schema/wording.ts";
 export interface Now {
   readonly now: string | undefined;
   readonly base: string;
+  /** What was begun since `now`, as one word, where the platform is half-built. */
+  readonly begun?: string | undefined;
 }
 
 let shown = "";
@@ -127,6 +129,15 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
   const carry = data.carry[name];
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   const lists = section.querySelector<HTMLElement>(".lists")!;
+  if (now?.begun)
+    return lists.replaceChildren(
+      element(
+        "p",
+        {},
+        "It is half-built: what to fetch and count depends on what is done. ",
+        askLink(now, name, "Fetch, count and steps from here"),
+      ),
+    );
   if (now?.now && now.now !== standing?.id)
     return lists.replaceChildren(
       element(
@@ -167,10 +178,11 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
 }
 
 /** Leads to the page that works out any changeover, asking for this one and for the patient in the address. */
-export function askLink({ now, base }: Now, to: string, text: string): HTMLElement {
+export function askLink({ now, base, begun }: Now, to: string, text: string): HTMLElement {
   const patient = readPatient(),
+    half = begun ? `&begun=${begun}` : "",
     fields = patient ? `&${new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) })}` : "";
-  const link = element("a", { href: `${base}changeovers/#from=${now!}&to=${to}${fields}` }, text);
+  const link = element("a", { href: `${base}changeovers/#from=${now!}${half}&to=${to}${fields}` }, text);
   if (location.protocol === "file:") link.href = withIndex(link.href);
   return link;
 }

@@ -1,30 +1,34 @@
 /** What is on the platform now: every arrangement's link leads from there, and keeps the patient in the address. */
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
+import { askLink, type Now } from "./chooser-carry.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";
 import { lowerFirst } from "../../schema/wording.ts";
 
 /**
- * Points the changeover link of each arrangement at the one that starts from `now`; without `now` they stay as they
- * are.
+ * Points the changeover link of each arrangement at the one that starts from `now`, or from what was begun since;
+ * without `now` they stay as they are.
  */
-export function showNow(data: ChooserData, base: string, now: string | undefined): void {
-  const from = data.rows.find(({ id }) => id === now);
+export function showNow(data: ChooserData, now: Now): void {
+  const from = data.rows.find(({ id }) => id === now.now?.split("+")[0]);
   if (!from) return;
   for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) {
     const to = section.dataset["for"]!,
       row = section.querySelector(".acts-row");
     const old = section.querySelector("a.over");
-    if (to === from.id || !row) {
+    if ((to === from.id && !now.begun) || !row) {
       old?.remove();
       continue;
     }
-    const link = element(
-      "a",
-      { class: "go over", href: `${base}changeovers/${from.id}--${to}/` },
-      `Change over from ${lowerFirst(from.title)}`,
-    );
+    const link = now.begun
+      ? askLink(now, to, "Change over from here")
+      : element(
+          "a",
+          { href: `${now.base}changeovers/${from.id}--${to}/` },
+          `Change over from ${lowerFirst(from.title)}`,
+        );
+    link.classList.add("go", "over");
     if (old) old.replaceWith(link);
     else row.append(link);
   }

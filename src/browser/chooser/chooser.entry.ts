@@ -17,6 +17,7 @@ import { neededFor } from "./chooser-needs.ts";
 import { showGone, whyNone, whyNot } from "./chooser-out.ts";
 import { showConfirming } from "./chooser-confirm.ts";
 import { onOtherPage } from "../tonight/out-store.ts";
+import { halfBuiltInAddress, showHalfBuilt } from "./half-built.ts";
 import { showNow } from "./chooser-now.ts";
 import { sayBack, sayReading } from "./say-reading.ts";
 import { capital } from "../../domain/words/say.ts";
@@ -52,6 +53,12 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     ([...form.querySelectorAll<HTMLInputElement>("[name=unit]")].find(({ checked }) => checked)?.value || undefined) as
       MassUnit | undefined;
   const now = () => form.elements.namedItem("now") as HTMLSelectElement | null;
+  const half = halfBuiltInAddress();
+  const nowIs = (): Now => ({
+    now: half?.from ?? now()?.value,
+    base: form.dataset["base"]!,
+    begun: half?.begun,
+  });
   let confirmed = "",
     readBack = "";
 
@@ -158,9 +165,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.rows.map(({ id }) => id),
       patient,
     );
-    const from = { now: now()?.value, base: form.dataset["base"]! };
+    const from = nowIs();
     const wanted = showCarry(data, choice.rows[0]!.id, patient, from);
-    showNow(data, from.base, from.now);
+    showNow(data, from);
     showNext(
       choice.rows.map(({ id }) => id).filter((id) => !gone.some((each) => each.id === id)),
       wanted,
@@ -348,10 +355,11 @@ function start(form: HTMLFormElement, data: ChooserData): void {
   }
   form.hidden = false;
   now()?.addEventListener("change", () => {
-    showNow(data, form.dataset["base"]!, now()!.value);
+    showNow(data, nowIs());
     update();
   });
-  showNow(data, form.dataset["base"]!, now()?.value);
+  if (half) showHalfBuilt(form, half, table.rows.find(({ id }) => id === half.from.split("+")[0])?.title ?? "");
+  showNow(data, nowIs());
   const again = () => {
     showGone(data);
     update();

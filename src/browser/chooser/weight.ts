@@ -25,9 +25,14 @@ export function readPatient(hash = location.hash): CarriedPatient | undefined {
 
 /** Puts a patient into the address, or takes it out, without a new entry in the history. */
 export function writePatient(patient: CarriedPatient | undefined): void {
-  const hash = patient
-    ? `#${new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) })}`
-    : "";
+  // What was left half-built is of the platform, not of the patient: it stays.
+  const fields = location.hash
+    .slice(1)
+    .split("&")
+    .filter((part) => /^(from|begun)=/.test(part));
+  if (patient)
+    fields.push(new URLSearchParams({ kg: patient.kg, ...(patient.age ? { age: patient.age } : {}) }).toString());
+  const hash = fields.length > 0 ? `#${fields.join("&")}` : "";
   history.replaceState(history.state, "", `${location.pathname}${location.search}${hash}`);
   showPatient(patient);
 }

@@ -7,6 +7,8 @@ export interface StepTimes {
   readonly procedure: string;
   readonly revision: number;
   readonly step: number;
+  /** The step walked back, on a way from a half-built state. */
+  readonly back?: true;
   /** Seconds that the procedure gives. */
   readonly takes: number;
   /** How many runs had the step. */
@@ -35,10 +37,10 @@ export function median(values: readonly number[]): number | undefined {
 export function stepTimes(runs: readonly TimedRun[]): StepTimes[] {
   const found = new Map<string, { head: Pick<StepTimes, Head>; took: (number | undefined)[]; interrupted: number }>();
   for (const { platform, steps } of runs)
-    for (const { procedure, revision, step, takes, took, interrupted } of steps) {
-      const key = [platform, procedure, revision, step].join(" ");
+    for (const { procedure, revision, step, back, takes, took, interrupted } of steps) {
+      const key = [platform, procedure, revision, step, back].join(" ");
       const known = found.get(key) ?? {
-        head: { platform, procedure, revision, step, takes },
+        head: { platform, procedure, revision, step, ...(back ? { back } : {}), takes },
         took: [],
         interrupted: 0,
       };
@@ -63,9 +65,10 @@ export function stepTimes(runs: readonly TimedRun[]): StepTimes[] {
         compare(a.platform, b.platform) ||
         compare(a.procedure, b.procedure) ||
         b.revision - a.revision ||
-        a.step - b.step,
+        a.step - b.step ||
+        Number(a.back ?? false) - Number(b.back ?? false),
     );
 }
 
-type Head = "platform" | "procedure" | "revision" | "step" | "takes";
+type Head = "platform" | "procedure" | "revision" | "step" | "back" | "takes";
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

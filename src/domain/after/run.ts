@@ -1,6 +1,7 @@
 /** From what was pressed on a device to the times of a run, planned beside done. */
 import type { TimedRun, TimedRunStep } from "../../schema/times.ts";
 import type { Walk } from "../device/walk.ts";
+import { writtenOf } from "../parts/reading.ts";
 import { dayOf } from "../words/say.ts";
 
 /** Something that happened at a stop; the stop after the last is the count. */
@@ -17,14 +18,14 @@ export interface Press {
 
 /**
  * The times of a run that was finished with its last press; whole seconds. A step counts the time that its screen was
- * in front, on all visits since it was begun (again); where a pause fell into it that is not known. `undefined`: a stop
- * was never done.
+ * in front, on all visits since it was begun (again); where a pause fell into it that is not known. `begun`: what was
+ * begun before it, as one word. `undefined`: a stop was never done.
  */
 export function runOf(
   { stops, platform, from, to }: Pick<Walk, "stops" | "platform" | "from" | "to">,
   presses: readonly Press[],
   id: string,
-  drill?: number,
+  { begun, drill }: Pick<TimedRun, "begun" | "drill"> = {},
 ): TimedRun | undefined {
   const [first, last] = [presses[0], presses.at(-1)];
   if (!first || !last) return undefined;
@@ -50,7 +51,8 @@ export function runOf(
   const since = (at: number) => Math.max(0, Math.round((at - first.at) / 1000));
   const steps = stops.map((stop, at): TimedRunStep | undefined => {
     const { took, isWhole, done, interrupted } = kept[at]!,
-      { number, procedure, revision, step, takesSeconds, start, end } = stop;
+      { number, revision, step, takesSeconds, start, end } = stop,
+      { procedure, isBack } = writtenOf(stop.procedure);
     return done === undefined
       ? undefined
       : {
@@ -58,6 +60,7 @@ export function runOf(
           procedure,
           revision,
           step,
+          ...(isBack ? { back: true as const } : {}),
           takes: takesSeconds,
           start,
           end,
@@ -73,6 +76,7 @@ export function runOf(
     platform,
     from,
     to,
+    ...(begun ? { begun } : {}),
     ...(drill === undefined ? {} : { drill }),
     steps: steps as TimedRunStep[],
     counted: since(last.at),

@@ -1,13 +1,6 @@
 /** The file of times and notes, as CSV (RFC 4180) and as JSON. */
-import {
-  type TimedRun,
-  type StepNote,
-  TIMES_COLUMNS,
-  TIMES_END,
-  TIMES_MARK,
-  type TimesFile,
-  type TimesRow,
-} from "../../schema/times.ts";
+import type { StepNote, TimedRun, TimesFile } from "../../schema/times.ts";
+import { TIMES_COLUMNS, TIMES_END, TIMES_MARK, type TimesRow } from "../../schema/times-columns.ts";
 
 type Cells = Partial<Record<(typeof TIMES_COLUMNS)[number], string | number | undefined>>;
 
@@ -32,10 +25,10 @@ export function timesJson({ collection, runs, notes }: TimesFile): string {
   return `${JSON.stringify({ file: TIMES_MARK, collection, runs, notes }, undefined, 2)}\n`;
 }
 
-function runRows({ id, day, platform, from, to, drill, steps, counted }: TimedRun): [TimesRow, Cells][] {
-  const run = { id, day, platform, from, to, drill };
+function runRows({ id, day, platform, from, to, begun, drill, steps, counted }: TimedRun): [TimesRow, Cells][] {
+  const run = { id, day, platform, from, to, begun, drill };
   return [
-    ...steps.map((step): [TimesRow, Cells] => ["step", { ...run, ...step }]),
+    ...steps.map((step): [TimesRow, Cells] => ["step", { ...run, ...step, back: step.back && "back" }]),
     ["counted", { ...run, done: counted }],
   ];
 }

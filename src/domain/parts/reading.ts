@@ -42,7 +42,12 @@ export const BACK = "back/";
  */
 export function pageOfProcedure(platform: string, id: string): string {
   if (id.startsWith(CARD)) return `${platform}/cards/${id.slice(CARD.length)}/`;
-  return `${platform}/procedures/${id.startsWith(BACK) ? id.slice(BACK.length) : id}/`;
+  return `${platform}/procedures/${writtenOf(id).procedure}/`;
+}
+
+/** The written procedure in whose name a step of a plan stands, and whether that step is one of it walked back. */
+export function writtenOf(id: string): { readonly procedure: string; readonly isBack: boolean } {
+  return id.startsWith(BACK) ? { procedure: id.slice(BACK.length), isBack: true } : { procedure: id, isBack: false };
 }
 
 /** The reading that the tool adds: a procedure of one step, whose id is that of no file. */

@@ -5,7 +5,8 @@
  */
 import type { Arrangement } from "../parts/arrangements.ts";
 import type { Model } from "../states/model.ts";
-import { BACK, type PlannedStep } from "../parts/reading.ts";
+import { lowerFirst } from "../../schema/wording.ts";
+import { type PlannedStep, writtenOf } from "../parts/reading.ts";
 import { type Begun, begunOf, upToBegun } from "./from-here.ts";
 
 /** A step of what was begun, by the ids of the files. */
@@ -24,8 +25,7 @@ export interface BegunStep {
 export function begunAfter(first: readonly BegunStep[], walked: readonly BegunStep[]): BegunStep[] {
   const all = [...first];
   for (const each of walked) {
-    const isBack = each.procedure.startsWith(BACK),
-      id = isBack ? each.procedure.slice(BACK.length) : each.procedure;
+    const { procedure: id, isBack } = writtenOf(each.procedure);
     const known = all.findIndex(
       (other) => other.procedure === id && other.step === each.step && other.isDone === isBack,
     );
@@ -68,6 +68,12 @@ export function readBegun(text: string): readonly BegunStep[] | undefined {
     );
   }
   return steps;
+}
+
+/** `Half-built: 8 steps done since newborn capsule`; `title` is that of the arrangement that stood before. */
+export function sayBegun(steps: readonly BegunStep[], title: string): string {
+  const done = steps.filter(({ isDone }) => isDone).length;
+  return `Half-built: ${done} ${done === 1 ? "step" : "steps"} done since ${lowerFirst(title)}`;
 }
 
 /** The steps themselves; `undefined` where a procedure or a step is not there, or no longer. */

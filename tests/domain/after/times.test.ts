@@ -132,6 +132,28 @@ describe("a run (reckoned by hand)", () => {
     expect(tookOf(again).map(([, , interrupted]) => interrupted)).toEqual([0, 0, 1]);
     expect(tookOf(again).map(([took]) => took)).toEqual([12, 8, 15]);
   });
+  it("names the written step where one was walked back, and what was begun before it", () => {
+    const [first, ...rest] = walk.stops;
+    const half = { ...walk, stops: [{ ...first!, procedure: "back/build" }, ...rest] };
+    const run = runOf(half, straight, "r1", { begun: "build:1/2-3" })!;
+    expect(run.begun).toBe("build:1/2-3");
+    expect(run.steps.map(({ procedure, back }) => [procedure, back])).toEqual([
+      ["build", true],
+      ["build", undefined],
+      ["build", undefined],
+    ]);
+    // The step as it is written and the step walked back are two things.
+    const both = stepTimes([run, runOf(walk, straight, "r2")!]);
+    expect(both.map(({ step, back, runs }) => [step, back, runs])).toEqual([
+      [1, undefined, 1],
+      [1, true, 1],
+      [2, undefined, 2],
+      [3, undefined, 2],
+    ]);
+    const file = { collection: "Karst", runs: [run], notes: [] };
+    for (const text of [timesCsv(file), timesJson(file)])
+      expect(readTimes(bytes(text))).toEqual({ kind: "times", file });
+  });
   it("is none where a step was never done", () => {
     expect(runOf(walk, straight.slice(0, 4), "r1")).toBeUndefined();
     expect(runOf(walk, [], "r1")).toBeUndefined();
@@ -199,7 +221,7 @@ const note = (words: string, id = "n1"): StepNote => ({
 });
 const file = (over: Partial<TimesFile> = {}): TimesFile => ({
   collection: 'North "Fell", rescue',
-  runs: [runOf(walk, straight, "r1")!, runOf(walk, straight, "r2", 7)!],
+  runs: [runOf(walk, straight, "r1")!, runOf(walk, straight, "r2", { drill: 7 })!],
   notes: [note("the left pin is red")],
   ...over,
 });
