@@ -1,9 +1,8 @@
 /**
- * A safety-critical slip that nobody notices has its author's reason beside it wherever it is shown: on the page of the
- * procedure, in the review and in `data/`. A small site is built (invented: a gas valve behind its bottle); compared
- * with the words in the file.
+ * Pages of a small site (invented: a newborn pod) against the words of its files and its own data: the reason beside a
+ * slip that nobody notices, what is to spare of an item, no words of files on what a crew reads.
  */
-import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -16,7 +15,11 @@ let work: string, reason: string;
 const read = (file: string) => readFile(join(work, "site", file), "utf8");
 beforeAll(async () => {
   work = await mkdtemp(join(tmpdir(), "rerig-reasons-"));
-  await buildSite({ collectionFolder: pod, outFolder: join(work, "site"), log: () => {} });
+  const folder = join(work, "pod");
+  await cp(pod, folder, { recursive: true });
+  const copies = ["{ card: fine-nest, copy: 1 }", "{ card: fine-nest+humid+gas, copy: 2 }"];
+  await writeFile(join(folder, "folders.yaml"), `van:\n  name: Van folder\n  copies: [${copies.join(", ")}]\n`);
+  await buildSite({ collectionFolder: folder, outFolder: join(work, "site"), log: () => {} });
   [, reason] = /unnoticed="([^"]+)"/.exec(await readFile(join(pod, "pod/gas-test.mdx"), "utf8")) as unknown as [
     string,
     string,
@@ -51,5 +54,38 @@ describe("the reason for a silence", () => {
     expect(page).toContain("each with its reason.");
     expect(page).not.toMatch(/without a reason/);
     expect(page.slice(page.indexOf("slip-names"))).toContain(reason);
+  });
+});
+
+const wordsOf = (html: string) =>
+  html
+    .replace(/<(style|script)[^>]*>.*?<\/\1>/gs, "")
+    .replace(/<[^>]*>/g, " ")
+    .replace(/\s+/g, " ");
+
+describe("what a crew reads", () => {
+  it("says on each item's page whether one may be missing, as the data do", async () => {
+    const [{ items } = { items: [] }] = JSON.parse(await read("data/single-points.json")) as z.infer<
+      (typeof dataShapes)["single-points"]
+    >;
+    expect(items.some(({ spare }) => spare === 0)).toBe(true);
+    for (const { item, spare, nobodyFor } of items) {
+      const page = wordsOf(await read(`pod/items/${item}/index.html`));
+      if (spare === null) expect([item, page]).toEqual([item, expect.not.stringContaining("to spare")]);
+      else {
+        expect([item, page]).toEqual([item, expect.stringContaining(spare === 0 ? "None to spare" : "to spare: with")]);
+        for (const band of nobodyFor) expect(page).toContain(band);
+      }
+    }
+  });
+
+  it("leads from a folder to the card of just that arrangement, and speaks of no file", async () => {
+    for (const page of ["folders/index.html", "folders/van/index.html", "folders/van/swap/index.html"]) {
+      const html = await read(page);
+      expect(wordsOf(html)).toContain("Fine nest with humid air and gas bottle");
+      expect(html).toContain("pod/cards/fine-nest/with/humid+gas/");
+      expect([page, wordsOf(html)]).toEqual([page, expect.not.stringMatching(/\.yaml|\brerig\b|fine-nest/)]);
+    }
+    expect(wordsOf(await read("pod/cards/fine-nest/with/humid+gas/index.html"))).toContain("Water chamber");
   });
 });
