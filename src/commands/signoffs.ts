@@ -8,9 +8,11 @@ import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Command } from "commander";
 import { signOffForms } from "../site/records/sign-off-form.ts";
 import { criticalChallenges } from "../domain/cards/card-content.ts";
+import { toldOf } from "../domain/cards/amendment-slips.ts";
 import { currentCards } from "../domain/cards/cards-issued.ts";
 import { judgeAhead } from "../domain/force/signoffs-ahead.ts";
 import type { CardMarks, Judgement } from "../domain/records/signoffs.ts";
+import { sayDays } from "../domain/words/days.ts";
 import { printedCodes } from "../paper/printed-card.ts";
 import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
@@ -73,13 +75,26 @@ export function define(command: Command): void {
         damaged: new Set(),
       });
       const judgements = judgeAhead(opened.force, signOffs, soon, cardMarks(opened.collection));
+      // Nobody signs off what holds for days; whoever does the work is told of it.
+      const told = toldOf(
+        opened.collection.platforms,
+        judgements.filter(({ state }) => state !== "withdrawn").map(({ signOff }) => signOff),
+        day,
+      );
       const asked = judgements.filter(({ state }) => state === "again" || state === "lapsed");
       if (options.form) await writeFile(options.form, signOffForms(opened.collection.service.name, asked, day));
       const list = inFileOrder(findings.list);
-      if (options.json) printJson({ today: day, findings: list, rows: signOffs.length, ...asJson(judgements) });
+      if (options.json)
+        printJson({
+          today: day,
+          findings: list,
+          rows: signOffs.length,
+          ...asJson(judgements),
+          amendments: told.map(asTold),
+        });
       else {
         if (list.length) process.stderr.write(`${reportText(list)}\n\n`);
-        process.stdout.write(asText(judgements, soon));
+        process.stdout.write(asText(judgements, soon) + sayTold(told));
       }
       if (list.some(({ severity }) => severity === "error")) process.exitCode = 1;
     });
@@ -191,6 +206,26 @@ function asJson(judgements: readonly Judgement[]) {
     stands: of("stands").map(basics),
     withdrawn: of("withdrawn").map(basics),
   };
+}
+
+type Told = ReturnType<typeof toldOf>[number];
+
+const asTold = ({ amendment: { platform, number, title, from, until }, people }: Told) => ({
+  platform,
+  number,
+  title,
+  from,
+  until,
+  people,
+});
+
+function sayTold(told: readonly Told[]): string {
+  if (told.length === 0) return "";
+  const lines = told.map(
+    ({ amendment, people }) =>
+      `  ${amendment.number} ${amendment.title}. ${sayDays(amendment)}\n    ${people.join(", ")}\n`,
+  );
+  return `\nTo be told of a temporary amendment before their next duty:\n${lines.join("")}`;
 }
 
 function asText(judgements: readonly Judgement[], soonDays: number): string {

@@ -4,7 +4,7 @@ import { sayList } from "../../schema/wording.ts";
 import type { KeptItem } from "./out-store.ts";
 
 /** `since 21:40`, with the date if that was not today. Both in milliseconds since 1970, said by the device's clock. */
-export function saySince(since: number, now: number): string {
+function saySince(since: number, now: number): string {
   const [then, today] = [new Date(since), new Date(now)];
   const two = (value: number) => String(value).padStart(2, "0"),
     hour = `since ${two(then.getHours())}:${two(then.getMinutes())}`;
@@ -12,14 +12,14 @@ export function saySince(since: number, now: number): string {
 }
 
 /** Since when, for what was said here; for what an amendment takes, which one and its last day. */
-function sayWhen({ since, by }: KeptItem, now: number): string {
+export function sayOutBy({ since, by }: KeptItem, now: number): string {
   return by ? `by amendment ${by.number} until ${sayDate(by.until)}` : saySince(since, now);
 }
 
 /** `Transport ventilator, since 21:40`; how many of how many where there are several. */
 export function sayKept(item: KeptItem, now: number): string {
   const { name, count, of } = item;
-  return `${of > 1 ? `${count} of ${of}: ` : ""}${name}, ${sayWhen(item, now)}`;
+  return `${of > 1 ? `${count} of ${of}: ` : ""}${name}, ${sayOutBy(item, now)}`;
 }
 
 /**
@@ -30,7 +30,7 @@ export function sayWhy(items: readonly KeptItem[], now: number): string {
   return sayList(
     items.map(
       (item) =>
-        `${item.name}${item.of > 1 ? ` (${item.count} of ${item.of})` : ""} is out of service, ${sayWhen(item, now)}`,
+        `${item.name}${item.of > 1 ? ` (${item.count} of ${item.of})` : ""} is out of service, ${sayOutBy(item, now)}`,
     ),
   );
 }

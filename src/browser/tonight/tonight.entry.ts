@@ -8,7 +8,7 @@ import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/ton
 import { dayOf, sayNumber } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
 import { keepOut, onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
-import { saySince } from "./say-out.ts";
+import { sayOutBy } from "./say-out.ts";
 
 const form = document.querySelector<HTMLFormElement>("form.out-form"),
   source = document.getElementById("tonight-data")?.textContent;
@@ -36,8 +36,11 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
   };
   const show = () => {
     const now = Date.now();
+    const gone = readOut(platform.id);
     for (const row of rows) {
+      const amended = gone.find(({ id, by }) => by !== undefined && id === row.dataset["item"]);
       const entry = kept.find(({ id }) => id === row.dataset["item"]),
+        shown = amended ?? entry,
         count = entry?.count ?? 0;
       // Which of equal pieces is out makes no difference: pins already pressed stay as they are.
       if (countIn(row) !== count) {
@@ -47,15 +50,15 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
           .querySelectorAll<HTMLInputElement>("input[type=checkbox]")
           .forEach((box, at, all) => (box.checked = at >= all.length - count));
       }
-      row.querySelector(".since")!.textContent = entry ? saySince(entry.since, now) : "";
+      row.querySelector(".since")!.textContent = shown ? `${amended ? "all out " : ""}${sayOutBy(shown, now)}` : "";
     }
-    answer(piecesOut(readOut(platform.id)));
+    answer(piecesOut(gone));
   };
 
   const answer = (out: OutOfService) => {
     const began = performance.now(),
       mine = (asked += 1);
-    back.hidden = out.size === 0;
+    back.hidden = kept.length === 0;
     form.classList.toggle("some", out.size > 0);
     ways.replaceChildren();
     if (out.size === 0) {

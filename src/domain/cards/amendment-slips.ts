@@ -1,5 +1,6 @@
-/** The slips of temporary amendments: their check codes, and which of them lie in a folder. */
-import type { Amendment, Collection, Configuration, Folder } from "../../schema/collection.ts";
+/** Temporary amendments outside the site: the check codes of their slips, where these lie, and who is told. */
+import type { Amendment, Collection, Configuration, Folder, Platform } from "../../schema/collection.ts";
+import type { SignOff } from "../../schema/sign-off.ts";
 import { amendmentsToCome } from "../force/amendments.ts";
 import { hashOf } from "../records/freeze.ts";
 import { linesOf, sayInstruction } from "../words/say.ts";
@@ -58,6 +59,33 @@ export function slipsIn(
         copies.some((copy) => copy.platform === platform.id && copy.card.split("+")[0] === id),
       );
       return over.length > 0 ? [{ amendment, code: slipCode(amendment), over }] : [];
+    }),
+  );
+}
+
+/** A temporary amendment with the people who have to be told of it. */
+interface ToldAmendment {
+  readonly amendment: Amendment;
+  /** In alphabetical order, each once. */
+  readonly people: readonly string[];
+}
+
+/**
+ * Who is to be told of the amendments that run on a day or are still to come: whoever is signed off for a procedure
+ * that one changes, or for a configuration over whose card its slip lies. An amendment of which nobody is to be told is
+ * left out.
+ */
+export function toldOf(platforms: readonly Platform[], signOffs: readonly SignOff[], day: string): ToldAmendment[] {
+  return platforms.flatMap((platform) =>
+    amendmentsToCome(platform, day).flatMap((amendment) => {
+      const ids = new Set([
+        ...amendment.amends.map(({ procedure }) => procedure),
+        ...cardsUnder(amendment, platform).map(({ id }) => id),
+      ]);
+      const people = signOffs
+        .filter(({ document }) => document.platform === platform.id && ids.has(document.id))
+        .map(({ person }) => person);
+      return people.length > 0 ? { amendment, people: [...new Set(people)].sort() } : [];
     }),
   );
 }

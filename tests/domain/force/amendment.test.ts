@@ -161,4 +161,19 @@ describe.each(DAYS)("%s, %s", (_stage, day, runs) => {
     expect(/SLIP {5}temporary amendment KRR-A7, check code [0-9A-Z]{4}-[0-9A-Z]{2}, over/.test(stdout)).toBe(runs);
     expect(stdout.includes("KRR-A7")).toBe(isKnown);
   });
+
+  it("is told to whoever is signed off for what it changes, and to nobody else", async () => {
+    const register = join(folder, "../", `${folder.split("/").at(-1)}-register.csv`);
+    writeFileSync(
+      register,
+      "person,procedure,revision,date,assessor\nA. Rider,change-to-shell,1,2026-02-01,Officer\n" +
+        "B. Rider,change-to-mattress,1,2026-02-01,Officer\n",
+    );
+    const { stdout } = await runHere(["signoffs", register, "--procedures", folder], day);
+    rmSync(register);
+    const told = /To be told of a temporary amendment[^]*$/.exec(stdout)?.[0] ?? "";
+    expect(told.includes("KRR-A7")).toBe(day <= "2026-06-19");
+    expect(told.includes("A. Rider")).toBe(day <= "2026-06-19");
+    expect(told).not.toContain("B. Rider");
+  });
 });
