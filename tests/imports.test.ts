@@ -47,6 +47,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/parts",
     "domain/states",
     "domain/time",
+    "domain/slips",
   ],
   "domain/tonight": [
     "schema",

@@ -96,6 +96,8 @@ const candidate = (id: string, critical = false, kind = "next"): Candidate => ({
   critical,
   kind,
   document: "seat",
+  worth: critical ? 3 : 0,
+  firstWeek: false,
 });
 const kept = (id: string, answers: readonly boolean[], daysAgo: number): Kept => {
   const now = new Date(START.getTime() - daysAgo * DAY);

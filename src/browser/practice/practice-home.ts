@@ -3,7 +3,7 @@
  * learner's record.
  */
 import type { SentBank } from "../../site/study/questions.ts";
-import type { Askable } from "../../domain/study/paper.ts";
+import type { SentQuestion } from "../../domain/study/bank.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { type PracticeStore, readExport } from "./practice-store.ts";
 import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";
@@ -11,7 +11,7 @@ import { dayOf, sayDate } from "../../domain/words/say.ts";
 
 interface Home {
   readonly bank: SentBank;
-  readonly questions: readonly Askable[];
+  readonly questions: readonly SentQuestion[];
   readonly kept: ReadonlyMap<string, Kept>;
   /** Absent where the browser keeps nothing. */
   readonly store: PracticeStore | undefined;
@@ -25,17 +25,27 @@ export async function drawHome(home: Home): Promise<void> {
   const known = [...kept.values()].filter(({ id }) => ids.has(id));
   const now = new Date();
   const due = known.filter(({ card }) => isDue(card, now)).length;
-  const sticks = known.filter(({ card }) => isKnown(card)).length;
+  const firstWeek = questions.filter(({ worth }) => worth.firstWeek);
+  const isHeld = ({ id }: SentQuestion) => {
+    const entry = kept.get(id);
+    return entry !== undefined && isKnown(entry.card);
+  };
+  const held = firstWeek.filter(isHeld).length;
   part("due").replaceChildren(
-    ...[
-      ["Due now", due],
-      ["Remembered", sticks],
-      ["Not asked yet", questions.length - known.length],
-    ].map(([word, count]) => {
-      const line = textElement("p", "");
-      line.append(textElement("b", String(count)), ` ${word}`);
-      return line;
-    }),
+    figure(`${held} of ${firstWeek.length}`, "of the first week are yours"),
+    ...(due > 0 ? [figure(String(due), due === 1 ? "wants to be asked again" : "want to be asked again")] : []),
+  );
+  part("week").replaceChildren(
+    ...firstWeek
+      .toSorted((a, b) => b.worth.points - a.worth.points)
+      .map((question) => {
+        const line = textElement("li", question.prompt);
+        const why = textElement("span", ` ${question.worth.because.join(" ")}`);
+        why.className = "small";
+        line.append(why);
+        if (isHeld(question)) line.append(textElement("b", " Yours."));
+        return line;
+      }),
   );
   await drawChanges(home, ids);
   const answers = known.reduce((sum, { answered }) => sum + answered, 0);
@@ -46,6 +56,12 @@ export async function drawHome(home: Home): Promise<void> {
       : `${answers} answers to ${known.length} questions. The next one is due ${sayNext(known, now)}.`;
   for (const name of ["export", "import", "reset"]) part<HTMLButtonElement>(name).disabled = !store;
   if (store) putToWork(home, store, bank.platform);
+}
+
+function figure(count: string, words: string): HTMLElement {
+  const line = textElement("p", "");
+  line.append(textElement("b", count), ` ${words}`);
+  return line;
 }
 
 function sayNext(known: readonly Kept[], now: Date): string {

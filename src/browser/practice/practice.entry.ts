@@ -3,7 +3,7 @@
  * this device.
  */
 import type { SentBank } from "../../site/study/questions.ts";
-import { unpackBank } from "../../domain/study/bank.ts";
+import { type SentQuestion, unpackBank } from "../../domain/study/bank.ts";
 import { drawsFrom } from "../../domain/numbers/chance.ts";
 import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/study/paper.ts";
 import { type Chooser, showChoices } from "./practice-choices.ts";
@@ -44,7 +44,14 @@ async function start(bank: SentBank): Promise<void> {
     const about = document.querySelector<HTMLInputElement>("input[name=about]:checked")?.value ?? "";
     const candidates = questions
       .filter(({ source }) => about === "" || `${source.kind} ${source.id}` === about)
-      .map(({ id, kind, source }) => ({ id, kind, critical: source.critical, document: source.id }));
+      .map(({ id, kind, source, worth }) => ({
+        id,
+        kind,
+        critical: source.critical,
+        document: source.id,
+        worth: worth.points,
+        firstWeek: worth.firstWeek,
+      }));
     const ids = chooseRound(
       candidates,
       kept,
@@ -87,7 +94,7 @@ async function start(bank: SentBank): Promise<void> {
     });
   };
 
-  const play = (asked: readonly PaperQuestion[]) => {
+  const play = (asked: readonly PaperQuestion<SentQuestion>[]) => {
     const answers: boolean[] = [];
     let chooser: Chooser;
     const turn = () => {
@@ -161,8 +168,8 @@ async function start(bank: SentBank): Promise<void> {
     return link;
   };
 
-  const explain = ({ question, choices, right }: PaperQuestion, isGood: boolean) => {
-    const { source, proof, why, shows } = question;
+  const explain = ({ question, choices, right }: PaperQuestion<SentQuestion>, isGood: boolean) => {
+    const { source, proof, why, shows, worth } = question;
     const words = textElement("p", `${proof} `);
     words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
     const key = right.map((index) => choices[index]).join(" → ");
@@ -173,6 +180,7 @@ async function start(bank: SentBank): Promise<void> {
       ),
       ...(why ? [textElement("p", why)] : []),
       words,
+      ...(worth.because.length ? [smallText(`Why it is asked: ${worth.because.join(" ")}`)] : []),
     );
     // The picture of the step is shown with its answer, never before it.
     const photo = shows === undefined ? undefined : bank.photos[shows];
@@ -190,6 +198,12 @@ async function start(bank: SentBank): Promise<void> {
   for (const input of document.querySelectorAll<HTMLInputElement>("input[name=about]"))
     if (input.value === wanted) input.checked = true;
   await home();
+}
+
+function smallText(text: string): HTMLElement {
+  const made = textElement("p", text);
+  made.className = "small";
+  return made;
 }
 
 /** Pins for the questions of a round: filled when answered. */

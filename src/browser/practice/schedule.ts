@@ -83,6 +83,9 @@ export interface Candidate {
   /** Id of the document; a round mixes documents. */
   readonly document: string;
   readonly kind: string;
+  /** What it is worth (`domain/study/worth`), and whether it is one of the first week's. */
+  readonly worth: number;
+  readonly firstWeek: boolean;
 }
 
 /** Seconds for one question, reading the answer included, in a round that must stay short. Own estimate, no source. */
@@ -96,9 +99,8 @@ export const REFRESHER_QUESTIONS = Math.floor((5 * 60 - 1) / SECONDS_A_QUESTION)
 /**
  * The questions of a round, by their ids. `refresher`: what is most probably forgotten first, safety-critical before
  * the rest, whether due or
- * not; then new safety-critical ones. `round`: what is due, longest overdue first; then new ones, safety-critical
- * first, kinds in turn. `pick` draws
- * among equals (0 ≤ pick(n) < n).
+ * not; then new safety-critical ones. `round`: what is due, longest overdue first; then new ones, those of the first
+ * week first, what is worth most before the rest. `pick` draws among equals (0 ≤ pick(n) < n).
  */
 export function chooseRound(
   candidates: readonly Candidate[],
@@ -118,7 +120,7 @@ export function chooseRound(
   const weakest = [...seen].sort(
     (a, b) => Number(b.candidate.critical) - Number(a.candidate.critical) || a.recall - b.recall,
   );
-  const fresh = inTurn(
+  const fresh = byWorth(
     candidates.filter(({ id }) => !kept.has(id)),
     pick,
   );
@@ -135,21 +137,24 @@ export function chooseRound(
 }
 
 /**
- * New questions: safety-critical first; kinds take turns, so that no two alike follow each other if it can be helped.
+ * New questions: the first week's first, what is worth most before the rest, equals as they are drawn. The same kind
+ * does not come twice in a row where another one is worth at least half as much.
  */
-function inTurn(candidates: readonly Candidate[], pick: (below: number) => number): Candidate[] {
-  const turn = (list: readonly Candidate[]) => {
-    const piles = new Map<string, Candidate[]>();
-    for (const candidate of list) piles.set(candidate.kind, [...(piles.get(candidate.kind) ?? []), candidate]);
-    const order: Candidate[] = [];
-    while ([...piles.values()].some((pile) => pile.length > 0))
-      for (const pile of piles.values()) if (pile.length) order.push(...pile.splice(pick(pile.length), 1));
-    return order;
-  };
-  return [
-    ...turn(candidates.filter(({ critical }) => critical)),
-    ...turn(candidates.filter(({ critical }) => !critical)),
-  ];
+function byWorth(candidates: readonly Candidate[], pick: (below: number) => number): Candidate[] {
+  const left = [...candidates],
+    drawn: Candidate[] = [];
+  while (left.length > 0) drawn.push(...left.splice(pick(left.length), 1));
+  const sorted = drawn.sort((a, b) => Number(b.firstWeek) - Number(a.firstWeek) || b.worth - a.worth);
+  const order: Candidate[] = [];
+  while (sorted.length > 0) {
+    const best = sorted[0]!,
+      last = order.at(-1)?.kind;
+    const other = sorted.findIndex(
+      ({ kind, worth, firstWeek }) => kind !== last && worth * 2 >= best.worth && firstWeek === best.firstWeek,
+    );
+    order.push(...sorted.splice(Math.max(0, other), 1));
+  }
+  return order;
 }
 
 /** What the device keeps that the site no longer asks: void, with the documents as they are now. */

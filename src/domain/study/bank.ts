@@ -1,5 +1,6 @@
 /** A bank of questions as it is sent to a browser: every text once. */
 import type { Askable } from "./paper.ts";
+import type { Worth } from "./worth.ts";
 import { idOf, type Question, type QuestionKind, type QuestionSource } from "./questions/question.ts";
 
 /**
@@ -27,10 +28,24 @@ interface Columns {
   readonly given: readonly (readonly number[])[];
   readonly key: readonly (readonly number[])[];
   readonly wrong: readonly (readonly number[])[];
+  /** Points in halves, so that they are whole numbers. */
+  readonly worth: readonly number[];
+  readonly firstWeek: readonly (0 | 1)[];
+  readonly because: readonly (readonly number[])[];
 }
 
-/** Packs questions, without their ids: `unpackBank` works them out from the rest. */
-export function packBank(questions: readonly Question[]): PackedBank {
+/** A question as a browser has it. */
+export type SentQuestion = Askable & { readonly worth: Worth };
+
+/** What a question without a worth has. */
+const WORTHLESS: Worth = { points: 0, firstWeek: false, because: [] };
+
+/**
+ * Packs questions, without their ids: `unpackBank` works them out from the rest. What `worths` does not know counts
+ * nothing.
+ */
+export function packBank(questions: readonly Question[], worths: ReadonlyMap<string, Worth>): PackedBank {
+  const worthOf = ({ id }: Question) => worths.get(id) ?? WORTHLESS;
   const texts: string[] = [];
   const numbers = new Map<string, number>();
   const textOf = (text: string) => {
@@ -64,12 +79,15 @@ export function packBank(questions: readonly Question[]): PackedBank {
     given: questions.map(({ given }) => given.map(textOf)),
     key: questions.map(({ key }) => key.map(({ text }) => textOf(text))),
     wrong: questions.map(({ wrong }) => wrong.map(({ text }) => textOf(text))),
+    worth: questions.map((question) => worthOf(question).points * 2),
+    firstWeek: questions.map((question) => (worthOf(question).firstWeek ? 1 : 0)),
+    because: questions.map((question) => worthOf(question).because.map(textOf)),
   };
   return { texts, sources, columns };
 }
 
 /** The questions of a packed bank, as much of them as a paper needs. */
-export function unpackBank({ texts, sources, columns }: PackedBank, platform: string): Askable[] {
+export function unpackBank({ texts, sources, columns }: PackedBank, platform: string): SentQuestion[] {
   const text = (number: number | undefined) => texts[number ?? -1] ?? "";
   const list = (numbers: readonly number[] | undefined) => (numbers ?? []).map((number) => ({ text: text(number) }));
   return columns.prompt.map((_, at) => {
@@ -102,6 +120,11 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
       why: text(columns.why[at]),
       ...(shows < 0 ? {} : { shows: text(shows) }),
       wrong: list(columns.wrong[at]),
+      worth: {
+        points: columns.worth[at]! / 2,
+        firstWeek: columns.firstWeek[at] === 1,
+        because: (columns.because[at] ?? []).map(text),
+      },
     };
   });
 }

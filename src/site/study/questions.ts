@@ -7,6 +7,7 @@ import { type PaperQuestion, drawPaper } from "../../domain/study/paper.ts";
 import { listQuestions } from "../../domain/study/questions.ts";
 import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
+import { type Worth, worthsOf } from "../../domain/study/worth.ts";
 import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
 
@@ -50,6 +51,14 @@ export interface SentBank {
 /** Every question of a platform. */
 export const questionsOf: (site: Site, platform: Platform) => readonly Question[] = remember(
   (site: Site, platform: Platform) => listQuestions(site.collection.service, asIssued(platform)),
+);
+
+/** The worth of each question of a platform, by its id. */
+const worthsFor: (site: Site, platform: Platform) => ReadonlyMap<string, Worth> = remember(
+  (site: Site, platform: Platform) => {
+    const { service, incidents } = site.collection;
+    return worthsOf(service, platform, incidents, questionsOf(site, platform));
+  },
 );
 
 /** The paper that is built in, by the seed `1`. */
@@ -110,6 +119,9 @@ export function sentBank(site: Site, platform: Platform): SentBank {
     platform: platform.id,
     documents,
     photos,
-    bank: packBank(questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))),
+    bank: packBank(
+      questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo)),
+      worthsFor(site, platform),
+    ),
   };
 }

@@ -8,6 +8,7 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
 import { packBank, unpackBank } from "../../../src/domain/study/bank.ts";
 import { drawPaper, isRight } from "../../../src/domain/study/paper.ts";
+import { worthsOf } from "../../../src/domain/study/worth.ts";
 import { listQuestions } from "../../../src/domain/study/questions.ts";
 import type { Question } from "../../../src/domain/study/questions/question.ts";
 import type { Collection } from "../../../src/schema/collection.ts";
@@ -127,6 +128,7 @@ describe.each(folders)("questions about %s", (folder) => {
   it("come out of a packed bank as they went in", () => {
     for (const platform of collection.platforms) {
       const bank = banks.get(platform.id)!;
+      const worths = worthsOf(collection.service, platform, collection.incidents, bank);
       const plain = bank.map(({ id, kind, source, prompt, given, photo, proof, why, shows, key, wrong }) => ({
         id,
         kind,
@@ -139,8 +141,9 @@ describe.each(folders)("questions about %s", (folder) => {
         ...(shows === undefined ? {} : { shows }),
         key: key.map(({ text }) => ({ text })),
         wrong: wrong.map(({ text }) => ({ text })),
+        worth: worths.get(id)!,
       }));
-      expect(unpackBank(JSON.parse(JSON.stringify(packBank(bank))), platform.id)).toEqual(plain);
+      expect(unpackBank(JSON.parse(JSON.stringify(packBank(bank, worths))), platform.id)).toEqual(plain);
     }
   });
 });

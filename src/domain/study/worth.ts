@@ -1,0 +1,181 @@
+/**
+ * What a question is worth: what it could cost that somebody does not know its answer. The first week asks what is
+ * worth most.
+ */
+import type { Band, Crew, Incident, Platform, Service, Step } from "../../schema/collection.ts";
+import { MASS_PER_KG, MASS_PER_LB } from "../../schema/units.ts";
+import { type Danger, findDangers, isWithin, type SlipKind } from "../bands/slips.ts";
+import { fraction } from "../numbers/rational.ts";
+import { type Outcome, proveSlips, type SlipRow } from "../slips/prove.ts";
+import { modelOf } from "../states/model.ts";
+import { remember } from "../words/remember.ts";
+import type { Question } from "./questions/question.ts";
+
+/** The worth of a question, and what makes it. */
+export interface Worth {
+  readonly points: number;
+  /** Whether it is one of the first week's. */
+  readonly firstWeek: boolean;
+  /** Why it is worth asking, the gravest reason first, in sentences; empty if nothing but its kind speaks for it. */
+  readonly because: readonly string[];
+}
+
+/** How many questions the first week has. */
+export const FIRST_WEEK = 60;
+
+/**
+ * Points for what a slip of the step comes to where it survives longest. All points here are common practice, no
+ * source: their order matters, not their size. What nobody notices is the worst, since nothing else stands against it.
+ */
+const SLIP_POINTS: Readonly<Record<Outcome, number>> = { silent: 6, counted: 4, seen: 3, stopped: 1, "made good": 1 };
+const INCIDENT = 5;
+const CRITICAL = 3;
+const HOLD = 3;
+/** A patient whom a usual slip with the weight puts into another arrangement, or who is at an end of a band. */
+const DANGER = 6;
+const EDGE = 4;
+/** What is asked of the platform as it stands, of an option and of a patient whom a step is for. */
+const STANDS = 2;
+
+/** What a kind of question finds out: what is done and why counts whole; names, numbers and who does it count half. */
+const HALF: ReadonlySet<Question["kind"]> = new Set(["home", "count", "photo", "mark", "critical", "who"]);
+
+/** The slips with a weight as they are said. */
+const SAY_DANGER: Readonly<Record<SlipKind, string>> = {
+  "pounds-as-kilograms": "Pounds taken for kilograms would give this patient another arrangement.",
+  "kilograms-as-pounds": "Kilograms taken for pounds would give this patient another arrangement.",
+  "ten-times": "A decimal point in the wrong place would give this patient another arrangement.",
+  "a-tenth": "A decimal point in the wrong place would give this patient another arrangement.",
+  rounded: "Rounded to whole kilograms, this weight is in another arrangement.",
+  estimate: "An estimate cannot tell this weight from one of another arrangement.",
+};
+
+interface Carrier extends Pick<Service, "band" | "otherNames"> {
+  readonly crew: readonly Crew[];
+}
+
+/** The worth of each of a platform's questions, by its id. */
+export function worthsOf(
+  service: Carrier,
+  platform: Platform,
+  incidents: readonly Incident[],
+  questions: readonly Question[],
+): ReadonlyMap<string, Worth> {
+  const rows = worstRows(service, platform),
+    dangers = dangersOf(platform);
+  const judged = questions.map((question) => {
+    const found = question.source.step === undefined ? ofCard(question, platform, dangers) : ofStep(question);
+    const half = HALF.has(question.kind) ? 2 : 1;
+    return { question, points: found.reduce((sum, { points }) => sum + points, 0) / half, found };
+  });
+  const first = firstOf(judged);
+  return new Map(
+    judged.map((each) => [
+      each.question.id,
+      {
+        points: each.points,
+        firstWeek: first.has(each),
+        because: each.found.toSorted((a, b) => b.points - a.points).flatMap(({ told }) => told ?? []),
+      },
+    ]),
+  );
+
+  function ofStep({ source }: Question): Reason[] {
+    const step = platform.procedures.find(({ id }) => id === source.id)?.steps[source.step! - 1];
+    if (!step) return [];
+    const row = rows.get(step),
+      guarded = incidents.filter(({ id }) => step.guards.some((guard) => guard.id === id));
+    return [
+      ...(row ? [ofSlip(row)] : []),
+      ...(guarded.length ? [{ points: INCIDENT, told: `It has happened: ${guarded[0]!.summary}` }] : []),
+      ...(step.critical ? [{ points: CRITICAL, told: "The step is safety-critical." }] : []),
+      ...(step.hold ? [{ points: HOLD, told: "Nobody goes on until it is done." }] : []),
+    ];
+  }
+}
+
+interface Reason {
+  readonly points: number;
+  readonly told?: string;
+}
+
+/** The slip of each step that survives longest; steps that move and turn nothing have none. */
+const worstRows = remember((service: Carrier, platform: Platform): ReadonlyMap<Step, SlipRow> => {
+  const worst = new Map<Step, SlipRow>();
+  const pointsOf = ({ worst: { noticed } }: SlipRow) => SLIP_POINTS[noticed.outcome];
+  for (const row of proveSlips(modelOf(platform), service).rows) {
+    const known = worst.get(row.slip.step);
+    if (!known || pointsOf(row) > pointsOf(known)) worst.set(row.slip.step, row);
+  }
+  return worst;
+});
+
+function ofSlip({ worst: { noticed } }: SlipRow): Reason {
+  const told: Readonly<Record<Outcome, string>> = {
+    silent: "If it is left out or half done, nobody notices.",
+    counted: "If it is left out or half done, only the count at the end tells.",
+    seen: noticed.onCard
+      ? "If it is left out or half done, only the card tells."
+      : "If it is left out or half done, a later line has to tell.",
+    stopped: "If it is left out, the work stops further on.",
+    "made good": "If it is left out, the work has to be done twice.",
+  };
+  return { points: SLIP_POINTS[noticed.outcome] + (noticed.onCard ? 1 : 0), told: told[noticed.outcome] };
+}
+
+const dangersOf = remember(({ configurations }: Platform): readonly Danger[] =>
+  findDangers(
+    configurations.filter(({ status }) => status === "approved").map(({ id, band: { weight } }) => ({ id, weight })),
+  ),
+);
+
+/** What speaks for a question about an arrangement, an option or a card. */
+function ofCard({ kind, asks, source }: Question, platform: Platform, dangers: readonly Danger[]): Reason[] {
+  if (kind === "arrangement" && asks["weight"]) {
+    const weight = BigInt(asks["weight"]);
+    const danger = dangers.find(({ from, to }) => isWithin(fraction(weight), from, to));
+    if (danger) return [{ points: DANGER, told: SAY_DANGER[danger.slip] }];
+    if (
+      isAtEnd(
+        weight,
+        platform.configurations.map(({ band }) => band),
+      )
+    )
+      return [{ points: EDGE, told: "The weight is at the end of an arrangement." }];
+    return [{ points: STANDS }];
+  }
+  return source.critical ? [{ points: CRITICAL, told: "It is what the arrangement rests on." }] : [{ points: STANDS }];
+}
+
+/** Whether a weight is within a pound of an end of a band. */
+function isAtEnd(weight: bigint, bands: readonly Band[]): boolean {
+  const near = (end: bigint) => (end > weight ? end - weight : weight - end) <= (MASS_PER_LB * 11n) / 10n;
+  return MASS_PER_KG > 0n && bands.some(({ weight: { from, to } }) => [from, to].some((end) => end && near(end.value)));
+}
+
+interface Judged {
+  readonly question: Question;
+  readonly points: number;
+}
+
+/**
+ * The first week: the most worth, one after the other, where each further question about the same step or the same
+ * answer counts half of the one before, so that no step fills the week.
+ */
+function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each> {
+  const taken = new Map<string, number>(),
+    first = new Set<Each>();
+  const worth = ({ question, points }: Each) => points / 2 ** (taken.get(subjectOf(question)) ?? 0);
+  while (first.size < Math.min(FIRST_WEEK, judged.length)) {
+    let best: Each | undefined;
+    for (const each of judged) if (!first.has(each) && (!best || worth(each) > worth(best))) best = each;
+    if (!best) break;
+    first.add(best);
+    taken.set(subjectOf(best.question), (taken.get(subjectOf(best.question)) ?? 0) + 1);
+  }
+  return first;
+}
+
+function subjectOf({ source, key }: Question): string {
+  return `${source.kind} ${source.id} ${source.step ?? key[0]!.means}`;
+}
