@@ -183,6 +183,7 @@ function show(found: Shown | undefined, home?: URL): void {
         entry.code,
         entry.platform,
         entry.critical ? "safety-critical" : undefined,
+        entry.standing && `${entry.standing}: not in force`,
       ]
         .filter(Boolean)
         .join(" · ");

@@ -16,6 +16,8 @@ export interface FindEntry {
   /** Who acts on the page, in the service's names. */
   readonly who?: readonly string[];
   readonly critical?: boolean;
+  /** What the page is not in force as, in words: `draft`, `withdrawn`; absent of what is in force. */
+  readonly standing?: string;
   /** Other names and words that are not on the page. */
   readonly words?: readonly string[];
 }
@@ -51,12 +53,17 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
 };
 
 /**
- * Pages about a document: its history and notices, its lesson and sign-off form. They stand behind the document itself,
- * unless a word asks for one of them.
+ * Pages about a document, or about the program: history and notices, forms, old cards, rules. Whatever else answers
+ * stands before them, unless a word asks for one of them.
  */
 const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
-  History: new Set(stemsOf("change difference history issue new notice old revision what's")),
+  History: new Set(
+    stemsOf("change difference happened history incident issue near-miss new notice old revision what's"),
+  ),
   Study: new Set(stemsOf("assessor form learn lesson path practise practice question quiz sign signoff study")),
+  Form: new Set(stemsOf("assessor form record")),
+  "Check code": new Set(stemsOf("code edition old replaced")),
+  Rule: new Set(stemsOf("error finding policy rule wording")),
 };
 
 /** Plain English words that a searcher may use for one another; a match through them counts half. */
@@ -175,6 +182,11 @@ function isKin(word: string, other: string): boolean {
   return one !== undefined && one === two;
 }
 
+/** A score that only a code reaches: who types one asks for just that page, be it a draft or an old card. */
+const CODE_MET = 400;
+/** Histories and forms carry the code of what they are about. */
+const hasOwnCode = ({ kind }: FindEntry): boolean => kind !== "History" && kind !== "Form";
+
 /** A code is met whole, or by its last parts (`T-02`), however it is punctuated. */
 function scoreCode(code: string | undefined, words: readonly string[]): number {
   const asked = words.join("");
@@ -182,7 +194,7 @@ function scoreCode(code: string | undefined, words: readonly string[]): number {
   const parts = searchWords(code),
     whole = parts.join("");
   if (whole === asked) return 1000;
-  return parts.some((_, at) => at > 0 && parts.slice(at).join("") === asked) ? 400 : 0;
+  return parts.some((_, at) => at > 0 && parts.slice(at).join("") === asked) ? CODE_MET : 0;
 }
 
 /**
@@ -200,8 +212,8 @@ export function rankEntries(
     .map(queryWords)
     .filter((words) => words.length > 0);
   const asked = stemsOf(query);
-  const isBehind = ({ kind }: FindEntry) =>
-    BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem));
+  const isBehind = ({ kind, standing }: FindEntry) =>
+    standing !== undefined || (BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem)));
   const place = new Map(fullText.map((address, at) => [address, at]));
   return entries
     .filter((entry) => passes(entry, filters))
@@ -209,9 +221,12 @@ export function rankEntries(
       const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
       const at = place.get(entry.address);
       const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
-      return score > 0 ? [{ entry, score: isBehind(entry) ? score / 2 : score }] : [];
+      return score > 0 ? [{ entry, score, behind: isBehind(entry) && !(hasOwnCode(entry) && score >= CODE_MET) }] : [];
     })
-    .sort((a, b) => b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1));
+    .sort(
+      (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
+    )
+    .map(({ entry, score }) => ({ entry, score }));
 }
 
 /** The query, and the query with other names turned into the service's own word. */

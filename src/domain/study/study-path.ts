@@ -1,7 +1,9 @@
 /**
- * The order in which a new starter goes through a platform: worked out from what the procedures build and take down.
+ * The order in which a new starter goes through a platform: that of the work, worked out from what the procedures build
+ * and take down, and from whose patients they are for.
  */
 import type { Band, Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
+import { compareCuts, lowerCut, meetBands } from "../bands/bands.ts";
 import { compareByTrade } from "../parts/phase.ts";
 import { remember } from "../words/remember.ts";
 import { usesOf } from "../parts/builds.ts";
@@ -32,11 +34,16 @@ interface Leg {
  */
 export const studyPath: (platform: Platform) => readonly Leg[] = remember((platform: Platform) => {
   const taken = new Set<string>();
-  const lessons = platform.procedures
-    .filter(({ status, steps }) => status === "approved" && steps.length > 0)
-    .toSorted(compareByTrade(platform));
-  const take = (wanted: (procedure: Procedure) => boolean) =>
+  const byTrade = compareByTrade(platform);
+  const lessons = platform.procedures.filter(({ status, steps }) => status === "approved" && steps.length > 0);
+  const approved = platform.configurations.filter(({ status }) => status === "approved");
+  // The one in which the platform waits is met first; then from the lightest patients to the heaviest.
+  const configurations = approved.toSorted(
+    (a, b) => Number(b.standing) - Number(a.standing) || compareCuts(lowerCut(a.band.weight), lowerCut(b.band.weight)),
+  );
+  const take = (wanted: (procedure: Procedure) => boolean, order = byTrade) =>
     lessons
+      .toSorted(order)
       .filter((procedure) => !taken.has(procedure.id) && wanted(procedure) && taken.add(procedure.id))
       .map(lessonOf);
   const builds = (document: Configuration | Option) => (procedure: Procedure) => {
@@ -45,6 +52,16 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   };
   const takesDown = (document: Configuration | Option) => (procedure: Procedure) =>
     usesOf(platform, procedure).takesDown.includes(document);
+  const isFree = (procedure: Procedure) => {
+    const { configurations: built, options, takesDown: down } = usesOf(platform, procedure);
+    return built.length + options.length + down.length === 0;
+  };
+  // What builds nothing and is for the patients of one arrangement alone is learnt with it: how they are strapped in.
+  const isFor = (configuration: Configuration) => (procedure: Procedure) =>
+    isFree(procedure) &&
+    approved.length > 1 &&
+    approved.every((each) => (meetBands(each.band, procedure.band) !== undefined) === (each === configuration));
+  const isEverybodys = (procedure: Procedure) => isFree(procedure) && !approved.some((each) => isFor(each)(procedure));
   const own = (path: string) => `${platform.id}/${path}/`;
   const background: Stop[] = [
     ...platform.readings.map(({ id, title }): Stop => ({ kind: "page", title, address: own(`reading/${id}`) })),
@@ -54,7 +71,14 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   const legs: Leg[] = [
     { title: "Background", about: "Why things are as they are, and what the words mean.", entries: background },
   ];
-  for (const configuration of platform.configurations.filter(({ status }) => status === "approved")) {
+  legs.push({
+    title: "Every run",
+    about:
+      "What is done whichever arrangement stands: checks, power and gas, the vehicle, the patient, cleaning. In the " +
+      "order of their codes, as the service numbered them.",
+    entries: take(isEverybodys, (a, b) => a.code.localeCompare(b.code, "en", { numeric: true })),
+  });
+  for (const configuration of configurations) {
     const page: Stop = {
       kind: "page",
       title: `The arrangement: ${configuration.title}`,
@@ -64,7 +88,13 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     legs.push({
       title: configuration.title,
       band: configuration.band,
-      entries: [page, ...take(builds(configuration)), card, ...take(takesDown(configuration))],
+      entries: [
+        page,
+        ...take(builds(configuration)),
+        card,
+        ...take(isFor(configuration)),
+        ...take(takesDown(configuration)),
+      ],
     });
   }
   for (const option of platform.options.filter(({ status }) => status === "approved")) {
@@ -76,8 +106,8 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     });
   }
   legs.push({
-    title: "Around every mission",
-    about: "Checks, the vehicle, the patient, and what to do when something fails.",
+    title: "The rest",
+    about: "What neither builds nor takes down any of these.",
     entries: take(() => true),
   });
   legs.push({

@@ -126,3 +126,41 @@ describe("a word that stands nowhere (seen on the demo: each was taken for anoth
     expect(correctQuery("lcok", known)).toBe("lock");
   });
 });
+
+describe("what stands behind", () => {
+  const about = (address: string, kind: string, more: Partial<FindEntry> = {}): FindEntry => ({
+    address,
+    title: "Seat the newborn capsule",
+    kind,
+    platform: "Tern trolley",
+    code: "FCR-T-02",
+    ...more,
+  });
+  const all = [
+    about("history", "History", { title: "Seat the newborn capsule: what changed" }),
+    about("form", "Form", { title: "Sign-off: seat the newborn capsule" }),
+    about("draft", "Procedure", { title: "Warm the newborn capsule", code: "FCR-T-34", standing: "Draft" }),
+    about("old-card", "Check code", { title: "Card 0776-9K: replaced", code: "0776-9K" }),
+    about("rules", "Rule", { title: "Rules about the card", code: "" }),
+    about("procedure", "Procedure"),
+    about("item", "Item", { title: "Capsule pin", code: "capsule-pin" }),
+  ];
+  const order = (query: string, fullText: readonly string[] = []) =>
+    rankEntries(all, query, {}, {}, fullText).map(({ entry }) => entry.address);
+
+  // Invented; that who works asks for the thing itself is common practice, no source.
+  it("is a history, a form, a draft, an old card and a rule, however well it answers", () => {
+    expect(order("newborn capsule")[0]).toBe("procedure");
+    expect(order("FCR-T-02")[0]).toBe("procedure");
+    expect(order("capsule pin").slice(0, 2)).toEqual(["item", "procedure"]);
+    expect(order("card", ["rules", "old-card", "item"])[0]).toBe("item");
+    expect(order("warm the capsule").indexOf("draft")).toBeGreaterThan(order("warm the capsule").indexOf("item"));
+  });
+  it("comes forward when a word or its own code asks for it", () => {
+    expect(order("what changed in seat the newborn capsule")[0]).toBe("history");
+    expect(order("form to seat the newborn capsule")[0]).toBe("form");
+    expect(order("0776-9K")[0]).toBe("old-card");
+    expect(order("FCR-T-34")[0]).toBe("draft");
+    expect(order("rule about the card")[0]).toBe("rules");
+  });
+});

@@ -20,3 +20,22 @@ it("has each procedure that is in force once, no draft, nothing in review, nothi
   const inForce = collection.platforms[0]!.procedures.filter(({ steps }) => steps.length > 0).map(({ id }) => id);
   expect(lessons.toSorted()).toEqual(inForce.toSorted());
 });
+
+it("goes in the order of the work (common practice, no source)", async () => {
+  const files = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
+  const path = studyPath(forceOn(files, "2026-11-28").shown.platforms[0]!);
+  const titles = path.map(({ title }) => title);
+  // What every run has comes before any arrangement; the readiness check, with which a shift begins, is its first.
+  expect(titles.slice(0, 3)).toEqual(["Background", "Every run", "Newborn capsule"]);
+  expect(path[1]!.entries[0]!.document).toBe("procedure readiness-check");
+  const at = (title: string, id: string) =>
+    path.find((leg) => leg.title === title)!.entries.findIndex(({ document }) => document === `procedure ${id}`);
+  // The capsule is dressed on its base, seated, then the newborn is strapped in; then it is taken off and down.
+  const capsule = ["lock-capsule-base", "seat-capsule", "strap-newborn", "unseat-capsule", "lift-off-capsule-base"].map(
+    (id) => at("Newborn capsule", id),
+  );
+  expect(capsule.every((place) => place > 0)).toBe(true);
+  expect(capsule).toEqual(capsule.toSorted((a, b) => a - b));
+  expect(at("Child cradle", "strap-child")).toBeGreaterThan(at("Child cradle", "fit-child-cradle"));
+  expect(at("Deck harness", "strap-patient")).toBeGreaterThan(at("Deck harness", "fit-deck-harness"));
+});

@@ -47,7 +47,7 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
       const bank = listQuestions(collection.service, platform);
       banks.set(platform.id, { bank, worths: worthsOf(collection.service, platform, collection.incidents, bank) });
     }
-  }, 120_000);
+  }, 300_000);
 
   it("is what the files and the omission proof say of its step or its weight", () => {
     for (const platform of collection.platforms) {
@@ -76,7 +76,7 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
         }
       }
     }
-  }, 120_000);
+  }, 300_000);
 
   it("makes a first week of the most: whatever is left out of it is worth no more than what it holds", () => {
     for (const platform of collection.platforms) {
