@@ -22,7 +22,7 @@ it("has each procedure that is in force once, no draft, nothing in review, nothi
 });
 
 it("goes in the order of the work (common practice, no source)", async () => {
-  const files = await loadCollection(resolve(import.meta.dirname, "../../../procedures"), new Findings());
+  const files = await readCollection(resolve(import.meta.dirname, "../../../procedures"));
   const path = studyPath(forceOn(files, "2026-11-28").shown.platforms[0]!);
   const titles = path.map(({ title }) => title);
   // What every run has comes before any arrangement; the readiness check, with which a shift begins, is its first.
