@@ -1,17 +1,19 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
 import type { Command } from "commander";
+import type { Platform, Service } from "../schema/collection.ts";
 import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../domain/time/changeover-result.ts";
 import { planFor } from "../domain/time/plans.ts";
+import { sayMost } from "../domain/time/say-timeline.ts";
 import { inStartingOrder, planTimeline } from "../domain/time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.ts";
 import { leftOf, whyOut } from "../domain/tonight/amended-out.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
-import { sayInstruction, sayMinutes } from "../domain/words/say.ts";
-import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
-import type { Service } from "../schema/collection.ts";
+import { linesOf, sayMinutes } from "../domain/words/say.ts";
+import { sayPlanned } from "../domain/parts/reading.ts";
+import { alertsOfPlan } from "../domain/parts/plan-alerts.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
@@ -27,6 +29,7 @@ interface Options {
   readonly fromStep?: string;
   readonly toward?: string;
   readonly towardWeight?: string;
+  readonly standDown?: boolean;
   readonly drafts?: boolean;
   readonly json?: boolean;
 }
@@ -48,6 +51,7 @@ export function define(command: Command): void {
     )
     .option("--toward <arrangement>", "with `--from-step`: what the changeover was to lead to")
     .option("--toward-weight <weight>", "with `--from-step`: the weight of the patient whom it was for")
+    .option("--stand-down", "with `--from-step`: there is no next patient, and nobody's weight is confirmed")
     .option("--drafts", "as if every proposal were in force: drafts, texts in review, issues still to come")
     .option("--json", "print the changeover as JSON on standard output")
     .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
@@ -72,8 +76,10 @@ export function define(command: Command): void {
         );
       const { service } = opened.collection;
       const begun = stopped(model, service, from, options);
+      if (options.standDown && (!begun || options.weight || options.age))
+        throw new CannotRun("`--stand-down` goes with `--from-step`, and without a patient's weight and age");
       const changeover = begun
-        ? leastFromHere(model, service, begun, to, patient)
+        ? leastFromHere(model, service, begun, to, options.standDown ? "nobody" : patient)
         : planFor(model, service, from, to, patient);
       if (!changeover) {
         process.stderr.write(
@@ -88,17 +94,15 @@ export function define(command: Command): void {
         model,
         opened.collection.service.crew.map(({ id }) => id),
       );
-      const confirming = confirmingOf(platform, opened.collection.service.crew, patient);
       const { from: start, to: end, ...rest } = result;
       if (options.json)
         return printJson({
           from: start,
           ...(begun ? { stoppedBefore: options.fromStep, toward: options.toward } : {}),
           to: end,
-          ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
           ...rest,
         });
-      print(changeover, result, confirming ? sayConfirming(confirming) : []);
+      print(changeover, result, platform);
     });
 }
 
@@ -138,19 +142,17 @@ function named(model: Model, name: string): Arrangement {
   );
 }
 
-function print(
-  changeover: Changeover,
-  { seconds, elapsed, steps, parts }: ChangeoverResult,
-  confirming: readonly string[],
-): void {
+function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult, platform: Platform): void {
+  const most = sayMost(changeover);
   process.stdout.write(
-    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ${sayMinutes(elapsed)} ` +
-      `for the crew, ${sayMinutes(seconds)} for one person\n\n`,
+    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ` +
+      `${most}${sayMinutes(elapsed)} for the crew, ${sayMinutes(seconds)} for one person\n\n`,
   );
-  if (confirming.length) process.stdout.write(`${confirming.join("\n")}\n\n`);
+  const alerts = alertsOfPlan(changeover.steps, platform);
   steps.forEach((timed, at) => {
-    const { step } = changeover.steps[at]!;
-    const text = sayInstruction(step).replace(/\s+/g, " ");
+    for (const { signal, children } of [...alerts[at]!.between, ...alerts[at]!.own])
+      process.stdout.write(`       ${signal.toUpperCase()}: ${children.flatMap(linesOf).join(" ")}\n`);
+    const text = sayPlanned(changeover.steps[at]!).replace(/\s+/g, " ");
     process.stdout.write(
       `${sayMinutes(timed.start).padStart(5)} ` +
         ` ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`,

@@ -107,7 +107,7 @@ export function define(command: Command): void {
         process.exitCode = 1;
         return;
       }
-      const call = callToReady(platform, service, way, patient);
+      const call = callToReady(platform, service, way);
       if (options.json)
         return printJson({ platform: platform.id, call: { from: from.name, to: to.name, ...callResult(call) } });
       say(sayCall(platform, from, to, call));

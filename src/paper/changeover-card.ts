@@ -7,7 +7,7 @@ import { codeOf } from "../domain/cards/check-code.ts";
 import { sayArrangement } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
 import { lowerFirst } from "../schema/wording.ts";
-import type { PlannedStep } from "../domain/parts/reading.ts";
+import { type PlannedStep, sayPlanned } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
 import { modelOf } from "../domain/states/model.ts";
@@ -15,7 +15,7 @@ import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
-import { linesOf, sayDate, sayInstruction, sayRole, sayWho } from "../domain/words/say.ts";
+import { linesOf, sayDate, sayRole, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
 
 /**
@@ -124,7 +124,8 @@ function partsOf(
   { fastenings }: Pick<Platform, "fastenings">,
 ): PrintedPart[] {
   const runs: { title: string; lines: PrintedLine[] }[] = [];
-  for (const [index, { procedure, step }] of steps.entries()) {
+  for (const [index, planned] of steps.entries()) {
+    const { procedure, step } = planned;
     if (startsRun(steps, index))
       runs.push({ title: `${procedure.title} (${procedure.code}, revision ${procedure.revision})`, lines: [] });
     const lane = laneOf(step.by, crew);
@@ -145,7 +146,7 @@ function partsOf(
     if (step.hold)
       lines.push({
         kind: "hold",
-        text: `${number}. ${sayInstruction(step)}${sayAmended(step)}`,
+        text: `${number}. ${sayPlanned(planned)}${sayAmended(step)}`,
         looks,
         lane,
         aside: [who, ...states].filter(Boolean).join(". "),
@@ -154,7 +155,7 @@ function partsOf(
       lines.push({
         kind: "step",
         number,
-        text: `${sayInstruction(step)}${sayAmended(step)}`,
+        text: `${sayPlanned(planned)}${sayAmended(step)}`,
         lane,
         critical: step.critical,
         aside: [who, ...states, ...looks].filter(Boolean).join(". "),

@@ -71,7 +71,6 @@ const changeoverShape = z.object({
   stoppedBefore: z.string().optional().describe("with --from-step: `procedure:step`; the way begins half-built"),
   toward: z.string().optional().describe("with --from-step: the arrangement that the changeover was to lead to"),
   to: z.string(),
-  confirm: confirmShape.describe("what the changeover begins with; its time is not in seconds and elapsed"),
   procedures: z.array(z.string()),
   seconds,
   elapsed: seconds,
@@ -81,6 +80,10 @@ const changeoverShape = z.object({
       step: z.int().min(1),
       by: z.string(),
       critical: z.boolean(),
+      only: z
+        .string()
+        .optional()
+        .describe("the patients for whom the step is; absent where it is for all that were asked for"),
       start: seconds,
       end: seconds,
     }),

@@ -4,14 +4,15 @@
  */
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
-import { pageOfProcedure } from "../../domain/parts/reading.ts";
+import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
-import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
+import { sayDuration, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
 import {
   sayAgreement,
   sayAlone,
   sayBest,
   sayCritical,
+  sayElapsed,
   sayHold,
   sayPlaced,
   sayWaiting,
@@ -73,7 +74,7 @@ export function showPlan(
     "dl",
     { class: "facts" },
     element("dt", {}, crew.length === 2 ? "Two people" : crew.length === 1 ? "Time" : `${crew.length} people`),
-    element("dd", {}, sayDuration(timeline.elapsed)),
+    element("dd", {}, sayElapsed(timeline)),
     ...(crew.length > 1 ? [element("dt", {}, "Alone"), element("dd", {}, sayAlone(timeline))] : []),
     element("dt", {}, "For"),
     element("dd", {}, patients),
@@ -180,7 +181,7 @@ function drawScore(
   const score = layoutScore(
       timeline,
       crew.map(({ id }) => id),
-      ({ step }) => sayInstruction(step),
+      sayPlanned,
     ),
     of = Math.max(1, score.lanes.length);
   const set = (node: HTMLElement, values: Readonly<Record<string, number>>) => {
@@ -223,41 +224,40 @@ function drawScore(
         { t: top, d: seconds, from: lane, to: lane },
       ),
     );
-    const blocks = part.blocks.map(
-      ({ timed: { step, index, critical, by, procedure, start }, from, to, top, seconds, tight, waited }) => {
-        const edges = critical ? `${from < of / 2 ? " edge-l" : ""}${to >= of / 2 ? " edge-r" : ""}` : "";
-        return set(
+    const blocks = part.blocks.map(({ timed, from, to, top, seconds, tight, waited }) => {
+      const { step, index, critical, by, procedure, start } = timed;
+      const edges = critical ? `${from < of / 2 ? " edge-l" : ""}${to >= of / 2 ? " edge-r" : ""}` : "";
+      return set(
+        element(
+          "div",
+          {
+            role: "listitem",
+            class:
+              `blk laid${step.critical ? " critical" : ""}${from === to ? " single" : ""}` +
+              `${tight ? " tight" : ""}${edges}`,
+          },
+          element("b", {}, element("i", {}, String(index + 1))),
           element(
-            "div",
-            {
-              role: "listitem",
-              class:
-                `blk laid${step.critical ? " critical" : ""}${from === to ? " single" : ""}` +
-                `${tight ? " tight" : ""}${edges}`,
-            },
-            element("b", {}, element("i", {}, String(index + 1))),
+            "span",
+            { class: "told" },
+            element("a", { href: addressOf(procedure.id, step.number) }, sayPlanned(timed)),
+            element("span", { class: "hide" }, sayPlaced(critical, waited)),
+          ),
+          element(
+            "em",
+            {},
+            ...(step.critical ? [element("b", {}, "SAFETY-CRITICAL")] : []),
             element(
               "span",
-              { class: "told" },
-              element("a", { href: addressOf(procedure.id, step.number) }, sayInstruction(step)),
-              element("span", { class: "hide" }, sayPlaced(critical, waited)),
-            ),
-            element(
-              "em",
               {},
-              ...(step.critical ? [element("b", {}, "SAFETY-CRITICAL")] : []),
-              element(
-                "span",
-                {},
-                `${sayWho(by, crew)}, ${sayDuration(seconds)}`,
-                element("span", { class: "at" }, ` from ${sayMinutes(start)}`),
-              ),
+              `${sayWho(by, crew)}, ${sayDuration(seconds)}`,
+              element("span", { class: "at" }, ` from ${sayMinutes(start)}`),
             ),
           ),
-          { t: top, d: seconds, from, to },
-        );
-      },
-    );
+        ),
+        { t: top, d: seconds, from, to },
+      );
+    });
     rows.push(
       set(
         element(

@@ -7,7 +7,8 @@ import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { standingArrangement } from "../../domain/parts/lookup.ts";
 import { modelOf } from "../../domain/states/model.ts";
-import { dayOf, sayDuration } from "../../domain/words/say.ts";
+import { sayElapsed } from "../../domain/time/say-timeline.ts";
+import { dayOf } from "../../domain/words/say.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
 import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline } from "../../domain/time/timeline.ts";
@@ -19,7 +20,7 @@ import { patientInAddress } from "../chooser/patient.ts";
 import { plateOf } from "./picture.ts";
 import { readBegun, sayBegun } from "../../domain/tonight/begun-text.ts";
 import { askedOf } from "./asked.ts";
-import { waysOn, weightEntry } from "./call-changed.ts";
+import { STANDS_DOWN, waysOn, weightEntry } from "./call-changed.ts";
 import { onOtherPage } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";
 import { startStepThrough, type Through } from "./step-through.ts";
@@ -96,7 +97,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       asked = askedOf(
         platform,
         { band: service, crew },
-        { from: nameOf("from"), to: nameOf("to"), begun: begunWord() },
+        { from: nameOf("from"), to: nameOf("to"), begun: begunWord(), standsDown: standsDown() },
       );
     said.hidden = !chosen;
     said.textContent = chosen ? `For a patient of ${chosen.text}, as chosen before.` : "";
@@ -154,7 +155,13 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           platform,
           changeover.steps.some(({ step }) => step.by.length === 0) ? BUDGET : 0,
         ),
-        patients = chosen ? `a patient of ${chosen.text}` : plans.length === 1 ? sayBand(to.band) : sayCells(cells);
+        patients = standsDown()
+          ? "nobody: the crew stands down"
+          : chosen
+            ? `a patient of ${chosen.text}`
+            : plans.length === 1
+              ? sayBand(to.band)
+              : sayCells(cells);
       return [
         {
           changeover,
@@ -168,7 +175,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const none = plans.filter(({ changeover }) => !changeover);
     const told = answers.map(
       ({ timeline, changeover, patients: whom }) =>
-        `${plans.length > 1 ? `${whom}: ` : ""}${sayDuration(timeline.elapsed)}, ${changeover.steps.length} steps`,
+        `${plans.length > 1 ? `${whom}: ` : ""}${sayElapsed(timeline)}, ${changeover.steps.length} steps`,
     );
     status.textContent = `${title}: ${told.join("; ") || "no way"}. The answer is below.`;
     place.hidden = false;
@@ -206,7 +213,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           root,
           many: plans.length > 1,
           open: () => ((chosenPlan = at), through.open()),
-          printed: begun ? undefined : printedAt(from, to),
+          printed: begun || standsDown() ? undefined : printedAt(from, to),
         }),
       ),
       ...(bare
@@ -237,6 +244,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   };
   /** What was begun, as the address has it; empty if nothing was. */
   const begunWord = () => new URLSearchParams(location.hash.slice(1)).get("begun") ?? "";
+  const standsDown = () => location.hash.slice(1).split("&").includes(STANDS_DOWN);
   /** A half-built platform stands in no arrangement: it is said in the place of the choice of what is on it. */
   const showBegun = () => {
     const word = begunWord(),
@@ -279,7 +287,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const fields = location.hash
       .slice(1)
       .split("&")
-      .filter((part) => part && !/^(from|to)=|^step=?$/.test(part));
+      .filter((part) => part && part !== STANDS_DOWN && !/^(from|to)=|^step=?$/.test(part));
     if (select("to").value) fields.unshift(`from=${nameOf("from")}`, `to=${nameOf("to")}`);
     history.replaceState(
       history.state,

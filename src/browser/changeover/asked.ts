@@ -2,7 +2,7 @@
 import type { Platform } from "../../schema/collection.ts";
 import type { Patient } from "../../domain/bands/bands.ts";
 import type { Arrangement } from "../../domain/parts/arrangements.ts";
-import { type Carrier, type PatientPlan, plansBetween } from "../../domain/time/plans.ts";
+import { type Carrier, type PatientPlan, plansBetween, waysBetween } from "../../domain/time/plans.ts";
 import { findBegun, readBegun } from "../../domain/tonight/begun-text.ts";
 import { type Begun, plansFromHere } from "../../domain/tonight/from-here.ts";
 import { endsNow } from "../tonight/left-now.ts";
@@ -24,11 +24,24 @@ type Asked =
   | { readonly kind: "lost" }
   | { readonly kind: "unknown" };
 
-/** Reads what is asked: names of arrangements, and the word for what was begun (empty for nothing). */
+/**
+ * Reads what is asked: names of arrangements, the word for what was begun (empty for nothing), and whether the crew
+ * stands down: nobody is carried then, and nobody's weight is asked.
+ */
 export function askedOf(
   platform: Platform,
   carrier: Carrier,
-  { from: fromName, to: toName, begun: word }: { readonly from: string; readonly to: string; readonly begun: string },
+  {
+    from: fromName,
+    to: toName,
+    begun: word,
+    standsDown,
+  }: {
+    readonly from: string;
+    readonly to: string;
+    readonly begun: string;
+    readonly standsDown: boolean;
+  },
 ): Asked {
   const ends = endsNow(platform, fromName, toName, word !== "");
   if (ends.kind !== "ends") return ends;
@@ -40,7 +53,7 @@ export function askedOf(
       to,
       begun: undefined,
       broken,
-      plansFor: (patient) => plansBetween(model, carrier, from, to, patient),
+      plansFor: (patient) => (standsDown ? waysBetween : plansBetween)(model, carrier, from, to, patient),
     };
   const steps = readBegun(word),
     begun = steps && findBegun(model, from, steps);
@@ -51,6 +64,6 @@ export function askedOf(
     to,
     begun,
     broken: [],
-    plansFor: (patient) => plansFromHere(model, carrier, begun, to, patient),
+    plansFor: (patient) => plansFromHere(model, carrier, begun, to, standsDown ? "nobody" : patient),
   };
 }

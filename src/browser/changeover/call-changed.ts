@@ -27,6 +27,9 @@ export interface WayOn {
   readonly href: string;
 }
 
+/** What of an address says that the crew stands down: nobody is carried. */
+export const STANDS_DOWN = "next=nobody";
+
 /** The ways on from before a stop; `at` as many as there are stops: from the count. */
 export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at: number): WayOn[] {
   const walked = [...stops.entries()]
@@ -36,7 +39,7 @@ export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at
     text = writeBegun(begunAfter(begun, walked));
   const changeovers = new URL(`${home}${platform}/changeovers/`, location.href).href;
   const address = (page: string, to?: string) => {
-    const fields = [`from=${from}`, ...(text ? [`begun=${text}`] : []), ...(to ? [`to=${to}`] : [])];
+    const fields = [`from=${from}`, ...(text ? [`begun=${text}`] : []), ...(to ? [`to=${to}`, STANDS_DOWN] : [])];
     const whole = `${page}#${fields.join("&")}`;
     return location.protocol === "file:" ? withIndex(whole) : whole;
   };

@@ -1,6 +1,7 @@
 /** A changeover's page: with a weight in the address only what is for that patient, and the step-through. */
 import type { WalkData } from "../../site/plans/walks.ts";
 import { holdsPatient } from "../../domain/bands/bands.ts";
+import { leaveOut } from "../../domain/device/for-patient.ts";
 import { bandFrom } from "../chooser/chooser-band.ts";
 import { element } from "../element.ts";
 import { standingToday } from "../amendments.ts";
@@ -20,7 +21,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
     const bands = data.cells.map(bandFrom);
     // By the day on which somebody looks: a temporary amendment begins and ends by itself.
-    return { section, prefix: data.prefix, bands, walkToday: () => standingToday(data.walks).walk };
+    return { section, prefix: data.prefix, only: data.only, bands, walkToday: () => standingToday(data.walks).walk };
   });
   const said = document.querySelector<HTMLElement>(".for-whom-now"),
     open = document.querySelector<HTMLButtonElement>("[data-step-through]");
@@ -29,18 +30,29 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     const chosen = patientInAddress();
     return plans.filter(({ bands }) => !chosen || bands.some((band) => holdsPatient(band, chosen.patient)));
   };
-  const throughOf = ({ walkToday, prefix }: (typeof plans)[number], walk = walkToday()): Through => ({
-    walk,
-    card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
-    waysOn: (at) => waysOn({ from: place.dataset["from"]!, begun: [], standing: place.dataset["standing"] }, walk, at),
-    picturesOf: ({ number }) => {
-      const plates = document.querySelector(`#${prefix}step-${number} > .plates`)?.cloneNode(true) as
-        Element | undefined;
-      for (const image of plates?.querySelectorAll("img.on-paper") ?? []) image.remove();
-      for (const image of plates?.querySelectorAll("img") ?? []) image.loading = "eager";
-      return plates ? [plates] : [];
-    },
-  });
+  /** The steps of a plan that are not for the patient who is chosen. */
+  const notFor = ({ only }: (typeof plans)[number]) => {
+    const chosen = patientInAddress();
+    return new Set(
+      only.flatMap(([number, whom]) => (chosen && !holdsPatient(bandFrom(whom), chosen.patient) ? [number] : [])),
+    );
+  };
+  const throughOf = (plan: (typeof plans)[number]): Through => {
+    const walk = leaveOut(plan.walkToday(), notFor(plan));
+    return {
+      walk,
+      card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
+      waysOn: (at) =>
+        waysOn({ from: place.dataset["from"]!, begun: [], standing: place.dataset["standing"] }, walk, at),
+      picturesOf: ({ number }) => {
+        const plates = document.querySelector(`#${plan.prefix}step-${number} > .plates`)?.cloneNode(true) as
+          Element | undefined;
+        for (const image of plates?.querySelectorAll("img.on-paper") ?? []) image.remove();
+        for (const image of plates?.querySelectorAll("img") ?? []) image.loading = "eager";
+        return plates ? [plates] : [];
+      },
+    };
+  };
   const through = startStepThrough(place, () => {
     const shown = fitting();
     if (shown.length === 0) return undefined;
@@ -56,7 +68,18 @@ function start(refused: HTMLElement, place: HTMLElement): void {
   const apply = () => {
     const chosen = patientInAddress(),
       shown = fitting();
-    for (const plan of plans) plan.section.hidden = !shown.includes(plan);
+    for (const plan of plans) {
+      plan.section.hidden = !shown.includes(plan);
+      const left = notFor(plan);
+      for (const [number] of plan.only) {
+        const id = `${plan.prefix}step-${number}`;
+        for (const part of [
+          document.getElementById(id),
+          plan.section.querySelector(`.score a[href="#${id}"]`)?.closest<HTMLElement>("[role=listitem]"),
+        ])
+          if (part) part.hidden = left.has(number);
+      }
+    }
     const groups = document.querySelector<HTMLElement>(".groups");
     if (groups) groups.hidden = shown.length < 2;
     const isRefused = chosen !== undefined && plans.length > 0 && shown.length === 0;

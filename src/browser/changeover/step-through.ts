@@ -121,7 +121,9 @@ function setStep(on: boolean): void {
 }
 
 function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of }: Through, leave: () => void): void {
-  const { stops, count } = walk;
+  const { stops, count } = walk,
+    // Steps that are for other patients are left out, and keep their numbers.
+    lastNumber = Math.max(0, ...stops.map(({ number }) => number));
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
   const pressed = new Set(kept?.pressed ?? []);
@@ -304,7 +306,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
     screen(
       "th-asks",
       [
-        element("h2", {}, `You were at ${nextNumber(at)} of ${stops.length}, at ${since}.`),
+        element("h2", {}, `You were at ${nextNumber(at)} of ${lastNumber}, at ${since}.`),
         element(
           "p",
           {},

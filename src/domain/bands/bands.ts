@@ -60,6 +60,15 @@ export function holdsPatient(band: Band, patient: Patient): boolean {
   );
 }
 
+/** Those of a band who are like a patient: exactly the weight and the age that are known, whatever the band says. */
+export function bandOfPatient({ weight, age }: Band, patient: Patient): Band {
+  const known = (range: Range, value: bigint | undefined): Range => {
+    const end = { value: value ?? 0n, owned: true, text: "" };
+    return value === undefined ? range : { from: end, to: end, text: "" };
+  };
+  return { weight: known(weight, patient.weight), age: known(age, patient.age) };
+}
+
 /** Whether nothing is in the range. */
 export function isEmptyRange(range: Range): boolean {
   return compareCuts(lowerCut(range), upperCut(range)) >= 0;

@@ -110,6 +110,8 @@ interface PackedProcedure extends PackedDocument {
 export interface Pack {
   readonly id: string;
   readonly name: string;
+  /** The procedure that confirms the patient. */
+  readonly confirms?: string;
   readonly crew: readonly Pick<Crew, "id" | "name">[];
   readonly service: BandNumber;
   readonly bands: readonly { readonly weight: PackedRange; readonly age: PackedRange }[];
@@ -210,6 +212,7 @@ export function packPlatform(
   return {
     id: platform.id,
     name: platform.name,
+    ...(platform.confirms ? { confirms: platform.confirms.id } : {}),
     crew: service.crew.map(({ id, name }) => ({ id, name })),
     service: bandOf(service.band),
     places: platform.places.map(({ id, name, kind, room, on }) => ({
@@ -324,6 +327,7 @@ export function unpackPlatform(pack: Pack, day = ""): Unpacked {
     ...located,
     id: pack.id,
     name: pack.name,
+    ...(pack.confirms === undefined ? {} : { confirms: { id: pack.confirms, where: WHERE } }),
     own: { massKg: 0, xMm: 0 },
     limits: {},
     places: pack.places.map((place) => ({ ...located, ...place })),

@@ -7,8 +7,8 @@ import { ASIDE } from "../../schema/units.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { countParts } from "../states/counts.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
-import { readsCard } from "../parts/reading.ts";
-import { linesOf, sayDuration, sayInstruction, sayRole, sayWho } from "../words/say.ts";
+import { readsCard, sayPlanned } from "../parts/reading.ts";
+import { linesOf, sayDuration, sayRole, sayWho } from "../words/say.ts";
 import { sayTurn } from "../words/turns.ts";
 import { inStartingOrder, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
@@ -100,7 +100,7 @@ export function layWalk(
       who: sayWho(timed.by, crew),
       critical: step.critical,
       hold: step.hold,
-      text: sayInstruction(step),
+      text: sayPlanned(timed),
       detail: step.detail.flatMap(linesOf),
       alerts: [...alerts[timed.index]!.between, ...alerts[timed.index]!.own].map(({ signal, children }) => ({
         signal,
@@ -183,7 +183,7 @@ function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, cre
       if (theirs.length > 0)
         return (
           `${sayRole(id)}: ` +
-          theirs.map(({ index, step }) => `${index + 1}, ${lowerFirst(sayInstruction(step))}`).join(" Then ")
+          theirs.map((other) => `${other.index + 1}, ${lowerFirst(sayPlanned(other))}`).join(" Then ")
         );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
       if (wait) return `${sayRole(id)}: waits for step ${sayList(wait.forSteps.map((index) => String(index + 1)))}.`;

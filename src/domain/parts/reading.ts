@@ -1,14 +1,22 @@
 /** The reading of the card: every changeover ends with it, once, whatever its procedures say. */
-import type { Configuration, Crew, Procedure, Step } from "../../schema/collection.ts";
+import type { Band, Configuration, Crew, Procedure, Step } from "../../schema/collection.ts";
 import { DEFAULT_STEP_SECONDS } from "../../schema/units.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { remember } from "../words/remember.ts";
-import { paragraphOf } from "../words/say.ts";
+import { sayBand } from "../bands/bands.ts";
+import { paragraphOf, sayInstruction } from "../words/say.ts";
 
 /** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
 export interface PlannedStep {
   readonly procedure: Procedure;
   readonly step: Step;
+  /** The patients for whom the step is, where that is not everybody for whom the changeover is planned. */
+  readonly only?: Band;
+}
+
+/** The instruction of a step, with whom it is for: `Only from 4.5 kg to under 5.5 kg: Ask for a weight of today.` */
+export function sayPlanned({ step, only }: Pick<PlannedStep, "step" | "only">): string {
+  return `${only ? `Only ${sayBand(only)}: ` : ""}${sayInstruction(step)}`;
 }
 
 /** Whether a step only reads the card: it says `::card`, and moves and turns nothing. */

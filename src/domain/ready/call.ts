@@ -1,8 +1,7 @@
 /** From the call to ready: band, fetch, changeover, power and gas, card, with the walk to each store. */
 import type { Platform, Procedure, Service, Step } from "../../schema/collection.ts";
-import type { Patient } from "../bands/bands.ts";
 import type { Changeover } from "../states/changeover.ts";
-import { confirmingOf } from "../parts/confirming.ts";
+import { isConfirming } from "../parts/confirming.ts";
 import { listFetches } from "../states/counts.ts";
 import { lookup } from "../parts/lookup.ts";
 import { phaseOf } from "../parts/phase.ts";
@@ -32,20 +31,20 @@ interface CallToReady {
 }
 
 /**
- * The time from the call to ready. The band is confirmed first, by its own steps for this patient; then the crew does
- * the rest as the timeline places it: a walk to each store, there and back, by whoever makes the whole shortest, before
- * the first step that takes something from there; then the steps of the changeover. *Power and gas* are the procedures
- * of that phase and the steps that turn a valve, a cable or a switch.
+ * The time from the call to ready, for the patients of a planned changeover: what confirms them first, which the plan
+ * begins with; then the rest as the timeline places it: a walk to each store, there and back, by whoever makes the
+ * whole shortest, before the first step that takes something from there; then the steps of the changeover. *Power and
+ * gas* are the procedures of that phase and the steps that turn a valve, a cable or a switch.
  */
 export function callToReady(
   platform: Platform,
   { crew }: Pick<Service, "crew">,
   { steps }: Pick<Changeover, "steps">,
-  patient: Patient = {},
 ): CallToReady {
-  const roles = crew.map(({ id }) => id);
-  const band = planTimeline(confirmingSteps(platform, crew, patient), roles, platform);
-  const fetches = listFetches(steps, platform),
+  const roles = crew.map(({ id }) => id),
+    band = steps.filter((each) => isConfirming(platform, each)),
+    rest = steps.filter((each) => !isConfirming(platform, each));
+  const fetches = listFetches(rest, platform),
     { places } = lookup(platform),
     stores = [...new Set(fetches.map(({ place }) => place))];
   const walking = stores.map((store) =>
@@ -53,30 +52,25 @@ export function callToReady(
       platform,
       store,
       fetches.filter(({ place }) => place === store).map(({ item }) => item),
-      steps[0],
+      rest[0],
     ),
   );
-  const rest = planTimeline([...walking.filter((walk) => walk !== undefined), ...steps], roles, platform);
+  const { steps: timed, elapsed } = planTimeline(
+    [...band, ...walking.filter((walk) => walk !== undefined), ...rest],
+    roles,
+    platform,
+  );
   const kinds = new Map(platform.fastenings.map(({ id, kind }) => [id, kind]));
-  const stageOf = ({ procedure, step }: PlannedStep): Stage =>
-    walking.some((walk) => walk?.step === step)
-      ? "fetch"
-      : readsCard(step)
-        ? "card"
-        : isSupply(step, kinds) || phaseOf(platform, procedure) === "supply"
-          ? "supply"
-          : "changeover";
-  const timed = [
-    ...band.steps.map(({ start, end }) => ({ stage: "band" as const, start, end })),
-    ...rest.steps.map((each) => ({
-      stage: stageOf(each),
-      start: band.elapsed + each.start,
-      end: band.elapsed + each.end,
-    })),
-  ];
+  const stageOf = (planned: PlannedStep): Stage => {
+    const { procedure, step } = planned;
+    if (isConfirming(platform, planned)) return "band";
+    if (walking.some((walk) => walk?.step === step)) return "fetch";
+    if (readsCard(step)) return "card";
+    return isSupply(step, kinds) || phaseOf(platform, procedure) === "supply" ? "supply" : "changeover";
+  };
   return {
     stages: STAGES.flatMap((stage) => {
-      const own = timed.filter((each) => each.stage === stage);
+      const own = timed.filter((each) => stageOf(each) === stage);
       if (own.length === 0) return [];
       return [
         {
@@ -87,7 +81,7 @@ export function callToReady(
         },
       ];
     }),
-    seconds: band.elapsed + rest.elapsed,
+    seconds: elapsed,
     walks: stores.map((store) => {
       const { walkSeconds } = places.get(store)!;
       return { store, ...(walkSeconds === undefined ? {} : { walkSeconds }) };
@@ -100,15 +94,6 @@ function isSupply({ operations }: Step, kinds: ReadonlyMap<string, string | unde
     (operation) =>
       operation.kind === "turn" && ["valve", "lead", "switch"].includes(kinds.get(operation.fastening) ?? ""),
   );
-}
-
-/** The steps that confirm the band of a patient, as they are run; empty if no procedure in force does. */
-function confirmingSteps(platform: Platform, crew: Service["crew"], patient: Patient): PlannedStep[] {
-  const confirming = confirmingOf(platform, crew, patient),
-    procedure = confirming && lookup(platform).procedures.get(confirming.procedure.id);
-  if (!procedure) return [];
-  const numbers = new Set(confirming.steps.map(({ number }) => number));
-  return procedure.steps.filter(({ number }) => numbers.has(number)).map((step) => ({ procedure, step }));
 }
 
 /**

@@ -55,7 +55,7 @@ export function datesResult(platform: Platform) {
 
 /**
  * The call to ready from one arrangement to another, once for each group of patients for whom the steps differ, with
- * every question that the confirming procedure has for any of them; empty where there is no way.
+ * every question about the band that any of them is asked; empty where there is no way.
  */
 export function callsTo(
   platform: Platform,

@@ -11,7 +11,7 @@ import { type PlannedStep, readsCard } from "../parts/reading.ts";
 import { variantsOf } from "../states/prove-parts.ts";
 import { runs } from "../states/run.ts";
 import { usableProcedures } from "../states/usable.ts";
-import { plansBetween } from "../time/plans.ts";
+import { waysBetween } from "../time/plans.ts";
 import { planTimeline } from "../time/timeline.ts";
 import { remember } from "../words/remember.ts";
 import { standingChecks } from "../cards/subjects.ts";
@@ -194,7 +194,7 @@ class SlipProver {
     for (const from of some)
       for (const to of some) {
         if (from === to) continue;
-        for (const { cells, changeover } of plansBetween(this.#model, this.#service, from, to))
+        for (const { cells, changeover } of waysBetween(this.#model, this.#service, from, to))
           if (changeover) courses.push(this.#courseOf(from, to, changeover, cells[0]!.patient));
       }
     return { courses, complete };

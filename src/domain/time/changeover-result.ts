@@ -1,4 +1,5 @@
 /** A changeover in the form of `rerig changeover --json`. */
+import { sayBand } from "../bands/bands.ts";
 import type { Changeover, NetMove } from "../states/changeover.ts";
 import type { Model } from "../states/model.ts";
 import { planTimeline, type Timeline } from "./timeline.ts";
@@ -9,6 +10,8 @@ interface ResultStep {
   readonly step: number;
   readonly by: string;
   readonly critical: boolean;
+  /** The patients for whom the step is; absent where it is for all that were asked for. */
+  readonly only?: string;
   readonly start: number;
   readonly end: number;
 }
@@ -49,6 +52,7 @@ export function changeoverResult(
       // At a hold everybody waits, but the step is done by whom the author named.
       by: sayWho(timed.step.by.length ? timed.step.by : timed.by, crew),
       critical: timed.step.critical,
+      ...(timed.only ? { only: sayBand(timed.only) } : {}),
       start: timed.start,
       end: timed.end,
     })),

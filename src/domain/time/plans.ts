@@ -3,12 +3,13 @@
  * the steps differ.
  */
 import type { Band, Crew } from "../../schema/collection.ts";
-import { holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
+import { bandOfPatient, holdsPatient, meetBands, type Patient } from "../bands/bands.ts";
 import type { Cell } from "../bands/patients.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, graphFor, planChangeover, secondsOf } from "../states/changeover.ts";
 import type { StateGraph } from "../states/explore.ts";
 import type { Model } from "../states/model.ts";
+import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
 import { acts, groupPatients, usableProcedures } from "../states/usable.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
@@ -27,8 +28,8 @@ export interface PatientPlan {
 
 /**
  * The changeover between two arrangements for one patient, of whom weight or age may be unknown; `undefined` if there
- * is none. Least seconds, the reading of the card aside; which of several such ways, `chooseAmongTies` says. The card
- * is read once, at the end.
+ * is none. Least seconds, confirming and the reading of the card aside; which of several such ways, `chooseAmongTies`
+ * says. It begins with what confirms the patient, and the card is read once, at the end.
  */
 export function planFor(
   model: Model,
@@ -37,7 +38,8 @@ export function planFor(
   to: Arrangement,
   patient: Patient,
 ): Changeover | undefined {
-  return plan(model, crew, graphFor(model, patient), from, to);
+  const changeover = plan(model, crew, graphFor(model, patient), from, to);
+  return changeover && confirmFirst(model, changeover, [bandOfPatient(to.band, patient)]);
 }
 
 function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arrangement, to: Arrangement) {
@@ -47,13 +49,54 @@ function plan(model: Model, crew: Carrier["crew"], graph: StateGraph, from: Arra
   return steps && { ...changeover, steps, seconds: secondsOf(steps) };
 }
 
+/** The changeover, begun by the steps that confirm the patients in these bands. */
+export function confirmFirst(model: Model, changeover: Changeover, whom: readonly Band[]): Changeover {
+  const first = confirmingSteps(model.platform, whom);
+  if (first.length === 0) return changeover;
+  const steps = [...first, ...changeover.steps];
+  return {
+    ...changeover,
+    procedures: [first[0]!.procedure, ...changeover.procedures],
+    steps,
+    seconds: secondsOf(steps),
+  };
+}
+
+/** Plans, each begun by what confirms its patients; of one patient what is not known leaves nothing out. */
+export function confirmEach(model: Model, plans: readonly PatientPlan[], patient: Patient): PatientPlan[] {
+  return plans.map(({ cells, changeover }) => ({
+    cells,
+    changeover:
+      changeover &&
+      confirmFirst(
+        model,
+        changeover,
+        cells.map(({ band }) => bandOfPatient(band, patient)),
+      ),
+  }));
+}
+
 /**
  * The changeovers for the patients of the arrangement that it leads to, as far as the service carries them; with a
- * patient, only for
- * those who are like this one. Patients with the same steps share a plan. Empty: the patient is not in that band, or
- * nobody is.
+ * patient, only for those who are like this one. Patients for whom the same is moved and turned share a plan: steps
+ * that confirm only some of them say so (`only`), since a plan and a card of their own would repeat all the rest.
+ * Empty: the patient is not in that band, or nobody is.
  */
 export function plansBetween(
+  model: Model,
+  carrier: Carrier,
+  from: Arrangement,
+  to: Arrangement,
+  patient: Patient = {},
+): PatientPlan[] {
+  return confirmEach(model, waysBetween(model, carrier, from, to, patient), patient);
+}
+
+/**
+ * As `plansBetween`, without what confirms: the ways through the states, one for each group of patients for whom what
+ * is moved and turned differs.
+ */
+export function waysBetween(
   model: Model,
   carrier: Carrier,
   from: Arrangement,

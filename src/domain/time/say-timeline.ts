@@ -1,6 +1,7 @@
 /**
  * What a timeline means, in words: which steps set the total, who waits for whom, and how far from the best it can be.
  */
+import type { PlannedStep } from "../parts/reading.ts";
 import { sayDuration, sayNumber, sayRole } from "../words/say.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { TimedStep, Timeline, Wait } from "./timeline.ts";
@@ -51,11 +52,22 @@ export function sayWaitFor({ forSteps, forPersons, person }: Wait): string {
   return `${sayList(others.map(sayRole))}${steps ? `, to finish ${steps}` : ""}`;
 }
 
+/** `at most ` where some of the steps are only for some of the patients: no patient takes longer. Else empty. */
+export function sayMost({ steps }: { readonly steps: readonly Pick<PlannedStep, "only">[] }): string {
+  return steps.some(({ only }) => only) ? "at most " : "";
+}
+
+/** How long the crew takes: `14 min 30 s`, or `at most 14 min 30 s`. */
+export function sayElapsed(timeline: Timeline): string {
+  return sayMost(timeline) + sayDuration(timeline.elapsed);
+}
+
 /** What one person alone would take, and why one person alone is not enough. */
-export function sayAlone({ alone, steps }: Timeline): string {
+export function sayAlone(timeline: Timeline): string {
+  const { alone, steps } = timeline;
   const together = steps.filter(({ step, by }) => step.by.length > 1 && by.length > 1).length;
   const but = together > 0 ? `, but ${sayNumber(together, "step needs", "steps need")} more than one person` : "";
-  return sayDuration(alone) + but;
+  return sayMost(timeline) + sayDuration(alone) + but;
 }
 
 /** What a hold holds for: the first check of its step, else that it is to be done. */

@@ -1,16 +1,14 @@
 /**
  * What steps share, so that it is known which must follow which: the same item, place or fastening, `after`, and holds.
  */
-import type { Item, Place, Platform, Procedure, Step } from "../../schema/collection.ts";
-import { readsCard } from "../parts/reading.ts";
+import type { Item, Place, Platform } from "../../schema/collection.ts";
+import { isConfirming } from "../parts/confirming.ts";
+import { type PlannedStep, readsCard } from "../parts/reading.ts";
 import { itemsUnder } from "../parts/support.ts";
 import type { Edge } from "./schedule.ts";
 
-/** A step in the run of a procedure or of a changeover. `procedure` is the one that runs, also for an included step. */
-export interface RunStep {
-  readonly procedure: Procedure;
-  readonly step: Step;
-}
+/** What of a platform ties steps. */
+export type Shared = Pick<Platform, "items" | "places" | "fastenings" | "confirms">;
 
 /** Things a step works on alone, and things it only needs to stay as they are. */
 interface Use {
@@ -24,10 +22,11 @@ interface Use {
  * one fills or empties a place that the other's fastening holds; when one moves an item and the other works in a place
  * on it (on whatever it may stand on, too); or when the later one names the earlier one in its `after`. Two fastenings
  * that hold the same place may be turned at once. A hold comes after all before it and before all after it; the reading
- * of the card comes after all before it. An `after` that names a later step, or one that is not in the run, ties
- * nothing: the written order is what is proved to run.
+ * of the card comes after all before it; nothing begins before what confirms the patient has ended. An `after` that
+ * names a later step, or one that is not in the run, ties nothing: the written order is what is proved to run.
  */
-export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "items" | "places" | "fastenings">): Edge[] {
+export function tieSteps(run: readonly PlannedStep[], platform: Shared): Edge[] {
+  const confirms = run.map((each) => isConfirming(platform, each));
   const uses = findUses(run, platform);
   const edges: Edge[] = [];
   for (let later = 1; later < run.length; later++) {
@@ -37,6 +36,7 @@ export function tieSteps(run: readonly RunStep[], platform: Pick<Platform, "item
         run[earlier]!.step.hold ||
         run[later]!.step.hold ||
         readsCard(run[later]!.step) ||
+        (confirms[earlier] && !confirms[later]) ||
         named.has(earlier) ||
         isShared(uses[earlier]!, uses[later]!);
       if (tied) edges.push([earlier, later]);
@@ -54,10 +54,7 @@ function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
   return false;
 }
 
-function findUses(
-  run: readonly RunStep[],
-  { items, places, fastenings }: Pick<Platform, "items" | "places" | "fastenings">,
-): Use[] {
+function findUses(run: readonly PlannedStep[], { items, places, fastenings }: Shared): Use[] {
   const placeOf = new Map(places.map((place) => [place.id, place]));
   const carriers = findCarriers(run, items, placeOf);
   const holds = new Map(fastenings.map((fastening) => [fastening.id, fastening.holds]));
@@ -82,7 +79,7 @@ function findUses(
 
 /** The items under a place: the one it is on, and those that this one stands on at home or anywhere in the run. */
 function findCarriers(
-  run: readonly RunStep[],
+  run: readonly PlannedStep[],
   items: readonly Item[],
   placeOf: ReadonlyMap<string, Place>,
 ): (place: string) => Set<string> {
@@ -99,7 +96,7 @@ function findCarriers(
  * The earlier steps that a step names in `after`: of several runs of one step, the last before it; -1 for what is not
  * before it.
  */
-function namedBefore(run: readonly RunStep[], later: number): Set<number> {
+function namedBefore(run: readonly PlannedStep[], later: number): Set<number> {
   const { procedure, step } = run[later]!;
   const earlier = run.slice(0, later);
   return new Set(

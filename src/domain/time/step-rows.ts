@@ -2,7 +2,8 @@
  * How the steps of a procedure are laid out between the rails: on whose rail each one is, and which two stand side by
  * side.
  */
-import type { Crew, Platform, Procedure, Step } from "../../schema/collection.ts";
+import type { Crew, Procedure, Step } from "../../schema/collection.ts";
+import type { Shared } from "./sharing.ts";
 import { planTimeline } from "./timeline.ts";
 
 /**
@@ -29,11 +30,7 @@ export function lanesOf({ by }: Pick<Step, "by">, crew: readonly Crew[]): readon
  * alone, and overlap in the timeline: then the crew really does them at the same time. A step that names nobody is on
  * every rail.
  */
-export function layRows(
-  procedure: Procedure,
-  crew: readonly Crew[],
-  platform: Pick<Platform, "items" | "places" | "fastenings">,
-): ReadonlyMap<Step, StepRow> {
+export function layRows(procedure: Procedure, crew: readonly Crew[], platform: Shared): ReadonlyMap<Step, StepRow> {
   const roles = crew.map(({ id }) => id);
   const timed = planTimeline(
     procedure.steps.map((step) => ({ procedure, step })),

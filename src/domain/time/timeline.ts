@@ -2,13 +2,13 @@
  * The timeline of a run of steps: who does what when, what sets the total, who waits for whom, and how far from the
  * best it can be.
  */
-import type { Platform } from "../../schema/collection.ts";
 import { criticalPath, type Edge, lowerBound, type Task, TINY } from "./schedule.ts";
 import { scheduleExact } from "./schedule-exact.ts";
-import { type RunStep, tieSteps } from "./sharing.ts";
+import type { PlannedStep } from "../parts/reading.ts";
+import { type Shared, tieSteps } from "./sharing.ts";
 
 /** A step with its seconds from the start. `index` counts from 0 in the run. */
-export interface TimedStep extends RunStep {
+export interface TimedStep extends PlannedStep {
   readonly index: number;
   /** Role ids of all who do it: the named ones, everybody for a hold, or the one whom the timeline gave it to. */
   readonly by: readonly string[];
@@ -76,9 +76,9 @@ const BUDGET = 20_000;
  * `budget`: search steps for either search; 0 is quickest, and leaves `bound` to what can be said without a search.
  */
 export function planTimeline(
-  run: readonly RunStep[],
+  run: readonly PlannedStep[],
   crew: readonly string[],
-  platform: Pick<Platform, "items" | "places" | "fastenings">,
+  platform: Shared,
   budget = BUDGET,
 ): Timeline {
   const { people, tasks } = tasksOf(run, crew);
@@ -117,7 +117,7 @@ export function planTimeline(
 
 /** The crew with the roles that are not in it, and the steps as tasks of theirs. No steps and no crew: one person. */
 export function tasksOf(
-  run: readonly RunStep[],
+  run: readonly PlannedStep[],
   crew: readonly string[],
 ): { people: readonly string[]; tasks: Task[] } {
   const people = [...new Set([...crew, ...run.flatMap(({ step }) => step.by)])];
@@ -199,7 +199,7 @@ function giveSteps(
  * bound alone leaves a doubt.
  */
 function boundBetweenHolds(
-  run: readonly RunStep[],
+  run: readonly PlannedStep[],
   tasks: readonly Task[],
   edges: readonly Edge[],
   workers: number,

@@ -4,18 +4,19 @@
  */
 import type { Operation, Procedure, Step } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
-import type { Patient } from "../bands/bands.ts";
+import { bandOfPatient, type Patient } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, graphFor, netMoves, secondsOf, stateOf } from "../states/changeover.ts";
 import type { StateGraph } from "../states/explore.ts";
 import { nameItem, namePlace } from "../parts/lookup.ts";
 import { keyOf, type Model, programOf, type State } from "../states/model.ts";
+import { isConfirming } from "../parts/confirming.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { BACK, endWithReading, type PlannedStep, readsCard } from "../parts/reading.ts";
 import { run } from "../states/run.ts";
 import { findWays } from "../states/search.ts";
 import { chooseAmongTies } from "../time/tied-ways.ts";
-import { byPatients, type Carrier, type PatientPlan } from "../time/plans.ts";
+import { byPatients, type Carrier, confirmEach, confirmFirst, type PatientPlan } from "../time/plans.ts";
 import { paragraphOf, sayInstruction } from "../words/say.ts";
 
 /** A changeover that was begun, as a crew left it. */
@@ -59,9 +60,13 @@ export function upToBegun<Step extends { readonly isDone: boolean }>(
   return steps.slice(0, steps.findLastIndex((each) => procedureOf(each) === procedureOf(last)) + 1);
 }
 
+/** For whom the way on is: the next patient, of whom weight and age may be unknown; or nobody, the crew stands down. */
+type Next = Patient | "nobody";
+
 /**
  * The ways from what was begun to an arrangement, for the patients of that arrangement as `plansBetween` groups them.
- * Each is the least of: the rest of the procedures in hand and on from there; an approved procedure that runs from
+ * Each begins with what confirms them, since the next patient is another one; if the crew stands down, nothing does. It
+ * then is the least of: the rest of the procedures in hand and on from there; an approved procedure that runs from
  * here; steps of the procedures in hand walked back, the last first, and on from there; the earlier ones finished and
  * the later ones walked back. What is walked back is marked as worked out. Empty: nobody is for it. `changeover` is
  * `undefined` where nothing leads there.
@@ -71,20 +76,24 @@ export function plansFromHere(
   carrier: Carrier,
   begun: Begun,
   to: Arrangement,
-  patient: Patient = {},
+  next: Next = {},
 ): PatientPlan[] {
-  return byPatients(model, carrier, to, patient, (graph) => leastWay(model, carrier, graph, begun, to));
+  const patient = next === "nobody" ? {} : next,
+    ways = byPatients(model, carrier, to, patient, (graph) => leastWay(model, carrier, graph, begun, to));
+  return next === "nobody" ? ways : confirmEach(model, ways, patient);
 }
 
-/** The way for one patient, of whom weight or age may be unknown; `undefined` if there is none. */
+/** The way for one patient, or for nobody; `undefined` if there is none. */
 export function leastFromHere(
   model: Model,
   carrier: Pick<Carrier, "crew">,
   begun: Begun,
   to: Arrangement,
-  patient: Patient,
+  next: Next,
 ): Changeover | undefined {
-  return leastWay(model, carrier, graphFor(model, patient), begun, to);
+  if (next === "nobody") return leastWay(model, carrier, graphFor(model, {}), begun, to);
+  const way = leastWay(model, carrier, graphFor(model, next), begun, to);
+  return way && confirmFirst(model, way, [bandOfPatient(to.band, next)]);
 }
 
 /** The state when these of the planned steps are done; `undefined` if they can't be done one after another. */
@@ -120,6 +129,14 @@ function byProcedure(steps: readonly PlannedStep[]): { readonly procedure: Proce
   return groups;
 }
 
+/** What was begun without the questions about the patient whom it was for: they are of no use to another. */
+function withoutConfirming({ platform }: Model, { from, steps, done }: Begun): Begun {
+  const kept = steps
+    .map((each, at) => ({ ...each, isDone: done.has(at) }))
+    .filter((each) => !isConfirming(platform, each));
+  return begunOf(from, kept);
+}
+
 /** One way to begin: steps from here, and the state that they lead to. */
 interface Beginning {
   readonly steps: readonly PlannedStep[];
@@ -130,10 +147,11 @@ function leastWay(
   model: Model,
   { crew }: Pick<Carrier, "crew">,
   graph: StateGraph,
-  begun: Begun,
+  whole: Begun,
   to: Arrangement,
 ): Changeover | undefined {
-  const here = stateAfter(model, begun, begun.done);
+  const begun = withoutConfirming(model, whole),
+    here = stateAfter(model, begun, begun.done);
   if (!here) return undefined;
   const end = graph.add(stateOf(model, to)),
     choose = chooseAmongTies(

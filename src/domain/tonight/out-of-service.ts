@@ -10,7 +10,7 @@ import { standingChecks, subjectsOf, wayOf } from "../cards/subjects.ts";
 import { type Arrangement, isFor, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { modelOf } from "../states/model.ts";
-import { plansBetween, stepsKey } from "../time/plans.ts";
+import { waysBetween, stepsKey } from "../time/plans.ts";
 import { remember } from "../words/remember.ts";
 import type { OutOfService, Spares } from "./blocked.ts";
 
@@ -192,9 +192,9 @@ export function otherWays(
     for (const to of less.arrangements) {
       const [start, end] = [stands(from.name), stands(to.name)];
       if (from === to || !start || !end || (starts && !starts.includes(from.name))) continue;
-      for (const { cells, changeover } of plansBetween(whole, service, start, end)) {
+      for (const { cells, changeover } of waysBetween(whole, service, start, end)) {
         if (!changeover) continue;
-        const now = plansBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
+        const now = waysBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
         if (stepsKey(now) !== stepsKey(changeover))
           ways.push({
             from: start,

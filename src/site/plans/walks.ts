@@ -15,6 +15,8 @@ export interface WalkData {
   readonly walks: readonly { readonly walk: Walk; readonly days: readonly Days[] }[];
   /** The patients whom it is for. */
   readonly cells: readonly BandData[];
+  /** Numbers of the steps that are only for some of them, with whom. */
+  readonly only: readonly (readonly [number: number, whom: BandData])[];
   /** Before the ids of its steps on the page. */
   readonly prefix: string;
 }
@@ -52,13 +54,15 @@ export function walkData(
   title: string,
   prefix: string,
 ): string {
-  const [{ cells }] = plans;
+  // An amendment changes what a step says, not which steps there are.
+  const [{ cells, changeover: first }] = plans;
   const data: WalkData = {
     walks: plans.map(({ changeover, timeline, platform, days }) => ({
       walk: layWalk(changeover, timeline, platform, crew, title),
       days,
     })),
     cells: joinBands(cells.map(({ band }) => band)).map(bandData),
+    only: first.steps.flatMap(({ only }, at) => (only ? [[at + 1, bandData(only)] as const] : [])),
     prefix,
   };
   return inPage(data);

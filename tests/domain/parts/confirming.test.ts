@@ -41,15 +41,22 @@ describe("what confirms the patient", async () => {
     ])
       expect(said).toContain(words);
   });
-  it("stands in the answer and before a changeover, never from a procedure that is not in force", async () => {
+  it("stands in the answer, begins a changeover with its warning, and is never what is not in force", async () => {
     const steps = { procedure: "confirm-band", steps: [1, 2, 3, 4, 7, 8] };
     const TODAY = "2026-11-28";
     const asked = JSON.parse((await runHere(["choose", "--weight", "2 kg", "--json"], TODAY)).stdout) as object;
     expect(asked).toMatchObject({ confirm: steps });
     const args = ["changeover", "--from", "child-cradle", "--to", "newborn-capsule+roll-supports", "--weight", "2 kg"];
-    expect(JSON.parse((await runHere([...args, "--json"], TODAY)).stdout)).toMatchObject({ confirm: steps });
+    const planned = JSON.parse((await runHere([...args, "--json"], TODAY)).stdout) as {
+      procedures: string[];
+      steps: { procedure: string; step: number }[];
+    };
+    expect(planned.procedures[0]).toBe("confirm-band");
+    expect(planned.steps.slice(0, 6).map(({ procedure, step }) => [procedure, step])).toEqual(
+      steps.steps.map((step) => ["confirm-band", step]),
+    );
     const { stdout } = await runHere(args, TODAY);
-    expect(stdout.indexOf("Confirm first")).toBeLessThan(stdout.indexOf(" 0:00 "));
+    expect(stdout.indexOf("WARNING: The band decides")).toBeLessThan(stdout.indexOf(" 0:00 "));
     const draft = {
       ...tern,
       procedures: tern.procedures.map((each) => ({ ...each, status: "draft" as const })),

@@ -129,7 +129,6 @@ describe("from the call to ready", () => {
         findArrangement(validArrangements(platform), to)!,
         kg(weight),
       )!,
-      kg(weight),
     );
 
   /**

@@ -7,7 +7,7 @@ import { buildModel, type Model, programOf, type Program, stepsFor } from "../..
 import { strictPrograms } from "../../../src/domain/states/elsewhere.ts";
 import { variantsOf } from "../../../src/domain/states/prove-parts.ts";
 import { readsCard } from "../../../src/domain/parts/reading.ts";
-import { plansBetween } from "../../../src/domain/time/plans.ts";
+import { waysBetween } from "../../../src/domain/time/plans.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
 import type { SlipProof } from "../../../src/domain/slips/prove.ts";
 import { subjectsOf } from "../../../src/domain/cards/subjects.ts";
@@ -54,7 +54,7 @@ function naiveProof(platform: Platform, service: Carrier) {
   for (const from of model.arrangements)
     for (const to of model.arrangements) {
       if (from === to) continue;
-      for (const { cells, changeover } of plansBetween(model, service, from, to)) {
+      for (const { cells, changeover } of waysBetween(model, service, from, to)) {
         if (!changeover) continue;
         const runs = changeover.procedures.map((procedure) => ({
           procedure,

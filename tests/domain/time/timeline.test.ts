@@ -2,7 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Step } from "../../../src/schema/collection.ts";
-import { type RunStep, tieSteps } from "../../../src/domain/time/sharing.ts";
+import type { PlannedStep } from "../../../src/domain/parts/reading.ts";
+import { tieSteps } from "../../../src/domain/time/sharing.ts";
 import { scheduleExact } from "../../../src/domain/time/schedule-exact.ts";
 import type { Task } from "../../../src/domain/time/schedule.ts";
 import { planTimeline } from "../../../src/domain/time/timeline.ts";
@@ -37,14 +38,14 @@ const platform = makePlatform({
   fastenings: [makeFastening("lever", ["deck"]), makeFastening("strap", ["deck"]), makeFastening("pins", ["seat"])],
 });
 
-const runOf = (...steps: readonly Partial<Step>[]): RunStep[] => {
+const runOf = (...steps: readonly Partial<Step>[]): PlannedStep[] => {
   const procedure = makeProcedure(
     "swap",
     steps.map((step) => makeStep(step)),
   );
   return procedure.steps.map((step) => ({ procedure, step }));
 };
-const times = (run: readonly RunStep[], crew = CREW) =>
+const times = (run: readonly PlannedStep[], crew = CREW) =>
   planTimeline(run, crew, platform).steps.map(({ start, end }) => [start, end]);
 const after = (...ids: readonly string[]) => ids.map((id) => ({ id, where: WHERE }));
 
@@ -94,7 +95,12 @@ describe("tieSteps", () => {
     "takes `after` to mean a step of the same file, else one that is included in the same run, never one of " +
       "another procedure",
     () => {
-      const step = (id: string | undefined, named: readonly string[], writtenIn: string, runIn: string): RunStep => ({
+      const step = (
+        id: string | undefined,
+        named: readonly string[],
+        writtenIn: string,
+        runIn: string,
+      ): PlannedStep => ({
         procedure: makeProcedure(runIn),
         step: makeStep({ ...(id ? { id } : {}), after: after(...named), procedure: writtenIn }),
       });

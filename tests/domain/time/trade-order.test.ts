@@ -12,6 +12,7 @@ import {
   planChangeover,
   secondsOf,
 } from "../../../src/domain/states/changeover.ts";
+import { holdsPatient } from "../../../src/domain/bands/bands.ts";
 import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
 import { buildModel, modelOf } from "../../../src/domain/states/model.ts";
 import { compareByTrade } from "../../../src/domain/parts/phase.ts";
@@ -106,12 +107,16 @@ describe("ten changeovers of the demo", () => {
     const elapsed = (plan: Changeover | undefined) => planTimeline(plan!.steps, crew, platform, 0).elapsed;
     const graph = graphFor(model, patient);
     const unread = planChangeover(model, graph, a, b, chooseAmongTies(graph))!,
-      steps = endWithReading(unread.steps, b, collection.service.crew),
+      confirming = platform.procedures.find(({ id }) => id === "confirm-band")!,
+      first = confirming.steps
+        .filter(({ band }) => holdsPatient(band, patient))
+        .map((step) => ({ procedure: confirming, step })),
+      steps = endWithReading([...first, ...unread.steps], b, collection.service.crew),
       byTrade = { ...unread, steps, seconds: secondsOf(steps) };
     const planned = planFor(model, collection.service, a, b, patient);
     const [quicker, gained] = QUICKER[at] ?? [order, 0];
     expect(said(byTrade)).toBe(order);
-    expect(said(planned)).toBe(quicker);
+    expect(said(planned)).toBe(`confirm-band ${quicker}`);
     expect([planned!.seconds, elapsed(byTrade) - elapsed(planned)]).toEqual([byTrade.seconds, gained]);
   });
 });

@@ -19,7 +19,7 @@ import {
   readBegun,
   writeBegun,
 } from "../../../src/domain/tonight/begun-text.ts";
-import { begunAt, plansFromHere } from "../../../src/domain/tonight/from-here.ts";
+import { begunAt, leastFromHere, plansFromHere } from "../../../src/domain/tonight/from-here.ts";
 import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
 import { counted, naiveAct, naiveStart } from "../states/naive-run.ts";
 import type { Operation, Platform, Procedure } from "../../../src/schema/collection.ts";
@@ -59,9 +59,13 @@ class Account {
   }
 }
 
-/** Seconds of steps without the reading of a card, which every changeover has once. */
+/** The procedure by which the demo confirms who is carried, as its `platform.yaml` says; no fixture has one. */
+const CONFIRMS = "confirm-band";
+const confirms = ({ procedure }: PlannedStep) => procedure.id === CONFIRMS;
+
+/** Seconds of steps without the reading of a card and what is asked about the patient: both are in every changeover. */
 const work = (steps: readonly PlannedStep[]) =>
-  steps.reduce((sum, { step }) => sum + (readsCard(step) ? 0 : step.takesSeconds), 0);
+  steps.reduce((sum, each) => sum + (readsCard(each.step) || confirms(each) ? 0 : each.step.takesSeconds), 0);
 
 type Stop = ReturnType<typeof stops> extends Generator<infer Each> ? Each : never;
 
@@ -139,13 +143,20 @@ describe.each(collections)("from every step of every changeover of %s", (folder)
               continue;
             }
             check(platform, stop, to, changeover);
+            // The next patient is another one, whose questions come first, all of them again.
+            const first = changeover.steps.findIndex((each) => !confirms(each));
+            expect(changeover.steps.slice(first).some(confirms), what).toBe(false);
+            expect(first > 0, what).toBe(platform.confirms !== undefined);
             back += changeover.steps.some(({ procedure }) => procedure.id.startsWith(BACK)) ? 1 : 0;
             // To finish all of it and start over is a way wherever what is not yet begun is the new patient's, too.
             const left = stop.changeover.steps.filter((_, at) => !stop.done.has(at)),
               inHand = new Set(begun.steps.map(({ procedure }) => procedure));
             const isPossible = left.every(
               ({ procedure, step }) =>
-                readsCard(step) || inHand.has(procedure) || isSame(model, procedure, stop, cells[0]!.patient),
+                readsCard(step) ||
+                procedure.id === CONFIRMS ||
+                inHand.has(procedure) ||
+                isSame(model, procedure, stop, cells[0]!.patient),
             );
             if (!isPossible) continue;
             compared += 1;
@@ -159,6 +170,30 @@ describe.each(collections)("from every step of every changeover of %s", (folder)
     expect(compared).toBeGreaterThan(20);
     console.log(folder, asked, "asked", compared, "compared", back, "with steps walked back");
   }, 300_000);
+});
+
+describe("the crew stands down", () => {
+  it("by the way of a next patient, without what confirms one", async () => {
+    const { platforms, service } = await read("procedures");
+    const platform = platforms[0]!,
+      model = modelOf(platform),
+      [standing] = bare(model.arrangements).filter(({ configuration }) => configuration.standing);
+    let compared = 0;
+    for (const stop of stops(platform, service, bare(model.arrangements))) {
+      if (stop.at % 6 !== 4) continue;
+      const begun = begunAt(stop.from, stop.changeover.steps, stop.done),
+        patient = plansBetween(model, service, stop.from, standing!)[0]?.cells[0]?.patient ?? {};
+      const down = leastFromHere(model, service, begun, standing!, "nobody");
+      for (const { steps } of down ? [down] : []) expect(steps.some(confirms)).toBe(false);
+      const [some] = plansFromHere(model, service, begun, standing!, patient),
+        [none] = plansFromHere(model, service, begun, standing!, "nobody");
+      expect(none!.changeover!.steps.map(({ step }) => step)).toEqual(
+        some!.changeover!.steps.filter((each) => !confirms(each)).map(({ step }) => step),
+      );
+      compared += 1;
+    }
+    expect(compared).toBeGreaterThan(15);
+  });
 });
 
 describe("what was begun, in an address", () => {
