@@ -115,10 +115,10 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await press(".step-note .go");
     expect(await text(".note-said")).toMatch(/^Kept on this device/);
     const { procedure, step } = await page.evaluate(() => {
-      const { walk } = JSON.parse(document.querySelector(".walk-data")!.textContent!) as {
-        walk: { stops: { procedure: string; step: number }[] };
+      const { walks } = JSON.parse(document.querySelector(".walk-data")!.textContent!) as {
+        walks: { walk: { stops: { procedure: string; step: number }[] } }[];
       };
-      return walk.stops[1]!;
+      return walks[0]!.walk.stops[1]!;
     });
     await toTheEnd();
     expect(await text(".after-kept")).toContain("On this device: one run and one note.");
