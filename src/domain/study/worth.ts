@@ -160,17 +160,24 @@ interface Judged {
 
 /**
  * The first week: the most worth, one after the other, where each further question about the same step or the same
- * answer counts half of the one before, so that no step fills the week.
+ * answer counts half of the one before, so that no step fills the week; of equals the kind that was taken least.
  */
 function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each> {
   const taken = new Map<string, number>(),
     first = new Set<Each>();
+  const kinds = new Map<string, number>();
+  const kindTaken = ({ question }: Each) => kinds.get(question.kind) ?? 0;
   const worth = ({ question, points }: Each) => points / 2 ** (taken.get(subjectOf(question)) ?? 0);
   while (first.size < Math.min(FIRST_WEEK, judged.length)) {
     let best: Each | undefined;
-    for (const each of judged) if (!first.has(each) && (!best || worth(each) > worth(best))) best = each;
+    for (const each of judged) {
+      if (first.has(each)) continue;
+      const more = best ? worth(each) - worth(best) : 1;
+      if (more > 0 || (more === 0 && kindTaken(each) < kindTaken(best!))) best = each;
+    }
     if (!best) break;
     first.add(best);
+    kinds.set(best.question.kind, kindTaken(best) + 1);
     taken.set(subjectOf(best.question), (taken.get(subjectOf(best.question)) ?? 0) + 1);
   }
   return first;
