@@ -58,8 +58,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     for (const [typed, ...right] of groups.FRESH) {
       const found = await firstThree(typed);
       if (!found.some((address) => right.includes(address))) missed.push(`${typed}: ${found.join(" ")}`);
-      const first = found[0] ?? "";
-      if (/^C\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(first)) behind.push(`${typed}: ${first}`);
+      // Where nothing else answers, what stands behind is all that there is.
+      const isBehind = (address: string) => /^C\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(address);
+      if (found[0] && isBehind(found[0]) && !found.every(isBehind)) behind.push(`${typed}: ${found.join(" ")}`);
     }
     expect(behind).toEqual([]);
     expect(missed.length / groups.FRESH.length, missed.join("\n")).toBeLessThanOrEqual(0.15);

@@ -212,8 +212,10 @@ export function rankEntries(
     .map(queryWords)
     .filter((words) => words.length > 0);
   const asked = stemsOf(query);
-  const isBehind = ({ kind, standing }: FindEntry) =>
-    standing !== undefined || (BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem)));
+  const isBehind = ({ kind }: FindEntry) =>
+    BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem));
+  // What is not in force may be all that there is for the words; it gives way to what is.
+  const givesWay = ({ standing }: FindEntry) => (standing === undefined ? 1 : 0.5);
   const place = new Map(fullText.map((address, at) => [address, at]));
   return entries
     .filter((entry) => passes(entry, filters))
@@ -221,7 +223,9 @@ export function rankEntries(
       const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
       const at = place.get(entry.address);
       const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
-      return score > 0 ? [{ entry, score, behind: isBehind(entry) && !(hasOwnCode(entry) && score >= CODE_MET) }] : [];
+      if (score <= 0) return [];
+      const isCode = hasOwnCode(entry) && score >= CODE_MET;
+      return [{ entry, score: isCode ? score : score * givesWay(entry), behind: isBehind(entry) && !isCode }];
     })
     .sort(
       (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
