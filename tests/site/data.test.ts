@@ -37,4 +37,30 @@ describe.skipIf(!site)("the data of the built demo", () => {
       expect(loads.length % 2).toBe(0);
     },
   );
+  it("adds up where everything stands: moment is mass times arm, and the balance point their sums' quotient", () => {
+    // FAA-H-8083-1B, chapter 2: moment = weight x arm; CG = total moment / total weight.
+    const bands = read("bands.json") as { configurations: { configuration: string }[] }[];
+    for (const { configuration: id } of bands[0]!.configurations) {
+      const page = readFileSync(join(site!, `tern/configurations/${id}/index.html`), "utf8");
+      const table = /<table class="parts fitted numbered">(.*?)<\/table>/s.exec(page)![1]!;
+      const rows = table.split("<tr").flatMap((row) => {
+        const cells = [...row.matchAll(/<td class="n(?: moment)?"[^>]*>(.*?)<\/td>/gs)].map(([, cell]) => cell!);
+        const numbers = cells.slice(1).map((cell) => Number.parseFloat(cell));
+        return numbers.length === 3 && !Number.isNaN(numbers[0]) ? [numbers as [number, number, number]] : [];
+      });
+      const [total, ...items] = rows.reverse();
+      expect(items.length).toBeGreaterThan(10);
+      for (const [kg, mm, kgm] of items) if (!Number.isNaN(mm)) expect(kgm).toBeCloseTo((kg * mm) / 1000, 1);
+      const [kg, mm, kgm] = total!;
+      expect(kg).toBeCloseTo(
+        items.reduce((sum, [each]) => sum + each, 0),
+        1,
+      );
+      expect(kgm).toBeCloseTo(
+        items.reduce((sum, [, , each]) => sum + (Number.isNaN(each) ? 0 : each), 0),
+        1,
+      );
+      expect(mm).toBeCloseTo((kgm / kg) * 1000, 0);
+    }
+  });
 });
