@@ -62,11 +62,11 @@ describe("a build", () => {
   });
   it("keeps a page light: under 100 kB of HTML, styles and scripts before photos and fonts", async () => {
     // Known: pages that work on the device are heavier uncompressed: practice carries its questions and the scheduler,
-    // the pages of changeovers and of what is out of service the whole planner with the platform's procedures, and each
-    // changeover every step of several procedures with its step-through.
+    // the pages of changeovers, of drills and of what is out of service the whole planner with the platform's
+    // procedures, and each changeover every step of several procedures with its step-through.
     // tests/site/weights.test.ts holds them to the same limit as they are sent, compressed.
     for (const file of (await htmlFiles()).filter(
-      (name) => !/\/(?:(?:practise|tonight)\/index\.html$|changeovers\/)/.test(name),
+      (name) => !/\/(?:(?:practise|tonight|drills)\/index\.html$|changeovers\/)/.test(name),
     )) {
       const html = await readFile(join(out, file), "utf8");
       const assets = [

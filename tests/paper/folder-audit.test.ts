@@ -55,7 +55,12 @@ describe("a copy in a folder", () => {
     ["is of a configuration that is no longer used", { card: "cot", check: GONE }, "withdrawn", true],
     ["is of a configuration that there never was", { card: "sleigh" }, "withdrawn", true],
     ["is a changeover's", { card: "capsule--cradle" }, "not-tracked", false],
-    ["is of a configuration with an option", { card: "capsule+gas-shelf", check: NOW }, "current", false],
+    [
+      "is of a configuration with an option that it cannot have",
+      { card: "capsule+gas-shelf", check: NOW },
+      "withdrawn",
+      true,
+    ],
   ])("that %s", (_title, values, state, stale) => {
     const audited = stateOf(values);
     expect([audited.state, isStale(audited)]).toEqual([state, stale]);

@@ -57,7 +57,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     await page.goto(`${served.address}${path}`, { waitUntil: "load" });
     // A link to every step makes Chromium write down on which page it stands.
     const steps = await page.evaluate(() =>
-      [...document.querySelectorAll("main .step")].map((step) => {
+      [...document.querySelectorAll("main .step[id]")].map((step) => {
         const link = document.createElement("a");
         link.href = `#${step.id}`;
         link.textContent = `${step.id} `;
@@ -65,7 +65,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
         const words: string[] = [],
           texts = document.createTreeWalker(step.querySelector(".body")!, NodeFilter.SHOW_TEXT);
         while (texts.nextNode())
-          if (!texts.currentNode.parentElement!.closest(".hide"))
+          if (!texts.currentNode.parentElement!.closest(".hide, .step-note"))
             words.push(...texts.currentNode.textContent!.split(/[^\p{L}\p{N}]+/u));
         return words.filter((word) => word.length > 3);
       }),

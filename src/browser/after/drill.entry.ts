@@ -87,10 +87,14 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         ),
     };
   });
-  input.addEventListener("change", () => {
+  const writeAsked = () => {
     if (/^\d{1,9}$/.test(input.value)) write(Number(input.value));
+  };
+  input.addEventListener("change", writeAsked);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    writeAsked();
   });
-  form.addEventListener("submit", (event) => event.preventDefault());
   another.addEventListener("click", () => write(crypto.getRandomValues(new Uint32Array(1))[0]! % MOST_DRAWN));
   step.addEventListener("click", through.open);
   // The key is printed too, on a sheet of its own, whether it is open or not.
