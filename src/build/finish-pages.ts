@@ -60,11 +60,11 @@ export class PageKeeper {
         this.meet(file, await readFile(join(folder, file), "utf8"));
     const placed = await keep(folder, "placed", placedStyles(site.placed));
     for (const { pages, classes, scripts } of this.#kinds.values()) {
-      // Any word in a script may be a class that it sets.
+      // Any word in a script may be a class that it sets, but for names of members and keys (`a.step`, `{step:…}`).
       for (const script of scripts)
         for (const [word] of new TextDecoder()
           .decode(files.get(script) ?? new Uint8Array())
-          .matchAll(/[A-Za-z_][\w-]*/g))
+          .matchAll(/(?<![\w.-])[A-Za-z_][\w-]*(?![\w:-])/g))
           classes.add(word);
       const screen = await keep(
         folder,
