@@ -3,12 +3,16 @@ import type { Band, Collection, Folder, FolderCopy, Platform } from "../schema/c
 import { holdsPatient, meetBands, type Patient } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent } from "../domain/cards/card-content.ts";
 import { contentForArrangement } from "../domain/cards/band-cards.ts";
-import { type Arrangement, findArrangement, validArrangements } from "../domain/parts/arrangements.ts";
+import {
+  configurationOf as configurationOfCard,
+  type Arrangement,
+  findArrangement,
+  validArrangements,
+} from "../domain/parts/arrangements.ts";
 import { bandStandings } from "../domain/cards/card-standing.ts";
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
-import { configurationOf as configurationOfCard } from "./folder-audit.ts";
 import type { Force } from "../domain/force/force.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { canonicalJson, contentOf } from "../domain/records/freeze.ts";

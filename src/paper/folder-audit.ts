@@ -2,7 +2,13 @@
 import type { Band, Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { bandStandings, type CardStanding } from "../domain/cards/card-standing.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
-import { type Arrangement, findArrangement, sayArrangement, validArrangements } from "../domain/parts/arrangements.ts";
+import {
+  type Arrangement,
+  configurationOf,
+  findArrangement,
+  sayArrangement,
+  validArrangements,
+} from "../domain/parts/arrangements.ts";
 import { remember } from "../domain/words/remember.ts";
 import { asIssued } from "../domain/force/amendments.ts";
 import { changeoverCards } from "./changeover-card.ts";
@@ -135,14 +141,6 @@ export function otherCards(collection: Collection, today: string): OtherCards {
       return cards;
     },
   };
-}
-
-/**
- * The configuration of a card's name: `newborn-capsule` of `newborn-capsule+gas-shelf`; `undefined` for a changeover's
- * `from--to`.
- */
-export function configurationOf(card: string): string | undefined {
-  return card.includes("--") ? undefined : card.split("+")[0];
 }
 
 /** A card of a changeover is current while one with its code is made today: no older one is known. */

@@ -3,7 +3,8 @@ import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printedCodes } from "../paper/printed-card.ts";
-import { arrangementOf, configurationOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
+import { configurationOf } from "../domain/parts/arrangements.ts";
+import { arrangementOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
   readonly folder: Folder;

@@ -77,6 +77,11 @@ export function configurationOn(platform: Platform, id: string): Configuration {
   return needed(lookup(platform).configurations.get(id), `configuration ${id}`);
 }
 
+/** A page for each platform. */
+export function platformPages({ collection }: Site) {
+  return collection.platforms.map(({ id }) => ({ params: { platform: id } }));
+}
+
 /** A page for each configuration, in force or not: `params` of addresses that name it `configuration` or `id`. */
 export function configurationPages<Name extends string>(name: Name) {
   return ({ collection }: Site) =>

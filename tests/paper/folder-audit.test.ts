@@ -6,7 +6,8 @@ import type { CardContent } from "../../src/domain/cards/card-content.ts";
 import type { IssuedCard } from "../../src/domain/cards/cards-issued.ts";
 import { codeOf } from "../../src/domain/cards/check-code.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
-import { auditFolders, configurationOf, isStale, printOrders } from "../../src/paper/folder-audit.ts";
+import { configurationOf } from "../../src/domain/parts/arrangements.ts";
+import { auditFolders, isStale, printOrders } from "../../src/paper/folder-audit.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import type { Collection, Folder, FolderCopy } from "../../src/schema/collection.ts";
 

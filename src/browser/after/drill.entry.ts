@@ -5,7 +5,7 @@ import { type Drill, drillOf, type DrillService } from "../../domain/after/drill
 import { sayDrill } from "../../domain/after/say-drill.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
 import { layWalk } from "../../domain/device/walk.ts";
-import { plateOf } from "../changeover/picture.ts";
+import { platesFrom } from "../changeover/picture.ts";
 import { startStepThrough, type Through } from "../changeover/step-through.ts";
 import { bandFrom } from "../chooser/chooser-band.ts";
 import { element } from "../element.ts";
@@ -81,10 +81,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         href: `${root}${platform.id}/cards/${to.configuration.id}/`,
         title: `${to.configuration.title} card`,
       },
-      picturesOf: ({ photos }) =>
-        photos.flatMap((id) =>
-          pictures[id] ? [plateOf(`${root}photos/${platform.id}-${id}-${pictures[id][0]}`, pictures[id])] : [],
-        ),
+      picturesOf: platesFrom(pictures, `${root}photos/${platform.id}`),
     };
   });
   const writeAsked = () => {

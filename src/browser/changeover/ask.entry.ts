@@ -17,7 +17,7 @@ import { type Answer, showPlan } from "./ask-answer.ts";
 import { element } from "../element.ts";
 import { startFolderLinks, withIndex } from "../find/folder-links.ts";
 import { patientInAddress } from "../chooser/patient.ts";
-import { plateOf } from "./picture.ts";
+import { platesFrom } from "./picture.ts";
 import { readBegun, sayBegun } from "../../domain/tonight/begun-text.ts";
 import { askedOf } from "./asked.ts";
 import { STANDS_DOWN, waysOn, weightEntry } from "./call-changed.ts";
@@ -272,10 +272,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       begun: begunWord(),
       waysOn: (at) => waysOn({ from: nameOf("from"), begun: readBegun(begunWord()) ?? [], standing }, walk, at),
       card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
-      picturesOf: ({ photos }) =>
-        photos.flatMap((id) =>
-          pictures[id] ? [plateOf(`${root}photos/${platform.id}-${id}-${pictures[id][0]}`, pictures[id])] : [],
-        ),
+      picturesOf: platesFrom(pictures, `${root}photos/${platform.id}`),
     };
   };
   const through = startStepThrough(document.getElementById("step")!, () =>

@@ -7,8 +7,17 @@ import { draw } from "./step-rail.ts";
 
 const WIDTH = 420;
 
+/** Makes the plates of a step from the pictures that a page has; `photos` is where their files are. */
+export function platesFrom(
+  pictures: Readonly<Record<string, PictureData>>,
+  photos: string,
+): (stop: { readonly photos: readonly string[] }) => HTMLElement[] {
+  return ({ photos: ids }) =>
+    ids.flatMap((id) => (pictures[id] ? [plateOf(`${photos}-${id}-${pictures[id][0]}`, pictures[id])] : []));
+}
+
 /** The plate; `address` is where the image file is. */
-export function plateOf(address: string, [, width, height, alt, marks = [], arrows = []]: PictureData): HTMLElement {
+function plateOf(address: string, [, width, height, alt, marks = [], arrows = []]: PictureData): HTMLElement {
   const tall = (WIDTH * height) / width,
     fixed = (value: number) => value.toFixed(1);
   const photo = element(

@@ -4,7 +4,7 @@
  */
 import type { Band, Crew, Item, Platform } from "../../schema/collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG } from "../../schema/units.ts";
-import { formatKg, holds, holdsPatient, kgOf } from "../bands/bands.ts";
+import { formatKg, holds, kgOf } from "../bands/bands.ts";
 import { rowsFor } from "../bands/choose.ts";
 import { type FirstQuestion, firstQuestionsFor } from "../bands/doubts.ts";
 import { usualWeights } from "../bands/growth.ts";
@@ -90,12 +90,7 @@ export function drillOf(platform: Platform, service: DrillService, seed: number)
   for (const configuration of shuffle(inUse(platform), draw)) {
     const patient = drawPatient(platform, service, configuration.id, draw);
     if (!patient) continue;
-    const suited = all.filter(
-      (each) =>
-        each.configuration.id === configuration.id &&
-        isFor(each, patient) &&
-        optionsMissing(each, patient).length === 0,
-    );
+    const suited = all.filter((each) => each.configuration.id === configuration.id && suits(each, patient));
     const [least] = suited;
     // Every second patient comes with something more than the least.
     const wanted = draw(2) === 0 ? least : suited[draw(Math.max(1, suited.length))];
@@ -109,6 +104,11 @@ export function drillOf(platform: Platform, service: DrillService, seed: number)
     }
   }
   return undefined;
+}
+
+/** Whether an arrangement is for a patient, with all the options that this one needs. */
+function suits(arrangement: Arrangement, patient: DrillPatient): boolean {
+  return isFor(arrangement, patient) && optionsMissing(arrangement, patient).length === 0;
 }
 
 /** A patient for whom the table of bands gives just this configuration. */
@@ -163,9 +163,7 @@ function keyOf(
 ): DrillKey | undefined {
   const out = new Map(missing ? [[missing.id, 1]] : []),
     questions = firstQuestionsFor(service.questions, patient);
-  const suited = stillPossible(platform, service, out).possible.filter(
-    (each) => holdsPatient(each.band, patient) && isFor(each, patient) && optionsMissing(each, patient).length === 0,
-  );
+  const suited = stillPossible(platform, service, out).possible.filter((each) => suits(each, patient));
   const refusedBy = (each: Arrangement) => asked.filter((id) => !each.options.some((option) => option.id === id));
   // As much as can be had of what was asked for, and nothing that was not.
   const [to] = suited

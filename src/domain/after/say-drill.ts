@@ -2,10 +2,10 @@
 import type { Crew, Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { sayFirstQuestion } from "../bands/doubts.ts";
-import type { Arrangement } from "../parts/arrangements.ts";
+import { sayArrangement } from "../parts/arrangements.ts";
 import { nameItem, nameOption, namePlace } from "../parts/lookup.ts";
 import { countParts } from "../states/counts.ts";
-import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayOptionTitles, sayWho } from "../words/say.ts";
+import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
 import type { Drill, DrillKey } from "./drill.ts";
 
 /** A heading with lines. */
@@ -25,7 +25,7 @@ interface DrillSheets {
 export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[]): DrillSheets {
   const { seed, from, patient, asked, missing, signal, key } = drill;
   const scenario: SheetBlock[] = [
-    { heading: "What stands", lines: [`${platform.name}: ${titleOf(from)}.`] },
+    { heading: "What stands", lines: [`${platform.name}: ${sayArrangement(from)}.`] },
     {
       heading: "Who comes",
       lines: [
@@ -86,7 +86,7 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
     {
       heading: "Key: the arrangement",
       lines: [
-        `${titleOf(to)} (${code}): ${band.weight.text}, ${band.age.text}.`,
+        `${sayArrangement(to)} (${code}): ${band.weight.text}, ${band.age.text}.`,
         ...(refused.length
           ? [
               `Without ${sayList(refused.map((id) => nameOption(platform, id)))}: ` +
@@ -119,8 +119,4 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
       lines: [`${to.configuration.title}, ${code}. It is read aloud at the end, and it decides.`],
     },
   ];
-}
-
-function titleOf({ configuration, options }: Arrangement): string {
-  return options.length ? `${configuration.title} with ${sayOptionTitles(options)}` : configuration.title;
 }

@@ -2,6 +2,7 @@
 import type { Amendment, Collection, Configuration, Folder, Platform } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
 import { amendmentsToCome } from "../force/amendments.ts";
+import { configurationOf } from "../parts/arrangements.ts";
 import { hashOf } from "../records/freeze.ts";
 import { linesOf, sayInstruction } from "../words/say.ts";
 import { cardsUnder } from "./cards-under.ts";
@@ -56,7 +57,7 @@ export function slipsIn(
   return platforms.flatMap((platform) =>
     amendmentsToCome(platform, day).flatMap((amendment) => {
       const over = cardsUnder(amendment, platform).filter(({ id }) =>
-        copies.some((copy) => copy.platform === platform.id && copy.card.split("+")[0] === id),
+        copies.some((copy) => copy.platform === platform.id && configurationOf(copy.card) === id),
       );
       return over.length > 0 ? [{ amendment, code: slipCode(amendment), over }] : [];
     }),

@@ -117,6 +117,14 @@ export function sayArrangement({
   return options.length === 0 ? configuration.title : `${configuration.title} with ${sayOptionTitles(options)}`;
 }
 
+/**
+ * The configuration in the name of an arrangement, or of its card: `newborn-capsule` of `newborn-capsule+gas-shelf`;
+ * `undefined` for a changeover's `from--to`.
+ */
+export function configurationOf(name: string): string | undefined {
+  return name.includes("--") ? undefined : name.split("+")[0];
+}
+
 function optionSets(platform: Platform, configuration: Configuration): Option[][] {
   // With a configuration in force only options that are so, too: a draft changes nothing that a crew is asked to build.
   const options = configuration.options

@@ -3,7 +3,7 @@
  * worth most.
  */
 import type { Band, Crew, Incident, Platform, Service, Step } from "../../schema/collection.ts";
-import { MASS_PER_KG, MASS_PER_LB } from "../../schema/units.ts";
+import { MASS_PER_LB } from "../../schema/units.ts";
 import { type Danger, findDangers, isWithin, type SlipKind } from "../bands/slips.ts";
 import { fraction } from "../numbers/rational.ts";
 import { type Outcome, proveSlips, type SlipRow } from "../slips/prove.ts";
@@ -150,7 +150,7 @@ function ofCard({ kind, asks, source }: Question, platform: Platform, dangers: r
 /** Whether a weight is within a pound of an end of a band. */
 function isAtEnd(weight: bigint, bands: readonly Band[]): boolean {
   const near = (end: bigint) => (end > weight ? end - weight : weight - end) <= (MASS_PER_LB * 11n) / 10n;
-  return MASS_PER_KG > 0n && bands.some(({ weight: { from, to } }) => [from, to].some((end) => end && near(end.value)));
+  return bands.some(({ weight: { from, to } }) => [from, to].some((end) => end && near(end.value)));
 }
 
 interface Judged {

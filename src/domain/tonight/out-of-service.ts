@@ -7,7 +7,7 @@ import { isSameRange } from "../bands/bands.ts";
 import { joinBands } from "../bands/join-bands.ts";
 import { elementaryBands } from "../bands/patients.ts";
 import { standingChecks, subjectsOf, wayOf } from "../cards/subjects.ts";
-import { type Arrangement, isFor, validArrangements } from "../parts/arrangements.ts";
+import { type Arrangement, configurationOf, isFor, validArrangements } from "../parts/arrangements.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { modelOf } from "../states/model.ts";
 import { waysBetween, stepsKey } from "../time/plans.ts";
@@ -105,7 +105,7 @@ export const sparesOf = /* @__PURE__ */ remember((platform: Platform): ReadonlyM
 
 /** What each arrangement of a configuration can miss, the one with the fewest options first; each table once. */
 export const sparesWith = /* @__PURE__ */ remember((platform: Platform, { id }: Configuration): readonly Spares[] => {
-  const tables = [...sparesOf(platform)].flatMap(([name, spares]) => (name.split("+")[0] === id ? [spares] : []));
+  const tables = [...sparesOf(platform)].flatMap(([name, spares]) => (configurationOf(name) === id ? [spares] : []));
   return tables.filter((each, at) => tables.findIndex((other) => isSameTable(other, each)) === at);
 });
 

@@ -15,6 +15,7 @@ import type {
 } from "../../schema/collection.ts";
 import { subjectsOf } from "../cards/subjects.ts";
 import { amendmentsToCome } from "../force/amendments.ts";
+import { configurationOf } from "../parts/arrangements.ts";
 import { findTouches } from "../parts/handling.ts";
 import { listQuestions } from "../study/questions.ts";
 import { nameInText } from "../words/names.ts";
@@ -120,7 +121,7 @@ export function recall(collection: Collection, platform: Platform, id: string): 
           copy.platform === platform.id &&
           copy.card
             .split("--")
-            .some((side) => cards.some(({ configuration }) => configuration.id === side.split("+")[0])),
+            .some((side) => cards.some(({ configuration }) => configuration.id === configurationOf(side))),
       );
       return copies.length ? [{ folder, copies }] : [];
     }),

@@ -4,12 +4,10 @@
  */
 import type { APIRoute } from "astro";
 import { sentBank } from "../../../site/study/questions.ts";
-import { platformOf } from "../../../site/site.ts";
+import { platformOf, platformPages } from "../../../site/site.ts";
 import { pathsOf } from "../../../site/under-way.ts";
 
-export const getStaticPaths = pathsOf(({ collection }) =>
-  collection.platforms.map(({ id }) => ({ params: { platform: id } })),
-);
+export const getStaticPaths = pathsOf(platformPages);
 
 export const GET: APIRoute = ({ params, locals: { site } }) =>
   new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(site, platformOf(site, params["platform"]!)))};\n`, {
