@@ -1,6 +1,6 @@
 /**
- * Search on the built demo: of the queries written down beforehand, at least 95 % have a right page among the first
- * three.
+ * Search on the built demo, in Chromium: of the queries written down beforehand, 97 % have a right page among the first
+ * three results and 85 % as the first; what is not there gives nothing. Online, without a network, and from a folder.
  */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
@@ -12,7 +12,20 @@ import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
-const LEAST_SHARE = 0.95;
+// Agreed for this program; no source.
+const AMONG_THREE = 0.97,
+  FIRST = 0.85;
+const ASKED = [
+  ...groups.PLAIN,
+  ...groups.CODES,
+  ...groups.OTHER_NAMES,
+  ...groups.FRESH,
+  ...groups.CREW,
+  ...groups.MISSPELT,
+  ...groups.MORE_MISSPELT,
+];
+/** Pages about a document, or about the program. */
+const isBehind = (address: string) => /^C\/|^rules\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(address);
 
 // `npm test` builds the demo first and says where it is; alone, there is nothing to search.
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html")))("search", () => {
@@ -28,57 +41,129 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     served?.server.close();
   });
 
-  /** Addresses of the first three results. */
-  async function firstThree(typed: string): Promise<string[]> {
-    await page.evaluate((text) => {
+  /** Addresses of all results. */
+  async function resultsOf(typed: string, on: Page = page): Promise<string[]> {
+    await on.evaluate((text) => {
       document.querySelector(".found-count")!.textContent = "";
       const box = document.querySelector<HTMLInputElement>("#find-page")!;
       box.value = text;
       box.form!.requestSubmit();
     }, typed);
-    await page.waitForFunction(() => document.querySelector(".found-count")!.textContent !== "", { timeout: 10_000 });
-    return page.$$eval(".found h2 a", (links) => links.slice(0, 3).map((link) => new URL(link.href).pathname.slice(1)));
+    await on.waitForFunction(() => document.querySelector(".found-count")!.textContent !== "", {
+      timeout: 10_000,
+      polling: 5,
+    });
+    const root = await on.$eval("form.finder", (form) => new URL(form.dataset["home"]!, location.href).pathname);
+    const links = await on.$$eval(".found h2 a", (all) => all.map((link) => new URL(link.href).pathname));
+    return links.map((link) => link.slice(root.length).replace(/index\.html$/, ""));
   }
 
-  it("answers the queries of new starters, codes, other names and misspellings", async () => {
-    const queries = [...groups.PLAIN, ...groups.CODES, ...groups.OTHER_NAMES, ...groups.MISSPELT],
-      missed: string[] = [];
-    expect(queries.length).toBeGreaterThanOrEqual(60);
-    for (const [typed, ...right] of queries) {
-      const found = await firstThree(typed);
-      if (!found.some((address) => right.includes(address))) missed.push(`${typed}: ${found.join(" ")}`);
+  /** What is missed, of how many, and what is first that should not be. */
+  async function judge(on: Page) {
+    const late: string[] = [],
+      notFirst: string[] = [],
+      behind: string[] = [];
+    for (const [typed, ...right] of ASKED) {
+      const found = await resultsOf(typed, on);
+      const at = found.findIndex((address) => right.includes(address));
+      if (at < 0 || at > 2) late.push(`${typed}: ${found.slice(0, 3).join(" ")}`);
+      if (at !== 0) notFirst.push(`${typed}: ${found.slice(0, 3).join(" ")}`);
+      if (found[0] && isBehind(found[0]) && !right.includes(found[0])) behind.push(`${typed}: ${found[0]}`);
     }
-    expect(missed.length / queries.length, missed.join("\n")).toBeLessThanOrEqual(1 - LEAST_SHARE);
+    return { late, notFirst, behind };
+  }
+
+  it("answers the queries of crews and new starters, and puts no history, form, old card or rule first", async () => {
+    expect(ASKED.length).toBeGreaterThanOrEqual(120);
+    expect(new Set(ASKED.map(([typed]) => typed)).size).toBe(ASKED.length);
+    const { late, notFirst, behind } = await judge(page);
+    expect(behind).toEqual([]);
+    expect(late.length / ASKED.length, late.join("\n")).toBeLessThanOrEqual(1 - AMONG_THREE);
+    expect(notFirst.length / ASKED.length, notFirst.join("\n")).toBeLessThanOrEqual(1 - FIRST);
   }, 120_000);
 
-  // A lower bar: some of them ask for more than words.
-  it("answers queries that nobody has tuned it on, and puts no history, form or old card first", async () => {
-    const missed: string[] = [],
-      behind: string[] = [];
-    for (const [typed, ...right] of groups.FRESH) {
-      const found = await firstThree(typed);
-      if (!found.some((address) => right.includes(address))) missed.push(`${typed}: ${found.join(" ")}`);
-      // Where nothing else answers, what stands behind is all that there is.
-      const isBehind = (address: string) => /^C\/|\/(revisions|notices|history)\/|\/sign-off\/./.test(address);
-      if (found[0] && isBehind(found[0]) && !found.every(isBehind)) behind.push(`${typed}: ${found.join(" ")}`);
+  it("answers them alike on a site opened from a folder, and without a network", async () => {
+    const folder = await newQuietPage(browser);
+    await folder.goto(`file://${join(site!, "find/index.html")}`, { waitUntil: "load" });
+    const alone = await newQuietPage(browser);
+    await alone.goto(`${served.address}find/`, { waitUntil: "networkidle0" });
+    await alone.setOfflineMode(true);
+    for (const [typed] of ASKED) {
+      const three = (await resultsOf(typed)).slice(0, 3);
+      // Where the titles, names and steps give fewer, the index adds behind them.
+      for (const other of [folder, alone]) {
+        const found = (await resultsOf(typed, other)).slice(0, 3);
+        expect(found, typed).toEqual(three.slice(0, found.length));
+        expect(found.length, typed).toBeGreaterThan(0);
+      }
     }
-    expect(behind).toEqual([]);
-    expect(missed.length / groups.FRESH.length, missed.join("\n")).toBeLessThanOrEqual(0.15);
-  }, 120_000);
+    await folder.close();
+    await alone.close();
+  }, 240_000);
+
+  it("finds nothing where there is nothing, and says so", async () => {
+    expect(groups.ABSENT.length).toBeGreaterThanOrEqual(20);
+    const found: string[] = [];
+    for (const typed of groups.ABSENT) {
+      const links = await resultsOf(typed);
+      if (links.length > 0) found.push(`${typed}: ${links.slice(0, 2).join(" ")}`);
+      const said = (await page.$eval(".found-count", (place) => place.textContent)) ?? "";
+      if (!said.includes("Nothing found")) found.push(`${typed}: ${said}`);
+    }
+    expect(found).toEqual([]);
+  }, 60_000);
+
+  it("shows what the rest of the words find, if that is asked for", async () => {
+    await resultsOf("chest drain");
+    await page.click(".found-count button");
+    await page.waitForFunction(() => document.querySelector(".found h2 a"), { timeout: 10_000, polling: 5 });
+  }, 20_000);
+
+  it("opens the step that answers", async () => {
+    await resultsOf("head flap");
+    const [address] = await page.$$eval(".found h2 a", (links) =>
+      links.map((link) => link.href).filter((href) => href.includes("#step-")),
+    );
+    expect(address).toContain("tern/procedures/");
+    const step = await newQuietPage(browser);
+    await step.goto(address!);
+    expect(await step.$eval(new URL(address!).hash, (place) => place.textContent)).toMatch(/head flap/i);
+    await step.close();
+  }, 20_000);
+
+  // A ratio, since machines differ: what is typed is answered from the list, while the index is still asked.
+  it("answers as one types: within 50 ms, or what a bare question to the index takes on a slow machine", async () => {
+    const typed = groups.CREW.map(([text]) => text);
+    // A text: the test runner rewrites imports in functions.
+    await page.evaluate('import("/pagefind/pagefind.js").then((index) => void (globalThis.index = index))');
+    const [own, bare] = await page.evaluate(async (queries) => {
+      const middle = (times: number[]) => times.sort((a, b) => a - b)[times.length >> 1]!;
+      const count = document.querySelector(".found-count")!;
+      const box = document.querySelector<HTMLInputElement>("#find-page")!;
+      const index = (globalThis as unknown as { index: { search(query: string): Promise<unknown> } }).index;
+      const times: { own: number[]; bare: number[] } = { own: [], bare: [] };
+      for (const query of queries) {
+        count.textContent = "";
+        box.value = query;
+        const start = performance.now();
+        box.form!.requestSubmit();
+        while (count.textContent === "") await new Promise((done) => setTimeout(done));
+        times.own.push(performance.now() - start);
+        const asked = performance.now();
+        await index.search(query);
+        times.bare.push(performance.now() - asked);
+      }
+      return [middle(times.own), middle(times.bare)] as const;
+    }, typed);
+    process.stdout.write(`As one types: ${own.toFixed(1)} ms; a bare question to the index: ${bare.toFixed(1)} ms\n`);
+    expect(own).toBeLessThanOrEqual(Math.max(50, 2 * bare));
+  }, 60_000);
 
   it("says so when it has put a word right, and lets the reader insist", async () => {
-    await firstThree("newbron capsule");
+    await resultsOf("newbron capsule");
     expect(await page.$eval(".found-count", (place) => place.textContent)).toContain(
       "Showing results for newborn capsule",
     );
     expect(await page.$eval(".found-count button", (button) => button.textContent)).toContain("newbron capsule");
-  }, 20_000);
-
-  it("finds by title and code without the index, as on a site opened from a folder", async () => {
-    const plain = await newQuietPage(browser);
-    await plain.goto(`file://${join(site!, "find/index.html")}?q=FCR-T-02`, { waitUntil: "load" });
-    await plain.waitForFunction(() => document.querySelector(".found h2 a"), { timeout: 10_000 });
-    expect(await plain.$eval(".found h2 a", (link) => link.href)).toContain("tern/procedures/seat-capsule/");
-    await plain.close();
   }, 20_000);
 });

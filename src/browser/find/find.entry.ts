@@ -1,6 +1,10 @@
-/** The page that finds: titles, codes and names from the list, full text from the index, misspelt words corrected. */
+/**
+ * The page that finds: titles, codes, names and steps from the list, at once; then what only the text of pages has,
+ * from the index; misspelt words corrected.
+ */
 import {
   correctQuery,
+  isMostlyUnknown,
   queryWords,
   rankEntries,
   unknownWords,
@@ -9,6 +13,7 @@ import {
   type FindFilters,
 } from "../../domain/find/find.ts";
 import { element } from "../element.ts";
+import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
 import { sayList } from "../../schema/wording.ts";
 
@@ -32,7 +37,8 @@ interface Index {
 const MOST_SHOWN = 30;
 const MOST_FROM_INDEX = 12;
 const MOST_READINGS = 3;
-const WAIT_MS = 140;
+/** How long nobody types until the query is kept in the address: browsers slow down who writes there at each key. */
+const KEEP_MS = 400;
 
 const form = document.querySelector<HTMLFormElement>("form.finder");
 const list = (globalThis as { rerigFind?: FindList }).rerigFind;
@@ -45,14 +51,13 @@ function start(form: HTMLFormElement, list: FindList): void {
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
   const index = openIndex(home);
   let latest = 0,
-    timer: ReturnType<typeof setTimeout> | undefined;
+    kept: ReturnType<typeof setTimeout> | undefined;
 
-  const search = async (asTyped = false) => {
+  const search = async (how: { readonly asTyped?: boolean; readonly theRest?: boolean } = {}) => {
     const turn = ++latest,
       query = box.value.trim();
-    keepInAddress(query);
     if (queryWords(query).length === 0) return show(undefined);
-    const corrected = asTyped ? undefined : correctQuery(query, known);
+    const corrected = how.asTyped ? undefined : correctQuery(query, known);
     const used = corrected ?? query;
     const filters: FindFilters = {
       ...(choice("kind") ? { kind: choice("kind")! } : {}),
@@ -62,26 +67,47 @@ function start(form: HTMLFormElement, list: FindList): void {
     };
     // The index answers a word that it does not have with another one: it is asked without such words.
     const missing = unknownWords(query, known, list.otherNames),
-      unknown = new Set(unknownWords(used, known, list.otherNames));
-    const asked = queryWords(used).filter((word) => !unknown.has(word));
-    const texts = asked.length
-      ? await fullText(await index, withOtherNames(asked.join(" "), list.otherNames), filters, home)
-      : new Map<string, string>();
-    if (turn !== latest) return;
-    const ranked = rankEntries(list.pages, used, filters, list.otherNames, [...texts.keys()]).slice(0, MOST_SHOWN);
-    show(
-      { query, used, missing, entries: ranked.map(({ entry }) => entry), texts, again: () => void search(true) },
-      home,
+      left = unknownWords(used, known, list.otherNames);
+    const asked = queryWords(used).filter((word) => !left.includes(word));
+    const isNothing = isMostlyUnknown(used, known, list.otherNames) && !how.theRest;
+    const ranked = isNothing ? [] : rankEntries(list.pages, used, filters, list.otherNames).slice(0, MOST_SHOWN);
+    const shown: Shown = {
+      query,
+      used,
+      missing,
+      found: ranked,
+      texts: new Map(),
+      rest: isNothing ? asked : [],
+      asTyped: () => void search({ asTyped: true }),
+      theRest: () => void search({ ...how, theRest: true }),
+    };
+    if (ranked.length > 0 || isNothing) show(shown, home);
+    if (isNothing) return;
+    // What the list found keeps its place; the text adds what stands nowhere but there, and says where it stands.
+    const queries = asked.length ? withOtherNames(asked.join(" "), list.otherNames) : [];
+    const texts = await fullText(await index, queries, filters, home);
+    if (turn !== latest || (texts.size === 0 && ranked.length > 0)) return;
+    const already = new Set(ranked.map(({ entry }) => entry.address));
+    const more = rankEntries(
+      list.pages.filter(({ address }) => texts.has(address) && !already.has(address)),
+      used,
+      filters,
+      list.otherNames,
+      [...texts.keys()],
     );
+    show({ ...shown, found: [...ranked, ...more].slice(0, MOST_SHOWN), texts }, home);
   };
 
-  form.addEventListener("input", () => {
-    clearTimeout(timer);
-    timer = setTimeout(() => void search(), WAIT_MS);
-  });
+  const keep = () => keepInAddress(box.value.trim());
+  const answer = () => {
+    void search();
+    clearTimeout(kept);
+    kept = setTimeout(keep, KEEP_MS);
+  };
+  form.addEventListener("input", answer);
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    void search();
+    answer();
   });
   box.value = new URLSearchParams(location.search).get("q") ?? "";
   form.hidden = false;
@@ -136,20 +162,23 @@ interface Shown {
   readonly used: string;
   /** Words of the query that stand nowhere in the site. */
   readonly missing: readonly string[];
-  readonly entries: readonly FindEntry[];
+  readonly found: ReturnType<typeof rankEntries>;
   readonly texts: ReadonlyMap<string, string>;
-  readonly again: () => void;
+  /** The words that do stand on the site, where they alone are no answer. */
+  readonly rest: readonly string[];
+  readonly asTyped: () => void;
+  readonly theRest: () => void;
 }
 
 function show(found: Shown | undefined, home?: URL): void {
   const count = document.querySelector<HTMLElement>(".found-count")!,
     results = document.querySelector<HTMLElement>(".found")!;
   document.querySelector<HTMLElement>(".everything")!.hidden = found !== undefined;
-  if (!found) {
+  if (!found || !home) {
     count.replaceChildren();
     return results.replaceChildren();
   }
-  const { query, used, missing, entries, texts, again } = found;
+  const { query, used, missing, found: entries, texts, rest } = found;
   const number =
     entries.length === 0
       ? "Nothing found"
@@ -161,7 +190,7 @@ function show(found: Shown | undefined, home?: URL): void {
   count.replaceChildren(`${number}. `);
   if (used.toLowerCase() !== query.toLowerCase()) {
     const button = element("button", { type: "button", class: "link" }, `Search for “${query}” as typed`);
-    button.addEventListener("click", again);
+    button.addEventListener("click", found.asTyped);
     count.prepend(element("span", {}, "Showing results for ", element("b", {}, used), ". "));
     count.append(button);
   }
@@ -174,10 +203,20 @@ function show(found: Shown | undefined, home?: URL): void {
           `${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
       ),
     );
-  if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label.");
+  if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label. ");
+  if (rest.length > 0) {
+    const button = element(
+      "button",
+      { type: "button", class: "link" },
+      `Show what has ${sayList(rest.map((word) => `“${word}”`))}`,
+    );
+    button.addEventListener("click", found.theRest);
+    count.append(button);
+  }
   results.replaceChildren(
-    ...entries.map((entry) => {
-      const link = element("a", { href: new URL(entry.address, home).href }, entry.title);
+    ...entries.map(({ entry, part }) => {
+      const address = new URL(entry.address + (part ? `#${part[0]}` : ""), home);
+      const link = element("a", { href: withIndex(address.href) }, entry.title);
       const about = [
         entry.kind === "Configuration" ? "Arrangement" : entry.kind,
         entry.code,
@@ -192,7 +231,9 @@ function show(found: Shown | undefined, home?: URL): void {
         {},
         element("h2", {}, link),
         element("p", { class: "about" }, about),
-        ...excerptOf(texts.get(entry.address)),
+        ...(part
+          ? [element("p", { class: "excerpt" }, `Step ${part[0].replace(/\D/g, "")}: ${part[1]}`)]
+          : excerptOf(texts.get(entry.address) ?? entry.about)),
       );
     }),
   );

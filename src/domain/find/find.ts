@@ -1,8 +1,9 @@
 /**
- * Ranks pages for a query by title, code and other names, and finds what a misspelt word was meant to be. Full text
- * comes from the index.
+ * Ranks pages for a query by title, code, other names, steps and what they are for, and finds what a misspelt word was
+ * meant to be. The rest of their text comes from the index.
  */
 import { distance } from "fastest-levenshtein";
+import { remember } from "../words/remember.ts";
 
 /** What is known of a page beside its text. */
 export interface FindEntry {
@@ -20,6 +21,18 @@ export interface FindEntry {
   readonly standing?: string;
   /** Other names and words that are not on the page. */
   readonly words?: readonly string[];
+  /** What the page is for, in a sentence. */
+  readonly about?: string;
+  /** Its steps: the place in the page, and what is said there. */
+  readonly parts?: readonly (readonly [anchor: string, text: string])[];
+}
+
+/** A page that answers. */
+interface Found {
+  readonly entry: FindEntry;
+  readonly score: number;
+  /** The step that answers better than the page's title alone. */
+  readonly part?: readonly [anchor: string, text: string];
 }
 
 /** What narrows a search; absent: nothing. */
@@ -33,8 +46,10 @@ export interface FindFilters {
 /** Words that say nothing about what is wanted. */
 const EMPTY = new Set(
   (
-    "a an and are at by can do does for from get give go has have how i in into is it my of on or out put " +
-    "should so that the their them then there this to up use was we what when where which who why with you your"
+    "a after all an and any are at be before by can cant could do does doesnt dont during for from get give go goes had has have how hows i " +
+    "if in into is isnt it its just me my need no not of on or our out please put should show so some tell that the " +
+    "their them then there they this to up us use want was we were what whats when where wheres which who why will " +
+    "with wont would you your"
   ).split(" "),
 );
 /** Kinds that a crew wants first when all else is equal. */
@@ -48,7 +63,6 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
   Changeover: 3,
   Reading: 4,
   Page: 4,
-  Study: 1,
   History: 0,
 };
 
@@ -60,24 +74,53 @@ const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
   History: new Set(
     stemsOf("change difference happened history incident issue near-miss new notice old revision what's"),
   ),
-  Study: new Set(stemsOf("assessor form learn lesson path practise practice question quiz sign signoff study")),
-  Form: new Set(stemsOf("assessor form record")),
+  Form: new Set(stemsOf("assessor form record sign signoff")),
   "Check code": new Set(stemsOf("code edition old replaced")),
   Rule: new Set(stemsOf("error finding policy rule wording")),
 };
 
-/** Plain English words that a searcher may use for one another; a match through them counts half. */
+/** Whether a page stands behind others unless it is asked for. */
+export function isBehind({ kind }: FindEntry): boolean {
+  return BEHIND[kind] !== undefined;
+}
+
+/** Plain English words that a searcher may use for one another; a match through them counts about half. */
 const FAMILIES: readonly (readonly string[])[] = [
-  ["fit", "seat", "mount", "attach", "install", "put", "place"],
-  ["remove", "unseat", "detach", "dismount", "lift", "take", "off"],
+  ["fit", "seat", "mount", "attach", "install", "place"],
+  ["remove", "unseat", "detach", "dismount", "undo", "undress", "strip"],
+  ["stow", "store"],
   ["failed", "broken", "fault", "faulty", "dead", "stopped"],
-  ["check", "test", "inspect", "confirm"],
-  ["clean", "wipe", "wash"],
+  ["check", "test", "inspect", "confirm", "prove"],
+  ["clean", "wipe", "wash", "disinfect", "tidy"],
   ["change", "replace", "swap", "exchange"],
-  ["strap", "buckle", "belt", "restrain"],
-  ["load", "roll", "push"],
-  ["baby", "newborn", "infant", "neonate"],
-  ["ambulance", "vehicle", "helicopter", "aircraft"],
+  ["strap", "buckle", "belt", "restrain", "secure", "fasten"],
+  ["lay", "strap"],
+  ["load", "push"],
+  ["baby", "newborn", "infant", "neonate", "preterm"],
+  ["child", "toddler", "kid", "boy", "girl"],
+  ["patient", "adult", "casualty", "person"],
+  ["ambulance", "vehicle", "car", "van"],
+  ["helicopter", "aircraft", "plane"],
+  ["run", "mission", "job", "transfer"],
+  ["stuck", "jammed", "blocked"],
+  ["spare", "extra", "another"],
+  ["daily", "morning", "shift", "readiness"],
+  ["cold", "warm", "heated"],
+  ["learn", "study", "lesson", "train"],
+];
+
+/** A weight or an age in a query is read as the word for it: which number it is, the page that it finds asks anew. */
+const MEASURES: readonly (readonly [RegExp, string])[] = [
+  [/\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|kilograms?|lbs?|pounds?|oz|ounces?|g|grams?)\b/gi, " weight "],
+  [/\b\d+\s*(?:days?|weeks?|months?|years?)(?:\s*old)?\b/gi, " age "],
+];
+
+/** Deeds that are said in two words: the one word that titles begin with. */
+const PHRASES: readonly (readonly [RegExp, string])[] = [
+  [/^(?:put )?(.+) on$/, "fit $1"],
+  [/^(?:take |get |lift )?(.+) off$/, "remove $1"],
+  [/^put (.+) away$/, "stow $1"],
+  [/^(?:get|take|roll) (.+) out of (.+)$/, "unload $1 $2"],
 ];
 
 /** Lower case, without accents; letters and digits only. */
@@ -91,9 +134,15 @@ export function searchWords(text: string): string[] {
     .filter(Boolean);
 }
 
+/** A text as its words alone. */
+function plain(text: string): string {
+  return searchWords(text).join(" ");
+}
+
 /** The query's words that say something; all of them if none does. */
 export function queryWords(query: string): string[] {
-  const all = searchWords(query),
+  const read = MEASURES.reduce((text, [measure, word]) => text.replace(measure, word), query);
+  const all = [...new Set(searchWords(read))],
     telling = all.filter((word) => !EMPTY.has(word));
   return telling.length ? telling : all;
 }
@@ -114,7 +163,9 @@ function stemsOf(words: string): string[] {
   return searchWords(words).map(stemOf);
 }
 
-const familiesByStem = new Map(FAMILIES.flatMap((family, at) => family.map((word) => [stemOf(word), at] as const)));
+const kinOf = new Map<string, ReadonlySet<string>>();
+for (const family of FAMILIES)
+  for (const stem of family.map(stemOf)) kinOf.set(stem, new Set([...(kinOf.get(stem) ?? []), ...family.map(stemOf)]));
 
 /** Whether the entry passes the filters. */
 function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
@@ -126,60 +177,167 @@ function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters
   );
 }
 
-/** How well title, code and other names answer the words; 0 if nothing does. */
-function scoreEntry(entry: FindEntry, words: readonly string[]): number {
-  const code = scoreCode(entry.code, words);
-  const title = searchWords(entry.title),
-    others = (entry.words ?? []).flatMap(searchWords);
-  let sum = 0,
-    met = 0;
-  const used = new Set<string>();
-  for (const word of words) {
-    const inTitle = bestMatch(word, title, 30, used),
-      inOthers = bestMatch(word, others, 13);
-    const best = Math.max(
-      inTitle,
-      inOthers,
-      searchWords(entry.kind).includes(stemOf(word)) || searchWords(entry.kind).includes(word) ? 12 : 0,
-    );
-    sum += best;
-    if (best > 0) met += 1;
-  }
-  if (met === 0) return code;
-  const share = met / words.length;
-  return (
-    code +
-    sum * share ** 2 +
-    (title.length ? 16 * (used.size / title.length) : 0) * share +
-    (KIND_WORTH[entry.kind] ?? 2)
+/** Whether the title has all of the words, two or more, in the order of the query: `capsule to cradle` is not its reverse. */
+function isInOrder(title: readonly string[], wanted: readonly Wanted[]): boolean {
+  const places = wanted.map(({ stems }) => title.findIndex((stem) => stems.has(stem)));
+  return places.length > 1 && places.every((place, at) => place >= 0 && (at === 0 || place > places[at - 1]!));
+}
+
+/** Kinds that are asked for by their name; a place and an item are words of deeds too. */
+const KINDS_ASKED: ReadonlySet<string> = new Set([
+  "Procedure",
+  "Card",
+  "Changeover",
+  "Option",
+  "Reading",
+  "History",
+  "Form",
+  "Check code",
+  "Rule",
+]);
+
+/** A page's words as stems, each where it stands. */
+interface Stems {
+  readonly entry: FindEntry;
+  /** Its title, and its other names of two words or more, as they are typed whole. */
+  readonly whole: ReadonlySet<string>;
+  /** Without the words that say nothing, in their order. */
+  readonly title: readonly string[];
+  readonly names: ReadonlySet<string>;
+  readonly kind: ReadonlySet<string>;
+  readonly about: ReadonlySet<string>;
+  readonly parts: readonly ReadonlySet<string>[];
+}
+
+/** Pages made ready to be ranked, once for all queries. */
+interface Ready {
+  readonly pages: readonly Stems[];
+  /** How much a word tells: the fewer pages have it, the more. */
+  readonly tells: ReadonlyMap<string, number>;
+  /** What a word tells that no page has. */
+  readonly most: number;
+}
+
+const makeReady = remember((entries: readonly FindEntry[]): Ready => {
+  const tellingStems = (text: string) => queryWords(text).map(stemOf);
+  const pages = entries.map((entry): Stems => ({
+    entry,
+    whole: new Set([entry.title, ...(entry.words ?? []).filter((text) => /\W/.test(text.trim()))].map(plain)),
+    title: tellingStems(entry.title),
+    // The ids of items and places are words too; a document's code is met as a whole.
+    names: new Set(
+      [...(entry.words ?? []), ...(entry.code && !/\d/.test(entry.code) ? [entry.code] : [])].flatMap(tellingStems),
+    ),
+    kind: new Set(KINDS_ASKED.has(entry.kind) ? tellingStems(entry.kind) : []),
+    about: new Set(tellingStems(entry.about ?? "")),
+    parts: (entry.parts ?? []).map(([, text]) => new Set(tellingStems(text))),
+  }));
+  const often = new Map<string, number>();
+  const front = pages.filter(({ entry }) => !isBehind(entry));
+  for (const { title, names, kind, about, parts } of front)
+    for (const stem of new Set([...title, ...names, ...kind, ...about, ...parts.flatMap((part) => [...part])]))
+      often.set(stem, (often.get(stem) ?? 0) + 1);
+  const tellsIn = (pagesWithIt: number) => Math.log(1 + front.length / (pagesWithIt + 0.5));
+  return {
+    pages,
+    tells: new Map([...often].map(([stem, count]) => [stem, tellsIn(count)])),
+    most: tellsIn(0),
+  };
+});
+
+/** A word of the query: the stems that answer it and how well each does, and how much it tells. */
+interface Wanted {
+  readonly stems: ReadonlyMap<string, number>;
+  readonly tells: number;
+}
+
+const BEGINS = 0.7;
+const IS_KIN = 0.55;
+
+/** The words of a query; of two that mean the same, the first. */
+function wantedFrom(words: readonly string[], ready: Ready): Wanted[] {
+  const stems = words.map(stemOf);
+  return words
+    .filter((_, at) => !stems.some((other, before) => before < at && kinOf.get(stems[at]!)?.has(other)))
+    .map((word) => wantedOf(word, ready));
+}
+
+function wantedOf(word: string, { tells, most }: Ready): Wanted {
+  const own = stemOf(word);
+  const stems = new Map<string, number>();
+  if (word.length >= 3) for (const stem of tells.keys()) if (stem.startsWith(word)) stems.set(stem, BEGINS);
+  for (const kin of kinOf.get(own) ?? []) stems.set(kin, Math.max(IS_KIN, stems.get(kin) ?? 0));
+  stems.set(own, 1);
+  // What is met only through others tells as much as the commonest of them.
+  const met = tells.get(own) ?? Math.min(most, ...[...stems.keys()].flatMap((stem) => tells.get(stem) ?? []));
+  return { stems, tells: met };
+}
+
+/** What a word is worth where it stands, of 1. */
+const IN_TITLE = 1,
+  IN_NAMES = 0.7,
+  IN_KIND = 0.85,
+  IN_STEP = 0.6,
+  IN_ABOUT = 0.4,
+  IN_TEXT = 0.2;
+/** Points for what the query's words come to, for how much of the title they make up, for a deed asked for, for words in
+ * the title's order, and for the whole query as a name. */
+const WORDS = 100,
+  TITLE = 30,
+  DEED = 8,
+  IN_ORDER = 6,
+  NAMED = 60,
+  TEXT = 10;
+
+/** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
+function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: number | undefined): Omit<Found, "entry"> {
+  const bestIn = ({ stems }: Wanted, has: (stem: string) => boolean) => {
+    let best = 0;
+    for (const [stem, how] of stems) if (how > best && has(stem)) best = how;
+    return best;
+  };
+  const all = wanted.reduce((sum, { tells }) => sum + tells, 0);
+  const titleStems = new Set(page.title);
+  const outside = wanted.map((word) =>
+    Math.max(
+      IN_TITLE * bestIn(word, (stem) => titleStems.has(stem)),
+      IN_NAMES * bestIn(word, (stem) => page.names.has(stem)),
+      IN_KIND * bestIn(word, (stem) => page.kind.has(stem)),
+      IN_ABOUT * bestIn(word, (stem) => page.about.has(stem)),
+      at === undefined ? 0 : IN_TEXT,
+    ),
   );
-}
-
-/** Best match of a word among others: equal, same stem, or beginning with it. */
-function bestMatch(word: string, among: readonly string[], worth: number, used?: Set<string>): number {
-  let best = 0,
-    which = "";
-  for (const other of among) {
-    const value =
-      other === word
-        ? worth
-        : stemOf(other) === stemOf(word)
-          ? worth * 0.9
-          : word.length >= 3 && other.startsWith(word)
-            ? worth * 0.6
-            : isKin(word, other)
-              ? worth * 0.5
-              : 0;
-    if (value > best) [best, which] = [value, other];
-  }
-  if (best > 0) used?.add(which);
-  return best;
-}
-
-function isKin(word: string, other: string): boolean {
-  const one = familiesByStem.get(stemOf(word)),
-    two = familiesByStem.get(stemOf(other));
-  return one !== undefined && one === two;
+  const sumOf = (values: readonly number[]) =>
+    values.reduce((sum, value, index) => sum + value * wanted[index]!.tells, 0);
+  // One step has to answer what the title leaves open; words strewn over several do not.
+  let best = outside,
+    part = -1,
+    open = 0;
+  const isOpen = wanted.map((word) => bestIn(word, (stem) => titleStems.has(stem)) === 0);
+  page.parts.forEach((stems, index) => {
+    const inStep = wanted.map((word) => bestIn(word, (stem) => stems.has(stem)));
+    const here = inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how));
+    if (sumOf(here) > sumOf(best)) best = here;
+    const answered = sumOf(inStep.map((how, of) => (isOpen[of] ? how : 0)));
+    if (answered > open) [open, part] = [answered, index];
+  });
+  const met = sumOf(best.map((value) => (value > IN_TEXT ? 1 : value > 0 ? 0.5 : 0))) / all;
+  if (met === 0) return { score: 0 };
+  const titleTells = (stem: string) => ready.tells.get(stem) ?? ready.most;
+  const whole = page.title.reduce((sum, stem) => sum + titleTells(stem), 0);
+  const filled = page.title.reduce(
+    (sum, stem) => sum + titleTells(stem) * Math.max(...wanted.map(({ stems }) => stems.get(stem) ?? 0)),
+    0,
+  );
+  const isDeed = page.entry.kind === "Procedure" && page.title[0] !== undefined && wanted[0]!.stems.has(page.title[0]);
+  const score =
+    ((WORDS * sumOf(best)) / all) * met +
+    (whole > 0 ? TITLE * (filled / whole) * met : 0) +
+    (isDeed ? DEED * met : 0) +
+    (isInOrder(page.title, wanted) ? IN_ORDER : 0) +
+    (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
+    (KIND_WORTH[page.entry.kind] ?? 2);
+  return { score, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
 }
 
 /** A score that only a code reaches: who types one asks for just that page, be it a draft or an old card. */
@@ -198,8 +356,8 @@ function scoreCode(code: string | undefined, words: readonly string[]): number {
 }
 
 /**
- * Entries that answer the query, best first, with their scores. `fullText` holds addresses in the order of the index,
- * which count too.
+ * Entries that answer the query, best first, with their scores and the step that answers. `fullText` holds addresses in
+ * the order of the index, which count too.
  */
 export function rankEntries(
   entries: readonly FindEntry[],
@@ -207,44 +365,68 @@ export function rankEntries(
   filters: FindFilters,
   otherNames: Readonly<Record<string, readonly string[]>>,
   fullText: readonly string[] = [],
-): { readonly entry: FindEntry; readonly score: number }[] {
+): Found[] {
+  const ready = makeReady(entries);
   const readings = withOtherNames(query, otherNames)
     .map(queryWords)
-    .filter((words) => words.length > 0);
+    .filter((words) => words.length > 0)
+    .map((words) => ({ words, wanted: wantedFrom(words, ready) }));
+  const typed = plain(query);
   const asked = stemsOf(query);
-  const isBehind = ({ kind }: FindEntry) =>
-    BEHIND[kind] !== undefined && !asked.some((stem) => BEHIND[kind]!.has(stem));
+  const comesBehind = (entry: FindEntry) => isBehind(entry) && !asked.some((stem) => BEHIND[entry.kind]!.has(stem));
   // What is not in force may be all that there is for the words; it gives way to what is.
   const givesWay = ({ standing }: FindEntry) => (standing === undefined ? 1 : 0.5);
   const place = new Map(fullText.map((address, at) => [address, at]));
-  return entries
-    .filter((entry) => passes(entry, filters))
-    .flatMap((entry) => {
-      const named = Math.max(0, ...readings.map((words, at) => scoreEntry(entry, words) * (at === 0 ? 1 : 0.95)));
-      const at = place.get(entry.address);
-      const score = named + (at === undefined ? 0 : 26 / (1 + at * 0.3) + (KIND_WORTH[entry.kind] ?? 2) / 2);
-      if (score <= 0) return [];
-      const isCode = hasOwnCode(entry) && score >= CODE_MET;
-      return [{ entry, score: isCode ? score : score * givesWay(entry), behind: isBehind(entry) && !isCode }];
+  return ready.pages
+    .filter(({ entry }) => passes(entry, filters))
+    .flatMap((page) => {
+      const { entry } = page;
+      let best: Omit<Found, "entry"> = { score: 0 };
+      readings.forEach(({ words, wanted }, at) => {
+        const found = scorePage(page, wanted, ready, place.get(entry.address));
+        const named = at === 0 && page.whole.has(typed) ? NAMED : 0;
+        const score = (found.score + named + scoreCode(entry.code, words)) * (at === 0 ? 1 : 0.95);
+        if (score > best.score) best = { ...found, score };
+      });
+      if (best.score <= 0) return [];
+      const isCode = hasOwnCode(entry) && best.score >= CODE_MET;
+      const score = isCode ? best.score : best.score * givesWay(entry);
+      return [{ entry, ...best, score, behind: comesBehind(entry) && !isCode }];
     })
     .sort(
       (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
     )
-    .map(({ entry, score }) => ({ entry, score }));
+    .map(({ behind: _, ...found }) => found);
 }
 
-/** The query, and the query with other names turned into the service's own word. */
+/** The query, and the query with other names turned into the service's own word, and two words for a deed into one. */
 export function withOtherNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string[] {
-  const spaced = ` ${searchWords(query).join(" ")} `;
+  const spaced = ` ${plain(query)} `;
   const turned = Object.entries(otherNames).flatMap(([own, others]) =>
     others.flatMap((other) => {
-      const plain = searchWords(other).join(" ");
-      return [plain, `${plain}s`]
+      const name = plain(other);
+      return [name, `${name}s`]
         .filter((form) => spaced.includes(` ${form} `))
         .map((form) => spaced.replace(` ${form} `, ` ${own} `).trim());
     }),
   );
-  return [query, ...new Set(turned)];
+  const words = spaced.trim();
+  const deeds = PHRASES.filter(([phrase]) => phrase.test(words)).map(([phrase, deed]) => words.replace(phrase, deed));
+  return [query, ...new Set([...turned, ...deeds])];
+}
+
+type Known = ReadonlyMap<string, number>;
+
+const stemsKnown = remember((known: Known): ReadonlySet<string> => new Set([...known.keys()].map(stemOf)));
+
+/** Whether a word stands on the site, in some form, or begins a word that does. */
+function isKnown(word: string, known: Known): boolean {
+  const stem = stemOf(word);
+  if (EMPTY.has(word) || /\d/.test(word) || known.has(word) || kinOf.has(stem)) return true;
+  // What is left of a misspelt word may be another: `hering` is no form of `her`.
+  if (stem.length > 3 && stemsKnown(known).has(stem)) return true;
+  for (const other of known.keys()) if (other.startsWith(word)) return true;
+  return false;
 }
 
 /**
@@ -253,58 +435,70 @@ export function withOtherNames(query: string, otherNames: Readonly<Record<string
  */
 export function unknownWords(
   query: string,
-  known: ReadonlyMap<string, number>,
+  known: Known,
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string[] {
-  const others = new Set(Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(searchWords)));
-  const stems = new Set([...known.keys(), ...others].map(stemOf));
+  const others = Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(searchWords));
   return queryWords(query).filter(
     (word) =>
-      !EMPTY.has(word) &&
-      !/\d/.test(word) &&
-      !known.has(word) &&
-      !others.has(word) &&
-      !familiesByStem.has(stemOf(word)) &&
-      !stems.has(stemOf(word)) &&
-      ![...known.keys(), ...others].some((other) => other.startsWith(word)),
+      !isKnown(word, known) && !others.some((other) => other.startsWith(word) || stemOf(other) === stemOf(word)),
   );
 }
 
+/** The words that stand in what is in force, without histories, forms and rules. */
+const knownInForce = remember((known: Known): Known => new Map([...known].filter(([, count]) => count > 0)));
+
 /**
- * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. One slip in
- * words of up to six letters (two neighbours that changed places are one), two in longer ones, three in words over
- * nine; the commoner word wins between equals. `known` is word -> how often it stands in the site.
+ * Whether so much of the query stands nowhere that pages with the rest are no answer: half of its telling words or
+ * more. Who asks for a chest drain is not helped with everything about the chest. What stands only in histories, forms
+ * and rules counts as nowhere beside a word that stands in what is in force.
  */
-export function correctQuery(query: string, known: ReadonlyMap<string, number>): string | undefined {
-  const stems = new Set([...known.keys()].map(stemOf));
+export function isMostlyUnknown(
+  query: string,
+  known: Known,
+  otherNames: Readonly<Record<string, readonly string[]>>,
+): boolean {
+  const { length } = queryWords(query),
+    notInForce = unknownWords(query, knownInForce(known), otherNames).length;
+  if (length > 0 && unknownWords(query, known, otherNames).length * 2 >= length) return true;
+  return notInForce < length && notInForce * 2 >= length;
+}
+
+/**
+ * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
+ * letters one slip that fingers make (two letters changed places, one left out or struck twice), in words of six any
+ * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how often
+ * it stands in what is in force; with 0, nobody is sent to it.
+ */
+export function correctQuery(query: string, known: Known): string | undefined {
   let changed = false;
   const corrected = searchWords(query).map((word) => {
-    if (
-      EMPTY.has(word) ||
-      word.length < 4 ||
-      /\d/.test(word) ||
-      known.has(word) ||
-      familiesByStem.has(stemOf(word)) ||
-      stems.has(stemOf(word)) ||
-      [...known.keys()].some((other) => other.startsWith(word))
-    )
-      return word;
-    // A short word with two slips is another word: `ounces` is not `once`, nor `twins` `this`.
+    if (word.length < 4 || isKnown(word, known)) return word;
     const most = word.length <= 6 ? 1 : word.length <= 9 ? 2 : 3;
     let best = word,
       least = most + 1,
       often = 0;
     for (const [other, count] of known) {
-      if (Math.abs(other.length - word.length) > most || /\d/.test(other)) continue;
+      if (count === 0 || Math.abs(other.length - word.length) > most || /\d/.test(other)) continue;
       const far = isSwapped(word, other) ? 1 : distance(word, other);
       // People rarely miss the first letter: with another one, a single slip is all that is believed.
       if (far > 1 && other[0] !== word[0]) continue;
+      // A short word with another letter in it is another word: `drain` is not `drawn`, nor `stuck` `stick`.
+      if (word.length <= 5 && !isSwapped(word, other) && !isLeftOut(word, other) && !isLeftOut(other, word, true))
+        continue;
       if (far < least || (far === least && far <= most && count > often)) [best, least, often] = [other, far, count];
     }
     if (best !== word) changed = true;
     return best;
   });
   return changed ? corrected.join(" ") : undefined;
+}
+
+/** Whether `longer` is `word` with one letter more that is not its first; `twice`: one that is struck twice. */
+function isLeftOut(word: string, longer: string, twice = false): boolean {
+  if (longer.length !== word.length + 1) return false;
+  const at = [...longer].findIndex((letter, index) => letter !== word[index]);
+  return at > 0 && longer.slice(at + 1) === word.slice(at) && (!twice || longer[at] === longer[at - 1]);
 }
 
 /** Whether two words differ only by two neighbouring letters that changed places. */

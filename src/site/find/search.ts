@@ -2,7 +2,7 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
-import { searchWords } from "../../domain/find/find.ts";
+import { isBehind, searchWords } from "../../domain/find/find.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
 
@@ -53,7 +53,7 @@ export async function beginSearch(site: Site): Promise<Search> {
   const add = async (address: string, html: string) => {
     if (!site.pages.has(address) || added.has(address)) return;
     added.add(address);
-    countWords(html, known);
+    countWords(html, known, !isBehind(site.pages.get(address)!));
     const sent: Promise<void> = send(address, html)
       .catch((error: unknown) => {
         refused.push(`${address}: ${String(error)}`);
@@ -85,14 +85,17 @@ function mainOf(html: string): string {
   return html.slice(html.indexOf("<main"), html.indexOf(end) + end.length);
 }
 
-/** Counts the words of the page's own text, and those of its hidden other names. */
-function countWords(html: string, known: Map<string, number>): void {
+/**
+ * Counts the words of the page's own text, and those of its hidden other names; those of pages that stand `front` of
+ * others alone add to a word's count.
+ */
+function countWords(html: string, known: Map<string, number>, front: boolean): void {
   const main = mainOf(html)
     .replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ")
     .replace(/<[^>]+>/g, " ")
     .replace(/&[#\w]+;/g, " ");
   for (const word of searchWords(main))
-    if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + 1);
+    if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + (front ? 1 : 0));
 }
 
 /** A classic script, so that a site opened from a folder can be searched by title, code and name too. */
