@@ -46,10 +46,10 @@ export interface FindFilters {
 /** Words that say nothing about what is wanted. */
 const EMPTY = new Set(
   (
-    "a after all an and any are at be before by can cant could do does doesnt dont during for from get give go goes had has have how hows i " +
-    "if in into is isnt it its just me my need no not of on or our out please put should show so some tell that the " +
-    "their them then there they this to up us use want was we were what whats when where wheres which who why will " +
-    "with wont would you your"
+    "a after all an and any are at be before by can cant could do does doesnt dont during for from get give " +
+    "go goes had has have how hows i if in into is isnt it its just me my need no not of on or our out please " +
+    "put should show so some tell that the their them then there they this to up us use want was we were what " +
+    "whats when where wheres which who why will with wont would you your"
   ).split(" "),
 );
 /** Kinds that a crew wants first when all else is equal. */
@@ -177,7 +177,7 @@ function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters
   );
 }
 
-/** Whether the title has all of the words, two or more, in the order of the query: `capsule to cradle` is not its reverse. */
+/** Whether the title has all of the words, two or more, as the query orders them: `a to b` is not `b to a`. */
 function isInOrder(title: readonly string[], wanted: readonly Wanted[]): boolean {
   const places = wanted.map(({ stems }) => title.findIndex((stem) => stems.has(stem)));
   return places.length > 1 && places.every((place, at) => place >= 0 && (at === 0 || place > places[at - 1]!));
@@ -280,8 +280,10 @@ const IN_TITLE = 1,
   IN_STEP = 0.6,
   IN_ABOUT = 0.4,
   IN_TEXT = 0.2;
-/** Points for what the query's words come to, for how much of the title they make up, for a deed asked for, for words in
- * the title's order, and for the whole query as a name. */
+/**
+ * Points for what the query's words come to, for how much of the title they make up, for a deed asked for, for words in
+ * the title's order, and for the whole query as a name.
+ */
 const WORDS = 100,
   TITLE = 30,
   DEED = 8,
@@ -467,8 +469,8 @@ export function isMostlyUnknown(
 /**
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
  * letters one slip that fingers make (two letters changed places, one left out or struck twice), in words of six any
- * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how often
- * it stands in what is in force; with 0, nobody is sent to it.
+ * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
+ * often it stands in what is in force; with 0, nobody is sent to it.
  */
 export function correctQuery(query: string, known: Known): string | undefined {
   let changed = false;

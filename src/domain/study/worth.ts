@@ -31,9 +31,15 @@ const SLIP_POINTS: Readonly<Record<Outcome, number>> = { silent: 6, counted: 4, 
 const INCIDENT = 5;
 const CRITICAL = 3;
 const HOLD = 3;
-/** A patient whom a usual slip with the weight puts into another arrangement, or who is at an end of a band. */
-const DANGER = 6;
-const EDGE = 4;
+/**
+ * A patient whom a slip with the weight puts into another arrangement. Card and count are those of the arrangement that
+ * was chosen, so that nothing later tells: it counts as a safety-critical slip that nobody notices. A decimal point in
+ * the wrong place makes a weight that the patient belies; that, and the end of a band, counts as one that the count
+ * tells.
+ */
+const DANGER = SLIP_POINTS.silent + CRITICAL;
+const EDGE = SLIP_POINTS.counted + CRITICAL;
+const BELIED: ReadonlySet<SlipKind> = new Set(["ten-times", "a-tenth"]);
 /** What is asked of the platform as it stands, of an option and of a patient whom a step is for. */
 const STANDS = 2;
 
@@ -133,8 +139,9 @@ const dangersOf = remember(({ configurations }: Platform): readonly Danger[] =>
 function ofCard({ kind, asks, source }: Question, platform: Platform, dangers: readonly Danger[]): Reason[] {
   if (kind === "arrangement" && asks["weight"]) {
     const weight = BigInt(asks["weight"]);
-    const danger = dangers.find(({ from, to }) => isWithin(fraction(weight), from, to));
-    if (danger) return [{ points: DANGER, told: SAY_DANGER[danger.slip] }];
+    const met = dangers.filter(({ from, to }) => isWithin(fraction(weight), from, to)).map(({ slip }) => slip);
+    const slip = met.find((each) => !BELIED.has(each)) ?? met[0];
+    if (slip) return [{ points: BELIED.has(slip) ? EDGE : DANGER, told: SAY_DANGER[slip] }];
     if (
       isAtEnd(
         weight,
@@ -156,18 +163,20 @@ function isAtEnd(weight: bigint, bands: readonly Band[]): boolean {
 interface Judged {
   readonly question: Question;
   readonly points: number;
+  readonly found: readonly Reason[];
 }
 
 /**
  * The first week: the most worth, one after the other, where each further question about the same step or the same
- * answer counts half of the one before, so that no step fills the week; of equals the kind that was taken least.
+ * answer counts half of the one before, so that no step fills the week (of a weight: about
+ * the same slip); of equals the kind that was taken least.
  */
 function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each> {
   const taken = new Map<string, number>(),
     first = new Set<Each>();
   const kinds = new Map<string, number>();
   const kindTaken = ({ question }: Each) => kinds.get(question.kind) ?? 0;
-  const worth = ({ question, points }: Each) => points / 2 ** (taken.get(subjectOf(question)) ?? 0);
+  const worth = (each: Each) => each.points / 2 ** (taken.get(subjectOf(each)) ?? 0);
   while (first.size < Math.min(FIRST_WEEK, judged.length)) {
     let best: Each | undefined;
     for (const each of judged) {
@@ -178,11 +187,13 @@ function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each
     if (!best) break;
     first.add(best);
     kinds.set(best.question.kind, kindTaken(best) + 1);
-    taken.set(subjectOf(best.question), (taken.get(subjectOf(best.question)) ?? 0) + 1);
+    taken.set(subjectOf(best), (taken.get(subjectOf(best)) ?? 0) + 1);
   }
   return first;
 }
 
-function subjectOf({ source, key }: Question): string {
-  return `${source.kind} ${source.id} ${source.step ?? key[0]!.means}`;
+/** What a question is about: a step, an answer about a card, or a slip that takes a weight from an arrangement. */
+function subjectOf({ question: { kind, source, key }, found }: Judged): string {
+  const slip = kind === "arrangement" ? (found[0]?.told ?? "") : "";
+  return `${source.kind} ${source.id} ${source.step ?? key[0]!.means} ${slip}`;
 }

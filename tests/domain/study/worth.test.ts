@@ -27,14 +27,18 @@ function configurationAt(kg: number, { configurations }: Platform): string | und
   return configurations.find(({ status, band }) => status === "approved" && inBand(band, weight, undefined))?.id;
 }
 
-/** Whether some slip with this weight takes another arrangement. */
-function isDangerous(kg: number, platform: Platform): boolean {
+/** Points of a weight by the slips that take another arrangement: what the patient belies counts less. */
+function pointsOfWeight(kg: number, platform: Platform): number {
   const right = configurationAt(kg, platform);
-  if (!right) return false;
-  return [kg / 0.45359237, kg * 0.45359237, kg * 10, kg / 10, Math.floor(kg + 0.5), kg * 1.1, kg * 0.9].some((read) => {
+  const misleads = (read: number) => {
     const taken = configurationAt(read, platform);
-    return taken !== undefined && taken !== right;
-  });
+    return right !== undefined && taken !== undefined && taken !== right;
+  };
+  if ([kg / 0.45359237, kg * 0.45359237, Math.floor(kg + 0.5), kg * 1.1, kg * 0.9].some(misleads)) return 9;
+  const isAtEnd = platform.configurations.some(({ band: { weight } }) =>
+    [weight.from, weight.to].some((end) => end && Math.abs(Number(end.value) / 1e20 - kg) < 0.4989),
+  );
+  return [kg * 10, kg / 10].some(misleads) || isAtEnd ? 7 : 2;
 }
 
 describe.each(folders)("the worth of questions about %s", (folder) => {
@@ -72,7 +76,7 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
           expect(points * share, `${prompt} (step ${step.number})`).toBe(expected);
         } else if (kind === "arrangement") {
           const { weight } = exactly(prompt);
-          expect(points === 6, prompt).toBe(isDangerous(Number(weight) / 1e20, platform));
+          expect(points, prompt).toBe(pointsOfWeight(Number(weight) / 1e20, platform));
         }
       }
     }
@@ -83,7 +87,8 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
       const { bank, worths } = banks.get(platform.id)!;
       const week = bank.filter(({ id }) => worths.get(id)!.firstWeek);
       expect(week).toHaveLength(Math.min(FIRST_WEEK, bank.length));
-      const subject = ({ source, key }: Question) => `${source.kind} ${source.id} ${source.step ?? key[0]!.means}`;
+      const subject = ({ id, kind, source, key }: Question) =>
+        `${source.id} ${source.step ?? key[0]!.means} ${kind === "arrangement" ? worths.get(id)!.because[0] : ""}`;
       const inWeek = (question: Question) => week.filter((each) => subject(each) === subject(question));
       // The last one taken of a subject counts half of the one before it, and so on.
       const least = Math.min(
@@ -96,6 +101,9 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
         expect(worths.get(question.id)!.points / 2 ** inWeek(question).length, question.prompt).toBeLessThanOrEqual(
           least,
         );
+      // Each slip with a weight that nothing later tells is asked about in the first week, for each arrangement.
+      const weights = bank.filter(({ id, kind }) => kind === "arrangement" && worths.get(id)!.points === 9);
+      for (const question of weights) expect(inWeek(question).length, question.prompt).toBeGreaterThan(0);
       // What has happened once is asked about in the first week.
       const guarded = new Set(
         platform.procedures
