@@ -87,8 +87,10 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
       const { bank, worths } = banks.get(platform.id)!;
       const week = bank.filter(({ id }) => worths.get(id)!.firstWeek);
       expect(week).toHaveLength(Math.min(FIRST_WEEK, bank.length));
-      const subject = ({ id, kind, source, key }: Question) =>
-        `${source.id} ${source.step ?? key[0]!.means} ${kind === "arrangement" ? (worths.get(id)!.because[0] ?? "") : ""}`;
+      const subject = ({ id, kind, source, key }: Question) => {
+        const slip = kind === "arrangement" ? (worths.get(id)!.because[0] ?? "") : "";
+        return `${source.id} ${source.step ?? key[0]!.means} ${slip}`;
+      };
       const inWeek = (question: Question) => week.filter((each) => subject(each) === subject(question));
       // The last one taken of a subject counts half of the one before it, and so on.
       const least = Math.min(
