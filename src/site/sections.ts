@@ -28,6 +28,7 @@ export type SectionName =
   | "tonight"
   | "ready"
   | "drills"
+  | "away"
   | "amendments"
   | "device";
 
@@ -85,6 +86,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
       top: false,
     },
     platform !== undefined && { name: "drills", group: "learn", label: "Drills", address: own("drills"), top: false },
+    platform !== undefined && { name: "away", group: "learn", label: "I was away", address: own("away"), top: false },
     platform !== undefined && {
       name: "sign-off",
       group: "learn",

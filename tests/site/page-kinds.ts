@@ -39,6 +39,7 @@ const FIXED = new Set([
   "tonight",
   "ready",
   "drills",
+  "away",
   "restock",
   "endurance",
   "call",

@@ -1,0 +1,73 @@
+/**
+ * Away since a day: of what the page holds, the changes since then in what the reader is signed for, ten at most. Day
+ * and ticks stay on this device.
+ */
+import { sayNumber } from "../../domain/words/say.ts";
+import { siteKey } from "../site-root.ts";
+import { linesSince, MOST_MISSED } from "./away-lines.ts";
+
+interface Away {
+  readonly since: string;
+  readonly signed: readonly string[];
+}
+
+const part = <Kind extends HTMLElement>(name: string) => document.querySelector<Kind>(`[data-away=${name}]`)!;
+const form = part<HTMLFormElement>("form");
+const key = `${siteKey("rerig-away")}${form.dataset["platform"]}`;
+const day = form.querySelector<HTMLInputElement>("[name=since]")!;
+const ticks = [...form.querySelectorAll<HTMLInputElement>("[name=signed]")];
+const lines = [...part("list").querySelectorAll<HTMLElement>(":scope > li")];
+
+const kept = readKept();
+day.value = kept.since;
+for (const tick of ticks) tick.checked = kept.signed.includes(tick.value);
+form.hidden = false;
+form.addEventListener("submit", (event) => event.preventDefault());
+form.addEventListener("input", () => {
+  const now: Away = { since: day.value, signed: ticks.filter(({ checked }) => checked).map(({ value }) => value) };
+  try {
+    localStorage.setItem(key, JSON.stringify(now));
+  } catch {
+    // Storage is closed (a private window): the page works, and forgets.
+  }
+  draw(now);
+});
+draw(kept);
+
+function draw({ since, signed }: Away): void {
+  const { shown, left } = linesSince(
+    lines.map((line) => ({
+      line,
+      document: line.dataset["document"]!,
+      until: line.dataset["until"]!,
+      known: Number(line.dataset["known"]),
+      isLast: line.dataset["last"] !== undefined,
+    })),
+    since,
+    new Set(signed),
+  );
+  const chosen = new Set(shown.map(({ line }) => line));
+  for (const line of lines) line.hidden = !chosen.has(line);
+  part("signed").textContent = signed.length === 0 ? "everything" : sayNumber(signed.length, "document");
+  part("count").textContent =
+    since === ""
+      ? "Say when you were last here. Until then: the last change of each."
+      : shown.length === 0
+        ? "Nothing has changed since then in these."
+        : left > 0
+          ? `The ${MOST_MISSED} that matter most. ` +
+            `${sayNumber(left, "more change")} stand${left === 1 ? "s" : ""} in History.`
+          : `${sayNumber(shown.length, "change")} since then.`;
+}
+
+function readKept(): Away {
+  try {
+    const read = JSON.parse(localStorage.getItem(key) ?? "{}") as Partial<Away>;
+    return {
+      since: typeof read.since === "string" ? read.since : "",
+      signed: Array.isArray(read.signed) ? read.signed.filter((each) => typeof each === "string") : [],
+    };
+  } catch {
+    return { since: "", signed: [] };
+  }
+}
