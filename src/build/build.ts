@@ -15,6 +15,7 @@ import { pageFaultOf } from "../site/author-fault.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { isRunning } from "./is-running.ts";
+import { CACHE } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
 
@@ -54,7 +55,7 @@ export async function buildSite({
     program = resolve(import.meta.dirname, "../.."),
     target = outFolderFor(outFolder, source, program);
   const site = renderFrom(makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings));
-  const cache = join(site.root, "node_modules/.cache/rerig"),
+  const cache = CACHE,
     rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
   await mkdir(dirname(target), { recursive: true });
   await mkdir(cache, { recursive: true });

@@ -1,12 +1,14 @@
 /** The option `--procedures` that every command has, and reading the collection that it names. */
 import { resolve } from "node:path";
 import type { Command } from "commander";
+import { shelfIn } from "../build/shelf.ts";
 import { today } from "../site/today.ts";
 import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
+import { keepOn } from "../domain/words/keep.ts";
 import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { addDays } from "../domain/records/signoffs.ts";
@@ -49,6 +51,7 @@ export async function openAsked(
   const folder = collectionFolder(option),
     day = on === undefined ? today() : readDay(on);
   const findings = new Findings();
+  keepOn(shelfIn());
   try {
     const files = await loadCollection(folder, findings, how);
     if (on === undefined) refuseSlowClock(files, day);

@@ -6,7 +6,9 @@ import { type Broken, MOST_STATES, proveParts } from "../domain/states/prove-par
 import { provePlan } from "../domain/states/prove-plan.ts";
 import { sayBroken } from "./parts/say-parts.ts";
 import type { Remark, Report, RuleContext } from "../findings/finding.ts";
-import type { Collection, Platform, Where } from "../schema/collection.ts";
+import type { Band, Collection, Platform, Service, Where } from "../schema/collection.ts";
+import { isProse } from "../domain/parts/prose.ts";
+import { kept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
@@ -22,7 +24,7 @@ export function reportProved(rule: string, collection: Collection, report: Repor
 }
 
 const provedOf = remember((collection: Collection, damaged: RuleContext["damaged"]): readonly Proved[] =>
-  collection.platforms.flatMap((platform) => provePlatform(platform, collection, damaged)),
+  collection.platforms.flatMap((platform) => proveKept(platform, { band: collection.service.band }, [...damaged])),
 );
 
 /** Whether a platform could be judged, and everything in it runs and can be reached. */
@@ -31,8 +33,15 @@ export function isProved(platform: Platform, collection: Collection, { damaged }
   return ![...damaged].some(isOf) && !provedOf(collection, damaged).some(({ where }) => isOf(where.file));
 }
 
+const proveKept = kept("parts", isProse, (platform: Platform, carried: Carried, damaged: readonly string[]) =>
+  provePlatform(platform, carried, new Set(damaged)),
+);
+
+/** Whom the service carries. */
+type Carried = Pick<Service, "band">;
+
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
-function provePlatform(platform: Platform, collection: Collection, damaged: RuleContext["damaged"]): Proved[] {
+function provePlatform(platform: Platform, { band }: Carried, damaged: RuleContext["damaged"]): Proved[] {
   const base = [
     `${platform.id}/platform.yaml`,
     `${platform.id}/equipment.yaml`,
@@ -48,14 +57,14 @@ function provePlatform(platform: Platform, collection: Collection, damaged: Rule
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
   const model = modelOf(platform);
-  const { broken, follows, complete } = proveParts(model, collection.service.band);
+  const { broken, follows, complete } = proveParts(model, band);
   const said = sayBroken(model, broken)
     .filter(({ where }) => !damaged.has(where.file))
     .map((each) => ({ ...each, message: each.message + beyondOf(!complete) }));
   const plans =
     [...damaged].some((file) => file.startsWith(`${platform.id}/`)) || homes.length
       ? []
-      : sayPlan(model, collection, [...broken, ...follows]);
+      : sayPlan(model, band, [...broken, ...follows]);
   return [...homes, ...starts, ...said, ...plans];
 }
 
@@ -103,7 +112,7 @@ function unknownStarts(platform: Platform): Proved[] {
   );
 }
 
-function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]): Proved[] {
+function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved[] {
   const said = new Map<string, Proved>();
   // A step that is for nobody is reported as that; what it leaves undone follows from it.
   const suspect = model.platform.procedures.filter(({ steps, band }) =>
@@ -111,7 +120,7 @@ function sayPlan(model: Model, collection: Collection, broken: readonly Broken[]
   );
   for (const { rule, arrangement, others, patients, missing, beyond = false } of provePlan(
     model,
-    collection.service.band,
+    carried,
     broken,
     suspect,
   )) {

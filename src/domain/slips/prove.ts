@@ -2,18 +2,20 @@
  * The omission proof: what happens when one act of an approved procedure is left out, done to one piece too few, or
  * turned half, in every changeover that uses it.
  */
-import type { Band, Check, Crew, Step } from "../../schema/collection.ts";
+import type { Band, Check, Crew, Platform, Step } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, stateOf } from "../states/changeover.ts";
 import { strictPrograms } from "../states/elsewhere.ts";
-import { type Act, keyOf, type Model, type Program, programFor, type State } from "../states/model.ts";
+import { type Act, keyOf, type Model, modelOf, type Program, programFor, type State } from "../states/model.ts";
 import { type PlannedStep, readsCard } from "../parts/reading.ts";
 import { variantsOf } from "../states/prove-parts.ts";
 import { runs } from "../states/run.ts";
 import { usableProcedures } from "../states/usable.ts";
 import { waysBetween } from "../time/plans.ts";
 import { planTimeline } from "../time/timeline.ts";
+import { kept } from "../words/keep.ts";
 import { remember } from "../words/remember.ts";
+import { isProse } from "../parts/prose.ts";
 import { standingChecks } from "../cards/subjects.ts";
 import { type Cover, coverOf } from "./cover.ts";
 import { lookerOf, type OtherNames, sees } from "./lines.ts";
@@ -92,9 +94,14 @@ export interface SlipCarrier {
 /** Pairs of arrangements looked at; with more, only those with at most one option. */
 const MOST_PAIRS = 2_000;
 
-/** The omission proof of a platform, once for each model and service. */
+/** The omission proof of a platform, once for each model and service, and kept for the next run. */
 export const proveSlips: (model: Model, service: SlipCarrier) => SlipProof = remember(
-  (model: Model, service: SlipCarrier) => new SlipProver(model, service).prove(),
+  ({ platform }: Model, { band, crew, otherNames }: SlipCarrier) =>
+    proveKept(platform, { band, crew: crew.map(({ id }) => ({ id })), otherNames: otherNames ?? {} }),
+);
+
+const proveKept = kept("slips", isProse, (platform: Platform, service: SlipCarrier) =>
+  new SlipProver(modelOf(platform), service).prove(),
 );
 
 /** A changeover with what is run in it. */

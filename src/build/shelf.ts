@@ -1,0 +1,110 @@
+/**
+ * What is kept from one run to the next, in the project's cache folder: the one owner of its keys, its files and its
+ * bounds. A folder that is damaged, foreign, of another version or not to be written costs time, and nothing else.
+ */
+import { createHash } from "node:crypto";
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import { join, resolve } from "node:path";
+import type { ResultShelf } from "../domain/words/keep.ts";
+
+/** The project's own folder. */
+const ROOT = resolve(import.meta.dirname, "../..");
+/** The project's cache: what is in it may be removed at any moment. */
+export const CACHE = join(ROOT, "node_modules/.cache/rerig");
+/** Raised when files of the shelf are written otherwise. */
+const FORM = 1;
+/** Files kept at most; those that were not asked for longest go first. */
+const MOST_FILES = 400;
+/** Larger answers are not kept. */
+const MOST_BYTES = 50_000_000;
+
+/** A shelf in a folder, for what this version of the code works out (another `version` is for tests). */
+export function shelfIn(folder = join(CACHE, "kept"), version?: string): ResultShelf {
+  let own = version;
+  const fileOf = (name: string, question: string) => {
+    const key = sha256(JSON.stringify([FORM, (own ??= versionOfCode()), name]), question);
+    return { key, file: join(folder, `${name}-${key}`) };
+  };
+  return {
+    find: (name, question) => {
+      const { key, file } = fileOf(name, question);
+      try {
+        const text = readFileSync(file, "utf8"),
+          end = text.indexOf("\n");
+        const answer = text.slice(end + 1);
+        // The first line binds the answer to its question: a file that was cut, changed or moved is as good as none.
+        if (end < 0 || text.slice(0, end) !== sha256(key, answer)) return undefined;
+        touch(file);
+        return answer;
+      } catch {
+        return undefined;
+      }
+    },
+    put: (name, question, answer) => {
+      if (answer.length > MOST_BYTES) return;
+      const { key, file } = fileOf(name, question),
+        fresh = `${file}.${process.pid}.part`;
+      try {
+        mkdirSync(folder, { recursive: true });
+        writeFileSync(fresh, `${sha256(key, answer)}\n${answer}`);
+        renameSync(fresh, file);
+        clear(folder);
+      } catch {
+        remove(fresh);
+      }
+    },
+  };
+}
+
+function remove(file: string): void {
+  try {
+    rmSync(file, { force: true });
+  } catch {
+    // A folder that can't be written to.
+  }
+}
+
+/** Says that a file was asked for. */
+function touch(file: string): void {
+  try {
+    const now = new Date();
+    utimesSync(file, now, now);
+  } catch {
+    // Another user's folder: it goes when its owner's runs say so.
+  }
+}
+
+/** Removes what was not asked for longest. */
+function clear(folder: string): void {
+  const names = readdirSync(folder);
+  if (names.length <= MOST_FILES) return;
+  const aged = names.map((name) => ({ name, at: statSync(join(folder, name)).mtimeMs })).sort((a, b) => a.at - b.at);
+  for (const { name } of aged.slice(0, names.length - MOST_FILES)) rmSync(join(folder, name), { force: true });
+}
+
+function sha256(...parts: readonly string[]): string {
+  const hash = createHash("sha256");
+  for (const part of parts) hash.update(part).update("\0");
+  return hash.digest("hex");
+}
+
+/** What results rest on beside their question: the code, the packages as they are installed, and Node. */
+function versionOfCode(): string {
+  const code = readdirSync(join(ROOT, "src"), { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".ts"))
+    .sort()
+    .map((name) => join("src", name));
+  const hash = createHash("sha256").update(process.version);
+  for (const file of [...code, ...INSTALLED]) hash.update(`\0${file}\0`).update(read(join(ROOT, file)));
+  return hash.digest("hex");
+}
+
+const INSTALLED = ["package-lock.json", "node_modules/.package-lock.json"];
+
+function read(file: string): Buffer {
+  try {
+    return readFileSync(file);
+  } catch {
+    return Buffer.alloc(0);
+  }
+}

@@ -1,0 +1,128 @@
+/**
+ * Results of long work, kept from one run to the next by all that they rest on. The domain knows no files: who runs it
+ * puts up the shelf on which they are kept.
+ */
+import { readGraph, setField, writeGraph } from "./graph.ts";
+
+/** Where texts are kept. What is not there, or no longer whole, is `undefined`: it is worked out again. */
+export interface ResultShelf {
+  /** What was put there under this name for the same question, letter by letter. */
+  readonly find: (name: string, question: string) => string | undefined;
+  readonly put: (name: string, question: string, answer: string) => void;
+}
+
+/** Astro loads the modules of pages apart from those of the build around them: both keep on one shelf. */
+const KEY = Symbol.for("rerig.shelf");
+type Holder = { [KEY]?: ResultShelf | undefined };
+
+/** Puts up the shelf for all work of this process; without one, nothing is kept. */
+export function keepOn(shelf: ResultShelf | undefined): void {
+  (globalThis as Holder)[KEY] = shelf;
+}
+
+/** Says of a field of a record that the work does not read it: the work is then given an empty one. */
+export type Unread = (field: string, record: Readonly<Record<string, unknown>>) => boolean;
+
+/**
+ * The same function, whose results are kept. It must be pure. It is given a copy of its arguments in which places in
+ * files are ordinal numbers and what is unread is empty: it can't rest on anything else than the copy, and the copy is
+ * the whole question. In its result, objects of the copy are put back as those of the arguments (places with their
+ * lines; what was unread as it is written), also in a result that was kept.
+ *
+ * A result may name what was unread only as the object that it is: not in words of its own.
+ */
+export function kept<Arguments extends readonly object[], Result>(
+  name: string,
+  unread: Unread,
+  work: (...given: Arguments) => Result,
+): (...given: Arguments) => Result {
+  return (...given) => {
+    const shelf = (globalThis as Holder)[KEY];
+    return shelf ? viaShelf(shelf, name, unread, work, given) : work(...given);
+  };
+}
+
+function viaShelf<Arguments extends readonly object[], Result>(
+  on: ResultShelf,
+  name: string,
+  unread: Unread,
+  work: (...given: Arguments) => Result,
+  given: Arguments,
+): Result {
+  const { copy, numbers, written } = bareCopy(given, unread);
+  const question = writeGraph(copy),
+    known = on.find(name, question);
+  if (known !== undefined) return readGraph(known, written) as Result;
+  let answer;
+  try {
+    answer = writeGraph(work(...copy), numbers);
+  } catch (error) {
+    // What can't be written can't be kept.
+    if (error instanceof TypeError) return work(...given);
+    throw error;
+  }
+  on.put(name, question, answer);
+  return readGraph(answer, written) as Result;
+}
+
+/** A copy of what is asked, the number of each object in it, and the object by that number in what was given. */
+interface Bare<Given> {
+  readonly copy: Given;
+  readonly numbers: ReadonlyMap<object, number>;
+  readonly written: readonly object[];
+}
+
+function bareCopy<Given extends readonly object[]>(given: Given, unread: Unread): Bare<Given> {
+  const copies = new Map<object, object>(),
+    written: object[] = [],
+    places = new Map<string, number>();
+  const begin = <T extends object>(original: object, copy: T): T => {
+    copies.set(original, copy);
+    written.push(original);
+    return copy;
+  };
+  const copyOf = (value: unknown): unknown => {
+    if (value === null || typeof value !== "object") return value;
+    const known = copies.get(value);
+    if (known) return known;
+    if (Array.isArray(value)) {
+      const list = begin<unknown[]>(value, []);
+      for (const entry of value) list.push(copyOf(entry));
+      return list;
+    }
+    if (value instanceof Map) {
+      const map = begin(value, new Map<unknown, unknown>());
+      for (const [key, entry] of value) map.set(copyOf(key), copyOf(entry));
+      return map;
+    }
+    const record = value as Readonly<Record<string, unknown>>;
+    if (isPlace(record)) {
+      // Equal places stay equal.
+      const key = JSON.stringify(record),
+        line = places.get(key) ?? places.size + 1;
+      places.set(key, line);
+      return begin(value, { file: record["file"], line, column: 1 });
+    }
+    const fields = begin<Record<string, unknown>>(value, {});
+    for (const [key, field] of Object.entries(record))
+      setField(fields, key, unread(key, record) ? blank(field) : copyOf(field));
+    return fields;
+  };
+  const blank = (value: unknown): unknown => {
+    if (typeof value === "string") return "";
+    if (typeof value === "number") return 0;
+    if (value === null || typeof value !== "object") return value;
+    return copies.get(value) ?? begin(value, Array.isArray(value) ? [] : {});
+  };
+  const copy = copyOf(given) as Given;
+  return {
+    copy,
+    numbers: new Map([...copies.values()].map((each, number) => [each, number])),
+    written,
+  };
+}
+
+/** Whether a record is a place in a file (`Where`). */
+function isPlace(record: Readonly<Record<string, unknown>>): boolean {
+  return typeof record["file"] === "string" && typeof record["line"] === "number" && "column" in record;
+}

@@ -1,0 +1,86 @@
+/** What is kept in the cache folder: found only whole, for its own question and version. Common practice, no source. */
+import {
+  chmodSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  truncateSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import { shelfIn } from "../../src/build/shelf.ts";
+
+const work = mkdtempSync(join(tmpdir(), "rerig-shelf-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+
+/** A shelf with one answer in a folder of its own, and the file that it is in. */
+function begun(name: string) {
+  const folder = join(work, name),
+    shelf = shelfIn(folder, "1");
+  shelf.put("proof", "which pin?", "the left pin — links");
+  return { folder, shelf, file: join(folder, readdirSync(folder)[0]!) };
+}
+
+describe("the shelf", () => {
+  it("finds what was put there for the same question, in another run too", () => {
+    const { folder, shelf } = begun("plain");
+    for (const each of [shelf, shelfIn(folder, "1")])
+      expect(each.find("proof", "which pin?")).toBe("the left pin — links");
+  });
+
+  it("finds nothing for another question, another name or another version of the code", () => {
+    const { folder, shelf } = begun("others");
+    expect(shelf.find("proof", "which pin")).toBeUndefined();
+    expect(shelf.find("slips", "which pin?")).toBeUndefined();
+    expect(shelfIn(folder, "2").find("proof", "which pin?")).toBeUndefined();
+  });
+
+  it("finds nothing in a file that was cut anywhere, or in which any byte is another", () => {
+    const { shelf, file } = begun("damaged");
+    const whole = readFileSync(file);
+    for (let at = 0; at < whole.length; at++) {
+      truncateSync(file, at);
+      expect(shelf.find("proof", "which pin?")).toBeUndefined();
+      const flipped = Buffer.from(whole);
+      flipped[at]! ^= 1 << (at % 8);
+      writeFileSync(file, flipped);
+      expect(shelf.find("proof", "which pin?")).toBeUndefined();
+      writeFileSync(file, whole);
+    }
+    expect(shelf.find("proof", "which pin?")).toBeDefined();
+  });
+
+  it("finds nothing in a file that was kept for another question", () => {
+    const { folder, shelf, file } = begun("swapped");
+    shelf.put("proof", "which strap?", "the right strap");
+    const other = readdirSync(folder)
+      .map((name) => join(folder, name))
+      .find((name) => name !== file)!;
+    renameSync(other, file);
+    expect(shelf.find("proof", "which pin?")).toBeUndefined();
+  });
+
+  it("goes without a folder that can't be made or written to", () => {
+    const { folder, shelf } = begun("closed");
+    chmodSync(folder, 0o500);
+    expect(() => shelf.put("proof", "another", "x")).not.toThrow();
+    expect(shelf.find("proof", "which pin?")).toBeDefined();
+    chmodSync(folder, 0o700);
+    writeFileSync(join(work, "file"), "");
+    const nowhere = shelfIn(join(work, "file"), "1");
+    expect(() => nowhere.put("proof", "which pin?", "x")).not.toThrow();
+    expect(nowhere.find("proof", "which pin?")).toBeUndefined();
+  });
+
+  it("does not grow without bound: what was not asked for longest goes", () => {
+    const folder = join(work, "many"),
+      shelf = shelfIn(folder, "1");
+    for (let n = 0; n < 450; n++) shelf.put("proof", String(n), "x");
+    expect(readdirSync(folder).length).toBeLessThanOrEqual(400);
+    expect(shelf.find("proof", "449")).toBe("x");
+  });
+});

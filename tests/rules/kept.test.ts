@@ -1,0 +1,148 @@
+/**
+ * Findings with results kept from run to run are those without: over every bad example of the rules that are proved,
+ * and after each of hundreds of random edits. Compared against the same rules with nothing kept.
+ */
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import fc from "fast-check";
+import { afterAll, afterEach, describe, expect, it } from "vitest";
+import { shelfIn } from "../../src/build/shelf.ts";
+import { keepOn, type ResultShelf } from "../../src/domain/words/keep.ts";
+import { modelOf } from "../../src/domain/states/model.ts";
+import { proveSlips } from "../../src/domain/slips/prove.ts";
+import { slipsResult } from "../../src/domain/slips/slips-result.ts";
+import { FIXTURES_TODAY, judgeFolder, layOver } from "./judge.ts";
+
+const fixtures = resolve(import.meta.dirname, "../fixtures");
+const work = mkdtempSync(join(tmpdir(), "rerig-kept-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+afterEach(() => keepOn(undefined));
+
+/** A shelf over another, which counts what it was asked and what it knew. */
+function counting(under: ResultShelf): ResultShelf & { asked: number; known: number } {
+  return {
+    asked: 0,
+    known: 0,
+    find(name, question) {
+      const answer = under.find(name, question);
+      this.asked += 1;
+      if (answer !== undefined) this.known += 1;
+      return answer;
+    },
+    put: under.put,
+  };
+}
+
+/** What is found in a folder, and the proof of its slips, with this shelf. */
+async function found(folder: string, shelf: ResultShelf | undefined): Promise<string> {
+  keepOn(shelf);
+  const { collection, findings } = await judgeFolder(folder, FIXTURES_TODAY);
+  const slips = collection.platforms.map((platform) => {
+    try {
+      return [
+        slipsResult(modelOf(platform), collection.service),
+        proveSlips(modelOf(platform), collection.service).rows.map(({ slip, worst }) => [slip.step, worst]),
+      ];
+    } catch (error) {
+      return String(error);
+    }
+  });
+  return JSON.stringify([findings, slips], (_, value: unknown) =>
+    typeof value === "bigint" ? String(value) : value instanceof Map ? [...value] : value,
+  );
+}
+
+const folders = (folder: string) =>
+  readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name);
+
+describe("what is found with results kept", () => {
+  it("is the same in every bad example of the rules that are proved, the first time and the second", async () => {
+    const shelf = counting(shelfIn(join(work, "examples"), "1"));
+    for (const group of ["bands", "parts", "fastening", "plan"])
+      for (const name of folders(join(fixtures, "rules", group))) {
+        const folder = layOver(join(fixtures, "rules", group, name, "not-ok"), work);
+        const bare = await found(folder, undefined);
+        for (const time of ["first", "second"])
+          expect([name, time, await found(folder, shelf)]).toEqual([name, time, bare]);
+        rmSync(folder, { recursive: true });
+      }
+    expect(shelf.known).toBeGreaterThan(shelf.asked / 2);
+  });
+
+  it.each(["dolly", "theatre", "workshop"])("is the same in the collection %s", async (name) => {
+    const folder = join(fixtures, "collections", name),
+      shelf = shelfIn(join(work, name), "1");
+    const bare = await found(folder, undefined);
+    for (let time = 0; time < 2; time++) expect(await found(folder, shelf)).toBe(bare);
+  });
+
+  it("is the same after each of 300 random edits, with kept files damaged on the way", async () => {
+    const shelfFolder = join(work, "edits"),
+      shelf = counting(shelfIn(shelfFolder, "1"));
+    const folder = join(work, "edited");
+    const sled = join(fixtures, "collections/sled");
+    const files = readdirSync(sled, { recursive: true, encoding: "utf8" }).filter((file) =>
+      /\.(?:mdx|yaml)$/.test(file),
+    );
+    const edit = fc.record({
+      file: fc.constantFrom(...files),
+      at: fc.double({ min: 0, max: 1, noNaN: true }),
+      how: fc.constantFrom("word", "number", "line out", "line twice", "undo", "damage"),
+    });
+    let rounds = 0;
+    await fc.assert(
+      fc.asyncProperty(fc.array(edit, { minLength: 10, maxLength: 10 }), async (edits) => {
+        rmSync(folder, { recursive: true, force: true });
+        cpSync(sled, folder, { recursive: true });
+        for (const { file, at, how } of edits) {
+          if (how === "damage") damage(shelfFolder, at);
+          else if (how === "undo") cpSync(join(sled, file), join(folder, file));
+          else writeFileSync(join(folder, file), change(readFileSync(join(folder, file), "utf8"), how, at));
+          const bare = await found(folder, undefined);
+          expect(await found(folder, shelf)).toBe(bare);
+          rounds += 1;
+        }
+      }),
+      { numRuns: 30, endOnFailure: true },
+    );
+    expect(rounds).toBe(300);
+    expect(shelf.known).toBeGreaterThan(0);
+    expect(shelf.known).toBeLessThan(shelf.asked);
+  });
+});
+
+/** A text with one word, number or line of it otherwise. */
+function change(text: string, how: string, at: number): string {
+  if (how === "line out" || how === "line twice") {
+    const lines = text.split("\n"),
+      line = Math.min(lines.length - 1, Math.floor(at * lines.length));
+    return lines.toSpliced(line, 1, ...(how === "line out" ? [] : [lines[line]!, lines[line]!])).join("\n");
+  }
+  const found = [...text.matchAll(how === "word" ? /[a-z]{4,}/g : /\d+/g)],
+    one = found[Math.min(found.length - 1, Math.floor(at * found.length))];
+  if (!one) return text;
+  const other = how === "word" ? `${one[0].slice(1)}x` : String(Number(one[0]) + 1);
+  return text.slice(0, one.index) + other + text.slice(one.index + one[0].length);
+}
+
+/** Cuts one kept file, or turns a bit of it. */
+function damage(folder: string, at: number): void {
+  let names: string[] = [];
+  try {
+    names = readdirSync(folder);
+  } catch {
+    return;
+  }
+  const name = names[Math.floor(at * names.length)];
+  if (name === undefined) return;
+  const file = join(folder, name),
+    bytes = readFileSync(file);
+  if (at < 0.5) truncateSync(file, Math.floor(bytes.length * at));
+  else {
+    bytes[Math.floor(bytes.length * at)]! ^= 4;
+    writeFileSync(file, bytes);
+  }
+}
