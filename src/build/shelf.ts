@@ -4,13 +4,13 @@
  */
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { join, relative, resolve, sep } from "node:path";
 import type { ResultShelf } from "../domain/words/keep.ts";
 
 /** The project's own folder. */
 const ROOT = resolve(import.meta.dirname, "../..");
-/** The project's cache: what is in it may be removed at any moment. */
-export const CACHE = join(ROOT, "node_modules/.cache/rerig");
+/** The project's cache: what is in it may be removed at any moment. `RERIG_CACHE` names another folder, for tests. */
+export const CACHE = resolve(process.env["RERIG_CACHE"] ?? join(ROOT, "node_modules/.cache/rerig"));
 /** Raised when files of the shelf are written otherwise. */
 const FORM = 1;
 /** Files kept at most; those that were not asked for longest go first. */
@@ -88,14 +88,20 @@ function sha256(...parts: readonly string[]): string {
   return hash.digest("hex");
 }
 
-/** What results rest on beside their question: the code, the packages as they are installed, and Node. */
-function versionOfCode(): string {
-  const code = readdirSync(join(ROOT, "src"), { recursive: true, encoding: "utf8" })
-    .filter((name) => name.endsWith(".ts"))
-    .sort()
-    .map((name) => join("src", name));
+/**
+ * What results rest on beside their question: the code below `root` (every file of `src`, by its bytes), the packages
+ * as they are installed, and Node.
+ */
+export function versionOfCode(root = ROOT): string {
+  const code = readdirSync(join(root, "src"), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)).split(sep).join("/"))
+    .sort();
   const hash = createHash("sha256").update(process.version);
-  for (const file of [...code, ...INSTALLED]) hash.update(`\0${file}\0`).update(read(join(ROOT, file)));
+  for (const file of [...code, ...INSTALLED]) {
+    const bytes = read(join(root, file));
+    hash.update(`\0${file}\0${bytes.length}\0`).update(bytes);
+  }
   return hash.digest("hex");
 }
 

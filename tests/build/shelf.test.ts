@@ -1,6 +1,9 @@
 /** What is kept in the cache folder: found only whole, for its own question and version. Common practice, no source. */
+import { spawn } from "node:child_process";
+import { once } from "node:events";
 import {
   chmodSync,
+  mkdirSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
@@ -10,9 +13,9 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { shelfIn } from "../../src/build/shelf.ts";
+import { shelfIn, versionOfCode } from "../../src/build/shelf.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-shelf-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
@@ -82,5 +85,49 @@ describe("the shelf", () => {
     for (let n = 0; n < 450; n++) shelf.put("proof", String(n), "x");
     expect(readdirSync(folder).length).toBeLessThanOrEqual(400);
     expect(shelf.find("proof", "449")).toBe("x");
+  });
+
+  it("is written by two processes at once, and each reads only whole answers of its own", async () => {
+    const folder = join(work, "two"),
+      module = JSON.stringify(resolve(import.meta.dirname, "../../src/build/shelf.ts")),
+      code = `const { shelfIn } = await import(${module});
+        const shelf = shelfIn(${JSON.stringify(folder)}, "1");
+        for (let n = 0; n < 600; n++) {
+          const question = String(n % 7), answer = "x".repeat(1000 * (1 + (n % 7)));
+          shelf.put("proof", question, answer);
+          const found = shelf.find("proof", question);
+          if (found !== undefined && found !== answer) process.exit(3);
+        }`;
+    const ends = [1, 2].map(async () =>
+      once(spawn(process.execPath, ["--input-type=module", "-e", code], { stdio: "inherit" }), "exit"),
+    );
+    expect((await Promise.all(ends)).map(([status]) => status as unknown)).toEqual([0, 0]);
+    expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
+    expect(readdirSync(folder)).toHaveLength(7);
+  });
+});
+
+describe("the version of the code", () => {
+  it("is another after an edit of any source or package, and the same again when it is taken back", () => {
+    const root = join(work, "code"),
+      file = join(root, "src/domain/run.ts");
+    mkdirSync(join(root, "src/domain"), { recursive: true });
+    writeFileSync(file, "export const most = 4;\n");
+    const first = versionOfCode(root);
+    writeFileSync(file, "export const most = 5;\n");
+    const edited = versionOfCode(root);
+    writeFileSync(file, "export const most = 4;\n");
+    expect(versionOfCode(root)).toBe(first);
+    writeFileSync(join(root, "src/domain/table.json"), "{}");
+    const added = versionOfCode(root);
+    writeFileSync(join(root, "package-lock.json"), "{}");
+    expect(new Set([first, edited, added, versionOfCode(root)]).size).toBe(4);
+  });
+
+  it("is what the project's shelf asks by", () => {
+    const folder = join(work, "own");
+    shelfIn(folder).put("proof", "which pin?", "left");
+    expect(shelfIn(folder, versionOfCode()).find("proof", "which pin?")).toBe("left");
+    expect(shelfIn(folder, "1").find("proof", "which pin?")).toBeUndefined();
   });
 });

@@ -35,9 +35,9 @@ function counting(under: ResultShelf): ResultShelf & { asked: number; known: num
 }
 
 /** What is found in a folder, and the proof of its slips, with this shelf. */
-async function found(folder: string, shelf: ResultShelf | undefined): Promise<string> {
+async function found(folder: string, shelf: ResultShelf | undefined, day = FIXTURES_TODAY): Promise<string> {
   keepOn(shelf);
-  const { collection, findings } = await judgeFolder(folder, FIXTURES_TODAY);
+  const { collection, findings } = await judgeFolder(folder, day);
   const slips = collection.platforms.map((platform) => {
     try {
       return [
@@ -77,6 +77,15 @@ describe("what is found with results kept", () => {
       shelf = shelfIn(join(work, name), "1");
     const bare = await found(folder, undefined);
     for (let time = 0; time < 2; time++) expect(await found(folder, shelf)).toBe(bare);
+  });
+
+  it("is the same on other days, whichever day was asked about first", async () => {
+    const folder = join(fixtures, "collections/theatre"),
+      shelf = counting(shelfIn(join(work, "days"), "1"));
+    const days = ["2026-03-01", "2026-12-01", "2027-07-01"];
+    for (const day of [...days, ...days.toReversed()])
+      expect([day, await found(folder, shelf, day)]).toEqual([day, await found(folder, undefined, day)]);
+    expect(shelf.known).toBeGreaterThanOrEqual(shelf.asked / 2);
   });
 
   it("is the same after each of 300 random edits, with kept files damaged on the way", async () => {

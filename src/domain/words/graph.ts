@@ -6,9 +6,14 @@ type Written = null | boolean | number | string | readonly Written[] | { readonl
 /**
  * The text of a value: null, booleans, numbers, strings, bigints, `undefined`, and arrays, plain objects and maps of
  * them. Objects are numbered as they are met, those of `known` first; each is written once. Equal texts are of equal
- * values that share alike. Throws `TypeError` for anything else (functions, dates, objects of a class).
+ * values that share alike. Throws `TypeError` for anything else (functions, dates, objects of a class), and for an
+ * object that is not among the known and is `refused`.
  */
-export function writeGraph(value: unknown, known: ReadonlyMap<object, number> = new Map()): string {
+export function writeGraph(
+  value: unknown,
+  known: ReadonlyMap<object, number> = new Map(),
+  refused: (record: Readonly<Record<string, unknown>>) => boolean = () => false,
+): string {
   const met = new Map<object, number>();
   const write = (each: unknown): Written => {
     if (each === null || typeof each === "boolean" || typeof each === "string") return each;
@@ -23,6 +28,7 @@ export function writeGraph(value: unknown, known: ReadonlyMap<object, number> = 
     if (Array.isArray(each)) return each.map(write);
     if (each instanceof Map) return { map: [...each].map((entry) => entry.map(write)) };
     if (Object.getPrototypeOf(each) !== Object.prototype) throw new TypeError("only plain objects can be written");
+    if (refused(each as Readonly<Record<string, unknown>>)) throw new TypeError("this object may only be named");
     return { record: Object.entries(each).flatMap(([key, field]) => [key, write(field)]) };
   };
   return JSON.stringify(write(value));

@@ -29,7 +29,8 @@ export type Unread = (field: string, record: Readonly<Record<string, unknown>>) 
  * the whole question. In its result, objects of the copy are put back as those of the arguments (places with their
  * lines; what was unread as it is written), also in a result that was kept.
  *
- * A result may name what was unread only as the object that it is: not in words of its own.
+ * A result may name what was unread only as the object that it is: not in words of its own. A result with a place of
+ * its own making would have a line of the copy: it is worked out anew from the arguments each time, and not kept.
  */
 export function kept<Arguments extends readonly object[], Result>(
   name: string,
@@ -55,7 +56,7 @@ function viaShelf<Arguments extends readonly object[], Result>(
   if (known !== undefined) return readGraph(known, written) as Result;
   let answer;
   try {
-    answer = writeGraph(work(...copy), numbers);
+    answer = writeGraph(work(...copy), numbers, isPlace);
   } catch (error) {
     // What can't be written can't be kept.
     if (error instanceof TypeError) return work(...given);

@@ -112,6 +112,19 @@ describe("kept work", () => {
     expect(worked).toBe(questions.length);
   });
 
+  it("is not kept where its result has a place of its own making, which would be one of the copy", () => {
+    const on = shelf();
+    keepOn(on);
+    const after = kept(
+      "after",
+      () => false,
+      (lines: readonly Line[]) => lines.map(({ where }) => ({ where: { ...where, column: where.column + 2 } })),
+    );
+    for (const at of [7, 70])
+      expect(after([line("", 1, at)])).toEqual([{ where: { file: "a.mdx", line: at, column: 5 } }]);
+    expect(on.found).toBe(0);
+  });
+
   it("is done and not kept where its result can't be written", () => {
     const on = shelf();
     keepOn(on);
