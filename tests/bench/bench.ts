@@ -3,7 +3,7 @@
  * at scale. Prints a table.
  */
 import { spawnSync } from "node:child_process";
-import { existsSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { writeCollection } from "./generate.ts";
@@ -34,6 +34,11 @@ interface Timed {
   readonly megabytes: number;
 }
 
+let emptied = 0;
+/** A cache folder of nobody's: what is measured works everything out, unless it is given a folder to keep results in. */
+const nothingKept = () => join(KEPT, String((emptied += 1)));
+const KEPT = join(scratch, `kept-${process.pid}`);
+
 /** Runs a script to its end; ours with what its npm script gives to Node. Throws if it fails. */
 function time(
   script: string,
@@ -50,7 +55,7 @@ function time(
   const { status, stderr } = spawnSync(command!, words, {
     cwd: root,
     encoding: "utf8",
-    env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", ...env },
+    env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", RERIG_CACHE: nothingKept(), ...env },
     maxBuffer: 1 << 28,
   });
   if (status !== 0) throw new Error(`${script} ${args.join(" ")} ended with ${status}:\n${stderr.slice(-2000)}`);
@@ -115,6 +120,27 @@ function benchCheck(collection: string, procedures: number, cache: string): void
   compare("no code cache", { NODE_DISABLE_COMPILE_CACHE: "1" });
   run({ NODE_COMPILE_CACHE: cache });
   compare("code cached", { NODE_COMPILE_CACHE: cache });
+  benchAgain(collection, procedures, { NODE_COMPILE_CACHE: cache, RERIG_CACHE: join(cache, "kept") });
+}
+
+/** `check` once more with everything kept, then after an edit of one step's words. */
+function benchAgain(collection: string, procedures: number, env: NodeJS.ProcessEnv): void {
+  const parse = time("tests/bench/bare-parser.ts", [collection], env),
+    check = () => time(rerig, ["check", "--procedures", collection], env);
+  check();
+  const again = check(),
+    name = readdirSync(collection, { recursive: true, encoding: "utf8" })
+      .filter((each) => /^[^/\\]+[/\\][^/\\]+\.mdx$/.test(each))
+      .sort()[0]!,
+    file = join(collection, name),
+    text = readFileSync(file, "utf8");
+  writeFileSync(file, text.replace(/(?<=^:::step\{[^}]*\}\n)\w+/m, (word) => `${word} now`));
+  const words = check();
+  writeFileSync(file, text);
+  say(
+    `${procedures} procedures, results kept: check ${show(again)}, ${ratio(again, parse)}; after an edit of a step's ` +
+      `words ${show(words)}, ${ratio(words, parse)}`,
+  );
 }
 
 /** The build against plain Astro: over the same files, and over as many pages of about the same size. */
@@ -169,7 +195,7 @@ async function main(): Promise<void> {
     if (!has("--no-cards")) await benchCards(folder);
     if (!has("--no-planner")) spawnSync(process.execPath, ["tests/bench/planner.ts"], { cwd: root, stdio: "inherit" });
   } finally {
-    await rm(folder, { recursive: true, force: true });
+    for (const each of [folder, KEPT]) await rm(each, { recursive: true, force: true });
   }
 }
 
