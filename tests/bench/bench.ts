@@ -134,7 +134,10 @@ function benchAgain(collection: string, procedures: number, env: NodeJS.ProcessE
       .sort()[0]!,
     file = join(collection, name),
     text = readFileSync(file, "utf8");
-  writeFileSync(file, text.replace(/(?<=^:::step\{[^}]*\}\n)\w+/m, (word) => `${word} now`));
+  writeFileSync(
+    file,
+    text.replace(/(?<=^:::step\{[^}]*\}\n)\w+/m, (word) => `${word} now`),
+  );
   const words = check();
   writeFileSync(file, text);
   say(
