@@ -35,7 +35,7 @@ interface Timed {
 }
 
 let emptied = 0;
-/** A cache folder of nobody's: what is measured works everything out, unless it is given a folder to keep results in. */
+/** A cache folder of nobody's: what is measured works everything out, unless it is given one to keep results in. */
 const nothingKept = () => join(KEPT, String((emptied += 1)));
 const KEPT = join(scratch, `kept-${process.pid}`);
 
