@@ -10,6 +10,8 @@ export interface Chooser {
   /** Indices of what was chosen; `undefined` if it is not complete. */
   readonly chosen: () => readonly number[] | undefined;
   readonly reveal: () => void;
+  /** Takes the answer with that text, as long as nothing is revealed; does nothing for lines in order. */
+  readonly choose: (text: string) => void;
 }
 
 /** Draws the answers into the place. */
@@ -33,6 +35,10 @@ function showOptions(place: HTMLElement, { choices, right }: PaperQuestion): Cho
     chosen: () => {
       const at = options.findIndex(({ input }) => input.checked);
       return at < 0 ? undefined : [at];
+    },
+    choose: (text) => {
+      const input = options[choices.indexOf(text)]?.input;
+      if (input && !input.disabled) input.checked = true;
     },
     reveal: () =>
       options.forEach(({ label, input }, at) => {
@@ -76,6 +82,7 @@ function showLines(place: HTMLElement, { choices, right }: PaperQuestion): Choos
   draw();
   return {
     chosen: () => (order.length === choices.length ? order : undefined),
+    choose: () => {},
     reveal: () =>
       lines.forEach(({ button }, at) => {
         button.disabled = true;

@@ -6,8 +6,11 @@ const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 420;
 const RADIUS = 17;
 
-/** The photo with lines, dots and numbers over it. */
-export function drawPicture({ src, width, height, alt, marks }: BankPhoto): HTMLElement {
+/**
+ * The photo with lines, dots and numbers over it. With `press`, a finger on it takes the number that is nearest, by its
+ * spot or by its circle.
+ */
+export function drawPicture({ src, width, height, alt, marks }: BankPhoto, press?: (n: number) => void): HTMLElement {
   const figure = textElement("div", "");
   figure.className = "photo";
   const image = textElement("img", "");
@@ -34,10 +37,25 @@ export function drawPicture({ src, width, height, alt, marks }: BankPhoto): HTML
     drawing.append(group);
   }
   figure.append(image, drawing);
+  if (press) {
+    figure.classList.add("to-press");
+    figure.addEventListener("click", ({ clientX, clientY }) => {
+      const frame = drawing.getBoundingClientRect();
+      const scale = WIDTH / frame.width,
+        at = [(clientX - frame.left) * scale, (clientY - frame.top) * scale] as const;
+      const far = ([x, y]: readonly [number, number]) => Math.hypot(x - at[0], y - at[1]);
+      const [nearest] = marks.toSorted((a, b) => Math.min(far(a.spot), far(a.at)) - Math.min(far(b.spot), far(b.at)));
+      if (!nearest) return;
+      for (const group of drawing.querySelectorAll(".mark"))
+        group.classList.toggle("chosen", group.textContent === String(nearest.n));
+      press(nearest.n);
+    });
+  }
   return figure;
 }
 
-function shape(name: string, attributes: Readonly<Record<string, string | number>>): SVGElement {
+/** An element of a drawing. */
+export function shape(name: string, attributes: Readonly<Record<string, string | number>>): SVGElement {
   const made = document.createElementNS(SVG, name);
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
   return made;

@@ -9,6 +9,7 @@ import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/
 import { type Chooser, showChoices } from "./practice-choices.ts";
 import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
+import { drawPlan } from "./practice-plan.ts";
 import { PracticeStore } from "./practice-store.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
@@ -104,7 +105,9 @@ async function start(bank: SentBank): Promise<void> {
       drawWalk(asked.length, answers, at);
       part("count").textContent = `Question ${at + 1} of ${asked.length}`;
       part("prompt").textContent = current.question.prompt;
-      show("given", current.question.given.length > 0);
+      const { drawn } = current.question,
+        plan = drawn && bank.plans[drawn.arrangement];
+      show("given", !plan && current.question.given.length > 0);
       part("given").replaceChildren(...current.question.given.map((line) => textElement("li", line)));
       part("because").replaceChildren();
       show("answer", true);
@@ -112,8 +115,14 @@ async function start(bank: SentBank): Promise<void> {
       show("next", false);
       chooser = showChoices(part("choices"), current);
       const photo = current.question.photo === undefined ? undefined : bank.photos[current.question.photo];
-      show("picture", photo !== undefined);
-      part("picture").replaceChildren(...(photo ? [drawPicture(photo)] : []));
+      const isPressed = current.question.kind === "photo";
+      show("press", isPressed);
+      show("picture", photo !== undefined || plan !== undefined);
+      part("picture").classList.toggle("asked", photo !== undefined || plan !== undefined);
+      part("picture").replaceChildren(
+        ...(photo ? [drawPicture(photo, isPressed ? (n) => chooser.choose(String(n)) : undefined)] : []),
+        ...(plan ? [drawPlan(plan, drawn.item, current.question.given)] : []),
+      );
       part("prompt").focus();
     };
     part<HTMLFormElement>("form").onsubmit = (event) => {

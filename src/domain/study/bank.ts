@@ -25,6 +25,8 @@ interface Columns {
   readonly why: readonly number[];
   /** −1 where no photo is shown with the answer. */
   readonly shows: readonly number[];
+  /** The arrangement and the item that is left out of its plan; empty where no plan is shown. */
+  readonly drawn: readonly (readonly number[])[];
   readonly given: readonly (readonly number[])[];
   readonly key: readonly (readonly number[])[];
   readonly wrong: readonly (readonly number[])[];
@@ -76,6 +78,7 @@ export function packBank(questions: readonly Question[], worths: ReadonlyMap<str
     proof: questions.map(({ proof }) => textOf(proof)),
     why: questions.map(({ why }) => textOf(why)),
     shows: questions.map(({ shows }) => (shows === undefined ? -1 : textOf(shows))),
+    drawn: questions.map(({ drawn }) => (drawn ? [textOf(drawn.arrangement), textOf(drawn.item)] : [])),
     given: questions.map(({ given }) => given.map(textOf)),
     key: questions.map(({ key }) => key.map(({ text }) => textOf(text))),
     wrong: questions.map(({ wrong }) => wrong.map(({ text }) => textOf(text))),
@@ -95,7 +98,8 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
     const kind = text(columns.kind[at]) as QuestionKind,
       step = columns.step[at]!,
       photo = columns.photo[at]!,
-      shows = columns.shows[at]!;
+      shows = columns.shows[at]!,
+      [arrangement, item] = columns.drawn[at]!;
     const source = {
       kind: sourceKind === 0 ? "procedure" : "configuration",
       id: text(id),
@@ -119,6 +123,7 @@ export function unpackBank({ texts, sources, columns }: PackedBank, platform: st
       proof: text(columns.proof[at]),
       why: text(columns.why[at]),
       ...(shows < 0 ? {} : { shows: text(shows) }),
+      ...(arrangement === undefined ? {} : { drawn: { arrangement: text(arrangement), item: text(item) } }),
       wrong: list(columns.wrong[at]),
       worth: {
         points: columns.worth[at]! / 2,

@@ -5,7 +5,7 @@ import type { AnswerChoice, Question } from "./questions/question.ts";
 /** What a paper needs of a question; a bank sent to a browser holds just this. */
 export type Askable = Pick<
   Question,
-  "id" | "kind" | "source" | "prompt" | "given" | "photo" | "proof" | "why" | "shows"
+  "id" | "kind" | "source" | "prompt" | "given" | "photo" | "drawn" | "proof" | "why" | "shows"
 > & {
   readonly key: readonly Pick<AnswerChoice, "text">[];
   readonly wrong: readonly Pick<AnswerChoice, "text">[];

@@ -8,7 +8,9 @@ import { listQuestions } from "../../domain/study/questions.ts";
 import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
 import { type Worth, worthsOf } from "../../domain/study/worth.ts";
+import { modelOf } from "../../domain/states/model.ts";
 import { remember } from "../../domain/words/remember.ts";
+import { planToSend, type SentPlan } from "./plan-sent.ts";
 import type { Site } from "../site.ts";
 
 /** Questions on a printed paper. */
@@ -45,6 +47,8 @@ export interface SentBank {
   readonly platform: string;
   readonly documents: readonly BankDocument[];
   readonly photos: Readonly<Record<string, BankPhoto>>;
+  /** Plans of arrangements, by the arrangement's name. */
+  readonly plans: Readonly<Record<string, SentPlan>>;
   readonly bank: PackedBank;
 }
 
@@ -115,12 +119,26 @@ export function sentBank(site: Site, platform: Platform): SentBank {
       return photo ? [[id, photo]] : [];
     }),
   );
+  const named = new Set(questions.flatMap(({ drawn }) => drawn?.arrangement ?? []));
+  const plans = Object.fromEntries(
+    modelOf(platform)
+      .arrangements.filter(({ name }) => named.has(name))
+      .flatMap((arrangement) => {
+        const plan = planToSend(platform, arrangement);
+        return plan ? [[arrangement.name, plan]] : [];
+      }),
+  );
+  const isOnPlan = ({ arrangement, item }: NonNullable<Question["drawn"]>) =>
+    plans[arrangement]?.boxes.some(([on]) => on === item) ?? false;
   return {
     platform: platform.id,
     documents,
     photos,
+    plans,
     bank: packBank(
-      questions.filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo)),
+      questions
+        .filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))
+        .map(({ drawn, ...question }) => (drawn && isOnPlan(drawn) ? { ...question, drawn } : question)),
       worthsFor(site, platform),
     ),
   };

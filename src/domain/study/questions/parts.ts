@@ -166,8 +166,9 @@ export function askMissingItems({ platform, arrangements }: Ground): MadeQuestio
             source: fromConfiguration(arrangement.configuration, true),
             asks: { arrangement: arrangement.name },
             prompt:
-              `${sayArrangement(arrangement)}, ready for a patient. What is missing from this list of what is ` +
-              `on the ${platform.name}?`,
+              `${sayArrangement(arrangement)}, ready for a patient. One thing is missing here of what stands on ` +
+              `the ${platform.name}. Which?`,
+            drawn: { arrangement: arrangement.name, item: item.id },
             given: aboard
               .filter((other) => other !== item)
               .map(({ id, name }) => (piecesOn(id) > 1 ? `${piecesOn(id)} × ${name}` : name)),

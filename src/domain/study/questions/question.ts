@@ -56,6 +56,8 @@ export interface Question {
   readonly given: readonly string[];
   /** Id of the photo that it needs. */
   readonly photo?: string;
+  /** The arrangement of which a plan can stand in place of the lines, and the item that is left out of it. */
+  readonly drawn?: { readonly arrangement: string; readonly item: string };
   /** The right answer; of the kind `order` all lines in the right order. */
   readonly key: readonly AnswerChoice[];
   /** Answers proved wrong, the most plausible first. */

@@ -5,6 +5,7 @@ import { fromConfiguration, fromProcedure, type Ground, isUnmistakable } from ".
 import { nearness } from "./near.ts";
 import {
   type AnswerChoice,
+  contentWords,
   makeQuestion,
   type MadeQuestion,
   readAlike,
@@ -160,11 +161,15 @@ function markedPhotos({ platform, arrangements }: Ground): Marked[] {
     });
 }
 
-/** Marks whose label and number are no other's on the photo. */
+/** Words that tell one of several apart and name nothing: where it is the third, only the step says what. */
+const NAMELESS = new Set("first second third fourth fifth sixth small large left right upper lower".split(" "));
+
+/** Marks whose label names a thing, and whose label and number are no other's on the photo. */
 function clearMarks({ marks }: Photo): Photo["marks"] {
   return marks.filter(
     ({ n, label }) =>
-      label && marks.filter((other) => readAlike(other.label) === readAlike(label) || other.n === n).length === 1,
+      [...contentWords(label)].some((word) => !NAMELESS.has(word)) &&
+      marks.filter((other) => readAlike(other.label) === readAlike(label) || other.n === n).length === 1,
   );
 }
 
