@@ -9,7 +9,8 @@ import { fraction } from "../numbers/rational.ts";
 import { type Outcome, proveSlips, type SlipRow } from "../slips/prove.ts";
 import { modelOf } from "../states/model.ts";
 import { remember } from "../words/remember.ts";
-import type { Question } from "./questions/question.ts";
+import { sayInstruction } from "../words/say.ts";
+import { type Question, readAlike } from "./questions/question.ts";
 
 /** The worth of a question, and what makes it. */
 export interface Worth {
@@ -70,9 +71,10 @@ export function worthsOf(
   const rows = worstRows(service, platform),
     dangers = dangersOf(platform);
   const judged = questions.map((question) => {
-    const found = question.source.step === undefined ? ofCard(question, platform, dangers) : ofStep(question);
+    const step = stepOf(question);
+    const found = question.source.step === undefined ? ofCard(question, platform, dangers) : step ? ofStep(step) : [];
     const half = HALF.has(question.kind) ? 2 : 1;
-    return { question, points: found.reduce((sum, { points }) => sum + points, 0) / half, found };
+    return { question, step, points: found.reduce((sum, { points }) => sum + points, 0) / half, found };
   });
   const first = firstOf(judged);
   return new Map(
@@ -86,9 +88,13 @@ export function worthsOf(
     ]),
   );
 
-  function ofStep({ source }: Question): Reason[] {
-    const step = platform.procedures.find(({ id }) => id === source.id)?.steps[source.step! - 1];
-    if (!step) return [];
+  function stepOf({ source }: Question): Step | undefined {
+    return source.step === undefined
+      ? undefined
+      : platform.procedures.find(({ id }) => id === source.id)?.steps[source.step - 1];
+  }
+
+  function ofStep(step: Step): Reason[] {
     const row = rows.get(step),
       guarded = incidents.filter(({ id }) => step.guards.some((guard) => guard.id === id));
     return [
@@ -163,11 +169,13 @@ function isAtEnd(weight: bigint, bands: readonly Band[]): boolean {
 interface Judged {
   readonly question: Question;
   readonly points: number;
+  /** The step that it is about, if it is about one. */
+  readonly step: Step | undefined;
   readonly found: readonly Reason[];
 }
 
 /**
- * The first week: the most worth, one after the other, where each further question about the same step or the same
+ * The first week: the most worth, one after the other, where each further question about the same deed or the same
  * answer counts half of the one before, so that no step fills the week (of a weight: about
  * the same slip); of equals the kind that was taken least.
  */
@@ -192,8 +200,12 @@ function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each
   return first;
 }
 
-/** What a question is about: a step, an answer about a card, or a slip that takes a weight from an arrangement. */
-function subjectOf({ question: { kind, source, key }, found }: Judged): string {
+/**
+ * What a question is about: a step (the same deed in several procedures is one), an answer about a card, or a slip that
+ * takes a weight from an arrangement.
+ */
+function subjectOf({ question: { kind, source, key }, step, found }: Judged): string {
+  if (step) return readAlike(sayInstruction(step));
   const slip = kind === "arrangement" ? (found[0]?.told ?? "") : "";
-  return `${source.kind} ${source.id} ${source.step ?? key[0]!.means} ${slip}`;
+  return `${source.kind} ${source.id} ${key[0]!.means} ${slip}`;
 }

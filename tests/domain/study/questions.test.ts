@@ -129,13 +129,14 @@ describe.each(folders)("questions about %s", (folder) => {
     for (const platform of collection.platforms) {
       const bank = banks.get(platform.id)!;
       const worths = worthsOf(collection.service, platform, collection.incidents, bank);
-      const plain = bank.map(({ id, kind, source, prompt, given, photo, proof, why, shows, key, wrong }) => ({
+      const plain = bank.map(({ id, kind, source, prompt, given, photo, drawn, proof, why, shows, key, wrong }) => ({
         id,
         kind,
         source,
         prompt,
         given,
         ...(photo === undefined ? {} : { photo }),
+        ...(drawn === undefined ? {} : { drawn }),
         proof,
         why,
         ...(shows === undefined ? {} : { shows }),

@@ -14,7 +14,7 @@ import type { Question } from "../../../src/domain/study/questions/question.ts";
 import { FIRST_WEEK, type Worth, worthsOf } from "../../../src/domain/study/worth.ts";
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Collection, Platform } from "../../../src/schema/collection.ts";
-import { exactly, inBand } from "./questions-prove.ts";
+import { exactly, inBand, said } from "./questions-prove.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const others = join(root, "tests/fixtures/collections");
@@ -89,7 +89,13 @@ describe.each(folders)("the worth of questions about %s", (folder) => {
       expect(week).toHaveLength(Math.min(FIRST_WEEK, bank.length));
       const subject = ({ id, kind, source, key }: Question) => {
         const slip = kind === "arrangement" ? (worths.get(id)!.because[0] ?? "") : "";
-        return `${source.id} ${source.step ?? key[0]!.means} ${slip}`;
+        const step = platform.procedures.find((each) => each.id === source.id)?.steps[(source.step ?? 0) - 1];
+        return step
+          ? said(step)
+              .toLowerCase()
+              .replace(/[^\p{L}\p{N}]+/gu, " ")
+              .trim()
+          : `${source.kind} ${source.id} ${key[0]!.means} ${slip}`;
       };
       const inWeek = (question: Question) => week.filter((each) => subject(each) === subject(question));
       // The last one taken of a subject counts half of the one before it, and so on.

@@ -73,11 +73,16 @@ function nearnessOfChecks(ground: Ground, one: QuestionSource, other: QuestionSo
   return [...configurations, ...takesDown].some(({ id }) => id === card) ? 1 : 0;
 }
 
+/** Words that say that nothing is there: `bare` and `nothing lies there` are one answer. */
+const NONE: ReadonlySet<string> = new Set(["bare", "empty", "nothing", "none", "no", "clear", "free"]);
+
 /** Whether two answers say nothing in common, so that one can't pass for the other. */
 function areUnlike(
   { check: { answer: a }, answers: one }: Placed,
   { check: { answer: b }, answers: other }: Placed,
 ): boolean {
+  const saysNone = (text: string) => [...contentWords(text), ...text.split(" ")].some((word) => NONE.has(word));
+  if (saysNone(a) && saysNone(b)) return false;
   return one !== other && sharedWords(a, b) === 0 && contentWords(a).size > 0 && contentWords(b).size > 0;
 }
 
