@@ -9,7 +9,7 @@ import { shape } from "./practice-picture.ts";
 const NARROW = "(max-width: 700px)";
 
 /** The drawing, and what its numbers are; nothing of the item `gap` is in either. */
-export function drawPlan(plan: SentPlan, gap: string, given: readonly string[]): HTMLElement {
+export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[]): HTMLElement {
   const tall = matchMedia(NARROW).matches;
   const { at } = axesOf(tall);
   const { from, to, halfWidth: half, unit } = plan;

@@ -9,7 +9,7 @@ import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/
 import { type Chooser, showChoices } from "./practice-choices.ts";
 import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
-import { drawPlan } from "./practice-plan.ts";
+import { drawGapPlan } from "./practice-plan.ts";
 import { PracticeStore } from "./practice-store.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
@@ -121,7 +121,7 @@ async function start(bank: SentBank): Promise<void> {
       part("picture").classList.toggle("asked", photo !== undefined || plan !== undefined);
       part("picture").replaceChildren(
         ...(photo ? [drawPicture(photo, isPressed ? (n) => chooser.choose(String(n)) : undefined)] : []),
-        ...(plan ? [drawPlan(plan, drawn.item, current.question.given)] : []),
+        ...(plan ? [drawGapPlan(plan, drawn.item, current.question.given)] : []),
       );
       part("prompt").focus();
     };
