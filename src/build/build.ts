@@ -1,7 +1,6 @@
 /** Builds the site into a fresh folder and swaps it in only when everything succeeded. */
 import { cp, mkdir, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
-import { build as renderPages } from "astro";
 import type { Finding } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 import { assetsOf } from "../site/assets.ts";
@@ -10,13 +9,12 @@ import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "../site/images.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
-import { renderFrom } from "../site/under-way.ts";
-import { pageFaultOf } from "../site/author-fault.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { isRunning } from "./is-running.ts";
-import { CACHE } from "./shelf.ts";
+import { CACHE, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
+import { PageMaker } from "./page-maker.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
 
 interface BuildOptions {
@@ -32,12 +30,20 @@ interface BuildOptions {
   readonly on?: string | undefined;
   /** What `check` found in it, if it has been checked already. */
   readonly findings?: readonly Finding[];
+  /** Renders the pages where builds follow each other (`openPageMaker`); else one is made for this build alone. */
+  readonly maker?: PageMaker;
 }
 
-/**
- * Counts builds of this process: Node keeps modules by their path, and a second build must not meet those of the first.
- */
-let builds = 0;
+/** Counts folders of this process: Node keeps modules by their path, and a build must not meet those of another. */
+let folders = 0;
+
+/** A folder of this process alone. */
+const ownFolder = () => join(WORKSHOP, `render-${process.pid}-${(folders += 1)}`);
+
+/** A maker of pages for builds that follow each other, or for who serves pages on demand; to be closed at last. */
+export function openPageMaker(): PageMaker {
+  return new PageMaker(ownFolder());
+}
 
 /**
  * Builds the whole site. Throws when a part fails, `CannotRun` where the folder is not a build's to replace
@@ -50,22 +56,19 @@ export async function buildSite({
   collection,
   on,
   findings,
+  maker,
 }: BuildOptions): Promise<void> {
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
     target = outFolderFor(outFolder, source, program);
-  const site = renderFrom(makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings));
-  const cache = CACHE,
-    rendered = join(cache, `render-${process.pid}-${(builds += 1)}`);
+  const site = makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings),
+    rendered = ownFolder(),
+    pagesOf = maker ?? openPageMaker();
   await mkdir(dirname(target), { recursive: true });
-  await mkdir(cache, { recursive: true });
-  await removeRenders(cache);
-  // Astro puts its modules below the current folder, from where they must find the packages of this project; two builds
-  // must not share them.
-  const cwd = process.cwd();
-  process.chdir(site.root);
+  await mkdir(rendered, { recursive: true });
+  await removeRenders(WORKSHOP);
   try {
-    const pages = await renderAndIndex(site, rendered, cache, log);
+    const pages = await renderAndIndex(site, pagesOf, rendered, log);
     log("Listing what a device keeps");
     const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
@@ -74,8 +77,8 @@ export async function buildSite({
     outFolderFor(target, source, program);
     await swapIn(rendered, target);
   } finally {
-    process.chdir(cwd);
     await rm(rendered, { recursive: true, force: true });
+    if (!maker) await pagesOf.close();
   }
 }
 
@@ -85,8 +88,8 @@ export async function buildSite({
  */
 async function renderAndIndex(
   site: Site,
+  maker: PageMaker,
   rendered: string,
-  cache: string,
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
   const search = await beginSearch(site),
@@ -98,14 +101,14 @@ async function renderAndIndex(
   try {
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
-    await Promise.all([render(site, rendered), assetsOf(site)]);
+    await Promise.all([render(site, maker, rendered), assetsOf(site)]);
     log("Writing styles and scripts");
     await writeAssets(site, rendered);
     const pages = await keeper.finish(site, rendered);
     log(`Making ${site.photos.size} pictures`);
     // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
     // it.
-    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(site, rendered, cache, log)]);
+    const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(site, rendered, CACHE, log)]);
     for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
     if (index.status === "fulfilled") log(`${index.value} pages can be found`);
     return pages;
@@ -114,12 +117,13 @@ async function renderAndIndex(
   }
 }
 
-/** Renders the pages. Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
-async function render(site: Site, outDir: string): Promise<void> {
-  try {
-    await renderPages({ root: site.root, outDir, logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent" });
-  } catch (error) {
-    throw pageFaultOf(error, site) ?? error;
+/** Writes every page and file of the site, one after the other, in the same order each time. */
+async function render(site: Site, maker: PageMaker, outDir: string): Promise<void> {
+  await maker.copyRest(site, outDir);
+  for (const { address, file } of await maker.paths(site)) {
+    const content = await maker.render(site, address);
+    await mkdir(dirname(join(outDir, file)), { recursive: true });
+    await writeFile(join(outDir, file), content!);
   }
 }
 
@@ -183,7 +187,6 @@ async function moveFolder(from: string, to: string): Promise<void> {
 async function removeRenders(cache: string): Promise<void> {
   for (const name of await readdir(cache)) {
     const found = /^render-(\d+)-\d+$/.exec(name);
-    if (found && (Number(found[1]) === process.pid || !isRunning(Number(found[1]))))
-      await rm(join(cache, name), { recursive: true, force: true });
+    if (found && !isRunning(Number(found[1]))) await rm(join(cache, name), { recursive: true, force: true });
   }
 }

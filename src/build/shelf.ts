@@ -9,8 +9,10 @@ import type { ResultShelf } from "../domain/words/keep.ts";
 
 /** The project's own folder. */
 const ROOT = resolve(import.meta.dirname, "../..");
+/** Where builds work: below the project's folder, so that what Astro bundles there finds the project's packages. */
+export const WORKSHOP = join(ROOT, "node_modules/.cache/rerig");
 /** The project's cache: what is in it may be removed at any moment. `RERIG_CACHE` names another folder, for tests. */
-export const CACHE = resolve(process.env["RERIG_CACHE"] ?? join(ROOT, "node_modules/.cache/rerig"));
+export const CACHE = resolve(process.env["RERIG_CACHE"] ?? WORKSHOP);
 /** Raised when files of the shelf are written otherwise. */
 const FORM = 1;
 /** Files kept at most; those that were not asked for longest go first. */

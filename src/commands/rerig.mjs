@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 // Starts the command line on the Node.js that comes with the packages, whatever Node.js the machine has.
-import { spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import { existsSync } from "node:fs";
 import * as nodeModule from "node:module";
 import { fileURLToPath } from "node:url";
@@ -18,10 +18,11 @@ if (major > 23 || (major === 23 && minor >= 6)) {
   }
   // Room for young objects (MB): trees of parsed files are short-lived, and are reclaimed in fewer goes. The npm
   // scripts ask for the same.
-  const { status, signal } = spawnSync(
-    node,
-    ["--max-semi-space-size=64", fileURLToPath(import.meta.url), ...process.argv.slice(2)],
-    { stdio: "inherit" },
-  );
-  process.exit(signal ? 2 : (status ?? 2));
+  const child = spawn(node, ["--max-semi-space-size=64", fileURLToPath(import.meta.url), ...process.argv.slice(2)], {
+    stdio: "inherit",
+  });
+  // Who stops this process stops the program with it; Ctrl+C reaches both, and the program says when it has ended.
+  process.on("SIGINT", () => {});
+  for (const each of ["SIGTERM", "SIGHUP"]) process.on(each, () => child.kill(each));
+  child.on("exit", (status, signal) => process.exit(signal ? 2 : (status ?? 2)));
 }

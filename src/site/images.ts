@@ -4,7 +4,7 @@
  */
 import { createHash } from "node:crypto";
 import { constants, readFileSync } from "node:fs";
-import { copyFile, mkdir } from "node:fs/promises";
+import { copyFile, mkdir, readFile, rm } from "node:fs/promises";
 import { basename, dirname, join, resolve } from "node:path";
 import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
@@ -141,6 +141,26 @@ export async function writePhotos(
       log(`Photos: ${done} of ${files.length} files`);
     }
   });
+}
+
+/**
+ * The bytes of one picture that a page has asked for; `undefined` for any other address. One made before comes from the
+ * cache; a new one is put there.
+ */
+export async function pictureAt(site: Site, address: string, cacheFolder: string): Promise<Uint8Array | undefined> {
+  const file = site.photos.get(address);
+  if (!file) return undefined;
+  const kept = join(cacheFolder, address),
+    fresh = `${kept}.${process.pid}`;
+  await mkdir(dirname(kept), { recursive: true });
+  try {
+    return await readFile(kept);
+  } catch {
+    await writePhoto(file, fresh, kept);
+    const bytes = await readFile(fresh);
+    await rm(fresh);
+    return bytes;
+  }
 }
 
 async function writePhoto(file: PhotoFile, target: string, kept: string): Promise<void> {

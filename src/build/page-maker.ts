@@ -1,0 +1,242 @@
+/**
+ * The one way in which pages are made: the program's pages are bundled by Astro once for a process, and each address is
+ * then rendered when it is asked for, from the collection as it is then.
+ */
+import { createHash } from "node:crypto";
+import { cp, mkdir, readFile, rename, rm } from "node:fs/promises";
+import { join, resolve, sep } from "node:path";
+import { type AstroIntegration, type AstroPrerenderer, build as bundlePages } from "astro";
+import { pageFaultOf } from "../site/author-fault.ts";
+import type { Site } from "../site/site.ts";
+import { renderFrom } from "../site/under-way.ts";
+
+/** A page or another file that a site has. */
+interface SitePath {
+  /** As links name it, from the site's root: `tern/procedures/seat/`, `issues.atom`; the home page is `""`. */
+  readonly address: string;
+  /** Name of its file in the built site. */
+  readonly file: string;
+}
+
+/** Where the asked-for address can be rendered. */
+interface Route extends SitePath {
+  /** By which address Astro is asked for it. */
+  readonly asked: string;
+  readonly routeData: Parameters<AstroPrerenderer["render"]>[1]["routeData"];
+}
+
+/** What Astro has bundled, and the files of the collection that went into it. */
+interface Bundle {
+  readonly prerenderer: AstroPrerenderer & { readonly app: { readonly routeCache: { clearAll(): void } } };
+  /** Holds what of a site is no page: the content of `public/`. */
+  readonly folder: string;
+  /** The list of background pages, and the files that they are made of by the hash of their bytes. */
+  readonly readings: string;
+  readonly files: ReadonlyMap<string, string>;
+}
+
+const PAGES = ".prerender";
+
+/**
+ * Renders pages of one site after another. Background pages are code: where one has changed, or came or went, the pages
+ * are bundled anew; everything else is read from the site that is asked for. What is rendered is what a build writes,
+ * byte for byte, but for what only the whole site knows: the names of its stylesheets (`PageKeeper`). The current
+ * folder of the process is another while pages are bundled.
+ */
+export class PageMaker {
+  readonly #folder: string;
+  #bundle: Bundle | undefined;
+  #bundles = 0;
+  #site: Site | undefined;
+  #routes: ReadonlyMap<string, Route> = new Map();
+  #last: Promise<unknown> = Promise.resolve();
+
+  /** `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it. */
+  constructor(folder: string) {
+    this.#folder = folder;
+  }
+
+  /**
+   * Every page and file of a site, in the order in which a build renders them. Throws `AuthorFault` where the code of a
+   * background page fails.
+   */
+  async paths(site: Site): Promise<readonly SitePath[]> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      return [...this.#routes.values()].map(({ address, file }) => ({ address, file }));
+    });
+  }
+
+  /**
+   * Renders the page or file at this address (as `SitePath` says it) from this site; `undefined` if there is none.
+   * `site.meet` hears of pages. Throws `AuthorFault` where the code of a background page fails. Calls at the same time
+   * wait for each other.
+   */
+  async render(site: Site, address: string): Promise<Uint8Array | undefined> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      const route = this.#routes.get(address);
+      return route && this.#renderRoute(site, route);
+    });
+  }
+
+  /** Copies what of every site is no page into a folder. */
+  async copyRest(site: Site, folder: string): Promise<void> {
+    await this.#alone(async () => {
+      await this.#turnTo(site);
+      const from = this.#bundle!.folder;
+      await cp(from, folder, { recursive: true, filter: (name) => name !== join(from, PAGES) });
+    });
+  }
+
+  /** Removes what was bundled; nothing can be rendered afterwards. */
+  async close(): Promise<void> {
+    await this.#last.catch(() => undefined);
+    await rm(this.#folder, { recursive: true, force: true });
+  }
+
+  /** One after the other: Astro's modules know of one site at a time. */
+  async #alone<T>(work: () => Promise<T>): Promise<T> {
+    const mine = this.#last.catch(() => undefined).then(work);
+    this.#last = mine;
+    return mine;
+  }
+
+  async #turnTo(site: Site): Promise<void> {
+    if (this.#site === site) return;
+    this.#site = undefined;
+    renderFrom(site);
+    if (!this.#bundle || !(await isOf(this.#bundle, site))) await this.#bundleFor(site);
+    const { prerenderer } = this.#bundle!;
+    prerenderer.app.routeCache.clearAll();
+    const routes = new Map<string, Route>();
+    for (const { pathname, route } of await guarded(site, async () => prerenderer.getStaticPaths())) {
+      const path = pathOf(pathname, route.type);
+      // Of two pages at one address the first is shown, as Astro has it.
+      if (!routes.has(path.address)) routes.set(path.address, { ...path, routeData: route });
+    }
+    this.#routes = routes;
+    this.#site = site;
+  }
+
+  async #renderRoute(site: Site, { file, asked, routeData }: Route): Promise<Uint8Array> {
+    const response = await guarded(site, async () => {
+      const answer = await this.#bundle!.prerenderer.render(new Request(new URL(encodeURI(asked), ORIGIN)), {
+        routeData,
+      });
+      return answer instanceof Response ? answer : answer.response;
+    });
+    if (response.status >= 300 && response.status < 400) throw new Error(`${file} leads elsewhere: that is no page`);
+    return new Uint8Array(await response.arrayBuffer());
+  }
+
+  async #bundleFor(site: Site): Promise<void> {
+    const old = this.#bundle;
+    this.#bundle = undefined;
+    const folder = join(this.#folder, String((this.#bundles += 1)));
+    await mkdir(folder, { recursive: true });
+    this.#bundle = await guarded(site, async () => bundle(site, folder));
+    if (old) await rm(old.folder, { recursive: true, force: true });
+  }
+}
+
+/** Pages are told no other origin. */
+const ORIGIN = "http://localhost:4321";
+
+function pathOf(pathname: string, type: string): Omit<Route, "routeData"> {
+  const name = pathname.replace(/^\/+|\/+$/g, "");
+  if (type === "endpoint")
+    return { address: name, file: name, asked: /\.[^/]+$/.test(pathname) ? `/${name}` : `/${name}/` };
+  if (name === "404") return { address: "404.html", file: "404.html", asked: "/404/" };
+  return name === ""
+    ? { address: "", file: "index.html", asked: "/" }
+    : { address: `${name}/`, file: `${name}/index.html`, asked: `/${name}/` };
+}
+
+/** Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
+async function guarded<T>(site: Site, work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    throw pageFaultOf(error, site) ?? error;
+  }
+}
+
+/** Lets Astro bundle the pages into a folder, and takes its renderer before it has rendered any. */
+async function bundle(site: Site, folder: string): Promise<Bundle> {
+  const files = new Map<string, string>(),
+    aside = `${folder}.aside`,
+    read: string[] = [];
+  let prerenderer: AstroPrerenderer | undefined;
+  const taker: AstroIntegration = {
+    name: "rerig-pages",
+    hooks: {
+      "astro:config:setup": ({ updateConfig }) => {
+        updateConfig({
+          vite: {
+            plugins: [
+              {
+                name: "rerig-files",
+                buildEnd() {
+                  for (const id of this.getModuleIds()) read.push(id.split("?")[0]!);
+                },
+              },
+            ],
+          },
+        });
+      },
+      "astro:build:start": ({ setPrerenderer }) => {
+        setPrerenderer((own) => {
+          prerenderer = own;
+          return {
+            name: "rerig",
+            setup: async () => {
+              // Astro removes the bundle when it has rendered the pages; modules are loaded from it till the end.
+              await cp(join(folder, PAGES), aside, { recursive: true });
+              await own.setup?.();
+            },
+            getStaticPaths: () => Promise.resolve([]),
+            render: own.render.bind(own),
+          };
+        });
+      },
+    },
+  };
+  // Astro puts its modules below the current folder, from where they must find the packages of this project.
+  const cwd = process.cwd();
+  process.chdir(site.root);
+  try {
+    await bundlePages({
+      root: site.root,
+      outDir: folder,
+      logLevel: process.env["RERIG_DEBUG"] ? "error" : "silent",
+      integrations: [taker],
+    });
+  } finally {
+    process.chdir(cwd);
+  }
+  await rename(aside, join(folder, PAGES));
+  for (const file of new Set(read))
+    if (file.startsWith(resolve(site.folder) + sep)) files.set(file, (await hashOf(file)) ?? "");
+  return { prerenderer: prerenderer as Bundle["prerenderer"], folder, readings: readingsOf(site), files };
+}
+
+const readingsOf = ({ collection, folder }: Site): string =>
+  JSON.stringify([
+    resolve(folder),
+    collection.platforms.flatMap(({ readings }) => readings.map(({ platform, id, file }) => [platform, id, file])),
+  ]);
+
+/** Whether the bundle is the one of that site. */
+async function isOf(bundle: Bundle, site: Site): Promise<boolean> {
+  if (bundle.readings !== readingsOf(site)) return false;
+  const hashes = await Promise.all([...bundle.files].map(async ([file, hash]) => (await hashOf(file)) === hash));
+  return hashes.every(Boolean);
+}
+
+async function hashOf(file: string): Promise<string | undefined> {
+  return readFile(file).then(
+    (bytes) => createHash("sha256").update(bytes).digest("hex"),
+    () => undefined,
+  );
+}

@@ -1,0 +1,183 @@
+/**
+ * A site that is kept up to date is the site that a fresh build makes, byte for byte, after every edit of generated
+ * sequences; pages on demand are those of the built site. Compared with builds that begin with nothing. Common
+ * practice, no source.
+ */
+import { createHash } from "node:crypto";
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import fc from "fast-check";
+import { afterAll, describe, expect, it } from "vitest";
+import { buildSite, openPageMaker } from "../../src/build/build.ts";
+import { fileOnDemand } from "../../src/build/on-demand.ts";
+import { openCollection } from "../../src/build/open-collection.ts";
+import { stateOfFolder, untilChanged } from "../../src/build/watch.ts";
+import { makeSite } from "../../src/site/site.ts";
+
+const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
+const demo = resolve(import.meta.dirname, "../../procedures");
+const work = mkdtempSync(join(tmpdir(), "rerig-watch-"));
+const maker = openPageMaker();
+afterAll(async () => {
+  await maker.close();
+  rmSync(work, { recursive: true });
+});
+/** Edits compared; a longer run: `RERIG_EDITS=300`. */
+const EDITS = Number(process.env["RERIG_EDITS"] ?? 6);
+
+/** Hash of every file of a folder by its name. */
+function hashes(folder: string): Record<string, string> {
+  const names = readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
+  return Object.fromEntries(
+    names.map((name) => [name.slice(folder.length + 1), createHash("sha256").update(readFileSync(name)).digest("hex")]),
+  );
+}
+
+/** One edit of a collection's folder; `at` between 0 and 1 says where. */
+type Edit = (folder: string, at: number) => void;
+
+const pick = (names: readonly string[], at: number) => names[Math.floor(at * names.length)]!;
+const filesOf = (folder: string, ending: RegExp) =>
+  readdirSync(folder, { recursive: true, encoding: "utf8" })
+    .filter((name) => ending.test(name))
+    .sort()
+    .map((name) => join(folder, name));
+
+/** The first word of a line of text, said otherwise. */
+const word: Edit = (folder, at) => {
+  const file = pick(filesOf(folder, /\.mdx$/), at),
+    lines = readFileSync(file, "utf8").split("\n"),
+    texts = [...lines.keys()].filter(
+      (line) => line > lines.indexOf("---", 1) && /^[A-Z][a-z]+ [a-z]/.test(lines[line]!),
+    );
+  const line = pick(texts.map(String), at);
+  if (line !== undefined) lines[Number(line)] = `Now ${lines[Number(line)]}`;
+  writeFileSync(file, lines.join("\n"));
+};
+
+const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
+  word,
+  reading: (folder, at) => {
+    const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/)[0];
+    if (file) writeFileSync(file, `${readFileSync(file, "utf8")}\nOne more line, ${at}.\n`);
+    else newReading(folder, at);
+  },
+  "new file": newReading,
+  deletion: (folder) => {
+    const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/).at(-1);
+    if (file) rmSync(file);
+    else newReading(folder, 0.5);
+  },
+  rename: (folder, at) => {
+    const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/).at(-1);
+    if (file) renameSync(file, join(file, "..", `page-${Math.floor(at * 1e6)}.mdx`));
+    else newReading(folder, at);
+  },
+  photo: (folder, at) => {
+    const photos = filesOf(folder, /photos[/\\][^/\\]+\.jpg$/);
+    cpSync(pick(filesOf(demo, /^[^/\\]+[/\\]photos[/\\][^/\\]+\.jpg$/), at), pick(photos, at));
+  },
+  name: (folder, at) => {
+    const file = join(folder, "service.yaml");
+    writeFileSync(file, readFileSync(file, "utf8").replace(/^name: .*/m, `name: Ridge ${Math.floor(at * 1e6)} Rescue`));
+  },
+};
+
+function newReading(folder: string, at: number): void {
+  const reading = join(folder, "sled/reading"),
+    id = `note-${Math.floor(at * 1e6)}`;
+  mkdirSync(reading, { recursive: true });
+  writeFileSync(join(reading, `${id}.mdx`), `---\ntitle: Note ${id}\n---\nOf ${id}.\n\n:::note\nRead it twice.\n:::\n`);
+}
+
+describe("a site that is kept up to date", () => {
+  it(`is that of a fresh build after each of ${EDITS} generated edits, search index included`, async () => {
+    const source = join(work, "collection"),
+      [warm, cold] = [join(work, "warm"), join(work, "cold")];
+    cpSync(sled, source, { recursive: true });
+    const names = Object.keys(EDITS_BY_NAME);
+    const edits = fc.sample(
+      fc.record({
+        how: fc.constantFrom(...names),
+        at: fc.double({ min: 0, max: 0.999, noNaN: true }),
+        on: fc.constantFrom("2026-06-01", "2026-06-02", "2027-03-01"),
+      }),
+      { numRuns: EDITS, seed: 14 },
+    );
+    // Every kind of edit in turn first, then as they come.
+    for (const [number, { how, at, on }] of edits.entries()) {
+      const kind = names[number] ?? how;
+      EDITS_BY_NAME[kind]!(source, at);
+      const build = { collectionFolder: source, on, log: () => {} };
+      await buildSite({ ...build, outFolder: warm, maker });
+      await buildSite({ ...build, outFolder: cold });
+      expect([number, kind, at, hashes(warm)]).toEqual([number, kind, at, hashes(cold)]);
+    }
+  }, 3_600_000);
+});
+
+describe("pages on demand", () => {
+  it("are those of the built site, with what they show; stylesheets are whole", async () => {
+    const built = join(work, "built"),
+      files = await openCollection(sled);
+    await buildSite({
+      collectionFolder: sled,
+      collection: files,
+      outFolder: built,
+      on: "2026-06-01",
+      log: () => {},
+      maker,
+    });
+    const site = makeSite(sled, files, "2026-06-01");
+    const plain = (html: string) =>
+      html
+        .replace(/assets\/(screen|placed)-[0-9a-f]{10}\.css/g, "assets/$1.css")
+        .replace(/screen\.css\?[\w~-]*/g, "screen.css");
+    let shown = 0;
+    for (const { address, file } of await maker.paths(site)) {
+      const { name, bytes } = (await fileOnDemand(site, maker, address === "404.html" ? "404.html" : address))!;
+      expect(name).toBe(file);
+      const text = Buffer.from(bytes).toString();
+      expect(plain(text), file).toBe(plain(readFileSync(join(built, file), "utf8")));
+      if (file !== "index.html") continue;
+      for (const [, link] of text.matchAll(/(?:src|href)="((?:assets|photos)\/[^"?]+)/g)) {
+        if (link!.includes("find-list")) continue;
+        expect((await fileOnDemand(site, maker, link!))?.bytes.length, link).toBeGreaterThan(0);
+        shown += 1;
+      }
+    }
+    expect(shown).toBeGreaterThan(2);
+    for (const none of ["", "/"].map((end) => `no/such/page${end}`).concat("../package.json", ".git/config"))
+      expect(await fileOnDemand(site, maker, none)).toBeUndefined();
+  }, 300_000);
+});
+
+describe("watching a folder", () => {
+  it("notices a save, a new file, a rename and a removal, and nothing else", async () => {
+    const folder = join(work, "folder");
+    mkdirSync(folder);
+    writeFileSync(join(folder, "a"), "1");
+    const stop = new AbortController();
+    let state = await stateOfFolder(folder);
+    for (const change of [
+      () => writeFileSync(join(folder, "a"), "2"),
+      () => writeFileSync(join(folder, "b"), ""),
+      () => renameSync(join(folder, "b"), join(folder, "c")),
+      () => rmSync(join(folder, "c")),
+    ]) {
+      const waits = untilChanged(folder, state, { stop: stop.signal });
+      change();
+      const now = await waits;
+      expect(now).not.toBe(state);
+      state = now;
+    }
+    const waits = untilChanged(folder, state, { stop: stop.signal });
+    setTimeout(() => stop.abort(), 1000);
+    await expect(waits).rejects.toThrow(/abort/i);
+    expect(await untilChanged(folder, state, { otherwise: () => true })).toBe(state);
+  });
+});
