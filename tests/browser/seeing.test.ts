@@ -62,6 +62,26 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "tern/practise/i
     expect(await page.$eval("ol[data-practice=given]", (list) => list.hidden)).toBe(true);
   }, 120_000);
 
+  it("asks which picture goes with a step; the right one is that which the procedure shows there", async () => {
+    await roundWith("procedure lock-capsule-base", ".opt.with-picture");
+    const pictures = await page.$$eval(".with-picture img", (all) => all.map((image) => new URL(image.src).pathname));
+    expect(new Set(pictures).size).toBe(pictures.length);
+    expect(pictures.length).toBe(2);
+    await page.$eval(".with-picture input", (input) => input.click());
+    await page.click("[data-practice=answer]");
+    const right = await page.$eval(".with-picture.key img", (image) => new URL(image.src).pathname);
+    const address = await page.$eval("[data-practice=because] a", (link) => link.href);
+    await page.goto(address, { waitUntil: "load" });
+    const { hash } = new URL(address);
+    const shown = await page.$$eval(`${hash} img`, (all) => all.map(({ src }) => new URL(src).pathname));
+    const file = (path: string) =>
+      path
+        .split("/")
+        .at(-1)!
+        .replace(/[-.@]\d+.*$/, "");
+    expect(shown.map(file)).toContain(file(right));
+  }, 120_000);
+
   it("keeps the button that answers above the bar of a phone", async () => {
     await page.setViewport({ width: 390, height: 844 });
     await roundWith("procedure fit-child-cradle", ".photo.to-press");

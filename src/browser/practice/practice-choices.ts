@@ -14,12 +14,26 @@ export interface Chooser {
   readonly choose: (text: string) => void;
 }
 
-/** Draws the answers into the place. */
-export function showChoices(place: HTMLElement, asked: PaperQuestion): Chooser {
-  return asked.question.kind === "order" ? showLines(place, asked) : showOptions(place, asked);
+/** What is said of the choice at an index: its text, or of a picture its number. */
+export function sayChoice({ question, choices }: PaperQuestion, at: number): string {
+  return question.kind === "picture" ? `Picture ${at + 1}` : choices[at]!;
 }
 
-function showOptions(place: HTMLElement, { choices, right }: PaperQuestion): Chooser {
+/** Draws the answers into the place; those that are photos by `picture`. */
+export function showChoices(
+  place: HTMLElement,
+  asked: PaperQuestion,
+  picture: (id: string) => HTMLElement | undefined,
+): Chooser {
+  return asked.question.kind === "order" ? showLines(place, asked) : showOptions(place, asked, picture);
+}
+
+function showOptions(
+  place: HTMLElement,
+  asked: PaperQuestion,
+  picture: (id: string) => HTMLElement | undefined,
+): Chooser {
+  const { question, choices, right } = asked;
   const options = choices.map((text, at) => {
     const label = textElement("label", "");
     label.className = "opt";
@@ -27,7 +41,12 @@ function showOptions(place: HTMLElement, { choices, right }: PaperQuestion): Cho
     input.type = "radio";
     input.name = "answer";
     input.value = String(at);
-    label.append(input, textElement("span", text));
+    label.append(input, textElement("span", sayChoice(asked, at)));
+    const shown = question.kind === "picture" ? picture(text) : undefined;
+    if (shown) {
+      label.classList.add("with-picture");
+      label.append(shown);
+    }
     return { label, input };
   });
   place.replaceChildren(...options.map(({ label }) => label));

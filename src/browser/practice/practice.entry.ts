@@ -6,7 +6,7 @@ import type { SentBank } from "../../site/study/questions.ts";
 import { type SentQuestion, unpackBank } from "../../domain/study/bank.ts";
 import { drawsFrom } from "../../domain/numbers/chance.ts";
 import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/study/paper.ts";
-import { type Chooser, showChoices } from "./practice-choices.ts";
+import { type Chooser, sayChoice, showChoices } from "./practice-choices.ts";
 import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { drawGapPlan } from "./practice-plan.ts";
@@ -113,7 +113,10 @@ async function start(bank: SentBank): Promise<void> {
       show("answer", true);
       show("leave", true);
       show("next", false);
-      chooser = showChoices(part("choices"), current);
+      chooser = showChoices(part("choices"), current, (id) => {
+        const answer = bank.photos[id];
+        return answer && drawPicture({ ...answer, marks: [] });
+      });
       const photo = current.question.photo === undefined ? undefined : bank.photos[current.question.photo];
       const isPressed = current.question.kind === "photo";
       show("press", isPressed);
@@ -177,11 +180,12 @@ async function start(bank: SentBank): Promise<void> {
     return link;
   };
 
-  const explain = ({ question, choices, right }: PaperQuestion<SentQuestion>, isGood: boolean) => {
+  const explain = (asked: PaperQuestion<SentQuestion>, isGood: boolean) => {
+    const { question, right } = asked;
     const { source, proof, why, shows, worth } = question;
     const words = textElement("p", `${proof} `);
     words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
-    const key = right.map((index) => choices[index]).join(" → ");
+    const key = right.map((index) => sayChoice(asked, index)).join(" → ");
     part("because").replaceChildren(
       textElement(
         "strong",

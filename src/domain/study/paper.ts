@@ -20,19 +20,21 @@ export interface PaperQuestion<Q extends Askable = Askable> {
   readonly right: readonly number[];
 }
 
-/** Answers beside the key on a paper. */
-const WRONG_SHOWN = 3;
+/** Answers beside the key on a paper; beside a picture one alone, since of several the odd one out would be the key. */
+const WRONG_SHOWN = 3,
+  PICTURES_SHOWN = 1;
 
 /** A question with its choices in the order that the draws decide. */
 export function askOne<Q extends Askable>(question: Q, draw: Draw): PaperQuestion<Q> {
   const key = question.key.map(({ text }) => text);
   // The most plausible wrong answers come first in the list: two of the three are drawn from its front half.
+  const most = question.kind === "picture" ? PICTURES_SHOWN : WRONG_SHOWN;
   const half = Math.ceil(question.wrong.length / 2);
-  const front = shuffle(question.wrong.slice(0, half), draw).slice(0, 2);
+  const front = shuffle(question.wrong.slice(0, half), draw).slice(0, Math.min(2, most));
   const rest = shuffle(
     question.wrong.filter((each) => !front.includes(each)),
     draw,
-  ).slice(0, WRONG_SHOWN - front.length);
+  ).slice(0, most - front.length);
   const wrong = question.kind === "order" ? [] : [...front, ...rest].map(({ text }) => text);
   let choices =
     question.kind === "photo"
@@ -51,7 +53,11 @@ export function askOne<Q extends Askable>(question: Q, draw: Draw): PaperQuestio
  */
 export function drawPaper<Q extends Askable>(bank: readonly Q[], seed: string, count: number): PaperQuestion<Q>[] {
   const draw = drawsFrom(seed);
-  const kinds = shuffle([...new Set(bank.map(({ kind }) => kind))], draw);
+  // Pictures as answers need a screen.
+  const kinds = shuffle(
+    [...new Set(bank.map(({ kind }) => kind))].filter((kind) => kind !== "picture"),
+    draw,
+  );
   const piles = new Map(
     kinds.map((kind) => [
       kind,

@@ -11,7 +11,7 @@ import { askCounts, askHomes, askMissingItems } from "./questions/parts.ts";
 import type { MadeQuestion, Question } from "./questions/question.ts";
 import { reasonOf } from "./questions/checks.ts";
 import { askMissingSteps, askNext, askOrder } from "./questions/sequence.ts";
-import { askCritical, askMarks, askPhotos, askWho } from "./questions/steps.ts";
+import { askCritical, askMarks, askPhotos, askPictures, askWho } from "./questions/steps.ts";
 
 const kinds: readonly ((ground: Ground) => MadeQuestion[])[] = [
   askArrangements,
@@ -31,6 +31,7 @@ const kinds: readonly ((ground: Ground) => MadeQuestion[])[] = [
   askWho,
   askPhotos,
   askMarks,
+  askPictures,
 ];
 
 /**
@@ -65,6 +66,6 @@ function answerOf({ procedures }: Platform, { kind, source, photo }: MadeQuestio
       ? procedures.find(({ id }) => id === source.id)?.steps[source.step - 1]
       : undefined;
   if (!step) return { why: "" };
-  const shows = photo === undefined ? step.photos[0]?.id : undefined;
+  const shows = photo === undefined && kind !== "picture" ? step.photos[0]?.id : undefined;
   return { why: kind === "reason" ? "" : reasonOf(step), ...(shows === undefined ? {} : { shows }) };
 }

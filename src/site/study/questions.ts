@@ -89,6 +89,12 @@ export function bankPhoto(site: Site, platform: Platform, id: string): BankPhoto
   };
 }
 
+/** The photos of a question: that which it is about, those that are its answers, and that which is shown with it. */
+function photosOf({ kind, photo, shows, key, wrong }: Question): string[] {
+  const answers = kind === "picture" ? [...key, ...wrong].map(({ text }) => text) : [];
+  return [...answers, ...((photo ?? shows) ? [(photo ?? shows)!] : [])];
+}
+
 /** What a platform's practice page loads. */
 export function sentBank(site: Site, platform: Platform): SentBank {
   const questions = questionsOf(site, platform);
@@ -112,7 +118,7 @@ export function sentBank(site: Site, platform: Platform): SentBank {
       count: count("procedure", id),
     })),
   ].filter((document) => document.count > 0);
-  const ids = [...new Set(questions.flatMap(({ photo, shows }) => photo ?? shows ?? []))];
+  const ids = [...new Set(questions.flatMap(photosOf))];
   const photos = Object.fromEntries(
     ids.flatMap((id) => {
       const photo = bankPhoto(site, platform, id);
@@ -137,7 +143,7 @@ export function sentBank(site: Site, platform: Platform): SentBank {
     plans,
     bank: packBank(
       questions
-        .filter(({ photo }) => photo === undefined || Object.hasOwn(photos, photo))
+        .filter((question) => photosOf(question).every((id) => id === question.shows || Object.hasOwn(photos, id)))
         .map(({ drawn, ...question }) => (drawn && isOnPlan(drawn) ? { ...question, drawn } : question)),
       worthsFor(site, platform),
     ),

@@ -503,6 +503,10 @@ export class Judge {
             ? marks.some(({ n, label }) => String(n) === text && label === asks["label"])
             : marks.some(({ n, label }) => String(n) === asks["n"] && label === text);
       }
+      case "picture": {
+        const { photos } = procedure!.steps.find(({ number }) => String(number) === asks["step"])!;
+        return ({ text }) => photos.some(({ id }) => id === text);
+      }
       case "left-out":
         return this.#leftOut(steps, asks["step"]!);
       default:

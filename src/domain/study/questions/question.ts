@@ -20,7 +20,8 @@ export type QuestionKind =
   | "critical"
   | "who"
   | "photo"
-  | "mark";
+  | "mark"
+  | "picture";
 
 /** The document that the answer stands in. */
 export interface QuestionSource {

@@ -140,6 +140,57 @@ export function askMarks(ground: Ground): MadeQuestion[] {
   });
 }
 
+/**
+ * Which picture goes with a step that turns a fastening: the answers are ids of photos. Wrong: photos of steps that
+ * turn the same fastening into another state. A photo that several steps show is one of them only if all turn it alike.
+ */
+export function askPictures({ platform }: Ground): MadeQuestion[] {
+  const steps = approved(platform).flatMap((procedure) =>
+    procedure.steps
+      .filter((step) => step.procedure === procedure.id)
+      .map((step) => ({ procedure, step, turn: onlyTurn(step) })),
+  );
+  const turns = new Map<string, string>();
+  for (const { step, turn } of steps)
+    for (const { id } of step.photos) turns.set(id, (turns.get(id) ?? turn.said) === turn.said ? turn.said : OTHERWISE);
+  const photos = platform.photos.filter(
+    ({ id, file, image }) =>
+      file !== undefined && image !== undefined && turns.get(id) !== undefined && turns.get(id) !== OTHERWISE,
+  );
+  return steps.flatMap(({ procedure, step, turn }) => {
+    const key = photos.find(({ id }) => id === step.photos[0]?.id);
+    if (!key || !turn.fastening || !isUnmistakable(procedure.steps, step)) return [];
+    const wrong = photos.filter(({ id }) => {
+      const said = turns.get(id)!;
+      return said.startsWith(`${turn.fastening} `) && said !== turn.said;
+    });
+    return (
+      makeQuestion({
+        kind: "picture",
+        platform: platform.id,
+        source: fromProcedure(procedure, step),
+        asks: { procedure: procedure.id, step: String(step.number) },
+        prompt: `${procedure.title}. “${sayInstruction(step)}” Which picture goes with it?`,
+        key: [{ text: key.id, means: key.id }],
+        wrong: wrong.map(({ id }) => ({ text: id, means: id })),
+        proof: `It stands at step ${step.number}; on the others the same part is turned the other way.`,
+      }) ?? []
+    );
+  });
+}
+
+/** What is said of a step that turns no fastening, or more than one. */
+const OTHERWISE = "";
+
+/** The one fastening that a step turns, and into which state. */
+function onlyTurn({ operations }: Step): { readonly fastening?: string; readonly said: string } {
+  const turned = operations.flatMap((each) => (each.kind === "turn" ? [`${each.fastening} ${each.to}`] : []));
+  const [said] = turned;
+  return said !== undefined && new Set(turned).size === 1
+    ? { fastening: said.slice(0, said.indexOf(" ")), said }
+    : { said: OTHERWISE };
+}
+
 interface Marked {
   readonly photo: Photo;
   readonly source: QuestionSource;
