@@ -7,6 +7,7 @@ import type { Platform } from "../schema/collection.ts";
 import { itemsUnder, standingIn } from "../domain/parts/support.ts";
 import { listRows, type LoadRow, placeLocator } from "../domain/load/load-rows.ts";
 import { toNumber } from "../domain/numbers/rational.ts";
+import { remember } from "../domain/words/remember.ts";
 
 /** What stands in one place: a row of the table beside the plan. */
 interface PlanEntry {
@@ -82,16 +83,34 @@ export const LARGE_NUMBER_RADIUS = 42;
  * draw.
  */
 export function layoutPlan(
-  platform: Platform,
-  arrangement: Arrangement,
+  { items, places, patient }: Platform,
+  { contents }: Arrangement,
   alsoMm: readonly number[] = [],
 ): Plan | undefined {
-  const locate = placeLocator(platform, arrangement.contents);
+  const known = plansOf(items, places),
+    key = JSON.stringify([patient?.xMm, contents.map(({ item, place, count }) => [item, place, count]), alsoMm]);
+  if (!known.has(key)) known.set(key, makePlan({ items, places, ...(patient ? { patient } : {}) }, contents, alsoMm));
+  return known.get(key);
+}
+
+/**
+ * Cards, their options, what a revision changes of them: all draw the same things in the same places, on platforms of
+ * which only texts differ. The plan rests on what is written here, and is made once for it.
+ */
+const plansOf = /* @__PURE__ */ remember(
+  (_items: Platform["items"], _places: Platform["places"]) => new Map<string, Plan | undefined>(),
+);
+
+/** What of a platform is drawn. */
+type Drawn = Pick<Platform, "items" | "places" | "patient">;
+
+function makePlan(platform: Drawn, contents: Arrangement["contents"], alsoMm: readonly number[]): Plan | undefined {
+  const locate = placeLocator(platform, contents);
   const own = platform.places.filter(
     (place) => place.kind !== "store" && place.on === undefined && place.xMm !== undefined,
   );
   if (own.length === 0) return undefined;
-  const entries = numberEntries(platform, listRows(platform, arrangement), locate);
+  const entries = numberEntries(platform, listRows(platform, { contents }), locate);
   const spots = entries.filter((entry) => entry.xMm !== undefined);
   const patient = platform.patient && { x: platform.patient.xMm, y: 0 };
   const xs = [
@@ -140,7 +159,7 @@ export function planNumbers(platform: Platform, arrangement: Arrangement): Reado
 }
 
 function numberEntries(
-  platform: Platform,
+  platform: Drawn,
   rows: readonly LoadRow[],
   locate: ReturnType<typeof placeLocator>,
 ): PlanEntry[] {
@@ -173,7 +192,7 @@ interface Frame {
   readonly patientX?: number | undefined;
 }
 
-function boxEntries(platform: Platform, spots: readonly PlanEntry[], frame: Frame): PlanBox[] {
+function boxEntries(platform: Drawn, spots: readonly PlanEntry[], frame: Frame): PlanBox[] {
   const { unit, halfWidthMm } = frame;
   const places = new Map(platform.places.map((place) => [place.id, place])),
     stands = standingIn(spots);

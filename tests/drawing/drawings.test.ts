@@ -95,6 +95,22 @@ describe("layoutPlan", () => {
     expect(layoutPlan(trolley, arrangement, [2400])!.toMm).toBeGreaterThan(2400);
   });
 
+  it("is made once for platforms of which only texts differ, and anew for each thing that is drawn (no source)", () => {
+    const { items, places } = trolley;
+    expect(layoutPlan({ ...trolley, name: "Another", procedures: [] }, { ...arrangement, name: "x" })).toBe(plan);
+    expect(layoutPlan({ ...trolley, items: [...items], places: [...places] }, arrangement)).toEqual(plan);
+    const heavier = items.map((item) => (item.id === "vent" ? { ...item, massKg: 40 } : item)),
+      further = places.map((place) => (place.xMm === undefined ? place : { ...place, xMm: place.xMm + 10 }));
+    for (const other of [
+      layoutPlan({ ...trolley, items: heavier }, arrangement),
+      layoutPlan({ ...trolley, places: further }, arrangement),
+      layoutPlan({ ...trolley, patient: { ...trolley.patient!, xMm: trolley.patient!.xMm + 10 } }, arrangement),
+      layoutPlan(trolley, { ...arrangement, contents: arrangement.contents.slice(1) }),
+      layoutPlan(trolley, arrangement, [2400]),
+    ])
+      expect(other).not.toEqual(plan);
+  });
+
   it("is not drawn when no place has an x", () => {
     expect(layoutPlan(makePlatform({ places: [makePlace("hook")] }), arrangement)).toBeUndefined();
   });

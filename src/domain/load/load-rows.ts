@@ -31,6 +31,9 @@ export interface Totals {
   readonly balanceMm: Rational | undefined;
 }
 
+/** What of a platform loads rest on. */
+type Laden = Pick<Platform, "items" | "places">;
+
 const THOUSAND = fraction(1000n);
 
 /**
@@ -39,14 +42,14 @@ const THOUSAND = fraction(1000n);
  * what is in a store or `aside` is left out. A place on an item lies at where the item stands plus `dx` (0 if left
  * out).
  */
-export function listRows(platform: Platform, { contents }: Loadable): readonly LoadRow[] {
+export function listRows(platform: Laden, { contents }: Loadable): readonly LoadRow[] {
   return rowsOf(platform, contents);
 }
 
 /** The same contents are asked for with several patients and by several rules. */
 const rowsOf = remember(makeRows);
 
-function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
+function makeRows(platform: Laden, contents: readonly Content[]): LoadRow[] {
   const locate = placeLocator(platform, contents);
   const items = new Map(platform.items.map((item) => [item.id, item]));
   return contents.flatMap((content) => {
@@ -73,7 +76,7 @@ function makeRows(platform: Platform, contents: readonly Content[]): LoadRow[] {
  * `undefined` when nothing says where.
  */
 export function placeLocator(
-  platform: Platform,
+  platform: Pick<Platform, "places">,
   contents: readonly Content[],
 ): (place: string) => { readonly xMm: Rational | undefined; readonly yMm: Rational | undefined } | undefined {
   const places = new Map<string, Place>(platform.places.map((place) => [place.id, place]));
