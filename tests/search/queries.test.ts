@@ -21,6 +21,7 @@ const ASKED = [
   ...groups.OTHER_NAMES,
   ...groups.FRESH,
   ...groups.CREW,
+  ...groups.LATER,
   ...groups.MISSPELT,
   ...groups.MORE_MISSPELT,
 ];

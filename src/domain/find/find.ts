@@ -71,12 +71,13 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
  * stands before them, unless a word asks for one of them.
  */
 const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
-  History: new Set(
-    stemsOf("change difference happened history incident issue near-miss new notice old revision what's"),
+  // Not `change`: who types it has something to change.
+  History: wordSet(
+    "changed changes difference differences history incident near-miss notice notices old revision revisions",
   ),
-  Form: new Set(stemsOf("assessor form record sign signoff")),
-  "Check code": new Set(stemsOf("code edition old replaced")),
-  Rule: new Set(stemsOf("error finding policy rule wording")),
+  Form: wordSet("assessor form forms record records sign signed signoff"),
+  "Check code": wordSet("code codes edition old replaced"),
+  Rule: wordSet("error errors finding findings policy rule rules wording"),
 };
 
 /** Whether a page stands behind others unless it is asked for. */
@@ -158,9 +159,8 @@ export function stemOf(word: string): string {
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
 }
 
-/** The stems of words that are written in a row. */
-function stemsOf(words: string): string[] {
-  return searchWords(words).map(stemOf);
+function wordSet(words: string): ReadonlySet<string> {
+  return new Set(searchWords(words));
 }
 
 const kinOf = new Map<string, ReadonlySet<string>>();
@@ -374,8 +374,8 @@ export function rankEntries(
     .filter((words) => words.length > 0)
     .map((words) => ({ words, wanted: wantedFrom(words, ready) }));
   const typed = plain(query);
-  const asked = stemsOf(query);
-  const comesBehind = (entry: FindEntry) => isBehind(entry) && !asked.some((stem) => BEHIND[entry.kind]!.has(stem));
+  const asked = searchWords(query);
+  const comesBehind = (entry: FindEntry) => isBehind(entry) && !asked.some((word) => BEHIND[entry.kind]!.has(word));
   // What is not in force may be all that there is for the words; it gives way to what is.
   const givesWay = ({ standing }: FindEntry) => (standing === undefined ? 1 : 0.5);
   const place = new Map(fullText.map((address, at) => [address, at]));
