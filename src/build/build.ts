@@ -65,6 +65,8 @@ export async function buildSite({
     rendered = ownFolder(),
     pagesOf = maker ?? openPageMaker();
   await mkdir(dirname(target), { recursive: true });
+  // An earlier process of the same number may have been stopped.
+  await rm(rendered, { recursive: true, force: true });
   await mkdir(rendered, { recursive: true });
   await removeRenders(WORKSHOP);
   try {

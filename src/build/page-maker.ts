@@ -36,6 +36,8 @@ interface Bundle {
 }
 
 const PAGES = ".prerender";
+/** Where the bundle is kept while Astro removes its own. */
+const asideOf = (folder: string) => `${folder}.aside`;
 
 /**
  * Renders pages of one site after another. Background pages are code: where one has changed, or came or went, the pages
@@ -134,6 +136,7 @@ export class PageMaker {
     const old = this.#bundle;
     this.#bundle = undefined;
     const folder = join(this.#folder, String((this.#bundles += 1)));
+    for (const old of [folder, asideOf(folder)]) await rm(old, { recursive: true, force: true });
     await mkdir(folder, { recursive: true });
     this.#bundle = await guarded(site, async () => bundle(site, folder));
     if (old) await rm(old.folder, { recursive: true, force: true });
@@ -165,7 +168,7 @@ async function guarded<T>(site: Site, work: () => Promise<T>): Promise<T> {
 /** Lets Astro bundle the pages into a folder, and takes its renderer before it has rendered any. */
 async function bundle(site: Site, folder: string): Promise<Bundle> {
   const files = new Map<string, string>(),
-    aside = `${folder}.aside`,
+    aside = asideOf(folder),
     read: string[] = [];
   let prerenderer: AstroPrerenderer | undefined;
   const taker: AstroIntegration = {

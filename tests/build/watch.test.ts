@@ -4,7 +4,17 @@
  * practice, no source.
  */
 import { createHash } from "node:crypto";
-import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import fc from "fast-check";
@@ -12,6 +22,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { buildSite, openPageMaker } from "../../src/build/build.ts";
 import { fileOnDemand } from "../../src/build/on-demand.ts";
 import { openCollection } from "../../src/build/open-collection.ts";
+import { WORKSHOP } from "../../src/build/shelf.ts";
 import { stateOfFolder, untilChanged } from "../../src/build/watch.ts";
 import { makeSite } from "../../src/site/site.ts";
 
@@ -124,6 +135,10 @@ describe("pages on demand", () => {
   it("are those of the built site, with what they show; stylesheets are whole", async () => {
     const built = join(work, "built"),
       files = await openCollection(sled);
+    // A process of the same number that was stopped in the middle.
+    const stale = Array.from({ length: 60 }, (_, at) => join(WORKSHOP, `render-${process.pid}-${at + 1}`));
+    for (const folder of stale) mkdirSync(folder, { recursive: true });
+    for (const folder of stale) writeFileSync(join(folder, "old.html"), "<p>old</p>");
     await buildSite({
       collectionFolder: sled,
       collection: files,
@@ -132,6 +147,8 @@ describe("pages on demand", () => {
       log: () => {},
       maker,
     });
+    expect(Object.keys(hashes(built)).filter((name) => name === "old.html")).toEqual([]);
+    for (const folder of stale) if (existsSync(join(folder, "old.html"))) rmSync(folder, { recursive: true });
     const site = makeSite(sled, files, "2026-06-01");
     const plain = (html: string) =>
       html
