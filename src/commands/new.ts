@@ -1,4 +1,4 @@
-/** `rerig new`: writes a small collection that checks clean, to be changed step by step. */
+/** `rerig new`: writes a small collection that checks clean, and a note on how to write, to be changed step by step. */
 import { cp, mkdir, readdir } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import type { Command } from "commander";
@@ -19,7 +19,8 @@ export function define(command: Command): void {
       await cp(join(import.meta.dirname, "../starter"), folder, { recursive: true });
       const shown = relative(process.cwd(), folder) || ".";
       process.stdout.write(
-        `Wrote a small collection to ${shown}\nNext: npm run -s rerig -- check --procedures ${shown}\n`,
+        `Wrote a small collection to ${shown}; its README.md says how to write\n` +
+          `Next: npm run -s rerig -- check --procedures ${shown}\n`,
       );
     });
 }
