@@ -1,7 +1,8 @@
 /** `rerig drill --seed N`: a scenario to practise, and its key. */
 import type { Command } from "commander";
 import { firstQuestionsOn } from "../domain/bands/doubts.ts";
-import { type Drill, drillOf } from "../domain/after/drill.ts";
+import { type Drill, type DrillLeg, drillOf } from "../domain/after/drill.ts";
+import { toldOf } from "../domain/after/missed.ts";
 import { sayDrill } from "../domain/after/say-drill.ts";
 import { countParts } from "../domain/states/counts.ts";
 import type { Platform } from "../schema/collection.ts";
@@ -43,7 +44,12 @@ export function define(command: Command): void {
         return;
       }
       if (options.json) return printJson(resultOf(drill, platform));
-      const { title, crew, key } = sayDrill(drill, platform, service.crew);
+      const { title, crew, key } = sayDrill(
+        drill,
+        platform,
+        service.crew,
+        options.crew ? {} : toldOf(platform, service),
+      );
       const blocks = (options.crew ? crew : key).map(
         ({ heading, lines }) => `${heading}\n${lines.map((line) => `  ${line}\n`).join("")}`,
       );
@@ -64,19 +70,33 @@ function resultOf({ seed, from, patient, asked, missing, signal, key }: Drill, p
     ask: key.questions.map(({ say }) => say),
   };
   if (key.kind === "nobody") return { ...scenario, key: null };
-  const { to, refused, changeover, timeline } = key,
-    { out, into, moved } = countParts(changeover, platform);
-  const row = ({ item, count, to: place }: (typeof out)[number]) => ({ item, count, place });
+  const { refused, change } = key;
   return {
     ...scenario,
     key: {
-      to: to.name,
+      ...legOf(key, platform),
       refused,
-      card: to.configuration.code,
-      elapsed: timeline.elapsed,
-      seconds: changeover.seconds,
-      steps: changeover.steps.map(({ procedure, step }) => ({ procedure: procedure.id, step: step.number })),
-      count: { out: out.map(row), in: into.map(row), moved: moved.map(row) },
+      change: change
+        ? {
+            after: change.after,
+            weight: change.patient?.said.weight ?? null,
+            age: change.patient?.said.age ?? null,
+            ...legOf(change, platform),
+          }
+        : null,
     },
+  };
+}
+
+function legOf({ to, changeover, timeline }: DrillLeg, platform: Platform) {
+  const { out, into, moved } = countParts(changeover, platform);
+  const row = ({ item, count, to: place }: (typeof out)[number]) => ({ item, count, place });
+  return {
+    to: to.name,
+    card: to.configuration.code,
+    elapsed: timeline.elapsed,
+    seconds: changeover.seconds,
+    steps: changeover.steps.map(({ procedure, step }) => ({ procedure: procedure.id, step: step.number })),
+    count: { out: out.map(row), in: into.map(row), moved: moved.map(row) },
   };
 }

@@ -381,6 +381,15 @@ const notesShape = z.object({
 
 const counted = z.array(z.object({ item: z.string(), count: z.int().min(1), place: z.string() }));
 
+const drillLeg = {
+  to: z.string(),
+  card: z.string(),
+  elapsed: seconds,
+  seconds,
+  steps: z.array(z.object({ procedure: z.string(), step: z.int().min(1) })),
+  count: z.object({ out: counted, in: counted, moved: counted }),
+};
+
 /** `rerig drill --seed N --json`. */
 const drillShape = z.object({
   seed: z.int().min(0),
@@ -394,13 +403,17 @@ const drillShape = z.object({
   ask: z.array(z.string()).describe("what the service asks first"),
   key: z
     .object({
-      to: z.string(),
+      ...drillLeg,
       refused: z.array(z.string()).describe("options asked for that can't be had with what is missing"),
-      card: z.string(),
-      elapsed: seconds,
-      seconds,
-      steps: z.array(z.object({ procedure: z.string(), step: z.int().min(1) })),
-      count: z.object({ out: counted, in: counted, moved: counted }),
+      change: z
+        .object({
+          after: z.int().min(1).describe("steps done before it, in starting order"),
+          weight: z.string().nullable().describe("of the next patient; null: stood down"),
+          age: z.string().nullable(),
+          ...drillLeg,
+        })
+        .nullable()
+        .describe("what changes on the way, and the way from there; null: nothing does"),
     })
     .nullable()
     .describe("null: with what is missing this patient can't be carried"),

@@ -1,6 +1,6 @@
 /**
  * A drill on the built demo with the network cut: its number gives the crew sheet and the key that the command prints,
- * word for word, and its steps are led through to the last one. The scenario is invented; the key is what the planner
+ * word for word, its steps are led through, and a call that changes on the way is told only then. The scenario is invented; the key is what the planner
  * works out, which `tests/domain/after/drill.test.ts` compares with a second run.
  */
 import { existsSync } from "node:fs";
@@ -9,6 +9,8 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
+import { type DrillChange, drillOf } from "../../src/domain/after/drill.ts";
+import { firstQuestionsOn } from "../../src/domain/bands/doubts.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -74,4 +76,62 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     // The card is read last, and is no step of the count.
     expect(shown).toContain(`of ${key.steps.length - 1} steps`);
   });
+
+  it("tells of the change when it comes, goes on from there after a reload, and says what a missed step does", async () => {
+    const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28"),
+      platform = collection.platforms[0]!,
+      service = { ...collection.service, questions: firstQuestionsOn(collection, platform) };
+    /** The first drill of a number from 1 on in which another patient comes soon. */
+    const findDrill = (seed: number): { seed: number; change: DrillChange; weight: string } => {
+      const key = drillOf(platform, service, seed)?.key,
+        change = key?.kind === "changeover" ? key.change : undefined;
+      return change?.patient && change.after <= 8
+        ? { seed, change, weight: change.patient.said.weight }
+        : findDrill(seed + 1);
+    };
+    const { seed, change, weight } = findDrill(1);
+    await page.setOfflineMode(false);
+    await page.goto(`${served.address}tern/drills/#seed=${seed}`, { waitUntil: "load" });
+    await page.reload({ waitUntil: "load" });
+    expect(even(await page.$eval("#drill-crew", (sheet) => sheet.textContent!))).not.toContain(weight);
+    await page.click("[data-drill=step]");
+    const shown = async () => even(await page.$eval("#step", (part) => (part as HTMLElement).innerText));
+    /** Answers whatever is open on the screen, and goes on. */
+    const goOn = async () => {
+      await page.$$eval(".th-pin[aria-pressed=false]", (pins) => pins.forEach((pin) => (pin as HTMLElement).click()));
+      await page.click("#step button.th-next");
+    };
+    for (let at = 0; at < change.after; at += 1) {
+      expect(await shown()).not.toContain(weight);
+      await goOn();
+    }
+    expect(await shown()).toContain(`A patient of ${weight}`);
+    await goOn();
+    expect(await shown()).not.toContain("The call has changed");
+    const first = await page.$eval("#step h2, #step .do", (part) => part.textContent);
+    await page.reload({ waitUntil: "load" });
+    await page.waitForSelector("#step:not([hidden]) .th-next");
+    expect(await page.$eval("#step h2, #step .do", (part) => part.textContent)).toBe(first);
+    for (let at = 0; at < change.changeover.steps.length + 1 && !(await page.$(".drill-missed")); at += 1) await goOn();
+    // Every missable step, and what the proof of the command's own key tells of a safety-critical one.
+    const { stdout } = await runHere(
+      ["drill", "--procedures", join(root, "procedures"), "--seed", String(seed)],
+      "2026-11-28",
+    );
+    const told = even(stdout.slice(stdout.indexOf("If a safety-critical step is missed")));
+    const marked = await page.$$eval(".drill-missed > ul > li", (rows) =>
+      rows.map((row) => {
+        row.querySelector("input")!.click();
+        return [
+          row.querySelector("label")!.textContent,
+          ...[...row.querySelectorAll("li")].map((li) => li.textContent),
+        ];
+      }),
+    );
+    expect(marked.length).toBeGreaterThan(0);
+    expect(marked.every((lines) => lines.length > 1)).toBe(true);
+    const inKey = marked.filter(([step]) => told.includes(even(step!)));
+    expect(inKey.length).toBeGreaterThan(0);
+    for (const [step, ...lines] of inKey) expect(told).toContain(even(`${step} ${lines.join(" ")}`));
+  }, 120_000);
 });

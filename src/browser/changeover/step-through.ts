@@ -21,6 +21,10 @@ export interface Through {
   readonly waysOn: (at: number) => readonly WayOn[];
   /** Seed of the drill that it is. */
   readonly drill?: number;
+  /** What is told once so many stops are done, and the walk from there: only a drill knows it before. */
+  readonly change?: { readonly at: number; readonly told: readonly string[]; readonly next: Through };
+  /** What comes at the end, below planned and done. */
+  readonly after?: () => readonly Node[];
   /** What was begun before it, as the address has it: the walk begins half-built. */
   readonly begun?: string;
 }
@@ -58,7 +62,7 @@ export function startStepThrough(
     place.hidden = false;
     removeEventListener("keydown", onKey);
     addEventListener("keydown", onKey);
-    if ("walk" in found) return walkThrough(place, found, () => leave(found));
+    if ("walk" in found) return walkThrough(place, found, leave);
     place.className = "through th-asks";
     place.replaceChildren(
       element("h1", { class: "hide" }, "Step through"),
@@ -67,9 +71,7 @@ export function startStepThrough(
       element(
         "div",
         { class: "th-choices" },
-        ...found.map(({ label, through }) =>
-          button(label, "go", () => walkThrough(place, through, () => leave(through))),
-        ),
+        ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, leave))),
       ),
       element(
         "div",
@@ -120,10 +122,13 @@ function setStep(on: boolean): void {
   else history.replaceState(null, "", address);
 }
 
-function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of }: Through, leave: () => void): void {
-  const { stops, count } = walk,
+function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Through) => void): void {
+  const { walk, picturesOf, card, waysOn, change, after, ...of } = through,
+    { count } = walk,
+    stops = walk.stops.slice(0, change?.at),
     // Steps that are for other patients are left out, and keep their numbers.
-    lastNumber = Math.max(0, ...stops.map(({ number }) => number));
+    lastNumber = Math.max(0, ...walk.stops.map(({ number }) => number)),
+    leave = () => leaveIt(through);
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
   const pressed = new Set(kept?.pressed ?? []);
@@ -152,7 +157,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
     times.forget();
     goBackTo(0);
   };
-  const nextNumber = (index: number) => (index < stops.length ? `step ${stops[index]!.number}` : "the count");
+  const nextNumber = (index: number) => (index < walk.stops.length ? `step ${walk.stops[index]!.number}` : "the count");
 
   /** A screen with its foot; the heading takes the focus, so that a reader of the screen hears it. */
   const screen = (name: string, parts: readonly Node[], foot: readonly Node[]) => {
@@ -186,11 +191,16 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
       [button("No, go on", "th-next", show), button("Leave", "th-back", leave)],
     );
 
-  const changed = element(
-    "p",
-    { class: "th-changed" },
-    button("The call has changed", "go", () => askChanged()),
-  );
+  const changed =
+    waysOn(0).length > 0
+      ? [
+          element(
+            "p",
+            { class: "th-changed" },
+            button("The call has changed", "go", () => askChanged()),
+          ),
+        ]
+      : [];
   const askChanged = () => {
     const links = waysOn(at).map(({ label, href }) => {
       const link = element("a", { class: "go", href }, label);
@@ -216,7 +226,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
 
   const show = () => {
     times.add("shown", at);
-    if (at >= stops.length) return showCount();
+    if (at >= stops.length) return change ? showChange(change) : showCount();
     const stop = stops[at]!;
     const part = stopPart(
       stop,
@@ -257,12 +267,27 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
       [
         ...part.nodes,
         restart,
-        changed,
+        ...changed,
         noteForm({ ...stop, platform: walk.platform, procedure: writtenOf(stop.procedure).procedure }),
       ],
       [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
     );
   };
+
+  const showChange = ({ told, next }: NonNullable<Through["change"]>) =>
+    screen(
+      "th-asks",
+      told.map((line, index) => element(index === 0 ? "h2" : "p", {}, line)),
+      [
+        button("Back", "th-back", () => go(at - 1)),
+        button("Go on from here", "th-next", () => {
+          dropWalk(walk.key);
+          // Kept at once, so that a reload does not begin the drill again.
+          keepWalk(next.walk.key, { at: 0, pressed: [], presses: [], when: Date.now() });
+          walkThrough(place, next, leaveIt);
+        }),
+      ],
+    );
 
   const showCount = () => {
     const part = countPart(
@@ -276,7 +301,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
       status.textContent = open.text;
       open.place.focus();
     });
-    screen("th-count", [...part.nodes, changed], [button("Back", "th-back", () => go(at - 1)), finish]);
+    screen("th-count", [...part.nodes, ...changed], [button("Back", "th-back", () => go(at - 1)), finish]);
   };
 
   const showEnd = () => {
@@ -293,6 +318,7 @@ function walkThrough(place: HTMLElement, { walk, picturesOf, card, waysOn, ...of
         element("p", {}, element("b", {}, walk.reading?.text ?? "Read the card aloud.")),
         ...(walk.reading?.detail ?? []).map((line) => element("p", {}, line)),
         ...afterParts(walk, run),
+        ...(after?.() ?? []),
       ],
       [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
     );

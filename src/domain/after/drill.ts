@@ -10,11 +10,13 @@ import { type FirstQuestion, firstQuestionsFor } from "../bands/doubts.ts";
 import { usualWeights } from "../bands/growth.ts";
 import { type Draw, drawsFrom, shuffle } from "../numbers/chance.ts";
 import { type Arrangement, isFor, optionsMissing, validArrangements } from "../parts/arrangements.ts";
-import { inUse } from "../parts/lookup.ts";
+import { inUse, standingArrangement } from "../parts/lookup.ts";
+import { readsCard } from "../parts/reading.ts";
 import { type Changeover, arrangementNamed } from "../states/changeover.ts";
-import { modelOf } from "../states/model.ts";
+import { type Model, modelOf } from "../states/model.ts";
 import { planFor } from "../time/plans.ts";
-import { planTimeline, type Timeline } from "../time/timeline.ts";
+import { inStartingOrder, planTimeline, type Timeline } from "../time/timeline.ts";
+import { type Begun, begunAt, leastFromHere } from "../tonight/from-here.ts";
 import { stillPossible, without } from "../tonight/out-of-service.ts";
 
 /** Whom the service carries, who does the steps, and what it asks first. */
@@ -45,19 +47,35 @@ export interface Drill {
   readonly key: DrillKey;
 }
 
+/** A way that the crew goes: what it leads to, its steps and their times. */
+export interface DrillLeg {
+  readonly to: Arrangement;
+  readonly changeover: Changeover;
+  readonly timeline: Timeline;
+}
+
+/** What changes on the way, told to the crew only then; and the way from the half-built state. */
+export interface DrillChange extends DrillLeg {
+  /** After so many steps, in starting order. */
+  readonly after: number;
+  /** What was begun by then. */
+  readonly begun: Begun;
+  /** The next patient; `undefined`: the crew is stood down. */
+  readonly patient: DrillPatient | undefined;
+}
+
 /** The answer. */
 export type DrillKey =
   /** What is missing leaves nothing for this patient. */
   | { readonly kind: "nobody"; readonly questions: readonly FirstQuestion[] }
-  | {
+  | (DrillLeg & {
       readonly kind: "changeover";
       readonly questions: readonly FirstQuestion[];
-      readonly to: Arrangement;
       /** What was asked for and can't be had with what is missing; empty if all can. */
       readonly refused: readonly string[];
-      readonly changeover: Changeover;
-      readonly timeline: Timeline;
-    };
+      /** Absent for most: the call stays as it was. */
+      readonly change?: DrillChange;
+    });
 
 const MONTHS_PER_YEAR = 12n;
 /** Ages that drills have, in the words of a telephone. From ten years on no table says what is usual. */
@@ -80,6 +98,8 @@ const AGES: readonly (readonly [age: bigint, said: string, beyond?: readonly [fr
 ];
 /** Above these kilograms a scale shows tenths only, and then whole ones. */
 const [HUNDREDTHS_TO, TENTHS_TO] = [5, 40];
+/** A way of fewer steps is done before anybody can call. */
+const LEAST_STEPS = 3;
 /** Draws of a patient before another configuration is tried. */
 const TRIES = 40;
 
@@ -87,6 +107,12 @@ const TRIES = 40;
 export function drillOf(platform: Platform, service: DrillService, seed: number): Drill | undefined {
   const draw = drawsFrom(`drill ${platform.id} ${seed}`),
     all = validArrangements(platform);
+  const withChange = (key: DrillKey, from: Arrangement, missing: Item | undefined): DrillKey => {
+    // In one drill of three the call changes on the way.
+    if (key.kind === "nobody" || draw(3) > 0) return key;
+    const change = changeOf(platform, service, { from, missing, key }, draw);
+    return change ? { ...key, change } : key;
+  };
   for (const configuration of shuffle(inUse(platform), draw)) {
     const patient = drawPatient(platform, service, configuration.id, draw);
     if (!patient) continue;
@@ -100,7 +126,7 @@ export function drillOf(platform: Platform, service: DrillService, seed: number)
       if (from.name === wanted.name) continue;
       const missing = drawMissing(platform, service, from, wanted, draw);
       const key = keyOf(platform, service, { from, patient, asked, missing }, configuration.id);
-      if (key) return { seed, from, patient, asked, missing, signal: draw(3) > 0, key };
+      if (key) return { seed, from, patient, asked, missing, signal: draw(3) > 0, key: withChange(key, from, missing) };
     }
   }
   return undefined;
@@ -175,10 +201,58 @@ function keyOf(
   if (!start || !end || start === end) return undefined;
   const changeover = planFor(model, service, start, end, patient);
   if (!changeover || changeover.steps.length === 0) return undefined;
-  const timeline = planTimeline(
-    changeover.steps,
-    service.crew.map(({ id }) => id),
+  const leg = { to: end, changeover, timeline: timelineOf(changeover, service, platform) };
+  return { kind: "changeover", questions, refused: refusedBy(end), ...leg };
+}
+
+const timelineOf = ({ steps }: Changeover, { crew }: DrillService, platform: Platform): Timeline =>
+  planTimeline(
+    steps,
+    crew.map(({ id }) => id),
     platform,
   );
-  return { kind: "changeover", questions, to: end, refused: refusedBy(end), changeover, timeline };
+
+/**
+ * Another patient, or stood down, after some of the steps: the least way from exactly there. `undefined` where nothing
+ * can change on so short a way, or nothing leads on.
+ */
+function changeOf(
+  platform: Platform,
+  service: DrillService,
+  { from, missing, key }: Pick<Drill, "from" | "missing"> & { readonly key: DrillLeg },
+  draw: Draw,
+): DrillChange | undefined {
+  const model = modelOf(without(platform, new Map(missing ? [[missing.id, 1]] : []))),
+    order = inStartingOrder(key.timeline).filter(({ step }) => !readsCard(step)),
+    start = arrangementNamed(model, from.name)!;
+  if (order.length < LEAST_STEPS) return undefined;
+  const after = 1 + draw(order.length - 1);
+  const begun = begunAt(start, key.changeover.steps, new Set(order.slice(0, after).map(({ index }) => index)));
+  const [to, patient] = draw(2) === 0 ? [standsBy(platform, model), undefined] : otherPatient();
+  if (!to || to.name === key.to.name) return undefined;
+  const changeover = leastFromHere(model, service, begun, to, patient ?? {});
+  return changeover && { after, begun, patient, to, changeover, timeline: timelineOf(changeover, service, platform) };
+
+  /** A patient of another configuration, in the least arrangement for them. */
+  function otherPatient(): readonly [Arrangement | undefined, DrillPatient | undefined] {
+    const others = shuffle(
+      inUse(platform).filter(({ id }) => id !== key.to.configuration.id),
+      draw,
+    );
+    for (const { id } of others) {
+      const drawn = drawPatient(platform, service, id, draw);
+      const to = model.arrangements.find(
+        (each) =>
+          drawn && each.configuration.id === id && isFor(each, drawn) && optionsMissing(each, drawn).length === 0,
+      );
+      // Who is asked about first is no news for the middle of a changeover.
+      if (drawn && to && firstQuestionsFor(service.questions, drawn).length === 0) return [to, drawn];
+    }
+    return [undefined, undefined];
+  }
 }
+
+const standsBy = (platform: Platform, model: Model): Arrangement | undefined => {
+  const standing = standingArrangement(platform);
+  return standing && arrangementNamed(model, standing.name);
+};

@@ -5,8 +5,10 @@ import { sayFirstQuestion } from "../bands/doubts.ts";
 import { sayArrangement } from "../parts/arrangements.ts";
 import { nameItem, nameOption, namePlace } from "../parts/lookup.ts";
 import { countParts } from "../states/counts.ts";
-import { sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
-import type { Drill, DrillKey } from "./drill.ts";
+import { readsCard } from "../parts/reading.ts";
+import { inStartingOrder, type TimedStep } from "../time/timeline.ts";
+import { sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
+import type { Drill, DrillChange, DrillKey, DrillLeg } from "./drill.ts";
 
 /** A heading with lines. */
 interface SheetBlock {
@@ -21,8 +23,11 @@ interface DrillSheets {
   readonly key: readonly SheetBlock[];
 }
 
-/** Both sheets. The sheet of the crew holds nothing of the key. */
-export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[]): DrillSheets {
+/** What is told of an act that is left out, by procedure and number of the step; empty where nothing is. */
+export type MissedTold = Readonly<Record<string, Readonly<Record<number, readonly string[]>>>>;
+
+/** Both sheets. The sheet of the crew holds nothing of the key; `told` is that of the omission proof. */
+export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[], told: MissedTold = {}): DrillSheets {
   const { seed, from, patient, asked, missing, signal, key } = drill;
   const scenario: SheetBlock[] = [
     { heading: "What stands", lines: [`${platform.name}: ${sayArrangement(from)}.`] },
@@ -58,8 +63,51 @@ export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[]
         ],
       },
     ],
-    key: [...scenario, ...sayKey(key, platform, crew)],
+    key: [...scenario, ...sayKey(key, platform, crew), ...sayMissed(drill, told)],
   };
+}
+
+/** The steps that the crew does in a drill, in that order, of which the proof tells what leaving them out does. */
+export function stepsMissable(
+  { key }: Drill,
+  told: MissedTold,
+): { readonly text: string; readonly critical: boolean; readonly told: readonly string[] }[] {
+  if (key.kind === "nobody") return [];
+  const { change } = key,
+    before = inStartingOrder(key.timeline).slice(0, change?.after),
+    all = [...before, ...(change ? inStartingOrder(change.timeline) : [])];
+  return all.flatMap(({ index, procedure, step }, at) => {
+    const lines = told[procedure.id]?.[step.number] ?? [],
+      leg = change && at >= before.length ? ", after the change" : "";
+    return lines.length > 0
+      ? [
+          {
+            text: `${index + 1}${leg}. ${sayInstruction(step).replace(/\s+/g, " ")}`,
+            critical: step.critical,
+            told: lines,
+          },
+        ]
+      : [];
+  });
+}
+
+/** For whoever runs it: what a safety-critical step does that is left out. */
+function sayMissed(drill: Drill, told: MissedTold): SheetBlock[] {
+  const lines = stepsMissable(drill, told)
+    .filter(({ critical }) => critical)
+    .map((each) => `${each.text} ${each.told.join(" ")}`);
+  return lines.length > 0 ? [{ heading: "If a safety-critical step is missed", lines }] : [];
+}
+
+/** What the crew is told when the call changes, the heading first. */
+export function sayNews({ patient }: Pick<DrillChange, "patient">): string[] {
+  return patient
+    ? [
+        "The call has changed",
+        `Leave everything as it is. A patient of ${patient.said.weight}, ${patient.said.age}.`,
+        "Say aloud what is done and what is open, and which arrangement it will be.",
+      ]
+    : ["Stand down", "The call is off. Say aloud what is done and what is open."];
 }
 
 function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
@@ -76,11 +124,9 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
         ],
       },
     ];
-  const { to, refused, changeover, timeline } = key,
+  const { to, refused, changeover, change } = key,
     { code, band } = to.configuration;
-  const { out, into, moved, total } = countParts(changeover, platform);
-  const row = (way: string) => (each: (typeof out)[number]) =>
-    `${way} ${each.count} × ${nameItem(platform, each.item)}, now in ${namePlace(platform, each.to)}`;
+  const whole = sayLeg(key, platform, crew);
   return [
     ...first,
     {
@@ -95,6 +141,47 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
           : []),
       ],
     },
+    ...(change
+      ? [
+          {
+            heading: `Key: ${sayNumber(change.after, "step")} of ${sayCount(changeover.steps.length)}, then a change`,
+            lines: sayAcross(key, change),
+          },
+          ...sayChange(change, platform, crew),
+        ]
+      : whole),
+  ];
+
+  function sayAcross({ timeline }: DrillLeg, { after }: DrillChange): string[] {
+    return inStartingOrder(timeline)
+      .filter(({ step }) => !readsCard(step))
+      .slice(0, after)
+      .map((timed) => sayStep(timed, crew));
+  }
+}
+
+/** What is told on the way, and the key from there. */
+function sayChange(change: DrillChange, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
+  const { patient, to } = change;
+  return [
+    { heading: "Tell them now", lines: [`“${sayNews(change).slice(0, 2).join(". ")}”`] },
+    {
+      heading: "Key: the arrangement after the change",
+      lines: [
+        `${sayArrangement(to)} (${to.configuration.code})${patient ? "" : ", in which it waits"}. ` +
+          "They say aloud what is done and what is open before they go on.",
+      ],
+    },
+    ...sayLeg(change, platform, crew),
+  ];
+}
+
+/** Time, steps, count and card of a way. */
+function sayLeg({ to, changeover, timeline }: DrillLeg, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
+  const { out, into, moved, total } = countParts(changeover, platform);
+  const row = (way: string) => (each: (typeof out)[number]) =>
+    `${way} ${each.count} × ${nameItem(platform, each.item)}, now in ${namePlace(platform, each.to)}`;
+  return [
     {
       heading: "Key: the time",
       lines: [
@@ -104,11 +191,7 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
     },
     {
       heading: `Key: ${sayNumber(changeover.steps.length, "step")}`,
-      lines: timeline.steps.map(
-        ({ index, start, step, procedure: { code: from }, by }) =>
-          `${index + 1}. ${sayMinutes(start)} ${sayWho(by, crew)}${step.critical ? ", safety-critical" : ""}` +
-          `${step.hold ? ", HOLD" : ""}: ${sayInstruction(step).replace(/\s+/g, " ")} (${from}, ${step.number})`,
-      ),
+      lines: timeline.steps.map((timed) => sayStep(timed, crew)),
     },
     {
       heading: `Key: the count, ${total.out} out, ${total.into} in${total.moved ? `, ${total.moved} moved` : ""}`,
@@ -116,7 +199,11 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
     },
     {
       heading: "Key: the card",
-      lines: [`${to.configuration.title}, ${code}. It is read aloud at the end, and it decides.`],
+      lines: [`${to.configuration.title}, ${to.configuration.code}. It is read aloud at the end, and it decides.`],
     },
   ];
 }
+
+const sayStep = ({ index, start, step, procedure: { code }, by }: TimedStep, crew: readonly Crew[]): string =>
+  `${index + 1}. ${sayMinutes(start)} ${sayWho(by, crew)}${step.critical ? ", safety-critical" : ""}` +
+  `${step.hold ? ", HOLD" : ""}: ${sayInstruction(step).replace(/\s+/g, " ")} (${code}, ${step.number})`;

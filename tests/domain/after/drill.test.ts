@@ -8,6 +8,8 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { type Drill, drillOf, type DrillService } from "../../../src/domain/after/drill.ts";
 import { sayDrill } from "../../../src/domain/after/say-drill.ts";
+import { readsCard } from "../../../src/domain/parts/reading.ts";
+import { inStartingOrder } from "../../../src/domain/time/timeline.ts";
 import { choose } from "../../../src/domain/bands/choose.ts";
 import { firstQuestionsOn } from "../../../src/domain/bands/doubts.ts";
 import { readAge, readWeight } from "../../../src/domain/bands/entry.ts";
@@ -161,6 +163,48 @@ describe.each<[folder: string, people?: number]>([
         expect(counted).toBe(more);
         expect(key.timeline.elapsed).toBeLessThanOrEqual(key.changeover.seconds);
       }
+  });
+  it("change the call in some, to an arrangement that a second implementation reaches from exactly there", () => {
+    for (const { platform, drills } of all) {
+      let changes = 0;
+      for (const { from, missing, key, seed } of drills) {
+        if (key.kind !== "changeover" || !key.change) continue;
+        changes += 1;
+        const { change } = key;
+        const less = {
+          ...platform,
+          items: platform.items.map((item) => (item === missing ? { ...item, count: item.count - 1 } : item)),
+        };
+        const fitted = (each: Arrangement) =>
+          each.contents
+            .filter(({ item, place }) => place !== less.items.find(({ id }) => id === item)!.home)
+            .map(({ item, place, count }) => ({ item, place, count }));
+        const start = naiveStart(less, fitted(from), from.fastenings),
+          wanted = naiveStart(less, fitted(change.to), change.to.fastenings),
+          pieces = new Map(start.pieces);
+        const acting = inStartingOrder(key.timeline).filter(({ step }) => !readsCard(step));
+        expect(change.after).toBeGreaterThan(0);
+        expect(change.after).toBeLessThan(acting.length);
+        // The states are those of whoever did so many steps, in the order in which they begin, and then the others.
+        const walked = [...acting.slice(0, change.after), ...change.changeover.steps];
+        let states = naiveStates(less, start);
+        for (const { step, procedure } of walked)
+          for (const operation of step.operations)
+            expect(naiveAct(less, pieces, states, operation, true), `seed ${seed}, ${procedure.id}`).toBeUndefined();
+        const whereAll = (of: ReadonlyMap<string, string>) =>
+          [...of].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort();
+        expect(whereAll(pieces), `seed ${seed}`).toEqual(whereAll(wanted.pieces));
+        expect(naiveEnd(less, pieces, states).fastenings, `seed ${seed}`).toEqual(wanted.fastenings);
+        expect(change.to.name).not.toBe(key.to.name);
+        if (change.patient) {
+          const [weight, age] = [readWeight(change.patient.said.weight), readAge(change.patient.said.age)];
+          if (weight.kind !== "value" || age.kind !== "value") throw new Error(JSON.stringify(change.patient.said));
+          expect([weight.value.mass, age.value.age]).toEqual([change.patient.weight, change.patient.age]);
+        }
+      }
+      // One in three is drawn; some ways are too short to change on, some collections have nothing else to change to.
+      if (folder === "procedures") expect(changes).toBeGreaterThan(SEEDS / 10);
+    }
   });
   it("miss nothing that stands, and say that nobody is carried only where no arrangement can be built", () => {
     for (const { platform, drills } of all)
