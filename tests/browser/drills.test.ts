@@ -1,6 +1,7 @@
 /**
  * A drill on the built demo with the network cut: its number gives the crew sheet and the key that the command prints,
- * word for word, its steps are led through, and a call that changes on the way is told only then. The scenario is invented; the key is what the planner
+ * word for word, its steps are led through, and a call that
+ * changes on the way is told only then. The scenario is invented; the key is what the planner
  * works out, which `tests/domain/after/drill.test.ts` compares with a second run.
  */
 import { existsSync } from "node:fs";
@@ -77,7 +78,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(shown).toContain(`of ${key.steps.length - 1} steps`);
   });
 
-  it("tells of the change when it comes, goes on from there after a reload, and says what a missed step does", async () => {
+  it("tells of the change when it comes, goes on after a reload, and says what a missed step does", async () => {
     const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28"),
       platform = collection.platforms[0]!,
       service = { ...collection.service, questions: firstQuestionsOn(collection, platform) };

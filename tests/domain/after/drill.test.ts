@@ -187,7 +187,7 @@ describe.each<[folder: string, people?: number]>([
         expect(change.after).toBeLessThan(acting.length);
         // The states are those of whoever did so many steps, in the order in which they begin, and then the others.
         const walked = [...acting.slice(0, change.after), ...change.changeover.steps];
-        let states = naiveStates(less, start);
+        const states = naiveStates(less, start);
         for (const { step, procedure } of walked)
           for (const operation of step.operations)
             expect(naiveAct(less, pieces, states, operation, true), `seed ${seed}, ${procedure.id}`).toBeUndefined();
