@@ -79,6 +79,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/parts",
     "domain/states",
     "domain/time",
+    "domain/slips",
     "domain/device",
     "domain/tonight",
   ],

@@ -2,7 +2,7 @@
 import type { Command } from "commander";
 import { firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Drill, type DrillLeg, drillOf } from "../domain/after/drill.ts";
-import { toldOf } from "../domain/after/missed.ts";
+import { missedTold } from "../domain/after/missed.ts";
 import { sayDrill } from "../domain/after/say-drill.ts";
 import { countParts } from "../domain/states/counts.ts";
 import type { Platform } from "../schema/collection.ts";
@@ -48,7 +48,7 @@ export function define(command: Command): void {
         drill,
         platform,
         service.crew,
-        options.crew ? {} : toldOf(platform, service),
+        options.crew ? {} : missedTold(platform, service),
       );
       const blocks = (options.crew ? crew : key).map(
         ({ heading, lines }) => `${heading}\n${lines.map((line) => `  ${line}\n`).join("")}`,

@@ -7,7 +7,7 @@ import { usableProcedures } from "../states/usable.ts";
 import type { MissedTold } from "./say-drill.ts";
 
 /** By procedure and step: `Deck lever, left out: seen by Second 2 steps later`. Takes a whole proof the first time. */
-export function toldOf(platform: Platform, service: Service): MissedTold {
+export function missedTold(platform: Platform, service: Service): MissedTold {
   const proof = proveSlips(modelOf(platform), service);
   return Object.fromEntries(
     usableProcedures(platform).map((procedure) => {
