@@ -1,8 +1,7 @@
 /**
  * A drill on the built demo with the network cut: its number gives the crew sheet and the key that the command prints,
- * word for word, its steps are led through, and a call that
- * changes on the way is told only then. The scenario is invented; the key is what the planner
- * works out, which `tests/domain/after/drill.test.ts` compares with a second run.
+ * word for word, its steps are led through, and a call that changes on the way is told only then. The scenario is
+ * invented; the key is what the planner works out, which `tests/domain/after/drill.test.ts` compares with a second run.
  */
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";

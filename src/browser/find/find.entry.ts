@@ -226,34 +226,32 @@ function show(found: Shown | undefined, home?: URL): void {
       ]
         .filter(Boolean)
         .join(" · ");
+      // What the index gives is markup; what the list has is text, as somebody wrote it.
+      const excerpt = part ? undefined : texts.get(entry.address),
+        said = part ? `Step ${part[0].replace(/\D/g, "")}: ${part[1]}` : entry.about;
       return element(
         "li",
         {},
         element("h2", {}, link),
         element("p", { class: "about" }, about),
-        ...(part
-          ? [element("p", { class: "excerpt" }, `Step ${part[0].replace(/\D/g, "")}: ${part[1]}`)]
-          : excerptOf(texts.get(entry.address) ?? entry.about)),
+        ...(excerpt ? [excerptOf(excerpt)] : said ? [element("p", { class: "excerpt" }, said)] : []),
       );
     }),
   );
   showPatient(readPatient());
 }
 
-/** The excerpt with its marks; everything else in it stays text. */
-function excerptOf(html: string | undefined): HTMLElement[] {
-  if (!html) return [];
+/** An excerpt of the index, in which what the page says is escaped, with its marks; all else in it becomes text. */
+function excerptOf(html: string): HTMLElement {
   const plain = (text: string) =>
     (new DOMParser().parseFromString(`.${text}`, "text/html").body.textContent ?? ".").slice(1);
-  return [
-    element(
-      "p",
-      { class: "excerpt" },
-      ...html
-        .split(/(<mark>.*?<\/mark>)/)
-        .map((part) => (part.startsWith("<mark>") ? element("mark", {}, plain(part)) : plain(part))),
-    ),
-  ];
+  return element(
+    "p",
+    { class: "excerpt" },
+    ...html
+      .split(/(<mark>.*?<\/mark>)/)
+      .map((part) => (part.startsWith("<mark>") ? element("mark", {}, plain(part)) : plain(part))),
+  );
 }
 
 function keepInAddress(query: string): void {
