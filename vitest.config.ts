@@ -5,7 +5,8 @@ import { defineConfig } from "vitest/config";
 const FUNCTIONS = ["agreement", "compile", "domain", "drawing", "findings", "read", "rules", "schema", "styles"].map(
   (folder) => `tests/${folder}/**/*.test.ts`,
 );
-const times = { testTimeout: 30_000, hookTimeout: 60_000 };
+// Long enough for a machine that does other things too: a limit finds what hangs, not what is slow.
+const times = { testTimeout: 90_000, hookTimeout: 120_000 };
 
 // Two files at a time, one for each core of a small machine: many of them wait for a browser. More would take the cores
 // from those that say within which time something answers.
