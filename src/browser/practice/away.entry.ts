@@ -22,8 +22,15 @@ const kept = readKept();
 day.value = kept.since;
 for (const tick of ticks) tick.checked = kept.signed.includes(tick.value);
 form.hidden = false;
-form.addEventListener("submit", (event) => event.preventDefault());
-form.addEventListener("input", () => {
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  take();
+});
+form.addEventListener("input", take);
+draw(kept);
+
+/** Keeps what the form says, and shows what follows from it. */
+function take(): void {
   const now: Away = { since: day.value, signed: ticks.filter(({ checked }) => checked).map(({ value }) => value) };
   try {
     localStorage.setItem(key, JSON.stringify(now));
@@ -31,8 +38,7 @@ form.addEventListener("input", () => {
     // Storage is closed (a private window): the page works, and forgets.
   }
   draw(now);
-});
-draw(kept);
+}
 
 function draw({ since, signed }: Away): void {
   const { shown, left } = linesSince(
