@@ -79,6 +79,46 @@ export const openFindings: (site: Site) => readonly Finding[] = remember(
   (site: Site) => site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
 );
 
+/** What a finding is about, as people call it: a document with its code and page, or something that all share. */
+interface Subject {
+  readonly title: string;
+  readonly code?: string;
+  readonly address?: string;
+}
+
+/** Files of the whole service, in words; those of a platform are its own. */
+const SHARED: Readonly<Record<string, string>> = {
+  "folders.yaml": "Flight folders",
+  "incidents.yaml": "Incidents",
+  "service.yaml": "The service",
+};
+
+/** The open findings by what they are about: what has an error first, then as the files stand. */
+export function findingsBySubject(site: Site): (readonly [Subject, readonly Finding[]])[] {
+  const { overdue, due, later, undated, waiting } = reviewLists(site),
+    { platforms } = site.collection;
+  const documents = new Map(
+    [
+      ...[...overdue, ...due, ...later, ...undated, ...waiting],
+      ...platforms.flatMap((platform) =>
+        documentsOf(platform).map((document) => ({ document, address: addressOfDocument(document, kindOf(document)) })),
+      ),
+    ].map((each) => [each.document.file, each]),
+  );
+  const subjectOf = (file: string): Subject => {
+    const found = documents.get(file);
+    if (found) return { title: found.document.title, code: found.document.code, address: found.address };
+    const platform = platforms.find(({ id }) => file.startsWith(`${id}/`));
+    if (!platform) return { title: SHARED[file] ?? "The collection" };
+    return { title: `${platform.name}: ${file.includes("/photos/") ? "pictures" : "its parts and places"}` };
+  };
+  const isGrave = (list: readonly Finding[]) => list.some(({ severity }) => severity === "error");
+  const keyOf = ({ title, address = title }: Subject) => address;
+  return [...Map.groupBy(openFindings(site), ({ file }) => keyOf(subjectOf(file))).values()]
+    .map((list) => [subjectOf(list[0]!.file), list] as const)
+    .sort(([, a], [, b]) => Number(isGrave(b)) - Number(isGrave(a)));
+}
+
 /**
  * The findings about a document's file: those of its text as it is in force, or those of its proposal. Where there is a
  * proposal, whatever judges the words in the file judges the proposal's.
