@@ -22,9 +22,8 @@ const MOST_BYTES = 50_000_000;
 
 /** A shelf in a folder, for what this version of the code works out (another `version` is for tests). */
 export function shelfIn(folder = join(CACHE, "kept"), version?: string): ResultShelf {
-  let own = version;
   const fileOf = (name: string, question: string) => {
-    const key = sha256(JSON.stringify([FORM, (own ??= versionOfCode()), name]), question);
+    const key = sha256(JSON.stringify([FORM, version ?? versionRunning(), name]), question);
     return { key, file: join(folder, `${name}-${key}`) };
   };
   return {
@@ -106,6 +105,14 @@ export function versionOfCode(root = ROOT): string {
   }
   return hash.digest("hex");
 }
+
+let running: string | undefined;
+
+/**
+ * The version of the code that runs, read once for a process: it goes on as it was loaded when somebody edits `src`
+ * beside it, and what it works out must not be kept as the edited code's.
+ */
+const versionRunning = (): string => (running ??= versionOfCode());
 
 const INSTALLED = ["package-lock.json", "node_modules/.package-lock.json"];
 
