@@ -5,6 +5,13 @@ export function button(text: string, kind: string, press: () => void): HTMLButto
   return made;
 }
 
+/** An element of a drawing. */
+export function draw(name: string, attributes: Readonly<Record<string, string | number>>): SVGElement {
+  const made = document.createElementNS("http://www.w3.org/2000/svg", name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
+  return made;
+}
+
 /** Makes an element with attributes and children; text stays text. */
 export function element<K extends keyof HTMLElementTagNameMap>(
   name: K,

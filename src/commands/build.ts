@@ -57,7 +57,7 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
       on: opened.day,
       findings,
       // Who watches reads findings, and not the same steps after each edit.
-      log: (line) => maker ?? process.stderr.write(`${line}\n`),
+      log: maker ? () => {} : (line) => void process.stderr.write(`${line}\n`),
       ...(maker ? { maker } : {}),
     });
   } catch (error) {

@@ -15,3 +15,13 @@ export function linksFrom(from: URL): (address: string) => string {
   return (address) =>
     /^([a-z][a-z0-9+.-]*:|#)/i.test(address) ? address : `${up}${address.replace(/^\//, "")}` || "./";
 }
+
+/** A rule's id in the page of its group. */
+export function anchorOfRule(rule: string): string {
+  return rule.replace("/", "-");
+}
+
+/** The address of what a rule asks, from the site's root: `rules/card/#card-folder-stale`. */
+export function addressOfRule(rule: string): string {
+  return `rules/${rule.split("/")[0]}/#${anchorOfRule(rule)}`;
+}

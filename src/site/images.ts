@@ -152,10 +152,10 @@ export async function pictureAt(site: Site, address: string, cacheFolder: string
   if (!file) return undefined;
   const kept = join(cacheFolder, address),
     fresh = `${kept}.${process.pid}`;
-  await mkdir(dirname(kept), { recursive: true });
   try {
     return await readFile(kept);
   } catch {
+    await mkdir(dirname(kept), { recursive: true });
     await writePhoto(file, fresh, kept);
     const bytes = await readFile(fresh);
     await rm(fresh);

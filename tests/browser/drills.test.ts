@@ -20,6 +20,11 @@ import { newQuietPage } from "../site/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 const root = resolve(import.meta.dirname, "../..");
+const DAY = "2026-11-28";
+const demo = async () => forceOn(await loadCollection(join(root, "procedures"), new Findings()), DAY).collection;
+/** What the command says of the drill of that number. */
+const drill = (seed: number, ...more: string[]) =>
+  runHere(["drill", "--procedures", join(root, "procedures"), "--seed", String(seed), ...more], DAY);
 const even = (text: string) => text.replace(/\s+/g, " ").trim();
 
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("drills", () => {
@@ -45,10 +50,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         ["drill-crew", "drill-key"].map((id) => document.getElementById(id)!.textContent).join(" "),
       ),
     );
-    const { stdout, status } = await runHere(
-      ["drill", "--procedures", join(root, "procedures"), "--seed", String(seed)],
-      "2026-11-28",
-    );
+    const { stdout, status } = await drill(seed);
     expect(status).toBe(0);
     const lines = stdout.split("\n").map(even).filter(Boolean);
     expect(lines.length).toBeGreaterThan(10);
@@ -62,11 +64,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     await page.click("[data-drill=step]");
     await page.waitForSelector("#step:not([hidden]) .do, #step:not([hidden]) h2, #step:not([hidden]) p");
     const shown = even(await page.$eval("#step", (part) => (part as HTMLElement).innerText));
-    const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28");
-    const { stdout } = await runHere(
-      ["drill", "--procedures", join(root, "procedures"), "--seed", "12", "--json"],
-      "2026-11-28",
-    );
+    const collection = await demo();
+    const { stdout } = await drill(12, "--json");
     const { key } = JSON.parse(stdout) as { key: { steps: { procedure: string; step: number }[] } };
     const first = key.steps[0]!;
     const step = collection.platforms[0]!.procedures.find(({ id }) => id === first.procedure)!.steps.find(
@@ -78,7 +77,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
 
   it("tells of the change when it comes, goes on after a reload, and says what a missed step does", async () => {
-    const { collection } = forceOn(await loadCollection(join(root, "procedures"), new Findings()), "2026-11-28"),
+    const collection = await demo(),
       platform = collection.platforms[0]!,
       service = { ...collection.service, questions: firstQuestionsOn(collection, platform) };
     /** The first drill of a number from 1 on in which another patient comes soon. */
@@ -114,10 +113,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     expect(await page.$eval("#step h2, #step .do", (part) => part.textContent)).toBe(first);
     for (let at = 0; at < change.changeover.steps.length + 1 && !(await page.$(".drill-missed")); at += 1) await goOn();
     // Every missable step, and what the proof of the command's own key tells of a safety-critical one.
-    const { stdout } = await runHere(
-      ["drill", "--procedures", join(root, "procedures"), "--seed", String(seed)],
-      "2026-11-28",
-    );
+    const { stdout } = await drill(seed);
     const told = even(stdout.slice(stdout.indexOf("If a safety-critical step is missed")));
     const marked = await page.$$eval(".drill-missed > ul > li", (rows) =>
       rows.map((row) => {

@@ -6,8 +6,7 @@ import type { TimedRun } from "../../schema/times.ts";
 import type { WalkStop } from "../../domain/device/walk.ts";
 import { sayLate, sayWhole } from "../../domain/after/compare.ts";
 import { sayMinutes } from "../../domain/words/say.ts";
-import { draw } from "../changeover/step-rail.ts";
-import { element } from "../element.ts";
+import { draw, element } from "../element.ts";
 
 const WIDTH = 360,
   LEFT = 96,

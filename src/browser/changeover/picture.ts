@@ -2,8 +2,7 @@
 import type { PictureData } from "../../site/plans/walks.ts";
 import { arrowShape } from "../../drawing/arrow.ts";
 import { placeCallouts, RADIUS } from "../../drawing/callouts.ts";
-import { element } from "../element.ts";
-import { draw } from "./step-rail.ts";
+import { draw, element } from "../element.ts";
 
 const WIDTH = 420;
 

@@ -1,7 +1,6 @@
 /** What one screen of the step-through shows: a step with what to press, or the count at the end. */
 import type { Walk, WalkCount, WalkStop } from "../../domain/device/walk.ts";
-import { element } from "../element.ts";
-import { draw } from "./step-rail.ts";
+import { draw, element } from "../element.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */
 interface Part {

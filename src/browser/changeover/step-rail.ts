@@ -1,7 +1,7 @@
 /** How far a walk has come: a rail with a pin for each step, filled when done; a bar across it at each hold. */
 import type { Walk } from "../../domain/device/walk.ts";
+import { draw } from "../element.ts";
 
-const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 600,
   HEIGHT = 44,
   MIDDLE = 18;
@@ -39,11 +39,4 @@ export function railOfStops({ stops }: Walk, at: number): Element {
         : "Finished";
   box.append(svg, words);
   return box;
-}
-
-/** An element of a drawing. */
-export function draw(name: string, attributes: Readonly<Record<string, string>>): SVGElement {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  return made;
 }

@@ -1,8 +1,8 @@
 /** A photo with its numbers for a question: what the numbers mean is what is asked, so it is not said. */
 import type { BankPhoto } from "../../site/study/questions.ts";
+import { draw } from "../element.ts";
 import { textElement, homeOf } from "./practice-page.ts";
 
-const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 420;
 const RADIUS = 17;
 
@@ -18,20 +18,20 @@ export function drawPicture({ src, width, height, alt, marks }: BankPhoto, press
   image.alt = alt;
   image.width = width;
   image.height = height;
-  const drawing = shape("svg", { viewBox: `0 0 ${WIDTH} ${(WIDTH * height) / width}`, "aria-hidden": "true" });
+  const drawing = draw("svg", { viewBox: `0 0 ${WIDTH} ${(WIDTH * height) / width}`, "aria-hidden": "true" });
   for (const {
     n,
     spot: [x, y],
     at: [nx, ny],
   } of marks) {
-    const group = shape("g", { class: "mark" });
-    const number = shape("text", { x: nx, y: ny + 6.5, "text-anchor": "middle" });
+    const group = draw("g", { class: "mark" });
+    const number = draw("text", { x: nx, y: ny + 6.5, "text-anchor": "middle" });
     number.textContent = String(n);
-    drawing.append(shape("path", { class: "halo", d: `M${x} ${y}L${nx} ${ny}` }));
+    drawing.append(draw("path", { class: "halo", d: `M${x} ${y}L${nx} ${ny}` }));
     group.append(
-      shape("path", { d: `M${x} ${y}L${nx} ${ny}` }),
-      shape("circle", { class: "dot", cx: x, cy: y, r: 4.5 }),
-      shape("circle", { class: "no", cx: nx, cy: ny, r: RADIUS }),
+      draw("path", { d: `M${x} ${y}L${nx} ${ny}` }),
+      draw("circle", { class: "dot", cx: x, cy: y, r: 4.5 }),
+      draw("circle", { class: "no", cx: nx, cy: ny, r: RADIUS }),
       number,
     );
     drawing.append(group);
@@ -52,11 +52,4 @@ export function drawPicture({ src, width, height, alt, marks }: BankPhoto, press
     });
   }
   return figure;
-}
-
-/** An element of a drawing. */
-export function shape(name: string, attributes: Readonly<Record<string, string | number>>): SVGElement {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
-  return made;
 }

@@ -2,8 +2,8 @@
 import { axesOf } from "../../drawing/axes.ts";
 import { LARGE_NUMBER_RADIUS } from "../../drawing/drawing-plan.ts";
 import type { SentPlan } from "../../site/study/plan-sent.ts";
+import { draw } from "../element.ts";
 import { textElement } from "./practice-page.ts";
-import { shape } from "./practice-picture.ts";
 
 /** Upright where the page is too narrow for it to lie. */
 const NARROW = "(max-width: 700px)";
@@ -17,7 +17,7 @@ export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[
   const rect = (kind: string, x: number, y: number, width: number, height: number) => {
     const [ax, ay] = at(x, y),
       [bx, by] = at(x + width, y + height);
-    return shape("rect", {
+    return draw("rect", {
       class: kind,
       x: Math.min(ax, bx),
       y: Math.min(ay, by),
@@ -27,7 +27,7 @@ export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[
   };
   const [left, top] = tall ? [-half, from] : [from, -half];
   const [width, height] = tall ? [2 * half, to - from] : [to - from, 2 * half];
-  const drawing = shape("svg", {
+  const drawing = draw("svg", {
     viewBox: `${left} ${top} ${width} ${height}`,
     "font-size": radius,
     "aria-hidden": "true",
@@ -37,18 +37,16 @@ export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[
   for (const [x, y] of plan.crosses) {
     const [cx, cy] = at(x, y),
       arm = 14 * unit;
-    drawing.append(
-      shape("path", { class: "cross", d: `M${cx - arm} ${cy}H${cx + arm}M${cx} ${cy - arm}V${cy + arm}` }),
-    );
+    drawing.append(draw("path", { class: "cross", d: `M${cx - arm} ${cy}H${cx + arm}M${cx} ${cy - arm}V${cy + arm}` }));
   }
   const legend = textElement("ul", "");
   legend.className = "plan-names";
   const drawn = plan.numbers.filter(([item]) => item !== gap);
   drawn.forEach(([, told, x, y], index) => {
     const [cx, cy] = at(x, y);
-    const number = shape("text", { class: "nt", x: cx, y: cy + radius * 0.36, "text-anchor": "middle" });
+    const number = draw("text", { class: "nt", x: cx, y: cy + radius * 0.36, "text-anchor": "middle" });
     number.textContent = String(index + 1);
-    drawing.append(shape("circle", { class: "nb", cx, cy, r: radius }), number);
+    drawing.append(draw("circle", { class: "nb", cx, cy, r: radius }), number);
     const line = textElement("li", "");
     line.append(textElement("b", String(index + 1)), ` ${told}`);
     legend.append(line);

@@ -15,7 +15,7 @@ import { readsCard } from "../parts/reading.ts";
 import { type Changeover, arrangementNamed } from "../states/changeover.ts";
 import { type Model, modelOf } from "../states/model.ts";
 import { planFor } from "../time/plans.ts";
-import { inStartingOrder, planTimeline, type Timeline } from "../time/timeline.ts";
+import { inStartingOrder, planTimeline, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../tonight/from-here.ts";
 import { stillPossible, without } from "../tonight/out-of-service.ts";
 
@@ -223,7 +223,7 @@ function changeOf(
   draw: Draw,
 ): DrillChange | undefined {
   const model = modelOf(without(platform, new Map(missing ? [[missing.id, 1]] : []))),
-    order = inStartingOrder(key.timeline).filter(({ step }) => !readsCard(step)),
+    order = actingSteps(key),
     start = arrangementNamed(model, from.name)!;
   if (order.length < LEAST_STEPS) return undefined;
   const after = 1 + draw(order.length - 1);
@@ -250,6 +250,15 @@ function changeOf(
     }
     return [undefined, undefined];
   }
+}
+
+/** The steps of a way in the order in which they begin, without the reading of the card that ends it. */
+const actingSteps = ({ timeline }: DrillLeg): TimedStep[] =>
+  inStartingOrder(timeline).filter(({ step }) => !readsCard(step));
+
+/** The steps that are done when the call changes. */
+export function stepsBefore(leg: DrillLeg, { after }: DrillChange): TimedStep[] {
+  return actingSteps(leg).slice(0, after);
 }
 
 const standsBy = (platform: Platform, model: Model): Arrangement | undefined => {

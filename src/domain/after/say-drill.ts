@@ -5,10 +5,9 @@ import { sayFirstQuestion } from "../bands/doubts.ts";
 import { sayArrangement } from "../parts/arrangements.ts";
 import { nameItem, nameOption, namePlace } from "../parts/lookup.ts";
 import { countParts } from "../states/counts.ts";
-import { readsCard } from "../parts/reading.ts";
 import { inStartingOrder, type TimedStep } from "../time/timeline.ts";
 import { sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
-import type { Drill, DrillChange, DrillKey, DrillLeg } from "./drill.ts";
+import { type Drill, type DrillChange, type DrillKey, type DrillLeg, stepsBefore } from "./drill.ts";
 
 /** A heading with lines. */
 interface SheetBlock {
@@ -74,8 +73,8 @@ export function stepsMissable(
 ): { readonly text: string; readonly critical: boolean; readonly told: readonly string[] }[] {
   if (key.kind === "nobody") return [];
   const { change } = key,
-    before = inStartingOrder(key.timeline).slice(0, change?.after),
-    all = [...before, ...(change ? inStartingOrder(change.timeline) : [])];
+    before = change ? stepsBefore(key, change) : [],
+    all = [...before, ...inStartingOrder((change ?? key).timeline)];
   return all.flatMap(({ index, procedure, step }, at) => {
     const lines = told[procedure.id]?.[step.number] ?? [],
       leg = change && at >= before.length ? ", after the change" : "";
@@ -126,7 +125,6 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
     ];
   const { to, refused, changeover, change } = key,
     { code, band } = to.configuration;
-  const whole = sayLeg(key, platform, crew);
   return [
     ...first,
     {
@@ -145,19 +143,12 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
       ? [
           {
             heading: `Key: ${sayNumber(change.after, "step")} of ${sayCount(changeover.steps.length)}, then a change`,
-            lines: sayAcross(key, change),
+            lines: stepsBefore(key, change).map((timed) => sayStep(timed, crew)),
           },
           ...sayChange(change, platform, crew),
         ]
-      : whole),
+      : sayLeg(key, platform, crew)),
   ];
-
-  function sayAcross({ timeline }: DrillLeg, { after }: DrillChange): string[] {
-    return inStartingOrder(timeline)
-      .filter(({ step }) => !readsCard(step))
-      .slice(0, after)
-      .map((timed) => sayStep(timed, crew));
-  }
 }
 
 /** What is told on the way, and the key from there. */

@@ -293,21 +293,21 @@ const WORDS = 100,
 
 /** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
 function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: number | undefined): Omit<Found, "entry"> {
-  const bestIn = ({ stems }: Wanted, has: (stem: string) => boolean) => {
+  const bestIn = ({ stems }: Wanted, place: ReadonlySet<string>) => {
     let best = 0;
-    for (const [stem, how] of stems) if (how > best && has(stem)) best = how;
+    for (const [stem, how] of stems) if (how > best && place.has(stem)) best = how;
     return best;
   };
   const all = wanted.reduce((sum, { tells }) => sum + tells, 0);
   const titleStems = new Set(page.title);
+  const places = [
+    [IN_TITLE, titleStems],
+    [IN_NAMES, page.names],
+    [IN_KIND, page.kind],
+    [IN_ABOUT, page.about],
+  ] as const;
   const outside = wanted.map((word) =>
-    Math.max(
-      IN_TITLE * bestIn(word, (stem) => titleStems.has(stem)),
-      IN_NAMES * bestIn(word, (stem) => page.names.has(stem)),
-      IN_KIND * bestIn(word, (stem) => page.kind.has(stem)),
-      IN_ABOUT * bestIn(word, (stem) => page.about.has(stem)),
-      at === undefined ? 0 : IN_TEXT,
-    ),
+    Math.max(at === undefined ? 0 : IN_TEXT, ...places.map(([worth, place]) => worth * bestIn(word, place))),
   );
   const sumOf = (values: readonly number[]) =>
     values.reduce((sum, value, index) => sum + value * wanted[index]!.tells, 0);
@@ -315,9 +315,9 @@ function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: num
   let best = outside,
     part = -1,
     open = 0;
-  const isOpen = wanted.map((word) => bestIn(word, (stem) => titleStems.has(stem)) === 0);
+  const isOpen = wanted.map((word) => bestIn(word, titleStems) === 0);
   page.parts.forEach((stems, index) => {
-    const inStep = wanted.map((word) => bestIn(word, (stem) => stems.has(stem)));
+    const inStep = wanted.map((word) => bestIn(word, stems));
     const here = inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how));
     if (sumOf(here) > sumOf(best)) best = here;
     const answered = sumOf(inStep.map((how, of) => (isOpen[of] ? how : 0)));

@@ -176,8 +176,8 @@ interface Judged {
 
 /**
  * The first week: the most worth, one after the other, where each further question about the same deed or the same
- * answer counts half of the one before, so that no step fills the week (of a weight: about
- * the same slip); of equals the kind that was taken least.
+ * answer (of a weight: the same slip) counts half of the one before, so that no step fills the week; of equals the kind
+ * that was taken least.
  */
 function firstOf<Each extends Judged>(judged: readonly Each[]): ReadonlySet<Each> {
   const taken = new Map<string, number>(),

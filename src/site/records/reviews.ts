@@ -41,13 +41,7 @@ export const reviewLists: (site: Site) => {
   readonly undated: readonly Reviewed[];
   readonly waiting: readonly Reviewed[];
 } = remember((site: Site) => {
-  const all = site.collection.platforms.flatMap((platform) =>
-    documentsOf(platform).map((document) => ({
-      platform,
-      document,
-      address: addressOfDocument(document, kindOf(document)),
-    })),
-  );
+  const all = listed(site);
   const proposed = proposalsOf(site).map(({ platform, said, address, difference }) => ({
     platform,
     document: said,
@@ -74,6 +68,17 @@ export const reviewLists: (site: Site) => {
   };
 });
 
+/** Every document with its platform and the address of its page. */
+function listed({ collection }: Site): Reviewed[] {
+  return collection.platforms.flatMap((platform) =>
+    documentsOf(platform).map((document) => ({
+      platform,
+      document,
+      address: addressOfDocument(document, kindOf(document)),
+    })),
+  );
+}
+
 /** Every finding over the collection as it is, in file order. */
 export const openFindings: (site: Site) => readonly Finding[] = remember(
   (site: Site) => site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
@@ -95,16 +100,9 @@ const SHARED: Readonly<Record<string, string>> = {
 
 /** The open findings by what they are about: what has an error first, then as the files stand. */
 export function findingsBySubject(site: Site): (readonly [Subject, readonly Finding[]])[] {
-  const { overdue, due, later, undated, waiting } = reviewLists(site),
-    { platforms } = site.collection;
-  const documents = new Map(
-    [
-      ...[...overdue, ...due, ...later, ...undated, ...waiting],
-      ...platforms.flatMap((platform) =>
-        documentsOf(platform).map((document) => ({ document, address: addressOfDocument(document, kindOf(document)) })),
-      ),
-    ].map((each) => [each.document.file, each]),
-  );
+  const { platforms } = site.collection;
+  // A proposal of which nothing is in force yet has its own page; else the page is that of the document in force.
+  const documents = new Map([...reviewLists(site).waiting, ...listed(site)].map((each) => [each.document.file, each]));
   const subjectOf = (file: string): Subject => {
     const found = documents.get(file);
     if (found) return { title: found.document.title, code: found.document.code, address: found.address };

@@ -92,7 +92,7 @@ export function bankPhoto(site: Site, platform: Platform, id: string): BankPhoto
 /** The photos of a question: that which it is about, those that are its answers, and that which is shown with it. */
 function photosOf({ kind, photo, shows, key, wrong }: Question): string[] {
   const answers = kind === "picture" ? [...key, ...wrong].map(({ text }) => text) : [];
-  return [...answers, ...((photo ?? shows) ? [(photo ?? shows)!] : [])];
+  return [...answers, photo ?? shows].filter((id) => id !== undefined);
 }
 
 /** What a platform's practice page loads. */

@@ -57,6 +57,29 @@ function onCrew(platform: Platform, before: readonly Crew[], roles: readonly str
   };
 }
 
+/** The platform with one piece of an item less, or as it is. */
+const without = (platform: Platform, missing: Item | undefined): Platform => ({
+  ...platform,
+  items: platform.items.map((item) => (item === missing ? { ...item, count: item.count - 1 } : item)),
+});
+/** What the second implementation begins with where an arrangement stands. */
+function startOf(platform: Platform, { contents, fastenings }: Arrangement): ReturnType<typeof naiveStart> {
+  const homes = new Map(platform.items.map(({ id, home }) => [id, home]));
+  const fitted = contents
+    .filter(({ item, place }) => place !== homes.get(item))
+    .map(({ item, place, count }) => ({ item, place, count }));
+  return naiveStart(platform, fitted, fastenings);
+}
+/** Where every piece is, whichever of its kind it is. */
+const whereAll = (of: ReadonlyMap<string, string>) =>
+  [...of].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort();
+/** The patient's weight and age, read again from the words. */
+function readSaid({ said }: Drill["patient"]): readonly [mass: bigint, age: bigint] {
+  const [weight, age] = [readWeight(said.weight), readAge(said.age)];
+  if (weight.kind !== "value" || age.kind !== "value") throw new Error(JSON.stringify(said));
+  return [weight.value.mass, age.value.age];
+}
+
 const fixtures = "tests/fixtures/collections";
 
 describe.each<[folder: string, people?: number]>([
@@ -125,18 +148,9 @@ describe.each<[folder: string, people?: number]>([
     for (const { platform, drills } of all)
       for (const { from, missing, key, seed } of drills) {
         if (key.kind !== "changeover") continue;
-        const less = {
-          ...platform,
-          items: platform.items.map((item) => (item === missing ? { ...item, count: item.count - 1 } : item)),
-        };
-        const fitted = (each: Arrangement) => {
-          const items = new Map(less.items.map((item) => [item.id, item]));
-          return each.contents
-            .filter(({ item, place }) => place !== items.get(item)!.home)
-            .map(({ item, place, count }) => ({ item, place, count }));
-        };
-        const start = naiveStart(less, fitted(from), from.fastenings),
-          wanted = naiveStart(less, fitted(key.to), key.to.fastenings);
+        const less = without(platform, missing),
+          start = startOf(less, from),
+          wanted = startOf(less, key.to);
         const pieces = new Map(start.pieces);
         let states = naiveStates(less, start);
         let before: unknown;
@@ -146,8 +160,6 @@ describe.each<[folder: string, people?: number]>([
           for (const operation of step.operations)
             expect(naiveAct(less, pieces, states, operation, false), `seed ${seed}, ${procedure.id}`).toBeUndefined();
         }
-        const whereAll = (of: ReadonlyMap<string, string>) =>
-          [...of].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort();
         expect(whereAll(pieces), `seed ${seed}`).toEqual(whereAll(wanted.pieces));
         expect(naiveEnd(less, pieces, states).fastenings).toEqual(wanted.fastenings);
         // Out, in and moved are what is elsewhere than before, piece by piece.
@@ -171,16 +183,9 @@ describe.each<[folder: string, people?: number]>([
         if (key.kind !== "changeover" || !key.change) continue;
         changes += 1;
         const { change } = key;
-        const less = {
-          ...platform,
-          items: platform.items.map((item) => (item === missing ? { ...item, count: item.count - 1 } : item)),
-        };
-        const fitted = (each: Arrangement) =>
-          each.contents
-            .filter(({ item, place }) => place !== less.items.find(({ id }) => id === item)!.home)
-            .map(({ item, place, count }) => ({ item, place, count }));
-        const start = naiveStart(less, fitted(from), from.fastenings),
-          wanted = naiveStart(less, fitted(change.to), change.to.fastenings),
+        const less = without(platform, missing),
+          start = startOf(less, from),
+          wanted = startOf(less, change.to),
           pieces = new Map(start.pieces);
         const acting = inStartingOrder(key.timeline).filter(({ step }) => !readsCard(step));
         expect(change.after).toBeGreaterThan(0);
@@ -191,16 +196,10 @@ describe.each<[folder: string, people?: number]>([
         for (const { step, procedure } of walked)
           for (const operation of step.operations)
             expect(naiveAct(less, pieces, states, operation, true), `seed ${seed}, ${procedure.id}`).toBeUndefined();
-        const whereAll = (of: ReadonlyMap<string, string>) =>
-          [...of].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort();
         expect(whereAll(pieces), `seed ${seed}`).toEqual(whereAll(wanted.pieces));
         expect(naiveEnd(less, pieces, states).fastenings, `seed ${seed}`).toEqual(wanted.fastenings);
         expect(change.to.name).not.toBe(key.to.name);
-        if (change.patient) {
-          const [weight, age] = [readWeight(change.patient.said.weight), readAge(change.patient.said.age)];
-          if (weight.kind !== "value" || age.kind !== "value") throw new Error(JSON.stringify(change.patient.said));
-          expect([weight.value.mass, age.value.age]).toEqual([change.patient.weight, change.patient.age]);
-        }
+        if (change.patient) expect(readSaid(change.patient)).toEqual([change.patient.weight, change.patient.age]);
       }
       // One in three is drawn; some ways are too short to change on, some collections have nothing else to change to.
       if (folder === "procedures") expect(changes).toBeGreaterThan(SEEDS / 10);

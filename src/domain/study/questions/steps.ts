@@ -150,19 +150,18 @@ export function askPictures({ platform }: Ground): MadeQuestion[] {
       .filter((step) => step.procedure === procedure.id)
       .map((step) => ({ procedure, step, turn: onlyTurn(step) })),
   );
-  const turns = new Map<string, string>();
+  const turns = new Map<string, Turn>();
   for (const { step, turn } of steps)
-    for (const { id } of step.photos) turns.set(id, (turns.get(id) ?? turn.said) === turn.said ? turn.said : OTHERWISE);
+    for (const { id } of step.photos) turns.set(id, isSameTurn(turns.get(id) ?? turn, turn) ? turn : OTHERWISE);
   const photos = platform.photos.filter(
-    ({ id, file, image }) =>
-      file !== undefined && image !== undefined && turns.get(id) !== undefined && turns.get(id) !== OTHERWISE,
+    ({ id, file, image }) => file !== undefined && image !== undefined && turns.get(id)?.fastening !== undefined,
   );
   return steps.flatMap(({ procedure, step, turn }) => {
     const key = photos.find(({ id }) => id === step.photos[0]?.id);
     if (!key || !turn.fastening || !isUnmistakable(procedure.steps, step)) return [];
     const wrong = photos.filter(({ id }) => {
-      const said = turns.get(id)!;
-      return said.startsWith(`${turn.fastening} `) && said !== turn.said;
+      const other = turns.get(id)!;
+      return other.fastening === turn.fastening && other.to !== turn.to;
     });
     return (
       makeQuestion({
@@ -179,16 +178,19 @@ export function askPictures({ platform }: Ground): MadeQuestion[] {
   });
 }
 
-/** What is said of a step that turns no fastening, or more than one. */
-const OTHERWISE = "";
+/** The one fastening that a step turns, and into which state; empty where it turns none, or more than one. */
+interface Turn {
+  readonly fastening?: string;
+  readonly to?: string;
+}
 
-/** The one fastening that a step turns, and into which state. */
-function onlyTurn({ operations }: Step): { readonly fastening?: string; readonly said: string } {
-  const turned = operations.flatMap((each) => (each.kind === "turn" ? [`${each.fastening} ${each.to}`] : []));
-  const [said] = turned;
-  return said !== undefined && new Set(turned).size === 1
-    ? { fastening: said.slice(0, said.indexOf(" ")), said }
-    : { said: OTHERWISE };
+const OTHERWISE: Turn = {};
+
+const isSameTurn = (one: Turn, other: Turn): boolean => one.fastening === other.fastening && one.to === other.to;
+
+function onlyTurn({ operations }: Step): Turn {
+  const [first = OTHERWISE, ...others] = operations.filter((each) => each.kind === "turn");
+  return others.every((each) => isSameTurn(each, first)) ? first : OTHERWISE;
 }
 
 interface Marked {
