@@ -63,6 +63,10 @@ const commands: Readonly<Record<string, Entry>> = {
     load: () => import("./signoffs.ts"),
   },
   serve: { summary: "serve a built site on this machine and print its address", load: () => import("./serve.ts") },
+  import: {
+    summary: "make a draft procedure with its photos from a Word document",
+    load: () => import("./import.ts"),
+  },
   new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
 };
 

@@ -1,0 +1,139 @@
+/** `rerig import FILE`: a word processor's document becomes a draft procedure with its photos. */
+import { access, mkdir, open, readdir, rm, rmdir } from "node:fs/promises";
+import { basename, dirname, join, relative } from "node:path";
+import type { Command } from "commander";
+import { stringify } from "yaml";
+import { CannotRun } from "../findings/cannot-run.ts";
+import { draftOf, photoId, titleOf } from "../import/draft.ts";
+import { photoOf } from "../import/photo.ts";
+import { type DrawnPicture, readWordDocument } from "../import/read-document.ts";
+import { type Parts, openParts } from "../import/zip-parts.ts";
+import { ID } from "../schema/files.ts";
+import { slugOf } from "../schema/wording.ts";
+import { openAsked, platformAsked, withCollection } from "./collection-option.ts";
+
+interface Options {
+  readonly procedures?: string;
+  readonly platform?: string;
+  readonly id?: string;
+  readonly code?: string;
+}
+
+/** A file to write: its path, absolute, and what it holds. */
+type Fresh = readonly [path: string, content: string | Uint8Array];
+
+/** Defines the command's arguments and options, and what it does. */
+export function define(command: Command): void {
+  withCollection(command)
+    .argument("<file>", "a Word document (.docx) with numbered steps, and pictures beside them")
+    .option("--platform <id>", "the platform that the procedure is for; needed if there are several")
+    .option("--id <id>", "the procedure's id (default: from its title)")
+    .option("--code <code>", "the procedure's code (default: from its id)")
+    .addHelpText(
+      "after",
+      "\nEach numbered paragraph, or row of a table, becomes a step; what is numbered below it, and the text\n" +
+        "after it, its detail. Headings become sections; paragraphs that begin WARNING:, CAUTION: or NOTE: become\n" +
+        "notices. A picture belongs to the step that it stands in or after. What could not be placed is listed.\n" +
+        "No file is overwritten, and nothing is written unless all can be.\n" +
+        "Exit code: 0 the draft is written, 2 it could not be.",
+    )
+    .action(async (file: string, options: Options) => {
+      const { folder, collection } = await openAsked(options.procedures),
+        platform = platformAsked(collection, options.platform).id;
+      const parts = await openParts(file),
+        document = await readWordDocument(parts);
+      const title = titleOf(document) || basename(file).replace(/\.[^.]*$/, ""),
+        id = options.id ?? slugOf(title);
+      if (!ID.test(id))
+        throw new CannotRun(
+          `\`${id}\` can't be an id: name one of lower-case letters, digits and hyphens with \`--id\`, such as ` +
+            "`--id seat-capsule`. Nothing was written.",
+        );
+      const draft = draftOf(document, id, { title, code: options.code ?? id.toUpperCase() });
+      const { files, left, made } = await photosFor(draft.pictures, parts, join(folder, platform, "photos"), id);
+      const procedure = join(folder, platform, `${id}.mdx`);
+      await writeAll([...files, [procedure, draft.textWith((photo) => made.has(photo))]]);
+      const lines = [
+        `Wrote ${relative(process.cwd(), procedure)}: ` +
+          `a draft of ${count(draft.steps, "step")} and ${count(made.size, "photo")}`,
+        ...listed("Not placed, or not as in the document; look at each of these", [...draft.left, ...left]),
+        ...listed("Before it can be reviewed", [
+          ...(options.code === undefined ? ["its code, which is only its id here"] : []),
+          "for whom it is (`weight`, `age`): as it stands it would be for every patient",
+          "who does each step (`by`), which are critical, and what is moved, turned and checked",
+          "for each photo what it shows (`alt`), where the document does not say",
+        ]),
+        "Next: npm run -s rerig -- check",
+      ];
+      process.stdout.write(`${lines.join("\n")}\n`);
+    });
+}
+
+const count = (number: number, word: string): string => `${number} ${word}${number === 1 ? "" : "s"}`;
+
+function listed(heading: string, lines: readonly string[]): string[] {
+  return lines.length ? [`${heading}:`, ...lines.map((line) => `  - ${line}`)] : [];
+}
+
+/** The photos' files, what is to be said of them, and the numbers of those that there are. */
+async function photosFor(
+  pictures: readonly DrawnPicture[],
+  parts: Parts,
+  folder: string,
+  id: string,
+): Promise<{ readonly files: Fresh[]; readonly left: string[]; readonly made: ReadonlySet<number> }> {
+  const files: Fresh[] = [],
+    left: string[] = [],
+    made = new Set<number>();
+  const there = await readdir(folder).catch(() => []);
+  // One after the other: a document may hold a hundred, and each takes its pixels in memory.
+  for (const [index, picture] of pictures.entries()) {
+    const stem = join(folder, photoId(id, index + 1)),
+      taken = there.find((name) => name.replace(/\.[^.]*$/, "") === basename(stem));
+    if (taken !== undefined) throw asThere(join(folder, taken));
+    const photo = await photoOf(await parts.read(picture.part), picture, index + 1);
+    if (photo.left !== undefined) left.push(photo.left);
+    if (!photo.jpeg) continue;
+    made.add(index + 1);
+    files.push([`${stem}.jpg`, photo.jpeg]);
+    if (picture.alt) files.push([`${stem}.yaml`, stringify({ alt: picture.alt }, { lineWidth: 0 })]);
+  }
+  return { files, left, made };
+}
+
+/**
+ * Writes all files or none; throws `CannotRun` if one of them is there already, and as the file system does. A file is
+ * only ever made, never opened again.
+ */
+async function writeAll(files: readonly Fresh[]): Promise<void> {
+  for (const [path] of files)
+    if (
+      await access(path).then(
+        () => true,
+        () => false,
+      )
+    )
+      throw asThere(path);
+  const made: string[] = [],
+    folders: string[] = [];
+  try {
+    for (const [path, content] of files) {
+      const first = await mkdir(dirname(path), { recursive: true });
+      if (first) folders.push(first);
+      await using file = await open(path, "wx");
+      made.push(path);
+      await file.writeFile(content);
+    }
+  } catch (error) {
+    for (const path of made) await rm(path, { force: true });
+    for (const folder of folders) await rmdir(folder).catch(() => undefined);
+    throw (error as NodeJS.ErrnoException).code === "EEXIST" ? asThere((error as NodeJS.ErrnoException).path!) : error;
+  }
+}
+
+function asThere(path: string): CannotRun {
+  return new CannotRun(
+    `\`${relative(process.cwd(), path)}\` is there already, and nothing is overwritten. Name another id with ` +
+      "`--id`, or move that file away. Nothing was written.",
+  );
+}
