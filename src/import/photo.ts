@@ -2,7 +2,7 @@
 import sharp, { type Metadata } from "sharp";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { MOST_PIXELS } from "../site/images.ts";
-import type { DrawnPicture } from "./read-document.ts";
+import type { DrawnPicture } from "./read-body.ts";
 
 /** The longer side of a photo, in pixels: what a page shows at twice its width. */
 const LONGEST_SIDE = 2_400;
