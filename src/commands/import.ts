@@ -97,7 +97,8 @@ async function photosFor(
     if (!photo.jpeg) continue;
     made.add(index + 1);
     files.push([`${stem}.jpg`, photo.jpeg]);
-    if (picture.alt) files.push([`${stem}.yaml`, stringify({ alt: picture.alt }, { lineWidth: 0 })]);
+    const beside = { ...(picture.alt ? { alt: picture.alt } : {}), ...(photo.taken ? { taken: photo.taken } : {}) };
+    if (Object.keys(beside).length) files.push([`${stem}.yaml`, stringify(beside, { lineWidth: 0 })]);
   }
   return { files, left, made };
 }

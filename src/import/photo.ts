@@ -1,4 +1,5 @@
 /** A document's picture as a photo of a collection: upright, cut as the document shows it, without metadata. */
+import readExif from "exif-reader";
 import sharp, { type Metadata } from "sharp";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { MOST_PIXELS } from "../site/images.ts";
@@ -8,9 +9,10 @@ import type { DrawnPicture } from "./read-body.ts";
 const LONGEST_SIDE = 2_400;
 const READABLE = new Set(["jpeg", "png", "webp", "gif", "tiff"]);
 
-/** A JPEG, or why there is none and what to do. */
+/** A JPEG and the day on which its camera took it (`YYYY-MM-DD`), or why there is none and what to do. */
 type Photographed =
-  { readonly jpeg: Uint8Array; readonly left?: string } | { readonly jpeg?: undefined; readonly left: string };
+  | { readonly jpeg: Uint8Array; readonly taken?: string; readonly left?: string }
+  | { readonly jpeg?: undefined; readonly left: string };
 
 /**
  * Turns a picture's bytes into a JPEG in sRGB. What only the document shows of it (mirrored, turned aslant) is said.
@@ -58,7 +60,8 @@ export async function photoOf(bytes: Buffer | undefined, picture: DrawnPicture, 
       .toColourspace("srgb")
       .jpeg({ quality: 85, progressive: true })
       .toBuffer();
-    return { jpeg, ...(notes.length ? { left: `${name} ${notes.join("; it ")}` } : {}) };
+    const taken = dayOf(header.exif);
+    return { jpeg, ...(taken ? { taken } : {}), ...(notes.length ? { left: `${name} ${notes.join("; it ")}` } : {}) };
   } catch {
     throw asBroken(name);
   }
@@ -68,6 +71,16 @@ export async function photoOf(bytes: Buffer | undefined, picture: DrawnPicture, 
 async function headerOf(bytes: Buffer): Promise<Metadata | undefined> {
   try {
     return await sharp(bytes, { limitInputPixels: false, failOn: "none" }).metadata();
+  } catch {
+    return undefined;
+  }
+}
+
+/** The day of Exif's `DateTimeOriginal` (CIPA DC-008, 4.6.5), in the camera's own time; `undefined` if it has none. */
+function dayOf(exif: Buffer | undefined): string | undefined {
+  try {
+    const taken = exif && readExif(exif).Photo?.DateTimeOriginal;
+    return taken && !Number.isNaN(taken.valueOf()) ? taken.toISOString().slice(0, 10) : undefined;
   } catch {
     return undefined;
   }

@@ -59,7 +59,11 @@ const instructions = ({ steps }: Procedure) => steps.map((step) => sayInlines(st
 /** A picture of one colour, so that it is known again: as a camera makes it, with its place and owner. */
 const pictureOf = (red: number, orientation = 1): Promise<Buffer> =>
   sharp({ create: { width: 60, height: 40, channels: 3, background: { r: red, g: 90, b: 200 } } })
-    .withExif({ IFD0: { Copyright: "OWNER", Make: "CAMERA" }, IFD3: { GPSLatitudeRef: "N" } })
+    .withExif({
+      IFD0: { Copyright: "OWNER", Make: "CAMERA" },
+      IFD2: { DateTimeOriginal: "2026:05:07 23:41:09" },
+      IFD3: { GPSLatitudeRef: "N" },
+    })
     .withMetadata({ orientation })
     .jpeg({ quality: 100 })
     .toBuffer();
@@ -201,7 +205,7 @@ describe("rerig import", () => {
     for (const [index, at] of withPicture.entries()) {
       const photo = join(platform, "photos", `fit-the-rack-${index + 1}`);
       expect(Math.abs((await redOf(`${photo}.jpg`)) - index * 20)).toBeLessThan(4);
-      expect(readFileSync(`${photo}.yaml`, "utf8")).toBe(`alt: "Pin ${at + 1}: in"\n`);
+      expect(readFileSync(`${photo}.yaml`, "utf8")).toBe(`alt: "Pin ${at + 1}: in"\ntaken: 2026-05-07\n`);
       const { exif, xmp, iptc } = await sharp(`${photo}.jpg`).metadata();
       expect([exif, xmp, iptc]).toEqual([undefined, undefined, undefined]);
     }
