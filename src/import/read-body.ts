@@ -43,13 +43,13 @@ export interface Relation {
 }
 
 /** The text of an element and of all in it. */
-export const wordsOf = (element: Element | undefined): string =>
-  (element?.children ?? []).map((child) => (typeof child === "string" ? child : wordsOf(child))).join("");
+export const textIn = (element: Element | undefined): string =>
+  (element?.children ?? []).map((child) => (typeof child === "string" ? child : textIn(child))).join("");
 
 /** The text of each paragraph in an element that has any, deleted text left out. */
 export const textsIn = (element: Element): string[] =>
   allIn(element, "p")
-    .map((paragraph) => tidy(allIn(paragraph, "t").map(wordsOf).join("")))
+    .map((paragraph) => tidy(allIn(paragraph, "t").map(textIn).join("")))
     .filter(Boolean);
 
 /** Spaces as one; none before or after a line. */
@@ -107,7 +107,7 @@ export class BodyReader {
           this.#leaveDeleted(element);
           return [];
         case "oMathPara":
-          this.#leave(`A formula, “${wordsOf(element)}”,`);
+          this.#leave(`A formula, “${textIn(element)}”,`);
           return [];
         default:
           return WRAPPERS.has(element.name) ? this.blocksIn(elementsIn(element)) : [];
@@ -124,7 +124,7 @@ export class BodyReader {
   }
 
   #leaveUnseen(how: string, element: Element): void {
-    const text = tidy([...allIn(element, "delText"), ...allIn(element, "t")].map(wordsOf).join(""));
+    const text = tidy([...allIn(element, "delText"), ...allIn(element, "t")].map(textIn).join(""));
     if (text) this.#leave(`Text ${how}, “${text}”,`);
     if (allIn(element, "blip").length + allIn(element, "imagedata").length) this.#leave(`A picture ${how}`);
   }
@@ -145,7 +145,7 @@ export class BodyReader {
     const gathered: Gathered = { text: "", boldFor: 0, pictures: [] },
       style = this.#styles.styleOf(paragraph);
     // What the words are near to is best told by the words themselves.
-    const own = tidy(allIn(paragraph, "t").map(wordsOf).join(""));
+    const own = tidy(allIn(paragraph, "t").map(textIn).join(""));
     if (own) this.#near = own.length > 60 ? `${own.slice(0, 59)}…` : own;
     for (const child of elementsIn(paragraph)) this.#inline(child, gathered, style);
     const listed = this.#styles.listOf(paragraph),
@@ -173,7 +173,7 @@ export class BodyReader {
           this.#left.add("Bold, italic, underlined, raised and coloured letters: their words are kept, not their look");
         return inner(element, element);
       case "t":
-        return add(wordsOf(element));
+        return add(textIn(element));
       case "tab":
       case "ptab":
         return add(" ");
@@ -201,7 +201,7 @@ export class BodyReader {
         return this.#leaveDeleted(element);
       case "oMath":
       case "oMathPara":
-        return this.#leave(`A formula, “${wordsOf(element)}”,`);
+        return this.#leave(`A formula, “${textIn(element)}”,`);
       case "drawing":
         return this.#drawing(element, to);
       case "pict":

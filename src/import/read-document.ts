@@ -2,7 +2,7 @@
 import { posix } from "node:path";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { readStyles } from "./numbering.ts";
-import { BodyReader, type DocumentBlock, wordsOf, type Relation, textsIn } from "./read-body.ts";
+import { BodyReader, type DocumentBlock, textIn, type Relation, textsIn } from "./read-body.ts";
 import { childOf, type Element, elementsIn, parsePart } from "./xml.ts";
 import type { Parts } from "./zip-parts.ts";
 
@@ -75,6 +75,6 @@ export async function readWordDocument(parts: Parts): Promise<WordDocument> {
     }
   const core = top.find(({ type }) => type.endsWith("/metadata/core-properties"))?.target,
     properties = core === undefined ? undefined : await parts.read(core);
-  const title = properties ? wordsOf(childOf(parsePart(properties, core!), "title")) : "";
+  const title = properties ? textIn(childOf(parsePart(properties, core!), "title")) : "";
   return { blocks, title, left: [...reader.left, ...new Set(beside)] };
 }
