@@ -127,14 +127,32 @@ export function readPage(source: Source, findings: Findings): PageFile {
   return { source, head, brokenHead, tree: undefined };
 }
 
-/** Front matter of a file: the YAML between the first line `---` and the next. */
+/** Offsets of a file's front matter: of the YAML between the first line `---` and the next, and of what follows. */
+interface HeadPlace {
+  readonly start: number;
+  /** Left out where the front matter is left open. */
+  readonly end?: number;
+  readonly bodyOffset?: number;
+}
+
+/** Where the front matter of a text stands; nothing where the first line is no `---`. */
+export function placeOfHead(text: string): HeadPlace | undefined {
+  const start = /^---[ \t]*(?:\r\n|\n|\r)/.exec(text)?.[0].length;
+  if (start === undefined) return undefined;
+  const close = /^---[ \t]*(?=\r|\n|$(?![\s\S]))/gm;
+  close.lastIndex = start;
+  const end = close.exec(text);
+  return end ? { start, end: end.index, bodyOffset: end.index + end[0].length } : { start };
+}
+
+/** Reads the front matter of a file. */
 function readHead(
   source: Source,
   findings: Findings,
 ): { head: Raw | undefined; brokenHead: boolean; bodyOffset: number } {
-  const { text } = source;
-  const open = /^---[ \t]*(?:\r\n|\n|\r)/.exec(text);
-  if (!open) {
+  const { text } = source,
+    place = placeOfHead(text);
+  if (!place) {
     const indented = /^\s*---/.test(text);
     findings.error(indented ? "text/syntax" : "text/missing-field", source.where(0), {
       message: indented
@@ -144,11 +162,8 @@ function readHead(
     });
     return { head: undefined, brokenHead: true, bodyOffset: 0 };
   }
-  const start = open[0].length;
-  const close = /^---[ \t]*(?=\r|\n|$(?![\s\S]))/gm;
-  close.lastIndex = start;
-  const end = close.exec(text);
-  if (!end) {
+  const { start, end, bodyOffset } = place;
+  if (end === undefined || bodyOffset === undefined) {
     findings.error("text/syntax", source.where(0), {
       message: "The front matter is left open",
       fix: "Add a line `---` after its last field",
@@ -159,8 +174,8 @@ function readHead(
     source.mend(blank + text.slice(guess));
     return { head: raw, brokenHead: true, bodyOffset: guess };
   }
-  const { raw, broken } = readYaml(source, text.slice(start, end.index), start, findings);
-  return { head: raw, brokenHead: broken, bodyOffset: end.index + end[0].length };
+  const { raw, broken } = readYaml(source, text.slice(start, end), start, findings);
+  return { head: raw, brokenHead: broken, bodyOffset };
 }
 
 /** Where front matter without an end probably ends: at the first line that is blank or no field. */

@@ -28,18 +28,27 @@ interface YamlReading {
   readonly broken: boolean;
 }
 
+/**
+ * The library's own tree of a YAML text, read as everything here is; for who changes a text with the tokens that it was
+ * made of. Throws a RangeError where it is nested too deeply.
+ */
+export function parseYaml(text: string, { tokens = false } = {}): Document.Parsed {
+  return parseDocument(text, {
+    schema: FAILSAFE,
+    uniqueKeys: false,
+    prettyErrors: false,
+    logLevel: "silent",
+    strict: true,
+    keepSourceTokens: tokens,
+  });
+}
+
 /** Reads YAML that begins at `offset` of a source. Duplicate keys are kept: `readFields` reports them. */
 export function readYaml(source: Source, text: string, offset: number, findings: Findings): YamlReading {
   if (!source.isText) return { raw: undefined, broken: true };
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, {
-      schema: FAILSAFE,
-      uniqueKeys: false,
-      prettyErrors: false,
-      logLevel: "silent",
-      strict: true,
-    });
+    document = parseYaml(text);
   } catch {
     findings.error("text/syntax", source.where(offset), {
       message: "This YAML is nested too deeply to be read",
