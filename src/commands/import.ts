@@ -1,4 +1,4 @@
-/** `rerig import FILE`: a word processor's document becomes a draft procedure with its photos. */
+/** `rerig import FILE`: a word processor's document becomes a draft procedure with its photos, a table equipment. */
 import { access, mkdir, open, readdir, rm, rmdir } from "node:fs/promises";
 import { basename, dirname, join, relative } from "node:path";
 import type { Command } from "commander";
@@ -12,12 +12,14 @@ import { type Parts, openParts } from "../import/zip-parts.ts";
 import { ID } from "../schema/files.ts";
 import { slugOf } from "../schema/wording.ts";
 import { openAsked, platformAsked, withCollection } from "./collection-option.ts";
+import { importEquipment, IS_TABLE } from "./import-equipment.ts";
 
 interface Options {
   readonly procedures?: string;
   readonly platform?: string;
   readonly id?: string;
   readonly code?: string;
+  readonly home?: string;
 }
 
 /** A file to write: its path, absolute, and what it holds. */
@@ -26,21 +28,33 @@ type Fresh = readonly [path: string, content: string | Uint8Array];
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
   withCollection(command)
-    .argument("<file>", "a Word document (.docx) with numbered steps, and pictures beside them")
-    .option("--platform <id>", "the platform that the procedure is for; needed if there are several")
+    .argument(
+      "<file>",
+      "a Word document (.docx) with numbered steps, and pictures beside them; or a table of equipment (.csv, .tsv)",
+    )
+    .option("--platform <id>", "the platform that it is for; needed if there are several")
     .option("--id <id>", "the procedure's id (default: from its title)")
     .option("--code <code>", "the procedure's code (default: from its id)")
+    .option("--home <place>", "where items are kept whose row in the table names no place of the platform")
     .addHelpText(
       "after",
       "\nEach numbered paragraph, or row of a table, becomes a step; what is numbered below it, and the text\n" +
         "after it, its detail. Headings become sections; paragraphs that begin WARNING:, CAUTION: or NOTE: become\n" +
         "notices. A picture belongs to the step that it stands in or after. What could not be placed is listed.\n" +
         "No file is overwritten, and nothing is written unless all can be.\n" +
-        "Exit code: 0 the draft is written, 2 it could not be.",
+        "Each row of a table becomes an item at the end of equipment.yaml. Its first row says what the columns are:\n" +
+        "name (or item), count, mass, home, restrains, replaced, contents, runs. Rows, cells and columns that could\n" +
+        "not be placed are listed.\n" +
+        "Exit code: 0 it is written, 2 it could not be.",
     )
     .action(async (file: string, options: Options) => {
       const { folder, collection } = await openAsked(options.procedures),
-        platform = platformAsked(collection, options.platform).id;
+        asked = platformAsked(collection, options.platform);
+      if (IS_TABLE.test(file)) {
+        const { wrote, left } = await importEquipment(file, { folder, platform: asked, home: options.home });
+        return say([wrote, ...listed(NOT_PLACED, left)]);
+      }
+      const platform = asked.id;
       const parts = await openParts(file),
         document = await readWordDocument(parts);
       const title = titleOf(document) || basename(file).replace(/\.[^.]*$/, ""),
@@ -57,17 +71,22 @@ export function define(command: Command): void {
       const lines = [
         `Wrote ${relative(process.cwd(), procedure)}: ` +
           `a draft of ${count(draft.steps, "step")} and ${count(made.size, "photo")}`,
-        ...listed("Not placed, or not as in the document; look at each of these", [...draft.left, ...left]),
+        ...listed(NOT_PLACED, [...draft.left, ...left]),
         ...listed("Before it can be reviewed", [
           ...(options.code === undefined ? ["its code, which is only its id here"] : []),
           "for whom it is (`weight`, `age`): as it stands it would be for every patient",
           "who does each step (`by`), which are critical, and what is moved, turned and checked",
           "for each photo what it shows (`alt`), where the document does not say",
         ]),
-        "Next: npm run -s rerig -- check",
       ];
-      process.stdout.write(`${lines.join("\n")}\n`);
+      say(lines);
     });
+}
+
+const NOT_PLACED = "Not placed, or not as in your file; look at each of these";
+
+function say(lines: readonly string[]): void {
+  process.stdout.write(`${[...lines, "Next: npm run -s rerig -- check"].join("\n")}\n`);
 }
 
 const count = (number: number, word: string): string => `${number} ${word}${number === 1 ? "" : "s"}`;

@@ -7,6 +7,7 @@ import type { Findings, Remark } from "../findings/finding.ts";
 import type { Collection, Configuration, Procedure, Where } from "../schema/collection.ts";
 import type { SignOff } from "../schema/sign-off.ts";
 import { listNames, nearestName } from "./nearest.ts";
+import { type Separator, separatorOf, SEPARATORS } from "./separator.ts";
 import { isDate } from "../schema/quantities.ts";
 
 const COLUMNS = ["person", "procedure", "configuration", "revision", "date", "assessor", "lapses", "attempts"] as const;
@@ -26,7 +27,7 @@ export function readRegister(
   today: string,
   findings: Findings,
 ): SignOff[] {
-  const separator = separatorOf(text);
+  const separator = separatorOf(text, (cell) => (COLUMNS as readonly string[]).includes(cell));
   const rows = splitRows(text, separator, file, findings);
   if (!rows) return [];
   const [head, ...body] = rows;
@@ -75,27 +76,6 @@ interface Row {
   readonly cells: readonly string[];
   readonly places: readonly { readonly line: number; readonly column: number }[];
   readonly line: number;
-}
-
-const SEPARATORS = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
-type Separator = keyof typeof SEPARATORS;
-
-/** What stands between the cells: that which divides the first row into the most columns with a known name. */
-function separatorOf(text: string): Separator {
-  const [head = ""] = text.replace(/^\ufeff/, "").split(/[\r\n]/, 1);
-  const known = (separator: string) =>
-    head.split(separator).filter((cell) => (COLUMNS as readonly string[]).includes(nameIn(cell))).length;
-  const separators = Object.keys(SEPARATORS) as Separator[];
-  return separators.reduce((best, each) => (known(each) > known(best) ? each : best));
-}
-
-/** The name of a column in a cell of the first row, whose quotes may still stand round it. */
-function nameIn(cell: string): string {
-  return cell
-    .trim()
-    .replace(/^"(.*)"$/, "$1")
-    .trim()
-    .toLowerCase();
 }
 
 /**

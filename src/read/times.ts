@@ -12,6 +12,7 @@ import {
   type TimesFile,
   timesFileShape,
 } from "../schema/times.ts";
+import { separatorOf } from "./separator.ts";
 
 /** What a file holds, or, in words that follow its name, what it is in the place of that. */
 type ReadTimes =
@@ -51,11 +52,11 @@ function readJson(text: string): ReadTimes {
 type Cells = Partial<Record<(typeof TIMES_COLUMNS)[number], string>>;
 
 function readCsv(text: string): ReadTimes {
-  const head = text.replace(/^\ufeff/, "").split(/[\r\n]/, 1)[0]!;
-  const delimiter = [",", ";", "\t"].find((each) =>
-    TIMES_COLUMNS.every((column) => head.split(each).some((cell) => cell.replaceAll('"', "").trim() === column)),
-  );
-  if (!delimiter) return wrong(NOT_ONE);
+  const names = TIMES_COLUMNS as readonly string[],
+    delimiter = separatorOf(text, (cell) => names.includes(cell)),
+    head = text.replace(/^\ufeff/, "").split(/[\r\n]/, 1)[0]!;
+  const cells = head.split(delimiter).map((cell) => cell.replaceAll('"', "").trim());
+  if (!names.every((name) => cells.includes(name))) return wrong(NOT_ONE);
   let rows: Cells[];
   try {
     rows = parse(text, { bom: true, columns: true, delimiter, relax_column_count: true, skip_empty_lines: true });
