@@ -2,6 +2,7 @@
 
 /** Separators of cells, each with the word for it (RFC 4180 knows the comma; spreadsheets save the others too). */
 export const SEPARATORS = { ",": "comma", ";": "semicolon", "\t": "tab" } as const;
+/** One of them, as it stands in the file. */
 export type Separator = keyof typeof SEPARATORS;
 
 /**
