@@ -90,9 +90,9 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   site: ["schema", "findings", "domain", "drawing", "paper", "rules"],
   build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
   import: ["schema", "findings", "read", "site"],
-  desk: ["schema", "findings", "read", "compile", "domain", "build", "import"],
-  commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build", "import", "desk"],
   browser: ["schema", "domain", "drawing", "paper", "site"],
+  desk: ["schema", "findings", "read", "compile", "domain", "rules", "site", "build", "import", "browser"],
+  commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build", "import", "desk"],
   layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
   pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "build", "layouts"],
 };

@@ -29,3 +29,18 @@ export const HEADERS: Readonly<Record<string, string>> = {
   "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
   "Cache-Control": "no-cache",
 };
+
+/**
+ * Headers of every answer of the desk (`rerig write`): the site's policy, but that its screens may show pages of their
+ * own origin in a frame; no other origin may frame, embed or keep anything of it.
+ */
+export const DESK_HEADERS: Readonly<Record<string, string>> = {
+  ...HEADERS,
+  "Content-Security-Policy": CONTENT_POLICY.replace(
+    "frame-ancestors 'none'",
+    "frame-ancestors 'self'; frame-src 'self'",
+  ),
+  "Cross-Origin-Resource-Policy": "same-origin",
+  "Cross-Origin-Opener-Policy": "same-origin",
+  "Cache-Control": "no-store",
+};

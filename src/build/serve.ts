@@ -30,6 +30,11 @@ const TYPES: Readonly<Record<string, string>> = {
   ".csv": "text/csv; charset=utf-8",
   ".wasm": "application/wasm",
 };
+/** The kind of a file's content by its ending, as a header says it. */
+export function contentTypeOf(name: string): string {
+  return TYPES[extname(name).toLowerCase()] ?? "application/octet-stream";
+}
+
 const PORTS_TRIED = 20;
 
 /**
@@ -72,7 +77,7 @@ async function answer(root: string, request: IncomingMessage, response: ServerRe
   const { size } = await stat(target);
   response.writeHead(found ? 200 : 404, {
     ...HEADERS,
-    "Content-Type": TYPES[extname(target).toLowerCase()] ?? "application/octet-stream",
+    "Content-Type": contentTypeOf(target),
     "Content-Length": size,
   });
   if (request.method === "HEAD") return void response.end();

@@ -58,12 +58,24 @@ export async function openAsked(
     const force = forceOn(files, day);
     return { folder, files, collection: force.collection, force, day, findings };
   } catch (error) {
-    if (error instanceof NoCollection)
-      throw new CannotRun(
-        `${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`,
-      );
-    throw error;
+    throw withWayOut(error);
   }
+}
+
+/** The error itself; where there is no collection, a `CannotRun` that says how to name one or to begin one. */
+export function withWayOut(error: unknown): unknown {
+  return error instanceof NoCollection
+    ? new CannotRun(
+        `${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`,
+      )
+    : error;
+}
+
+/** The number that `--port` gives; throws `CannotRun` for anything that is no port. */
+export function portAsked(given: string): number {
+  const port = Number(given);
+  if (Number.isInteger(port) && port >= 0 && port <= 65535) return port;
+  throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${given}\``);
 }
 
 /**

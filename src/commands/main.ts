@@ -67,6 +67,7 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "make a draft procedure with its photos from a Word document",
     load: () => import("./import.ts"),
   },
+  write: { summary: "open the desk: write the collection beside its live pages", load: () => import("./write.ts") },
   new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
 };
 

@@ -5,6 +5,7 @@ import type { Command } from "commander";
 import { bringBack } from "../build/out-folder.ts";
 import { serveSite } from "../build/serve.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { portAsked } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -16,10 +17,7 @@ export function define(command: Command): void {
       bringBack(folder);
       if (!existsSync(join(folder, "index.html")))
         throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
-      const port = Number(options.port);
-      if (!Number.isInteger(port) || port < 0 || port > 65535)
-        throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${options.port}\``);
-      const { address } = await serveSite(folder, port);
+      const { address } = await serveSite(folder, portAsked(options.port));
       process.stdout.write(`The site is at ${address} (stop with Ctrl+C)\n`);
     });
 }

@@ -27,10 +27,18 @@ async function bundle(root: string): Promise<Assets> {
   const scripts = readdirSync(resolve(root, "src/browser"), { recursive: true, encoding: "utf8" })
     .filter((name) => name.endsWith(".entry.ts"))
     .sort((a, b) => (basename(a) < basename(b) ? -1 : 1));
-  const entryPoints = [
-    ...["screen", "print"].map((name) => ({ in: resolve(root, `src/styles/${name}.css`), out: name })),
-    ...scripts.map((name) => ({ in: resolve(root, "src/browser", name), out: basename(name, ".entry.ts") })),
-  ];
+  return bundleAssets(root, [
+    ...["screen", "print"].map((name) => `src/styles/${name}.css`),
+    ...scripts.map((name) => `src/browser/${name}`),
+  ]);
+}
+
+/** Bundles stylesheets and browser modules (`NAME.css`, `NAME.entry.ts`), named from `root`, the project's folder. */
+export async function bundleAssets(root: string, entries: readonly string[]): Promise<Assets> {
+  const entryPoints = entries.map((name) => ({
+    in: resolve(root, name),
+    out: basename(name).replace(/(\.entry)?\.[a-z]+$/, ""),
+  }));
   const { outputFiles, metafile } = await build({
     entryPoints,
     absWorkingDir: root,

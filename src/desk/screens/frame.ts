@@ -1,0 +1,42 @@
+/** The frame of every screen of the desk. */
+import type { Assets } from "../../site/assets.ts";
+import { html, type Html } from "../html.ts";
+
+interface Frame {
+  readonly title: string;
+  readonly assets: Assets;
+  /** How many folders deep the screen's address is; unknown for addresses that the desk does not have. */
+  readonly depth: number | undefined;
+  /** Why the files can't be read at this moment. */
+  readonly trouble?: string | undefined;
+}
+
+/** A whole page. Its links are relative: the key stands in the address, and nowhere in a page. */
+export function frame({ title, assets, depth, trouble }: Frame, content: Html): Html {
+  const up = "../".repeat(depth ?? 0) || "./";
+  const nameOf = (name: string) => `${up}${assets.names.get(name) ?? ""}`;
+  return html`<!doctype html>
+    <html lang="en-GB">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>${title}</title>
+        ${
+          depth !== undefined &&
+          html`<link rel="stylesheet" href="${nameOf("desk.css")}" />
+            <script src="${nameOf("desk.js")}" data-desk="${up}"></script>`
+        }
+      </head>
+      <body>
+        <a class="skip" href="#content">To the content</a>
+        <header class="desk-top">
+          ${depth !== undefined && html`<a href="${up}">The desk</a><a href="${up}site/">The site</a>`}
+          <button class="theme" type="button" hidden>Night</button>
+        </header>
+        <main id="content" tabindex="-1">
+          ${trouble && html`<p class="trouble" role="alert">The files can't be read at this moment: ${trouble}</p>`}
+          ${content}
+        </main>
+      </body>
+    </html>`;
+}

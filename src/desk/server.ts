@@ -1,0 +1,151 @@
+/** The desk's server: on this machine only, for whoever has the key in the address that it was opened with. */
+import { randomBytes } from "node:crypto";
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import { fileOnDemand } from "../build/on-demand.ts";
+import { openPageMaker } from "../build/build.ts";
+import type { PageMaker } from "../build/page-maker.ts";
+import { DESK_HEADERS } from "../build/policy.ts";
+import { contentTypeOf } from "../build/serve.ts";
+import { sayRefusal } from "../findings/cannot-run.ts";
+import { AuthorFault } from "../site/author-fault.ts";
+import { type Assets, bundleAssets } from "../site/assets.ts";
+import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
+import type { Html } from "./html.ts";
+import { CollectionReader } from "./reader.ts";
+import { sayLost, startScreen } from "./screens/start.ts";
+
+/** An open desk, until `close()`. */
+export interface Desk {
+  /** With its key: `http://127.0.0.1:4330/k3y/` */
+  readonly address: string;
+  readonly close: () => Promise<void>;
+}
+
+/** What answers have in common. */
+interface Room {
+  readonly reader: CollectionReader;
+  readonly maker: PageMaker;
+  readonly assets: Promise<Assets>;
+}
+
+interface Answer {
+  readonly status?: number;
+  readonly type: string;
+  readonly body: string | Uint8Array;
+}
+
+/** What the desk takes at once, in bytes: a picture of a phone, or a file of text. */
+const MOST = 45_000_000;
+const PORTS_TRIED = 20;
+
+/**
+ * Opens the desk over a collection at `port` or the next free one (0: any). Throws `NoCollection` where there is none,
+ * and says it if the next twenty ports are busy too.
+ */
+export async function openDesk(folder: string, port = 4330): Promise<Desk> {
+  const reader = new CollectionReader(folder);
+  await reader.open();
+  const root = (await reader.now()).site.root;
+  const room: Room = {
+    reader,
+    maker: openPageMaker(),
+    assets: bundleAssets(root, ["src/desk/styles/desk.css", "src/desk/browser/desk.entry.ts"]),
+  };
+  const key = randomBytes(18).toString("base64url");
+  const door = { key, host: "" };
+  const server = createServer((request, response) => void answer(room, door, request, response));
+  const bound = await listen(server, port);
+  door.host = `127.0.0.1:${bound}`;
+  return {
+    address: `http://${door.host}/${key}/`,
+    close: async () => {
+      reader.close();
+      server.closeAllConnections();
+      await new Promise((done) => server.close(done));
+      await room.maker.close();
+    },
+  };
+}
+
+async function listen(server: ReturnType<typeof createServer>, port: number): Promise<number> {
+  for (let at = port; at < port + PORTS_TRIED; at += 1) {
+    const bound = await new Promise<number | undefined>((done, fail) => {
+      const refused = (error: NodeJS.ErrnoException) => (error.code === "EADDRINUSE" ? done(undefined) : fail(error));
+      server.once("error", refused);
+      server.listen(at, "127.0.0.1", () => {
+        server.off("error", refused);
+        done((server.address() as AddressInfo).port);
+      });
+    });
+    if (bound !== undefined) return bound;
+  }
+  throw new Error(
+    `Ports ${port} to ${port + PORTS_TRIED - 1} are all busy: close a program that uses one, or name another port`,
+  );
+}
+
+async function answer(room: Room, door: Door, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const asked = admit(request, door);
+  try {
+    if ("status" in asked) return send(response, asked, request.method === "HEAD");
+    if (asked.method === "POST") {
+      const sent = await bodyOf(request, MOST);
+      return send(response, "status" in sent ? sent : await taken(asked), false);
+    }
+    if (asked.address === "events") return tell(room, request, response);
+    send(response, await shown(room, asked), asked.method === "HEAD");
+  } catch (error) {
+    send(response, { status: 500, text: `${sayFault(error)}` }, false);
+  }
+}
+
+/** Says what went wrong, for the person at the desk. */
+function sayFault(error: unknown): string {
+  if (error instanceof AuthorFault) return `${error.finding.message}. ${error.finding.fix}.`;
+  return sayRefusal(error) ?? `The desk could not do this: ${error instanceof Error ? error.message : String(error)}`;
+}
+
+/** Ends the request with a page, a file or a refusal. */
+function send(response: ServerResponse, what: Answer | Refused, headOnly: boolean): void {
+  if (response.headersSent) return void response.destroy();
+  const { status = 200, type, body } = "text" in what ? { ...what, type: "x.txt", body: `${what.text}\n` } : what;
+  const bytes = typeof body === "string" ? Buffer.from(body) : body;
+  response.writeHead(status, {
+    ...DESK_HEADERS,
+    "Content-Type": contentTypeOf(type),
+    "Content-Length": bytes.length,
+    ...(status === 405 ? { Allow: "GET, HEAD, POST" } : {}),
+    // What was not read of a request that is refused is not waited for.
+    ...(status >= 400 ? { Connection: "close" } : {}),
+  });
+  response.end(headOnly ? undefined : bytes);
+}
+
+const page = ({ html }: Html, status = 200): Answer => ({ status, type: "x.html", body: html });
+
+async function shown(room: Room, { address }: Admitted): Promise<Answer> {
+  const { reader, maker, assets } = room;
+  if (address.startsWith("site/")) {
+    const moment = await reader.now(),
+      file = await fileOnDemand(moment.site, maker, address.slice("site/".length));
+    return file ? { type: file.name, body: file.bytes } : page(sayLost(await assets), 404);
+  }
+  const asset = (await assets).files.get(address);
+  if (asset) return { type: address, body: asset };
+  if (address === "") return page(startScreen(await reader.now(), await assets, reader.trouble));
+  return page(sayLost(await assets), 404);
+}
+
+/** Nothing can be changed yet. */
+async function taken(asked: Admitted): Promise<Answer | Refused> {
+  return Promise.resolve({ status: 404, text: `Nothing is taken at \`${asked.address}\`.` });
+}
+
+/** Server-sent events: the number of each newer reading, as it comes. */
+function tell({ reader }: Room, request: IncomingMessage, response: ServerResponse): void {
+  response.writeHead(200, { ...DESK_HEADERS, "Content-Type": "text/event-stream" });
+  response.write(": open\n\n");
+  const end = reader.listen((number) => void response.write(`data: ${number}\n\n`));
+  request.on("close", end);
+}
