@@ -248,7 +248,9 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         const numbers: string[] = [];
         let holds = 0,
           refusals = 0;
+        const later: string[] = [];
         while (!/th-count|th-end/.test(await stateNow())) {
+          later.push(await page.$$eval(".th-later", (said) => said.map(({ textContent }) => textContent).join()));
           numbers.push(await text(".th-no"));
           if (/th-held/.test(await stateNow())) {
             holds += 1;
@@ -264,6 +266,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
           }
           await goOn();
         }
+        // Who is shown 29 after 27 is told that 28 comes later.
+        const order = numbers.map(Number);
+        expect(later.map((said) => said.match(/\d+/g)?.map(Number) ?? [])).toEqual(
+          order.map((number, at) => order.slice(at + 1).filter((other) => other < number)),
+        );
+        expect(later.some((said) => said !== "")).toBe(true);
         // Under the numbers of the page and of its printed card, without the questions for others.
         expect(numbers.map(Number).toSorted((a, b) => a - b)).toEqual(
           changeover.steps

@@ -1,5 +1,6 @@
 /** What one screen of the step-through shows: a step with what to press, or the count at the end. */
 import type { Walk, WalkCount, WalkStop } from "../../domain/device/walk.ts";
+import { sayList } from "../../schema/wording.ts";
 import { draw, element } from "../element.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */
@@ -80,6 +81,7 @@ export function stopPart(
       element("span", { class: stop.critical ? "th-no square" : "th-no" }, element("span", {}, String(stop.number))),
       element("span", {}, stop.text),
     ),
+    ...laterOnes(stop, walk),
     ...pictures,
     ...(stop.detail.length > 0
       ? [element("div", { class: "th-detail" }, ...stop.detail.map((line) => element("p", {}, line)))]
@@ -129,6 +131,23 @@ export function stopPart(
   return { nodes, open };
 }
 
+/**
+ * Says which steps of a lower number are still to come: the order is that in which they begin, and whoever sees 29
+ * after 27 would think that one was left out.
+ */
+function laterOnes(stop: WalkStop, { stops }: Walk): Node[] {
+  const later = stops.slice(stops.indexOf(stop) + 1).flatMap(({ number }) => (number < stop.number ? [number] : []));
+  if (later.length === 0) return [];
+  const which = later.length > 1 ? `Steps ${sayList(later.map(String))} come` : `Step ${later[0]!} comes`;
+  return [
+    element(
+      "p",
+      { class: "th-later small" },
+      `${which} after this one${later.length > 1 ? ": they begin" : ": it begins"} later.`,
+    ),
+  ];
+}
+
 function triangle(): SVGElement {
   const svg = draw("svg", { viewBox: "0 0 30 28", "aria-hidden": "true" });
   svg.append(
@@ -154,7 +173,7 @@ export function countPart(
 ): Part {
   const piecesOf = (list: WalkCount["list"]) =>
     count.filter((each) => each.list === list).reduce((sum, each) => sum + each.count, 0);
-  const rows = count.map(({ list, count: number, item, place, stowed }, index) => ({
+  const rows = count.map(({ list, count: number, item, place, stowed, away }, index) => ({
     list,
     item,
     pin: pin(
@@ -167,6 +186,7 @@ export function countPart(
           element("b", {}, item),
           ` ${LISTS[list][1]} ${place}`,
           ...(stowed ? [element("em", {}, "before the wheels roll")] : []),
+          ...(away ? [element("em", {}, "whoever took it there says so")] : []),
         ),
       ],
       isPressed,
@@ -175,7 +195,7 @@ export function countPart(
   }));
   const nodes: Node[] = [
     element("h2", {}, "Count every part"),
-    element("p", {}, "Count aloud, touch each piece, then press. Do not count from memory."),
+    element("p", {}, "Count aloud, touch each piece that is here, then press. Do not count from memory."),
     ...(["out", "in", "moved"] as const).flatMap((list) => {
       const own = rows.filter((row) => row.list === list);
       return own.length > 0

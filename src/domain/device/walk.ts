@@ -58,6 +58,8 @@ export interface WalkCount {
   readonly item: string;
   readonly place: string;
   readonly stowed: boolean;
+  /** Whether it is now in a store: who counts at the platform can't touch it. */
+  readonly away: boolean;
 }
 
 /** A changeover as it is stepped through on a device, in words: nothing is worked out from it any more. */
@@ -133,6 +135,7 @@ export function layWalk(
       item: names.item(item),
       place: names.place(to),
       stowed,
+      away: platform.places.some(({ id, kind }) => id === to && kind === "store"),
     });
   return {
     key: keyOf(changeover, platform),

@@ -61,17 +61,17 @@ export const nothingTurned: Rule = {
 };
 
 /**
- * Whether a step can only feel that a fastening holds: it is secure already wherever the step is begun, and a line of
- * the step asks how it stands.
+ * Whether a step can only feel that a fastening holds: it is secure already wherever the step is begun, as far as the
+ * proof knows (nothing of a procedure that runs nowhere, which is found by itself), and a line of the step asks how it
+ * stands.
  */
 function feels({ service }: Collection, platform: Platform, step: Step, id: string): boolean {
   const isAsked = step.checks.some((check) =>
     subjectsOf(check, platform, service.otherNames).some((subject) => subject.id === id),
   );
   if (!isAsked) return false;
-  const { secure } = platform.fastenings.find((each) => each.id === id)!,
-    stands = standsAt(modelOf(platform), service.band, step, id);
-  return stands.size === 1 && stands.has(secure);
+  const { secure } = platform.fastenings.find((each) => each.id === id)!;
+  return [...standsAt(modelOf(platform), service.band, step, id)].every((state) => state === secure);
 }
 
 /** How fastenings are called in running text, longest first, with the ids of those that a name means. */

@@ -38,6 +38,7 @@ const alert = (text: string) => ({
 });
 
 describe("every walk of the sled and of the demo", () => {
+  const STORES = ["Kit room", "Charging shelf", "Gas store", "Vehicle locker"];
   const all: { walk: Walk; timeline: Timeline; people: number; parts: number }[] = [];
   beforeAll(async () => {
     for (const folder of ["../../../procedures", "../../fixtures/collections/sled"]) {
@@ -69,6 +70,11 @@ describe("every walk of the sled and of the demo", () => {
         }
     }
     expect(all.length).toBeGreaterThan(6);
+  });
+  it("ask nobody to touch at the platform what is in a store (the demo's four, by their names)", () => {
+    const counted = all.flatMap(({ walk }) => (walk.platform === "tern" ? walk.count : []));
+    expect(counted.map(({ away }) => away)).toEqual(counted.map(({ place }) => STORES.includes(place)));
+    expect(new Set(counted.map(({ away }) => away)).size).toBe(2);
   });
   it("has every step once, none before the steps that it waits for", () => {
     for (const { walk, timeline } of all) {
@@ -300,9 +306,9 @@ describe("a walk of two procedures for two persons (invented case)", () => {
   });
   it("counts at the end what goes out, comes in and has moved, and has a key of its own", () => {
     expect(walk.count).toEqual([
-      { list: "out", count: 4, item: "Pin", place: "Tray", stowed: true },
-      { list: "in", count: 1, item: "Base", place: "Deck", stowed: false },
-      { list: "moved", count: 1, item: "Base", place: "rail", stowed: false },
+      { list: "out", count: 4, item: "Pin", place: "Tray", stowed: true, away: false },
+      { list: "in", count: 1, item: "Base", place: "Deck", stowed: false, away: false },
+      { list: "moved", count: 1, item: "Base", place: "rail", stowed: false, away: false },
     ]);
     expect([walk.title, walk.people, walk.key]).toEqual([
       "A to B",

@@ -40,7 +40,9 @@ describe("orders to turn a fastening", () => {
 describe("a hand that feels whether a fastening holds (common practice, no source)", () => {
   const press = "Press the bottle latch down with a thumb.";
   /** What is reported where the steps stand at the end of the procedure that fits the bottle and shuts its latch. */
-  async function reportedAfter(...steps: { says: string; to?: string; asks?: boolean }[]): Promise<string[]> {
+  async function reportedAfter(
+    ...steps: { says: string; to?: string; asks?: boolean; lifts?: string }[]
+  ): Promise<string[]> {
     const folder = resolve(import.meta.dirname, "../../fixtures/collections/sled"),
       collection = await loadCollection(folder, new Findings());
     const sled = collection.platforms[0]!,
@@ -48,8 +50,9 @@ describe("a hand that feels whether a fastening holds (common practice, no sourc
       last = fit.steps.at(-1)!;
     const { where } = last,
       check = { challenge: "Bottle latch", answer: "flat, no yellow", by: ["leader"], where, at: {} };
-    const written = steps.map(({ says, to, asks }, at): Step => {
+    const written = steps.map(({ says, to, asks, lifts }, at): Step => {
       const turns: Operation[] = to ? [{ kind: "turn", fastening: "bottle-latch", to, where, at: {} }] : [];
+      if (lifts) turns.push({ kind: "move", item: lifts, count: 1, from: "hut", to: "bottle-bay", where, at: {} });
       const { id: _, ...rest } = last;
       return {
         ...rest,
@@ -72,6 +75,11 @@ describe("a hand that feels whether a fastening holds (common practice, no sourc
   }
   it("turns nothing, where it is secure already and a line asks how it stands", async () => {
     expect(await reportedAfter({ says: press, asks: true })).toEqual([]);
+  });
+  it("is not accused where nobody knows how it stands: the procedure runs nowhere, which is a finding of its own", async () => {
+    expect(
+      await reportedAfter({ says: press, asks: true }, { says: "Slide a second bottle in.", lifts: "oxygen-bottle" }),
+    ).toEqual([]);
   });
   it("would have to turn it where it stands open, or where nobody asks", async () => {
     const finding = "`Press the bottle latch` orders to turn `bottle-latch`, and the step turns nothing of that name";
