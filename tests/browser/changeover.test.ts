@@ -248,9 +248,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         const numbers: string[] = [];
         let holds = 0,
           refusals = 0;
-        const later: string[] = [];
         while (!/th-count|th-end/.test(await stateNow())) {
-          later.push(await page.$$eval(".th-later", (said) => said.map(({ textContent }) => textContent).join()));
           numbers.push(await text(".th-no"));
           if (/th-held/.test(await stateNow())) {
             holds += 1;
@@ -266,12 +264,6 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
           }
           await goOn();
         }
-        // Who is shown 29 after 27 is told that 28 comes later.
-        const order = numbers.map(Number);
-        expect(later.map((said) => said.match(/\d+/g)?.map(Number) ?? [])).toEqual(
-          order.map((number, at) => order.slice(at + 1).filter((other) => other < number)),
-        );
-        expect(later.some((said) => said !== "")).toBe(true);
         // Under the numbers of the page and of its printed card, without the questions for others.
         expect(numbers.map(Number).toSorted((a, b) => a - b)).toEqual(
           changeover.steps
@@ -351,6 +343,25 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
         await goOn();
       }
+    });
+    it("tell who is shown 29 after 27 that 28 comes later (invented: the number that looks left out is named)", async () => {
+      await open("tern/changeovers/#from=child-cradle&to=newborn-capsule+second-ventilator&kg=3.9");
+      await press("#answer-of .go.main");
+      const told: (readonly [number: number, later: string])[] = [];
+      for (; !/th-count|th-end/.test(await stateNow()); await goOn())
+        told.push([
+          Number(await text(".th-no")),
+          await page.$$eval(".th-later", (said) => said.map(({ textContent }) => textContent).join()),
+        ]);
+      expect(told.map(([, later]) => later.match(/\d+/g)?.map(Number) ?? [])).toEqual(
+        told.map(([number], at) =>
+          told
+            .slice(at + 1)
+            .map(([other]) => other)
+            .filter((other) => other < number),
+        ),
+      );
+      expect(told.filter(([, later]) => later !== "")).not.toEqual([]);
     });
     it("work for what was asked, with its pictures", async () => {
       await open("tern/changeovers/#from=child-cradle&to=child-cradle+gas-shelf");
