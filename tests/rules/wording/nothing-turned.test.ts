@@ -76,7 +76,7 @@ describe("a hand that feels whether a fastening holds (common practice, no sourc
   it("turns nothing, where it is secure already and a line asks how it stands", async () => {
     expect(await reportedAfter({ says: press, asks: true })).toEqual([]);
   });
-  it("is not accused where nobody knows how it stands: the procedure runs nowhere, which is a finding of its own", async () => {
+  it("is not accused where its procedure runs nowhere, which is a finding of its own", async () => {
     expect(
       await reportedAfter({ says: press, asks: true }, { says: "Slide a second bottle in.", lifts: "oxygen-bottle" }),
     ).toEqual([]);
