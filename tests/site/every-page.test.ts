@@ -55,6 +55,8 @@ describe.skipIf(!isThere)("every kind of page", () => {
       expect(looks.narrow).toEqual([]));
     it("needs none at 200 %: 1280 px magnified twice are 640 px (success criterion 1.4.4)", () =>
       expect(looks.magnified).toEqual([]));
+    it("needs none on a phone whose reader has set larger letters (1.4.4; technique C14)", () =>
+      expect(looks.large).toEqual([]));
     it("keeps filled pins, marks of safety-critical steps and holds visible in the reader's own colours", () =>
       expect(looks.lost).toEqual([]));
   });
@@ -95,6 +97,7 @@ describe.skipIf(!isThere)("every kind of page", () => {
     expect(all(others.small)).toMatch(/^20 x 20 px: button.*Go/m);
     expect(all(others.narrow)).toContain("px wide");
     expect(all(others.magnified)).toContain("px wide");
+    expect(all(others.large)).toContain("px wide");
     expect(all(others.lost)).toContain("Hold");
   }, 120_000);
 });

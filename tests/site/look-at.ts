@@ -8,6 +8,8 @@ import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
 export const WIDTHS = [1280, 860, 700, 390, 320] as const;
 /** Widths at which axe looks, in both themes. */
 const AXE_WIDTHS: readonly number[] = [1280, 390];
+/** CSS px: what a reader who sees badly may set as the size of letters; common practice, no source. */
+const LARGE = 24;
 
 /** What is wrong with a page, each a line; empty where nothing is. */
 export interface Looks {
@@ -20,6 +22,8 @@ export interface Looks {
   readonly narrow: readonly string[];
   /** Wider than a screen of 1280 px magnified twice. */
   readonly magnified: readonly string[];
+  /** Wider than a phone of 390 px whose reader has set letters half as large again as a browser's own 16 px. */
+  readonly large: readonly string[];
   /** Marks that the reader's own colours lose. */
   readonly lost: readonly string[];
   /** Targets that a finger misses. */
@@ -37,7 +41,7 @@ export async function lookAt(
   least: number,
   spoil: () => void = () => {},
 ): Promise<Looks> {
-  const found = { laidOver: [], day: [], night: [], narrow: [], magnified: [], lost: [], small: [] } as {
+  const found = { laidOver: [], day: [], night: [], narrow: [], magnified: [], large: [], lost: [], small: [] } as {
     [Key in keyof Looks]: string[];
   };
   const colours = (scheme: "light" | "dark", forced: "none" | "active" = "none") =>
@@ -75,6 +79,11 @@ export async function lookAt(
   await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
   if (!(await page.evaluate(() => matchMedia("(pointer: coarse)").matches))) found.small.push("there is no finger");
   found.small.push(...(await page.evaluate(smallTargets, least)));
+  await client.send("Page.setFontSizes", { fontSizes: { standard: LARGE } });
+  const letters = await page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
+  if (letters !== LARGE) found.large.push(`letters of ${letters} px where the reader asked for ${LARGE}`);
+  found.large.push(...(await page.evaluate(sidewaysParts)));
+  await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
   await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
   return found;
 }

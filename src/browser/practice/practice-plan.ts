@@ -6,7 +6,7 @@ import { draw } from "../element.ts";
 import { textElement } from "./practice-page.ts";
 
 /** Upright where the page is too narrow for it to lie. */
-const NARROW = "(max-width: 700px)";
+const NARROW = "(max-width: 43.75em)";
 
 /** The drawing, and what its numbers are; nothing of the item `gap` is in either. */
 export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[]): HTMLElement {
