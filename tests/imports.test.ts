@@ -88,13 +88,16 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   paper: ["schema", "domain", "drawing"],
   rules: ["schema", "findings", "domain", "paper"],
   site: ["schema", "findings", "domain", "drawing", "paper", "rules"],
+  docs: ["schema", "compile"],
   build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
   import: ["schema", "findings", "read", "site"],
   browser: ["schema", "domain", "drawing", "paper", "site"],
-  desk: ["schema", "findings", "read", "compile", "domain", "rules", "site", "build", "import", "browser"],
-  commands: ["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "build", "import", "desk"],
+  desk: ["schema", "findings", "read", "compile", "domain", "rules", "site", "docs", "build", "import", "browser"],
+  commands: [
+    ...["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "docs", "build", "import", "desk"],
+  ],
   layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
-  pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "build", "layouts"],
+  pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "docs", "build", "layouts"],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) =>

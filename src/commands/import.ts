@@ -9,7 +9,7 @@ import { photoOf } from "../import/photo.ts";
 import type { DrawnPicture } from "../import/read-body.ts";
 import { readWordDocument } from "../import/read-document.ts";
 import { type Parts, openParts } from "../import/zip-parts.ts";
-import { ID } from "../schema/files.ts";
+import { ID } from "../schema/leaves.ts";
 import { slugOf } from "../schema/wording.ts";
 import { openAsked, platformAsked, withCollection } from "./collection-option.ts";
 import { importEquipment, IS_TABLE } from "./import-equipment.ts";

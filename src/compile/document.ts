@@ -67,6 +67,14 @@ export interface Given<S extends z.ZodObject = z.ZodObject> extends FoundObject<
   readonly node: DirectiveNode;
 }
 
+/** What the author's guide says of a directive. */
+interface DirectiveWords {
+  readonly says: string;
+  /** As it is written where it may stand, and with a mistake in it. */
+  readonly good: string;
+  readonly bad: string;
+}
+
 /** All that is known of one directive. */
 export interface Directive {
   readonly form: Form;
@@ -77,6 +85,8 @@ export interface Directive {
   readonly label: boolean;
   /** What to do if it stands elsewhere. */
   readonly instead: string;
+  /** What the author's guide says of it. */
+  readonly guide: DirectiveWords;
   /** What it compiles to; nothing if what is needed for that is missing, which has been reported. */
   readonly compile: (given: Given, doc: Doc) => Part | undefined;
 }

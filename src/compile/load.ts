@@ -15,7 +15,7 @@ import type {
   Reading,
   Service,
 } from "../schema/collection.ts";
-import { ID } from "../schema/files.ts";
+import { ID } from "../schema/leaves.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
 import { readMarkdown, readPage } from "../read/markdown.ts";

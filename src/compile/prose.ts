@@ -6,7 +6,7 @@ import type { MdxJsxFlowElement, MdxJsxTextElement } from "mdast-util-mdx";
 import type { BlockContent, DefinitionContent, Nodes, PhrasingContent, RootContent, Table } from "mdast";
 import type { TextDirective } from "mdast-util-directive";
 import type { Alert, Block, Inline, Paragraph } from "../schema/collection.ts";
-import type { linkAttributes } from "../schema/files.ts";
+import type { itemLinkAttributes } from "../schema/files.ts";
 import { labelOffset } from "../read/attributes.ts";
 import { compileComponent, refuseCode } from "./components.ts";
 import { compileDirective, reportBrokenDirective } from "./directive.ts";
@@ -214,7 +214,7 @@ export function compileTextDirective(node: TextDirective, doc: Doc): Inline {
 }
 
 /** The words that lead to an item's or a place's page; the words alone where it does not say which. */
-export function compileLinkTo({ node, where, fields, at }: Given<typeof linkAttributes>, doc: Doc): Inline {
+export function compileLinkTo({ node, where, fields, at }: Given<typeof itemLinkAttributes>, doc: Doc): Inline {
   const children = compileInlines(node.children, doc);
   if (children.length === 0)
     doc.findings.error("text/missing-field", where, {

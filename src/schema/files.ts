@@ -1,421 +1,790 @@
 /**
- * The shape of every file that authors write and of every directive's attributes. What a value may be stands here and
- * nowhere else.
+ * The shape of every file that authors write and of every directive's attributes, each field with what the author's
+ * guide says of it. What a field may be stands here and nowhere else.
  */
 import { z } from "zod";
-import type { Range } from "./collection.ts";
-import { sayList, slugOf } from "./wording.ts";
-import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseLitres, parseRange } from "./quantities.ts";
-import type { ReadResult } from "./quantities.ts";
+import { field } from "./described.ts";
+import { kinds } from "./leaves.ts";
+import { AMENDMENT_DAYS, ASIDE, DEFAULT_STEP_SECONDS } from "./units.ts";
 
-/** A text that is read by `parse`; what goes wrong is passed on in our own words. */
-function leaf<T>(parse: (text: string) => ReadResult<T>) {
-  return z.string().transform((text, context): T => {
-    const reading = parse(text);
-    if (reading.ok) return reading.value;
-    const { rule, message, fix, guess, index, expected } = reading;
-    context.addIssue({ code: "custom", message, params: { rule, fix, guess, index, expected } });
-    return z.NEVER;
-  });
-}
+const { text, id, date, length, mass, force, duration, litres, weight, age, flag, count, revision, order } = kinds;
+const { factor, reserve, flow, fraction, site, language, fasteningKind, direction, status, phase, placeKind } = kinds;
+const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew } = kinds;
+const { itemId, placeId, fasteningId, configurationId, optionId, procedureId } = kinds;
 
-function bad<T>(
-  message: string,
-  fix: string,
-  more: { rule?: string; index?: number; guess?: T; expected?: readonly string[] } = {},
-): ReadResult<T> {
-  return { ok: false, rule: more.rule ?? "text/bad-value", message, fix, ...more };
-}
-
-/** What an id looks like: lower-case letters, digits and hyphens. */
-export const ID = /^[a-z0-9]+(?:-+[a-z0-9]+)*$/;
-
-const text = leaf<string>((words) =>
-  words.trim() === ""
-    ? bad("The text is empty", "Write something or remove the field")
-    : { ok: true, value: words.trim() },
-);
-/** An id as lower-case letters, digits and hyphens, suggested from what was written. */
-const id = leaf<string>((words) => {
-  const proper = slugOf(words);
-  return ID.test(words)
-    ? { ok: true, value: words }
-    : bad(
-        `Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`,
-        proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`",
-        proper ? { guess: proper } : {},
-      );
-});
-const date = leaf(parseDate);
-const length = leaf(parseLength);
-const mass = leaf(parseKg);
-const force = leaf(parseForce);
-const duration = leaf(parseDuration);
-const litres = leaf(parseLitres);
-const weight = leaf((words): ReadResult<Range> => parseRange(words, "weight"));
-const age = leaf((words): ReadResult<Range> => parseRange(words, "age"));
-const flag = leaf<boolean>((words) =>
-  words === "true" || words === ""
-    ? { ok: true, value: true }
-    : words === "false"
-      ? { ok: true, value: false }
-      : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`", {
-          expected: ["true", "false"],
-        }),
-);
-/** Pieces of one item that a platform can have: enough for any, and all sums of them fit into a state's 16 bits. */
-const MOST_PIECES = 9_999;
-const count = leaf<number>((words) =>
-  /^[1-9]\d{0,3}$/.test(words)
-    ? { ok: true, value: Number(words) }
-    : bad(
-        `Unexpected \`${words}\`, expected a whole number from 1 to ${MOST_PIECES}`,
-        "Write a whole number such as `4`, without a unit",
-      ),
-);
-const revision = leaf<number>((words) =>
-  /^[1-9]\d{0,5}$/.test(words)
-    ? { ok: true, value: Number(words) }
-    : bad(`Unexpected \`${words}\`, expected a whole number from 1`, "Write a whole number such as `3`"),
-);
-const order = leaf<number>((words) =>
-  /^-?\d{1,6}(?:\.\d{1,6})?$/.test(words)
-    ? { ok: true, value: Number(words) }
-    : bad(`Unexpected \`${words}\`, expected a number`, "Write a number such as `2`"),
-);
-const factor = leaf<number>((words) =>
-  /^\d{1,4}(?:\.\d{1,6})?$/.test(words)
-    ? { ok: true, value: Number(words) }
-    : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
-);
-/** How many times the need is carried; 1 keeps nothing back. */
-const reserve = leaf<number>((words) =>
-  /^\d{1,3}(?:\.\d{1,6})?$/.test(words) && Number(words) >= 1
-    ? { ok: true, value: Number(words) }
-    : bad(
-        `Unexpected \`${words}\`, expected a number from 1, such as \`2\``,
-        "Write what minutes are divided by: `2` keeps half in reserve, `1` keeps nothing",
-      ),
-);
-/** A flow: litres a minute. */
-const flow = leaf<number>((words) =>
-  /^\d{1,4}(?:\.\d{1,6})?$/.test(words) && Number(words) > 0
-    ? { ok: true, value: Number(words) }
-    : bad(
-        `Unexpected \`${words}\`, expected litres a minute as a plain number above 0, such as \`5\``,
-        "Write the number alone: it is litres a minute",
-      ),
-);
-/** `40 %` as a fraction. */
-function percentFix(words: string): string | undefined {
-  const [, figure] = /^(\d{1,3}(?:\.\d{1,6})?)\s*(?:%|per ?cent)$/i.exec(words) ?? [];
-  return figure === undefined ? undefined : `Write \`${Number((Number(figure) / 100).toPrecision(12))}\``;
-}
-
-const fraction = leaf<number>((words) =>
-  /^-?\d{1,6}(?:\.\d{1,15})?$/.test(words)
-    ? { ok: true, value: Number(words) }
-    : bad(
-        `Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``,
-        percentFix(words) ?? "Write a number from 0 to 1",
-      ),
-);
-const site = leaf<string>((words) => {
-  let url: URL | undefined;
-  try {
-    url = new URL(words);
-  } catch {
-    url = undefined;
-  }
-  return url && /^https?:$/.test(url.protocol)
-    ? { ok: true, value: words.endsWith("/") ? words : `${words}/` }
-    : bad<string>(
-        `Unexpected \`${words}\`, expected the address of the site`,
-        "Write it in full, such as `https://procedures.example.org/`",
-      );
-});
-const language = leaf<string>((words) =>
-  /^[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*$/.test(words)
-    ? { ok: true, value: words }
-    : bad(`Unexpected \`${words}\`, expected a language tag such as \`en-GB\``, "Write a BCP 47 language tag"),
-);
-
-/** One of some words, all of which the finding quotes. */
-function oneOf<const T extends string>(...names: readonly T[]) {
-  return leaf<T>(readOneOf(names));
-}
-
-function readOneOf<const T extends string>(names: readonly T[]) {
-  return (words: string): ReadResult<T> => {
-    const found = names.find((name) => name === words);
-    const meant = names.find(
-      (name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""),
-    );
-    const list = sayList(
-      names.map((name) => `\`${name}\``),
-      "or",
-    );
-    return found !== undefined
-      ? { ok: true, value: found }
-      : bad(`Unexpected \`${words}\`, expected ${list}`, meant ? `Write \`${meant}\`` : `Write ${list}`, {
-          expected: meant ? [meant] : names,
-          ...(meant ? { guess: meant } : {}),
-        });
-  };
-}
-
-/** What a fastening is, or a state that holds nothing. */
-const fasteningKind = oneOf("strap", "clasp", "pin", "lever", "valve", "lead", "brake", "switch");
-const direction = oneOf("forward", "rearward", "sideward", "upward", "downward");
-const status = oneOf("draft", "in review", "approved", "withdrawn");
+const bandOfDocument = {
+  weight: field(weight.optional(), "The patients that it is for, by weight.", { without: "any weight" }),
+  age: field(age.optional(), "The patients that it is for, by age.", { without: "any age" }),
+};
 
 /** Lines of the readiness sheet, and what is done after a run, of an item or a place. */
 const readied = {
-  ready: z
-    .array(
-      z.strictObject({
-        every: oneOf("shift", "day", "week", "run").optional(),
-        look: text,
-        until: date.optional(),
-      }),
-    )
-    .optional(),
-  "after-run": z.array(oneOf("clean", "charge", "refill", "reseal")).optional(),
+  ready: field(
+    z
+      .array(
+        z.strictObject({
+          every: field(every.optional(), "How often somebody looks.", {
+            without: "never: then `until` must be there",
+            good: "shift",
+            bad: "now and then",
+          }),
+          look: field(text, "What is to be seen when it is ready.", { good: "charged to four bars" }),
+          until: field(date.optional(), "The last day on which it is good: an expiry or a service.", {
+            without: "it does not expire",
+            good: "2027-03-01",
+            bad: "March 2027",
+          }),
+        }),
+      )
+      .optional(),
+    "Lines of the readiness sheet.",
+    {
+      without: "nobody looks at it between runs",
+      good: "[{ every: shift, look: charged to four bars }]",
+      bad: "charged to four bars",
+    },
+  ),
+  "after-run": field(z.array(afterRun).optional(), "What is done after a run that used, wore, opened or emptied it.", {
+    without: "nothing",
+    good: "[clean, charge]",
+    bad: "[wash]",
+  }),
 };
-
-const severity = readOneOf(["error", "warning", "off"]);
-/** How severe a rule is, or for how many days an amendment may run. */
-const policy = leaf<"error" | "warning" | "off" | number>((words) =>
-  /^[1-9]\d{0,3}$/.test(words) ? { ok: true, value: Number(words) } : severity(words),
-);
 
 /** `service.yaml`. */
 export const serviceFile = z.strictObject({
-  name: text,
-  language: language.optional(),
-  site: site.optional(),
-  weight,
-  age: age.optional(),
-  crew: z.record(id, text),
-  policy: z.record(text, policy).optional(),
-  cards: z.strictObject({ paper: oneOf("A4", "A5", "A6").optional(), laminate: flag.optional() }).optional(),
-  "other-names": z.record(text, z.array(text)).optional(),
-  chooser: flag.optional(),
-  doubt: z
-    .array(
-      z.strictObject({ weight: weight.optional(), age: age.optional(), say: text, fetch: z.array(text).optional() }),
-    )
-    .optional(),
-  demands: z.array(z.strictObject({ name: text, litres: flow, from: z.array(text).optional() })).optional(),
-  reserve: reserve.optional(),
+  name: field(text, "What the service is called. It stands on every page and card.", {
+    good: "Fennmark Coast Retrieval",
+  }),
+  language: field(language.optional(), "The language that the procedures are written in.", { without: "`en-GB`" }),
+  site: field(
+    site.optional(),
+    "Where the site will stand. Cards print it, so that their code can be looked up there.",
+    {
+      without: "cards say no address",
+    },
+  ),
+  weight: field(weight, "Every patient whom the service carries, by weight. The bands must fill it.", {
+    good: "from 1.2 kg to under 130 kg",
+    bad: "1.2-130 kg",
+  }),
+  age: field(age.optional(), "Every patient whom the service carries, by age.", {
+    without: "any age",
+    good: "under 18 years",
+    bad: "<18 years",
+  }),
+  crew: field(z.record(id, text), "The crew's roles: an id, by which steps name it, and its name on pages and cards.", {
+    good: "{ lead: Transport nurse, second: Second crew member }",
+    bad: "[Transport nurse, Second crew member]",
+  }),
+  policy: field(
+    z.record(text, policy).optional(),
+    "How severe a rule is here, by the rule's name; and `amendment-days`, how long an amendment may run. Rules of the " +
+      "groups bands, parts, fastening and load can't be switched off.",
+    {
+      without: `each rule as the page of rules says; amendments run for ${AMENDMENT_DAYS} days at most`,
+      good: "{ wording/long-sentence: off, photo/missing: error }",
+      bad: "{ wording/long-sentence: never }",
+    },
+  ),
+  cards: field(
+    z
+      .strictObject({
+        paper: field(paper.optional(), "The size of a card.", { without: "`A5`", good: "A5", bad: "A3" }),
+        laminate: field(flag.optional(), "Whether cards are laminated: then they keep a margin to be sealed.", {
+          without: "no",
+        }),
+      })
+      .optional(),
+    "How cards are printed.",
+    { without: "on A5, not laminated", good: "{ paper: A5, laminate: true }", bad: "A5" },
+  ),
+  "other-names": field(
+    z.record(text, z.array(text)).optional(),
+    "Your word for a thing, and the words that others use for it: search finds them, the check points them out.",
+    { without: "none", good: "{ trolley: [stretcher, cot], capsule: [pod] }", bad: "[stretcher, cot]" },
+  ),
+  chooser: field(
+    flag.optional(),
+    "Whether a weight can be entered on the site. The table of bands is there either way.",
+    {
+      without: "yes",
+      good: "false",
+    },
+  ),
+  doubt: field(
+    z
+      .array(
+        z.strictObject({
+          weight: field(weight.optional(), "For which weights.", {
+            without: "any weight",
+            good: "from 4.5 kg to under 5.5 kg",
+            bad: "about 5 kg",
+          }),
+          age: field(age.optional(), "For which ages.", { without: "any age" }),
+          say: field(text, "What is asked, in a sentence.", { good: "Ask for a weight of today." }),
+          fetch: field(z.array(configurationId).optional(), "The configurations that are fetched meanwhile.", {
+            without: "none",
+            good: "[newborn-capsule, child-cradle]",
+            bad: "[Newborn capsule]",
+          }),
+        }),
+      )
+      .optional(),
+    "Patients for whom the chooser asks something first: it answers when that has been read back.",
+    {
+      without: "it asks nothing",
+      good: "[{ weight: from 4.5 kg to under 5.5 kg, say: Ask for a weight of today., fetch: [newborn-capsule] }]",
+      bad: "[{ weight: from 4.5 kg to under 5.5 kg }]",
+    },
+  ),
+  demands: field(
+    z
+      .array(
+        z.strictObject({
+          name: field(text, "What the flow is called on the sheet.", { good: "Oxygen 5 l/min" }),
+          litres: field(flow, "The flow, in litres a minute."),
+          from: field(z.array(itemId).optional(), "The items that feed it; each says its `contents`.", {
+            without: "every item with `contents`",
+            good: "[oxygen-cylinder]",
+            bad: "[Oxygen cylinder]",
+          }),
+        }),
+      )
+      .optional(),
+    "Flows of gas, for the table that says how long the cylinders last.",
+    {
+      without: "no table for gas",
+      good: "[{ name: Oxygen 5 l/min, litres: 5, from: [oxygen-cylinder] }]",
+      bad: "[{ name: Oxygen 5 l/min, litres: 5 l/min }]",
+    },
+  ),
+  reserve: field(
+    reserve.optional(),
+    "What the minutes of gas and batteries are divided by: `2` keeps half in reserve, `1` keeps nothing.",
+    { without: "`1`" },
+  ),
 });
 
-const placeFields = { name: text, kind: oneOf("mount", "stowage", "store"), room: count.optional(), ...readied };
+const placeFields = {
+  name: field(text, "What it is called on pages and cards.", { good: "Pin tray" }),
+  kind: field(
+    placeKind,
+    "A `mount` on the platform, a `stowage` that travels with it, or a `store` that stays behind.",
+    { good: "stowage", bad: "shelf" },
+  ),
+  room: field(count.optional(), "How many pieces it takes.", { without: "as many as there are" }),
+  ...readied,
+};
 
 /** A place of the platform. */
 const platformPlace = z.strictObject({
   ...placeFields,
-  x: length.optional(),
-  y: length.optional(),
-  walk: duration.optional(),
+  x: field(length.optional(), "Where it is along the platform, from the datum.", {
+    without: "its load is not worked out",
+  }),
+  y: field(length.optional(), "Where it is across the platform, from the middle line.", {
+    without: "in the middle",
+    good: "-140 mm",
+  }),
+  walk: field(duration.optional(), "The way to a store, one way. A fetch counts it there and back.", {
+    without: "no time",
+    good: "60 s",
+    bad: "60",
+  }),
 });
 /** A place on an item. */
-const itemPlace = z.strictObject({ ...placeFields, dx: length.optional(), dy: length.optional() });
+const itemPlace = z.strictObject({
+  ...placeFields,
+  dx: field(length.optional(), "How far along it is from where the item itself stands.", {
+    without: "where the item stands",
+    good: "120 mm",
+    bad: "120",
+  }),
+  dy: field(length.optional(), "How far across it is from where the item itself stands.", {
+    without: "where the item stands",
+    good: "-20 mm",
+    bad: "-20",
+  }),
+});
 /** A fastening. */
 const fastening = z.strictObject({
-  name: text,
-  states: z.array(text),
-  secure: text,
-  holds: z.array(text),
-  "when-empty": text.optional(),
-  rated: force.optional(),
-  kind: fasteningKind.optional(),
-  against: z.array(direction).optional(),
+  name: field(text, "What it is called on pages and cards.", { good: "Deck lever" }),
+  states: field(z.array(text), "The names of its states: two or more.", {
+    good: "[locked, released]",
+    bad: "{ locked: released }",
+  }),
+  secure: field(text, "The state in which it holds: one of its `states`.", { good: "locked", bad: "shut" }),
+  holds: field(
+    z.array(placeId),
+    "The place that it holds, or a list of them. `[]` for what holds nothing and still must stand right: a brake, a " +
+      "valve, a plug, a switch. A lever or pin that keeps something in its place names that place; the brake of the " +
+      "wheels keeps nothing in a place, and names none.",
+    { good: "deck", bad: "the deck" },
+  ),
+  "when-empty": field(text.optional(), "The state in which it is left while its place is empty.", {
+    without: "its secure state",
+    good: "locked",
+    bad: "shut",
+  }),
+  rated: field(force.optional(), "The force that it is rated for.", { without: "its rating is not checked" }),
+  kind: field(fasteningKind.optional(), "What it is, so that it is drawn and named right.", {
+    without: "worked out from what it holds",
+    good: "lever",
+    bad: "handle",
+  }),
+  against: field(z.array(direction).optional(), "The directions in which it holds. Only these are rated.", {
+    without: "all of them",
+    good: "[forward, upward]",
+    bad: "[up]",
+  }),
 });
+
+const multiple = (way: string) =>
+  field(factor.optional(), `The load factor ${way}, in multiples of g.`, { without: "not checked" });
 
 /** `platform.yaml`. */
 export const platformFile = z.strictObject({
-  name: text,
-  datum: text.optional(),
-  confirms: text.optional(),
-  patient: z.strictObject({ x: length }).optional(),
-  own: z.strictObject({ mass, x: length }).optional(),
-  places: z.record(id, platformPlace),
-  fastenings: z.record(id, fastening).optional(),
-  limits: z
-    .strictObject({ mass: mass.optional(), balance: z.strictObject({ from: length, to: length }).optional() })
-    .optional(),
-  factors: z
-    .strictObject({
-      source: text.optional(),
-      forward: factor.optional(),
-      rearward: factor.optional(),
-      sideward: factor.optional(),
-      upward: factor.optional(),
-      downward: factor.optional(),
-    })
-    .optional(),
+  name: field(text, "What the platform is called."),
+  datum: field(text.optional(), "In words, from where `x` is measured, and which way.", {
+    without: "pages do not say it",
+    good: "head end of the deck, positive towards the foot",
+  }),
+  confirms: field(
+    procedureId.optional(),
+    "The procedure that confirms patient and band. The chooser shows its steps.",
+    {
+      without: "the chooser shows none",
+      good: "confirm-band",
+      bad: "Confirm the band",
+    },
+  ),
+  patient: field(
+    z.strictObject({ x: field(length, "Where it acts along the platform, from the datum.") }).optional(),
+    "Where the patient's mass acts.",
+    { without: "the balance is worked out without a patient", good: "{ x: 820 mm }", bad: "820 mm" },
+  ),
+  own: field(
+    z
+      .strictObject({
+        mass: field(mass, "The mass of the bare platform.", { good: "58 kg", bad: "58" }),
+        x: field(length, "Where it acts along the platform, from the datum.", { good: "900 mm", bad: "900" }),
+      })
+      .optional(),
+    "The bare platform.",
+    { without: "it weighs nothing", good: "{ mass: 58 kg, x: 900 mm }", bad: "58 kg" },
+  ),
+  places: field(
+    z.record(id, platformPlace),
+    `The places on the platform, what travels with it, and the stores, each by its id. Every platform also has the place ` +
+      `\`${ASIDE}\`: put down within reach for now.`,
+    { good: "{ deck: { name: Deck, kind: mount, x: 900 mm, room: 1 } }", bad: "[deck, pin-tray, store]" },
+  ),
+  fastenings: field(z.record(id, fastening).optional(), "What holds something, or must stand right, each by its id.", {
+    without: "none",
+    good: "{ deck-lever: { name: Deck lever, states: [locked, released], secure: locked, holds: deck } }",
+    bad: "[deck-lever]",
+  }),
+  limits: field(
+    z
+      .strictObject({
+        mass: field(mass.optional(), "The most that platform, load and patient may weigh.", {
+          without: "not checked",
+          good: "210 kg",
+          bad: "210",
+        }),
+        balance: field(
+          z
+            .strictObject({
+              from: field(length, "The end nearer to the datum.", { good: "700 mm", bad: "700" }),
+              to: field(length, "The end farther from it.", { good: "1000 mm", bad: "1000" }),
+            })
+            .optional(),
+          "Between which points the balance point must lie.",
+          { without: "not checked", good: "{ from: 700 mm, to: 1000 mm }", bad: "700 mm to 1000 mm" },
+        ),
+      })
+      .optional(),
+    "What the platform may carry, by its maker's or operator's approved data.",
+    {
+      without: "not checked",
+      good: "{ mass: 210 kg, balance: { from: 700 mm, to: 1000 mm } }",
+      bad: "{ weight: 210 kg }",
+    },
+  ),
+  factors: field(
+    z
+      .strictObject({
+        source: field(text.optional(), "The paper that they come from.", {
+          without: "pages name none",
+          good: "The operator's approved data",
+        }),
+        forward: multiple("forward"),
+        rearward: multiple("rearward"),
+        sideward: multiple("sideward"),
+        upward: multiple("upward"),
+        downward: multiple("downward"),
+      })
+      .optional(),
+    "Load factors, by which what each fastening holds is compared with its rating.",
+    { without: "ratings are not checked", good: "{ forward: 16, sideward: 8 }", bad: "{ forwards: 16 }" },
+  ),
 });
 
 /** An item. */
 const item = z.strictObject({
-  name: text,
-  count: count.optional(),
-  mass: mass.optional(),
-  home: text,
-  carries: flag.optional(),
-  places: z.record(id, itemPlace).optional(),
-  restrains: weight.optional(),
-  replaced: date.optional(),
+  name: field(text, "What it is called on pages and cards.", { good: "Newborn capsule" }),
+  count: field(count.optional(), "How many pieces there are. What has places of its own is one piece.", {
+    without: "one",
+    good: "1",
+  }),
+  mass: field(mass.optional(), "What one piece weighs.", { without: "its load is not worked out, which is a warning" }),
+  home: field(placeId, "Where it is when nobody needs it.", { good: "store", bad: "Kit room" }),
+  carries: field(
+    flag.optional(),
+    "Whether what is in its places travels with it. Else it is emptied before it is moved.",
+    {
+      without: "no",
+    },
+  ),
+  places: field(z.record(id, itemPlace).optional(), "Places on the item, each by its id.", {
+    without: "none",
+    good: "{ capsule-pouch: { name: Capsule pouch, kind: stowage, dx: 120 mm } }",
+    bad: "[capsule-pouch]",
+  }),
+  restrains: field(weight.optional(), "The patients whom it is rated to hold, by its maker's data.", {
+    without: "it holds no patient",
+    good: "from 1.2 kg to under 5 kg",
+    bad: "1.2 to 5 kg",
+  }),
+  replaced: field(date.optional(), "The day since which this model is in use. Older photos of it are pointed out.", {
+    without: "it was never replaced",
+    good: "2026-04-01",
+    bad: "1 April 2026",
+  }),
   ...readied,
-  contents: litres.optional(),
-  runs: duration.optional(),
+  contents: field(litres.optional(), "The gas in one full piece, at 1 bar.", { without: "it holds no gas" }),
+  runs: field(duration.optional(), "How long one full battery lasts.", {
+    without: "it has no battery",
+    good: "4 h",
+    bad: "4",
+  }),
 });
 
 /** `equipment.yaml`. */
 export const equipmentFile = z.record(id, item);
 
 const change = z.strictObject({
-  revision,
-  date,
-  by: text,
-  summary: text,
-  reason: text.optional(),
-  "sign-offs": oneOf("again", "stand").optional(),
-  steps: z.array(id).optional(),
+  revision: field(revision, "The revision that the change made.", { good: "2" }),
+  date: field(date, "The day of the change.", { good: "2026-09-10" }),
+  by: field(text, "Who made it.", { good: "Clinical educator" }),
+  summary: field(text, "What is different, in a sentence.", { good: "A check after the pins" }),
+  reason: field(text.optional(), "Why.", { without: "pages give none", good: "A pin was left out" }),
+  "sign-offs": field(
+    signOffs.optional(),
+    "Whether people must be seen to do it `again`, or the sign-offs of the revision before `stand`.",
+    { without: "worked out from what changed", good: "again", bad: "yes" },
+  ),
+  steps: field(z.array(id).optional(), "The ids of the steps that are always seen again.", {
+    without: "those that changed",
+    good: "[push-pins]",
+    bad: "[Push pins]",
+  }),
 });
 
+const inApproved = "in what is approved";
+
 const controlled = {
-  effective: date.optional(),
-  "review-by": date.optional(),
-  owner: text.optional(),
-  "approved-by": text.optional(),
-  changes: z.array(change).optional(),
+  effective: field(date.optional(), "The day from which this revision counts.", {
+    needed: "in an approved procedure",
+    without: "as soon as it is issued",
+  }),
+  "review-by": field(date.optional(), "The day by which it is looked at again.", {
+    needed: "in an approved procedure",
+    without: "nobody is reminded",
+    good: "2027-09-14",
+    bad: "autumn 2027",
+  }),
+  owner: field(text.optional(), "Who answers for it.", {
+    needed: inApproved,
+    without: "nobody yet",
+    good: "Clinical educator",
+  }),
+  "approved-by": field(text.optional(), "Who approved it: somebody other than the owner and who made the change.", {
+    needed: inApproved,
+    without: "nobody yet",
+    good: "Lead transport nurse",
+  }),
+  changes: field(z.array(change).optional(), "What each revision changed: one entry for every revision above 1.", {
+    needed: "from revision 2 on",
+    without: "nothing changed yet",
+    good: "[{ revision: 2, date: 2026-09-10, by: Clinical educator, summary: A check after the pins }]",
+    bad: "A check after the pins",
+  }),
 };
 
 /** Front matter of a procedure. */
 export const procedureHead = z.strictObject({
-  title: text,
-  code: text,
-  revision,
-  status,
-  phase: oneOf("confirm", "take away", "clean", "build", "option", "supply").optional(),
+  title: field(text, "What is done, as an order.", { good: "Seat the newborn capsule" }),
+  code: field(text, "Its number in your own papers: no two documents have the same.", { good: "FCR-T-02" }),
+  revision: field(revision, "The number of this version.", { good: "2" }),
+  status: field(status, "Only what is `approved` counts; the others are drafts of what may come, or what is gone.", {
+    good: "in review",
+    bad: "final",
+  }),
+  phase: field(phase.optional(), "Where it belongs in a changeover, among ways of the same length.", {
+    without: "worked out from what it does",
+    good: "build",
+    bad: "second",
+  }),
   ...controlled,
-  weight: weight.optional(),
-  age: age.optional(),
+  ...bandOfDocument,
 });
 
-const fitted = z.record(text, z.array(text));
+const fittedSays = "What stands where: each place by its id, with what is in it; a number before an item is how many.";
+const fittedExamples = {
+  good: "{ deck: [capsule-base], capsule-seat: [newborn-capsule, 4 capsule-pin] }",
+  bad: "{ capsule-seat: [capsule-pin x4] }",
+};
+const fitted = z.record(placeId, z.array(pieces));
 
 /** Front matter of a configuration. */
 export const configurationHead = z.strictObject({
-  title: text,
-  code: text,
-  revision: revision.optional(),
-  status,
+  title: field(text, "What the arrangement is called.", { good: "Newborn capsule" }),
+  code: field(text, "Its number in your own papers: no two documents have the same.", { good: "FCR-T-C1" }),
+  revision: field(revision.optional(), "The number of this version.", { without: "`1`", good: "1" }),
+  status: field(status, "Only what is `approved` counts.", { good: "in review", bad: "final" }),
   ...controlled,
-  weight,
-  age: age.optional(),
-  authority: z.array(z.strictObject({ kind: text, reference: text, date: date.optional() })).optional(),
-  standing: flag.optional(),
-  fitted,
-  fastenings: z.record(text, text).optional(),
-  options: z.array(text).optional(),
-  requires: z.array(z.strictObject({ option: text, weight: weight.optional(), age: age.optional() })).optional(),
+  weight: field(weight, "The patients whom it carries, by weight: together the configurations leave no gap.", {
+    good: "from 1.2 kg to under 5 kg",
+    bad: "1.2-5 kg",
+  }),
+  age: bandOfDocument.age,
+  authority: field(
+    z
+      .array(
+        z.strictObject({
+          kind: field(text, "Whose paper it is.", { good: "maker" }),
+          reference: field(text, "Which paper, with its issue.", { good: '"Handbook NC-H-01, issue 6"' }),
+          date: field(date.optional(), "The date of the paper.", { without: "pages give none", good: "2026-02-01" }),
+        }),
+      )
+      .optional(),
+    "The papers that allow the arrangement.",
+    {
+      without: "none, which is a warning",
+      good: "[{ kind: maker, reference: Handbook NC-H-01, date: 2026-02-01 }]",
+      bad: "Handbook NC-H-01",
+    },
+  ),
+  standing: field(flag.optional(), "Whether the platform waits for the next call in this arrangement.", {
+    without: "no",
+  }),
+  fitted: field(fitted, `${fittedSays} Every other item is at its home.`, fittedExamples),
+  fastenings: field(
+    z.record(fasteningId, text).optional(),
+    "Fastenings that stand otherwise than secure, or than `when-empty` where their place is empty.",
+    { without: "each stands as it should", good: "{ wheel-brakes: off }", bad: "[wheel-brakes]" },
+  ),
+  options: field(z.array(optionId).optional(), "The options that go with it, in the order in which they are read.", {
+    without: "none",
+    good: "[second-ventilator, gas-shelf]",
+    bad: "[Gas shelf]",
+  }),
+  requires: field(
+    z
+      .array(
+        z.strictObject({
+          option: field(optionId, "One of its `options`."),
+          weight: field(weight.optional(), "For which weights it is needed.", {
+            without: "any weight",
+            good: "under 2.5 kg",
+            bad: "<2.5 kg",
+          }),
+          age: field(age.optional(), "For which ages it is needed.", { without: "any age" }),
+        }),
+      )
+      .optional(),
+    "Options that some patients need: for them only arrangements with it exist.",
+    { without: "none", good: "[{ option: gas-shelf, weight: under 2.5 kg }]", bad: "[Gas shelf]" },
+  ),
 });
 
 /** Front matter of an option. */
 export const optionHead = z.strictObject({
-  title: text,
-  code: text.optional(),
-  revision: revision.optional(),
-  status,
+  title: field(text, "What the option is called.", { good: "Gas shelf" }),
+  code: field(text.optional(), "Its number in your own papers.", { without: "it has none", good: "FCR-T-A2" }),
+  revision: field(revision.optional(), "The number of this version.", { without: "`1`", good: "1" }),
+  status: field(status, "Only what is `approved` counts.", { good: "in review", bad: "final" }),
   ...controlled,
-  weight: weight.optional(),
-  age: age.optional(),
-  fitted: fitted.optional(),
-  empty: z.array(text).optional(),
-  "not-with": z.array(text).optional(),
+  ...bandOfDocument,
+  fitted: field(fitted.optional(), `${fittedSays} It replaces what the configuration has in those places.`, {
+    needed: "unless `empty` is",
+    without: "it adds nothing",
+    good: "{ foot-rail: [ventilator] }",
+    bad: "[ventilator]",
+  }),
+  empty: field(z.array(placeId).optional(), "The places that it clears.", {
+    needed: "unless `fitted` is",
+    without: "none",
+    good: "[foot-rail]",
+    bad: "[Foot rail]",
+  }),
+  "not-with": field(z.array(optionId).optional(), "Options that it can't be together with. It counts both ways.", {
+    without: "none",
+    good: "[second-ventilator]",
+    bad: "[Second ventilator]",
+  }),
 });
 
 /** Front matter of a temporary amendment. */
 export const amendmentHead = z.strictObject({
-  number: text,
-  title: text,
-  reason: text,
-  from: date,
-  until: date,
-  owner: text,
-  "approved-by": text,
-  amends: z.array(z.strictObject({ procedure: text, revision })).optional(),
-  out: z.array(text).optional(),
+  number: field(text, "Its number in your own papers.", { good: "FCR-T-T1" }),
+  title: field(text, "What it is about.", { good: "Pins of one delivery are withdrawn" }),
+  reason: field(text, "Why.", { good: "Two of them bent at the yearly test" }),
+  from: field(date, "The first day on which it holds.", { good: "2026-11-28", bad: "tomorrow" }),
+  until: field(date, "The last day on which it holds; then it lapses by itself.", {
+    good: "2026-12-11",
+    bad: "in two weeks",
+  }),
+  owner: field(text, "Who answers for it.", { good: "Clinical educator" }),
+  "approved-by": field(text, "Who approved it: not the owner.", { good: "Lead transport nurse" }),
+  amends: field(
+    z
+      .array(
+        z.strictObject({
+          procedure: field(procedureId, "Which procedure it changes."),
+          revision: field(revision, "This revision and no other.", { good: "2" }),
+        }),
+      )
+      .optional(),
+    "The procedures that its warnings and steps belong to.",
+    {
+      needed: "unless `out` is",
+      without: "none",
+      good: "[{ procedure: seat-capsule, revision: 2 }]",
+      bad: "[seat-capsule]",
+    },
+  ),
+  out: field(z.array(itemId).optional(), "Items of which every piece is out of service meanwhile.", {
+    needed: "unless `amends` is",
+    without: "none",
+    good: "[ventilator]",
+    bad: "[Ventilator]",
+  }),
 });
 
 /** Front matter of a background page. */
-export const readingHead = z.strictObject({ title: text, summary: text.optional(), order: order.optional() });
+export const readingHead = z.strictObject({
+  title: field(text, "What the page is called.", { good: "Why there are four pins" }),
+  summary: field(text.optional(), "What it tells, for the list of pages.", {
+    without: "the list gives the title alone",
+    good: "What each pin holds, and against what",
+  }),
+  order: field(order.optional(), "Where it stands in the list: smaller numbers first.", {
+    without: "after those with a number",
+  }),
+});
 
 /** A photo's sidecar. A missing `alt` is the photo rules' business. */
 export const photoFile = z.strictObject({
-  alt: text.optional(),
-  taken: date.optional(),
-  shows: z.array(text).optional(),
-  marks: z
-    .array(
-      z.strictObject({
-        n: count.optional(),
-        x: fraction.optional(),
-        y: fraction.optional(),
-        label: text.optional(),
-        arrow: z.array(fraction).optional(),
-      }),
-    )
-    .optional(),
-  crop: z.strictObject({ x: fraction, y: fraction, width: fraction, height: fraction }).optional(),
+  alt: field(text.optional(), "What is to be seen, in words, for who can't see it.", {
+    needed: "with every picture",
+    good: "Four pins seated in the capsule base",
+  }),
+  taken: field(date.optional(), "The day on which it was taken.", {
+    without: "it can't be said whether it is older than what it shows",
+    good: "2026-08-30",
+  }),
+  shows: field(z.array(itemId).optional(), "The items that are to be seen.", {
+    without: "none",
+    good: "[capsule-pin, capsule-base]",
+    bad: "[Capsule pins]",
+  }),
+  marks: field(
+    z
+      .array(
+        z.strictObject({
+          n: field(count.optional(), "The number in the mark.", { needed: "in a mark that is no arrow", good: "2" }),
+          x: field(fraction.optional(), "From the left edge of the whole picture.", {
+            needed: "in a mark that is no arrow",
+          }),
+          y: field(fraction.optional(), "From the top edge of the whole picture.", {
+            needed: "in a mark that is no arrow",
+            good: "0.44",
+            bad: "44 %",
+          }),
+          label: field(text.optional(), "What the mark points at.", {
+            needed: "in a mark that is no arrow",
+            good: "Left front pin",
+          }),
+          arrow: field(z.array(fraction).optional(), "Where an arrow begins and ends: `[x1, y1, x2, y2]`.", {
+            without: "it is a number",
+            good: "[0.5, 0.1, 0.45, 0.3]",
+            bad: "[0.5, 0.1]",
+          }),
+        }),
+      )
+      .optional(),
+    "Numbers and arrows on the picture.",
+    {
+      without: "none",
+      good: "[{ n: 1, x: 0.31, y: 0.44, label: Left front pin }, { arrow: [0.5, 0.1, 0.45, 0.3] }]",
+      bad: "[Left front pin]",
+    },
+  ),
+  crop: field(
+    z
+      .strictObject({
+        x: field(fraction, "Its left edge.", { good: "0.1", bad: "10 %" }),
+        y: field(fraction, "Its upper edge.", { good: "0", bad: "top" }),
+        width: field(fraction, "Its width.", { good: "0.8", bad: "80 %" }),
+        height: field(fraction, "Its height.", { good: "0.9", bad: "90 %" }),
+      })
+      .optional(),
+    "The part of the picture that is shown.",
+    {
+      without: "the whole picture",
+      good: "{ x: 0.1, y: 0, width: 0.8, height: 0.9 }",
+      bad: "[0.1, 0, 0.8, 0.9]",
+    },
+  ),
 });
 
 /** `folders.yaml`. */
 export const foldersFile = z.record(
   id,
   z.strictObject({
-    name: text,
-    copies: z
-      .array(z.strictObject({ card: text, copy: count, check: text.optional(), placed: date.optional() }))
-      .optional(),
+    name: field(text, "What the binder is called.", { good: "Helicopter folder" }),
+    copies: field(
+      z
+        .array(
+          z.strictObject({
+            card: field(
+              cardId,
+              "Which card: a configuration, perhaps with options; the platform before it, where two have such a card.",
+            ),
+            copy: field(count, "The number of the copy.", { good: "1" }),
+            check: field(text.optional(), "The check code that is printed on this copy.", {
+              without: "it can't be said whether the copy is in force",
+              good: "7K3F-Q2",
+            }),
+            placed: field(date.optional(), "The day on which it was put there.", {
+              without: "not known",
+              good: "2026-09-15",
+            }),
+          }),
+        )
+        .optional(),
+      "The copies of cards in it.",
+      {
+        without: "none",
+        good: "[{ card: newborn-capsule, copy: 1, check: 7K3F-Q2, placed: 2026-09-15 }]",
+        bad: "[newborn-capsule]",
+      },
+    ),
   }),
 );
 
 /** `incidents.yaml`. */
-export const incidentsFile = z.record(id, z.strictObject({ date, summary: text, reference: text.optional() }));
+export const incidentsFile = z.record(
+  id,
+  z.strictObject({
+    date: field(date, "The day on which it went wrong.", { good: "2025-11-02" }),
+    summary: field(text, "What went wrong, in a sentence.", { good: "A head pin was left in the tray" }),
+    reference: field(text.optional(), "The report.", { without: "pages give none", good: "Report 7" }),
+  }),
+);
 
 /** Attributes of each directive. */
 export const stepAttributes = z.strictObject({
-  id: id.optional(),
-  by: text.optional(),
-  critical: flag.optional(),
-  hold: flag.optional(),
-  photo: text.optional(),
-  takes: duration.optional(),
-  weight: weight.optional(),
-  age: age.optional(),
-  after: text.optional(),
-  guards: text.optional(),
-  unnoticed: text.optional(),
-  replaces: text.optional(),
+  id: field(id.optional(), "The step's name, by which others refer to it; it is written `#push-pins`.", {
+    without: "nothing can refer to it",
+  }),
+  by: field(crew.optional(), "Who does it: a role of the crew, several, `both`, or `all`.", {
+    without: "anybody",
+    good: "both",
+    bad: "nurse",
+  }),
+  critical: field(flag.optional(), "Whether it hurts somebody if it is left out or done wrong.", { without: "no" }),
+  hold: field(flag.optional(), "Whether nobody goes on until it is done and its answer is heard.", { without: "no" }),
+  photo: field(text.optional(), "The photos that show it, by the names of their files without the ending.", {
+    without: "none, which is a warning where something is moved or turned",
+    good: "capsule-pins",
+    bad: "capsule-pin.jpg",
+  }),
+  takes: field(duration.optional(), "How long it takes.", {
+    without: `${DEFAULT_STEP_SECONDS} s`,
+    good: "40 s",
+    bad: "40",
+  }),
+  weight: field(weight.optional(), "The patients for whom it is done, by weight.", {
+    without: "those of the procedure",
+    good: "from 1.2 kg to under 2.5 kg",
+    bad: "<2.5 kg",
+  }),
+  age: field(age.optional(), "The patients for whom it is done, by age.", { without: "those of the procedure" }),
+  after: field(text.optional(), "The ids of steps that must be done before it.", {
+    without: "it follows from what they share",
+    good: "lower-capsule",
+    bad: "lower-the-capsule",
+  }),
+  guards: field(text.optional(), "The ids of incidents that it guards against.", {
+    without: "none",
+    good: "near-miss-7",
+    bad: "near-miss-8",
+  }),
+  unnoticed: field(
+    text.optional(),
+    "Why it does not matter, or can't be helped, that leaving it out would go unnoticed.",
+    {
+      without: "the check points out a safety-critical step that nobody would notice was left out",
+      good: "The crew chief counts the pins at the hatch",
+    },
+  ),
+  replaces: field(text.optional(), "In a temporary amendment: the id of the step whose place it takes.", {
+    needed: "in a temporary amendment, and nowhere else",
+    good: "push-pins",
+    bad: "push-the-pins",
+  }),
 });
 /** `::move`: one piece where no `count` is given. */
-export const moveAttributes = z.strictObject({ item: text, count: count.optional(), from: text, to: text });
+export const moveAttributes = z.strictObject({
+  item: field(itemId, "What is moved."),
+  count: field(count.optional(), "How many pieces of it.", { without: "one" }),
+  from: field(placeId, "Where it is before.", { good: "pin-tray", bad: "tray" }),
+  to: field(placeId, "Where it is afterwards.", { good: "capsule-seat", bad: "base" }),
+});
 /** `::turn`. */
-export const turnAttributes = z.strictObject({ fastening: text, to: text });
+export const turnAttributes = z.strictObject({
+  fastening: field(fasteningId, "What is opened, shut, locked, switched or plugged."),
+  to: field(text, "The state in which it is afterwards: one of its `states`.", { good: "in", bad: "locked" }),
+});
 /** `::check`; the challenge is its text. */
 export const checkAttributes = z.strictObject({
-  by: text.optional(),
-  answer: text,
-  about: text.optional(),
-  replaces: text.optional(),
+  by: field(crew.optional(), "Who looks and answers.", { without: "anybody", good: "second", bad: "nurse" }),
+  answer: field(text, "What must be there for the crew to go on.", { good: "four in, four locked" }),
+  about: field(text.optional(), "The ids of what is looked at: items, places, fastenings.", {
+    without: "what has the challenge's name",
+    good: "capsule-pin base-pins",
+    bad: "pins",
+  }),
+  replaces: field(text.optional(), "In an option: the challenge of the configuration's line whose place it takes.", {
+    without: "the line with the same challenge, if there is one",
+    good: "Capsule pins",
+    bad: "",
+  }),
 });
 /** `::include`. */
-export const includeAttributes = z.strictObject({ procedure: text });
-/** `:item` and `:place`. */
-export const linkAttributes = z.strictObject({ id: text });
+export const includeAttributes = z.strictObject({
+  procedure: field(procedureId, "The procedure whose steps are done here.", {
+    good: "confirm-band",
+    bad: "Confirm the band",
+  }),
+});
+/** `:item`. */
+export const itemLinkAttributes = z.strictObject({ id: field(itemId, "The id of the item.") });
+/** `:place`. */
+export const placeLinkAttributes = z.strictObject({ id: field(placeId, "The id of the place.") });
 /** Directives without attributes. */
 export const noAttributes = z.strictObject({});

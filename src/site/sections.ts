@@ -22,6 +22,7 @@ export type SectionName =
   | "review"
   | "glossary"
   | "rules"
+  | "guide"
   | "find"
   | "practise"
   | "sign-off"
@@ -129,6 +130,7 @@ export function sectionsOf(site: Site, platform: Platform | undefined): SectionL
     { name: "review", group: "records", label: "Review", address: "review/", top: false },
     { name: "glossary", group: "learn", label: "Words", address: "glossary/", top: false },
     { name: "rules", group: "records", label: "Rules", address: "rules/", top: false },
+    { name: "guide", group: "records", label: "How to write", address: "guide/", top: false },
     { name: "find", group: "build", label: "Find", address: "find/", top: false },
     { name: "device", group: "duty", label: "This device", address: "device/", top: false },
   ];

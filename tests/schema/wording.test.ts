@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { isOutside, schemeOf } from "../../src/schema/links.ts";
-import { ID } from "../../src/schema/files.ts";
+import { ID } from "../../src/schema/leaves.ts";
 import { lowerFirst, sayList, slugOf } from "../../src/schema/wording.ts";
 
 describe("words", () => {

@@ -62,6 +62,8 @@ const FIXED = new Set([
   "notices",
   "proposed",
   "rules",
+  "guide",
+  "steps",
   "draw",
   "404.html",
   "start",

@@ -1,0 +1,453 @@
+/** Every kind of single value that a field of an author's file holds: how it is read, and what is said of it. */
+import { z } from "zod";
+import type { Range } from "./collection.ts";
+import { sorted } from "./described.ts";
+import type { JsonSchema, Sort } from "./described.ts";
+import { sayList, slugOf } from "./wording.ts";
+import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseLitres, parseRange } from "./quantities.ts";
+import type { ReadResult } from "./quantities.ts";
+
+/** A text that is read by `parse`; what goes wrong is passed on in our own words. */
+function leaf<T>(sort: Sort, parse: (text: string) => ReadResult<T>) {
+  const type = z.string().transform((text, context): T => {
+    const reading = parse(text);
+    if (reading.ok) return reading.value;
+    const { rule, message, fix, guess, index, expected } = reading;
+    context.addIssue({ code: "custom", message, params: { rule, fix, guess, index, expected } });
+    return z.NEVER;
+  });
+  return sorted(type, sort);
+}
+
+/** A value that YAML takes for a text or for something else; a pattern speaks of texts alone. */
+function written(pattern: string, types: readonly string[] = ["string"]): JsonSchema {
+  return { type: types, pattern };
+}
+
+const ANYTHING = ["string", "number", "boolean"];
+/** Numbers are written with or without quotes. */
+const FIGURE = ["string", "number"];
+const MASS = String.raw`^[^,]*(?:kg|g|lb)\s*$`;
+/** Words that say who owns an end, in capitals or not. */
+const BAND = `^\\s*(?:(?:${["any", "from", "over", "under", "up"].map(anyCase).join("|")})\\s|\\d.*\\s${anyCase("and")}\\s+${anyCase("over")})`;
+const ID_PATTERN = "^[a-z0-9]+(?:-+[a-z0-9]+)*$";
+
+/** A pattern for a word in capitals or not: patterns of a JSON Schema have no flags. */
+function anyCase(word: string): string {
+  return [...word].map((letter) => `[${letter.toUpperCase()}${letter}]`).join("");
+}
+
+function bad<T>(
+  message: string,
+  fix: string,
+  more: { rule?: string; index?: number; guess?: T; expected?: readonly string[] } = {},
+): ReadResult<T> {
+  return { ok: false, rule: more.rule ?? "text/bad-value", message, fix, ...more };
+}
+
+/** What an id looks like: lower-case letters, digits and hyphens. */
+export const ID = new RegExp(ID_PATTERN);
+
+const text = leaf<string>(
+  {
+    name: "a text",
+    how: "In double quotes if it holds a `:`, `#` or `, ` in braces",
+    good: "Tern trolley",
+    bad: "",
+    json: written("\\S", ANYTHING),
+  },
+  (words) =>
+    words.trim() === ""
+      ? bad("The text is empty", "Write something or remove the field")
+      : { ok: true, value: words.trim() },
+);
+/** An id as lower-case letters, digits and hyphens, suggested from what was written. */
+const id = leaf<string>(
+  {
+    name: "an id",
+    how: "Lower-case letters, digits and hyphens",
+    good: "push-pins",
+    bad: "Push Pins",
+    json: written(ID_PATTERN, FIGURE),
+  },
+  (words) => {
+    const proper = slugOf(words);
+    return ID.test(words)
+      ? { ok: true, value: words }
+      : bad(
+          `Unexpected \`${words}\`, expected an id of lower-case letters, digits and hyphens`,
+          proper ? `Write \`${proper}\`` : "Write an id such as `deck-lever`",
+          proper ? { guess: proper } : {},
+        );
+  },
+);
+const date = leaf(
+  {
+    name: "a date",
+    how: "Year, month and day",
+    good: "2026-09-14",
+    bad: "14.9.2026",
+    json: written(String.raw`^\s*\d{4}-\d{2}-\d{2}\s*$`),
+  },
+  parseDate,
+);
+const length = leaf(
+  {
+    name: "a length",
+    how: "In `mm`, `cm` or `m`",
+    good: "820 mm",
+    bad: "820",
+    json: { anyOf: [{ const: 0 }, written(String.raw`^[^,]*(?:mm|cm|m)\s*$|^-?0+(?:\.0+)?$`)] },
+  },
+  parseLength,
+);
+const mass = leaf(
+  {
+    name: "a mass",
+    how: "In `kg`, `g` or `lb`, with a decimal point",
+    good: "8.2 kg",
+    bad: "8,2 kg",
+    json: written(MASS),
+  },
+  parseKg,
+);
+const force = leaf(
+  {
+    name: "a force",
+    how: "In `N` or `kN`",
+    good: "9 kN",
+    bad: "900 kg",
+    json: { anyOf: [{ const: 0 }, written(String.raw`^[^,]*N\s*$|^0+(?:\.0+)?$`)] },
+  },
+  parseForce,
+);
+const duration = leaf(
+  {
+    name: "a duration",
+    how: "In `h`, `min` and `s`",
+    good: "1 min 30 s",
+    bad: "90",
+    json: written(String.raw`[hns]\s*$`),
+  },
+  parseDuration,
+);
+const litres = leaf(
+  {
+    name: "litres of gas",
+    how: "At 1 bar, in `l` or `m\u00b3`",
+    good: "430 l",
+    bad: "430",
+    json: written(String.raw`(?:l|L|m³)\s*$`),
+  },
+  parseLitres,
+);
+const weight = leaf(
+  {
+    name: "a band of weights",
+    how: "In words that say who owns each end: `from \u2026 to under \u2026`, `from \u2026 up to \u2026`, `over \u2026`, `under \u2026`, `up to \u2026`, `\u2026 and over`, `any weight`; in `kg`, `g` or `lb`",
+    good: "from 5 kg to under 40 kg",
+    bad: "5-40 kg",
+    json: written(BAND),
+  },
+  (words): ReadResult<Range> => parseRange(words, "weight"),
+);
+const age = leaf(
+  {
+    name: "a band of ages",
+    how: "As a band of weights, in `days`, `weeks`, `months` or `years`, or `any age`",
+    good: "under 18 months",
+    bad: "< 18 months",
+    json: written(BAND),
+  },
+  (words): ReadResult<Range> => parseRange(words, "age"),
+);
+const flag = leaf<boolean>(
+  {
+    name: "yes or no",
+    how: "`true` or `false`",
+    good: "true",
+    bad: "yes",
+    json: { enum: [true, false, "true", "false"] },
+  },
+  (words) =>
+    words === "true" || words === ""
+      ? { ok: true, value: true }
+      : words === "false"
+        ? { ok: true, value: false }
+        : bad(`Unexpected \`${words}\`, expected \`true\` or \`false\``, "Write `true` or `false`", {
+            expected: ["true", "false"],
+          }),
+);
+/** Pieces of one item that a platform can have: enough for any, and all sums of them fit into a state's 16 bits. */
+const MOST_PIECES = 9_999;
+const count = leaf<number>(
+  {
+    name: "a count",
+    how: `A whole number from 1 to ${MOST_PIECES}`,
+    good: "4",
+    bad: "4 pieces",
+    json: written("^[1-9][0-9]{0,3}$", FIGURE),
+  },
+  (words) =>
+    /^[1-9]\d{0,3}$/.test(words)
+      ? { ok: true, value: Number(words) }
+      : bad(
+          `Unexpected \`${words}\`, expected a whole number from 1 to ${MOST_PIECES}`,
+          "Write a whole number such as `4`, without a unit",
+        ),
+);
+const revision = leaf<number>(
+  {
+    name: "a number of a revision",
+    how: "A whole number from 1",
+    good: "3",
+    bad: "3.1",
+    json: { ...written("^[1-9][0-9]{0,5}$", ["string", "integer"]), minimum: 1 },
+  },
+  (words) =>
+    /^[1-9]\d{0,5}$/.test(words)
+      ? { ok: true, value: Number(words) }
+      : bad(`Unexpected \`${words}\`, expected a whole number from 1`, "Write a whole number such as `3`"),
+);
+const order = leaf<number>(
+  { name: "a number", good: "2", bad: "second", json: written(String.raw`^-?\d`, FIGURE) },
+  (words) =>
+    /^-?\d{1,6}(?:\.\d{1,6})?$/.test(words)
+      ? { ok: true, value: Number(words) }
+      : bad(`Unexpected \`${words}\`, expected a number`, "Write a number such as `2`"),
+);
+const factor = leaf<number>(
+  {
+    name: "a multiple of g",
+    how: "A plain number",
+    good: "16",
+    bad: "16 g",
+    json: written(String.raw`^\d{1,4}(?:\.\d{1,6})?$`, FIGURE),
+  },
+  (words) =>
+    /^\d{1,4}(?:\.\d{1,6})?$/.test(words)
+      ? { ok: true, value: Number(words) }
+      : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
+);
+/** How many times the need is carried; 1 keeps nothing back. */
+const reserve = leaf<number>(
+  { name: "a number from 1", good: "2", bad: "half", json: { ...written(String.raw`^\d`, FIGURE), minimum: 1 } },
+  (words) =>
+    /^\d{1,3}(?:\.\d{1,6})?$/.test(words) && Number(words) >= 1
+      ? { ok: true, value: Number(words) }
+      : bad(
+          `Unexpected \`${words}\`, expected a number from 1, such as \`2\``,
+          "Write what minutes are divided by: `2` keeps half in reserve, `1` keeps nothing",
+        ),
+);
+/** A flow: litres a minute. */
+const flow = leaf<number>(
+  {
+    name: "litres a minute",
+    how: "A plain number above 0",
+    good: "5",
+    bad: "5 l/min",
+    json: written(String.raw`^\d{1,4}(?:\.\d{1,6})?$`, FIGURE),
+  },
+  (words) =>
+    /^\d{1,4}(?:\.\d{1,6})?$/.test(words) && Number(words) > 0
+      ? { ok: true, value: Number(words) }
+      : bad(
+          `Unexpected \`${words}\`, expected litres a minute as a plain number above 0, such as \`5\``,
+          "Write the number alone: it is litres a minute",
+        ),
+);
+/** `40 %` as a fraction. */
+function percentFix(words: string): string | undefined {
+  const [, figure] = /^(\d{1,3}(?:\.\d{1,6})?)\s*(?:%|per ?cent)$/i.exec(words) ?? [];
+  return figure === undefined ? undefined : `Write \`${Number((Number(figure) / 100).toPrecision(12))}\``;
+}
+
+const fraction = leaf<number>(
+  {
+    name: "a part of the picture",
+    how: "From 0 to 1: 0.5 is the middle",
+    good: "0.31",
+    bad: "31 %",
+    json: written(String.raw`^-?\d{1,6}(?:\.\d{1,15})?$`, FIGURE),
+  },
+  (words) =>
+    /^-?\d{1,6}(?:\.\d{1,15})?$/.test(words)
+      ? { ok: true, value: Number(words) }
+      : bad(
+          `Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``,
+          percentFix(words) ?? "Write a number from 0 to 1",
+        ),
+);
+const site = leaf<string>(
+  {
+    name: "an address of the web",
+    good: "https://procedures.example.org/",
+    bad: "procedures.example.org",
+    json: written("^[Hh][Tt][Tt][Pp][Ss]?:"),
+  },
+  (words) => {
+    let url: URL | undefined;
+    try {
+      url = new URL(words);
+    } catch {
+      url = undefined;
+    }
+    return url && /^https?:$/.test(url.protocol)
+      ? { ok: true, value: words.endsWith("/") ? words : `${words}/` }
+      : bad<string>(
+          `Unexpected \`${words}\`, expected the address of the site`,
+          "Write it in full, such as `https://procedures.example.org/`",
+        );
+  },
+);
+const language = leaf<string>(
+  {
+    name: "a language",
+    how: "A language tag (BCP 47)",
+    good: "en-GB",
+    bad: "British English",
+    json: written("^[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*$"),
+  },
+  (words) =>
+    /^[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*$/.test(words)
+      ? { ok: true, value: words }
+      : bad(`Unexpected \`${words}\`, expected a language tag such as \`en-GB\``, "Write a BCP 47 language tag"),
+);
+
+/** One of some words, all of which the finding quotes. */
+function oneOf<const T extends string>(...names: readonly [T, ...T[]]) {
+  const sort = {
+    name: "one word of a list",
+    how: sayWords(names),
+    good: names[0],
+    bad: "other",
+    json: { enum: names },
+  };
+  return leaf<T>(sort, readOneOf(names));
+}
+
+function sayWords(names: readonly string[]): string {
+  return sayList(
+    names.map((name) => `\`${name}\``),
+    "or",
+  );
+}
+
+function readOneOf<const T extends string>(names: readonly T[]) {
+  return (words: string): ReadResult<T> => {
+    const found = names.find((name) => name === words);
+    const meant = names.find(
+      (name) => name.toLowerCase().replace(/\W/g, "") === words.toLowerCase().replace(/\W/g, ""),
+    );
+    const list = sayWords(names);
+    return found !== undefined
+      ? { ok: true, value: found }
+      : bad(`Unexpected \`${words}\`, expected ${list}`, meant ? `Write \`${meant}\`` : `Write ${list}`, {
+          expected: meant ? [meant] : names,
+          ...(meant ? { guess: meant } : {}),
+        });
+  };
+}
+
+/** What a fastening is, or a state that holds nothing. */
+const fasteningKind = oneOf("strap", "clasp", "pin", "lever", "valve", "lead", "brake", "switch");
+const direction = oneOf("forward", "rearward", "sideward", "upward", "downward");
+const status = oneOf("draft", "in review", "approved", "withdrawn");
+
+const phase = oneOf("confirm", "take away", "clean", "build", "option", "supply");
+const placeKind = oneOf("mount", "stowage", "store");
+const paper = oneOf("A4", "A5", "A6");
+const every = oneOf("shift", "day", "week", "run");
+const afterRun = oneOf("clean", "charge", "refill", "reseal");
+const signOffs = oneOf("again", "stand");
+
+const SEVERITIES = ["error", "warning", "off"] as const;
+const severity = readOneOf(SEVERITIES);
+/** How severe a rule is, or for how many days an amendment may run. */
+const policy = leaf<"error" | "warning" | "off" | number>(
+  {
+    name: "how severe a rule is",
+    how: "`error`, `warning` or `off`; for `amendment-days` a number of days",
+    good: "warning",
+    bad: "none",
+    json: { anyOf: [{ enum: [...SEVERITIES, false] }, written("^[1-9][0-9]{0,3}$", FIGURE)] },
+  },
+  (words) => (/^[1-9]\d{0,3}$/.test(words) ? { ok: true, value: Number(words) } : severity(words)),
+);
+
+/** Names of things that are declared elsewhere; the reader asks there whether there is one. */
+function reference(what: string, good: string, bad: string, pattern = ID_PATTERN) {
+  return sorted(text, { name: `the id of ${what}`, good, bad, json: written(pattern, FIGURE) });
+}
+
+const itemId = reference("an item", "capsule-pin", "Capsule pins");
+const placeId = reference("a place", "pin-tray", "the pin tray");
+const fasteningId = reference("a fastening", "base-pins", "Base pins");
+const configurationId = reference("a configuration", "newborn-capsule", "Newborn capsule");
+const optionId = reference("an option", "gas-shelf", "Gas shelf");
+const procedureId = reference("a procedure", "seat-capsule", "Seat the capsule");
+const pieces = sorted(text, {
+  name: "an item, with how many of it",
+  how: "The id of an item, with a number before it where it is more than one piece",
+  good: "4 capsule-pin",
+  bad: "capsule-pin x4",
+  json: written(String.raw`^(?:\d+\s+)?[a-z0-9]+(?:-+[a-z0-9]+)*$`, FIGURE),
+});
+const cardId = sorted(text, {
+  name: "a card",
+  how: "The id of a configuration, with a `+` before each option, and the platform before it where two have such a card",
+  good: "newborn-capsule+gas-shelf",
+  bad: "Newborn capsule",
+  json: written("^[a-z0-9+/-]+$", FIGURE),
+});
+const crew = sorted(text, {
+  name: "roles of the crew",
+  how: "Ids of roles, separated by spaces",
+  good: "lead",
+  bad: "nurse",
+  json: written("\\S"),
+});
+
+/** Every kind of single value, by name. */
+export const kinds = {
+  text,
+  id,
+  date,
+  length,
+  mass,
+  force,
+  duration,
+  litres,
+  weight,
+  age,
+  flag,
+  count,
+  revision,
+  order,
+  factor,
+  reserve,
+  flow,
+  fraction,
+  site,
+  language,
+  fasteningKind,
+  direction,
+  status,
+  phase,
+  placeKind,
+  paper,
+  every,
+  afterRun,
+  signOffs,
+  policy,
+  itemId,
+  placeId,
+  fasteningId,
+  configurationId,
+  optionId,
+  procedureId,
+  pieces,
+  cardId,
+  crew,
+};
