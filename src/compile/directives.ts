@@ -51,7 +51,8 @@ const TABLE: Readonly<Record<string, Directive>> = {
     instead: "Let it stand between the other steps, not inside something",
     guide: {
       says:
-        "One instruction. Its first paragraph is the instruction, a paragraph that begins `Why:` is the reason, the rest is " +
+        "One instruction. Its first paragraph is the instruction, a paragraph that " +
+        "begins `Why:` is the reason, the rest is " +
         "detail. Where a warning stands inside it, it is fenced with one colon more than the warning.",
       good:
         ':::step{#push-pins by=both critical takes="40 s"}\nPush the four pins in until each one clicks.\n\n' +
@@ -98,7 +99,9 @@ const TABLE: Readonly<Record<string, Directive>> = {
     label: true,
     instead: "Put it inside a step, or in the body of a configuration or option",
     guide: {
-      says: "A challenge, in brackets, with the answer that lets the crew go on. In a configuration or option it is a line of the card.",
+      says:
+        "A challenge, in brackets, with the answer that lets the crew go on. In a " +
+        "configuration or option it is a line of the card.",
       good: '::check[Capsule pins]{by=second answer="four in, four locked"}',
       bad: "::check[Capsule pins]{by=second}",
     },

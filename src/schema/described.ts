@@ -1,6 +1,6 @@
 /**
- * What the author's guide and the editors' schemas say of a field, kept beside its shape: a sort for every kind of single
- * value, and words for every field.
+ * What the author's guide and the editors' schemas say of a field, kept beside its shape: a sort for every kind of
+ * single value, and words for every field.
  */
 import { z } from "zod";
 

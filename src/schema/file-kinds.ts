@@ -38,7 +38,9 @@ export const FILE_KINDS: readonly FileKind[] = [
     id: "platform",
     title: "The platform",
     path: "PLATFORM/platform.yaml",
-    says: "What is rebuilt: its places, what holds things in them, and what it may carry. A folder with this file is a platform.",
+    says:
+      "What is rebuilt: its places, what holds things in them, and what it may carry. " +
+      "A folder with this file is a platform.",
     shape: platformFile,
   },
   {
@@ -52,28 +54,36 @@ export const FILE_KINDS: readonly FileKind[] = [
     id: "configuration",
     title: "A configuration",
     path: "PLATFORM/configurations/NAME.mdx",
-    says: "A named arrangement of items for a band of patients. What stands under its head are the lines of its card and its notes.",
+    says:
+      "A named arrangement of items for a band of patients. What stands under its head " +
+      "are the lines of its card and its notes.",
     shape: configurationHead,
   },
   {
     id: "option",
     title: "An option",
     path: "PLATFORM/options/NAME.mdx",
-    says: "A named alteration on top of a configuration. What stands under its head are the lines that it adds to the card.",
+    says:
+      "A named alteration on top of a configuration. What stands under its head are " +
+      "the lines that it adds to the card.",
     shape: optionHead,
   },
   {
     id: "procedure",
     title: "A procedure",
     path: "PLATFORM/NAME.mdx",
-    says: "Ordered steps that move items and turn fastenings. What stands under its head is what it is for, then its steps.",
+    says:
+      "Ordered steps that move items and turn fastenings. What stands under its head " +
+      "is what it is for, then its steps.",
     shape: procedureHead,
   },
   {
     id: "photo",
     title: "A photo",
     path: "PLATFORM/photos/NAME.yaml",
-    says: "What a picture shows. The picture stands beside it under the same name, and ends in .jpg, .jpeg, .png or .webp.",
+    says:
+      "What a picture shows. The picture stands beside it under the same name, and " +
+      "ends in .jpg, .jpeg, .png or .webp.",
     shape: photoFile,
   },
   {

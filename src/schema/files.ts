@@ -44,11 +44,15 @@ const readied = {
       bad: "charged to four bars",
     },
   ),
-  "after-run": field(z.array(afterRun).optional(), "What is done after a run that used, wore, opened or emptied it.", {
-    without: "nothing",
-    good: "[clean, charge]",
-    bad: "[wash]",
-  }),
+  "after-run": field(
+    z.array(afterRun).optional(),
+    "What is done after a run that " + "used, wore, opened or emptied it.",
+    {
+      without: "nothing",
+      good: "[clean, charge]",
+      bad: "[wash]",
+    },
+  ),
 };
 
 /** `service.yaml`. */
@@ -73,13 +77,18 @@ export const serviceFile = z.strictObject({
     good: "under 18 years",
     bad: "<18 years",
   }),
-  crew: field(z.record(id, text), "The crew's roles: an id, by which steps name it, and its name on pages and cards.", {
-    good: "{ lead: Transport nurse, second: Second crew member }",
-    bad: "[Transport nurse, Second crew member]",
-  }),
+  crew: field(
+    z.record(id, text),
+    "The crew's roles: an id, by which steps name it, and its name on pages and " + "cards.",
+    {
+      good: "{ lead: Transport nurse, second: Second crew member }",
+      bad: "[Transport nurse, Second crew member]",
+    },
+  ),
   policy: field(
     z.record(text, policy).optional(),
-    "How severe a rule is here, by the rule's name; and `amendment-days`, how long an amendment may run. Rules of the " +
+    "How severe a rule is here, by the rule's name; and `amendment-days`, how long " +
+      "an amendment may run. Rules of the " +
       "groups bands, parts, fastening and load can't be switched off.",
     {
       without: `each rule as the page of rules says; amendments run for ${AMENDMENT_DAYS} days at most`,
@@ -217,8 +226,10 @@ const fastening = z.strictObject({
   secure: field(text, "The state in which it holds: one of its `states`.", { good: "locked", bad: "shut" }),
   holds: field(
     z.array(placeId),
-    "The place that it holds, or a list of them. `[]` for what holds nothing and still must stand right: a brake, a " +
-      "valve, a plug, a switch. A lever or pin that keeps something in its place names that place; the brake of the " +
+    "The place that it holds, or a list of them. `[]` for what holds nothing and " +
+      "still must stand right: a brake, a " +
+      "valve, a plug, a switch. A lever or pin that keeps something in its place names " +
+      "that place; the brake of the " +
       "wheels keeps nothing in a place, and names none.",
     { good: "deck", bad: "the deck" },
   ),
@@ -276,7 +287,8 @@ export const platformFile = z.strictObject({
   ),
   places: field(
     z.record(id, platformPlace),
-    `The places on the platform, what travels with it, and the stores, each by its id. Every platform also has the place ` +
+    `The places on the platform, what travels with it, and the stores, each by its ` +
+      `id. Every platform also has the place ` +
       `\`${ASIDE}\`: put down within reach for now.`,
     { good: "{ deck: { name: Deck, kind: mount, x: 900 mm, room: 1 } }", bad: "[deck, pin-tray, store]" },
   ),
@@ -338,7 +350,9 @@ const item = z.strictObject({
     without: "one",
     good: "1",
   }),
-  mass: field(mass.optional(), "What one piece weighs.", { without: "its load is not worked out, which is a warning" }),
+  mass: field(mass.optional(), "What one piece weighs.", {
+    without: "its load is not worked out, which is a " + "warning",
+  }),
   home: field(placeId, "Where it is when nobody needs it.", { good: "store", bad: "Kit room" }),
   carries: field(
     flag.optional(),
@@ -441,7 +455,8 @@ export const procedureHead = z.strictObject({
   ...bandOfDocument,
 });
 
-const fittedSays = "What stands where: each place by its id, with what is in it; a number before an item is how many.";
+const fittedSays =
+  "What stands where: each place by its id, with what is in it; a number before an " + "item is how many.";
 const fittedExamples = {
   good: "{ deck: [capsule-base], capsule-seat: [newborn-capsule, 4 capsule-pin] }",
   bad: "{ capsule-seat: [capsule-pin x4] }",
@@ -662,7 +677,8 @@ export const foldersFile = z.record(
           z.strictObject({
             card: field(
               cardId,
-              "Which card: a configuration, perhaps with options; the platform before it, where two have such a card.",
+              "Which card: a configuration, perhaps with options; the platform before it, " +
+                "where two have such a card.",
             ),
             copy: field(count, "The number of the copy.", { good: "1" }),
             check: field(text.optional(), "The check code that is printed on this copy.", {

@@ -29,7 +29,8 @@ const ANYTHING = ["string", "number", "boolean"];
 const FIGURE = ["string", "number"];
 const MASS = String.raw`^[^,]*(?:kg|g|lb)\s*$`;
 /** Words that say who owns an end, in capitals or not. */
-const BAND = `^\\s*(?:(?:${["any", "from", "over", "under", "up"].map(anyCase).join("|")})\\s|\\d.*\\s${anyCase("and")}\\s+${anyCase("over")})`;
+const OWNS = ["any", "from", "over", "under", "up"].map(anyCase).join("|");
+const BAND = `^\\s*(?:(?:${OWNS})\\s|\\d.*\\s${anyCase("and")}\\s+${anyCase("over")})`;
 const ID_PATTERN = "^[a-z0-9]+(?:-+[a-z0-9]+)*$";
 
 /** A pattern for a word in capitals or not: patterns of a JSON Schema have no flags. */
@@ -144,7 +145,9 @@ const litres = leaf(
 const weight = leaf(
   {
     name: "a band of weights",
-    how: "In words that say who owns each end: `from \u2026 to under \u2026`, `from \u2026 up to \u2026`, `over \u2026`, `under \u2026`, `up to \u2026`, `\u2026 and over`, `any weight`; in `kg`, `g` or `lb`",
+    how:
+      "In words that say who owns each end: `from \u2026 to under \u2026`, `from " +
+      "\u2026 up to \u2026`, `over \u2026`, `under \u2026`, `up to \u2026`, `\u2026 and over`, `any weight`; in `kg`, `g` or `lb`",
     good: "from 5 kg to under 40 kg",
     bad: "5-40 kg",
     json: written(BAND),
@@ -396,7 +399,9 @@ const pieces = sorted(text, {
 });
 const cardId = sorted(text, {
   name: "a card",
-  how: "The id of a configuration, with a `+` before each option, and the platform before it where two have such a card",
+  how:
+    "The id of a configuration, with a `+` before each option, and the platform " +
+    "before it where two have such a card",
   good: "newborn-capsule+gas-shelf",
   bad: "Newborn capsule",
   json: written("^[a-z0-9+/-]+$", FIGURE),

@@ -55,7 +55,7 @@ async function findingsWith(file: string, text: string, isProved = false) {
 /** What names something that the reader can't know alone is looked up by a rule. */
 const PROVED = new Set(["step-photo", "step-replaces"]);
 
-/** The YAML of a file, or of its head, with one field set; containers that are not there come from their own example. */
+/** The YAML of a file, or of its head, with one field set; what it stands in comes from its own example. */
 function withField(text: string, fields: readonly FormatField[], { path }: FormatField, value: string): string {
   const head = /^---\n([\s\S]*?)\n---\n/.exec(text);
   const doc = parseDocument(head ? head[1]! : text),
