@@ -146,8 +146,8 @@ const weight = leaf(
   {
     name: "a band of weights",
     how:
-      "In words that say who owns each end: `from \u2026 to under \u2026`, `from " +
-      "\u2026 up to \u2026`, `over \u2026`, `under \u2026`, `up to \u2026`, `\u2026 and over`, `any weight`; in `kg`, `g` or `lb`",
+      "In words that say who owns each end: `from … to under …`, `from " +
+      "… up to …`, `over …`, `under …`, `up to …`, `… and over`, `any weight`; in `kg`, `g` or `lb`",
     good: "from 5 kg to under 40 kg",
     bad: "5-40 kg",
     json: written(BAND),
