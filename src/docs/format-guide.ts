@@ -19,7 +19,7 @@ export interface GuideField extends FormatField {
 }
 
 /** One page of the guide about one kind of file. */
-export interface GuidePart {
+interface GuidePart {
   readonly id: string;
   readonly title: string;
   readonly path: string;
@@ -30,7 +30,7 @@ export interface GuidePart {
 }
 
 /** A directive with its attributes. */
-export interface GuideDirective {
+interface GuideDirective {
   readonly name: string;
   readonly says: string;
   readonly stands: readonly string[];

@@ -21,7 +21,7 @@ export interface Sort {
 }
 
 /** What is said of one field. */
-export interface FieldWords {
+interface FieldWords {
   readonly says: string;
   /** What holds where it is left out. */
   readonly without?: string;
@@ -60,6 +60,6 @@ export function sortOf(type: z.ZodType): Sort | undefined {
 }
 
 /** What is said of a field; nothing of a shape that stands in no field. */
-export function wordsOf(type: z.ZodType): FieldWords | undefined {
+export function wordsOfField(type: z.ZodType): FieldWords | undefined {
   return words.get(type);
 }

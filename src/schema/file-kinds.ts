@@ -15,7 +15,7 @@ import {
 } from "./files.ts";
 
 /** One kind of file. */
-export interface FileKind {
+interface FileKind {
   readonly id: string;
   readonly title: string;
   /** Its path in a collection, `PLATFORM` and `NAME` standing for ids. */

@@ -1,12 +1,14 @@
 /** Every field of a shape with what is said of it, outermost first, each at its path. */
 import { z } from "zod";
-import { insideOf, sortOf, wordsOf } from "./described.ts";
+import { insideOf, sortOf, wordsOfField } from "./described.ts";
 import type { Sort } from "./described.ts";
 import { sayList } from "./wording.ts";
 
 /** From the outermost field to the one that is meant; `ENTRY` is any id of a map, `EACH` any entry of a list. */
 export type FormatPath = readonly string[];
+/** In a path: whichever id. */
 export const ENTRY = "…";
+/** In a path: whichever entry of a list. */
 export const EACH = "[ ]";
 
 /** One field as the guide shows it. */
@@ -38,7 +40,7 @@ export function fieldsOf(shape: z.ZodType, path: FormatPath = []): FormatField[]
 }
 
 function describe(name: string, type: z.ZodType, path: FormatPath): FormatField {
-  const words = wordsOf(type),
+  const words = wordsOfField(type),
     sort = sortOf(type);
   if (!words) throw new TypeError(`Nothing is said of the field ${path.join(" ")}`);
   const { says, without, needed } = words,

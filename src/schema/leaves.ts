@@ -135,7 +135,7 @@ const duration = leaf(
 const litres = leaf(
   {
     name: "litres of gas",
-    how: "At 1 bar, in `l` or `m\u00b3`",
+    how: "At 1 bar, in `l` or `m³`",
     good: "430 l",
     bad: "430",
     json: written(String.raw`(?:l|L|m³)\s*$`),
