@@ -72,7 +72,7 @@ export function viewChangeover(
     {
       id: "fetch",
       title: "Fetch first",
-      about: "In the order of the walk. Press a pin for each one in your hands.",
+      about: "In the order of the walk. Press a circle for each one in your hands.",
       way: "Stands in",
       done: "fetched",
       total: "Pieces to fetch",
@@ -82,7 +82,7 @@ export function viewChangeover(
     {
       id: "out",
       title: "Count out",
-      about: "Goes back to its home. Press a pin for each one you put down.",
+      about: "Goes back to its home. Press a circle for each one you put down.",
       way: "Goes to",
       done: "put down",
       total: "Pieces out",
@@ -94,7 +94,7 @@ export function viewChangeover(
     {
       id: "in",
       title: "Count in",
-      about: "Is fitted. Press a pin for each one in its place.",
+      about: "Is fitted. Press a circle for each one in its place.",
       way: "Goes to",
       done: "in its place",
       total: "Pieces in",
