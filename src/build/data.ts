@@ -1,5 +1,6 @@
 /**
- * The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each.
+ * The files of `data/`: the same results as the commands print, as JSON beside the pages, with a JSON Schema for each;
+ * and the schemas by which editors complete the YAML files of a collection.
  */
 import { formatDecimal, MASS_PER_KG, sayBand } from "../domain/bands/bands.ts";
 import { changeoverResult } from "../domain/time/changeover-result.ts";
@@ -8,6 +9,7 @@ import { bandEnds, reportLoad } from "../domain/load/load.ts";
 import { toNumber } from "../domain/numbers/rational.ts";
 import { checkResult } from "../findings/report.ts";
 import type { End, Platform, Service } from "../schema/collection.ts";
+import { editorSchemas } from "../schema/editor-schemas.ts";
 import { dataShapes, jsonSchemaOf } from "../schema/results.ts";
 import { singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { readyResult } from "../domain/ready/ready-result.ts";
@@ -34,12 +36,13 @@ export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
     folders: foldersResult(audits(site), collection, today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
-  return new Map(
-    names.flatMap((name) => [
+  return new Map<string, unknown>([
+    ...names.flatMap((name) => [
       [`${name}.json`, results[name]] as const,
       [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const,
     ]),
-  );
+    ...editorSchemas(),
+  ]);
 }
 
 function bandsOf(service: Service, { id, configurations }: Platform) {

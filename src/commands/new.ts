@@ -1,8 +1,9 @@
-/** `rerig new`: writes a small collection that checks clean, and a note on how to write, to be changed step by step. */
-import { cp, mkdir, readdir } from "node:fs/promises";
-import { join, relative, resolve } from "node:path";
+/** `rerig new`: writes a small collection that checks clean, a note on how to write, and what editors complete fields by. */
+import { cp, mkdir, readdir, writeFile } from "node:fs/promises";
+import { dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { editorSchemaPath, editorSchemas } from "../schema/editor-schemas.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -17,6 +18,11 @@ export function define(command: Command): void {
       if ((await readdir(folder)).length)
         throw new CannotRun(`\`${dir}\` is not empty; name a folder that is, so that nothing of yours is overwritten.`);
       await cp(join(import.meta.dirname, "../starter"), folder, { recursive: true });
+      for (const [name, schema] of editorSchemas()) {
+        const file = join(folder, editorSchemaPath(name));
+        await mkdir(dirname(file), { recursive: true });
+        await writeFile(file, `${JSON.stringify(schema, null, 2)}\n`);
+      }
       const shown = relative(process.cwd(), folder) || ".";
       process.stdout.write(
         `Wrote a small collection to ${shown}; its README.md says how to write\n` +
