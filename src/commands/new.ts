@@ -1,4 +1,4 @@
-/** `rerig new`: writes a small collection that checks clean, a note on how to write, and what editors complete fields by. */
+/** `rerig new`: writes a small collection that checks clean, a note on how to write, and what editors need to help. */
 import { cp, mkdir, readdir, writeFile } from "node:fs/promises";
 import { dirname, join, relative, resolve } from "node:path";
 import type { Command } from "commander";
