@@ -1,6 +1,6 @@
 /**
- * What editors are told of YAML files agrees with the reader (compared with the reader by the examples of the guide, and
- * judged by ajv, which implements JSON Schema draft 07).
+ * What editors are told of YAML files agrees with the reader (compared with the reader by the examples of the guide,
+ * and judged by ajv, which implements JSON Schema draft 07).
  */
 import { globSync, readFileSync } from "node:fs";
 import { join, relative, resolve } from "node:path";
