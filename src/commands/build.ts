@@ -9,7 +9,8 @@ import type { PageMaker } from "../build/page-maker.ts";
 import { stateOfFolder, untilChanged } from "../build/watch.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { today } from "../site/today.ts";
-import { checkResult, countText, reportText } from "../findings/report.ts";
+import { checkResult, countText, reportToPerson } from "../findings/report.ts";
+import { progressOn } from "../findings/terminal.ts";
 import { collectionFolder, judge, openAsked, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -41,7 +42,8 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
     opened = await openAsked(procedures, { on, hashPhotos: true });
   const findings = judge(opened);
   const { counts, read } = checkResult(opened.files, findings);
-  if (findings.length) process.stderr.write(`${reportText(findings)}\n\n`);
+  const progress = progressOn(process.stderr);
+  if (findings.length) process.stderr.write(`${reportToPerson(findings)}\n\n`);
   process.stderr.write(`Checked ${read.procedures} procedures: ${countText(counts)}\n`);
   if (counts.error) {
     process.stderr.write("Nothing is built while there are errors; the last site is as it was.\n");
@@ -57,16 +59,19 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
       on: opened.day,
       findings,
       // Who watches reads findings, and not the same steps after each edit.
-      log: maker ? () => {} : (line) => void process.stderr.write(`${line}\n`),
+      log: maker ? () => {} : progress.say,
       ...(maker ? { maker } : {}),
     });
   } catch (error) {
     if (!(error instanceof AuthorFault)) throw error;
-    process.stderr.write(`${reportText([error.finding])}\n\nNothing is built; the last site is as it was.\n`);
+    progress.end();
+    process.stderr.write(`${reportToPerson([error.finding])}\n\nNothing is built; the last site is as it was.\n`);
     return false;
   }
+  progress.end();
   const seconds = (Date.now() - (maker ? began : checked)) / 1000;
   process.stderr.write(`Built in ${seconds.toFixed(1)} s: ${outFolder}\n`);
+  if (!maker) process.stderr.write("Next: npm run -s rerig -- serve\n");
   return true;
 }
 

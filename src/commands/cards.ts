@@ -13,7 +13,7 @@ import { layoutCard } from "../paper/card-layout.ts";
 import { checkerCardOf } from "../domain/cards/checker-card.ts";
 import { type Asked, type CardRequest, requestCards, requestProposed } from "../paper/card-requests.ts";
 import { sayNumber } from "../domain/words/say.ts";
-import { countText, reportText } from "../findings/report.ts";
+import { countText, reportToPerson } from "../findings/report.ts";
 import type { Band, Collection } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
@@ -87,7 +87,7 @@ export function define(command: Command): void {
       const errors = judge(opened).filter(({ severity }) => severity === "error");
       if (errors.length) {
         process.stderr.write(
-          `${reportText(errors)}\n\n${countText({ error: errors.length, warning: 0 })}. Nothing is printed ` +
+          `${reportToPerson(errors)}\n\n${countText({ error: errors.length, warning: 0 })}. Nothing is printed ` +
             `while there are errors.\n`,
         );
         process.exitCode = 1;

@@ -11,10 +11,11 @@ import { type Begun, begunAt, leastFromHere } from "../domain/tonight/from-here.
 import { leftOf, whyOut } from "../domain/tonight/amended-out.ts";
 import type { Model } from "../domain/states/model.ts";
 import { modelOf } from "../domain/states/model.ts";
-import { linesOf, sayMinutes } from "../domain/words/say.ts";
+import { linesOf, sayMinutes, sayWho } from "../domain/words/say.ts";
 import { sayPlanned } from "../domain/parts/reading.ts";
 import { alertsOfPlan } from "../domain/parts/plan-alerts.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { hang, terminalOf } from "../findings/terminal.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
 
@@ -102,7 +103,7 @@ export function define(command: Command): void {
           to: end,
           ...rest,
         });
-      print(changeover, result, platform);
+      print(changeover, result, { platform, crew: service.crew });
     });
 }
 
@@ -142,27 +143,59 @@ function named(model: Model, name: string): Arrangement {
   );
 }
 
-function print(changeover: Changeover, { seconds, elapsed, steps, parts }: ChangeoverResult, platform: Platform): void {
-  const most = sayMost(changeover);
-  process.stdout.write(
-    `${changeover.from} to ${changeover.to}: ${changeover.procedures.length} procedures, ` +
-      `${most}${sayMinutes(elapsed)} for the crew, ${sayMinutes(seconds)} for one person\n\n`,
-  );
+/** Where a step's words begin. */
+const TEXT_AT = 12;
+
+function print(
+  changeover: Changeover,
+  { seconds, elapsed, steps, parts }: ChangeoverResult,
+  { platform, crew }: { readonly platform: Platform; readonly crew: Service["crew"] },
+): void {
+  const terminal = terminalOf(process.stdout),
+    { mark } = terminal;
+  const lines = [
+    mark(`${changeover.from} to ${changeover.to}`, "bold"),
+    `${changeover.procedures.length} procedures, ${sayMost(changeover)}${sayMinutes(elapsed)} for the crew, ` +
+      `${sayMinutes(seconds)} for one person`,
+  ];
   const alerts = alertsOfPlan(changeover.steps, platform);
+  let open: string | undefined;
   steps.forEach((timed, at) => {
-    for (const { signal, children } of [...alerts[at]!.between, ...alerts[at]!.own])
-      process.stdout.write(`       ${signal.toUpperCase()}: ${children.flatMap(linesOf).join(" ")}\n`);
-    const text = sayPlanned(changeover.steps[at]!).replace(/\s+/g, " ");
-    process.stdout.write(
-      `${sayMinutes(timed.start).padStart(5)} ` +
-        ` ${timed.by.padEnd(8)} ${timed.critical ? "[critical] " : ""}${timed.procedure} ${timed.step}: ${text}\n`,
+    const { procedure, step } = changeover.steps[at]!;
+    // Two people may work on two procedures at once: whose steps follow is said whenever it changes.
+    if (procedure.id !== open) lines.push("", mark(`${procedure.title} (${procedure.code})`, "bold"));
+    open = procedure.id;
+    for (const { signal, children } of [...alerts[at]!.between, ...alerts[at]!.own]) {
+      const word = `${signal.toUpperCase()}: `,
+        told = children.flatMap(linesOf).join(" ");
+      lines.push(
+        hang(" ".repeat(TEXT_AT), mark(word, signal === "warning" ? "red" : "bold") + told, TEXT_AT, terminal),
+      );
+    }
+    const signs = [...(timed.critical ? ["SAFETY-CRITICAL"] : []), ...(step.hold ? ["HOLD"] : [])].map(
+      (word) => `, ${mark(word, "bold")}`,
+    );
+    const who = `${sayWho(step.by, crew)}${signs.join("")}: `,
+      text = sayPlanned(changeover.steps[at]!).replace(/\s+/g, " ");
+    lines.push(
+      hang(
+        `${sayMinutes(timed.start).padStart(6)}  ${String(timed.step).padStart(2)}  `,
+        `${who}${text}`,
+        TEXT_AT,
+        terminal,
+      ),
     );
   });
+  const places = new Map(platform.places.map(({ id, name }) => [id, name])),
+    nameOf = (item: string) => platform.items.find(({ id }) => id === item)?.name ?? item,
+    placeOf = (id: string) => places.get(id) ?? id;
   if (parts.length)
-    process.stdout.write(
-      `\nParts, when it is ` +
-        `done:\n${parts.map(({ item, count, from, to }) => `  ${count} ${item}: ${from} -> ${to}`).join("\n")}\n`,
+    lines.push(
+      "",
+      mark("Parts, when it is done", "bold"),
+      ...parts.map(({ item, count, from, to }) => `  ${count} ${nameOf(item)}: ${placeOf(from)} -> ${placeOf(to)}`),
     );
   for (const { item, count, from } of changeover.undone)
-    process.stdout.write(`Done and undone on the way: ${count} ${item}, out of ${from} and back.\n`);
+    lines.push(`Done and undone on the way: ${count} ${nameOf(item)}, out of ${placeOf(from)} and back.`);
+  process.stdout.write(`${lines.join("\n")}\n`);
 }

@@ -1,6 +1,7 @@
 /** `rerig check`: reads and proves a collection and prints every finding at once. */
 import type { Command } from "commander";
 import { checkResult, countText, MOST_TOLD, readText, reportText } from "../findings/report.ts";
+import { terminalOf } from "../findings/terminal.ts";
 import { judge, openAsked, printJson, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -15,8 +16,15 @@ export function define(command: Command): void {
       const result = checkResult(opened.files, findings);
       if (options.json) printJson(result);
       else {
-        if (findings.length) process.stdout.write(`${reportText(findings, { all: options.all ?? false })}\n\n`);
+        const terminal = terminalOf(process.stdout);
+        if (findings.length)
+          process.stdout.write(`${reportText(findings, { all: options.all ?? false, terminal })}\n\n`);
         process.stdout.write(`${countText(result.counts)}. Read ${readText(result.read)}.\n`);
+        process.stdout.write(
+          result.counts.error
+            ? "Next: mend the errors, from the top, and check again.\n"
+            : "Next: npm run -s rerig -- build\n",
+        );
       }
       if (result.counts.error) process.exitCode = 1;
     });

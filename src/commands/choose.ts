@@ -10,7 +10,7 @@ import { type FirstQuestion, firstQuestionsFor, firstQuestionsOn, sayFirstQuesti
 import { readWeight } from "../domain/bands/entry.ts";
 import { isUnusual } from "../domain/bands/growth.ts";
 import type { Force } from "../domain/force/force.ts";
-import type { Status } from "../schema/collection.ts";
+import type { Platform, Status } from "../schema/collection.ts";
 import { sayList } from "../schema/wording.ts";
 import { type Arrangement, fittedIn, optionsMissing, requirementsFor } from "../domain/parts/arrangements.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../domain/parts/confirming.ts";
@@ -77,6 +77,24 @@ const SAID: Readonly<Record<Status, string>> = {
   withdrawn: "withdrawn",
 };
 
+/** How many pieces of each item stand in an arrangement, over all its places. */
+function piecesOf(contents: readonly { readonly item: string; readonly count: number }[]) {
+  return [...Map.groupBy(contents, ({ item }) => item)].map(([item, all]) => ({
+    item,
+    count: all.reduce((sum, { count }) => sum + count, 0),
+  }));
+}
+
+/** `Child cradle, 4 Cradle strap`: by their names, with a count where there are several. */
+function sayPieces(pieces: ReadonlyMap<string, number>, { items }: Platform): string {
+  const names = new Map(items.map(({ id, name }) => [id, name]));
+  return [...pieces].map(([id, count]) => `${count > 1 ? `${count} ` : ""}${names.get(id) ?? id}`).join(", ");
+}
+
+/** What was asked for, read back as it was understood. */
+const sayPatient = ({ weight, age }: { readonly weight?: string; readonly age?: string }): string =>
+  `For a patient of ${[weight, age].flatMap((each) => (each === undefined ? [] : [each.trim()])).join(", ")}`;
+
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
   withDay(withCollection(command))
@@ -126,11 +144,11 @@ export function define(command: Command): void {
           const why = whyOut(platform, name, opened.day);
           return why ? [{ arrangement: name, why }] : [];
         });
-        const items = [
-          ...new Set(
-            chosen.flatMap(({ configuration, added }) => fittedIn(configuration, added).map(({ item }) => item)),
-          ),
-        ];
+        const pieces = new Map<string, number>();
+        for (const { configuration, added } of chosen)
+          for (const { item, count } of piecesOf(fittedIn(configuration, added)))
+            pieces.set(item, Math.max(count, pieces.get(item) ?? 0));
+        const items = [...pieces.keys()];
         const confirming = asked.kind === "rows" ? confirmingOf(platform, service.crew, patient) : undefined;
         if (options.json)
           return printJson({
@@ -162,6 +180,7 @@ export function define(command: Command): void {
               (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
           );
         }
+        if (chosen.length > 0) process.stdout.write(`${sayPatient(options)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
@@ -174,7 +193,7 @@ export function define(command: Command): void {
         for (const { arrangement, why } of refused)
           process.stdout.write(`Can't be built now: ${arrangement}. ${capital(why)}.\n`);
         if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
-        if (items.length) process.stdout.write(`Fitted: ${items.join(", ")}\n`);
+        if (pieces.size) process.stdout.write(`Fitted: ${sayPieces(pieces, platform)}\n`);
         process.stderr.write("The table of bands decides; this only reads it.\n");
       },
     );

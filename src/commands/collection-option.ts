@@ -5,7 +5,7 @@ import { shelfIn } from "../build/shelf.ts";
 import { today } from "../site/today.ts";
 import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
-import { reportText } from "../findings/report.ts";
+import { reportToPerson } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import { keepOn } from "../domain/words/keep.ts";
@@ -112,7 +112,7 @@ export function judge({ files, findings, day }: Opened): Finding[] {
 export function readWhole(opened: Opened): boolean {
   const errors = opened.findings.list.filter(({ severity }) => severity === "error");
   if (errors.length === 0) return true;
-  console.error(`${reportText(inFileOrder(errors))}\nNo answer is given while the files have errors.`);
+  console.error(`${reportToPerson(inFileOrder(errors))}\nNo answer is given while the files have errors.`);
   process.exitCode = 1;
   return false;
 }

@@ -9,7 +9,7 @@ import { contentOf, hashOf } from "../domain/records/freeze.ts";
 import { issueOf } from "../domain/records/issues.ts";
 import { type FrozenFile, freezeRecord, newestIssues } from "../domain/records/frozen.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
-import { reportText } from "../findings/report.ts";
+import { reportToPerson } from "../findings/report.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { daysOfCards, editionsDue } from "../paper/card-editions.ts";
 import { capital, sayNumber } from "../domain/words/say.ts";
@@ -76,7 +76,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   keepToSigned(due, options.signed ?? []);
   const refusals = [...errorsAfter(opened, due), ...refusalsWhateverThePolicy(opened.files)];
   if (refusals.length) {
-    console.error(`${reportText(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
+    console.error(`${reportToPerson(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
     process.exitCode = 1;
     return;
   }

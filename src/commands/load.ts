@@ -49,11 +49,17 @@ export function define(command: Command): void {
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;
+        const limit = mass.limit === null ? "no limit is given" : `limit ${mass.limit.toFixed(1)} kg`,
+          window =
+            balance.from === null || balance.to === null
+              ? "no limits are given"
+              : `limits ${balance.from.toFixed(0)} to ${balance.to.toFixed(0)} mm`;
         process.stdout.write(
           `${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ` +
-            `${mass.kg.toFixed(1)} kg, moment ${moment.kgm.toFixed(2)} kg m, balance point ` +
-            (balance.mm === null || balance.mm === undefined ? "not known" : `${balance.mm.toFixed(1)} mm`) +
-            `: ${within ? "within" : "outside"} the limits\n`,
+            `${within ? "within" : "OUTSIDE"} the limits\n` +
+            `  mass     ${mass.kg.toFixed(1)} kg (${limit})\n` +
+            `  balance  ${balance.mm === null ? "not known" : `${balance.mm.toFixed(1)} mm`} (${window})\n` +
+            `  moment   ${moment.kgm.toFixed(2)} kg m\n`,
         );
         process.stderr.write("Approved data and the aircraft's own documents decide.\n");
       },

@@ -2,73 +2,117 @@
 import { Command, CommanderError } from "commander";
 import { CannotRun, sayRefusal } from "../findings/cannot-run.ts";
 
+/** Who needs what, in the order in which `--help` lists them. */
+const GROUPS = {
+  write: "Write and check:",
+  publish: "Publish:",
+  paper: "Paper:",
+  ask: "Ask:",
+  people: "Sign-offs, practice, and what runs tell:",
+} as const;
+
 interface Entry {
+  readonly group: keyof typeof GROUPS;
   readonly summary: string;
   readonly load: () => Promise<{ readonly define: (command: Command) => void }>;
 }
 
 const commands: Readonly<Record<string, Entry>> = {
-  check: { summary: "read and prove a collection, and say what is wrong where", load: () => import("./check.ts") },
+  new: {
+    group: "write",
+    summary: "write a small collection of your own to start from",
+    load: () => import("./new.ts"),
+  },
+  write: {
+    group: "write",
+    summary: "open the desk: write the collection beside its live pages",
+    load: () => import("./write.ts"),
+  },
+  import: {
+    group: "write",
+    summary: "make a draft procedure from a Word document, or equipment from a table",
+    load: () => import("./import.ts"),
+  },
+  check: {
+    group: "write",
+    summary: "read and prove a collection, and say what is wrong where",
+    load: () => import("./check.ts"),
+  },
   build: {
+    group: "publish",
     summary: "build the site; the last one stays untouched unless all goes well",
     load: () => import("./build.ts"),
   },
-  choose: { summary: "say which configuration a patient's weight and age ask for", load: () => import("./choose.ts") },
+  serve: {
+    group: "publish",
+    summary: "serve a built site on this machine and print its address",
+    load: () => import("./serve.ts"),
+  },
   issue: {
+    group: "publish",
     summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them",
     load: () => import("./issue.ts"),
   },
-  folders: {
-    summary: "what to reprint, where to put it and what to destroy, in walking order",
-    load: () => import("./folders.ts"),
-  },
   cards: {
+    group: "paper",
     summary: "print cards as one PDF, for a folder or the whole service, with the list of effective cards",
     load: () => import("./cards.ts"),
   },
+  folders: {
+    group: "paper",
+    summary: "what to reprint, where to put it and what to destroy, in walking order",
+    load: () => import("./folders.ts"),
+  },
+  choose: {
+    group: "ask",
+    summary: "say which configuration a patient's weight and age ask for",
+    load: () => import("./choose.ts"),
+  },
   changeover: {
+    group: "ask",
     summary: "the least-time way from one arrangement to another, step by step",
     load: () => import("./changeover.ts"),
   },
   without: {
+    group: "ask",
     summary: "what is still possible while something is out of service, and for whom",
     load: () => import("./without.ts"),
   },
   recall: {
+    group: "ask",
     summary: "everything that an item touches, in the order in which somebody would deal with it",
     load: () => import("./recall.ts"),
   },
   ready: {
+    group: "ask",
     summary: "what is looked at before, seen to after a run, and how long gas, batteries and a rebuild last",
     load: () => import("./ready.ts"),
   },
-  drill: {
-    summary: "a scenario to practise, by its number, with its key",
-    load: () => import("./drill.ts"),
-  },
-  times: {
-    summary: "what runs on devices took, step by step, against what the procedures give",
-    load: () => import("./times.ts"),
-  },
-  notes: {
-    summary: "what crews found not to be as it says, by step, from the files of their devices",
-    load: () => import("./notes.ts"),
-  },
   load: {
+    group: "ask",
     summary: "mass, moment and balance point of an arrangement with its patient",
     load: () => import("./load.ts"),
   },
   signoffs: {
+    group: "people",
     summary: "read a service's own register and say who must be signed off again, and why",
     load: () => import("./signoffs.ts"),
   },
-  serve: { summary: "serve a built site on this machine and print its address", load: () => import("./serve.ts") },
-  import: {
-    summary: "make a draft procedure with its photos from a Word document",
-    load: () => import("./import.ts"),
+  drill: {
+    group: "people",
+    summary: "a scenario to practise, by its number, with its key",
+    load: () => import("./drill.ts"),
   },
-  write: { summary: "open the desk: write the collection beside its live pages", load: () => import("./write.ts") },
-  new: { summary: "write a small collection of your own to start from", load: () => import("./new.ts") },
+  times: {
+    group: "people",
+    summary: "what runs on devices took, step by step, against what the procedures give",
+    load: () => import("./times.ts"),
+  },
+  notes: {
+    group: "people",
+    summary: "what crews found not to be as it says, by step, from the files of their devices",
+    load: () => import("./notes.ts"),
+  },
 };
 
 /** Runs the command line; sets the exit code: 0 done, 1 findings of severity error, 2 it could not run. */
@@ -81,10 +125,14 @@ export async function main(argv: readonly string[]): Promise<void> {
   const program = new Command("rerig").description(
     "Illustrated configuration procedures: checked, proved and built into a site and cards.",
   );
-  program.exitOverride().showHelpAfterError("(`--help` shows what it takes)");
+  program
+    .exitOverride()
+    .helpCommand(false)
+    .addHelpText("after", "\nHelp for one of them: rerig check --help")
+    .showHelpAfterError("(`--help` shows what it takes)");
   const asked = argv.find((word) => !word.startsWith("-"));
-  for (const [name, { summary, load }] of Object.entries(commands)) {
-    const command = program.command(name).description(summary).exitOverride();
+  for (const [name, { group, summary, load }] of Object.entries(commands)) {
+    const command = program.command(name).description(summary).helpGroup(GROUPS[group]).exitOverride();
     if (name === asked) (await load()).define(command);
   }
   try {

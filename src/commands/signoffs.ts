@@ -16,7 +16,7 @@ import { sayDays } from "../domain/words/days.ts";
 import { printedCodes } from "../paper/printed-card.ts";
 import type { Collection } from "../schema/collection.ts";
 import { Findings, inFileOrder } from "../findings/finding.ts";
-import { reportText } from "../findings/report.ts";
+import { reportToPerson } from "../findings/report.ts";
 import { readRegister } from "../read/register.ts";
 import { issueAltered } from "../rules/record/issue-altered.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
@@ -93,7 +93,7 @@ export function define(command: Command): void {
           amendments: told.map(asTold),
         });
       else {
-        if (list.length) process.stderr.write(`${reportText(list)}\n\n`);
+        if (list.length) process.stderr.write(`${reportToPerson(list)}\n\n`);
         process.stdout.write(asText(judgements, soon) + sayTold(told));
       }
       if (list.some(({ severity }) => severity === "error")) process.exitCode = 1;

@@ -1,6 +1,7 @@
 /** Findings for people and for programs: the text report and the JSON of `rerig check`. */
 import { type Finding, inFileOrder } from "./finding.ts";
 import type { Collection } from "../schema/collection.ts";
+import { hang, PLAIN, type Terminal, terminalOf } from "./terminal.ts";
 
 /** The JSON of `rerig check --json`. */
 interface CheckResult {
@@ -16,21 +17,35 @@ export const MOST_TOLD = 10;
 
 /**
  * Findings for people, errors first, then warnings, each in file order. One finding is two lines: where, how bad,
- * what and which rule; then what to do. More than ten warnings of one rule are one, the first, with their count,
- * unless `all`. Empty without findings.
+ * what and which rule; then what to do; on a terminal wrapped to its width. More than ten warnings of one rule are one,
+ * the first, with their count, unless `all`. Empty without findings.
  */
-export function reportText(findings: readonly Finding[], { all = false } = {}): string {
-  const told = errorsFirst(findings);
-  const lines = all ? told : foldMany(told);
+export function reportText(
+  findings: readonly Finding[],
+  { all = false, terminal = PLAIN }: { readonly all?: boolean; readonly terminal?: Terminal } = {},
+): string {
+  const told = errorsFirst(findings),
+    lines = all ? told : foldMany(told);
   const place = ({ file, line, column }: Finding) => `${file}:${line}:${column}`;
-  const width = Math.max(0, ...lines.map((finding) => place(finding).length));
+  const width = Math.max(0, ...lines.map((finding) => place(finding).length)),
+    indent = width + 11;
+  const { mark } = terminal;
   return lines
     .map((finding) => {
-      const { rule, severity, message, fix, cause, proposed } = finding;
-      const said = `${proposed ? "proposed: " : ""}${message}`;
-      const head = `${place(finding).padEnd(width)}  ${severity.padEnd(7)}  ${said}  (${rule})`;
-      const other = cause ? `\n${"".padEnd(width)}  see      ${cause.file}:${cause.line}:${cause.column}` : "";
-      return `${head}\n${"".padEnd(width)}  fix      ${fix}${other}`;
+      const { rule, severity, message, fix, cause, proposed } = finding,
+        said = `${proposed ? "proposed: " : ""}${message}  (${rule})`;
+      const sort = mark(severity, severity === "error" ? "red" : "bold") + " ".repeat(7 - severity.length),
+        below = (word: string) => `${" ".repeat(width)}  ${word.padEnd(7)}  `;
+      return [
+        hang(
+          `${mark(place(finding), "bold")}${" ".repeat(width - place(finding).length)}  ${sort}  `,
+          said,
+          indent,
+          terminal,
+        ),
+        hang(below("fix"), fix, indent, terminal),
+        ...(cause ? [`${below("see")}${cause.file}:${cause.line}:${cause.column}`] : []),
+      ].join("\n");
     })
     .join("\n");
 }
@@ -63,6 +78,11 @@ function foldMany(findings: readonly Finding[]): Finding[] {
       },
     ];
   });
+}
+
+/** Findings as they stand on standard error: set for the terminal, if that is one. */
+export function reportToPerson(findings: readonly Finding[]): string {
+  return reportText(findings, { terminal: terminalOf(process.stderr) });
 }
 
 /** The result of a check as `--json` prints it. */

@@ -10,6 +10,7 @@ import { join, resolve } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, describe, expect, it } from "vitest";
 import { checkShape, commandShapes, jsonSchemaOf } from "../../src/schema/results.ts";
+import { readCollection } from "../read-collection.ts";
 import { runHere } from "./run-here.ts";
 
 const root = resolve(import.meta.dirname, "../..");
@@ -200,6 +201,24 @@ describe("rerig changeover", () => {
     const status = await new Promise((done) => child.on("close", done));
     expect(await said).not.toMatch(/EPIPE|fault|Error|\bat /);
     expect(status).toBe(0);
+  });
+  it("prints every hold and safety-critical step of the plan, the names of what is moved, and no ids", async () => {
+    const demo = join(root, "procedures"),
+      ask = ["changeover", "--procedures", demo, "--from", "newborn-capsule", "--to", "child-cradle"];
+    const said = (await rerig(...ask, "--weight", "7.2 kg")).stdout,
+      { steps } = JSON.parse((await rerig(...ask, "--weight", "7.2 kg", "--json")).stdout) as {
+        steps: { procedure: string; step: number; critical: boolean }[];
+      };
+    const { platforms } = await readCollection(demo),
+      procedures = new Map(platforms[0]!.procedures.map((each) => [each.id, each]));
+    const holds = steps.filter(({ procedure, step }) =>
+      procedures.get(procedure)!.steps.some((each) => each.number === step && each.hold),
+    );
+    expect(holds.length).toBeGreaterThan(1);
+    expect(said.match(/, HOLD\b/g)).toHaveLength(holds.length);
+    expect(said.match(/, SAFETY-CRITICAL\b/g)).toHaveLength(steps.filter(({ critical }) => critical).length);
+    expect(said).toContain("4 Capsule pin: Capsule seat -> Pin tray");
+    expect(said).not.toMatch(/capsule-pin|pin-tray|fit-child-cradle/);
   });
   it("ends with 1 where only a draft leads, and uses it with --drafts", async () => {
     const folder = changed("sled/fit-oxygen.mdx", "status: approved", "status: draft");

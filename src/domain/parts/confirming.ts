@@ -115,7 +115,7 @@ export function sayConfirming({ procedure, steps }: Confirming): readonly string
     `Confirm first: ${procedure.title} (${procedure.code})`,
     ...steps.flatMap(({ number, who, text, detail, reason, alerts, checks, critical, hold }) => [
       ...alerts.map((alert) => `      ${alert.signal.toUpperCase()}: ${alert.text}`),
-      `  ${String(number).padStart(2)}. ${who}${critical ? " [critical]" : ""}${hold ? " [hold]" : ""}: ${text}`,
+      `  ${String(number).padStart(2)}. ${who}${critical ? ", SAFETY-CRITICAL" : ""}${hold ? ", HOLD" : ""}: ${text}`,
       ...detail.map((line) => `      ${line}`),
       ...(reason ? [`      Why: ${reason}`] : []),
       ...checks.map((check) => `      ${check.challenge}? ${check.answer}${check.who ? ` (${check.who})` : ""}`),

@@ -35,7 +35,7 @@ describe("what confirms the patient", async () => {
     const said = sayConfirming(confirmingOf(tern, service.crew, {})!).join("\n");
     for (const words of [
       "WARNING: The band decides",
-      "Lead [critical]: Ask for the unit",
+      "Lead, SAFETY-CRITICAL: Ask for the unit",
       "Why: whoever",
       "Unit? heard",
     ])
