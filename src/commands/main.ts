@@ -53,6 +53,11 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them",
     load: () => import("./issue.ts"),
   },
+  approve: {
+    group: "write",
+    summary: "approve a revision as another role than its author, once every remark is answered",
+    load: () => import("./approve.ts"),
+  },
   cards: {
     group: "paper",
     summary: "print cards as one PDF, for a folder or the whole service, with the list of effective cards",

@@ -13,6 +13,7 @@ import type {
   KeptPicture,
   Platform,
   Reading,
+  Review,
   Service,
 } from "../schema/collection.ts";
 import { ID } from "../schema/leaves.ts";
@@ -32,6 +33,7 @@ import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
 import type { PlacedComponent, Shelf } from "./placed.ts";
 import { compileReading } from "./reading.ts";
+import { compileReview } from "./review.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
 import { type CardNames, compileFolders, compileIncidents, compileService } from "./service.ts";
@@ -141,6 +143,7 @@ export async function loadCollection(
       message: "There is no platform in this collection",
       fix: "Add a folder with platform.yaml, equipment.yaml and the folder configurations",
     });
+  const reviews = await loadReviews(files, top.folders, platforms);
   const cardsOn = (on: readonly Platform[]): CardNames => ({
     configurations: known(
       "configuration",
@@ -171,10 +174,26 @@ export async function loadCollection(
     platforms,
     folders: foldersSource ? compileFolders(foldersSource, cards, cardsByPlatform, findings) : [],
     incidents,
+    ...(reviews.length ? { reviews } : {}),
     issued,
     ...(editions.length ? { editions } : {}),
     ...(pictures.length ? { pictures } : {}),
   };
+}
+
+/** What reviewers said, file by file. */
+async function loadReviews(
+  files: Files,
+  folders: readonly string[],
+  platforms: readonly Platform[],
+): Promise<readonly Review[]> {
+  if (!folders.includes("reviews")) return [];
+  const listing = await files.list("reviews"),
+    reads = (name: string) => name.endsWith(".yaml");
+  await reportUnread("reviews", listing, { reads, folders: new Set() }, files);
+  return listing.files
+    .filter((name) => reads(name) && !isCopy(name))
+    .flatMap((name) => compileReview(files.read(`reviews/${name}`), platforms, files.findings) ?? []);
 }
 
 /** What feeds a demand is an item of some platform, and one that holds gas. */

@@ -73,6 +73,8 @@ import { amendmentUnknownStep as recordAmendmentUnknownStep } from "./record/ame
 import { noAuthority as recordNoAuthority } from "./record/no-authority.ts";
 import { noChangeEntry as recordNoChangeEntry } from "./record/no-change-entry.ts";
 import { outOfDate as recordOutOfDate } from "./record/out-of-date.ts";
+import { remarkOpen as recordRemarkOpen } from "./record/remark-open.ts";
+import { remarkUnknownStep as recordRemarkUnknownStep } from "./record/remark-unknown-step.ts";
 import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
@@ -156,6 +158,8 @@ export const rules: readonly Rule[] = [
   recordNoChangeEntry,
   recordOutOfDate,
   recordReviewOverdue,
+  recordRemarkOpen,
+  recordRemarkUnknownStep,
   recordRevisionNotRaised,
   recordSameApprover,
   recordSignOffsUnderstated,

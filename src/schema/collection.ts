@@ -551,6 +551,28 @@ export interface Incident extends Located {
   readonly reference?: string;
 }
 
+/** What was said of one revision of a document, file by file. */
+export interface Review extends Located {
+  readonly file: string;
+  readonly platform: string;
+  /** Id of a procedure, configuration or option of the platform. */
+  readonly document: string;
+  readonly revision: number;
+  readonly remarks: readonly ReviewRemark[];
+}
+
+/** What a reviewer said, of a step or of the whole document; open as long as it has no answer. */
+export interface ReviewRemark extends Located {
+  /** Id or number of a step, as it is written. */
+  readonly step?: string;
+  readonly by: string;
+  /** `YYYY-MM-DD`. */
+  readonly date: string;
+  readonly text: string;
+  readonly answer?: string;
+  readonly answered?: string;
+}
+
 /** A numbered printed card in a folder. */
 export interface FolderCopy extends Located {
   /** Configuration id (or `from--to` for a changeover card), without the platform. */
@@ -620,6 +642,8 @@ export interface Collection {
   readonly platforms: readonly Platform[];
   readonly folders: readonly Folder[];
   readonly incidents: readonly Incident[];
+  /** What reviewers said; absent where nobody said anything. */
+  readonly reviews?: readonly Review[];
   readonly issued: readonly Issued[];
   /** Frozen editions of cards; absent where none was ever issued. */
   readonly editions?: readonly CardEdition[];

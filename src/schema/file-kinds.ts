@@ -11,6 +11,7 @@ import {
   platformFile,
   procedureHead,
   readingHead,
+  reviewFile,
   serviceFile,
 } from "./files.ts";
 
@@ -113,5 +114,12 @@ export const FILE_KINDS: readonly FileKind[] = [
     path: "incidents.yaml",
     says: "What went wrong once, each by its id. Some step says that it guards against it.",
     shape: incidentsFile,
+  },
+  {
+    id: "review",
+    title: "A review",
+    path: "reviews/NAME.yaml",
+    says: "What reviewers said of one revision of a document, step by step, and what its author answered.",
+    shape: reviewFile,
   },
 ];

@@ -9,7 +9,7 @@ import { AMENDMENT_DAYS, ASIDE, DEFAULT_STEP_SECONDS } from "./units.ts";
 
 const { text, id, date, length, mass, force, duration, litres, weight, age, flag, count, revision, order } = kinds;
 const { factor, reserve, flow, fraction, site, language, fasteningKind, direction, status, phase, placeKind } = kinds;
-const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew } = kinds;
+const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew, documentId } = kinds;
 const { itemId, placeId, fasteningId, configurationId, optionId, procedureId } = kinds;
 
 const bandOfDocument = {
@@ -424,7 +424,7 @@ const controlled = {
     without: "nobody yet",
     good: "Clinical educator",
   }),
-  "approved-by": field(text.optional(), "Who approved it: somebody other than the owner and who made the change.", {
+  "approved-by": field(text.optional(), "Who approved it: somebody other than who made the change.", {
     needed: inApproved,
     without: "nobody yet",
     good: "Lead transport nurse",
@@ -711,6 +711,39 @@ export const incidentsFile = z.record(
     reference: field(text.optional(), "The report.", { without: "pages give none", good: "Report 7" }),
   }),
 );
+
+/** `reviews/NAME.yaml`. */
+export const reviewFile = z.strictObject({
+  document: field(documentId, "The procedure, configuration or option that was read.", {
+    good: "trolley/seat-capsule",
+    bad: "Seat the capsule",
+  }),
+  revision: field(revision, "The revision that was read.", { good: "2" }),
+  remarks: field(
+    z.array(
+      z.strictObject({
+        step: field(text.optional(), "The step: its id, or its number.", {
+          without: "the remark is about the whole document",
+          good: "push-pins",
+          bad: "",
+        }),
+        by: field(text, "Who says it: a role or a name.", { good: "Second crew member" }),
+        date: field(date, "The day on which it was said.", { good: "2026-09-11" }),
+        text: field(text, "What is said.", { good: '"Which pin first? The left rear one is hard to reach."' }),
+        answer: field(text.optional(), "What the author answers. A remark without an answer is open.", {
+          without: "the remark is open, and keeps the revision from being approved",
+          good: "Any order; the check counts all four.",
+        }),
+        answered: field(date.optional(), "The day of the answer.", { without: "not said", good: "2026-09-12" }),
+      }),
+    ),
+    "What was said, in the order in which it was said.",
+    {
+      good: "[{ step: push-pins, by: Second crew member, date: 2026-09-11, text: Which pin first? }]",
+      bad: "Which pin first?",
+    },
+  ),
+});
 
 /** Attributes of each directive. */
 export const stepAttributes = z.strictObject({

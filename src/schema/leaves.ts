@@ -389,6 +389,13 @@ const placeId = reference("a place", "pin-tray", "the pin tray");
 const fasteningId = reference("a fastening", "base-pins", "Base pins");
 const configurationId = reference("a configuration", "newborn-capsule", "Newborn capsule");
 const optionId = reference("an option", "gas-shelf", "Gas shelf");
+const documentId = sorted(text, {
+  name: "a procedure, configuration or option",
+  how: "The id of its platform, a `/`, and its own id; without the platform where only one has such a document",
+  good: "tern/seat-capsule",
+  bad: "Seat the capsule",
+  json: written("^(?:[a-z0-9-]+/)?[a-z0-9-]+$", FIGURE),
+});
 const procedureId = reference("a procedure", "seat-capsule", "Seat the capsule");
 const pieces = sorted(text, {
   name: "an item, with how many of it",
@@ -455,4 +462,5 @@ export const kinds = {
   pieces,
   cardId,
   crew,
+  documentId,
 };

@@ -18,6 +18,7 @@ const NAMES = {
     "same-approver " +
     "date-order sign-offs-understated " +
     "guard-lost out-of-date review-overdue no-authority withdrawn-included " +
+    "remark-open remark-unknown-step " +
     "amendment-lapsed amendment-too-long amendment-unknown-revision amendment-unknown-step",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",
 } as const;

@@ -21,6 +21,7 @@ export const SHOWN: Readonly<Record<string, string>> = {
   amendment: "trolley/amendments/new-pins.mdx",
   folders: "folders.yaml",
   incidents: "incidents.yaml",
+  review: "reviews/seat-capsule.yaml",
 };
 
 /** What stands in a file of it. */
