@@ -48,15 +48,15 @@ const commands: Readonly<Record<string, Entry>> = {
     summary: "serve a built site on this machine and print its address",
     load: () => import("./serve.ts"),
   },
+  approve: {
+    group: "publish",
+    summary: "approve a revision as another role than its author, once every remark is answered",
+    load: () => import("./approve.ts"),
+  },
   issue: {
     group: "publish",
     summary: "freeze approved revisions, so that later edits, cards and sign-offs are compared with them",
     load: () => import("./issue.ts"),
-  },
-  approve: {
-    group: "write",
-    summary: "approve a revision as another role than its author, once every remark is answered",
-    load: () => import("./approve.ts"),
   },
   cards: {
     group: "paper",
