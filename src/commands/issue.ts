@@ -74,6 +74,7 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   const opened = await openAsked(options.procedures, { hashPhotos: true });
   const { due, there } = chooseRecords(opened.files, ids);
   keepToSigned(due, options.signed ?? []);
+  warnOfNoDay(due);
   const refusals = [...errorsAfter(opened, due), ...refusalsWhateverThePolicy(opened.files)];
   if (refusals.length) {
     console.error(`${reportToPerson(inFileOrder(withoutTwins(refusals)))}\nNothing is issued while there are errors.`);
@@ -134,6 +135,17 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
         : "Nothing to issue: every approved revision and every card is frozen.",
     );
   }
+}
+
+/** Says of what the first day is not known: afterwards none can be added. */
+function warnOfNoDay(due: readonly PlatformRecord[]): void {
+  const names = due.filter(({ record }) => !record.effective).map(({ record }) => `${record.platform}/${record.id}`);
+  if (names.length > 0)
+    console.error(
+      `Without \`effective\`, and so counting as if ${names.length === 1 ? "it" : "they"} always had: ` +
+        `${sayList(names)}. A day can't be added to what is issued, only to a higher revision; ` +
+        "`--dry-run` says so before anything is written.",
+    );
 }
 
 /**

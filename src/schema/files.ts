@@ -411,7 +411,7 @@ const inApproved = "in what is approved";
 const controlled = {
   effective: field(date.optional(), "The day from which this revision counts.", {
     needed: "in an approved procedure",
-    without: "as soon as it is issued",
+    without: "it counts as if it always had, and no day can be added once it is issued",
   }),
   "review-by": field(date.optional(), "The day by which it is looked at again.", {
     needed: "in an approved procedure",

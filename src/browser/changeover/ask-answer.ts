@@ -6,7 +6,7 @@ import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
-import { sayDuration, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
+import { sayThe, sayDuration, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
 import {
   sayAgreement,
   sayAlone,
@@ -112,7 +112,7 @@ export function showPlan(
       : []),
     element("div", { class: "counts" }, ...view.tables.map(countSection)),
     ...(view.back
-      ? [element("p", { class: "must-back" }, element("b", {}, `Before the ${platform.name} rolls: `), view.back)]
+      ? [element("p", { class: "must-back" }, element("b", {}, `Before ${sayThe(platform.name)} rolls: `), view.back)]
       : []),
     element("h3", {}, "Who does what, when"),
     ...drawScore(timeline, crew, (procedure, step) => `${root}${pageOfProcedure(platform.id, procedure)}#step-${step}`),

@@ -2,6 +2,7 @@
  * What is shown of a changeover beside its steps, in words: the tables of what to fetch and count, and the sentences
  * that go with them. The page of a pair, the paper under it and the answer on a device all show this.
  */
+import { sayThe } from "../words/say.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { Changeover } from "../states/changeover.ts";
@@ -76,7 +77,7 @@ export function viewChangeover(
       way: "Stands in",
       done: "fetched",
       total: "Pieces to fetch",
-      none: `Nothing: all that is needed travels with the ${platform.name}.`,
+      none: `Nothing: all that is needed travels with ${sayThe(platform.name)}.`,
       rows: listFetches(changeover.steps, platform).map((each) => row(each, `before step ${each.before + 1}`)),
     },
     {

@@ -66,6 +66,14 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** Names that a service gave with an owner need no article: `our trolley`, but `the Tern trolley`. */
+const OWNED = /^(?:our|your|my|the)\s/i;
+
+/** A platform by its name within a sentence: `the Tern trolley`; one that is somebody's by name is only made small. */
+export function sayThe(name: string): string {
+  return OWNED.test(name) ? lowerFirst(name) : `the ${name}`;
+}
+
 /** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
 export function sayDecimal(value: number, decimals = 1): string {
   return String(Number(value.toFixed(decimals)));

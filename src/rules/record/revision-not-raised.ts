@@ -50,7 +50,11 @@ export const revisionNotRaised: Rule = {
           message:
             `What revision ${record.revision} says is no longer what was ` +
             `issued: ${sayDifference(differenceBetween(issued, now))}`,
-          fix: `Raise \`revision\` to ${record.revision + 1} and say in \`changes\` what is new, or take the edit back`,
+          fix:
+            `Raise \`revision\` to ${record.revision + 1} and say in \`changes\` what is new, or take the edit back` +
+            (issued.effective === undefined && record.effective !== undefined
+              ? ": it was issued without `effective`, and a day can't be added to what is issued"
+              : ""),
           cause: issue.where,
         });
     }

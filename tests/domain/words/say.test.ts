@@ -9,6 +9,7 @@ import {
   sayMinutes,
   sayNumber,
   sayRole,
+  sayThe,
   sayWho,
 } from "../../../src/domain/words/say.ts";
 import { sayList } from "../../../src/schema/wording.ts";
@@ -17,6 +18,13 @@ import { WHERE } from "../parts/make.ts";
 const crewOf = (...ids: string[]) => ids.map((id) => ({ id, name: id, where: WHERE, at: {} }));
 
 describe("words of pages", () => {
+  // Common English usage, no source: a name with a possessive takes no article.
+  it.each([
+    ["Tern trolley", "the Tern trolley"],
+    ["Our trolley", "our trolley"],
+    ["Ourense sled", "the Ourense sled"],
+  ])("says the platform %s as %s within a sentence", (name, words) => expect(sayThe(name)).toBe(words));
+
   it.each([
     [0, "0 s"],
     [40, "40 s"],

@@ -1,4 +1,5 @@
 /** Questions about items: where each lives in an arrangement, how many there are, what is missing on the platform. */
+import { sayThe } from "../../words/say.ts";
 import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
 import { itemsUnder, placesUnder, standingIn } from "../../parts/support.ts";
@@ -167,7 +168,7 @@ export function askMissingItems({ platform, arrangements }: Ground): MadeQuestio
             asks: { arrangement: arrangement.name },
             prompt:
               `${sayArrangement(arrangement)}, ready for a patient. One thing is missing here of what stands on ` +
-              `the ${platform.name}. Which?`,
+              `${sayThe(platform.name)}. Which?`,
             drawn: { arrangement: arrangement.name, item: item.id },
             given: aboard
               .filter((other) => other !== item)
