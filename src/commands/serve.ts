@@ -19,5 +19,6 @@ export function define(command: Command): void {
         throw new CannotRun(`There is no site in ${folder}: build it first with \`rerig build\`.`);
       const { address } = await serveSite(folder, portAsked(options.port));
       process.stdout.write(`The site is at ${address} (stop with Ctrl+C)\n`);
+      process.stderr.write("To write the collection beside its live pages: npm run -s rerig -- write\n");
     });
 }

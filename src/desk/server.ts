@@ -2,6 +2,8 @@
 import { randomBytes } from "node:crypto";
 import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
+import { join } from "node:path";
+import sharp from "sharp";
 import { fileOnDemand } from "../build/on-demand.ts";
 import { openPageMaker } from "../build/build.ts";
 import type { PageMaker } from "../build/page-maker.ts";
@@ -10,9 +12,15 @@ import { contentTypeOf } from "../build/serve.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { type Assets, bundleAssets } from "../site/assets.ts";
+import { MOST_PIXELS } from "../site/images.ts";
 import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
 import type { Html } from "./html.ts";
-import { CollectionReader } from "./reader.ts";
+import { takeChange, fileText } from "./changes.ts";
+import { contentHash } from "./keep-states.ts";
+import { CollectionReader, type Moment } from "./reader.ts";
+import { startSaving } from "./save.ts";
+import { procedureScreen } from "./screens/procedure.ts";
+import { textScreen } from "./screens/text.ts";
 import { sayLost, startScreen } from "./screens/start.ts";
 
 /** An open desk, until `close()`. */
@@ -46,6 +54,7 @@ const PORTS_TRIED = 20;
 export async function openDesk(folder: string, port = 4330): Promise<Desk> {
   const reader = new CollectionReader(folder);
   await reader.open();
+  reader.trouble = startSaving(folder);
   const root = (await reader.now()).site.root;
   const room: Room = {
     reader,
@@ -91,7 +100,7 @@ async function answer(room: Room, door: Door, request: IncomingMessage, response
     if ("status" in asked) return send(response, asked, request.method === "HEAD");
     if (asked.method === "POST") {
       const sent = await bodyOf(request, MOST);
-      return send(response, "status" in sent ? sent : await taken(asked), false);
+      return send(response, !Buffer.isBuffer(sent) ? sent : await taken(room, asked, sent), false);
     }
     if (asked.address === "events") return tell(room, request, response);
     send(response, await shown(room, asked), asked.method === "HEAD");
@@ -131,15 +140,52 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
       file = await fileOnDemand(moment.site, maker, address.slice("site/".length));
     return file ? { type: file.name, body: file.bytes } : page(sayLost(await assets), 404);
   }
-  const asset = (await assets).files.get(address);
+  const styled = await assets,
+    asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
-  if (address === "") return page(startScreen(await reader.now(), await assets, reader.trouble));
-  return page(sayLost(await assets), 404);
+  const moment = await reader.now();
+  if (address === "") return page(startScreen(moment, styled, reader.trouble));
+  const [where = "", ...rest] = address.split("/");
+  const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
+  return screen ?? page(sayLost(styled), 404);
 }
 
-/** Nothing can be changed yet. */
-async function taken(asked: Admitted): Promise<Answer | Refused> {
-  return Promise.resolve({ status: 404, text: `Nothing is taken at \`${asked.address}\`.` });
+type Screen = (room: Room, moment: Moment, assets: Assets, rest: readonly string[]) => Promise<Answer | undefined>;
+
+/** By the first part of their address; nothing for what the collection does not have. */
+const SCREENS: Readonly<Record<string, Screen>> = {
+  procedures: async ({ reader }, moment, assets, [platformId, id]) => {
+    const platform = moment.files.platforms.find((each) => each.id === platformId),
+      procedure = platform?.procedures.find((each) => each.id === id),
+      text = procedure && (await fileText(reader, procedure.file));
+    if (!platform || !procedure || text === undefined) return undefined;
+    const { trouble } = reader;
+    return page(procedureScreen({ moment, platform, procedure, text, hash: contentHash(text), assets, trouble }));
+  },
+  photo: async ({ reader }, moment, _assets, [platformId, id]) => {
+    const platform = moment.files.platforms.find((each) => each.id === platformId),
+      file = platform?.photos.find((each) => each.id === id)?.file;
+    return file === undefined ? undefined : { type: "x.webp", body: await thumbnail(join(reader.folder, file)) };
+  },
+  text: async ({ reader }, moment, assets, rest) => {
+    const file = rest.join("/"),
+      text = await fileText(reader, file);
+    return text === undefined ? undefined : page(textScreen(moment, assets, file, text, contentHash(text)));
+  },
+};
+
+/** A small picture of a photo, upright and without metadata (WebP). Throws for a file that is none. */
+async function thumbnail(file: string): Promise<Uint8Array> {
+  const image = sharp(file, { limitInputPixels: MOST_PIXELS, failOn: "error" });
+  return image.autoOrient().resize({ width: 320, withoutEnlargement: true }).webp({ quality: 80 }).toBuffer();
+}
+
+/** Does what a screen sends, and says what became of it. */
+async function taken({ reader }: Room, { address }: Admitted, sent: Buffer): Promise<Answer | Refused> {
+  const outcome = await takeChange(reader, address, sent);
+  if (!outcome) return { status: 404, text: `Nothing is taken at \`${address}\`.` };
+  const status = "saved" in outcome ? 200 : "changed" in outcome ? 409 : 422;
+  return { status, type: "x.json", body: JSON.stringify(outcome) };
 }
 
 /** Server-sent events: the number of each newer reading, as it comes. */

@@ -9,6 +9,7 @@ export class CannotRun extends Error {
 const REFUSALS: Readonly<Record<string, readonly [what: string, todo: string]>> = {
   ENOSPC: ["the disk is full", "Make room on it, or name a folder on another disk"],
   EDQUOT: ["your share of the disk is used up", "Make room, or name a folder on another disk"],
+  EFBIG: ["the file would be larger than the system allows", "Make it smaller, or name a folder on another disk"],
   EROFS: ["the disk can only be read", "Name a folder on a disk that can be written to"],
   EACCES: ["you may not write or read there", "Ask whoever looks after this folder, or name one of your own"],
   EPERM: ["the system does not allow it", "Ask whoever looks after this folder, or name one of your own"],
@@ -22,6 +23,12 @@ const REFUSALS: Readonly<Record<string, readonly [what: string, todo: string]>> 
   ELOOP: ["links lead in a circle there", "Mend the link, or name another folder"],
   EIO: ["the disk does not answer", "Check the disk"],
 };
+
+/** What a refusal of the disk means, as half a sentence (`the disk is full`); `undefined` for any other error. */
+export function whatIsRefused(error: unknown): string | undefined {
+  const { code } = (error ?? {}) as NodeJS.ErrnoException;
+  return error instanceof Error && code !== undefined ? REFUSALS[code]?.[0] : undefined;
+}
 
 /**
  * What a refusal of the disk means, in one or two sentences that name the file or folder; `undefined` if the error is

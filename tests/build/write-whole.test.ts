@@ -31,7 +31,7 @@ it("killed while it writes, leaves a whole file, and the next run clears up what
   }
   // It was killed in the middle of writing at least once: otherwise this shows nothing.
   expect(leftOvers).toBeGreaterThan(0);
-  await writeWhole(file, "done");
+  writeWhole(file, "done");
   expect(readdirSync(work)).toEqual(["cards.pdf"]);
   expect(readFileSync(file, "utf8")).toBe("done");
 });

@@ -1,3 +1,11 @@
-/** Runs in the head of every screen of the desk: the theme, and a fresh screen when the files have changed. */
+/** Runs in the head of every screen of the desk. */
 import { startTheme } from "../../browser/theme.ts";
+import { startEdits } from "./edits.ts";
+import { startRefreshing } from "./screen.ts";
+
+document.documentElement.dataset["desk"] = document.currentScript?.dataset["desk"] ?? "";
 startTheme();
+document.addEventListener("DOMContentLoaded", () => {
+  startRefreshing();
+  startEdits();
+});

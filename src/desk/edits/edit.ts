@@ -3,7 +3,8 @@
  * lines and indents stay as they are. What was written is read again before it is given out.
  */
 import { editFields } from "./fields.ts";
-import { Refusal } from "./refusal.ts";
+import { Refusal } from "../refusal.ts";
+import { editBody } from "./steps.ts";
 
 /** What a field of a YAML file or of a head holds: everything in it is a text, a list or a map. */
 export type FieldValue = string | readonly FieldValue[] | { readonly [key: string]: FieldValue };
@@ -35,7 +36,7 @@ export type AttributeValues = Readonly<Record<string, string | true>>;
 export type StepPlace = { readonly before: number } | { readonly after: number };
 
 /** Directives that stand in a step, or by themselves between the steps and in the body of a card. */
-export type PartName = "check" | "move" | "turn" | "card" | "warning" | "caution" | "note" | "include";
+type PartName = "check" | "move" | "turn" | "card" | "warning" | "caution" | "note" | "include";
 
 /** A directive to be written. `text` is the challenge of a check, or the Markdown of a warning, caution or note. */
 export interface NewPart {
@@ -107,7 +108,7 @@ export type BodyEdit =
 export type FileEdit = FieldEdit | StepEdit | PartEdit | BodyEdit;
 
 /** The text of the file with the change, or why it is not made: a sentence for who writes, with what to do. */
-export type Edited = { readonly text: string } | { readonly refused: string };
+type Edited = { readonly text: string } | { readonly refused: string };
 
 /**
  * The file's text with one change; `source` is the text as it is read from the disk, its byte-order mark included. A
@@ -135,6 +136,6 @@ function changed(text: string, edit: FileEdit): string {
     case "move-entry":
       return editFields(text, edit);
     default:
-      throw new Refusal("This can't be changed here yet: change it in the text of the file");
+      return editBody(text, edit);
   }
 }

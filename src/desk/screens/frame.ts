@@ -23,7 +23,8 @@ export function frame({ title, assets, depth, trouble }: Frame, content: Html): 
         <title>${title}</title>
         ${
           depth !== undefined &&
-          html`<link rel="stylesheet" href="${nameOf("desk.css")}" />
+          html`<link rel="icon" href="${up}site/icon.svg" />
+            <link rel="stylesheet" href="${nameOf("desk.css")}" />
             <script src="${nameOf("desk.js")}" data-desk="${up}"></script>`
         }
       </head>
@@ -37,6 +38,25 @@ export function frame({ title, assets, depth, trouble }: Frame, content: Html): 
           ${trouble && html`<p class="trouble" role="alert">The files can't be read at this moment: ${trouble}</p>`}
           ${content}
         </main>
+        <p id="said" role="status"></p>
+        <dialog id="elsewhere" aria-labelledby="elsewhere-title">
+          <h2 id="elsewhere-title">The file was changed elsewhere</h2>
+          <p>Nothing is lost and nothing was saved yet. This is what the file says now, and what you wrote.</p>
+          <div class="both">
+            <section aria-label="In the file now">
+              <h3>In the file now</h3>
+              <pre data-theirs tabindex="0"></pre>
+            </section>
+            <section aria-label="What you wrote">
+              <h3>What you wrote</h3>
+              <pre data-yours tabindex="0"></pre>
+            </section>
+          </div>
+          <form method="dialog" class="acts">
+            <button value="theirs">Leave the file as it is</button>
+            <button value="mine">Put in what I wrote</button>
+          </form>
+        </dialog>
       </body>
     </html>`;
 }

@@ -1,10 +1,11 @@
 /** The desk's first screen: what the collection holds, and what `check` says of each file, errors first. */
 import type { Finding } from "../../findings/finding.ts";
-import type { Controlled } from "../../schema/collection.ts";
+import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
 import { sayStatus } from "../../domain/words/say.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
+import { area, line } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 
@@ -19,23 +20,60 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
         <h1>${files.service.name}</h1>
         <p class="tally">${sayCounts(findings)}</p>
       </div>
-      ${files.platforms.map(
-        (platform) =>
-          html`<section aria-labelledby="p-${platform.id}">
-            <h2 id="p-${platform.id}">${platform.name}</h2>
-            ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
-            ${list("Configurations", platform.configurations, of, (each) => siteOf("configurations", each))}
-            ${list("Options", platform.options, of, (each) => siteOf("options", each))}
-          </section>`,
-      )}
       ${
         findings.length > 0 &&
         html`<section aria-labelledby="found">
           <h2 id="found">What stands in the way</h2>
           ${findingsList(findings)}
         </section>`
-      }`,
+      }
+      ${files.platforms.map(
+        (platform) =>
+          html`<section aria-labelledby="p-${platform.id}">
+            <h2 id="p-${platform.id}">${platform.name}</h2>
+            ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
+            ${list("Configurations", platform.configurations, of, (each) => siteOf("configurations", each))}
+            ${list("Options", platform.options, of, (each) => siteOf("options", each))} ${newForm(platform)}
+          </section>`,
+      )}
+      <section aria-labelledby="files">
+        <h2 id="files">Files</h2>
+        <ul class="shelf">
+          ${filesOf(moment).map((file) => html`<li><a href="text/${file}">${file}</a> ${tally(of(file))}</li>`)}
+        </ul>
+      </section>`,
   );
+}
+
+/** How much there is to mend in a file; nothing where there is nothing. */
+function tally(findings: readonly Finding[]): Html | false {
+  return findings.length > 0 && html`<span class="tally">${sayCounts(findings)}</span>`;
+}
+
+/** A procedure that is still to be written. */
+function newForm({ id }: Platform): Html {
+  return html`<details class="insert" id="new-${id}">
+    <summary>A new procedure</summary>
+    <form data-send="new">
+      <input type="hidden" name="platform" value="${id}" />
+      ${line("Title, as an order", "", "title", { hint: "“Seat the newborn capsule”" })}
+      ${line("Code, by which your service files it", "", "code")}
+      ${area("What it is for", "", "purpose", "In a sentence or two")}
+      <button type="submit">Begin it</button>
+    </form>
+  </details>`;
+}
+
+/** Files of the collection that are written as text. */
+function filesOf({ files: { platforms } }: Moment): readonly string[] {
+  return [
+    "service.yaml",
+    ...platforms.flatMap(({ id, configurations, options }) => [
+      `${id}/platform.yaml`,
+      `${id}/equipment.yaml`,
+      ...[...configurations, ...options].map(({ file }) => file),
+    ]),
+  ];
 }
 
 const siteOf = (sort: string, { platform, id }: Controlled) => `site/${platform}/${sort}/${id}/`;
@@ -56,7 +94,7 @@ function list<Each extends Controlled>(
               <a href="${addressOf(each)}">${each.title || each.id}</a>
               <span class="code">${each.code}</span>
               <span>revision ${each.revision}, ${sayStatus(each.status)}</span>
-              <span class="tally">${sayCounts(of(each.file))}</span>
+              ${tally(of(each.file))}
             </li>`,
         )}
       </ul>`

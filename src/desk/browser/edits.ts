@@ -1,0 +1,139 @@
+/** Sends what is entered, chosen and pressed on a screen as changes of its file. */
+import { composedText } from "./compose.ts";
+import { showMoment } from "./screen.ts";
+import type { ChangeOutcome } from "../outcome.ts";
+import { deskAddress, say, send } from "./send.ts";
+
+type Edit = Readonly<Record<string, unknown>>;
+
+/** Puts the screen's controls to work. */
+export function startEdits(): void {
+  document.addEventListener("change", ({ target }) => {
+    if (!(
+      target instanceof HTMLInputElement ||
+      target instanceof HTMLSelectElement ||
+      target instanceof HTMLTextAreaElement
+    ))
+      return;
+    const edit = changeOf(target);
+    if (edit) void change([edit]);
+  });
+  document.addEventListener("submit", (event) => {
+    const form = event.target as HTMLFormElement;
+    event.preventDefault();
+    if (form.dataset["add"]) void add(form);
+    else if (form.dataset["send"]) void sendForm(form);
+  });
+  document.addEventListener("click", ({ target }) => {
+    const button = target instanceof Element ? target.closest<HTMLButtonElement>("button") : null;
+    if (button?.dataset["edits"]) void press(button);
+    else if (button?.dataset["again"])
+      void finish(send(button.dataset["again"], () => ({ file: bench().dataset["file"] })));
+  });
+}
+
+const bench = () => document.querySelector<HTMLElement>("[data-file]")!;
+
+type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
+
+/** The change that a control makes; nothing for one of a form that is sent as a whole, or that is not whole yet. */
+function changeOf(control: Control): Edit | undefined {
+  const field = control.closest<HTMLElement>("[data-compose]") ?? control,
+    { edit, none, as = "value", before } = field.dataset;
+  if (edit === undefined) return undefined;
+  const isTick = field === control && control.type === "checkbox";
+  const value =
+    field !== control
+      ? composedText(field)
+      : isTick
+        ? (control as HTMLInputElement).checked || ""
+        : control.value.trim();
+  if (value === undefined) return undefined;
+  if (value === "")
+    return none === undefined ? (as === "value" ? undefined : { ...parse(edit), [as]: "" }) : parse(none);
+  return { ...parse(edit), [as]: before && typeof value === "string" ? `${before} ${value}` : value };
+}
+
+const parse = (text: string) => JSON.parse(text) as Edit;
+
+async function press(button: HTMLButtonElement): Promise<void> {
+  const { edits, ask } = button.dataset;
+  if (ask && !confirm(ask)) return;
+  await change(JSON.parse(edits!) as Edit[]);
+}
+
+/** A part or a step that is put in; what its fields hold are its attributes, `text` its text. */
+async function add(form: HTMLFormElement): Promise<void> {
+  const edit = parse(form.dataset["add"]!) as Edit & { readonly new: Edit };
+  const attributes: Record<string, string> = {};
+  let text: string | undefined;
+  for (const [name, value] of new FormData(form)) {
+    const words = String(value).trim();
+    if (name === "text") text = words;
+    else if (name === "turn") {
+      const [fastening = "", ...state] = words.split(" ");
+      Object.assign(attributes, { fastening, to: state.join(" ") });
+    } else if (words !== "" && !(name === "count" && words === "1")) attributes[name] = words;
+  }
+  const made = { ...edit, new: { ...edit.new, attributes, ...(text === undefined ? {} : { text }) } };
+  if (await change([made])) {
+    form.classList.remove("begun");
+    form.reset();
+    form.closest<HTMLDetailsElement>("details.insert")?.removeAttribute("open");
+  }
+}
+
+/** A form that is sent to an address of its own; `data-whole`: it holds all that the screen's file says. */
+async function sendForm(form: HTMLFormElement): Promise<boolean> {
+  const { send: address = "", whole } = form.dataset;
+  const body = (): Readonly<Record<string, unknown>> => ({
+    ...Object.fromEntries(new FormData(form)),
+    ...(whole === undefined ? {} : { file: bench().dataset["file"], basedOn: bench().dataset["hash"] }),
+  });
+  const outcome = await finish(send(address, body));
+  if ("changed" in outcome) return ask(outcome, String(body()["text"]), () => sendForm(form));
+  if (!("saved" in outcome)) return false;
+  form.classList.remove("begun");
+  if (outcome.address !== undefined) location.href = deskAddress(outcome.address);
+  return true;
+}
+
+/** Sends changes of the screen's file; whether they were saved. */
+async function change(edits: readonly Edit[]): Promise<boolean> {
+  const outcome = await finish(
+    send("edit", () => ({ file: bench().dataset["file"], basedOn: bench().dataset["hash"], edits })),
+  );
+  if (!("changed" in outcome)) return "saved" in outcome;
+  const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
+  return ask(outcome, yours, () => change(edits));
+}
+
+async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
+  say("Saving …");
+  const outcome = await sending;
+  if ("refused" in outcome) say(`Not saved. ${outcome.refused}.`.replace(/\.\.$/, "."), true);
+  else if ("saved" in outcome) {
+    if (outcome.hash !== null && document.querySelector("[data-file]")) bench().dataset["hash"] = outcome.hash;
+    say("Saved");
+    await showMoment(outcome.number);
+  } else say("Not saved: the file was changed elsewhere since you read it.", true);
+  return outcome;
+}
+
+/** Shows what the file says now beside what was to be saved; saves it again on that if the writer says so. */
+async function ask(
+  { theirs, hash }: Extract<ChangeOutcome, { changed: true }>,
+  yours: string,
+  again: () => Promise<boolean>,
+): Promise<boolean> {
+  const dialog = document.querySelector<HTMLDialogElement>("#elsewhere")!;
+  dialog.querySelector("[data-theirs]")!.textContent = theirs ?? "The file is gone.";
+  dialog.querySelector("[data-yours]")!.textContent = yours;
+  dialog.querySelector<HTMLButtonElement>("[value=mine]")!.hidden = hash === null;
+  dialog.returnValue = "";
+  dialog.showModal();
+  await new Promise((done) => dialog.addEventListener("close", done, { once: true }));
+  if (dialog.returnValue !== "mine" || hash === null) return false;
+  bench().dataset["hash"] = hash;
+  return again();
+}

@@ -1,0 +1,61 @@
+/** Keeps the screen and the live page as the files are, whoever changes them, without losing what is being written. */
+import { Idiomorph } from "idiomorph";
+import { deskAddress, say } from "./send.ts";
+
+let shown = 0;
+
+/** Listens for newer readings of the files. */
+export function startRefreshing(): void {
+  const events = new EventSource(deskAddress("events"));
+  events.addEventListener("message", ({ data }: MessageEvent<string>) => void showMoment(Number(data)));
+  for (const form of ["input", "change"])
+    document.addEventListener(form, ({ target }) => {
+      if (target instanceof Element)
+        target.closest<HTMLElement>("form[data-add], [data-whole]")?.classList.add("begun");
+    });
+  document.addEventListener("click", ({ target }) => {
+    const step = target instanceof Element ? target.closest<HTMLElement>("summary[data-page-step]") : null;
+    if (step) showStep(step.dataset["pageStep"]!);
+  });
+}
+
+/** Shows a reading, unless it or a later one is shown already: the page first, then the screen with its findings. */
+export async function showMoment(number: number): Promise<void> {
+  if (number <= shown) return;
+  shown = number;
+  await Promise.all([reloadPage(), refreshScreen()]);
+}
+
+const frameOf = () => document.querySelector<HTMLIFrameElement>("#page iframe");
+
+/** Loads the live page again; it stays where it was scrolled to. */
+async function reloadPage(): Promise<void> {
+  const frame = frameOf();
+  if (!frame?.contentWindow) return;
+  const loaded = new Promise((done) => frame.addEventListener("load", done, { once: true }));
+  frame.contentWindow.location.reload();
+  await loaded;
+  frame.dataset["shown"] = String(shown);
+}
+
+function showStep(number: string): void {
+  frameOf()?.contentDocument?.getElementById(`step-${number}`)?.scrollIntoView({ block: "start" });
+}
+
+/** Puts the screen as the desk has it now in place; what is being written, and what is open, stays. */
+async function refreshScreen(): Promise<void> {
+  const answer = await fetch(location.href),
+    text = await answer.text();
+  const main = new DOMParser().parseFromString(text, "text/html").querySelector("main"),
+    old = document.querySelector("main");
+  if (!main || !old) return say("The desk does not show this any more: go back to its start.", true);
+  Idiomorph.morph(old, main, {
+    morphStyle: "outerHTML",
+    ignoreActiveValue: true,
+    callbacks: {
+      beforeAttributeUpdated: (name: string) => name !== "open" && name !== "data-shown",
+      // What was begun and not sent yet is the writer's.
+      beforeNodeMorphed: (node: Node) => !(node instanceof Element && node.classList.contains("begun")),
+    },
+  });
+}

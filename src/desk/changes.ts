@@ -1,0 +1,119 @@
+/** What is done with a change that a screen sends: made in the file's text, saved, and said. */
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { slugOf } from "../schema/wording.ts";
+import { applyEdit, type FileEdit } from "./edits/edit.ts";
+import type { CollectionReader } from "./reader.ts";
+import { contentHash } from "./keep-states.ts";
+import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
+import type { ChangeOutcome } from "./outcome.ts";
+import { SENT } from "./sent.ts";
+
+type Handlers = {
+  readonly [Address in keyof typeof SENT]: (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;
+};
+
+const unreadable: ChangeOutcome = { refused: "The desk does not understand this change: load the page again" };
+
+/** By the address to which a change is sent. */
+const HANDLERS: Handlers = {
+  edit: async (sent, reader) => {
+    const read = SENT.edit.safeParse(sent);
+    if (!read.success) return unreadable;
+    const { file, basedOn, edits } = read.data,
+      text = await fileText(reader, file);
+    if (text === undefined || contentHash(text) !== basedOn) return changedElsewhere(text);
+    const made = applyAll(text, edits);
+    return "refused" in made
+      ? made
+      : finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
+  },
+  text: async (sent, reader) => {
+    const read = SENT.text.safeParse(sent);
+    if (!read.success) return unreadable;
+    const { file, basedOn, text } = read.data;
+    return finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }]));
+  },
+  undo: (sent, reader) => again(sent, reader, undo),
+  redo: (sent, reader) => again(sent, reader, redo),
+  new: async (sent, reader) => {
+    const read = SENT.new.safeParse(sent);
+    if (!read.success) return unreadable;
+    const { platform, title, code, purpose } = read.data,
+      id = slugOf(title);
+    if (!id) return { refused: "The title has no letter that a name could be made of: write what the procedure does" };
+    const file = `${platform}/${id}.mdx`,
+      made = applyAll(FIRST, [
+        { kind: "set-field", path: ["title"], value: title },
+        { kind: "set-field", path: ["code"], value: code },
+        { kind: "set-purpose", text: purpose },
+      ]);
+    if ("refused" in made) return made;
+    const result = saveFiles(reader.folder, [{ path: file, basedOn: null, text: made.text }]);
+    if ("changed" in result) return { refused: `There is a procedure of that title already: choose another title` };
+    return finish(reader, file, result, `procedures/${platform}/${id}/`);
+  },
+};
+
+/** What a new procedure says before its title, code and purpose are put in. */
+const FIRST = "---\ntitle: New\ncode: New\nrevision: 1\nstatus: draft\n---\nWhat it is for.\n";
+
+/** Takes what was sent to an address; `undefined` if nothing is taken there. */
+export async function takeChange(
+  reader: CollectionReader,
+  address: string,
+  sent: Buffer,
+): Promise<ChangeOutcome | undefined> {
+  if (!Object.hasOwn(HANDLERS, address)) return undefined;
+  let value: unknown;
+  try {
+    value = JSON.parse(sent.toString("utf8"));
+  } catch {
+    return unreadable;
+  }
+  return HANDLERS[address as keyof Handlers](value, reader);
+}
+
+function applyAll(text: string, edits: readonly FileEdit[]): { readonly text: string } | { readonly refused: string } {
+  let made = text;
+  for (const edit of edits) {
+    const result = applyEdit(made, edit);
+    if ("refused" in result) return result;
+    made = result.text;
+  }
+  return { text: made };
+}
+
+async function again(
+  sent: unknown,
+  reader: CollectionReader,
+  way: (root: string, path: string) => SaveResult,
+): Promise<ChangeOutcome> {
+  const read = SENT.undo.safeParse(sent);
+  return read.success ? finish(reader, read.data.file, way(reader.folder, read.data.file)) : unreadable;
+}
+
+async function finish(
+  reader: CollectionReader,
+  file: string,
+  result: SaveResult,
+  address?: string,
+): Promise<ChangeOutcome> {
+  if ("refused" in result) return result;
+  if ("changed" in result) {
+    const other = result.changed.find(({ path }) => path === file) ?? result.changed[0]!;
+    return { changed: true, theirs: other.theirs, hash: other.hash };
+  }
+  const { number } = await reader.refresh();
+  return { saved: true, hash: result.hashes[file] ?? null, number, ...(address === undefined ? {} : { address }) };
+}
+
+function changedElsewhere(text: string | undefined): ChangeOutcome {
+  return { changed: true, theirs: text ?? null, hash: text === undefined ? null : contentHash(text) };
+}
+
+/** The text of a file of the collection; `undefined` if there is none. `file` is one that the collection has named. */
+export async function fileText({ folder }: CollectionReader, file: string): Promise<string | undefined> {
+  if (/(^|\/)\.|\\|\0/.test(file)) return undefined;
+  return readFile(join(folder, file), "utf8").catch(() => undefined);
+}

@@ -1,0 +1,108 @@
+/** One procedure: its steps as forms beside its live page, with what `check` finds at each. */
+import { proposalsFor } from "../../site/records/proposals.ts";
+import type { Finding } from "../../findings/finding.ts";
+import type { Platform, Procedure } from "../../schema/collection.ts";
+import type { Assets } from "../../site/assets.ts";
+import { html, type Html } from "../html.ts";
+import { type EntryOutline, outlineOf } from "../edits/outline.ts";
+import type { Moment } from "../reader.ts";
+import { findingsList, sayCounts } from "./findings.ts";
+import { frame } from "./frame.ts";
+import { headForm } from "./head-form.ts";
+import { insertForm, stepForm, type StepContext } from "./step-form.ts";
+
+/** What the screen shows. */
+interface Shown {
+  readonly moment: Moment;
+  readonly platform: Platform;
+  readonly procedure: Procedure;
+  /** The file as it is now, and what a change is based on. */
+  readonly text: string;
+  readonly hash: string;
+  readonly assets: Assets;
+  readonly trouble: string | undefined;
+}
+
+/** The screen of one procedure; of a file whose text is broken, its text alone. */
+export function procedureScreen(shown: Shown): Html {
+  const { moment, procedure, text, hash, assets, trouble } = shown;
+  const own = moment.findings().filter(({ file }) => file === procedure.file),
+    outline = outlineOf(text);
+  const page = pageOf(moment, procedure);
+  return frame(
+    { title: `${procedure.title || procedure.id}: the desk`, assets, depth: 3, trouble },
+    html`<div class="bench" data-file="${procedure.file}" data-hash="${hash}">
+      <div class="write">
+        <div class="desk-title">
+          <h1>${procedure.title || procedure.id}</h1>
+          <p class="tally">${sayCounts(own)}</p>
+          <p class="acts">
+            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            <a href="../../../text/${procedure.file}">The whole file as text</a>
+            <a class="to-page" href="#page">To the page</a>
+          </p>
+        </div>
+        ${
+          outline
+            ? forms(shown, outline, own)
+            : html`<p class="trouble">The text of this file is broken: mend it as text.</p>
+                ${findingsList(own)}`
+        }
+      </div>
+      <div class="page" id="page">
+        <iframe src="../../../site/${page}" title="The page of ${procedure.title}, as it is now"></iframe>
+      </div>
+    </div>`,
+  );
+}
+
+/** Where the site shows what the file says: newer text than the one in force has a page of its own. */
+function pageOf({ site }: Moment, procedure: Procedure): string {
+  const proposed = proposalsFor(site, procedure, "procedure").find(({ proposal }) => proposal.status !== "coming");
+  return proposed?.address ?? `${procedure.platform}/procedures/${procedure.id}/`;
+}
+
+function forms(
+  { moment, platform, procedure, text }: Shown,
+  outline: readonly EntryOutline[],
+  findings: readonly Finding[],
+): Html {
+  const steps = outline.flatMap((entry) => (entry.kind === "step" ? [entry.step] : []));
+  const context: StepContext = {
+    platform,
+    procedure,
+    service: moment.files.service,
+    incidents: moment.files.incidents,
+    steps,
+  };
+  const inSteps = (finding: Finding) => steps.some(({ line, lastLine }) => isWithin(finding, line, lastLine));
+  let number = 0,
+    heading = 0;
+  return html`${findingsList(findings.filter((finding) => !inSteps(finding)))} ${headForm(procedure, text, outline)}
+    <ol class="steps">
+      ${outline.map((entry) => {
+        if (entry.kind === "heading") {
+          heading += 1;
+          return html`<li class="section" id="heading-${heading}"><h2>${entry.text}</h2></li>`;
+        }
+        if (entry.kind === "part")
+          return html`<li class="between">
+            <b>${entry.part.name}</b> ${entry.part.text || String(entry.part.attributes["procedure"] ?? "")}
+          </li>`;
+        if (entry.kind === "text") return undefined;
+        number += 1;
+        const { line, lastLine } = entry.step;
+        return stepForm(
+          context,
+          entry.step,
+          number,
+          findings.filter((finding) => isWithin(finding, line, lastLine)),
+        );
+      })}
+      <li class="last">
+        ${insertForm(context, undefined, steps.length === 0 ? "The first step" : "A step at the end")}
+      </li>
+    </ol>`;
+}
+
+const isWithin = ({ line }: Finding, first: number, last: number) => line >= first && line <= last;

@@ -1,0 +1,31 @@
+/** A file of the collection as text, with what `check` finds in it. */
+import type { Assets } from "../../site/assets.ts";
+import { html, type Html } from "../html.ts";
+import type { Moment } from "../reader.ts";
+import { area } from "./controls.ts";
+import { findingsList, sayCounts } from "./findings.ts";
+import { frame } from "./frame.ts";
+
+/** `file`: relative to the collection; `hash`: what a change is based on. */
+export function textScreen(moment: Moment, assets: Assets, file: string, text: string, hash: string): Html {
+  const findings = moment.findings().filter((finding) => finding.file === file);
+  return frame(
+    { title: `${file}: the desk`, assets, depth: file.split("/").length },
+    html`<div class="bench" data-file="${file}" data-hash="${hash}">
+      <div class="write">
+        <div class="desk-title">
+          <h1>${file}</h1>
+          <p class="tally">${sayCounts(findings)}</p>
+          <p class="acts">
+            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+          </p>
+        </div>
+        <form data-send="text" data-whole>
+          ${area("The whole file", text, "text")}
+          <button type="submit">Save</button>
+        </form>
+      </div>
+      <div class="page">${findingsList(findings)}</div>
+    </div>`,
+  );
+}
