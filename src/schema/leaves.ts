@@ -380,8 +380,8 @@ const policy = leaf<"error" | "warning" | "off" | number>(
 );
 
 /** Names of things that are declared elsewhere; the reader asks there whether there is one. */
-function reference(what: string, good: string, bad: string, pattern = ID_PATTERN) {
-  return sorted(text, { name: `the id of ${what}`, good, bad, json: written(pattern, FIGURE) });
+function reference(what: string, good: string, bad: string) {
+  return sorted(text, { name: `the id of ${what}`, good, bad, json: written(ID_PATTERN, FIGURE) });
 }
 
 const itemId = reference("an item", "capsule-pin", "Capsule pins");
