@@ -3,6 +3,7 @@
  * boundary.
  */
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
+import { MASS_PER_LB } from "../../schema/units.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
@@ -26,11 +27,7 @@ interface SignOffRecord {
 export function signOffRecord(site: Site, platform: Platform, document: Procedure | Configuration): SignOffRecord {
   const isProcedure = "steps" in document;
   const card = isProcedure ? undefined : cardOf(site, platform, document);
-  const asked = isProcedure
-    ? undefined
-    : questionsOf(site, platform).find(
-        ({ kind, source, asks }) => kind === "arrangement" && source.id === document.id && asks["told"]!.includes("lb"),
-      );
+  const asked = isProcedure ? undefined : boundaryQuestion(site, platform, document);
   const { title, code, revision } = document;
   return {
     title,
@@ -41,4 +38,21 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
     lines: wholeOf(document, () => (card ? criticalChallenges(card.content) : new Set())),
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };
+}
+
+/**
+ * The question, in pounds, nearest to where the arrangement's band meets another one: the ends of what the service
+ * carries are nobody's to mix up. `undefined` if none is asked in pounds.
+ */
+function boundaryQuestion(site: Site, platform: Platform, { id, band }: Configuration) {
+  const { from, to } = site.collection.service.band.weight,
+    outer = [from?.value, to?.value],
+    meets = [band.weight.from, band.weight.to].flatMap((end) =>
+      end && !outer.includes(end.value) ? [Number(end.value)] : [],
+    );
+  const away = (pounds: string) =>
+    Math.min(...meets.map((end) => Math.abs(Math.log((parseFloat(pounds) * Number(MASS_PER_LB)) / end))));
+  return questionsOf(site, platform)
+    .filter(({ kind, source, asks }) => kind === "arrangement" && source.id === id && asks["told"]!.includes("lb"))
+    .toSorted((a, b) => (meets.length > 0 ? away(a.asks["told"]!) - away(b.asks["told"]!) : 0))[0];
 }

@@ -228,11 +228,11 @@ export const undressCapsuleScenes = taken("2026-01-30", [
     fill: 0.92,
     arrow: arrowFrom([860, 620, 1000], [0, 170, 0]),
     marks: [
-      { at: [1230, 660, 966], label: "Lead end", hidden: true },
+      { at: [1230, 660, 966], label: "Cable end", hidden: true },
       { at: [1180, 400, 990], label: "Slot", hidden: true },
     ],
     shows: ["warming-mattress", "newborn-capsule"],
-    alt: "The warming mattress drawn out of its slot by the lead end",
+    alt: "The warming mattress drawn out of its slot by the cable end",
   },
   {
     id: "warming-mattress-charging",
@@ -269,7 +269,7 @@ export const undressCapsuleScenes = taken("2026-01-30", [
     ],
     arrow: arrowTo([1300, 216, 1100], [0, 170, 0]),
     marks: [
-      { at: [1258, 380, 990], label: "Lead", hidden: true },
+      { at: [1258, 380, 990], label: "Cable", hidden: true },
       { at: [576, 462, 952], label: "Lamp" },
     ],
     shows: ["warming-mattress"],

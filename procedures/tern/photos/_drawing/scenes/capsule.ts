@@ -180,7 +180,7 @@ export const warmingReadyScenes = taken("2026-08-30", [
     arrow: arrowTo([1660, 360, 850], [0, 0, 130]),
     marks: [
       { at: [1636, 240, 841], label: "Foot shelf", hidden: true },
-      { at: [1400, 560, 960], label: "Lead end", hidden: true },
+      { at: [1400, 560, 960], label: "Cable end", hidden: true },
     ],
     shows: ["warming-mattress", "newborn-capsule"],
     alt: "The warming mattress above the foot shelf beside the seated capsule",

@@ -12,6 +12,7 @@ import {
   strapBuckle,
   strapLines,
   wallAt,
+  yokeBuckleAt,
 } from "../trolley/restraints.ts";
 import { trolley } from "../trolley/trolley.ts";
 import { around, arrowFrom, arrowRound, arrowTo, deckOnly, leverShot, taken, ways, type Shot } from "./common.ts";
@@ -101,16 +102,20 @@ export const fitCradleScenes = taken("2026-03-18", [
   {
     id: "cradle-straps-laid-out",
     from: "above",
-    state: onTable(...[520, 740, 1020, 1240].map((x) => flatStrap(x, 290, 800))),
-    hero: ["cradle-strap"],
-    frame: around([470, -90, 800], [1290, 670, 830]),
-    fill: 0.9,
+    state: onTable(
+      ...[400, 500, 640, 740].map((x) => flatStrap(x, 290, 800)),
+      move([340, 10, 800 - yokeBuckleAt[2]], cradleYoke()),
+    ),
+    hero: ["cradle-strap", "cradle-yoke"],
+    frame: around([350, -90, 800], [1440, 670, 830]),
+    fill: 0.92,
     marks: [
-      { at: [520, 120, 806], label: "Head pair" },
-      { at: [1020, 120, 806], label: "Foot pair" },
+      { at: [400, 120, 806], label: "Head pair" },
+      { at: [640, 120, 806], label: "Foot pair" },
+      { at: [1270, 290, 806], label: "Yoke, one", hidden: true },
     ],
-    shows: ["cradle-strap"],
-    alt: "Four cradle straps laid out side by side",
+    shows: ["cradle-strap", "cradle-yoke"],
+    alt: "Four cradle straps laid out side by side, the yoke beside them",
   },
   {
     id: "head-flap-up",

@@ -1,6 +1,6 @@
 /** Drawings of hearing protection, vehicle, checks, cleaning, and the newborn's belts. */
 import { add, arcPoints, roundCorners, type Point } from "../engine/points.ts";
-import { box, extrude, join, move, name, slab, strap, type Shape } from "../engine/shapes.ts";
+import { box, extrude, join, move, name, rod, slab, strap, type Shape } from "../engine/shapes.ts";
 import { earDefender, hearingPouch, newbornEarCup } from "../trolley/bays.ts";
 import { newbornCapsule, capsuleBase, tub } from "../trolley/capsule.ts";
 import { deckBoard } from "../trolley/frame.ts";
@@ -20,6 +20,10 @@ import { trolley } from "../trolley/trolley.ts";
 import { doll } from "../trolley/people.ts";
 import { around, arrowFrom, arrowTo, taken, type Shot } from "./common.ts";
 
+/** A torch that was left on the floor. */
+const torchLeft = join(
+  name("torch", rod([900, 260, 26], [1060, 320, 26], 24, "dark"), rod([1060, 320, 26], [1110, 339, 26], 36, "dark")),
+);
 const pouchFrame = around([1070, 490, 580], [1360, 640, 790]);
 const cups = [newbornEarCup([1110, 508, 640]), newbornEarCup([1110, 508, 692])],
   small = earDefender("small-ear-defender", [1189, 526, 640], 0.4),
@@ -167,20 +171,30 @@ export const looseArticleScenes = taken("2026-03-05", [
   {
     id: "under-the-deck",
     from: { around: 36, above: 9, words: "seen low from the foot end, right" },
-    state: trolley({ rails: 0 }),
-    hero: ["response-bag", "oxygen-cylinder"],
+    state: join(trolley({ rails: 0 }), floorBelow()),
+    hero: ["floor-below"],
+    twins: {
+      right: { state: floorBelow(), words: "floor bare" },
+      wrong: { state: join(floorBelow(), torchLeft), words: "a torch left on it" },
+      frame: around([760, 120, 0], [1240, 460, 60]),
+      from: [36, 48] as const,
+    },
     frame: around([140, 60, 0], [1780, 560, 790]),
     fill: 0.96,
-    floor: 0,
     marks: [
-      { at: [640, 494, 460], label: "Lower bay", hidden: true },
-      { at: [1240, 470, 320], label: "Cylinder bay", hidden: true },
-      { at: [1000, 540, 1], label: "Floor", hidden: true },
+      { at: [640, 494, 460], label: "Lower bay, nothing hangs", hidden: true },
+      { at: [1240, 470, 320], label: "Cylinder bay, nothing hangs", hidden: true },
+      { at: [1000, 480, 2], label: "Floor, bare", hidden: true },
     ],
     shows: ["response-bag", "oxygen-cylinder"],
-    alt: "Under the deck: the lower bay, the cylinder bay and a bare floor",
+    alt: "Under the deck: the floor between the wheels, the lower bay and the cylinder bay above it",
   },
 ]);
+
+/** The floor between the wheels. */
+function floorBelow(): Shape {
+  return name("floor-below", box([240, 60, -8], [1420, 480, 8], "deck"));
+}
 
 /** Cleaning and restocking. */
 export const restockScenes = taken("2026-07-15", [

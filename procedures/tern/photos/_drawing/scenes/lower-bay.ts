@@ -505,7 +505,7 @@ export const removeCoolingScenes = taken("2026-05-11", [
       { at: add(coolingSockets[0]!, [-10, 14, 8]), label: "Sockets", hidden: true },
     ],
     shows: ["cooling-mat", "cooling-unit", "newborn-capsule"],
-    alt: "Two hoses pulled off the cooling unit",
+    alt: "Two hoses pulled off the cooling unit, one blue, one white",
   },
   {
     id: "canopy-open-mat",
@@ -559,7 +559,7 @@ function hosesOff(): Shape {
   return join(...coolingSockets.map((p, i) => hoseEnd(add(p, [0, 10, 60 + i * 16]), i)));
 }
 function hoseEnd(at: Point, i: number): Shape {
-  const material = i === 0 ? "dark" : "soft";
+  const material = i === 0 ? "blue" : "pad";
   return name(
     "cooling-hose",
     lathe(
