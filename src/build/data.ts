@@ -36,12 +36,12 @@ export function dataFiles(site: Site): ReadonlyMap<string, () => unknown> {
     folders: () => foldersResult(audits(site), collection, today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
-  return new Map<string, unknown>([
+  return new Map<string, () => unknown>([
     ...names.flatMap((name) => [
       [`${name}.json`, results[name]] as const,
       [`${name}.schema.json`, () => jsonSchemaOf(dataShapes[name])] as const,
     ]),
-    ...editorSchemas(),
+    ...[...editorSchemas()].map(([name, schema]) => [name, () => schema] as const),
   ]);
 }
 
