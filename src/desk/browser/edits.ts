@@ -115,7 +115,8 @@ async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
   else if ("saved" in outcome) {
     if (outcome.hash !== null && document.querySelector("[data-file]")) bench().dataset["hash"] = outcome.hash;
     say("Saved");
-    await showMoment(outcome.number);
+    // Not waited for: what is written next must not be cleared away when the page has come.
+    void showMoment(outcome.number);
   } else say("Not saved: the file was changed elsewhere since you read it.", true);
   return outcome;
 }
