@@ -79,6 +79,56 @@ describe("a change of a step", () => {
     );
   });
 
+  const TWO = `---
+title: a
+---
+:::step{#one by=lead photo=a takes="10 s"}
+Do.
+:::
+
+:::step{#two by=lead photo="a b" hold guards=near-miss after="zero one"}
+Look.
+:::
+
+:::step{by=second}
+Wait.
+:::
+`;
+  it("makes one of two, and loses nothing that either said", () => {
+    expect(made({ kind: "join-step", step: 1 }, TWO)).toBe(
+      TWO.replace(
+        /:::step\{#one[^]*?Look\.\n:::/,
+        ':::step{#one by=lead photo="a b" takes="30 s" hold guards=near-miss after=zero}\nDo.\n\nLook.\n:::',
+      ),
+    );
+    expect(applyEdit(TWO, { kind: "join-step", step: 2 })).toEqual({
+      refused: "The two steps differ in who does it: make that the same in both, then join them",
+    });
+    const named = TWO.replace("{by=second}", "{by=second after=two}");
+    expect(applyEdit(named, { kind: "join-step", step: 1 })).toEqual({
+      refused: expect.stringContaining("names the second step as `two`"),
+    });
+    expect(applyEdit(TWO.replace("title: a", "title: a # two"), { kind: "join-step", step: 1 })).toHaveProperty(
+      "refused",
+    );
+  });
+
+  const WARNED = "---\ntitle: a\n---\n::::step{by=lead}\nOne.\n\n:::caution\nHot.\n:::\n\nTwo.\n::::\n";
+  it("leaves a warning before the paragraph that it stands before", () => {
+    expect(made({ kind: "split-step", step: 1, paragraph: 2 }, WARNED)).toBe(
+      WARNED.replace("One.\n", "One.\n::::\n\n::::step{by=lead}").replace(
+        "{by=lead}\n:::caution",
+        "{by=lead}\n:::caution",
+      ),
+    );
+    expect(made({ kind: "set-text", step: 1, text: "Uno.\n\nDue.\n\nTre." }, WARNED)).toBe(
+      WARNED.replace("One.", "Uno.").replace("Two.", "Due.\n\nTre."),
+    );
+    expect(made({ kind: "set-text", step: 1, text: "Uno." }, WARNED)).toBe(
+      WARNED.replace("One.", "Uno.").replace("Two.\n", ""),
+    );
+  });
+
   it("keeps the line ends of the file", () => {
     const text = FILE.replace(/\n/g, "\r\n");
     const edit: FileEdit = { kind: "insert-step", new: { text: "Wait.\n\nWhy: so." } };

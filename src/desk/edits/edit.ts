@@ -65,10 +65,14 @@ export type StepEdit =
   | { readonly kind: "move-step"; readonly step: number; readonly place: StepPlace }
   /**
    * Makes two of a step: the second begins with the paragraph `paragraph` (2 is the second). It keeps who does it, for
-   * whom, and whether it is critical; id, photo, durations and what it guards stay with the first.
+   * whom, and whether it is critical, and the warnings before that paragraph; id, photo, durations, `hold` and what it
+   * guards stay with the first.
    */
   | { readonly kind: "split-step"; readonly step: number; readonly paragraph: number }
-  /** Makes one of a step and the next. */
+  /**
+   * Makes one of a step and the next: photos, guards and `after` of both, their times added, critical or held where one
+   * is. Refused where they differ in who does it or for whom.
+   */
   | { readonly kind: "join-step"; readonly step: number };
 
 /** The step, or where it is left out the body itself: what stands between the steps, or on a card. */

@@ -2,6 +2,7 @@
 import { placeOfHead } from "../../read/markdown.ts";
 import { withAttribute } from "./attributes.ts";
 import type { AttributeValues, BodyEdit, NewStep, PartEdit, StepEdit, StepPlace } from "./edit.ts";
+import { joinedAttributes } from "./joined-attributes.ts";
 import { moved } from "./moved.ts";
 import { type EntryOutline, outlineOf, type PartOutline, type Span, type StepOutline } from "./outline.ts";
 import { Refusal } from "../refusal.ts";
@@ -147,12 +148,17 @@ function insertAt(body: Body, place: StepPlace | undefined, block: string): Spli
 function setText(body: Body, step: StepOutline, text: string): readonly Splice[] {
   const [first, ...others] = step.spans;
   if (!first) return [put(openingEnd(body, step), `\n${text}\n`)];
-  // What stands between parts comes together at its first place.
   const last = others.at(-1),
     isOneRun = !step.parts.some(({ start }) => start > first.start && last !== undefined && start < last.start);
-  return isOneRun
-    ? [{ from: first.start, to: (last ?? first).end, text }]
-    : [replace(first, text), ...others.map((span) => cutBlock(body, span))];
+  if (isOneRun) return [{ from: first.start, to: (last ?? first).end, text }];
+  // Parts stand between the paragraphs: each new one takes the place of the old one of its number, so that a warning
+  // stays before what it is about.
+  const [read] = stepsOf(outlineOf(`::::step\n${text}\n::::`) ?? []),
+    paragraphs = read?.paragraphs ?? [text];
+  return step.spans.map((span, at) => {
+    const mine = at === step.spans.length - 1 ? paragraphs.slice(at) : paragraphs.slice(at, at + 1);
+    return mine.length ? replace(span, mine.join("\n\n")) : cutBlock(body, span);
+  });
 }
 
 /** Offset of the end of the line on which a directive opens. */
@@ -220,8 +226,13 @@ function splitStep(body: Body, step: StepOutline, paragraph: number): readonly S
   const opening = writeStep({ attributes: plain(attributes), text: "" })
     .split("\n")[0]!
     .replace(/^:+/, colons);
-  const before = body.text.slice(0, at.start).trimEnd().length;
-  return [{ from: before, to: at.start, text: `\n${colons}\n\n${opening}\n` }];
+  // Warnings that stand before the paragraph are for what it orders.
+  const above = step.spans[paragraph - 2]!.end,
+    between = step.parts.filter(({ start }) => start > above && start < at.start);
+  const own = between.slice(between.findLastIndex((part) => !isAlert(part)) + 1),
+    begin = own[0]?.start ?? at.start;
+  const before = body.text.slice(0, begin).trimEnd().length;
+  return [{ from: before, to: begin, text: `\n${colons}\n\n${opening}\n` }];
 }
 
 /** An attribute without a value is one that stands alone. */
@@ -234,9 +245,11 @@ function joinStep(body: Body, first: StepOutline, second: StepOutline): readonly
     throw new Refusal("Something stands between this step and the next: only neighbours can be joined");
   const colons = Math.max(colonsOf(body, first), colonsOf(body, second)),
     from = closingStart(body, first);
-  const graver = ["critical", "hold"].filter((name) => name in second.attributes && !(name in first.attributes));
   const opened = openingEnd(body, first),
-    opening = graver.reduce((text, name) => withAttribute(text, name, true), body.text.slice(first.start, opened));
+    opening = Object.entries(joinedAttributes(first, second, namedSteps(body))).reduce(
+      (text, [name, value]) => withAttribute(text, name, value),
+      body.text.slice(first.start, opened),
+    );
   const inside = openingEnd(body, second),
     begin = inside + (/^(?:\r\n|\r|\n)/.exec(body.text.slice(inside))?.[0].length ?? 0);
   const closing = closingStart(body, second);
@@ -245,6 +258,16 @@ function joinStep(body: Body, first: StepOutline, second: StepOutline): readonly
     { from, to: begin, text: "\n" },
     { from: closing, to: second.end, text: ":".repeat(colons) },
   ];
+}
+
+/** Ids of steps that other steps follow, or that a change entry names. */
+function namedSteps({ text, steps }: Body): ReadonlySet<string> {
+  const place = placeOfHead(text),
+    head = place?.end === undefined ? "" : text.slice(place.start, place.end);
+  const inHead = steps.flatMap(({ attributes: { id } }) =>
+    typeof id === "string" && new RegExp(`(?<![\\w-])${id.replace(/\W/g, "\\$&")}(?![\\w-])`).test(head) ? [id] : [],
+  );
+  return new Set([...inHead, ...steps.flatMap(({ attributes: { after } }) => String(after ?? "").split(/\s+/))]);
 }
 
 function setPurpose(body: Body, text: string): readonly Splice[] {
