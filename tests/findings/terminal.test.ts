@@ -52,7 +52,8 @@ describe("a report on a terminal", () => {
   });
 
   it("colours words on a terminal, and none with NO_COLOR; the words are the same", () => {
-    for (const name of ["NO_COLOR", "FORCE_COLOR", "NODE_DISABLE_COLORS"]) vi.stubEnv(name, undefined);
+    for (const name of ["NO_COLOR", "FORCE_COLOR", "NODE_DISABLE_COLORS", "CI", "TEAMCITY_VERSION"])
+      vi.stubEnv(name, undefined);
     vi.stubEnv("TERM", "xterm");
     const { stream } = fakeTerminal(80);
     const coloured = reportText([FINDING], { terminal: terminalOf(stream) });

@@ -3,11 +3,14 @@
  * from the index; misspelt words corrected.
  */
 import {
+  asksWhichArrangement,
   correctQuery,
   isMostlyUnknown,
   queryWords,
   rankEntries,
   unknownWords,
+  weightIn,
+  withChooser,
   withOtherNames,
   type FindEntry,
   type FindFilters,
@@ -15,6 +18,9 @@ import {
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
+import { formatDecimal } from "../../domain/bands/bands.ts";
+import { readWeight } from "../../domain/bands/entry.ts";
+import { MASS_PER_KG } from "../../schema/units.ts";
 import { sayList } from "../../schema/wording.ts";
 
 interface FindList {
@@ -70,12 +76,22 @@ function start(form: HTMLFormElement, list: FindList): void {
       left = unknownWords(used, known, list.otherNames);
     const asked = queryWords(used).filter((word) => !left.includes(word));
     const isNothing = isMostlyUnknown(used, known, list.otherNames) && !how.theRest;
-    const ranked = isNothing ? [] : rankEntries(list.pages, used, filters, list.otherNames).slice(0, MOST_SHOWN);
+    const weight = weightAsked(query),
+      chooser = weight === undefined ? [] : choosersOf(list.pages, filters);
+    const byWords = isNothing ? [] : rankEntries(list.pages, used, filters, list.otherNames).slice(0, MOST_SHOWN),
+      ranked = chooser.length
+        ? withChooser(
+            byWords,
+            chooser,
+            asksWhichArrangement(used, (word) => left.includes(word)),
+          )
+        : byWords;
     const shown: Shown = {
       query,
       used,
       missing,
       found: ranked,
+      ...(weight === undefined ? {} : { weight }),
       texts: new Map(),
       rest: isNothing ? asked : [],
       asTyped: () => void search({ asTyped: true }),
@@ -157,12 +173,31 @@ async function fullText(
   return texts;
 }
 
+type Result = ReturnType<typeof rankEntries>[number];
+
+/** The pages that choose by weight, as results. */
+function choosersOf(pages: readonly FindEntry[], { platform, who, kind, critical }: FindFilters): Result[] {
+  if (who ?? kind ?? critical) return [];
+  return pages
+    .filter((entry) => entry.chooses && (!platform || entry.platform === platform))
+    .map((entry) => ({ entry, score: 0 }));
+}
+
+/** A weight that stands in the query and can be read without a doubt, as a plain decimal number of kilograms. */
+function weightAsked(query: string): string | undefined {
+  const typed = weightIn(query),
+    read = typed === undefined ? undefined : readWeight(typed);
+  return read?.kind === "value" ? formatDecimal(read.value.mass, MASS_PER_KG) : undefined;
+}
+
 interface Shown {
   readonly query: string;
   readonly used: string;
   /** Words of the query that stand nowhere in the site. */
   readonly missing: readonly string[];
-  readonly found: ReturnType<typeof rankEntries>;
+  readonly found: readonly Result[];
+  /** The weight in the query, in kilograms as the address carries it. */
+  readonly weight?: string;
   readonly texts: ReadonlyMap<string, string>;
   /** The words that do stand on the site, where they alone are no answer. */
   readonly rest: readonly string[];
@@ -178,7 +213,7 @@ function show(found: Shown | undefined, home?: URL): void {
     count.replaceChildren();
     return results.replaceChildren();
   }
-  const { query, used, missing, found: entries, texts, rest } = found;
+  const { query, used, missing, found: entries, texts, rest, weight } = found;
   const number =
     entries.length === 0
       ? "Nothing found"
@@ -239,6 +274,12 @@ function show(found: Shown | undefined, home?: URL): void {
     }),
   );
   showPatient(readPatient());
+  // The weight that was typed is the one that is meant, whichever the address carries.
+  if (weight !== undefined)
+    entries.forEach(({ entry }, at) => {
+      const link = results.children[at]?.querySelector("a");
+      if (entry.chooses && link) link.hash = `kg=${weight}`;
+    });
 }
 
 /** An excerpt of the index, in which what the page says is escaped, with its marks; all else in it becomes text. */

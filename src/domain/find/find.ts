@@ -23,6 +23,8 @@ export interface FindEntry {
   readonly words?: readonly string[];
   /** What the page is for, in a sentence. */
   readonly about?: string;
+  /** Whether the page answers a weight with an arrangement. */
+  readonly chooses?: true;
   /** Its steps: the place in the page, and what is said there. */
   readonly parts?: readonly (readonly [anchor: string, text: string])[];
 }
@@ -49,7 +51,8 @@ const EMPTY = new Set(
     "a after all an and any are at be before by can cant could do does doesnt dont during for from get give " +
     "go goes had has have how hows i if in into is isnt it its just me my need no not of on or our out please " +
     "put should show so some tell that the their them then there they this to up us use want was we were what " +
-    "whats when where wheres which who why will with wont would you your"
+    "whats when where wheres which who why will with wont would you your " +
+    "also am been being but did done getting going got if let like now ok really than thing things using via yet"
   ).split(" "),
 );
 /** Kinds that a crew wants first when all else is equal. */
@@ -90,30 +93,37 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["fit", "seat", "mount", "attach", "install", "place"],
   ["remove", "unseat", "detach", "dismount", "undo", "undress", "strip"],
   ["stow", "store"],
-  ["failed", "broken", "fault", "faulty", "dead", "stopped"],
+  ["failed", "broken", "fault", "faulty", "dead", "died", "stopped"],
   ["check", "test", "inspect", "confirm", "prove"],
   ["clean", "wipe", "wash", "disinfect", "tidy"],
   ["change", "replace", "swap", "exchange"],
   ["strap", "buckle", "belt", "restrain", "secure", "fasten"],
   ["lay", "strap"],
   ["load", "push"],
-  ["baby", "newborn", "infant", "neonate", "preterm"],
+  ["baby", "newborn", "infant", "neonate", "preterm", "prem", "premature"],
   ["child", "toddler", "kid", "boy", "girl"],
-  ["patient", "adult", "casualty", "person"],
+  ["patient", "adult", "casualty", "person", "teenager", "adolescent"],
   ["ambulance", "vehicle", "car", "van"],
   ["helicopter", "aircraft", "plane"],
   ["run", "mission", "job", "transfer"],
   ["stuck", "jammed", "blocked"],
   ["spare", "extra", "another"],
   ["daily", "morning", "shift", "readiness"],
+  ["cold", "freezing", "frozen"],
   ["cold", "warm", "heated"],
+  ["hot", "warm", "heat"],
+  ["leak", "hiss"],
+  ["loose", "rock", "wobble"],
+  ["kilogram", "kilo", "kg"],
+  ["pound", "lb"],
+  ["phone", "call", "radio"],
   ["learn", "study", "lesson", "train"],
 ];
 
-/** A weight or an age in a query is read as the word for it: which number it is, the page that it finds asks anew. */
+/** Weights and ages as people write them, each with the word that it is where nothing else is asked. */
 const MEASURES: readonly (readonly [RegExp, string])[] = [
   [/\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|kilograms?|lbs?|pounds?|oz|ounces?|g|grams?)\b/gi, " weight "],
-  [/\b\d+\s*(?:days?|weeks?|months?|years?)(?:\s*old)?\b/gi, " age "],
+  [/\b\d+\s*(?:days?|weeks?|months?|mo|years?|yrs?|yo)(?:\s*old)?\b/gi, " age "],
 ];
 
 /** Deeds that are said in two words: the one word that titles begin with. */
@@ -142,10 +152,52 @@ function plain(text: string): string {
 
 /** The query's words that say something; all of them if none does. */
 export function queryWords(query: string): string[] {
-  const read = MEASURES.reduce((text, [measure, word]) => text.replace(measure, word), query);
-  const all = [...new Set(searchWords(read))],
-    telling = all.filter((word) => !EMPTY.has(word));
+  const read = (how: (word: string) => string) => [
+    ...new Set(searchWords(MEASURES.reduce((text, [measure, word]) => text.replace(measure, how(word)), query))),
+  ];
+  const isTelling = (word: string) => !EMPTY.has(word);
+  // Whose weight it is tells nothing of what is asked beside it.
+  const beside = read(() => " ").filter(isTelling);
+  if (beside.length > 0) return beside;
+  const all = read((word) => word),
+    telling = all.filter(isTelling);
   return telling.length ? telling : all;
+}
+
+/** The first weight in a query, as it was typed: `3.2kg`, `8 lb 9 oz`; `undefined` if it has none. */
+export function weightIn(query: string): string | undefined {
+  const [weight] = MEASURES[0]!,
+    found = [...query.matchAll(weight)];
+  const [first, second] = found;
+  if (!first) return undefined;
+  // Pounds and ounces are one weight.
+  const isOne = second && /^\s*$/.test(query.slice(first.index + first[0].length, second.index));
+  return query.slice(first.index, isOne ? second.index + second[0].length : first.index + first[0].length);
+}
+
+/**
+ * The results of a query with a weight in it: the page that chooses by weight comes first if nothing else is asked,
+ * else second. `found` are the others, best first.
+ */
+export function withChooser<T extends Pick<Found, "entry">>(
+  found: readonly T[],
+  chooser: readonly T[],
+  isAlone: boolean,
+): readonly T[] {
+  const others = found.filter(({ entry }) => !entry.chooses),
+    before = isAlone ? 0 : 1;
+  return [...others.slice(0, before), ...chooser, ...others.slice(before)];
+}
+
+/** Words for somebody who is carried. */
+const WHOM = new Set(["baby", "child", "patient", "age", "weight"].map(stemOf));
+
+/** Whether a query asks for nothing but what a patient of that weight needs: its words are a person's, or unknown. */
+export function asksWhichArrangement(query: string, isUnknown: (word: string) => boolean): boolean {
+  return queryWords(query).every((word) => {
+    const stem = stemOf(word);
+    return isUnknown(word) || WHOM.has(stem) || [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin));
+  });
 }
 
 /** A word without its usual English endings, so that `straps`, `strapped` and `strapping` meet. */
@@ -277,7 +329,7 @@ function wantedOf(word: string, { tells, most }: Ready): Wanted {
 const IN_TITLE = 1,
   IN_NAMES = 0.7,
   IN_KIND = 0.85,
-  IN_STEP = 0.6,
+  IN_STEP = 0.75,
   IN_ABOUT = 0.4,
   IN_TEXT = 0.2;
 /**
