@@ -19,25 +19,25 @@ import { audits } from "../site/records/revisions.ts";
 import { validArrangements } from "../domain/parts/arrangements.ts";
 import type { Site } from "../site/site.ts";
 
-/** File name -> content of everything in `data/`. */
-export function dataFiles(site: Site): ReadonlyMap<string, unknown> {
+/** File name -> what works out the content, of everything in `data/`. */
+export function dataFiles(site: Site): ReadonlyMap<string, () => unknown> {
   const { collection, today, force } = site;
-  const results: Readonly<Record<keyof typeof dataShapes, unknown>> = {
-    check: checkResult(collection, openFindings(site)),
+  const results: Readonly<Record<keyof typeof dataShapes, () => unknown>> = {
+    check: () => checkResult(collection, openFindings(site)),
     // Pages show a draft or a withdrawn configuration with its status; a row here would be taken for one in force.
-    bands: force.collection.platforms.map((platform) => bandsOf(collection.service, platform)),
-    changeovers: collection.platforms.flatMap((platform) => changeoverRows(site, platform)),
-    loads: collection.platforms.flatMap(loadRows),
-    slips: collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),
-    "single-points": collection.platforms.map((platform) => singlePointsResult(platform, collection.service)),
-    ready: collection.platforms.map((platform) => readyResult(platform, collection.service)),
-    folders: foldersResult(audits(site), collection, today),
+    bands: () => force.collection.platforms.map((platform) => bandsOf(collection.service, platform)),
+    changeovers: () => collection.platforms.flatMap((platform) => changeoverRows(site, platform)),
+    loads: () => collection.platforms.flatMap(loadRows),
+    slips: () => collection.platforms.map((platform) => slipsResult(modelOf(platform), collection.service)),
+    "single-points": () => collection.platforms.map((platform) => singlePointsResult(platform, collection.service)),
+    ready: () => collection.platforms.map((platform) => readyResult(platform, collection.service)),
+    folders: () => foldersResult(audits(site), collection, today),
   };
   const names = Object.keys(dataShapes) as (keyof typeof dataShapes)[];
   return new Map(
     names.flatMap((name) => [
       [`${name}.json`, results[name]] as const,
-      [`${name}.schema.json`, jsonSchemaOf(dataShapes[name])] as const,
+      [`${name}.schema.json`, () => jsonSchemaOf(dataShapes[name])] as const,
     ]),
   );
 }

@@ -2,6 +2,7 @@
 import { resolve } from "node:path";
 import { Findings } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
+import { compiledIn } from "./shelf.ts";
 
 /**
  * The collection of a folder; findings are the business of `check`, which a build runs first. Throws if there is no
@@ -9,5 +10,5 @@ import type { Collection } from "../schema/collection.ts";
  */
 export async function openCollection(folder: string): Promise<Collection> {
   const { loadCollection } = await import("../compile/load.ts");
-  return loadCollection(resolve(folder), new Findings(), { hashPhotos: true });
+  return loadCollection(resolve(folder), new Findings(), { hashPhotos: true, compiled: compiledIn(folder) });
 }

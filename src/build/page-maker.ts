@@ -25,9 +25,20 @@ interface Route extends SitePath {
   readonly routeData: Parameters<AstroPrerenderer["render"]>[1]["routeData"];
 }
 
+type RouteData = Route["routeData"];
+
+/** What of Astro's own renderer is used beside its interface: whose paths it lists is what its `app` says. */
+interface OwnPrerenderer extends AstroPrerenderer {
+  app: {
+    readonly manifest: { readonly routes: readonly { readonly routeData: RouteData }[] };
+    readonly routeCache: { clearAll(): void };
+    getComponentByRoute(route: RouteData): unknown;
+  };
+}
+
 /** What Astro has bundled, and the files of the collection that went into it. */
 interface Bundle {
-  readonly prerenderer: AstroPrerenderer & { readonly app: { readonly routeCache: { clearAll(): void } } };
+  readonly prerenderer: OwnPrerenderer;
   /** Holds what of a site is no page: the content of `public/`. */
   readonly folder: string;
   /** The list of background pages, and the files that they are made of by the hash of their bytes. */
@@ -50,7 +61,8 @@ export class PageMaker {
   #bundle: Bundle | undefined;
   #bundles = 0;
   #site: Site | undefined;
-  #routes: ReadonlyMap<string, Route> = new Map();
+  /** Of each of Astro's routes that was asked for, what it has in this site, by address. */
+  #routes = new Map<RouteData, ReadonlyMap<string, Route>>();
   #last: Promise<unknown> = Promise.resolve();
 
   /** `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it. */
@@ -65,7 +77,12 @@ export class PageMaker {
   async paths(site: Site): Promise<readonly SitePath[]> {
     return this.#alone(async () => {
       await this.#turnTo(site);
-      return [...this.#routes.values()].map(({ address, file }) => ({ address, file }));
+      const all = new Map<string, SitePath>();
+      for (const route of this.#routeList())
+        for (const { address, file } of (await this.#routesOf(site, route)).values())
+          // Of two pages at one address the first is shown, as Astro has it.
+          if (!all.has(address)) all.set(address, { address, file });
+      return [...all.values()];
     });
   }
 
@@ -77,8 +94,11 @@ export class PageMaker {
   async render(site: Site, address: string): Promise<Uint8Array | undefined> {
     return this.#alone(async () => {
       await this.#turnTo(site);
-      const route = this.#routes.get(address);
-      return route && this.#renderRoute(site, route);
+      for (const routeData of this.#routeList().filter((each) => mayHave(each, address))) {
+        const route = (await this.#routesOf(site, routeData)).get(address);
+        if (route) return this.#renderRoute(site, route);
+      }
+      return undefined;
     });
   }
 
@@ -109,16 +129,27 @@ export class PageMaker {
     this.#site = undefined;
     renderFrom(site);
     if (!this.#bundle || !(await isOf(this.#bundle, site))) await this.#bundleFor(site);
-    const { prerenderer } = this.#bundle!;
-    prerenderer.app.routeCache.clearAll();
+    this.#bundle!.prerenderer.app.routeCache.clearAll();
+    this.#routes = new Map();
+    this.#site = site;
+  }
+
+  #routeList(): readonly RouteData[] {
+    const { routes } = this.#bundle!.prerenderer.app.manifest;
+    return routes.map(({ routeData }) => routeData).filter(({ prerender }) => prerender);
+  }
+
+  /** What one route has in the site, by address; worked out once for a site, and no other route for it. */
+  async #routesOf(site: Site, of: RouteData): Promise<ReadonlyMap<string, Route>> {
+    const known = this.#routes.get(of);
+    if (known) return known;
     const routes = new Map<string, Route>();
-    for (const { pathname, route } of await guarded(site, async () => prerenderer.getStaticPaths())) {
+    for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of))) {
       const path = pathOf(pathname, route.type);
-      // Of two pages at one address the first is shown, as Astro has it.
       if (!routes.has(path.address)) routes.set(path.address, { ...path, routeData: route });
     }
-    this.#routes = routes;
-    this.#site = site;
+    this.#routes.set(of, routes);
+    return routes;
   }
 
   async #renderRoute(site: Site, { file, asked, routeData }: Route): Promise<Uint8Array> {
@@ -145,6 +176,29 @@ export class PageMaker {
 
 /** Pages are told no other origin. */
 const ORIGIN = "http://localhost:4321";
+
+/** The paths of a single route: Astro lists those of all routes of its app, so it is shown an app that has no other. */
+async function pathsOfRoute(own: OwnPrerenderer, routeData: RouteData) {
+  const { app } = own,
+    { routeCache, manifest } = app;
+  own.app = {
+    manifest: { ...manifest, routes: [{ routeData }] },
+    routeCache,
+    getComponentByRoute: (route) => app.getComponentByRoute(route),
+  };
+  try {
+    return await own.getStaticPaths();
+  } finally {
+    own.app = app;
+  }
+}
+
+/** Whether a route may have that address, by its form alone. */
+function mayHave({ pathname, pattern, type }: RouteData, address: string): boolean {
+  if (pathname !== undefined) return pathOf(pathname, type).address === address;
+  const bare = `/${address.replace(/\/$/, "")}`;
+  return pattern.test(bare) || pattern.test(`${bare}/`);
+}
 
 function pathOf(pathname: string, type: string): Omit<Route, "routeData"> {
   const name = pathname.replace(/^\/+|\/+$/g, "");

@@ -4,7 +4,9 @@
  */
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
-import { join, relative, resolve, sep } from "node:path";
+import { dirname, join, relative, resolve, sep } from "node:path";
+import { deserialize, serialize } from "node:v8";
+import type { CompiledShelf } from "../compile/keep-compiled.ts";
 import type { ResultShelf } from "../domain/words/keep.ts";
 
 /** The project's own folder. */
@@ -43,18 +45,84 @@ export function shelfIn(folder = join(CACHE, "kept"), version?: string): ResultS
     },
     put: (name, question, answer) => {
       if (answer.length > MOST_BYTES) return;
-      const { key, file } = fileOf(name, question),
-        fresh = `${file}.${process.pid}.part`;
-      try {
-        mkdirSync(folder, { recursive: true });
-        writeFileSync(fresh, `${sha256(key, answer)}\n${answer}`);
-        renameSync(fresh, file);
-        clear(folder);
-      } catch {
-        remove(fresh);
-      }
+      const { key, file } = fileOf(name, question);
+      write(file, [Buffer.from(`${sha256(key, answer)}\n${answer}`)]);
     },
   };
+}
+
+/** Compiled files of a collection lie in so many files of the shelf: an edit writes one of them anew. */
+const DRAWERS = 24;
+/** By the name of a collection's file: the key of what it was made from, and the compiled file as bytes. */
+type Drawer = Map<string, { readonly key: string; readonly answer: Uint8Array }>;
+const openDrawers = new Map<string, CompiledShelf>();
+
+/** The shelf for the compiled files of one collection; the same one for a whole process. The rest: as above. */
+export function compiledIn(collection: string, folder = join(CACHE, "kept"), version?: string): CompiledShelf {
+  const own = JSON.stringify([folder, version, resolve(collection)]),
+    shelf = openDrawers.get(own) ?? openCompiled(own, folder, version ?? versionRunning());
+  openDrawers.set(own, shelf);
+  return shelf;
+}
+
+function openCompiled(own: string, folder: string, version: string): CompiledShelf {
+  const drawers = new Map<number, Drawer>(),
+    changed = new Set<number>();
+  let asked = new Set<string>();
+  const fileOf = (number: number) => join(folder, `files-${sha256(JSON.stringify([FORM, version, number]), own)}`);
+  const drawerOf = (number: number): Drawer => {
+    const known = drawers.get(number) ?? readDrawer(fileOf(number));
+    drawers.set(number, known);
+    return known;
+  };
+  return {
+    find: (name, question) => {
+      asked.add(name);
+      const found = drawerOf(numberOf(name)).get(name);
+      return found?.key === sha256(...question) ? found.answer : undefined;
+    },
+    put: (name, question, answer) => {
+      drawerOf(numberOf(name)).set(name, { key: sha256(...question), answer });
+      changed.add(numberOf(name));
+    },
+    done: () => {
+      for (const number of changed) {
+        const drawer = drawerOf(number);
+        for (const name of drawer.keys()) if (!asked.has(name)) drawer.delete(name);
+        const bytes = serialize(drawer);
+        if (bytes.length <= MOST_BYTES) write(fileOf(number), [createHash("sha256").update(bytes).digest(), bytes]);
+      }
+      changed.clear();
+      asked = new Set();
+    },
+  };
+}
+
+const numberOf = (name: string): number => createHash("sha256").update(name).digest()[0]! % DRAWERS;
+/** Length of a hash in bytes. */
+const HASH = 32;
+
+/** A drawer as it was written; empty where it is not there, or not whole any more. */
+function readDrawer(file: string): Drawer {
+  const bytes = read(file),
+    content = bytes.subarray(HASH);
+  if (bytes.length <= HASH || !createHash("sha256").update(content).digest().equals(bytes.subarray(0, HASH)))
+    return new Map();
+  touch(file);
+  return deserialize(content) as Drawer;
+}
+
+/** Writes a file of the shelf whole, or not at all. */
+function write(file: string, parts: readonly Uint8Array[]): void {
+  const fresh = `${file}.${process.pid}.part`;
+  try {
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(fresh, Buffer.concat(parts));
+    renameSync(fresh, file);
+    clear(dirname(file));
+  } catch {
+    remove(fresh);
+  }
 }
 
 function remove(file: string): void {

@@ -18,13 +18,13 @@ import type {
 import { ID } from "../schema/files.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
-import { readMarkdown, readPage } from "../read/markdown.ts";
-import type { Source } from "../read/source.ts";
+import { type MarkdownFile, readMarkdown, readPage } from "../read/markdown.ts";
 import { isCopy, reportUnread } from "../read/unread.ts";
 import { compileAmendment } from "./amendment.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
 import { DIRECTIVES } from "./directives.ts";
 import type { Compiled, Context } from "./document.ts";
+import { type CompiledShelf, sayContext, viaCompiled } from "./keep-compiled.ts";
 import { compileIssued } from "./issued.ts";
 import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
@@ -67,6 +67,8 @@ export interface LoadOptions {
    * Hash the file of every photo, for an issue that is about to be written; else only of those whose hash an issue has.
    */
   readonly hashPhotos?: boolean;
+  /** Where compiled files are kept; left out, each is compiled anew. */
+  readonly compiled?: CompiledShelf;
 }
 
 /**
@@ -76,7 +78,7 @@ export interface LoadOptions {
 export async function loadCollection(
   folder: string,
   findings: Findings,
-  { hashPhotos = false }: LoadOptions = {},
+  { hashPhotos = false, compiled }: LoadOptions = {},
 ): Promise<Collection> {
   if (!statOf(folder)?.isDirectory()) throw new NoCollection(folder, "is not a folder");
   if (!statOf(join(folder, "service.yaml"))?.isFile())
@@ -111,6 +113,7 @@ export async function loadCollection(
       isIncidentsWhole,
     ),
     components: listAuthorComponents(),
+    compiled,
   };
   const platforms: Platform[] = [],
     shelves = new Map<string, Loaded>();
@@ -122,6 +125,7 @@ export async function loadCollection(
         shelves.set(name, platform);
       }
     }
+  compiled?.done();
   await reportUnread(
     "",
     top,
@@ -218,6 +222,7 @@ interface Shared {
   readonly roles: Known;
   readonly incidents: Known;
   readonly components: ReadonlySet<string>;
+  readonly compiled: CompiledShelf | undefined;
 }
 
 function known(word: string, ids: Iterable<string>, declaredIn: string, complete: boolean): Known {
@@ -324,24 +329,29 @@ async function loadPlatform(
     finds: (from, importer) => isThere(files.root, from, importer),
     findings,
   };
-  const placed: PlacedComponent[] = [];
+  const placed: PlacedComponent[] = [],
+    said = sayContext(context);
   // One file after the other is parsed and compiled, so that only one syntax tree is kept at a time.
-  const compileAll = <File, T>(
+  const compileAll = <T>(
     list: readonly MarkdownName[],
-    read: (source: Source, findings: Findings) => File,
-    compile: (file: File, id: string, context: Context) => Compiled<T>,
+    compile: (file: MarkdownFile, id: string, context: Context) => Compiled<T>,
   ): T[] =>
     list.map(({ id, path }) => {
-      const compiled = compile(read(files.read(path), findings), id, context);
-      placed.push(...compiled.placed);
-      return compiled.value;
+      const source = files.read(path);
+      const { value, placed: own } = viaCompiled(shared.compiled, compile.name, source, said, findings, (heard) =>
+        compile(readMarkdown(source, heard), id, { ...context, findings: heard }),
+      );
+      placed.push(...own);
+      return value;
     });
-  const drafts = compileAll(procedures, readMarkdown, compileProcedure);
-  const amendments = compileAll(
-    await listMarkdown(`${folder}/amendments`, files, findings),
-    readMarkdown,
-    compileAmendment,
-  );
+  const drafts = compileAll(procedures, compileProcedure);
+  const amendments = compileAll(await listMarkdown(`${folder}/amendments`, files, findings), compileAmendment);
+  // What a page imports is looked for each time.
+  const readings = (await listMarkdown(`${folder}/reading`, files, findings)).map(({ id, path }) => {
+    const { value, placed: own } = compileReading(readPage(files.read(path), findings), id, context);
+    placed.push(...own);
+    return value;
+  });
   const whole: Platform = {
     id: folder,
     ...platform,
@@ -353,13 +363,11 @@ async function loadPlatform(
           },
         }
       : {}),
-    configurations: inOrder(compileAll(configurations, readMarkdown, compileConfiguration)),
-    options: compileAll(options, readMarkdown, compileOption),
+    configurations: inOrder(compileAll(configurations, compileConfiguration)),
+    options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
     photos: await loadPhotos(folder, files, shared.isHashed, context),
-    readings: inReadingOrder(
-      compileAll(await listMarkdown(`${folder}/reading`, files, findings), readPage, compileReading),
-    ),
+    readings: inReadingOrder(readings),
     ...(amendments.length > 0
       ? { amendments: amendments.toSorted((a, b) => (a.from === b.from ? 0 : a.from < b.from ? -1 : 1)) }
       : {}),

@@ -1,4 +1,5 @@
 /** The collection as its files are now, read again after every change, whoever made it. */
+import { compiledIn } from "../build/shelf.ts";
 import { stateOfFolder, untilChanged } from "../build/watch.ts";
 import { loadCollection } from "../compile/load.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
@@ -88,7 +89,7 @@ export class CollectionReader {
     this.#day = today();
     const found = new Findings(),
       day = this.#day;
-    const files = await loadCollection(this.folder, found);
+    const files = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
     const textFindings = inFileOrder(found.list);
     let all: readonly Finding[] | undefined;
     const findings = () => (all ??= inFileOrder(runRules(files, found, day)));

@@ -2,10 +2,10 @@
  * What an image file is, from its header and its last bytes alone; and the hash of all of it, where it is asked for.
  */
 import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
-import { open } from "node:fs/promises";
+import { open, readFile } from "node:fs/promises";
 import type { FileHandle } from "node:fs/promises";
 import type { Photo } from "../schema/collection.ts";
+import { whileSame } from "./while-same.ts";
 
 /** How many bytes at the end of a file are looked at: cameras put some of their own after the picture. */
 const TAIL = 65_536;
@@ -15,7 +15,7 @@ const FORMATS = new Set(["jpeg", "png", "webp"]);
  * Upright size (Exif orientation applied), bytes and format; `undefined` if the file is no image that can be read, or
  * breaks off.
  */
-export async function readImageHeader(path: string): Promise<Photo["image"]> {
+export const readImageHeader = whileSame(async (path: string): Promise<Photo["image"]> => {
   const { default: sharp } = await import("sharp");
   try {
     const [size, header] = await Promise.all([
@@ -30,7 +30,7 @@ export async function readImageHeader(path: string): Promise<Photo["image"]> {
   } catch {
     return undefined;
   }
-}
+});
 
 /** Bytes of a file whose picture has its end; `undefined` if it breaks off, as after a copy that was stopped. */
 async function sizeOfWhole(path: string): Promise<number | undefined> {
@@ -57,12 +57,12 @@ async function hasEnd(file: FileHandle, size: number): Promise<boolean> {
 }
 
 /** SHA-256 of a file's bytes in 64 hexadecimal digits (FIPS 180-4); `undefined` if it can't be read. */
-export async function hashFile(path: string): Promise<string | undefined> {
-  const hash = createHash("sha256");
+export const hashFile = whileSame(async (path: string): Promise<string | undefined> => {
   try {
-    for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(chunk as Buffer);
-    return hash.digest("hex");
+    return createHash("sha256")
+      .update(await readFile(path))
+      .digest("hex");
   } catch {
     return undefined;
   }
-}
+});

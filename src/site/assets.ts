@@ -12,12 +12,19 @@ export interface Assets {
   readonly files: ReadonlyMap<string, Uint8Array>;
 }
 
+/** Astro loads the modules of pages apart from those of the build around them: both ask for the same assets. */
+const KEY = Symbol.for("rerig.assets");
+type Holder = { [KEY]?: Map<string, Promise<Assets>> };
+
 /**
  * The bundled assets of a site: `src/styles/screen.css` and `print.css`, and every
- * `src/browser/ROOM/NAME.entry.ts`.
+ * `src/browser/ROOM/NAME.entry.ts`. Bundled once for a process: they are code, and the same for every site.
  */
-export function assetsOf(site: Site): Promise<Assets> {
-  return (site.assets ??= bundle(site.root));
+export function assetsOf({ root }: Site): Promise<Assets> {
+  const known = ((globalThis as Holder)[KEY] ??= new Map<string, Promise<Assets>>()),
+    assets = known.get(root) ?? bundle(root);
+  known.set(root, assets);
+  return assets;
 }
 
 /**

@@ -4,7 +4,6 @@ import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
 import { lookup } from "../domain/parts/lookup.ts";
 import type { Collection, Configuration, Platform } from "../schema/collection.ts";
-import type { Assets } from "./assets.ts";
 import type { FindEntry } from "../domain/find/find.ts";
 import type { PhotoFile } from "./images.ts";
 
@@ -25,8 +24,6 @@ export interface Site {
   readonly today: string;
   /** What `check` found in it, if it was asked; the pages ask the rules themselves otherwise. */
   readonly findings?: readonly Finding[];
-  /** Names of the bundled stylesheets, scripts and fonts, once they are known. */
-  assets?: Promise<Assets>;
   /** Takes each page as soon as it is rendered: its address and what it says. Not there when Astro runs by itself. */
   meet?: (address: string, html: string) => Promise<void>;
   /** Class name -> declaration, for positions that no stylesheet can know beforehand. */

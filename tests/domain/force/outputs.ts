@@ -43,7 +43,7 @@ export function outputsOn(folder: string, files: Collection, day: string): Reado
   const audited = auditFolders({ ...collection, folders: [{ ...located, id: "f", name: "F", copies }] }, day)[0];
   const procedure = platform!.procedures.find(({ id }) => id === "change-to-shell");
   const pack = packPlatform(platform!, collection.service);
-  const bands = dataFiles(site).get("bands.json") as {
+  const bands = dataFiles(site).get("bands.json")!() as {
     configurations: { configuration: string; revision: number }[];
   }[];
   const signed = procedure && { person: "A", document: procedure, revision: 1, date: "2026-01-20", assessor: "B" };

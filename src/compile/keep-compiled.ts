@@ -1,0 +1,57 @@
+/** Compiled files, kept by all that they rest on: a file that is as it was is not parsed again. */
+import { deserialize, serialize } from "node:v8";
+import { type Finding, Findings } from "../findings/finding.ts";
+import type { Source } from "../read/source.ts";
+import type { Compiled, Context } from "./document.ts";
+
+/** Where compiled files are kept; what is not there, or was made from something else, is `undefined`. */
+export interface CompiledShelf {
+  /** What was put there under this name for the same question, letter by letter. */
+  readonly find: (name: string, question: readonly string[]) => Uint8Array | undefined;
+  readonly put: (name: string, question: readonly string[], answer: Uint8Array) => void;
+  /** Says that a collection has been read. */
+  readonly done: () => void;
+}
+
+/** A compiled file with what was found in it, as it is kept. */
+interface Whole<T> {
+  readonly compiled: Compiled<T>;
+  readonly found: readonly Finding[];
+}
+
+/**
+ * What a file is compiled with, as a text: equal texts, equal results for equal files. Whether an import is there is
+ * not in it, so that background pages are not kept.
+ */
+export function sayContext({ platform, names, components }: Context): string {
+  const plain = (_key: string, value: unknown) =>
+    value instanceof Set || value instanceof Map ? [...(value as Iterable<unknown>)] : value;
+  return JSON.stringify([platform, names, components], plain);
+}
+
+/**
+ * What `work` makes of a file, or made of the same text with the same context (`sayContext`) under the same `kind`.
+ * Each time it is a fresh copy: nobody's object is in two collections. What was found goes to `findings` either way. In
+ * a copy, records of attributes and places have a prototype, which they lack otherwise: ask for what they own.
+ */
+export function viaCompiled<T>(
+  shelf: CompiledShelf | undefined,
+  kind: string,
+  source: Source,
+  context: string,
+  findings: Findings,
+  work: (findings: Findings) => Compiled<T>,
+): Compiled<T> {
+  if (!shelf || !source.isText) return work(findings);
+  const question = [kind, context, source.written],
+    known = shelf.find(source.file, question);
+  let whole: Whole<T>;
+  if (known) whole = deserialize(known) as Whole<T>;
+  else {
+    const own = new Findings();
+    whole = { compiled: work(own), found: own.list };
+    shelf.put(source.file, question, serialize(whole));
+  }
+  for (const finding of whole.found) findings.keep(finding);
+  return whole.compiled;
+}
