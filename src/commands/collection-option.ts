@@ -1,9 +1,10 @@
 /** The option `--procedures` that every command has, and reading the collection that it names. */
 import { resolve } from "node:path";
 import type { Command } from "commander";
-import { compiledIn, shelfIn } from "../build/shelf.ts";
+import { openCollection } from "../build/open-collection.ts";
+import { shelfIn } from "../build/shelf.ts";
 import { today } from "../site/today.ts";
-import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
+import { type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { reportText } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
@@ -53,7 +54,7 @@ export async function openAsked(
   const findings = new Findings();
   keepOn(shelfIn());
   try {
-    const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), ...how });
+    const files = await openCollection(folder, findings, how);
     if (on === undefined) refuseSlowClock(files, day);
     const force = forceOn(files, day);
     return { folder, files, collection: force.collection, force, day, findings };

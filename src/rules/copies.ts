@@ -4,6 +4,7 @@ import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printedCodes } from "../paper/printed-card.ts";
 import { configurationOf } from "../domain/parts/arrangements.ts";
+import { remember } from "../domain/words/remember.ts";
 import { arrangementOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
@@ -23,12 +24,13 @@ interface KnownCopy {
   readonly changeover?: readonly string[];
 }
 
-const known = new WeakMap<Collection, KnownCopy[]>();
+const known = remember((_: Collection) => new Map<string, KnownCopy[]>());
 
 /** Every copy in every folder of which a card is known, looked up once for the day of the run. */
 export function copiesOf(collection: Collection, today: string): KnownCopy[] {
-  const copies = known.get(collection) ?? lookUp(collection, today);
-  known.set(collection, copies);
+  const days = known(collection),
+    copies = days.get(today) ?? lookUp(collection, today);
+  days.set(today, copies);
   return copies;
 }
 

@@ -18,7 +18,7 @@ import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { amendPlatform } from "./amendments.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
-import { remember } from "../words/remember.ts";
+import { shareWith } from "../words/share.ts";
 
 /**
  * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
@@ -72,7 +72,34 @@ export interface Force {
   readonly filled: ReadonlySet<string>;
 }
 
-const knownDays = remember((_files: Collection) => new Map<string, Force>());
+/** Astro loads the modules of pages apart from those of the build around them: both see the same days. */
+const KEY = Symbol.for("rerig.days");
+/** The days of which a collection was seen, and the collection as it was read before. */
+interface Seen {
+  readonly days: Map<string, Force>;
+  before?: Seen | undefined;
+}
+type Holder = { [KEY]?: WeakMap<Collection, Seen> };
+
+function seenOf(files: Collection): Seen {
+  const all = ((globalThis as Holder)[KEY] ??= new WeakMap<Collection, Seen>()),
+    seen = all.get(files) ?? { days: new Map<string, Force>() };
+  all.set(files, seen);
+  return seen;
+}
+
+/**
+ * The same collection read again: where it says the same, it consists of the same objects (`shareWith`), and so does
+ * what is in force of it on any day that the earlier one was asked for. `before` itself if nothing is another.
+ */
+export function readAgain(before: Collection, files: Collection): Collection {
+  const now = shareWith(before, files);
+  if (now === before) return before;
+  const earlier = seenOf(before);
+  earlier.before = undefined;
+  seenOf(now).before = earlier;
+  return now;
+}
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
@@ -83,8 +110,11 @@ const knownDays = remember((_files: Collection) => new Map<string, Force>());
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
  */
 export function forceOn(files: Collection, day: string): Force {
-  const days = knownDays(files);
-  const force = days.get(day) ?? makeForce(files, day);
+  const { days, before } = seenOf(files),
+    known = days.get(day);
+  if (known) return known;
+  // Nothing in it is the object of an earlier day as a whole: its files are others.
+  const force = shareWith(before?.days.get(day), makeForce(files, day));
   days.set(day, force);
   return force;
 }
@@ -314,13 +344,18 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
 function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
   const { content, uses } = frozen,
     known = records.get(content);
-  if (known?.file === file && known) return known.record;
+  if (known && known.file === file && known.photos === platform.photos) return known.record;
   const record = makeRecord(content, uses ? undefined : file, file, platform);
-  records.set(content, { file, record });
+  records.set(content, { file, photos: platform.photos, record });
   return record;
 }
 
-const records = new WeakMap<Content, { readonly file: Issuable | undefined; readonly record: Issuable }>();
+interface KnownRecord {
+  readonly file: Issuable | undefined;
+  readonly photos: Platform["photos"];
+  readonly record: Issuable;
+}
+const records = new WeakMap<Content, KnownRecord>();
 
 function makeRecord(
   content: Content,

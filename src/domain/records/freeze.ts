@@ -65,16 +65,19 @@ export function kindOf(record: Controlled): Issued["kind"] {
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
   if ("asIssued" in record && record.asIssued) return contentOf(record.asIssued, platform);
-  const known = contents.get(record) ?? makeContent(record, platform);
-  contents.set(record, known);
-  return known;
+  const known = contents.get(record);
+  if (known && (known.photos ?? platform.photos) === platform.photos) return known.content;
+  const content = makeContent(record, platform);
+  contents.set(record, { content, photos: platform.photos });
+  return content;
 }
 
-const contents = new WeakMap<Issuable, Content>();
+/** `photos`: those of which the content has what it shows; absent where it was told. */
+const contents = new WeakMap<Issuable, { readonly content: Content; readonly photos?: Platform["photos"] }>();
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
 export function rememberContent<R extends Issuable>(record: R, content: Content): R {
-  contents.set(record, content);
+  contents.set(record, { content });
   return record;
 }
 

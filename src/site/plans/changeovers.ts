@@ -2,7 +2,7 @@
  * Changeovers between the configurations of a platform, without options, for every patient: each worked out once in a
  * build.
  */
-import type { Platform, Procedure } from "../../schema/collection.ts";
+import type { Collection, Platform, Procedure, Service } from "../../schema/collection.ts";
 import { platformsToCome } from "../../domain/force/amendments.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
@@ -13,6 +13,7 @@ import { plansBetween } from "../../domain/time/plans.ts";
 import { planTimeline, type Timeline } from "../../domain/time/timeline.ts";
 import type { Days } from "../../domain/words/days.ts";
 import { remember } from "../../domain/words/remember.ts";
+import { ofCollection } from "../of-collection.ts";
 import type { Site } from "../site.ts";
 
 /** A changeover for some of the patients of the arrangement that it leads to. */
@@ -27,12 +28,13 @@ export interface PlannedChangeover {
  * Changeovers by `from--to` (configuration ids), different ones for different patients; a pair without any is not in
  * the map.
  */
-export const changeoversOf: (site: Site, platform: Platform) => ReadonlyMap<string, readonly PlannedChangeover[]> =
-  remember(planPairs);
+export const changeoversOf: (
+  site: Pick<Site, "collection">,
+  platform: Platform,
+) => ReadonlyMap<string, readonly PlannedChangeover[]> = ofCollection(planPairs);
 
-function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeover[]> {
-  const model = modelOf(platform),
-    { service } = site.collection;
+function planPairs({ service }: Collection, platform: Platform): Map<string, PlannedChangeover[]> {
+  const model = modelOf(platform);
   const bare = model.arrangements.filter(
     ({ options, configuration }) => options.length === 0 && configuration.status === "approved",
   );
@@ -40,7 +42,7 @@ function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeove
   for (const from of bare)
     for (const to of bare.filter((target) => target !== from)) {
       const plans = plansBetween(model, service, from, to).flatMap(({ cells, changeover }) =>
-        changeover ? [{ cells, changeover, timeline: timelineOf(site, changeover, platform) }] : [],
+        changeover ? [{ cells, changeover, timeline: timelineOf(service, changeover, platform) }] : [],
       );
       if (plans.length > 0) pairs.set(`${from.configuration.id}--${to.configuration.id}`, plans);
     }
@@ -67,7 +69,13 @@ export function plansByDay(site: Site, platform: Platform, planned: PlannedChang
     { ...planned, ...today },
     ...others.map(({ platform: other, days }): PlanOn => {
       const changeover = withProceduresOf(planned.changeover, other);
-      return { changeover, timeline: timelineOf(site, changeover, other), cells: planned.cells, platform: other, days };
+      return {
+        changeover,
+        timeline: timelineOf(site.collection.service, changeover, other),
+        cells: planned.cells,
+        platform: other,
+        days,
+      };
     }),
   ];
 }
@@ -98,8 +106,8 @@ function withProceduresOf(changeover: Changeover, platform: Platform): Changeove
   };
 }
 
-function timelineOf(site: Site, changeover: Changeover, platform: Platform): Timeline {
-  const roles = site.collection.service.crew.map(({ id }) => id);
+function timelineOf({ crew }: Service, changeover: Changeover, platform: Platform): Timeline {
+  const roles = crew.map(({ id }) => id);
   return planTimeline(changeover.steps, roles, platform);
 }
 

@@ -9,6 +9,7 @@ import { type Arrangement, validArrangements } from "../../domain/parts/arrangem
 import { printedCodes } from "../../paper/printed-card.ts";
 import { type ChecklistPart, layChecklist } from "../../domain/cards/checklist.ts";
 import { remember } from "../../domain/words/remember.ts";
+import { ofCollection } from "../of-collection.ts";
 import type { Site } from "../site.ts";
 
 /** The card in force of a configuration with its check code; `undefined` when none is in force. */
@@ -16,9 +17,9 @@ export function cardOf(site: Site, platform: Platform, configuration: Configurat
   return cardsOf(site, platform).find((card) => card.configuration === configuration.id);
 }
 
-const cardsOf = remember((site: Site, platform: Platform) => currentCards(platform, printedCodes(site.collection)));
-const bandCardsInForce = remember((site: Site, platform: Platform) =>
-  currentBandCards(platform, printedCodes(site.collection)),
+const cardsOf = ofCollection((collection, platform: Platform) => currentCards(platform, printedCodes(collection)));
+const bandCardsInForce = ofCollection((collection, platform: Platform) =>
+  currentBandCards(platform, printedCodes(collection)),
 );
 
 /** What the card says: of the present text, also while that is not approved. */

@@ -18,6 +18,7 @@ import { differenceBetween, type Difference } from "../../domain/records/revisio
 import type { ThingNames } from "../../domain/records/step-lines.ts";
 import { changeoversOf } from "../plans/changeovers.ts";
 import { remember } from "../../domain/words/remember.ts";
+import { ofCollection } from "../of-collection.ts";
 import type { Site } from "../site.ts";
 
 /** One revision of a document: frozen, or the present text. */
@@ -193,12 +194,12 @@ export function effectsFor(site: Site, platform: Platform, { before, after }: Di
   return effectsOnce(site, platform, before, after);
 }
 
-const effectsOnce = remember((site: Site, platform: Platform, before: Content, after: Content) =>
-  effectsOf(site.collection, platform, before, after, codesOf(site), plannedOf(site, platform)),
+const effectsOnce = ofCollection((collection, platform: Platform, before: Content, after: Content) =>
+  effectsOf(collection, platform, before, after, printedCodes(collection), plannedOf({ collection }, platform)),
 );
 
-const plannedOf = remember((site: Site, platform: Platform): Planned[] =>
-  [...changeoversOf(site, platform)].flatMap(([pair, plans]) => {
+const plannedOf = ofCollection((collection, platform: Platform): Planned[] =>
+  [...changeoversOf({ collection }, platform)].flatMap(([pair, plans]) => {
     const [from = "", to = ""] = pair.split("--");
     return [
       {
@@ -217,20 +218,22 @@ const plannedOf = remember((site: Site, platform: Platform): Planned[] =>
 );
 
 /** Names of items, places, fastenings and incidents of a platform; an id that is gone names itself. */
-export const namesOf: (site: Site, platform: Platform) => ThingNames = remember((site: Site, platform: Platform) => {
-  const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
-    const names = new Map(list.map(({ id, name }) => [id, name]));
-    return (id: string) => names.get(id) ?? id;
-  };
-  const incidents = new Map(site.collection.incidents.map(({ id, summary }) => [id, summary]));
-  return {
-    item: nameIn(platform.items),
-    place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
-    fastening: nameIn(platform.fastenings),
-    incident: (id) => incidents.get(id) ?? id,
-    crew: site.collection.service.crew,
-  };
-});
+export const namesOf: (site: Site, platform: Platform) => ThingNames = ofCollection(
+  (collection, platform: Platform) => {
+    const nameIn = (list: readonly { readonly id: string; readonly name: string }[]) => {
+      const names = new Map(list.map(({ id, name }) => [id, name]));
+      return (id: string) => names.get(id) ?? id;
+    };
+    const incidents = new Map(collection.incidents.map(({ id, summary }) => [id, summary]));
+    return {
+      item: nameIn(platform.items),
+      place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
+      fastening: nameIn(platform.fastenings),
+      incident: (id) => incidents.get(id) ?? id,
+      crew: collection.service.crew,
+    };
+  },
+);
 
 /**
  * Numbers (over all steps, included ones counted) of the steps of a procedure that changed since its last issue; text
@@ -246,16 +249,13 @@ export const barsOf: (site: Site, platform: Platform, procedure: Procedure) => R
   },
 );
 
-/** The check codes of this site's cards. */
-const codesOf = ({ collection }: Site) => printedCodes(collection);
-
 /** A card with its platform and what has become of it. */
 export type Standing = CardStanding & { readonly platform: Platform };
 
 /** Every card of a whole configuration, of every platform, that was ever in force, with what has become of it. */
-export const standings: (site: Site) => readonly Standing[] = remember((site: Site) =>
-  site.collection.platforms.flatMap((platform) =>
-    cardStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+export const standings: (site: Site) => readonly Standing[] = ofCollection((collection) =>
+  collection.platforms.flatMap((platform) =>
+    cardStandings(collection, platform, collection.on!, printedCodes(collection)).map((standing) => ({
       ...standing,
       platform,
     })),
@@ -263,9 +263,9 @@ export const standings: (site: Site) => readonly Standing[] = remember((site: Si
 );
 
 /** The same of the cards of elementary bands. */
-export const standingsOfBands: (site: Site) => readonly Standing[] = remember((site: Site) =>
-  site.collection.platforms.flatMap((platform) =>
-    bandStandings(site.collection, platform, site.today, codesOf(site)).map((standing) => ({
+export const standingsOfBands: (site: Site) => readonly Standing[] = ofCollection((collection) =>
+  collection.platforms.flatMap((platform) =>
+    bandStandings(collection, platform, collection.on!, printedCodes(collection)).map((standing) => ({
       ...standing,
       platform,
     })),
@@ -273,8 +273,8 @@ export const standingsOfBands: (site: Site) => readonly Standing[] = remember((s
 );
 
 /** Every folder with the state of its copies. */
-export const audits: (site: Site) => readonly AuditedFolder[] = remember((site: Site) =>
-  auditFolders(site.collection, site.today),
+export const audits: (site: Site) => readonly AuditedFolder[] = ofCollection((collection) =>
+  auditFolders(collection, collection.on!),
 );
 
 /** A card of a changeover with the way to it. */
@@ -297,13 +297,13 @@ export interface ChangeoverCode {
  * The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being
  * among these.
  */
-export const changeoverCodes: (site: Site) => readonly ChangeoverCode[] = remember((site: Site) =>
-  site.collection.platforms.flatMap((platform) =>
-    [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
+export const changeoverCodes: (site: Site) => readonly ChangeoverCode[] = ofCollection((collection) =>
+  collection.platforms.flatMap((platform) =>
+    [...changeoversOf({ collection }, platform)].flatMap(([pair, plans]) =>
       plans
         .filter(({ changeover }) => changeover.procedures.length > 0)
         .flatMap(({ changeover, cells }) => {
-          const { checkCode, title, band } = printChangeover(site.collection, platform, changeover, cells);
+          const { checkCode, title, band } = printChangeover(collection, platform, changeover, cells);
           const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
             id: procedure.id,
             title: procedure.title,

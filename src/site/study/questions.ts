@@ -9,8 +9,8 @@ import type { Question } from "../../domain/study/questions/question.ts";
 import { photoFor } from "../images.ts";
 import { type Worth, worthsOf } from "../../domain/study/worth.ts";
 import { modelOf } from "../../domain/states/model.ts";
-import { remember } from "../../domain/words/remember.ts";
 import { planToSend, type SentPlan } from "./plan-sent.ts";
+import { ofCollection } from "../of-collection.ts";
 import type { Site } from "../site.ts";
 
 /** Questions on a printed paper. */
@@ -53,21 +53,21 @@ export interface SentBank {
 }
 
 /** Every question of a platform. */
-export const questionsOf: (site: Site, platform: Platform) => readonly Question[] = remember(
-  (site: Site, platform: Platform) => listQuestions(site.collection.service, asIssued(platform)),
+export const questionsOf: (site: Pick<Site, "collection">, platform: Platform) => readonly Question[] = ofCollection(
+  ({ service }, platform: Platform) => listQuestions(service, asIssued(platform)),
 );
 
 /** The worth of each question of a platform, by its id. */
-const worthsFor: (site: Site, platform: Platform) => ReadonlyMap<string, Worth> = remember(
-  (site: Site, platform: Platform) => {
-    const { service, incidents } = site.collection;
-    return worthsOf(service, platform, incidents, questionsOf(site, platform));
+const worthsFor: (site: Site, platform: Platform) => ReadonlyMap<string, Worth> = ofCollection(
+  (collection, platform: Platform) => {
+    const { service, incidents } = collection;
+    return worthsOf(service, platform, incidents, questionsOf({ collection }, platform));
   },
 );
 
 /** The paper that is built in, by the seed `1`. */
-export const paperOf: (site: Site, platform: Platform) => readonly PaperQuestion<Question>[] = remember(
-  (site: Site, platform: Platform) => drawPaper(questionsOf(site, platform), "1", PAPER_QUESTIONS),
+export const paperOf: (site: Site, platform: Platform) => readonly PaperQuestion<Question>[] = ofCollection(
+  (collection, platform: Platform) => drawPaper(questionsOf({ collection }, platform), "1", PAPER_QUESTIONS),
 );
 
 /** A photo with its numbered spots; `undefined` if there is no image. */
