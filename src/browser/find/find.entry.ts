@@ -76,8 +76,9 @@ function start(form: HTMLFormElement, list: FindList): void {
       left = unknownWords(used, known, list.otherNames);
     const asked = queryWords(used).filter((word) => !left.includes(word));
     const isNothing = isMostlyUnknown(used, known, list.otherNames) && !how.theRest;
-    const weight = weightAsked(query),
-      chooser = weight === undefined ? [] : choosersOf(list.pages, filters);
+    const typedWeight = weightIn(query),
+      weight = typedWeight === undefined ? undefined : kilogramsOf(typedWeight),
+      chooser = typedWeight === undefined ? [] : choosersOf(list.pages, filters);
     const byWords = isNothing ? [] : rankEntries(list.pages, used, filters, list.otherNames).slice(0, MOST_SHOWN),
       ranked = chooser.length
         ? withChooser(
@@ -175,19 +176,17 @@ async function fullText(
 
 type Result = ReturnType<typeof rankEntries>[number];
 
-/** The pages that choose by weight, as results. */
-function choosersOf(pages: readonly FindEntry[], { platform, who, kind, critical }: FindFilters): Result[] {
-  if (who ?? kind ?? critical) return [];
+/** The pages that choose by weight, as results: whatever else is narrowed, a weight is not answered without them. */
+function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Result[] {
   return pages
     .filter((entry) => entry.chooses && (!platform || entry.platform === platform))
     .map((entry) => ({ entry, score: 0 }));
 }
 
-/** A weight that stands in the query and can be read without a doubt, as a plain decimal number of kilograms. */
-function weightAsked(query: string): string | undefined {
-  const typed = weightIn(query),
-    read = typed === undefined ? undefined : readWeight(typed);
-  return read?.kind === "value" ? formatDecimal(read.value.mass, MASS_PER_KG) : undefined;
+/** A weight as typed, as a plain decimal number of kilograms; `undefined` if it can't be read without a doubt. */
+function kilogramsOf(typed: string): string | undefined {
+  const read = readWeight(typed);
+  return read.kind === "value" ? formatDecimal(read.value.mass, MASS_PER_KG) : undefined;
 }
 
 interface Shown {
@@ -196,7 +195,7 @@ interface Shown {
   /** Words of the query that stand nowhere in the site. */
   readonly missing: readonly string[];
   readonly found: readonly Result[];
-  /** The weight in the query, in kilograms as the address carries it. */
+  /** The weight in the query, in kilograms as the address carries it, if it is beyond doubt. */
   readonly weight?: string;
   readonly texts: ReadonlyMap<string, string>;
   /** The words that do stand on the site, where they alone are no answer. */

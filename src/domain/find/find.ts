@@ -175,9 +175,12 @@ export function weightIn(query: string): string | undefined {
   return query.slice(first.index, isOne ? second.index + second[0].length : first.index + first[0].length);
 }
 
+/** Kinds of page that are right for some weights only: none of them answers a weight before the page that chooses. */
+const OF_AN_ARRANGEMENT: ReadonlySet<string> = new Set(["Configuration", "Option", "Card", "Changeover", "Check code"]);
+
 /**
- * The results of a query with a weight in it: the page that chooses by weight comes first if nothing else is asked,
- * else second. `found` are the others, best first.
+ * The results of a query with a weight in it: the page that chooses by weight comes first if nothing else is asked or
+ * what answers best belongs to one arrangement, else second. `found` are the others, best first.
  */
 export function withChooser<T extends Pick<Found, "entry">>(
   found: readonly T[],
@@ -185,7 +188,7 @@ export function withChooser<T extends Pick<Found, "entry">>(
   isAlone: boolean,
 ): readonly T[] {
   const others = found.filter(({ entry }) => !entry.chooses),
-    before = isAlone ? 0 : 1;
+    before = isAlone || (others[0] && OF_AN_ARRANGEMENT.has(others[0].entry.kind)) ? 0 : 1;
   return [...others.slice(0, before), ...chooser, ...others.slice(before)];
 }
 
