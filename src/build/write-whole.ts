@@ -34,18 +34,23 @@ export function nameBeside(file: string, what: "part" | "old"): string {
 export function writePart(file: string, content: Uint8Array | string, mode?: number): string {
   const part = nameBeside(file, "part");
   try {
-    const open = openSync(part, "w");
-    try {
-      writeFileSync(open, content);
-      fsyncSync(open);
-    } finally {
-      closeSync(open);
-    }
+    writeDown(part, content, "w");
     if (mode !== undefined) chmodSync(part, mode);
     return part;
   } catch (error) {
     rmSync(part, { force: true });
     throw error;
+  }
+}
+
+/** Writes a file and waits until the disk has it; `wx`: one that is there already is an error (open(2), O_EXCL). */
+export function writeDown(file: string, content: Uint8Array | string, flag: "w" | "wx"): void {
+  const open = openSync(file, flag);
+  try {
+    writeFileSync(open, content);
+    fsyncSync(open);
+  } finally {
+    closeSync(open);
   }
 }
 

@@ -2,10 +2,12 @@
 import { readFile } from "node:fs/promises";
 import { join, relative } from "node:path";
 import { parseDocument, stringify } from "yaml";
-import { writeWhole } from "../build/write-whole.ts";
+import { contentHash } from "../desk/keep-states.ts";
+import { bytesOf } from "../desk/place-files.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { type Imported, readEquipment } from "../import/equipment.ts";
 import type { Platform } from "../schema/collection.ts";
+import { saveInto } from "./save-into.ts";
 
 /** The names of files that hold a table. */
 export const IS_TABLE = /\.(?:csv|tsv|txt)$/i;
@@ -25,10 +27,8 @@ export async function importEquipment(
     );
   const path = join(folder, platform.id, "equipment.yaml"),
     shown = relative(process.cwd(), path);
-  const before = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
-    if (error.code === "ENOENT") return "";
-    throw error;
-  });
+  const there = bytesOf(path),
+    before = there?.toString("utf8") ?? "";
   const { items, left } = readEquipment(await readTable(table), {
     items: new Set(platform.items.map(({ id }) => id)),
     places: platform.places,
@@ -38,7 +38,11 @@ export async function importEquipment(
     throw new CannotRun(
       ["No row of this table could be taken. Nothing was written.", ...left.map((line) => `  - ${line}`)].join("\n"),
     );
-  await writeWhole(path, added(before, items, shown));
+  saveInto(
+    folder,
+    [{ path, basedOn: there && contentHash(there), text: added(before, items, shown) }],
+    () => new CannotRun(`\`${shown}\` was changed meanwhile. Nothing was written: run the command again.`),
+  );
   return { wrote: `Added ${items.length} ${items.length === 1 ? "item" : "items"} to ${shown}`, left };
 }
 

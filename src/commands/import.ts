@@ -1,6 +1,6 @@
 /** `rerig import FILE`: a word processor's document becomes a draft procedure with its photos, a table equipment. */
-import { access, mkdir, open, readdir, rm, rmdir } from "node:fs/promises";
-import { basename, dirname, join, relative } from "node:path";
+import { readdir } from "node:fs/promises";
+import { basename, join, relative } from "node:path";
 import type { Command } from "commander";
 import { stringify } from "yaml";
 import { CannotRun } from "../findings/cannot-run.ts";
@@ -13,6 +13,7 @@ import { ID } from "../schema/leaves.ts";
 import { slugOf } from "../schema/wording.ts";
 import { openAsked, platformAsked, withCollection } from "./collection-option.ts";
 import { importEquipment, IS_TABLE } from "./import-equipment.ts";
+import { saveInto } from "./save-into.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -67,7 +68,12 @@ export function define(command: Command): void {
       const draft = draftOf(document, id, { title, code: options.code ?? id.toUpperCase() });
       const { files, left, made } = await photosFor(draft.pictures, parts, join(folder, platform, "photos"), id);
       const procedure = join(folder, platform, `${id}.mdx`);
-      await writeAll([...files, [procedure, draft.textWith((photo) => made.has(photo))]]);
+      const fresh: readonly Fresh[] = [...files, [procedure, draft.textWith((photo) => made.has(photo))]];
+      saveInto(
+        folder,
+        fresh.map(([path, text]) => ({ path, basedOn: null, text })),
+        asThere,
+      );
       const lines = [
         `Wrote ${relative(process.cwd(), procedure)}: ` +
           `a draft of ${count(draft.steps, "step")} and ${count(made.size, "photo")}`,
@@ -120,36 +126,6 @@ async function photosFor(
     if (Object.keys(beside).length) files.push([`${stem}.yaml`, stringify(beside, { lineWidth: 0 })]);
   }
   return { files, left, made };
-}
-
-/**
- * Writes all files or none; throws `CannotRun` if one of them is there already, and as the file system does. A file is
- * only ever made, never opened again.
- */
-async function writeAll(files: readonly Fresh[]): Promise<void> {
-  for (const [path] of files)
-    if (
-      await access(path).then(
-        () => true,
-        () => false,
-      )
-    )
-      throw asThere(path);
-  const made: string[] = [],
-    folders: string[] = [];
-  try {
-    for (const [path, content] of files) {
-      const first = await mkdir(dirname(path), { recursive: true });
-      if (first) folders.push(first);
-      await using file = await open(path, "wx");
-      made.push(path);
-      await file.writeFile(content);
-    }
-  } catch (error) {
-    for (const path of made) await rm(path, { force: true });
-    for (const folder of folders) await rmdir(folder).catch(() => undefined);
-    throw (error as NodeJS.ErrnoException).code === "EEXIST" ? asThere((error as NodeJS.ErrnoException).path!) : error;
-  }
 }
 
 function asThere(path: string): CannotRun {

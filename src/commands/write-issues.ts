@@ -1,12 +1,9 @@
 /** Writes frozen issues: all of them or none, and never over one that is there. */
 import {
-  closeSync,
   copyFileSync,
   existsSync,
-  fsyncSync,
   linkSync,
   mkdirSync,
-  openSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -15,6 +12,7 @@ import {
 } from "node:fs";
 import { dirname, join } from "node:path";
 import { isRunning } from "../build/is-running.ts";
+import { writeDown } from "../build/write-whole.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 
 /** A file to write, relative to `issued/`. */
@@ -30,9 +28,8 @@ const OWNER = "pid";
 
 /**
  * Adds files to the collection's folder `issued/`. The new folder is made whole beside the old one and takes its place
- * by renaming, so that whoever looks, and whatever
- * stops the program, finds the old set or the new one. Throws `CannotRun` if a file is there already, or another run is
- * at it; nothing is written then.
+ * by renaming, so that whoever looks, and whatever stops the program, finds the old set or the new one. Throws
+ * `CannotRun` if a file is there already, or another run is at it; nothing is written then.
  */
 export function writeIssues(collection: string, files: readonly IssueFile[]): void {
   mendInterrupted(collection);
@@ -42,7 +39,11 @@ export function writeIssues(collection: string, files: readonly IssueFile[]): vo
   takeTurn(collection);
   try {
     if (existsSync(issued)) copyTree(issued, join(next, "issued"));
-    for (const { path, text } of files) writeWhole(join(next, "issued", path), text);
+    for (const { path, text } of files) {
+      const file = join(next, "issued", path);
+      mkdirSync(dirname(file), { recursive: true });
+      writeDown(file, text, "wx");
+    }
   } catch (error) {
     rmSync(next, { recursive: true, force: true });
     throw new CannotRun(
@@ -108,17 +109,5 @@ function copyTree(from: string, to: string): void {
       } catch {
         copyFileSync(source, target);
       }
-  }
-}
-
-/** Writes a file and waits until the disk has it. */
-function writeWhole(path: string, text: string | Uint8Array): void {
-  mkdirSync(dirname(path), { recursive: true });
-  const file = openSync(path, "wx");
-  try {
-    writeFileSync(file, text);
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
   }
 }

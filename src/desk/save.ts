@@ -9,7 +9,7 @@ import type { Placing } from "./place-files.ts";
 import { Refusal } from "./refusal.ts";
 
 /** A file as it is to be. */
-interface FileToSave {
+export interface FileToSave {
   /** In the collection, with `/` between its parts: `tern/seat-capsule.mdx`. */
   readonly path: string;
   /** `contentHash` of what was read; `null` where there was no such file. */
