@@ -6,15 +6,18 @@ import { readdirSync, readFileSync } from "node:fs";
 import { basename, join, resolve } from "node:path";
 import { expect, it } from "vitest";
 
-const folder = resolve(import.meta.dirname, "../../src/styles");
+const source = resolve(import.meta.dirname, "../../src"),
+  folders = ["styles", "desk/styles"];
 
 it("gives no size of type on screen in pixels", () => {
-  const sheets = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter(
-    (name) => name.endsWith(".css") && !["print.css", "pages-print.css", "card.css"].includes(basename(name)),
-  );
+  const sheets = folders
+    .flatMap((folder) =>
+      readdirSync(join(source, folder), { recursive: true, encoding: "utf8" }).map((name) => join(folder, name)),
+    )
+    .filter((name) => name.endsWith(".css") && !["print.css", "pages-print.css", "card.css"].includes(basename(name)));
   expect(sheets.length).toBeGreaterThan(15);
   const sizes = sheets.flatMap((name) =>
-    [...readFileSync(join(folder, name), "utf8").matchAll(/(?:^|[\s{;])(font|font-size|line-height):([^;{}]*);/g)].map(
+    [...readFileSync(join(source, name), "utf8").matchAll(/(?:^|[\s{;])(font|font-size|line-height):([^;{}]*);/g)].map(
       ([, property, value]) => `${name} ${property}:${value}`,
     ),
   );
