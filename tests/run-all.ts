@@ -1,13 +1,10 @@
-/** `npm test`: form and types, the demo's build, unit and build tests, the markup of every kind of page, every link. */
+/** `npm test`: form and types, the demo's build, unit and build tests, every internal link. */
 import { spawn } from "node:child_process";
-import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdir, readFile, rm } from "node:fs/promises";
 import { constants, setPriority } from "node:os";
 import { join, relative, resolve } from "node:path";
-import { serveSite } from "../src/build/serve.ts";
-import { BROWSER_FLAGS, needBrowser } from "./site/find-browser.ts";
+import { needBrowser } from "./site/find-browser.ts";
 import { followLinks } from "./site/links.ts";
-import { pagesByKind } from "./site/page-kinds.ts";
-import { QUIET } from "./site/quiet-page.ts";
 
 const root = resolve(import.meta.dirname, "..");
 const work = join(root, ".rerig");
@@ -96,52 +93,6 @@ async function unitTests(browser: string): Promise<Outcome> {
     failed: numFailedTests + (code !== 0 && numFailedTests === 0 ? 1 : 0),
     failures,
   };
-}
-
-/**
- * pa11y-ci (HTML_CodeSniffer) over one page of each kind, by day at 1280 px. HTML_CodeSniffer reads the markup, which
- * is the same at every width and by night; what a width or a theme changes (contrast, size of targets, order) is axe's,
- * which tests/site/every-page.test.ts asks in both themes at both widths. Pa11y's own run of axe would open each page
- * twice more.
- * Known: where letters stand over a drawing or under a pin, axe can't work out their contrast and says "incomplete";
- * every contrast that it can work out counts, and every pair of colours is held to WCAG 2.2 in
- * tests/styles/contrast.test.ts.
- */
-async function accessibility(browser: string): Promise<Outcome> {
-  const kinds = await pagesByKind(site),
-    { server, address } = await serveSite(site, 0);
-  heading(`Accessibility: ${kinds.size} kinds of page (WCAG 2.2 AA)`);
-  const failures = await runPa11y(
-    browser,
-    [...kinds.values()].map(([first]) => QUIET.address(`${address}${first}`)),
-  );
-  server.close();
-  return { name: "Accessibility", passed: kinds.size - failures.length, failed: failures.length, failures };
-}
-
-/** What pa11y-ci finds on the pages; a line for each page with findings. */
-async function runPa11y(browser: string, pages: readonly string[]): Promise<readonly string[]> {
-  const config = join(work, "pa11y.json"),
-    report = join(work, "pa11y-results.json");
-  const defaults = {
-    standard: "WCAG2AA",
-    runners: ["htmlcs"],
-    concurrency: 1,
-    reporters: ["cli", ["json", { fileName: report }]],
-    useIncognitoBrowserContext: false,
-    timeout: 60000,
-    viewport: { width: 1280, height: 900 },
-    chromeLaunchConfig: { executablePath: browser, args: [...BROWSER_FLAGS, ...QUIET.flags] },
-  };
-  await writeFile(config, JSON.stringify({ defaults, urls: pages }));
-  if ((await run(bin("pa11y-ci"), ["-c", config], {}, true)) === 0) return [];
-  const { results = {} } = JSON.parse(await readFile(report, "utf8").catch(() => "{}")) as {
-    results?: Record<string, readonly { message?: string }[]>;
-  };
-  const failures = Object.entries(results)
-    .filter(([, found]) => found.length)
-    .map(([url, found]) => `${url}: ${found[0]!.message ?? "no answer"}`);
-  return failures.length ? failures : ["pa11y-ci: ended without a result"];
 }
 
 async function links(): Promise<Outcome> {

@@ -48,6 +48,7 @@ describe.skipIf(!isThere)("every kind of page", () => {
 
     it("breaks nothing of WCAG 2.2 AA that axe can tell, by day", () => expect(looks.day).toEqual([]));
     it("nor by night", () => expect(looks.night).toEqual([]));
+    it("nor in its markup, by HTML_CodeSniffer", () => expect(looks.markup).toEqual([]));
     it("keeps words and pictures apart, from the narrowest phone to a desk", () => expect(looks.laidOver).toEqual([]));
     it("has targets of at least 44 px on a phone, 48 px on a crew's pages, except links within a sentence", () =>
       expect(looks.small).toEqual([]));
@@ -92,6 +93,7 @@ describe.skipIf(!isThere)("every kind of page", () => {
     expect(all(day)).toMatch(/at 390 px: image-alt/);
     expect(all(night)).toMatch(/at 1280 px: color-contrast.*Dim by night/);
     expect(all(night)).toMatch(/at 390 px: color-contrast.*Dim by night/);
+    expect(all(others.markup)).toMatch(/H37: Img element missing an alt/);
     expect(all(others.laidOver)).toMatch(/lie over one another.*Pull the pin.*Push the pin/);
     for (const width of [1280, 860, 700, 390, 320]) expect(all(others.laidOver)).toContain(`at ${width} px: lie over`);
     expect(all(others.small)).toMatch(/^20 x 20 px: button.*Go/m);

@@ -2,6 +2,7 @@
 import type { CDPSession, Page } from "puppeteer-core";
 import { askAxe, bringAxe } from "./axe.ts";
 import { laidOver } from "./laid-over.ts";
+import { askMarkup } from "./markup.ts";
 import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
 
 /** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk. */
@@ -18,6 +19,8 @@ export interface Looks {
   /** What breaks WCAG 2.2 AA by day and by night. */
   readonly day: readonly string[];
   readonly night: readonly string[];
+  /** What breaks it in the markup, by HTML_CodeSniffer. */
+  readonly markup: readonly string[];
   /** Wider than a screen of 320 px. */
   readonly narrow: readonly string[];
   /** Wider than a screen of 1280 px magnified twice. */
@@ -41,8 +44,16 @@ export async function lookAt(
   least: number,
   spoil: () => void = () => {},
 ): Promise<Looks> {
-  const found = { laidOver: [], day: [], night: [], narrow: [], magnified: [], large: [], lost: [], small: [] } as {
-    [Key in keyof Looks]: string[];
+  const found: { [Key in keyof Looks]: string[] } = {
+    laidOver: [],
+    day: [],
+    night: [],
+    markup: [],
+    narrow: [],
+    magnified: [],
+    large: [],
+    lost: [],
+    small: [],
   };
   const colours = (scheme: "light" | "dark", forced: "none" | "active" = "none") =>
     client.send("Emulation.setEmulatedMedia", {
@@ -74,6 +85,8 @@ export async function lookAt(
   await colours("light", "active");
   found.lost.push(...(await page.evaluate(lostMarks)));
   await colours("light");
+  // Late, when what the page fetches by itself has come.
+  found.markup.push(...(await askMarkup(page)));
   await page.setViewport({ width: 390, height: 844 });
   // By the protocol: a viewport with touch would open the page anew.
   await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
