@@ -1,7 +1,6 @@
 /** `npm test`: form and types, the demo's build, unit and build tests, every internal link. */
 import { spawn } from "node:child_process";
 import { mkdir, readFile, rm } from "node:fs/promises";
-import { constants, setPriority } from "node:os";
 import { join, relative, resolve } from "node:path";
 import { needBrowser } from "./site/find-browser.ts";
 import { followLinks } from "./site/links.ts";
@@ -37,15 +36,14 @@ interface VitestReport {
  */
 const DAY = "2026-11-28";
 
-/** Runs a program to its end, its output shown; gives the exit code. One that `yields` takes what others leave. */
-function run(command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}, yields = false): Promise<number> {
+/** Runs a program to its end, its output shown; gives the exit code. */
+function run(command: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<number> {
   return new Promise((done, fail) => {
     const child = spawn(command, args, {
       cwd: root,
       stdio: ["ignore", "inherit", "inherit"],
       env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", RERIG_TODAY: DAY, ...env },
     });
-    if (yields && child.pid !== undefined) setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
     child.on("error", fail);
     child.on("exit", (code) => done(code ?? 1));
   });
@@ -103,10 +101,14 @@ async function links(): Promise<Outcome> {
   return { name: "Internal links", passed: followed - broken.length, failed: broken.length };
 }
 
-/** One after the other. */
-async function inTurn(tasks: readonly (() => Promise<Outcome>)[]): Promise<Outcome[]> {
-  const outcomes: Outcome[] = [];
-  for (const task of tasks) outcomes.push(await task());
+/** All of them, two at a time, as there are two cores: the next begins when one has ended. Outcomes as they were given. */
+async function twoAtATime(tasks: readonly (() => Promise<Outcome>)[]): Promise<Outcome[]> {
+  const outcomes: Outcome[] = [],
+    waiting = [...tasks.entries()];
+  const lane = async () => {
+    for (let next = waiting.shift(); next; next = waiting.shift()) outcomes[next[0]] = await next[1]();
+  };
+  await Promise.all([lane(), lane()]);
   return outcomes;
 }
 
@@ -115,22 +117,15 @@ async function main(): Promise<void> {
     began = Date.now();
   await rm(work, { recursive: true, force: true });
   await mkdir(work, { recursive: true });
-  // Two at a time, as there are two cores: the demo is built beside what only reads the files, and its pages are read
-  // beside the tests, which come first: some of them say within which time something answers.
-  const building = one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
-  const looking = building.then(({ failed }) => (failed ? [] : inTurn([links, () => accessibility(browser)])));
-  const testing = async () => {
-    const read = await inTurn([
-      () => one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
-      () => one("Lint", bin("eslint"), ["-c", "tests/eslint.config.mjs", "."]),
-      // Of the code and the tests as of pages and components: it checks whatever tsconfig.json includes.
-      () => one("Types", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
-    ]);
-    await building;
-    return [...read, await unitTests(browser)];
-  };
-  const [built, tested, looked] = await Promise.all([building, testing(), looking]);
-  const outcomes = [built, ...tested, ...looked];
+  // The longest first, so that none is left alone at the end.
+  const read = await twoAtATime([
+    () => one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]),
+    // Of the code and the tests as of pages and components: it checks whatever tsconfig.json includes.
+    () => one("Types", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
+    () => one("Lint", bin("eslint"), ["-c", "tests/eslint.config.mjs", "."]),
+    () => one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
+  ]);
+  const outcomes = [...read, await unitTests(browser), ...(read[0]!.failed ? [] : [await links()])];
   heading("Summary");
   process.stdout.write(`Took ${((Date.now() - began) / 60_000).toFixed(1)} minutes\n`);
   for (const { name, passed, failed, failures = [] } of outcomes) {
