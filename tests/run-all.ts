@@ -101,7 +101,7 @@ async function links(): Promise<Outcome> {
   return { name: "Internal links", passed: followed - broken.length, failed: broken.length };
 }
 
-/** All of them, two at a time, as there are two cores: the next begins when one has ended. Outcomes as they were given. */
+/** Two at a time, as there are two cores: the next begins when one has ended. Outcomes in the order of the tasks. */
 async function twoAtATime(tasks: readonly (() => Promise<Outcome>)[]): Promise<Outcome[]> {
   const outcomes: Outcome[] = [],
     waiting = [...tasks.entries()];

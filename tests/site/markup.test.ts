@@ -26,7 +26,8 @@ const PAGES = {
     <fieldset><input type="radio" name="a"><input type="radio" name="a"></fieldset><center>Old</center>
     <object></object><p lang="not-a-language">Words</p></body></html>`,
   good: `<!doctype html><html lang="en"><head><title>Title</title></head><body><h1>Title</h1>
-    <p>Words.</p><form action="x"><label for="name">Name</label> <input id="name"><button>Go</button></form></body></html>`,
+    <p>Words.</p><form action="x"><label for="name">Name</label> <input id="name"><button>Go</button></form>
+    </body></html>`,
 };
 
 describe.skipIf(!browserPath)("errors in markup", () => {

@@ -1,4 +1,4 @@
-/** Asks HTML_CodeSniffer about the markup of a page that is open: what pa11y-ci asks, in a page that is there anyhow. */
+/** Asks HTML_CodeSniffer about the markup of an open page: what pa11y-ci asks, in a page that is there anyhow. */
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
