@@ -1,6 +1,7 @@
 /** What is done with a change that a screen sends: made in the file's text, saved, and said. */
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import type { z } from "zod";
 import { slugOf } from "../schema/wording.ts";
 import { applyEdit, type FileEdit } from "./edits/edit.ts";
 import type { CollectionReader } from "./reader.ts";
@@ -9,38 +10,27 @@ import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
 import { SENT } from "./sent.ts";
 
-type Handlers = {
-  readonly [Address in keyof typeof SENT]: (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;
-};
-
 const unreadable: ChangeOutcome = { refused: "The desk does not understand this change: load the page again" };
 
+type Handler = (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;
+
 /** By the address to which a change is sent. */
-const HANDLERS: Handlers = {
-  edit: async (sent, reader) => {
-    const read = SENT.edit.safeParse(sent);
-    if (!read.success) return unreadable;
-    const { file, basedOn, edits } = read.data,
-      text = await fileText(reader, file);
+const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
+  edit: reading(SENT.edit, async ({ file, basedOn, edits }, reader) => {
+    const text = await fileText(reader, file);
     if (text === undefined || contentHash(text) !== basedOn) return changedElsewhere(text);
     const made = applyAll(text, edits);
     return "refused" in made
       ? made
       : finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
-  },
-  text: async (sent, reader) => {
-    const read = SENT.text.safeParse(sent);
-    if (!read.success) return unreadable;
-    const { file, basedOn, text } = read.data;
-    return finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }]));
-  },
-  undo: (sent, reader) => again(sent, reader, undo),
-  redo: (sent, reader) => again(sent, reader, redo),
-  new: async (sent, reader) => {
-    const read = SENT.new.safeParse(sent);
-    if (!read.success) return unreadable;
-    const { platform, title, code, purpose } = read.data,
-      id = slugOf(title);
+  }),
+  text: reading(SENT.text, async ({ file, basedOn, text }, reader) =>
+    finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }])),
+  ),
+  undo: reading(SENT.undo, async ({ file }, reader) => finish(reader, file, undo(reader.folder, file))),
+  redo: reading(SENT.redo, async ({ file }, reader) => finish(reader, file, redo(reader.folder, file))),
+  new: reading(SENT.new, async ({ platform, title, code, purpose }, reader) => {
+    const id = slugOf(title);
     if (!id) return { refused: "The title has no letter that a name could be made of: write what the procedure does" };
     const file = `${platform}/${id}.mdx`,
       made = applyAll(FIRST, [
@@ -52,8 +42,16 @@ const HANDLERS: Handlers = {
     const result = saveFiles(reader.folder, [{ path: file, basedOn: null, text: made.text }]);
     if ("changed" in result) return { refused: `There is a procedure of that title already: choose another title` };
     return finish(reader, file, result, `procedures/${platform}/${id}/`);
-  },
+  }),
 };
+
+/** A handler that is only given what has the shape that its address takes. */
+function reading<T>(shape: z.ZodType<T>, act: (sent: T, reader: CollectionReader) => Promise<ChangeOutcome>): Handler {
+  return async (sent, reader) => {
+    const read = shape.safeParse(sent);
+    return read.success ? act(read.data, reader) : unreadable;
+  };
+}
 
 /** What a new procedure says before its title, code and purpose are put in. */
 const FIRST = "---\ntitle: New\ncode: New\nrevision: 1\nstatus: draft\n---\nWhat it is for.\n";
@@ -71,7 +69,7 @@ export async function takeChange(
   } catch {
     return unreadable;
   }
-  return HANDLERS[address as keyof Handlers](value, reader);
+  return HANDLERS[address as keyof typeof HANDLERS](value, reader);
 }
 
 function applyAll(text: string, edits: readonly FileEdit[]): { readonly text: string } | { readonly refused: string } {
@@ -82,15 +80,6 @@ function applyAll(text: string, edits: readonly FileEdit[]): { readonly text: st
     made = result.text;
   }
   return { text: made };
-}
-
-async function again(
-  sent: unknown,
-  reader: CollectionReader,
-  way: (root: string, path: string) => SaveResult,
-): Promise<ChangeOutcome> {
-  const read = SENT.undo.safeParse(sent);
-  return read.success ? finish(reader, read.data.file, way(reader.folder, read.data.file)) : unreadable;
 }
 
 async function finish(

@@ -212,76 +212,85 @@ const revision = leaf<number>(
       ? { ok: true, value: Number(words) }
       : bad(`Unexpected \`${words}\`, expected a whole number from 1`, "Write a whole number such as `3`"),
 );
-const order = leaf<number>(
-  { name: "a number", good: "2", bad: "second", json: written(String.raw`^-?\d`, FIGURE) },
-  (words) =>
-    /^-?\d{1,6}(?:\.\d{1,6})?$/.test(words)
+/** A number: `pattern` says how it is written, `holds` which are meant. */
+function figureLeaf({
+  pattern,
+  expected,
+  fix,
+  holds = () => true,
+  ...sort
+}: Sort & {
+  readonly pattern: RegExp;
+  readonly expected: string;
+  readonly fix: string | ((words: string) => string);
+  readonly holds?: (value: number) => boolean;
+}) {
+  return leaf<number>(sort, (words) =>
+    pattern.test(words) && holds(Number(words))
       ? { ok: true, value: Number(words) }
-      : bad(`Unexpected \`${words}\`, expected a number`, "Write a number such as `2`"),
-);
-const factor = leaf<number>(
-  {
-    name: "a multiple of g",
-    how: "A plain number",
-    good: "16",
-    bad: "16 g",
-    json: written(String.raw`^\d{1,4}(?:\.\d{1,6})?$`, FIGURE),
-  },
-  (words) =>
-    /^\d{1,4}(?:\.\d{1,6})?$/.test(words)
-      ? { ok: true, value: Number(words) }
-      : bad(`Unexpected \`${words}\`, expected a multiple of g, such as \`16\``, "Write a plain number"),
-);
+      : bad(`Unexpected \`${words}\`, expected ${expected}`, typeof fix === "string" ? fix : fix(words)),
+  );
+}
+
+const PLAIN_FIGURE = /^\d{1,4}(?:\.\d{1,6})?$/;
+const order = figureLeaf({
+  name: "a number",
+  good: "2",
+  bad: "second",
+  json: written(String.raw`^-?\d`, FIGURE),
+  pattern: /^-?\d{1,6}(?:\.\d{1,6})?$/,
+  expected: "a number",
+  fix: "Write a number such as `2`",
+});
+const factor = figureLeaf({
+  name: "a multiple of g",
+  how: "A plain number",
+  good: "16",
+  bad: "16 g",
+  json: written(PLAIN_FIGURE.source, FIGURE),
+  pattern: PLAIN_FIGURE,
+  expected: "a multiple of g, such as `16`",
+  fix: "Write a plain number",
+});
 /** How many times the need is carried; 1 keeps nothing back. */
-const reserve = leaf<number>(
-  { name: "a number from 1", good: "2", bad: "half", json: { ...written(String.raw`^\d`, FIGURE), minimum: 1 } },
-  (words) =>
-    /^\d{1,3}(?:\.\d{1,6})?$/.test(words) && Number(words) >= 1
-      ? { ok: true, value: Number(words) }
-      : bad(
-          `Unexpected \`${words}\`, expected a number from 1, such as \`2\``,
-          "Write what minutes are divided by: `2` keeps half in reserve, `1` keeps nothing",
-        ),
-);
+const reserve = figureLeaf({
+  name: "a number from 1",
+  good: "2",
+  bad: "half",
+  json: { ...written(String.raw`^\d`, FIGURE), minimum: 1 },
+  pattern: /^\d{1,3}(?:\.\d{1,6})?$/,
+  holds: (value) => value >= 1,
+  expected: "a number from 1, such as `2`",
+  fix: "Write what minutes are divided by: `2` keeps half in reserve, `1` keeps nothing",
+});
 /** A flow: litres a minute. */
-const flow = leaf<number>(
-  {
-    name: "litres a minute",
-    how: "A plain number above 0",
-    good: "5",
-    bad: "5 l/min",
-    json: written(String.raw`^\d{1,4}(?:\.\d{1,6})?$`, FIGURE),
-  },
-  (words) =>
-    /^\d{1,4}(?:\.\d{1,6})?$/.test(words) && Number(words) > 0
-      ? { ok: true, value: Number(words) }
-      : bad(
-          `Unexpected \`${words}\`, expected litres a minute as a plain number above 0, such as \`5\``,
-          "Write the number alone: it is litres a minute",
-        ),
-);
+const flow = figureLeaf({
+  name: "litres a minute",
+  how: "A plain number above 0",
+  good: "5",
+  bad: "5 l/min",
+  json: written(PLAIN_FIGURE.source, FIGURE),
+  pattern: PLAIN_FIGURE,
+  holds: (value) => value > 0,
+  expected: "litres a minute as a plain number above 0, such as `5`",
+  fix: "Write the number alone: it is litres a minute",
+});
 /** `40 %` as a fraction. */
 function percentFix(words: string): string | undefined {
   const [, figure] = /^(\d{1,3}(?:\.\d{1,6})?)\s*(?:%|per ?cent)$/i.exec(words) ?? [];
   return figure === undefined ? undefined : `Write \`${Number((Number(figure) / 100).toPrecision(12))}\``;
 }
 
-const fraction = leaf<number>(
-  {
-    name: "a part of the picture",
-    how: "From 0 to 1: 0.5 is the middle",
-    good: "0.31",
-    bad: "31 %",
-    json: written(String.raw`^-?\d{1,6}(?:\.\d{1,15})?$`, FIGURE),
-  },
-  (words) =>
-    /^-?\d{1,6}(?:\.\d{1,15})?$/.test(words)
-      ? { ok: true, value: Number(words) }
-      : bad(
-          `Unexpected \`${words}\`, expected a fraction of the image such as \`0.25\``,
-          percentFix(words) ?? "Write a number from 0 to 1",
-        ),
-);
+const fraction = figureLeaf({
+  name: "a part of the picture",
+  how: "From 0 to 1: 0.5 is the middle",
+  good: "0.31",
+  bad: "31 %",
+  json: written(String.raw`^-?\d{1,6}(?:\.\d{1,15})?$`, FIGURE),
+  pattern: /^-?\d{1,6}(?:\.\d{1,15})?$/,
+  expected: "a fraction of the image such as `0.25`",
+  fix: (words) => percentFix(words) ?? "Write a number from 0 to 1",
+});
 const site = leaf<string>(
   {
     name: "an address of the web",

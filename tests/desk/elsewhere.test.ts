@@ -3,23 +3,13 @@
  * that the other editor wrote. Whoever comes last stands: if the other's text is gone, the desk has overwritten it.
  */
 import { spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { build } from "esbuild";
-import { afterAll, expect, it, vi } from "vitest";
-
-const work = vi.hoisted(() => {
-  const folder = `${process.env["TMPDIR"] ?? "/tmp"}/rerig-elsewhere-${process.pid}`;
-  process.env["RERIG_CACHE"] = `${folder}/cache`;
-  return folder;
-});
+import { expect, it } from "vitest";
+import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { saveFiles } from "../../src/desk/save.ts";
-
-mkdirSync(work, { recursive: true });
-afterAll(() => rmSync(work, { recursive: true, force: true }));
-const project = resolve(import.meta.dirname, "../.."),
-  node = join(project, "node_modules/.bin/node");
 
 it("is left standing in 50 races, written in place and by renaming", async () => {
   const root = mkdtempSync(join(work, "c-")),

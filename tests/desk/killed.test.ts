@@ -3,23 +3,13 @@
  * moments; compared byte by byte).
  */
 import { type ChildProcess, spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join, resolve } from "node:path";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { build } from "esbuild";
-import { afterAll, describe, expect, it, vi } from "vitest";
-
-const work = vi.hoisted(() => {
-  const folder = `${process.env["TMPDIR"] ?? "/tmp"}/rerig-killed-${process.pid}`;
-  process.env["RERIG_CACHE"] = `${folder}/cache`;
-  return folder;
-});
+import { afterAll, describe, expect, it } from "vitest";
+import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { historyOf, startSaving } from "../../src/desk/save.ts";
-
-mkdirSync(work, { recursive: true });
-afterAll(() => rmSync(work, { recursive: true, force: true }));
-const project = resolve(import.meta.dirname, "../.."),
-  node = join(project, "node_modules/.bin/node");
 const AS_NODE = { platform: "node", format: "esm", logLevel: "error" } as const;
 
 describe("a desk that is killed", () => {

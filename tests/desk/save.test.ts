@@ -16,21 +16,11 @@ import {
   symlinkSync,
   writeFileSync,
 } from "node:fs";
-import { join, resolve } from "node:path";
-import { afterAll, beforeEach, describe, expect, it, vi } from "vitest";
-
-const work = vi.hoisted(() => {
-  const folder = `${process.env["TMPDIR"] ?? "/tmp"}/rerig-save-${process.pid}`;
-  process.env["RERIG_CACHE"] = `${folder}/cache`;
-  return folder;
-});
+import { join } from "node:path";
+import { beforeEach, describe, expect, it, vi } from "vitest";
+import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { historyOf, redo, saveFiles, startSaving, textOfState, undo } from "../../src/desk/save.ts";
-
-mkdirSync(work, { recursive: true });
-afterAll(() => rmSync(work, { recursive: true, force: true }));
-const project = resolve(import.meta.dirname, "../.."),
-  node = join(project, "node_modules/.bin/node");
 
 let root: string;
 beforeEach(() => {

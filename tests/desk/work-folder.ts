@@ -1,0 +1,18 @@
+/**
+ * A folder of the test file's own, with the cache in it: imported before what keeps something in the cache, which reads
+ * where it is when it is loaded.
+ */
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { afterAll } from "vitest";
+
+/** The folder; it is removed when the file's tests are done. */
+export const work = mkdtempSync(join(tmpdir(), "rerig-desk-"));
+process.env["RERIG_CACHE"] = join(work, "cache");
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+
+/** The project's folder. */
+export const project = resolve(import.meta.dirname, "../..");
+/** The Node that the project brings. */
+export const node = join(project, "node_modules/.bin/node");
