@@ -71,8 +71,8 @@ export const CRADLE_FROM_EQUIPMENT: readonly string[] = [
 ];
 
 /**
- * From the texts, act by act. Undress: canopy opened and closed, mattress to the foot shelf. Unseat: four pins to the
- * tray, mattress to the charger, capsule to the kit room. Lift off: base to the kit room. Fit: cradle, yoke, two and
+ * From the texts, act by act. Undress: canopy opened and closed, mattress to the foot shelf and on to the charger.
+ * Unseat: four pins to the tray, capsule to the kit room. Lift off: base to the kit room. Fit: cradle, yoke, two and
  * two straps from the kit room. Pins and base have no `after-run`.
  */
 export const CRADLE_ACTS: readonly string[] = [
@@ -80,10 +80,10 @@ export const CRADLE_ACTS: readonly string[] = [
   "turn warmer-switch off",
   "move 1 warming-mattress warmer-slot foot-shelf",
   "turn canopy-catches closed",
+  "move 1 warming-mattress foot-shelf charger",
   "turn capsule-cable unplugged",
   "turn base-pins out",
   "move 4 capsule-pin capsule-seat pin-tray",
-  "move 1 warming-mattress foot-shelf charger",
   "move 1 newborn-capsule capsule-seat store",
   "turn head-flap up",
   "turn deck-lever released",

@@ -45,9 +45,18 @@ function after(platform: Platform, stand: Stand, part: Part, by: number, puts: r
       on === item || [...pieces].some(([key, n]) => n > 0 && key.startsWith(`${on} `) && isOn(key.split(" ")[1]!, item))
     );
   };
+  /** Whether a place is on the trolley. */
+  const isThere = (id: string): boolean => {
+    const place = placeOf(id);
+    if (place?.on === undefined) return place !== undefined && place.kind !== "store";
+    return [...pieces].some(([key, n]) => n > 0 && key.startsWith(`${place.on} `) && isThere(key.split(" ")[1]!));
+  };
   for (const { operations } of part.steps)
     for (const operation of operations) {
       if (operation.kind === "turn") {
+        // What went away with the item that it is part of is turned by nobody.
+        const { holds } = platform.fastenings.find(({ id }) => id === operation.fastening)!;
+        if (holds.length > 0 && !holds.some(isThere)) return undefined;
         turned.set(operation.fastening, operation.to);
         continue;
       }

@@ -48,19 +48,19 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
     "newborn-capsule",
     "child-cradle+gas-shelf+second-ventilator",
     20n,
-    "undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-gas-shelf fit-second-ventilator",
+    "undress-capsule unseat-capsule lift-off-capsule-base response-bag-out fit-child-cradle fit-gas-shelf fit-second-ventilator",
   ],
   [
     "newborn-capsule+gas-shelf",
     "deck-harness+pump-rack",
     60n,
-    "remove-gas-shelf undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness fit-pump-rack",
+    "remove-gas-shelf undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness response-bag-in fit-pump-rack",
   ],
   [
     "child-cradle+gas-shelf",
     "newborn-capsule+cooling-unit",
     3n,
-    "remove-gas-shelf remove-child-cradle lock-capsule-base seat-capsule dress-capsule fit-cooling-unit",
+    "remove-gas-shelf remove-child-cradle lock-capsule-base seat-capsule fit-cooling-unit",
   ],
   [
     "deck-harness+pump-rack+second-ventilator",
@@ -68,7 +68,7 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
     20n,
     "remove-pump-rack remove-second-ventilator remove-deck-harness fit-child-cradle",
   ],
-  ["newborn-capsule+cooling-unit", "newborn-capsule+gas-shelf", 3n, "remove-cooling-unit fit-gas-shelf"],
+  ["newborn-capsule+cooling-unit", "newborn-capsule+gas-shelf", 3n, "remove-cooling-unit dress-capsule fit-gas-shelf"],
   [
     "newborn-capsule+roll-supports",
     "child-cradle+pump-rack",
@@ -79,16 +79,21 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
     "child-cradle+second-ventilator",
     "deck-harness+gas-shelf",
     60n,
-    "remove-second-ventilator remove-child-cradle fit-deck-harness fit-gas-shelf",
+    "remove-second-ventilator remove-child-cradle response-bag-out fit-deck-harness fit-gas-shelf",
   ],
 ];
 
 /** Where the crew gains by another order, that is taken before the order of the trade: what, and seconds gained. */
 const QUICKER: Readonly<Record<number, readonly [order: string, gained: number]>> = {
-  3: ["undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-second-ventilator fit-gas-shelf", 40],
-  5: ["remove-child-cradle lock-capsule-base seat-capsule remove-gas-shelf dress-capsule fit-cooling-unit", 10],
+  3: [
+    "undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-second-ventilator response-bag-out fit-gas-shelf",
+    30,
+  ],
+  4: [
+    "remove-gas-shelf fit-pump-rack response-bag-in undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness",
+    30,
+  ],
   6: ["remove-second-ventilator remove-pump-rack remove-deck-harness fit-child-cradle", 10],
-  9: ["remove-second-ventilator remove-child-cradle fit-gas-shelf fit-deck-harness", 40],
 };
 
 describe("ten changeovers of the demo", () => {

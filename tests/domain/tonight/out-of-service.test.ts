@@ -193,8 +193,9 @@ describe("the ways that are left", () => {
   it.each([
     ["tests/fixtures/collections/sled", /./, 0],
     ["tests/fixtures/collections/theatre", /./, 0],
-    ["tests/fixtures/collections/workshop", /./, 0],
-    ["procedures", /^warming-mattress$/, 1],
+    ["tests/fixtures/collections/workshop", /./, 9],
+    // Nothing of the demo is moved in passing: what is lost takes its arrangements away and changes no other way.
+    ["procedures", /^warming-mattress$/, 0],
   ])(
     "are those of the collection with so many fewer: %s",
     async (name, items, least) => {
