@@ -48,13 +48,15 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
     "newborn-capsule",
     "child-cradle+gas-shelf+second-ventilator",
     20n,
-    "undress-capsule unseat-capsule lift-off-capsule-base response-bag-out fit-child-cradle fit-gas-shelf fit-second-ventilator",
+    "undress-capsule unseat-capsule lift-off-capsule-base response-bag-out fit-child-cradle fit-gas-shelf " +
+      "fit-second-ventilator",
   ],
   [
     "newborn-capsule+gas-shelf",
     "deck-harness+pump-rack",
     60n,
-    "remove-gas-shelf undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness response-bag-in fit-pump-rack",
+    "remove-gas-shelf undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness response-bag-in " +
+      "fit-pump-rack",
   ],
   [
     "child-cradle+gas-shelf",
@@ -86,11 +88,13 @@ const BY_HAND: readonly (readonly [from: string, to: string, kg: bigint, order: 
 /** Where the crew gains by another order, that is taken before the order of the trade: what, and seconds gained. */
 const QUICKER: Readonly<Record<number, readonly [order: string, gained: number]>> = {
   3: [
-    "undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-second-ventilator response-bag-out fit-gas-shelf",
+    "undress-capsule unseat-capsule lift-off-capsule-base fit-child-cradle fit-second-ventilator response-bag-out " +
+      "fit-gas-shelf",
     30,
   ],
   4: [
-    "remove-gas-shelf fit-pump-rack response-bag-in undress-capsule unseat-capsule lift-off-capsule-base fit-deck-harness",
+    "remove-gas-shelf fit-pump-rack response-bag-in undress-capsule unseat-capsule lift-off-capsule-base " +
+      "fit-deck-harness",
     30,
   ],
   6: ["remove-second-ventilator remove-pump-rack remove-deck-harness fit-child-cradle", 10],

@@ -1,8 +1,9 @@
 /**
- * No changeover of the demo does what it later undoes: nothing is switched on, filled or opened and then switched off,
- * emptied or shut again in the same plan, unless what stands between can't be done without it. All pairs of arrangements,
- * with patients of every band; each such act is left out together with what undoes it, and the rest is run by the naive
- * simulation (common practice, no source: a crew that warms a mattress in order to take it out stops trusting the plan).
+ * No changeover of the demo does what it later undoes: nothing is switched on, filled or opened and then switched
+ * off, emptied or shut again in the same plan, unless what stands between can't be done without it. All pairs of
+ * arrangements, with patients of every band; each such act is left out together with what undoes it, and the rest is
+ * run by the naive simulation (common practice, no source: a crew that warms a mattress in order to take it out stops
+ * trusting the plan).
  */
 import { join } from "node:path";
 import { expect, it } from "vitest";
@@ -50,7 +51,7 @@ function undone(platform: Platform, start: NaiveState, acts: readonly Operation[
   });
 }
 
-it("sees a lamp that is lit in vain, a box that is set down in vain, and no lid that is opened for the box (invented)", () => {
+it("sees a lamp lit in vain and a box set down in vain, and passes a lid opened for the box (invented)", () => {
   const platform = makePlatform({
     places: [makePlace("store", { kind: "store" }), makePlace("chest"), makePlace("rail")],
     items: [makeItem("box")],
