@@ -91,10 +91,15 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   docs: ["schema", "compile"],
   build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
   import: ["schema", "findings", "read", "site"],
+  issuing: ["schema", "findings", "read", "domain", "rules", "paper", "build"],
   browser: ["schema", "domain", "drawing", "paper", "site"],
-  desk: ["schema", "findings", "read", "compile", "domain", "rules", "site", "docs", "build", "import", "browser"],
+  desk: [
+    ...["schema", "findings", "read", "compile", "domain", "rules", "site", "docs", "build", "import", "issuing"],
+    "browser",
+  ],
   commands: [
-    ...["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "docs", "build", "import", "desk"],
+    ...["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "docs", "build", "import"],
+    ...["issuing", "desk"],
   ],
   layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
   pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "docs", "build", "layouts"],

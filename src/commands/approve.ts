@@ -3,8 +3,8 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Command } from "commander";
 import { writeWhole } from "../build/write-whole.ts";
-import { applyEdit } from "../desk/edits/edit.ts";
-import { type Approval, whyNotApproved } from "../domain/records/remarks.ts";
+import { hindrancesOf, withApproval } from "../desk/approval.ts";
+import type { Approval } from "../domain/records/remarks.ts";
 import { sayDate } from "../domain/words/say.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { inFileOrder } from "../findings/finding.ts";
@@ -51,8 +51,7 @@ async function approve(id: string, options: Options): Promise<void> {
   if (approval.role === "") throw new CannotRun("`--as` takes the role or the name of whoever approves.");
   const { folder, files, findings } = await openAsked(options.procedures);
   const { record } = chosen(files, id);
-  const errors = findings.list.filter(({ file, severity }) => file === record.file && severity === "error"),
-    why = whyNotApproved(files, record, approval);
+  const { errors, why } = hindrancesOf(files, findings.list, record, approval);
   if (errors.length + why.length > 0) {
     if (errors.length > 0) console.error(reportText(inFileOrder(errors)));
     for (const each of why) console.error(each);
@@ -61,28 +60,15 @@ async function approve(id: string, options: Options): Promise<void> {
     return;
   }
   const path = join(folder, record.file);
-  await writeWhole(path, withApproval(await readFile(path, "utf8"), approval));
+  const made = withApproval(await readFile(path, "utf8"), approval);
+  if ("refused" in made) throw new CannotRun(`${made.refused}. Nothing is written.`);
+  await writeWhole(path, made.text);
   process.stdout.write(
     `${approval.role} approves revision ${record.revision} of ${record.platform}/${record.id}, ` +
       `from ${sayDate(approval.effective)}\n`,
   );
   if (options.issue) await issue([`${record.platform}/${record.id}`], options);
   else console.error(`Next: rerig issue ${record.platform}/${record.id}`);
-}
-
-/** The text of a document whose head says that it is approved; everything else in it stays as it is. */
-function withApproval(text: string, { role, effective, reviewBy }: Approval): string {
-  const fields = [
-    ["effective", effective],
-    ...(reviewBy === undefined ? [] : [["review-by", reviewBy] as const]),
-    ["approved-by", role],
-    ["status", "approved"],
-  ] as const;
-  return fields.reduce((written, [name, value]) => {
-    const edited = applyEdit(written, { kind: "set-field", path: [name], value });
-    if ("refused" in edited) throw new CannotRun(`${edited.refused}. Nothing is written.`);
-    return edited.text;
-  }, text);
 }
 
 function dayOf(option: string, day: string): string {

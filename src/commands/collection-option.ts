@@ -31,7 +31,7 @@ export function withDay(command: Command): Command {
 }
 
 /** A collection as it was read, with what reading found wrong, and what of it is in force on the day asked for. */
-export interface Opened {
+interface Opened {
   readonly folder: string;
   /** The files as they were read. */
   readonly files: Collection;

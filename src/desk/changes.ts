@@ -1,18 +1,14 @@
 /** What is done with a change that a screen sends: made in the file's text, saved, and said. */
-import { readFile } from "node:fs/promises";
-import { join } from "node:path";
-import type { z } from "zod";
 import { slugOf } from "../schema/wording.ts";
-import { applyEdit, type FileEdit } from "./edits/edit.ts";
+import { applyAll } from "./edits/apply-all.ts";
+import { fileText } from "./file-text.ts";
+import { type Handler, reading, notUnderstood } from "./handler.ts";
 import type { CollectionReader } from "./reader.ts";
 import { contentHash } from "./keep-states.ts";
 import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
+import { RECORD_HANDLERS } from "./record-changes.ts";
 import { SENT } from "./sent.ts";
-
-const unreadable: ChangeOutcome = { refused: "The desk does not understand this change: load the page again" };
-
-type Handler = (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;
 
 /** By the address to which a change is sent. */
 const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
@@ -45,14 +41,6 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
   }),
 };
 
-/** A handler that is only given what has the shape that its address takes. */
-function reading<T>(shape: z.ZodType<T>, act: (sent: T, reader: CollectionReader) => Promise<ChangeOutcome>): Handler {
-  return async (sent, reader) => {
-    const read = shape.safeParse(sent);
-    return read.success ? act(read.data, reader) : unreadable;
-  };
-}
-
 /** What a new procedure says before its title, code and purpose are put in. */
 const FIRST = "---\ntitle: New\ncode: New\nrevision: 1\nstatus: draft\n---\nWhat it is for.\n";
 
@@ -62,24 +50,15 @@ export async function takeChange(
   address: string,
   sent: Buffer,
 ): Promise<ChangeOutcome | undefined> {
-  if (!Object.hasOwn(HANDLERS, address)) return undefined;
+  const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS };
+  if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;
   try {
     value = JSON.parse(sent.toString("utf8"));
   } catch {
-    return unreadable;
+    return notUnderstood;
   }
-  return HANDLERS[address as keyof typeof HANDLERS](value, reader);
-}
-
-function applyAll(text: string, edits: readonly FileEdit[]): { readonly text: string } | { readonly refused: string } {
-  let made = text;
-  for (const edit of edits) {
-    const result = applyEdit(made, edit);
-    if ("refused" in result) return result;
-    made = result.text;
-  }
-  return { text: made };
+  return handlers[address]!(value, reader);
 }
 
 async function finish(
@@ -99,10 +78,4 @@ async function finish(
 
 function changedElsewhere(text: string | undefined): ChangeOutcome {
   return { changed: true, theirs: text ?? null, hash: text === undefined ? null : contentHash(text) };
-}
-
-/** The text of a file of the collection; `undefined` if there is none. `file` is one that the collection has named. */
-export async function fileText({ folder }: CollectionReader, file: string): Promise<string | undefined> {
-  if (/(^|\/)\.|\\|\0/.test(file)) return undefined;
-  return readFile(join(folder, file), "utf8").catch(() => undefined);
 }

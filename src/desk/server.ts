@@ -13,13 +13,16 @@ import { sayRefusal } from "../findings/cannot-run.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { type Assets, bundleAssets } from "../site/assets.ts";
 import { MOST_PIXELS } from "../site/images.ts";
+import { documentsOf } from "../site/records/revisions.ts";
 import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
 import type { Html } from "./html.ts";
-import { takeChange, fileText } from "./changes.ts";
+import { takeChange } from "./changes.ts";
+import { fileText } from "./file-text.ts";
 import { contentHash } from "./keep-states.ts";
 import { CollectionReader, type Moment } from "./reader.ts";
 import { startSaving } from "./save.ts";
 import { procedureScreen } from "./screens/procedure.ts";
+import { reviewScreen } from "./screens/review.ts";
 import { textScreen } from "./screens/text.ts";
 import { sayLost, startScreen } from "./screens/start.ts";
 
@@ -161,6 +164,13 @@ const SCREENS: Readonly<Record<string, Screen>> = {
     if (!platform || !procedure || text === undefined) return undefined;
     const { trouble } = reader;
     return page(procedureScreen({ moment, platform, procedure, text, hash: contentHash(text), assets, trouble }));
+  },
+  review: async ({ reader }, moment, assets, [platformId, id]) => {
+    const platform = moment.files.platforms.find((each) => each.id === platformId),
+      document = platform && documentsOf(platform).find((each) => each.id === id),
+      text = document && (await fileText(reader, document.file));
+    if (!platform || !document || text === undefined) return undefined;
+    return page(reviewScreen({ moment, platform, document, hash: contentHash(text), assets, trouble: reader.trouble }));
   },
   photo: async ({ reader }, moment, _assets, [platformId, id]) => {
     const platform = moment.files.platforms.find((each) => each.id === platformId),

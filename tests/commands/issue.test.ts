@@ -15,7 +15,7 @@ import {
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeEach, describe, expect, it } from "vitest";
-import { mendInterrupted, writeIssues } from "../../src/commands/write-issues.ts";
+import { mendInterrupted, writeIssues } from "../../src/issuing/write-issues.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { contentOf, contentOfIssue, hashOf } from "../../src/domain/records/freeze.ts";
 import { currentCards } from "../../src/domain/cards/cards-issued.ts";

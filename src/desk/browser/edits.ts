@@ -1,6 +1,6 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
 import { composedText } from "./compose.ts";
-import { showMoment } from "./screen.ts";
+import { refreshScreen, showMoment } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 import { deskAddress, say, send } from "./send.ts";
 
@@ -94,7 +94,11 @@ async function sendForm(form: HTMLFormElement): Promise<boolean> {
   if ("changed" in outcome) return ask(outcome, String(body()["text"]), () => sendForm(form));
   if (!("saved" in outcome)) return false;
   form.classList.remove("begun");
+  if (whole === undefined) form.reset();
+  form.closest<HTMLDetailsElement>("details.insert")?.removeAttribute("open");
   if (outcome.address !== undefined) location.href = deskAddress(outcome.address);
+  // The newer reading may have been shown before, with this form left as it was begun.
+  else await refreshScreen();
   return true;
 }
 

@@ -11,7 +11,7 @@ export function startRefreshing(): void {
   for (const form of ["input", "change"])
     document.addEventListener(form, ({ target }) => {
       if (target instanceof Element)
-        target.closest<HTMLElement>("form[data-add], [data-whole]")?.classList.add("begun");
+        target.closest<HTMLElement>("form[data-add], form[data-send]")?.classList.add("begun");
     });
   document.addEventListener("click", ({ target }) => {
     const step = target instanceof Element ? target.closest<HTMLElement>("summary[data-page-step]") : null;
@@ -43,7 +43,7 @@ function showStep(number: string): void {
 }
 
 /** Puts the screen as the desk has it now in place; what is being written, and what is open, stays. */
-async function refreshScreen(): Promise<void> {
+export async function refreshScreen(): Promise<void> {
   const answer = await fetch(location.href),
     text = await answer.text();
   const main = new DOMParser().parseFromString(text, "text/html").querySelector("main"),

@@ -46,12 +46,20 @@ function option({ value, name }: Offered, isChosen: boolean): Html {
   return html`<option value="${value}" ${isChosen && html`selected`}>${name}</option>`;
 }
 
+/** How a line of text looks and what it offers; `list`: the id of a list of suggestions. */
+interface LineManner {
+  readonly type?: string;
+  readonly hint?: string;
+  readonly unfit?: boolean;
+  readonly list?: string;
+}
+
 /** A labelled line of text. */
 export function line(
   label: string,
   value: string,
   changes: Changes | string,
-  { type = "text", hint, unfit }: { readonly type?: string; readonly hint?: string; readonly unfit?: boolean } = {},
+  { type = "text", hint, unfit, list }: LineManner = {},
 ): Html {
   return html`<label class="field${unfit ? " unfit" : ""}"
     ><span>${label}</span>
@@ -59,6 +67,7 @@ export function line(
       type="${type}"
       value="${value}"
       autocomplete="off"
+      ${list && html`list="${list}"`}
       ${type === "number" && html`min="1" max="9999"`}
       ${typeof changes === "string" ? html`name="${changes}"` : changing(changes)}
     />${hint && html`<small>${hint}</small>`}</label
@@ -82,13 +91,13 @@ export function tick(label: string, isSo: boolean, changes: Changes): Html {
   >`;
 }
 
-/** One of a few, all in sight. `name` keeps those of one question together. */
+/** One of a few, all in sight. `name` keeps those of one question together; as `changes` it is what a form sends. */
 export function oneOf(
   legend: string,
   name: string,
   value: string,
   choices: readonly Offered[],
-  changes: Changes,
+  changes: Changes | string,
 ): Html {
   const all = choices.some((choice) => choice.value === value) ? choices : [...choices, { value, name: value }];
   return html`<fieldset class="one-of">
@@ -101,7 +110,7 @@ export function oneOf(
             name="${name}"
             value="${choice.value}"
             ${choice.value === value && html`checked`}
-            ${changing(changes)}
+            ${typeof changes !== "string" && changing(changes)}
           /><span>${choice.name}</span></label
         >`,
     )}

@@ -1,5 +1,4 @@
 /** One procedure: its steps as forms beside its live page, with what `check` finds at each. */
-import { proposalsFor } from "../../site/records/proposals.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Platform, Procedure } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
@@ -9,6 +8,7 @@ import type { Moment } from "../reader.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { headForm } from "./head-form.ts";
+import { pagesOf } from "./page-of.ts";
 import { insertForm, stepForm, type StepContext } from "./step-form.ts";
 
 /** What the screen shows. */
@@ -25,10 +25,10 @@ interface Shown {
 
 /** The screen of one procedure; of a file whose text is broken, its text alone. */
 export function procedureScreen(shown: Shown): Html {
-  const { moment, procedure, text, hash, assets, trouble } = shown;
+  const { moment, platform, procedure, text, hash, assets, trouble } = shown;
   const own = moment.findings().filter(({ file }) => file === procedure.file),
     outline = outlineOf(text);
-  const page = pageOf(moment, procedure);
+  const { page } = pagesOf(moment, platform, procedure);
   return frame(
     { title: `${procedure.title || procedure.id}: the desk`, assets, depth: 3, trouble },
     html`<div class="bench" data-file="${procedure.file}" data-hash="${hash}">
@@ -38,6 +38,7 @@ export function procedureScreen(shown: Shown): Html {
           <p class="tally">${sayCounts(own)}</p>
           <p class="acts">
             <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            <a href="../../../review/${platform.id}/${procedure.id}/">Review, approval, issue</a>
             <a href="../../../text/${procedure.file}">The whole file as text</a>
             <a class="to-page" href="#page">To the page</a>
           </p>
@@ -54,12 +55,6 @@ export function procedureScreen(shown: Shown): Html {
       </div>
     </div>`,
   );
-}
-
-/** Where the site shows what the file says: newer text than the one in force has a page of its own. */
-function pageOf({ site }: Moment, procedure: Procedure): string {
-  const proposed = proposalsFor(site, procedure, "procedure").find(({ proposal }) => proposal.status !== "coming");
-  return proposed?.address ?? `${procedure.platform}/procedures/${procedure.id}/`;
 }
 
 function forms(

@@ -24,7 +24,7 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
         findings.length > 0 &&
         html`<section aria-labelledby="found">
           <h2 id="found">What stands in the way</h2>
-          ${findingsList(findings)}
+          ${findingsList(findings, { up: "", files })}
         </section>`
       }
       ${files.platforms.map(
@@ -93,7 +93,9 @@ function list<Each extends Controlled>(
             html`<li>
               <a href="${addressOf(each)}">${each.title || each.id}</a>
               <span class="code">${each.code}</span>
-              <span>revision ${each.revision}, ${sayStatus(each.status)}</span>
+              <a class="aside" href="review/${each.platform}/${each.id}/"
+                >Revision ${each.revision}, ${sayStatus(each.status)}</a
+              >
               ${tally(of(each.file))}
             </li>`,
         )}

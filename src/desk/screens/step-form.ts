@@ -218,7 +218,7 @@ function additions(context: StepContext, step: number): Html {
     <summary>Add a move, turn, check or warning</summary>
     ${["move", "turn", "check", "warning", "caution", "note"].map(
       (name) =>
-        html`<form data-add="${JSON.stringify({ kind: "insert-part", step, new: { name } })}" class="part">
+        html`<form data-add="${JSON.stringify({ kind: "insert-part", step, new: { name } })}" class="part ${name}">
           <fieldset>
             <legend>${PART_NAMES[name]}</legend>
             ${partFields(context, { name, attributes: {}, text: "" }, (each) => each, "text")}
