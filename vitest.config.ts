@@ -1,5 +1,6 @@
 /** Where vitest finds the tests. */
 import { defineConfig } from "vitest/config";
+import { LongestFirst } from "./tests/longest-first.ts";
 
 /** Tests of functions share a worker and so its modules: to load them anew for each file takes as long as the tests. */
 const FUNCTIONS = ["agreement", "compile", "domain", "drawing", "findings", "read", "rules", "schema", "styles"].map(
@@ -7,15 +8,17 @@ const FUNCTIONS = ["agreement", "compile", "domain", "drawing", "findings", "rea
 );
 // Long enough for a machine that does other things too: a limit finds what hangs, not what is slow.
 const times = { testTimeout: 90_000, hookTimeout: 120_000 };
+const globalSetup = ["tests/builder/start.ts"];
 
 // Two files at a time, one for each core of a small machine: many of them wait for a browser. More would take the cores
 // from those that say within which time something answers.
 export default defineConfig({
   test: {
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     projects: [
-      { test: { name: "functions", include: FUNCTIONS, isolate: false, ...times } },
-      { test: { name: "programs", include: ["tests/**/*.test.ts"], exclude: FUNCTIONS, ...times } },
+      { test: { name: "functions", include: FUNCTIONS, isolate: false, globalSetup, ...times } },
+      { test: { name: "programs", include: ["tests/**/*.test.ts"], exclude: FUNCTIONS, globalSetup, ...times } },
     ],
   },
 });

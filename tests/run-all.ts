@@ -8,6 +8,8 @@ import { followLinks } from "./site/links.ts";
 const root = resolve(import.meta.dirname, "..");
 const work = join(root, ".rerig");
 const site = join(work, "site");
+/** Code that Node has compiled: some hundred processes of one run load the same packages. */
+const compiled = join(work, "compiled");
 const bin = (name: string) => join(root, "node_modules/.bin", name);
 
 interface Outcome {
@@ -42,7 +44,7 @@ function run(command: string, args: readonly string[], env: NodeJS.ProcessEnv = 
     const child = spawn(command, args, {
       cwd: root,
       stdio: ["ignore", "inherit", "inherit"],
-      env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", RERIG_TODAY: DAY, ...env },
+      env: { ...process.env, ASTRO_TELEMETRY_DISABLED: "1", RERIG_TODAY: DAY, NODE_COMPILE_CACHE: compiled, ...env },
     });
     child.on("error", fail);
     child.on("exit", (code) => done(code ?? 1));

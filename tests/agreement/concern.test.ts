@@ -3,13 +3,13 @@
  * command and its JSON say the same, and say it only where it is so. Compared with what is printed of the two cards;
  * the collection is invented, and that a folder's keeper wants to know it is common practice, no source.
  */
-import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { foldersShape } from "../../src/schema/results.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "../commands/run-here.ts";
 import { edit } from "../domain/force/eight-days.ts";
 
@@ -62,12 +62,7 @@ describe("an option's line and a configuration's own line that change", () => {
     // What the edition says of itself names the option by its title.
     expect(issued.stdout).toContain("sled/vacuum-mattress, edition 2");
     expect(issued.stdout).toContain("differs in only the lines with Oxygen fitted");
-    const built = spawnSync(
-      join(root, "node_modules/.bin/node"),
-      [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
-      { env: { ...process.env, RERIG_TODAY: LATER } },
-    );
-    expect(built.status, String(built.stderr)).toBe(0);
+    await buildForTest({ collectionFolder: folder, outFolder: site, on: LATER, checked: true });
   }, 240_000);
 
   it("are told apart by every output", async () => {

@@ -16,6 +16,7 @@ import { formatFor } from "../../src/paper/card-format.ts";
 import { packHtml } from "../../src/paper/card-pack.ts";
 import { type Asked, requestCards } from "../../src/paper/card-requests.ts";
 import { foldersShape } from "../../src/schema/results.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "../commands/run-here.ts";
 import { DAYS, edit, PROCEDURE, tellStory } from "../domain/force/eight-days.ts";
 import { outputsOn } from "../domain/force/outputs.ts";
@@ -140,14 +141,9 @@ async function settleWithdrawal(day: string): Promise<void> {
   expect(status, stderr).toBe(0);
 }
 
-/**
- * Builds the site of a day as it is on that day. In this process: most of a small build is starting up. What a process
- * of its own adds is tested in tests/build/.
- */
-async function build(day: string): Promise<void> {
-  const { status, stderr } = await runHere(["build", "--procedures", filesOf(day), "--out", siteOf(day)], day);
-  expect(status, `${day}: ${stderr}`).toBe(0);
-}
+/** Builds the site of a day as it is on that day; what an error would refuse is refused. */
+const build = (day: string): Promise<void> =>
+  buildForTest({ collectionFolder: filesOf(day), outFolder: siteOf(day), on: day, checked: true });
 
 describe("over the eight days of a change", () => {
   const revisions = new Map<string, Readonly<Record<string, number>>>(),

@@ -10,7 +10,6 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildSite } from "../../src/build/build.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
@@ -19,6 +18,7 @@ import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { SiteServer } from "./site-server.ts";
 
 const { RERIG_BROWSER: browserPath } = process.env;
@@ -97,7 +97,7 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
 
     beforeAll(async () => {
       const out = join(work, savedOn);
-      await buildSite({ collectionFolder: source, outFolder: out, log: () => {}, on: savedOn });
+      await buildForTest({ collectionFolder: source, outFolder: out, on: savedOn });
       server = new SiteServer(out);
       await server.start();
       browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });

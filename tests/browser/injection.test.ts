@@ -7,9 +7,9 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildSite } from "../../src/build/build.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 import { type Attempt, attempt, makeHostile } from "./hostile.ts";
@@ -55,9 +55,9 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     attempts = makeHostile(collection);
     // The checks might refuse such a collection; what is asked here is what the site does with it.
     const findings = new Findings();
-    const read = await loadCollection(collection, findings);
+    await loadCollection(collection, findings);
     expect(findings.list.filter(({ severity }) => severity === "error")).toEqual([]);
-    await buildSite({ collectionFolder: collection, outFolder: site, collection: read, log: () => {} });
+    await buildForTest({ collectionFolder: collection, outFolder: site });
     server = new SiteServer(site);
     await server.start();
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });

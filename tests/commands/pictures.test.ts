@@ -4,7 +4,6 @@
  * camera, place or owner is the format's own promise, and that a record is protected from loss and alteration is
  * ISO 9001:2015, 7.5.3. Pictures are generated, the collection is invented.
  */
-import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -16,6 +15,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
 import { photosIn, pictureOf } from "../../src/domain/records/pictures.ts";
 import { Findings } from "../../src/findings/finding.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "./run-here.ts";
 
 const root = resolve(import.meta.dirname, "../..");
@@ -147,12 +147,7 @@ describe("another photo under the same name", () => {
       );
     }
     await issue("2026-06-12");
-    const built = spawnSync(
-      join(root, "node_modules/.bin/node"),
-      [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
-      { env: { ...process.env, RERIG_TODAY: "2026-07-01" } },
-    );
-    expect(built.status, String(built.stderr)).toBe(0);
+    await buildForTest({ collectionFolder: folder, outFolder: site, on: "2026-07-01", checked: true });
   }, 300_000);
 
   it("is kept beside the first", () => {

@@ -3,7 +3,6 @@
  * edition, day of effect and check code; and cards asked for by platform and id. That changes to come are kept from
  * being taken for present ones is ISO 9001:2015, 7.5.3; the collection is invented.
  */
-import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -14,6 +13,7 @@ import { Findings } from "../../src/findings/finding.ts";
 import { formatFor } from "../../src/paper/card-format.ts";
 import { packHtml } from "../../src/paper/card-pack.ts";
 import { requestCards, requestProposed } from "../../src/paper/card-requests.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { edit } from "../domain/force/eight-days.ts";
 import { runHere } from "./run-here.ts";
 
@@ -102,12 +102,7 @@ it("a card in force is asked for by its id, or by platform and id", async () => 
 });
 
 it("the page of a proposed configuration leads to its card, marked on every side; that in force stays", async () => {
-  const built = spawnSync(
-    join(root, "node_modules/.bin/node"),
-    [join(root, "src/commands/rerig.mjs"), "build", "--procedures", folder, "--out", site],
-    { env: { ...process.env, RERIG_TODAY: DAY } },
-  );
-  expect(built.status, String(built.stderr)).toBe(0);
+  await buildForTest({ collectionFolder: folder, outFolder: site, on: DAY, checked: true });
   const read = (address: string) => readFileSync(join(site, address, "index.html"), "utf8");
   const proposal = "sled/configurations/child-shell/proposed/2/";
   expect(read(proposal)).toMatch(/href="[^"]*card\/">Its card, as it would be</);

@@ -2,7 +2,7 @@
  * A story through the command line and the built site: a card in a folder, a changed step, and everyone who has to
  * know; then a comma, and nobody has to.
  */
-import { spawn, spawnSync } from "node:child_process";
+import { spawn } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -10,6 +10,7 @@ import { parse } from "parse5";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { foldersShape } from "../../src/schema/results.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "./run-here.ts";
 
 const root = resolve(import.meta.dirname, "../..");
@@ -116,10 +117,7 @@ describe("a critical step changes, issue r2", () => {
     );
     edit(SHELL, ['answer="both buckles closed"', 'answer="both buckles closed, neither gives"']);
     expect((await rerig("issue")).status).toBe(0);
-    const built = spawnSync(node, [command, "build", "--procedures", folder, "--out", site], {
-      env: { ...process.env, RERIG_TODAY: TODAY },
-    });
-    expect(built.status).toBe(0);
+    await buildForTest({ collectionFolder: folder, outFolder: site, on: TODAY, checked: true });
   }, 240_000);
 
   it("makes exactly its card and that card's copy stale, and says what to print, put in and destroy", async () => {

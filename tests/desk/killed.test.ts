@@ -10,6 +10,13 @@ import { afterAll, describe, expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { historyOf, startSaving } from "../../src/desk/save.ts";
+/**
+ * How often it is killed at least: a save without its announcement, or one that writes in place, is found with as many.
+ * `RERIG_KILLS=200` for the full number. It goes on till it was killed in the middle of a save and between its files.
+ */
+const KILLS = Number(process.env["RERIG_KILLS"] ?? 60),
+  MOST = Math.max(300, KILLS),
+  LANES = 4;
 const AS_NODE = { platform: "node", format: "esm", logLevel: "error" } as const;
 
 describe("a desk that is killed", () => {
@@ -17,7 +24,7 @@ describe("a desk that is killed", () => {
   const running = new Set<ChildProcess>();
   afterAll(() => running.forEach((child) => child.kill("SIGKILL")));
 
-  it("at 200 moments leaves each file whole, and after the next start both files and nothing else", async () => {
+  it(`at ${KILLS} moments leaves each file whole, and after the next start both files and nothing else`, async () => {
     // In one file it starts in a fraction of the time.
     const saver = join(work, "save-pair.mjs");
     await build({
@@ -28,11 +35,13 @@ describe("a desk that is killed", () => {
     });
     const counts = { killed: 0, littered: 0, apart: 0 };
     const paths = ["cart/fit.mdx", "cart/photos/fit.yaml"];
+    const hasMet = () => counts.littered > KILLS / 10 && counts.apart > 0;
+    const isWanted = () => counts.killed < KILLS || (!hasMet() && counts.killed < MOST);
     const run = async (lane: number) => {
       const folder = mkdtempSync(join(work, "k-"));
       mkdirSync(join(folder, "cart/photos"), { recursive: true });
       for (const path of paths) writeFileSync(join(folder, path), "0".repeat(LENGTH));
-      for (let round = 0; round < 50; round += 1) {
+      for (let round = 0; isWanted(); round += 1) {
         const child = spawn(node, [saver, folder], {
           stdio: ["ignore", "pipe", "inherit"],
         });
@@ -57,10 +66,9 @@ describe("a desk that is killed", () => {
         expect(last === undefined || last.hash === contentHash(one!)).toBe(true);
       }
     };
-    await Promise.all([0, 1, 2, 3].map(run));
-    expect(counts.killed).toBe(200);
+    await Promise.all(Array.from({ length: LANES }, (_, lane) => run(lane)));
+    expect(counts.killed).toBeGreaterThanOrEqual(KILLS);
     // It was killed in the middle of a save, and between its two files: otherwise this shows nothing.
-    expect(counts.littered).toBeGreaterThan(20);
-    expect(counts.apart).toBeGreaterThan(0);
+    expect(hasMet(), JSON.stringify(counts)).toBe(true);
   }, 300_000);
 });

@@ -7,8 +7,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildSite } from "../../src/build/build.ts";
 import { serveSite } from "../../src/build/serve.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
 import { laidOver } from "./laid-over.ts";
 import { WIDTHS } from "./look-at.ts";
@@ -55,7 +55,7 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
         site = join(work, `site-${people}`);
       await cp(resolve(import.meta.dirname, "../fixtures/collections/theatre"), source, { recursive: true });
       await putOnCrew(source, people);
-      await buildSite({ collectionFolder: source, outFolder: site, log: () => {} });
+      await buildForTest({ collectionFolder: source, outFolder: site });
       expect(await lookOver(site)).toEqual([]);
     },
     240_000,

@@ -7,8 +7,8 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { z } from "zod";
-import { buildSite } from "../../src/build/build.ts";
 import type { dataShapes } from "../../src/schema/results.ts";
+import { buildForTest } from "../builder/built-site.ts";
 
 const pod = resolve(import.meta.dirname, "../fixtures/collections/pod");
 let work: string, reason: string;
@@ -19,7 +19,7 @@ beforeAll(async () => {
   await cp(pod, folder, { recursive: true });
   const copies = ["{ card: fine-nest, copy: 1 }", "{ card: fine-nest+humid+gas, copy: 2 }"];
   await writeFile(join(folder, "folders.yaml"), `van:\n  name: Van folder\n  copies: [${copies.join(", ")}]\n`);
-  await buildSite({ collectionFolder: folder, outFolder: join(work, "site"), log: () => {} });
+  await buildForTest({ collectionFolder: folder, outFolder: join(work, "site") });
   [, reason] = /unnoticed="([^"]+)"/.exec(await readFile(join(pod, "pod/gas-test.mdx"), "utf8")) as unknown as [
     string,
     string,
