@@ -10,7 +10,7 @@ import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
-import { type Asked, LOOKED_AT, ONLY_MEASURED } from "./fresh-queries.ts";
+import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 // Agreed for this program; no source.
@@ -124,16 +124,20 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     return { three: three / asked.length, first: first / asked.length };
   }
 
-  // What was agreed (97 % and 85 %) is not reached on these: before anything was mended 63 and 43 % on the first group,
-  // 74 and 49 % on the second; since 81 and 53 %, 83 and 53 %. The floors keep it from getting worse.
+  // What was agreed (97 % and 85 %) is not reached on these. Before anything was mended 63 and 43 % on the first group,
+  // 74 and 49 % on the second; now 87 and 63 %, 89 and 67 %; 89 and 68 % on the third, which was 86 and 61 % before
+  // what stands beside an instruction was searched. The floors keep it from getting worse.
   it("answers most queries of people who have never seen it", async () => {
     const looked = await shareOf(LOOKED_AT),
-      measured = await shareOf(ONLY_MEASURED);
-    expect(looked.three).toBeGreaterThanOrEqual(0.78);
-    expect(looked.first).toBeGreaterThanOrEqual(0.5);
-    expect(measured.three).toBeGreaterThanOrEqual(0.8);
-    expect(measured.first).toBeGreaterThanOrEqual(0.5);
-  }, 120_000);
+      measured = await shareOf(ONLY_MEASURED),
+      unseen = await shareOf(UNSEEN);
+    expect(looked.three).toBeGreaterThanOrEqual(0.85);
+    expect(looked.first).toBeGreaterThanOrEqual(0.6);
+    expect(measured.three).toBeGreaterThanOrEqual(0.86);
+    expect(measured.first).toBeGreaterThanOrEqual(0.64);
+    expect(unseen.three).toBeGreaterThanOrEqual(0.87);
+    expect(unseen.first).toBeGreaterThanOrEqual(0.64);
+  }, 240_000);
 
   it("answers a weight with the page that chooses, and takes the weight there", async () => {
     for (const [typed, kg, at] of [

@@ -6,6 +6,7 @@ import {
   asksWhichArrangement,
   correctQuery,
   isMostlyUnknown,
+  pairsIn,
   queryWords,
   rankEntries,
   unknownWords,
@@ -63,7 +64,7 @@ function start(form: HTMLFormElement, list: FindList): void {
     const turn = ++latest,
       query = box.value.trim();
     if (queryWords(query).length === 0) return show(undefined);
-    const corrected = how.asTyped ? undefined : correctQuery(query, known);
+    const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(list.pages));
     const used = corrected ?? query;
     const filters: FindFilters = {
       ...(choice("kind") ? { kind: choice("kind")! } : {}),

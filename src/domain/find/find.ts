@@ -25,16 +25,19 @@ export interface FindEntry {
   readonly about?: string;
   /** Whether the page answers a weight with an arrangement. */
   readonly chooses?: true;
-  /** Its steps: the place in the page, and what is said there. */
-  readonly parts?: readonly (readonly [anchor: string, text: string])[];
+  /** Its steps: the place in the page, the instruction, and what else is said there. */
+  readonly parts?: readonly FindPart[];
 }
+
+/** A step as search knows it: the place in the page, the instruction, and what else is said there. */
+export type FindPart = readonly [anchor: string, text: string, more?: string];
 
 /** A page that answers. */
 interface Found {
   readonly entry: FindEntry;
   readonly score: number;
   /** The step that answers better than the page's title alone. */
-  readonly part?: readonly [anchor: string, text: string];
+  readonly part?: FindPart;
 }
 
 /** What narrows a search; absent: nothing. */
@@ -90,7 +93,7 @@ export function isBehind({ kind }: FindEntry): boolean {
 
 /** Plain English words that a searcher may use for one another; a match through them counts about half. */
 const FAMILIES: readonly (readonly string[])[] = [
-  ["fit", "seat", "mount", "attach", "install", "place"],
+  ["fit", "seat", "mount", "attach", "install", "place", "setup"],
   ["remove", "unseat", "detach", "dismount", "undo", "undress", "strip"],
   ["stow", "store"],
   ["failed", "broken", "fault", "faulty", "dead", "died", "stopped"],
@@ -261,7 +264,15 @@ interface Stems {
   readonly names: ReadonlySet<string>;
   readonly kind: ReadonlySet<string>;
   readonly about: ReadonlySet<string>;
-  readonly parts: readonly ReadonlySet<string>[];
+  readonly parts: readonly PartStems[];
+}
+
+/** The words of a step as stems: of its instruction, and of what else is said there; each with its neighbours. */
+interface PartStems {
+  readonly said: ReadonlySet<string>;
+  readonly more: ReadonlySet<string>;
+  /** Stems that follow one another, as `red band`. */
+  readonly pairs: ReadonlySet<string>;
 }
 
 /** Pages made ready to be ranked, once for all queries. */
@@ -285,12 +296,16 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
     ),
     kind: new Set(KINDS_ASKED.has(entry.kind) ? tellingStems(entry.kind) : []),
     about: new Set(tellingStems(entry.about ?? "")),
-    parts: (entry.parts ?? []).map(([, text]) => new Set(tellingStems(text))),
+    parts: (entry.parts ?? []).map(([, text, more = ""]) => ({
+      said: new Set(tellingStems(text)),
+      more: new Set(tellingStems(more)),
+      pairs: pairsOf([text, ...more.split("\n")]),
+    })),
   }));
   const often = new Map<string, number>();
   const front = pages.filter(({ entry }) => !isBehind(entry));
   for (const { title, names, kind, about, parts } of front)
-    for (const stem of new Set([...title, ...names, ...kind, ...about, ...parts.flatMap((part) => [...part])]))
+    for (const stem of new Set([...title, ...names, ...kind, ...about, ...parts.flatMap(({ said }) => [...said])]))
       often.set(stem, (often.get(stem) ?? 0) + 1);
   const tellsIn = (pagesWithIt: number) => Math.log(1 + front.length / (pagesWithIt + 0.5));
   return {
@@ -299,6 +314,18 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
     most: tellsIn(0),
   };
 });
+
+/** Stems of words that follow one another in a line, those that say nothing left out. */
+function pairsOf(lines: readonly string[]): Set<string> {
+  return new Set(
+    lines.flatMap((line) => {
+      const stems = searchWords(line)
+        .filter((word) => !EMPTY.has(word))
+        .map(stemOf);
+      return stems.slice(1).map((stem, at) => `${stems[at]} ${stem}`);
+    }),
+  );
+}
 
 /** A word of the query: the stems that answer it and how well each does, and how much it tells. */
 interface Wanted {
@@ -332,17 +359,19 @@ function wantedOf(word: string, { tells, most }: Ready): Wanted {
 const IN_TITLE = 1,
   IN_NAMES = 0.7,
   IN_KIND = 0.85,
-  IN_STEP = 0.75,
+  IN_STEP = 0.85,
+  IN_DETAIL = 0.3,
   IN_ABOUT = 0.4,
   IN_TEXT = 0.2;
 /**
  * Points for what the query's words come to, for how much of the title they make up, for a deed asked for, for words in
- * the title's order, and for the whole query as a name.
+ * the title's order, for words side by side in a step, and for the whole query as a name.
  */
 const WORDS = 100,
   TITLE = 30,
   DEED = 8,
   IN_ORDER = 6,
+  TOGETHER = 12,
   NAMED = 60,
   TEXT = 10;
 
@@ -353,6 +382,8 @@ function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: num
     for (const [stem, how] of stems) if (how > best && place.has(stem)) best = how;
     return best;
   };
+  const isThere = ({ stems }: Wanted, place: ReadonlySet<string>) =>
+    [...stems].some(([stem, how]) => how === 1 && place.has(stem));
   const all = wanted.reduce((sum, { tells }) => sum + tells, 0);
   const titleStems = new Set(page.title);
   const places = [
@@ -371,10 +402,13 @@ function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: num
     part = -1,
     open = 0;
   const isOpen = wanted.map((word) => bestIn(word, titleStems) === 0);
-  page.parts.forEach((stems, index) => {
-    const inStep = wanted.map((word) => bestIn(word, stems));
+  let together = 0;
+  page.parts.forEach(({ said, more, pairs }, index) => {
+    // Beside the instruction much is said: there only the word itself counts.
+    const inStep = wanted.map((word) => Math.max(bestIn(word, said), isThere(word, more) ? IN_DETAIL / IN_STEP : 0));
     const here = inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how));
     if (sumOf(here) > sumOf(best)) best = here;
+    together = Math.max(together, shareTogether(wanted, pairs));
     const answered = sumOf(inStep.map((how, of) => (isOpen[of] ? how : 0)));
     if (answered > open) [open, part] = [answered, index];
   });
@@ -392,9 +426,20 @@ function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: num
     (whole > 0 ? TITLE * (filled / whole) * met : 0) +
     (isDeed ? DEED * met : 0) +
     (isInOrder(page.title, wanted) ? IN_ORDER : 0) +
+    TOGETHER * together +
     (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
     (KIND_WORTH[page.entry.kind] ?? 2);
   return { score, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
+}
+
+/** How many of the query's neighbouring words stand side by side in a step, of all its neighbours; 0 if it has none. */
+function shareTogether(wanted: readonly Wanted[], pairs: ReadonlySet<string>): number {
+  const asked = wanted.slice(1).map(({ stems }, at) => {
+    for (const before of wanted[at]!.stems.keys())
+      for (const stem of stems.keys()) if (pairs.has(`${before} ${stem}`)) return 1;
+    return 0;
+  });
+  return asked.length === 0 ? 0 : asked.reduce<number>((sum, met) => sum + met, 0) / asked.length;
 }
 
 /** A score that only a code reaches: who types one asks for just that page, be it a draft or an old card. */
@@ -525,12 +570,18 @@ export function isMostlyUnknown(
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
  * letters one slip that fingers make (two letters changed places, one left out or struck twice), in words of six any
  * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
- * often it stands in what is in force; with 0, nobody is sent to it.
+ * often it stands in what is in force; with 0, nobody is sent to it. `pairs` (`pairsIn`): what was written as one word
+ * is taken for two that stand side by side there.
  */
-export function correctQuery(query: string, known: Known): string | undefined {
+export function correctQuery(query: string, known: Known, pairs: ReadonlySet<string> = new Set()): string | undefined {
   let changed = false;
   const corrected = searchWords(query).map((word) => {
     if (word.length < 4 || isKnown(word, known)) return word;
+    const parted = partedWord(word, pairs);
+    if (parted) {
+      changed = true;
+      return parted;
+    }
     const most = word.length <= 6 ? 1 : word.length <= 9 ? 2 : 3;
     let best = word,
       least = most + 1,
@@ -550,6 +601,28 @@ export function correctQuery(query: string, known: Known): string | undefined {
   });
   return changed ? corrected.join(" ") : undefined;
 }
+
+/** Two words that stand side by side on the site and were written as one: `gasshelf` as `gas shelf`. */
+function partedWord(word: string, pairs: ReadonlySet<string>): string | undefined {
+  for (let at = 2; at <= word.length - 2; at += 1) {
+    const parted = `${word.slice(0, at)} ${word.slice(at)}`;
+    if (pairs.has(parted)) return parted;
+  }
+  return undefined;
+}
+
+/** Words that stand side by side in titles, other names and steps, as `gas shelf`. */
+export const pairsIn = remember(
+  (entries: readonly FindEntry[]): ReadonlySet<string> =>
+    new Set(
+      entries
+        .flatMap(({ title, words = [], parts = [] }) => [title, ...words, ...parts.map(([, text]) => text)])
+        .flatMap((text) => {
+          const all = searchWords(text);
+          return all.slice(1).map((word, at) => `${all[at]} ${word}`);
+        }),
+    ),
+);
 
 /** Whether `longer` is `word` with one letter more that is not its first; `twice`: one that is struck twice. */
 function isLeftOut(word: string, longer: string, twice = false): boolean {

@@ -116,6 +116,14 @@ export function linesOf(block: Block): string[] {
   }
 }
 
+/** What a step says beside its instruction, a line each: notices, detail, reason, checks; empty if it says no more. */
+export function sayBeside({ alerts, alertsAfter, detail, reason, checks }: Step): string {
+  return [
+    ...[...alerts, ...alertsAfter, ...detail, ...(reason ? [reason] : [])].flatMap(linesOf),
+    ...checks.map(({ challenge, answer }) => `${challenge} ${answer}`),
+  ].join("\n");
+}
+
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 /** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */

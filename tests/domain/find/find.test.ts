@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import {
   correctQuery,
+  pairsIn,
   unknownWords,
   rankEntries,
   stemOf,
@@ -164,5 +165,58 @@ describe("what stands behind", () => {
     expect(order("0776-9K")[0]).toBe("old-card");
     expect(order("FCR-T-34")[0]).toBe("draft");
     expect(order("rule about the card")[0]).toBe("rules");
+  });
+});
+
+// Common practice, no source: compounds are written together and apart.
+describe("two words written as one", () => {
+  const pages: readonly FindEntry[] = [
+    { address: "a/", title: "Fit the gas shelf", kind: "Procedure", parts: [["step-1", "Raise the head flap."]] },
+    { address: "b/", title: "Pass the word", kind: "Page" },
+  ];
+  const known = new Map([
+    ["gas", 2],
+    ["shelf", 2],
+    ["pass", 1],
+    ["word", 1],
+  ]);
+  it.each([
+    ["gasshelf", "gas shelf"],
+    ["lift headflap", "lift head flap"],
+    // Both are words of the site, and never stand side by side.
+    ["password", undefined],
+  ])("%s", (query, expected) => expect(correctQuery(query, known, pairsIn(pages))).toBe(expected));
+});
+
+describe("what a step says beside its instruction", () => {
+  const pages: readonly FindEntry[] = [
+    {
+      address: "a/",
+      title: "Fit the cradle",
+      kind: "Procedure",
+      parts: [["step-1", "Press the buckles.", "No yellow ring shows."]],
+    },
+    {
+      address: "b/",
+      title: "Fit the harness",
+      kind: "Procedure",
+      parts: [["step-1", "Turn the yellow knob round the ring."]],
+    },
+  ];
+  it("is found, and opens the step", () => {
+    const [first] = rankEntries(pages, "yellow ring buckles", {}, {});
+    expect([first?.entry.address, first?.part?.[0]]).toEqual(["a/", "step-1"]);
+  });
+  it("counts less than the instruction", () => {
+    const [first] = rankEntries(
+      [
+        { address: "c/", title: "Clean", kind: "Procedure", parts: [["step-1", "Wipe it.", "The knob too."]] },
+        ...pages,
+      ],
+      "knob",
+      {},
+      {},
+    );
+    expect(first?.entry.address).toBe("b/");
   });
 });
