@@ -57,12 +57,14 @@ describe("what builds a configuration or an option", () => {
     const { platforms } = await inForce("procedures");
     const [tern] = platforms;
     const configuration = tern!.configurations.find(({ id }) => id === "newborn-capsule")!;
-    expect(buildersOf(tern!, configuration).map(({ id }) => id)).not.toContain("remove-cooling-unit");
-    // The bag's latch is safety-critical where the option is taken off, and in no procedure that builds the capsule.
+    // The rack's pumps go back to the rail on which they always are; the shelf and the cooling unit leave an empty bay.
+    const cleared = ["remove-pump-rack", "remove-cooling-unit", "remove-gas-shelf"];
+    expect(buildersOf(tern!, configuration).filter(({ id }) => cleared.includes(id))).toEqual([]);
+    // The bag's latch is safety-critical where the bag is put back.
     const latch = tern!.procedures.filter(({ steps }) =>
       steps.some(({ critical, checks }) => critical && checks.some(({ challenge }) => challenge === "Bay latch")),
     );
-    expect(latch.map(({ id }) => id)).toContain("remove-cooling-unit");
+    expect(latch.map(({ id }) => id)).toContain("response-bag-in");
     const card = cardContentOf(contentOf(configuration, tern!) as ConfigurationContent, contentsInForce(tern!));
     const builders = new Set(buildersOf(tern!, configuration).map(({ id }) => id));
     expect(card.lines.find((line) => line.kind === "check" && line.challenge === "Bay latch")).toMatchObject({
