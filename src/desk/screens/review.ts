@@ -60,7 +60,7 @@ export function reviewScreen(shown: Reviewed): Html {
             <a class="to-page" href="#page">To the page</a>
           </p>
         </div>
-        ${way(shown)} ${decision(shown, said)}
+        ${roles(shown)} ${way(shown)} ${decision(shown, said)}
         ${
           own.length > 0 &&
           html`<section aria-labelledby="found">
@@ -148,7 +148,10 @@ const based = ({ document, hash }: Reviewed): Html =>
   html`<input type="hidden" name="document" value="${document.platform}/${document.id}" />
     <input type="hidden" name="basedOn" value="${hash}" />`;
 
-/** Roles that the collection names, to choose from. */
+/**
+ * Roles that the collection names, to choose from. They stand outside the forms: where a form gives way to another one,
+ * the browser's morphing does not come to an end over an id that both hold.
+ */
 function roles({ moment: { files }, document }: Reviewed): Html {
   const all = files.platforms.flatMap(({ procedures, configurations, options }) =>
     [...procedures, ...configurations, ...options].flatMap(({ owner, approvedBy }) => [owner, approvedBy]),
@@ -174,7 +177,7 @@ function handIn(shown: Reviewed): Html {
   return decide(
     "Hand it in for review",
     "hand-in",
-    html`${based(shown)} ${roles(shown)} ${line("Who wrote it: a role", authorOf(document) ?? "", "owner", ANOTHER)}
+    html`${based(shown)} ${line("Who wrote it: a role", authorOf(document) ?? "", "owner", ANOTHER)}
       ${
         !isExplained &&
         html`${area(`What revision ${document.revision} changes`, "", "summary", "In a sentence")}
@@ -192,7 +195,7 @@ function approval(shown: Reviewed, said: readonly Said[]): Html {
   return html`${decide(
       "Approve it",
       "approve",
-      html`${based(shown)} ${roles(shown)}
+      html`${based(shown)}
         ${
           open > 0 &&
           html`<p class="wide">
@@ -251,7 +254,7 @@ function raise(shown: Reviewed): Html {
   return decide(
     "Change it",
     "raise",
-    html`${based(shown)} ${roles(shown)}
+    html`${based(shown)}
       <p class="wide">
         Revision ${document.revision} counts until revision ${document.revision + 1} is approved and issued, whatever is
         written meanwhile.
