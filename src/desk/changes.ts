@@ -7,6 +7,7 @@ import type { CollectionReader } from "./reader.ts";
 import { contentHash } from "./keep-states.ts";
 import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
+import { DAY_HANDLERS } from "./day-changes.ts";
 import { RECORD_HANDLERS } from "./record-changes.ts";
 import { SENT } from "./sent.ts";
 
@@ -50,7 +51,7 @@ export async function takeChange(
   address: string,
   sent: Buffer,
 ): Promise<ChangeOutcome | undefined> {
-  const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS };
+  const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS, ...DAY_HANDLERS };
   if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;
   try {

@@ -20,7 +20,8 @@ import { takeChange } from "./changes.ts";
 import { fileText } from "./file-text.ts";
 import { contentHash } from "./keep-states.ts";
 import { CollectionReader, type Moment } from "./reader.ts";
-import { startSaving } from "./save.ts";
+import { historyOf, startSaving, textOfState } from "./save.ts";
+import { historyScreen } from "./screens/history.ts";
 import { procedureScreen } from "./screens/procedure.ts";
 import { reviewScreen } from "./screens/review.ts";
 import { textScreen } from "./screens/text.ts";
@@ -176,6 +177,17 @@ const SCREENS: Readonly<Record<string, Screen>> = {
     const platform = moment.files.platforms.find((each) => each.id === platformId),
       file = platform?.photos.find((each) => each.id === id)?.file;
     return file === undefined ? undefined : { type: "x.webp", body: await thumbnail(join(reader.folder, file)) };
+  },
+  history: async ({ reader }, _moment, assets, rest) => {
+    const file = rest.join("/"),
+      text = await fileText(reader, file);
+    if (text === undefined) return undefined;
+    const states = historyOf(reader.folder, file).map(({ at, hash }) => ({
+      at,
+      hash,
+      text: hash === null ? null : textOfState(reader.folder, hash),
+    }));
+    return page(historyScreen(assets, file, states, contentHash(text)));
   },
   text: async ({ reader }, moment, assets, rest) => {
     const file = rest.join("/"),

@@ -160,3 +160,25 @@ describe("at the desk a document", () => {
     expect((await fetch(`${desk.address}review/trolley/none/`)).status).toBe(404);
   }, 60_000);
 });
+
+describe("the day of a file", () => {
+  it("leads back to each state that was saved, and that can be taken back too", async () => {
+    const address = "trolley/wipe-down.mdx",
+      last = text();
+    const history = await (await fetch(`${desk.address}history/${address}`)).text();
+    expect(history).toContain("Before the first save of the day");
+    expect(history).toMatch(/<ins>[^<]*approved-by: Lead nurse/);
+    const back = { file: address, basedOn: contentHash(last), hash: contentHash(BEFORE) };
+    expect(await post("restore", { ...back, hash: contentHash("never saved") })).toMatchObject({
+      refused: expect.stringContaining("kept no longer") as string,
+    });
+    expect(await post("restore", { ...back, basedOn: contentHash("read long ago") })).toMatchObject({
+      refused: expect.stringContaining("changed elsewhere") as string,
+    });
+    expect(text()).toBe(last);
+    expect(await post("restore", back)).toMatchObject({ saved: true });
+    expect(text()).toBe(BEFORE);
+    expect(await post("undo", { file: address })).toMatchObject({ saved: true });
+    expect(text()).toBe(last);
+  }, 60_000);
+});

@@ -40,6 +40,8 @@ export function procedureScreen(shown: Shown): Html {
             <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
             <a href="../../../review/${platform.id}/${procedure.id}/">Review, approval, issue</a>
             <a href="../../../text/${procedure.file}">The whole file as text</a>
+            <a href="../../../history/${procedure.file}">What was saved today</a>
+            <a href="../../../site/guide/steps/" target="live">How steps are written</a>
             <a class="to-page" href="#page">To the page</a>
           </p>
         </div>
@@ -51,7 +53,7 @@ export function procedureScreen(shown: Shown): Html {
         }
       </div>
       <div class="page" id="page">
-        <iframe src="../../../site/${page}" title="The page of ${procedure.title}, as it is now"></iframe>
+        <iframe name="live" src="../../../site/${page}" title="The page of ${procedure.title}, as it is now"></iframe>
       </div>
     </div>`,
   );

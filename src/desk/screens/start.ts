@@ -64,15 +64,19 @@ function newForm({ id }: Platform): Html {
   </details>`;
 }
 
-/** Files of the collection that are written as text. */
-function filesOf({ files: { platforms } }: Moment): readonly string[] {
+/** Files of the collection that are written as text, with those that no screen of its own shows. */
+function filesOf({ files }: Moment): readonly string[] {
+  const { platforms, folders, incidents, reviews = [] } = files;
   return [
     "service.yaml",
-    ...platforms.flatMap(({ id, configurations, options }) => [
+    ...(folders.length > 0 ? ["folders.yaml"] : []),
+    ...(incidents.length > 0 ? ["incidents.yaml"] : []),
+    ...platforms.flatMap(({ id, configurations, options, amendments = [], readings }) => [
       `${id}/platform.yaml`,
       `${id}/equipment.yaml`,
-      ...[...configurations, ...options].map(({ file }) => file),
+      ...[...configurations, ...options, ...amendments, ...readings].map(({ file }) => file),
     ]),
+    ...reviews.map(({ file }) => file),
   ];
 }
 

@@ -5,10 +5,12 @@ import type { Moment } from "../reader.ts";
 import { area } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
+import { guideOf } from "./guide-of.ts";
 
 /** `file`: relative to the collection; `hash`: what a change is based on. */
 export function textScreen(moment: Moment, assets: Assets, file: string, text: string, hash: string): Html {
   const findings = moment.findings().filter((finding) => finding.file === file);
+  const up = "../".repeat(file.split("/").length);
   return frame(
     { title: `${file}: the desk`, assets, depth: file.split("/").length },
     html`<div class="bench" data-file="${file}" data-hash="${hash}">
@@ -18,6 +20,7 @@ export function textScreen(moment: Moment, assets: Assets, file: string, text: s
           <p class="tally">${sayCounts(findings)}</p>
           <p class="acts">
             <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            <a href="${up}history/${file}">What was saved today</a>
           </p>
         </div>
         <form data-send="text" data-whole>
@@ -25,7 +28,10 @@ export function textScreen(moment: Moment, assets: Assets, file: string, text: s
           <button type="submit">Save</button>
         </form>
       </div>
-      <div class="page">${findingsList(findings)}</div>
+      <div class="page">
+        ${findingsList(findings)}
+        <iframe name="live" src="${up}site/${guideOf(file)}" title="How such a file is written"></iframe>
+      </div>
     </div>`,
   );
 }
