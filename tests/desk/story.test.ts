@@ -143,7 +143,15 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
 
   it("breaks no rule of axe on any screen, by day and night, at 1280 and 390 px", async () => {
     const found: string[] = [];
-    for (const address of ["", "procedures/trolley/lock-the-deck/", "text/trolley/platform.yaml", "none/"])
+    for (const address of [
+      "",
+      "procedures/trolley/lock-the-deck/",
+      "review/trolley/lock-the-deck/",
+      "review/trolley/fit-small-seat/",
+      "history/trolley/lock-the-deck.mdx",
+      "text/trolley/platform.yaml",
+      "none/",
+    ])
       for (const width of [1280, 390])
         for (const theme of ["light", "dark"]) {
           await page.setViewport({ width, height: 900 });

@@ -48,7 +48,9 @@ function stateOf(file: string, state: KeptState, before: KeptState | undefined, 
           name="hash"
           value="${hash ?? ""}"
         />
-        <button type="submit" aria-label="Back to ${isFirst ? "before the first save" : time}">Back to this</button>
+        <button type="submit" aria-label="Back to this: ${isFirst ? "before the first save" : time}">
+          Back to this
+        </button>
       </form>`
     }
   </li>`;
