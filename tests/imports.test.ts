@@ -94,7 +94,20 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   issuing: ["schema", "findings", "read", "domain", "rules", "paper", "build"],
   browser: ["schema", "domain", "drawing", "paper", "site"],
   desk: [
-    ...["schema", "findings", "read", "compile", "domain", "rules", "site", "docs", "build", "import", "issuing"],
+    ...[
+      "schema",
+      "findings",
+      "read",
+      "compile",
+      "domain",
+      "rules",
+      "site",
+      "docs",
+      "drawing",
+      "build",
+      "import",
+      "issuing",
+    ],
     "browser",
   ],
   commands: [

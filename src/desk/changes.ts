@@ -5,6 +5,7 @@ import { fileText } from "./file-text.ts";
 import { type Handler, reading, notUnderstood } from "./handler.ts";
 import type { CollectionReader } from "./reader.ts";
 import { contentHash } from "./keep-states.ts";
+import { takePicture } from "./photos.ts";
 import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
 import { DAY_HANDLERS } from "./day-changes.ts";
@@ -15,8 +16,9 @@ import { SENT } from "./sent.ts";
 const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
   edit: reading(SENT.edit, async ({ file, basedOn, edits }, reader) => {
     const text = await fileText(reader, file);
-    if (text === undefined || contentHash(text) !== basedOn) return changedElsewhere(text);
-    const made = applyAll(text, edits);
+    // A photo may have no sidecar yet.
+    if ((text === undefined ? null : contentHash(text)) !== basedOn) return changedElsewhere(text);
+    const made = applyAll(text ?? "", edits);
     return "refused" in made
       ? made
       : finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
@@ -51,6 +53,8 @@ export async function takeChange(
   address: string,
   sent: Buffer,
 ): Promise<ChangeOutcome | undefined> {
+  const picture = await takePicture(reader, address, sent);
+  if (picture) return "refused" in picture ? picture : finish(reader, picture.file, picture.result, picture.address);
   const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS, ...DAY_HANDLERS };
   if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;

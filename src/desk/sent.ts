@@ -57,8 +57,8 @@ const hash = z.string().max(200);
 
 /** By the address to which it is sent. */
 export const SENT = {
-  /** Changes of one file, one after the other, all or none. */
-  edit: z.strictObject({ file: name, basedOn: hash, edits: z.array(fileEdit).min(1).max(200) }),
+  /** Changes of one file, one after the other, all or none; based on `null` where there is no such file yet. */
+  edit: z.strictObject({ file: name, basedOn: hash.nullable(), edits: z.array(fileEdit).min(1).max(200) }),
   /** A whole file as text. */
   text: z.strictObject({ file: name, basedOn: hash, text }),
   undo: z.strictObject({ file: name }),

@@ -1,5 +1,6 @@
 /** The desk's server: on this machine only, for whoever has the key in the address that it was opened with. */
 import { randomBytes } from "node:crypto";
+import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
@@ -22,6 +23,7 @@ import { contentHash } from "./keep-states.ts";
 import { CollectionReader, type Moment } from "./reader.ts";
 import { historyOf, startSaving, textOfState } from "./save.ts";
 import { historyScreen } from "./screens/history.ts";
+import { photoScreen } from "./screens/photo.ts";
 import { procedureScreen } from "./screens/procedure.ts";
 import { reviewScreen } from "./screens/review.ts";
 import { textScreen } from "./screens/text.ts";
@@ -173,10 +175,17 @@ const SCREENS: Readonly<Record<string, Screen>> = {
     if (!platform || !document || text === undefined) return undefined;
     return page(reviewScreen({ moment, platform, document, hash: contentHash(text), assets, trouble: reader.trouble }));
   },
-  photo: async ({ reader }, moment, _assets, [platformId, id]) => {
-    const platform = moment.files.platforms.find((each) => each.id === platformId),
-      file = platform?.photos.find((each) => each.id === id)?.file;
-    return file === undefined ? undefined : { type: "x.webp", body: await thumbnail(join(reader.folder, file)) };
+  photo: async ({ reader }, moment, _assets, [platformId, id, size]) => {
+    const { file } = photoAt(moment, platformId, id)?.photo ?? {},
+      width = size === "large" ? LARGE_WIDTH : SMALL_WIDTH;
+    return file === undefined ? undefined : { type: "x.webp", body: await rendering(join(reader.folder, file), width) };
+  },
+  photos: async ({ reader }, moment, assets, [platformId, id]) => {
+    const found = photoAt(moment, platformId, id),
+      image = found?.photo.file && (await readFile(join(reader.folder, found.photo.file)).catch(() => undefined));
+    if (!found || !image) return undefined;
+    const text = found.photo.sidecar === undefined ? undefined : await fileText(reader, found.photo.sidecar);
+    return page(photoScreen({ ...found, moment, text, image: contentHash(image), assets, trouble: reader.trouble }));
   },
   history: async ({ reader }, _moment, assets, rest) => {
     const file = rest.join("/"),
@@ -196,10 +205,20 @@ const SCREENS: Readonly<Record<string, Screen>> = {
   },
 };
 
-/** A small picture of a photo, upright and without metadata (WebP). Throws for a file that is none. */
-async function thumbnail(file: string): Promise<Uint8Array> {
+/** Pixels: of a photo in a list, and where marks are put on it. */
+const SMALL_WIDTH = 320;
+const LARGE_WIDTH = 1600;
+
+function photoAt({ files }: Moment, platformId: string | undefined, id: string | undefined) {
+  const platform = files.platforms.find((each) => each.id === platformId),
+    photo = platform?.photos.find((each) => each.id === id);
+  return platform && photo && { platform, photo };
+}
+
+/** A photo at most as wide as that, upright and without metadata (WebP). Throws for a file that is none. */
+async function rendering(file: string, width: number): Promise<Uint8Array> {
   const image = sharp(file, { limitInputPixels: MOST_PIXELS, failOn: "error" });
-  return image.autoOrient().resize({ width: 320, withoutEnlargement: true }).webp({ quality: 80 }).toBuffer();
+  return image.autoOrient().resize({ width, withoutEnlargement: true }).webp({ quality: 80 }).toBuffer();
 }
 
 /** Does what a screen sends, and says what became of it. */

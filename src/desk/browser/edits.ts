@@ -32,7 +32,8 @@ export function startEdits(): void {
   });
 }
 
-const bench = () => document.querySelector<HTMLElement>("[data-file]")!;
+/** What the screen's file is, and on which state of it changes are based. */
+export const bench = () => document.querySelector<HTMLElement>("[data-file]")!;
 
 type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 
@@ -103,16 +104,18 @@ async function sendForm(form: HTMLFormElement): Promise<boolean> {
 }
 
 /** Sends changes of the screen's file; whether they were saved. */
-async function change(edits: readonly Edit[]): Promise<boolean> {
+export async function change(edits: readonly Edit[]): Promise<boolean> {
   const outcome = await finish(
-    send("edit", () => ({ file: bench().dataset["file"], basedOn: bench().dataset["hash"], edits })),
+    // No hash: there is no such file yet.
+    send("edit", () => ({ file: bench().dataset["file"], basedOn: bench().dataset["hash"] || null, edits })),
   );
   if (!("changed" in outcome)) return "saved" in outcome;
   const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
   return ask(outcome, yours, () => change(edits));
 }
 
-async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
+/** Says what became of a change, and shows it. */
+export async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
   say("Saving …");
   const outcome = await sending;
   if ("refused" in outcome) say(`Not saved. ${outcome.refused}.`.replace(/\.\.$/, "."), true);
@@ -126,7 +129,7 @@ async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
 }
 
 /** Shows what the file says now beside what was to be saved; saves it again on that if the writer says so. */
-async function ask(
+export async function ask(
   { theirs, hash }: Extract<ChangeOutcome, { changed: true }>,
   yours: string,
   again: () => Promise<boolean>,

@@ -53,9 +53,13 @@ export async function refreshScreen(): Promise<void> {
     morphStyle: "outerHTML",
     ignoreActiveValue: true,
     callbacks: {
-      beforeAttributeUpdated: (name: string) => name !== "open" && name !== "data-shown",
+      beforeAttributeUpdated: (name: string, node: Element) =>
+        !["open", "data-shown", "style"].includes(name) &&
+        // An edge that is being moved is where the writer has it, not where it was saved last.
+        !(name === "data-edges" && node.querySelector(".begun")),
       // What was begun and not sent yet is the writer's.
       beforeNodeMorphed: (node: Node) => !(node instanceof Element && node.classList.contains("begun")),
     },
   });
+  document.dispatchEvent(new Event("refreshed"));
 }

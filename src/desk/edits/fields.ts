@@ -31,7 +31,8 @@ function editYaml(yaml: string, edit: FieldEdit, behind: string): string {
   return made;
 }
 
-function readValue(yaml: string): FieldValue {
+/** What a YAML text says, without the places; throws a `Refusal` where it can't be read. */
+export function readValue(yaml: string): FieldValue {
   const findings = new Findings(),
     { raw, broken } = readYaml(new Source("", yaml), yaml, 0, findings),
     first = findings.list[0];

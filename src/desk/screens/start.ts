@@ -8,6 +8,7 @@ import type { Moment } from "../reader.ts";
 import { area, line } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
+import { photoShelf } from "./step-photos.ts";
 
 /** Lists the documents and files of a collection with their findings. `trouble`: why the files can't be read now. */
 export function startScreen(moment: Moment, assets: Assets, trouble?: string): Html {
@@ -34,6 +35,7 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
             ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
             ${list("Configurations", platform.configurations, of, (each) => siteOf("configurations", each))}
             ${list("Options", platform.options, of, (each) => siteOf("options", each))} ${newForm(platform)}
+            ${photoShelf(platform.photos, platform.id)}
           </section>`,
       )}
       <section aria-labelledby="files">

@@ -7,6 +7,7 @@ import type { PartOutline, StepOutline } from "../edits/outline.ts";
 import { bandField, durationField } from "./bands.ts";
 import { act, area, type Changes, type Offered, choice, composed, line, oneOf, tick } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
+import { stepPhotos } from "./step-photos.ts";
 
 /** What a step's lists offer. */
 export interface StepContext {
@@ -55,7 +56,7 @@ export function stepForm(context: StepContext, step: StepOutline, number: number
         ${durationField(given("takes"), change("takes"))}
         ${bandField("weight", rangeOf(given("weight"), "weight"), "as the procedure", change("weight"))}
         ${bandField("age", rangeOf(given("age"), "age"), "as the procedure", change("age"))}
-        ${photos(context, number, given("photo"))}
+        ${stepPhotos(context, number, given("photo"), change("photo"))}
         ${step.parts.map((part, at) => partForm(context, number, part, at + 1, step.parts.length))}
         ${additions(context, number)} ${more(context, step, number)}
         <p class="acts">${actions(context, step, number)}</p>
@@ -123,37 +124,6 @@ const turnsOf = ({ platform: { fastenings } }: StepContext): Offered[] =>
   fastenings.flatMap(({ id, name, states }) =>
     states.map((state) => ({ value: `${id} ${state}`, name: `${name}: ${state}` })),
   );
-
-/** A step's photos, with those that can be added. */
-function photos({ platform }: StepContext, step: number, text: string): Html {
-  const shown = text.split(/\s+/).filter(Boolean),
-    change = attribute(step, "photo");
-  const others = platform.photos.filter(({ id, file }) => file && !shown.includes(id));
-  return html`<fieldset class="photos">
-    <legend>Photos</legend>
-    <ul>
-      ${shown.map((id) => {
-        const rest = shown.filter((each) => each !== id).join(" ");
-        return html`<li>
-          <a href="../../../text/${platform.id}/photos/${id}.yaml"
-            ><img src="../../../photo/${platform.id}/${id}" alt="" width="160" /><span>${id}</span></a
-          >
-          ${act("Take off", [rest ? { ...change.edit, value: rest } : change.none], { name: `Take photo ${id} off` })}
-        </li>`;
-      })}
-    </ul>
-    ${
-      others.length > 0 &&
-      html`<label class="field"
-        ><span>Add one that is here</span
-        ><select data-edit="${JSON.stringify(change.edit)}" data-before="${shown.join(" ")}">
-          <option value="">Choose …</option>
-          ${others.map(({ id, alt }) => html`<option value="${id}">${alt ?? id}</option>`)}
-        </select></label
-      >`
-    }
-  </fieldset>`;
-}
 
 const PART_NAMES: Readonly<Record<string, string>> = {
   move: "Move",

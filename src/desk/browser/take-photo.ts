@@ -1,0 +1,96 @@
+/** A picture chosen or dropped is shown as it was chosen, and sent with what was said of it. */
+import { ask, bench, finish } from "./edits.ts";
+import { deskAddress, say, send } from "./send.ts";
+
+type Head = Readonly<Record<string, unknown>>;
+
+/** Puts the forms that take in a picture to work, and keeps a dropped file from taking the screen's place. */
+export function startTaking(): void {
+  document.addEventListener("submit", (event) => {
+    const form = event.target as HTMLFormElement;
+    if (form.dataset["take"]) void take(form);
+  });
+  document.addEventListener("click", ({ target }) => {
+    const button = target instanceof Element ? target.closest<HTMLButtonElement>("button[data-remove]") : null;
+    if (button && confirm(button.dataset["ask"])) void remove(JSON.parse(button.dataset["remove"]!) as Head);
+  });
+  for (const kind of ["input", "change"])
+    document.addEventListener(kind, ({ target }) => {
+      if (target instanceof Element) target.closest("form[data-take]")?.classList.add("begun");
+      if (kind === "change" && target instanceof HTMLInputElement && target.type === "file") void showChosen(target);
+    });
+  for (const kind of ["dragover", "drop"] as const)
+    document.addEventListener(kind, (event) => {
+      if (!event.dataTransfer?.types.includes("Files")) return;
+      event.preventDefault();
+      const input =
+        event.target instanceof Element
+          ? event.target.closest(".drop")?.querySelector<HTMLInputElement>("input")
+          : null;
+      if (kind === "dragover") event.dataTransfer.dropEffect = input ? "copy" : "none";
+      else if (input && event.dataTransfer.files.length > 0) {
+        const one = new DataTransfer();
+        one.items.add(event.dataTransfer.files[0]!);
+        input.files = one.files;
+        input.dispatchEvent(new Event("change", { bubbles: true }));
+      }
+    });
+}
+
+const SHOWN_WIDTH = 320;
+
+/** Draws what was chosen, upright; what the browser can't draw is left to the desk to judge. */
+async function showChosen(input: HTMLInputElement): Promise<void> {
+  const canvas = input.form?.querySelector<HTMLCanvasElement>("canvas.chosen"),
+    file = input.files?.[0];
+  if (!canvas) return;
+  canvas.hidden = true;
+  if (!file) return;
+  try {
+    const picture = await createImageBitmap(file, { resizeWidth: SHOWN_WIDTH, resizeQuality: "medium" });
+    canvas.width = picture.width;
+    canvas.height = picture.height;
+    canvas.getContext("2d")?.drawImage(picture, 0, 0);
+    picture.close();
+    canvas.hidden = false;
+  } catch {
+    // Not shown.
+  }
+}
+
+async function take(form: HTMLFormElement): Promise<void> {
+  const { to, head } = JSON.parse(form.dataset["take"]!) as { readonly to: string; readonly head: Head };
+  const { picture, ...said } = Object.fromEntries(new FormData(form));
+  if (!(picture instanceof File)) return;
+  const body = () => withBytes({ ...based(head), ...said, fileName: picture.name.slice(0, 200) }, picture);
+  const outcome = await finish(send(to, body));
+  if ("changed" in outcome) {
+    await ask(outcome, `A photo: ${String(said["alt"])}`, async () => {
+      await take(form);
+      return true;
+    });
+    return;
+  }
+  if (!("saved" in outcome)) return;
+  form.classList.remove("begun");
+  form.reset();
+  form.querySelector<HTMLCanvasElement>("canvas.chosen")!.hidden = true;
+  form.closest<HTMLDetailsElement>("details.take")?.removeAttribute("open");
+  if (outcome.address !== undefined) location.href = deskAddress(outcome.address);
+  else say("Saved. Its marks and crop are a press on it away");
+}
+
+/** What it is based on, as the screen has it now. */
+function based(head: Head): Head {
+  const hash = bench().dataset["hash"] || null;
+  if (head["step"]) return { ...head, step: { ...(head["step"] as Head), basedOn: hash } };
+  return head["basedOn"] ? { ...head, basedOn: { ...(head["basedOn"] as Head), sidecar: hash } } : head;
+}
+
+async function remove(head: Head): Promise<void> {
+  const outcome = await finish(send("remove-photo", () => withBytes(head)));
+  if ("saved" in outcome) location.href = deskAddress("");
+}
+
+/** A line of JSON, and the bytes behind it. */
+const withBytes = (head: Head, bytes: Blob = new Blob()) => new Blob([JSON.stringify(head), "\n", bytes]);

@@ -1,0 +1,355 @@
+/** One photo: its picture with marks, arrows and crop to be moved, what it shows in words, and another in its place. */
+import { contentOfIssue } from "../../domain/records/freeze.ts";
+import { photosIn } from "../../domain/records/pictures.ts";
+import { arrowShape } from "../../drawing/arrow.ts";
+import type { Photo, Platform } from "../../schema/collection.ts";
+import type { Assets } from "../../site/assets.ts";
+import { html, type Html } from "../html.ts";
+import { contentHash } from "../keep-states.ts";
+import type { Moment } from "../reader.ts";
+import { act, line } from "./controls.ts";
+import { findingsList, sayCounts } from "./findings.ts";
+import { frame } from "./frame.ts";
+import { type ArrowEntry, isCropped, marksIn, nextNumber, type MarkEntry } from "./photo-marks.ts";
+import { pagesOf } from "./page-of.ts";
+import { takeForm } from "./step-photos.ts";
+
+/** What the screen shows. */
+interface Shown {
+  readonly moment: Moment;
+  readonly platform: Platform;
+  readonly photo: Photo;
+  /** The sidecar as it is now; absent where there is none. */
+  readonly text: string | undefined;
+  /** Hash of the picture's file. */
+  readonly image: string;
+  readonly assets: Assets;
+  readonly trouble: string | undefined;
+}
+
+/** Width of the drawing that lies over the picture, in its own units, as on the site. */
+const WIDTH = 420;
+
+/** The screen of one photo, of which there is a picture. */
+export function photoScreen(shown: Shown): Html {
+  const { moment, platform, photo, text, assets, trouble } = shown,
+    sidecar = photo.sidecar ?? `${platform.id}/photos/${photo.id}.yaml`;
+  const findings = moment.findings().filter(({ file }) => file === sidecar || file === photo.file),
+    uses = usesOf(platform, photo),
+    title = photo.alt ?? photo.id;
+  const first = uses[0],
+    marks = marksIn(text);
+  return frame(
+    { title: `${title}: the desk`, assets, depth: 3, trouble },
+    html`<div class="bench" data-file="${sidecar}" data-hash="${text === undefined ? "" : contentHash(text)}">
+      <div class="write">
+        <div class="desk-title">
+          <h1>${title}</h1>
+          <p class="tally">${sayCounts(findings)}</p>
+          <p class="acts">
+            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            ${text !== undefined && html`<a href="../../../text/${sidecar}">The words as text</a>`}
+            ${first && html`<a class="to-page" href="#page">To the page</a>`}
+          </p>
+          ${usesList(platform, uses)}
+        </div>
+        ${findingsList(findings)}
+        ${
+          marks
+            ? bench(shown, marks.spots, marks.arrows)
+            : html`<p class="trouble">The text beside this picture is broken: mend it as text.</p>`
+        }
+        ${others(shown, uses.length > 0)}
+      </div>
+      ${
+        first &&
+        html`<div class="page" id="page">
+          <iframe
+            src="../../../site/${pagesOf(moment, platform, first.procedure).page}#step-${first.number}"
+            title="The page of ${first.procedure.title}, as it is now"
+          ></iframe>
+        </div>`
+      }
+    </div>`,
+  );
+}
+
+interface Use {
+  readonly procedure: Platform["procedures"][number];
+  readonly number: number;
+}
+
+/** The steps that show a photo, each once, where they are written. */
+function usesOf({ procedures }: Platform, { id }: Photo): readonly Use[] {
+  return procedures.flatMap((procedure) =>
+    procedure.steps
+      .filter(({ photos, where }) => where.file === procedure.file && photos.some((each) => each.id === id))
+      .map(({ number }) => ({ procedure, number })),
+  );
+}
+
+function usesList({ id }: Platform, uses: readonly Use[]): Html {
+  return uses.length === 0
+    ? html`<p>No step shows it: add it at a step, under “Photos”.</p>`
+    : html`<p class="acts">
+        ${uses.map(
+          ({ procedure, number }) =>
+            html`<a href="../../../procedures/${id}/${procedure.id}/#step-${number}"
+              >${procedure.title || procedure.id}, step ${number}</a
+            >`,
+        )}
+      </p>`;
+}
+
+/** Picture, marks and words. */
+function bench(shown: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html {
+  return html`${stage(shown, spots, arrows)} ${marksForm(shown, spots, arrows)} ${wordsForm(shown)}`;
+}
+
+/** The picture with all that can be moved on it. Where each lies is in `data-`; the browser puts it there. */
+function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html {
+  const { width = 4, height = 3 } = photo.image ?? {},
+    tall = Math.round((WIDTH * height) / width),
+    { crop } = photo;
+  const [right, bottom] = [crop.x + crop.width, crop.y + crop.height];
+  const numbers = new Map(arrows.map(({ index }, at) => [index, at + 1]));
+  const edges = [
+    ["left", "Left edge", crop.x],
+    ["top", "Upper edge", crop.y],
+    ["right", "Right edge", right],
+    ["bottom", "Lower edge", bottom],
+  ] as const;
+  return html`<section aria-labelledby="stage-title" class="stage">
+    <h2 id="stage-title">On the picture</h2>
+    <p id="how-moved">
+      Press on the picture for a new mark. Drag marks, ends of arrows and the four edges; or go to one with the Tab key
+      and move it with the arrow keys, with Shift in small steps.
+    </p>
+    <div class="picture" id="picture" data-edges="${[crop.x, crop.y, right, bottom].join(" ")}">
+      <img
+        src="../../../photo/${platform.id}/${photo.id}/large?v=${image.slice(0, 12)}"
+        alt="${photo.alt ?? ""}"
+        width="${width}"
+        height="${height}"
+        draggable="false"
+      />
+      <svg viewBox="0 0 ${WIDTH} ${tall}" aria-hidden="true">
+        <path class="veil" fill-rule="evenodd" d="" />
+        ${arrows.map(
+          ({ index, ends: [x1, y1, x2, y2] }) =>
+            html`<path
+              class="arrow"
+              data-arrow="${index}"
+              d="${arrowShape([x1 * WIDTH, y1 * tall], [x2 * WIDTH, y2 * tall])}"
+            />`,
+        )}
+      </svg>
+      ${edges.map(
+        ([side, name, at]) =>
+          html`<div
+            class="handle edge ${side}"
+            id="edge-${side}"
+            role="slider"
+            tabindex="0"
+            aria-orientation="${side === "left" || side === "right" ? "horizontal" : "vertical"}"
+            aria-label="${name} of what is shown"
+            aria-describedby="how-moved"
+            aria-valuemin="0"
+            aria-valuemax="100"
+            aria-valuenow="${percent(at)}"
+            aria-valuetext="${percent(at)} % from the ${side === "left" || side === "right" ? "left" : "top"}"
+          ></div>`,
+      )}
+      ${arrows.map(({ index, ends }) =>
+        [0, 1].map(
+          (end) =>
+            html`<button
+              type="button"
+              class="handle tip"
+              id="tip-${index}-${end}"
+              data-index="${index}"
+              data-end="${end}"
+              data-x="${ends[end * 2]!}"
+              data-y="${ends[end * 2 + 1]!}"
+              data-name="${end === 0 ? "Tail" : "Head"} of arrow ${numbers.get(index)!}"
+              aria-describedby="how-moved"
+            ></button>`,
+        ),
+      )}
+      ${spots.map(
+        ({ index, n, x, y, label }) =>
+          html`<button
+            type="button"
+            class="handle spot"
+            id="spot-${index}"
+            data-index="${index}"
+            data-x="${x}"
+            data-y="${y}"
+            data-name="Mark ${n}${label && `, ${label}`}"
+            aria-describedby="how-moved"
+          >
+            <span aria-hidden="true">${n}</span>
+          </button>`,
+      )}
+      <button
+        type="button"
+        class="handle spot"
+        id="spot-new"
+        data-x="0.5"
+        data-y="0.5"
+        data-name="New mark ${nextNumber(spots)}"
+        aria-describedby="how-moved"
+        hidden
+      >
+        <span aria-hidden="true">${nextNumber(spots)}</span>
+      </button>
+    </div>
+    <output id="where-moved">Nothing is being moved</output>
+    <p class="acts">
+      <button type="button" id="begin-mark">New mark</button>
+      <button type="button" id="add-arrow">New arrow</button>
+      ${isCropped(photo) && act("Show the whole picture", [{ kind: "remove-field", path: ["crop"] }])}
+    </p>
+    <form id="new-mark" class="part" data-n="${nextNumber(spots)}" data-marks="${spots.length + arrows.length}" hidden>
+      <label class="field"
+        ><span>What does mark ${nextNumber(spots)} point at?</span
+        ><input name="label" autocomplete="off" required maxlength="200"
+      /></label>
+      <span class="acts"
+        ><button type="submit">Put the mark in</button><button type="button" id="leave-mark">Leave it</button></span
+      >
+    </form>
+  </section>`;
+}
+
+function marksForm({ photo }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html | false {
+  const remove = (index: number, last: boolean) =>
+    last ? { kind: "remove-field", path: ["marks"] } : { kind: "remove-field", path: ["marks", index] };
+  const isLast = spots.length + arrows.length === 1;
+  return (
+    spots.length + arrows.length > 0 &&
+    html`<section aria-labelledby="marks-title" class="marks">
+      <h2 id="marks-title">Marks</h2>
+      ${spots.map(({ index, n, x, y, label }) => {
+        const path = (field: string) => ({ edit: { kind: "set-field", path: ["marks", index, field] } });
+        return html`<fieldset class="part" id="mark-${index}">
+          <legend>Mark ${n}</legend>
+          ${line("What it points at", label, path("label"))} ${line("Its number", n, path("n"), { type: "number" })}
+          ${fractionField("From the left, %", index, "x", x)} ${fractionField("From the top, %", index, "y", y)}
+          <span class="acts">${act("Take it off", [remove(index, isLast)], { name: `Take it off: mark ${n}` })}</span>
+        </fieldset>`;
+      })}
+      ${arrows.map(
+        ({ index }, at) => html`<p class="acts">${act(`Take arrow ${at + 1} off`, [remove(index, isLast)])}</p>`,
+      )}
+      ${
+        isCropped(photo) &&
+        html`<p class="small">Marks stay inside what is shown: an edge stops at the outermost of them.</p>`
+      }
+    </section>`
+  );
+}
+
+const percent = (fraction: number) => Number((fraction * 100).toFixed(1));
+
+function fractionField(label: string, index: number, axis: "x" | "y", value: number): Html {
+  return html`<label class="field"
+    ><span>${label}</span
+    ><input
+      type="number"
+      min="0"
+      max="100"
+      step="0.1"
+      value="${percent(value)}"
+      data-spot="${index}"
+      data-axis="${axis}"
+  /></label>`;
+}
+
+/** What is to be seen, since when, and of which items. */
+function wordsForm({ platform, photo }: Shown): Html {
+  const field = (name: string) => ({
+      edit: { kind: "set-field", path: [name] },
+      none: { kind: "remove-field", path: [name] },
+    }),
+    seen = photo.shows.map(({ id }) => id);
+  return html`<section aria-labelledby="words-title" class="fields">
+    <h2 id="words-title" class="wide">In words</h2>
+    <label class="field wide"
+      ><span>What it shows, for whoever can't see it</span
+      ><textarea rows="2" data-edit="${JSON.stringify(field("alt").edit)}">${photo.alt ?? ""}</textarea>
+    </label>
+    ${line("Taken on", photo.taken ?? "", field("taken"), { type: "date" })}
+    <details id="seen" class="wide">
+      <summary>Items that are to be seen (${seen.length})</summary>
+      <fieldset data-list="shows">
+        <legend>A photo older than its items is pointed out</legend>
+        ${platform.items.map(
+          ({ id, name }) =>
+            html`<label class="tick"
+              ><input type="checkbox" value="${id}" ${seen.includes(id) && html`checked`} />${name}</label
+            >`,
+        )}
+      </fieldset>
+    </details>
+  </section>`;
+}
+
+/** Another picture in its place; taking it out of the collection. */
+function others({ moment, platform, photo, text, image }: Shown, isUsed: boolean): Html {
+  const frozen = issuesWith(moment, photo),
+    basedOn = { image, sidecar: text === undefined ? null : contentHash(text) };
+  const head = { platform: platform.id, id: photo.id };
+  return html`<section aria-labelledby="other-title" class="others">
+    <h2 id="other-title">Another picture</h2>
+    ${
+      frozen.length > 0 &&
+      html`<p>
+        It was issued with ${frozen.join(", ")}. What was issued keeps a small picture of it. Another picture in its
+        place is a change of what is shown: raise the revision of each that shows it. Or leave this one as it is, and
+        take the new picture in as a photo of its own at the step.
+      </p>`
+    }
+    ${takeForm(
+      { id: "replace", label: "Put another picture in its place", button: "Put it in its place" },
+      "replace-photo",
+      { ...head, basedOn },
+      {
+        alt: photo.alt,
+        more: html`<fieldset class="one-of">
+          <legend>Marks, arrows and crop</legend>
+          <label><input type="radio" name="marks" value="drop" checked /><span>Begin anew</span></label>
+          <label
+            ><input type="radio" name="marks" value="keep" /><span
+              >Keep them where they are: the picture is the same</span
+            ></label
+          >
+        </fieldset>`,
+      },
+    )}
+    ${
+      !isUsed &&
+      frozen.length === 0 &&
+      html`<p class="acts">
+        <button
+          type="button"
+          data-remove="${JSON.stringify({ ...head, basedOn })}"
+          data-ask="Take this photo out of the collection?"
+        >
+          Take this photo out of the collection
+        </button>
+      </p>`
+    }
+  </section>`;
+}
+
+/** The newest issue of each document that shows a photo. */
+function issuesWith({ files }: Moment, { platform, id }: Photo): readonly string[] {
+  const newest = new Map<string, number>();
+  for (const issue of files.issued) {
+    const content = issue.platform === platform ? contentOfIssue(issue) : undefined;
+    if (content && photosIn(content).some((each) => each.id === id))
+      newest.set(issue.id, Math.max(issue.revision, newest.get(issue.id) ?? 0));
+  }
+  return [...newest].map(([document, revision]) => `${document}, revision ${revision}`);
+}

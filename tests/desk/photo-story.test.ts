@@ -1,0 +1,206 @@
+/**
+ * Photos at the desk, in a real browser and under its own content policy: taken in at three steps, turned upright and
+ * without what the camera says of itself, marked and cropped by pointer and by keyboard. What the files say is compared
+ * with what an author would write by hand; axe on the screen (WCAG 2.2 AA), targets of 44 px (2.5.5), type at twice and
+ * a half its size. The pictures are made here.
+ */
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import puppeteer, { type Browser, type ElementHandle, type Page } from "puppeteer-core";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type Desk, openDesk } from "../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { askAxe, bringAxe } from "../site/axe.ts";
+import { markAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
+
+const browserPath = process.env["RERIG_BROWSER"];
+
+describe.skipIf(!browserPath)("photos at the desk", () => {
+  const work = mkdtempSync(join(tmpdir(), "rerig-photos-")),
+    folder = join(work, "ours"),
+    file = join(folder, "trolley/fit-small-seat.mdx"),
+    photos = join(folder, "trolley/photos");
+  let desk: Desk, browser: Browser, page: Page;
+  const wrong: string[] = [];
+  beforeAll(async () => {
+    cpSync(resolve(import.meta.dirname, "../../src/starter"), folder, { recursive: true });
+    for (const [at, red] of [60, 130, 200].entries())
+      writeFileSync(join(work, `IMG_${at + 1}.JPG`), await phonePicture(red));
+    desk = await openDesk(folder, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    page = await browser.newPage();
+    await page.setViewport({ width: 1280, height: 900 });
+    page.on("pageerror", (error) => wrong.push(String(error)));
+    page.on(
+      "console",
+      (message) => /Content Security Policy|Refused to/.test(message.text()) && wrong.push(message.text()),
+    );
+    await page.goto(`${desk.address}procedures/trolley/fit-small-seat/`, { waitUntil: "load" });
+  }, 120_000);
+  afterAll(async () => {
+    await browser?.close();
+    await desk?.close();
+    rmSync(work, { recursive: true });
+  });
+
+  const sidecar = (number: number) => readFileSync(join(photos, `fit-small-seat-${number}.yaml`), "utf8");
+  const says = (number: number, what: RegExp) => expect.poll(() => sidecar(number), { timeout: 30_000 }).toMatch(what);
+
+  it("are taken in at three steps with what they show, and nothing of camera, place or owner", async () => {
+    const alts = ["The seat beside the deck", "The lever up", "The lever down, no red"];
+    for (const [at, alt] of alts.entries()) await takeIn(page, at + 1, join(work, `IMG_${at + 1}.JPG`), alt);
+    expect(readdirSync(photos).filter((name) => name.startsWith("fit-small-seat"))).toHaveLength(6);
+    for (const [at, alt] of alts.entries()) {
+      expect(sidecar(at + 1)).toBe(`alt: ${alt}\ntaken: 2026-05-07\n`);
+      expect(readFileSync(file, "utf8")).toMatch(new RegExp(`:::step\\{[^}]*photo=fit-small-seat-${at + 1}\\}`));
+      const { width, height, exif, xmp, iptc, icc, orientation } = await sharp(
+        join(photos, `fit-small-seat-${at + 1}.jpg`),
+      ).metadata();
+      expect([width, height, exif, xmp, iptc, icc, orientation]).toEqual([
+        1200,
+        1600,
+        ...Array<undefined>(5).fill(undefined),
+      ]);
+    }
+  }, 300_000);
+
+  it("are marked by pressing on them; marks are named, dragged, and moved with the arrow keys", async () => {
+    await page.goto(`${desk.address}photos/trolley/fit-small-seat-1/`, { waitUntil: "load" });
+    await markAt(page, 0.3, 0.4, "Seat");
+    await says(1, /^ {2}- \{ n: 1, x: 0\.\d+, y: 0\.\d+, label: Seat \}$/m);
+    await markAt(page, 0.7, 0.6, "Guide");
+    await says(1, /n: 2,.* label: Guide/);
+    // 5 % to the right and 1 ‰ up, by the keys alone.
+    const before = sidecar(1),
+      [, x, y] = /n: 1, x: ([\d.]+), y: ([\d.]+)/.exec(before)!;
+    await page.focus("#spot-0");
+    for (let times = 0; times < 5; times += 1) await page.keyboard.press("ArrowRight");
+    await page.keyboard.down("Shift");
+    await page.keyboard.press("ArrowUp");
+    await page.keyboard.up("Shift");
+    const [wantX, wantY] = [(Number(x) + 0.05).toFixed(3), (Number(y) - 0.001).toFixed(3)].map(Number);
+    expect(await page.$eval("#where-moved", (said) => said.textContent)).toBe(
+      `Mark 1, Seat: ${Number((wantX! * 100).toFixed(1))} % from the left, ` +
+        `${Number((wantY! * 100).toFixed(1))} % from the top`,
+    );
+    await says(1, new RegExp(`n: 1, x: ${wantX}, y: ${wantY},`));
+    expect(sidecar(1)).toBe(before.replace(`x: ${x}, y: ${y}`, `x: ${wantX}, y: ${wantY}`));
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("spot-0");
+    await untilSaid(page, "Saved");
+    const spot = (await (await page.$("#spot-1"))!.boundingBox())!,
+      picture = (await (await page.$("#picture"))!.boundingBox())!;
+    const [atX, atY] = [spot.x + spot.width / 2, spot.y + spot.height / 2];
+    const [, oldX] = /n: 2, x: ([\d.]+)/.exec(sidecar(1))!;
+    await page.mouse.move(atX, atY);
+    await page.mouse.down();
+    await page.mouse.move(atX - picture.width * 0.2, atY, { steps: 8 });
+    await page.mouse.up();
+    await expect
+      .poll(() => Number(/n: 2, x: ([\d.]+)/.exec(sidecar(1))?.[1]), { timeout: 30_000 })
+      .toBeCloseTo(Number(oldX) - 0.2, 2);
+  }, 300_000);
+
+  it("get a mark, an arrow and a crop by the keyboard alone; an edge stops at the outermost mark", async () => {
+    await page.goto(`${desk.address}photos/trolley/fit-small-seat-2/`, { waitUntil: "load" });
+    await page.focus("#begin-mark");
+    await page.keyboard.press("Enter");
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("spot-new");
+    for (let times = 0; times < 10; times += 1) await page.keyboard.press("ArrowLeft");
+    while ((await page.evaluate(() => document.activeElement?.getAttribute("name"))) !== "label")
+      await page.keyboard.press("Tab");
+    await page.keyboard.type("Lever");
+    await page.keyboard.press("Enter");
+    await says(2, /n: 1, x: 0\.4, y: 0\.5, label: Lever/);
+    await page.focus("#edge-left");
+    for (let times = 0; times < 60; times += 1) await page.keyboard.press("ArrowRight");
+    await says(2, /^crop: \{ x: 0\.4, y: 0, width: 0\.6, height: 1 \}$/m);
+    expect(await page.$eval("#edge-left", (edge) => edge.getAttribute("aria-valuetext"))).toBe("40 % from the left");
+    await page.focus("#add-arrow");
+    await page.keyboard.press("Enter");
+    await says(2, /arrow: \[0\.49, 0\.15, 0\.58, 0\.3\]/);
+    await page.waitForSelector("#tip-1-1");
+    await page.focus("#tip-1-1");
+    await page.keyboard.press("ArrowDown");
+    await says(2, /arrow: \[0\.49, 0\.15, 0\.58, 0\.31\]/);
+    // The file has no fault for `check`, and one press shows the whole picture again.
+    await page.locator("section.stage .acts button[data-edits]").click();
+    await expect.poll(() => sidecar(2), { timeout: 30_000 }).not.toMatch(/crop/);
+    await page.locator("[data-again=undo]").click();
+    await says(2, /^crop: \{ x: 0\.4,/m);
+  }, 300_000);
+
+  it("say in a sentence what is no picture or breaks off, and nothing is written", async () => {
+    await page.goto(`${desk.address}procedures/trolley/fit-small-seat/`, { waitUntil: "load" });
+    const all = () => readdirSync(folder, { recursive: true, encoding: "utf8" }).sort(),
+      before = [all(), readFileSync(file, "utf8")];
+    writeFileSync(join(work, "list.jpg"), "A list of pins");
+    const whole = readFileSync(join(work, "IMG_1.JPG"));
+    writeFileSync(join(work, "half.jpg"), whole.subarray(0, Math.floor(whole.length / 2)));
+    await page.locator("#step-1 > details > summary").click();
+    await page.locator("#take-1 > summary").click();
+    await page.locator("#take-1 textarea").fill("The seat");
+    for (const [name, said] of [
+      ["list.jpg", "“list.jpg” is no picture that can be read here"],
+      ["half.jpg", "“half.jpg” breaks off or is damaged"],
+    ] as const) {
+      const input = (await page.$("#take-1 input[type=file]")) as ElementHandle<HTMLInputElement>;
+      await input.uploadFile(join(work, name));
+      await page.locator("#take-1 button[type=submit]").click();
+      await untilSaid(page, said);
+    }
+    expect([all(), readFileSync(file, "utf8")]).toEqual(before);
+    // What was said of it is not lost with the picture.
+    expect(await page.$eval("#take-1 textarea", (text) => (text as HTMLTextAreaElement).value)).toBe("The seat");
+  }, 300_000);
+
+  it("loads nothing that its policy forbids, and no script fails", () => {
+    expect(wrong).toEqual([]);
+  });
+
+  it("breaks no rule of axe in both themes and widths; fits with letters of 24 px; targets of 44 px", async () => {
+    const found: string[] = [];
+    const other = await browser.newPage();
+    await other.setBypassCSP(true);
+    for (const address of ["photos/trolley/fit-small-seat-2/", "procedures/trolley/fit-small-seat/", ""])
+      for (const width of [1280, 390])
+        for (const theme of ["light", "dark"])
+          for (const letters of [16, 24]) {
+            await other.setViewport({ width, height: 900 });
+            await other.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
+            await other.goto(desk.address + address, { waitUntil: "load" });
+            await other.evaluate((size) => {
+              document.documentElement.style.fontSize = `${size}px`;
+              document.querySelectorAll("details").forEach((each) => (each.open = true));
+              document.querySelector("iframe")?.remove();
+              if (document.querySelector("#begin-mark")) document.querySelector<HTMLElement>("#begin-mark")!.click();
+            }, letters);
+            const tell = (what: string) => found.push(`${address} ${width} ${theme} ${letters}: ${what}`);
+            if (letters === 16) {
+              await bringAxe(other);
+              for (const each of await askAxe(other, theme === "light" ? "all" : "colours")) tell(each);
+            }
+            const { wide, who, small } = await other.evaluate(() => ({
+              who: [...document.querySelectorAll("body *")]
+                .findLast((each) => each.getBoundingClientRect().right > innerWidth + 1)
+                ?.outerHTML.slice(0, 120),
+              wide: document.documentElement.scrollWidth - innerWidth,
+              small: [
+                ...document.querySelectorAll<HTMLElement>(
+                  "main :is(button, input:not([type=checkbox], [type=radio]), select, summary, [role=slider], .acts a)",
+                ),
+              ]
+                .filter((each) => each.getClientRects().length > 0)
+                .filter(
+                  (each) => each.getBoundingClientRect().height < 43.5 || each.getBoundingClientRect().width < 43.5,
+                )
+                .map((each) => each.outerHTML.slice(0, 90)),
+            }));
+            if (wide > 0) tell(`${wide} px too wide: ${who}`);
+            for (const each of small) tell(`small: ${each}`);
+          }
+    await other.close();
+    expect(found).toEqual([]);
+  }, 400_000);
+});
