@@ -31,6 +31,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     desk = await openDesk(folder, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();
+    page.setDefaultTimeout(120_000);
     await page.setViewport({ width: 1280, height: 900 });
     page.on("pageerror", (error) => wrong.push(String(error)));
     page.on(
@@ -46,7 +47,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
   });
 
   const sidecar = (number: number) => readFileSync(join(photos, `fit-small-seat-${number}.yaml`), "utf8");
-  const says = (number: number, what: RegExp) => expect.poll(() => sidecar(number), { timeout: 30_000 }).toMatch(what);
+  const says = (number: number, what: RegExp) => expect.poll(() => sidecar(number), { timeout: 60_000 }).toMatch(what);
 
   it("are taken in at three steps with what they show, and nothing of camera, place or owner", async () => {
     const alts = ["The seat beside the deck", "The lever up", "The lever down, no red"];
@@ -98,7 +99,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await page.mouse.move(atX - picture.width * 0.2, atY, { steps: 8 });
     await page.mouse.up();
     await expect
-      .poll(() => Number(/n: 2, x: ([\d.]+)/.exec(sidecar(1))?.[1]), { timeout: 30_000 })
+      .poll(() => Number(/n: 2, x: ([\d.]+)/.exec(sidecar(1))?.[1]), { timeout: 60_000 })
       .toBeCloseTo(Number(oldX) - 0.2, 2);
   }, 300_000);
 
@@ -126,7 +127,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await says(2, /arrow: \[0\.49, 0\.15, 0\.58, 0\.31\]/);
     // The file has no fault for `check`, and one press shows the whole picture again.
     await page.locator("section.stage .acts button[data-edits]").click();
-    await expect.poll(() => sidecar(2), { timeout: 30_000 }).not.toMatch(/crop/);
+    await expect.poll(() => sidecar(2), { timeout: 60_000 }).not.toMatch(/crop/);
     await page.locator("[data-again=undo]").click();
     await says(2, /^crop: \{ x: 0\.4,/m);
   }, 300_000);
@@ -162,6 +163,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
   it("breaks no rule of axe in both themes and widths; fits with letters of 24 px; targets of 44 px", async () => {
     const found: string[] = [];
     const other = await browser.newPage();
+    other.setDefaultTimeout(120_000);
     await other.setBypassCSP(true);
     for (const address of ["photos/trolley/fit-small-seat-2/", "procedures/trolley/fit-small-seat/", ""])
       for (const width of [1280, 390])
