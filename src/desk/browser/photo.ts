@@ -169,19 +169,28 @@ function moveByKey(event: KeyboardEvent): void {
   rest = setTimeout(() => void letGo(handle), REST_MS);
 }
 
+/** How many saves of a handle are on their way: until the last is done, it is where the writer has it. */
+const saving = new WeakMap<HTMLElement, number>();
+
 /** Saves where something is now. */
 async function letGo(handle: HTMLElement): Promise<void> {
   if (!handle.classList.contains("moved")) return;
   clearTimeout(rest);
   handle.classList.remove("moved");
   if (handle === fresh()) return;
+  saving.set(handle, (saving.get(handle) ?? 0) + 1);
+  await savePlace(handle);
+  saving.set(handle, saving.get(handle)! - 1);
+  if (saving.get(handle) === 0 && !handle.classList.contains("moved")) handle.classList.remove("begun");
+}
+
+async function savePlace(handle: HTMLElement): Promise<void> {
   const { index = "", end } = handle.dataset,
     path = ["marks", Number(index)];
   const value = (name: "x" | "y") => ({ kind: "set-field", path: [...path, name], value: handle.dataset[name]! });
   if (sideOf(handle)) await change(cropEdits());
   else if (end === undefined) await change([value("x"), value("y")]);
   else await change([{ kind: "set-field", path: [...path, "arrow"], value: endsOf(index) }]);
-  if (!handle.classList.contains("moved")) handle.classList.remove("begun");
 }
 
 const endsOf = (index: string) =>

@@ -44,8 +44,11 @@ function showStep(number: string): void {
 
 /** Puts the screen as the desk has it now in place; what is being written, and what is open, stays. */
 export async function refreshScreen(): Promise<void> {
-  const answer = await fetch(location.href),
+  const asked = shown,
+    answer = await fetch(location.href),
     text = await answer.text();
+  // A later reading is on its way: this one may be older than what was written since.
+  if (asked !== shown) return;
   const main = new DOMParser().parseFromString(text, "text/html").querySelector("main"),
     old = document.querySelector("main");
   if (!main || !old) return say("The desk does not show this any more: go back to its start.", true);
