@@ -423,6 +423,11 @@ export function roomOn(card: PrintedCard, format: CardFormat, isFront: boolean):
   return side.height - margin.top - margin.bottom - headHeight(card, format, isFront) - footHeight(card, format) - 1;
 }
 
+/** For whom a card is, as its head says it: a number and its unit are not parted at the end of a line. */
+export function sayWhom({ band }: Pick<PrintedCard, "band">): string {
+  return band.replace(/(\d) (?=\p{L})/gu, "$1\u00a0");
+}
+
 function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
   const { type } = format;
   const whole = side(format);
@@ -435,11 +440,11 @@ function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): nu
       Math.max(
         codeHeight,
         countLines(`${card.title}, continued`, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) +
-          lineHeight(type.text) * countLines(card.band, type.text, whole - codeWidth),
+          lineHeight(type.text) * countLines(sayWhom(card), type.text, whole - codeWidth),
       ) + 0.8
     );
   const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
-  const band = countLines(card.band, type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
+  const band = countLines(sayWhom(card), type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
   return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 0.4;
 }
 

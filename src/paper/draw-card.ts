@@ -12,6 +12,7 @@ import {
   lastDayOf,
   MISMATCH,
   footOf,
+  sayWhom,
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
 import { drawComb, drawFrame, drawHatch, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
@@ -81,7 +82,7 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
     `aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
     `<header><div><${heading} class="c-name">${name}</${heading}>` +
-    `<p class="c-band">${esc(card.band)}</p></div><p class="c-ident">${esc(card.code)}` +
+    `<p class="c-band">${esc(sayWhom(card))}</p></div><p class="c-ident">${esc(card.code)}` +
     (card.revision === undefined ? "" : `<br>revision ${card.revision}`) +
     `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +

@@ -1,7 +1,7 @@
 /** Draws the checker's card and its key: the questions on sides of their own, the answers on another leaf. */
 import type { CheckerCard, CheckerQuestion } from "../domain/cards/checker-card.ts";
 import type { CardFormat } from "./card-format.ts";
-import { columnWidth } from "./card-layout.ts";
+import { columnWidth, sayWhom } from "./card-layout.ts";
 import { sayDate } from "../domain/words/say.ts";
 import { lowerFirst, sayList } from "../schema/wording.ts";
 import { countLines, MM_PER_POINT } from "./letter-widths.ts";
@@ -77,7 +77,7 @@ function drawSides(
       `<section class="c-side c-other c-checker" aria-label="${kind}, page ${at + 1} ` +
       `of ${sides.length}"><header><div><${heading} ` +
       `class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p ` +
-      `class="c-band">${esc(card.band)}</p></div>` +
+      `class="c-band">${esc(sayWhom(card))}</p></div>` +
       `<p class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}` +
       `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
       `${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +

@@ -4,7 +4,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { FORMATS, formatOf } from "../../src/paper/card-format.ts";
-import { layoutCard, roomOn } from "../../src/paper/card-layout.ts";
+import { layoutCard, roomOn, sayWhom } from "../../src/paper/card-layout.ts";
 import { addPauses, addressOf, MOST_LINES, type PrintedCard, type PrintedLine } from "../../src/paper/printed-card.ts";
 
 const check = (number: number, answer = "down, no red"): PrintedLine => ({
@@ -255,4 +255,10 @@ describe("the address in the QR code", () => {
   );
 
   it("is none without a site", () => expect(addressOf(undefined, "7K3F-QS")).toBeUndefined());
+});
+
+it("parts no number from its unit in the line that says whom a card is for", () => {
+  expect(sayWhom({ band: "from 8 kg to under 30 kg, under 28 days" })).toBe(
+    "from 8\u00a0kg to under 30\u00a0kg, under 28\u00a0days",
+  );
 });
