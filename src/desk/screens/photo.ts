@@ -345,11 +345,15 @@ function others({ moment, platform, photo, text, image }: Shown, isUsed: boolean
 
 /** The newest issue of each document that shows a photo. */
 function issuesWith({ files }: Moment, { platform, id }: Photo): readonly string[] {
-  const newest = new Map<string, number>();
+  const newest = new Map<string, { readonly title: string; readonly revision: number }>();
   for (const issue of files.issued) {
     const content = issue.platform === platform ? contentOfIssue(issue) : undefined;
-    if (content && photosIn(content).some((each) => each.id === id))
-      newest.set(issue.id, Math.max(issue.revision, newest.get(issue.id) ?? 0));
+    if (
+      content &&
+      photosIn(content).some((each) => each.id === id) &&
+      issue.revision > (newest.get(issue.id)?.revision ?? 0)
+    )
+      newest.set(issue.id, { title: content.title, revision: issue.revision });
   }
-  return [...newest].map(([document, revision]) => `${document}, revision ${revision}`);
+  return [...newest.values()].map(({ title, revision }) => `“${title}”, revision ${revision}`);
 }
