@@ -345,7 +345,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       }
     });
     it("tell who is shown 29 after 27 that 28 comes later (compared with the numbers still to come)", async () => {
-      await open("tern/changeovers/#from=child-cradle&to=newborn-capsule+second-ventilator&kg=3.9");
+      await open("tern/changeovers/#from=newborn-capsule&to=newborn-capsule+cooling-unit&kg=3.9");
       await press("#answer-of .go.main");
       const told: (readonly [number: number, later: string])[] = [];
       for (; !/th-count|th-end/.test(await stateNow()); await goOn())

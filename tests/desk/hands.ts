@@ -1,5 +1,5 @@
 /** How somebody works at a screen of the desk: with a pointer, or by keyboard alone; what they do is counted. */
-import type { Page } from "puppeteer-core";
+import type { ElementHandle, Page } from "puppeteer-core";
 
 /** A control by its CSS selector. */
 export interface Hands {
@@ -9,8 +9,14 @@ export interface Hands {
   readonly type: (selector: string, text: string) => Promise<void>;
   /** Chooses from a list by what is sent. */
   readonly choose: (selector: string, value: string) => Promise<void>;
+  /** Chooses a file of this machine; the dialog for it is the system's, and one action. */
+  readonly bring: (selector: string, path: string) => Promise<void>;
   /** Actions so far: a press, a choice, a text; by keyboard every key but those of a text. */
   readonly actions: () => number;
+}
+
+async function give(page: Page, selector: string, path: string): Promise<void> {
+  await ((await page.waitForSelector(selector)) as ElementHandle<HTMLInputElement>).uploadFile(path);
 }
 
 /** With a pointer and a keyboard. */
@@ -30,6 +36,10 @@ export function withPointer(page: Page): Hands {
       actions += 1;
       await page.waitForSelector(selector);
       await page.select(selector, value);
+    },
+    bring: async (selector, path) => {
+      actions += 1;
+      await give(page, selector, path);
     },
     actions: () => actions,
   };
@@ -89,6 +99,11 @@ export function byKeyboard(page: Page): Hands {
         if (at === 0) return;
         await key(at > 0 ? "ArrowDown" : "ArrowUp");
       }
+    },
+    bring: async (selector, path) => {
+      await reach(selector);
+      actions += 1;
+      await give(page, selector, path);
     },
     actions: () => actions,
   };

@@ -1,10 +1,10 @@
 /**
  * A new educator, in a real browser, from what `rerig new` writes to an approved and issued procedure of six steps
- * with moves, turns and a check; then remarked on, changed, approved by another role and issued again: without any
+ * with moves, turns, a check and three photos with marks; then remarked on, changed, approved by another role and issued again: without any
  * syntax and without the command line; with a pointer, and by keyboard alone (WCAG 2.2, 2.1.1). The collection is
  * invented; what is issued is read back with the same `rerig check` as any other.
  */
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
@@ -13,6 +13,7 @@ import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { runHere } from "../commands/run-here.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
+import { phonePicture } from "./photo-acts.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 const TODAY = process.env["RERIG_TODAY"] ?? new Date().toISOString().slice(0, 10);
@@ -26,6 +27,13 @@ const STEPS = [
   "Turn the deck lever down until it stops.",
 ];
 
+/** Step, what its photo shows, and what its mark points at. */
+const PHOTOS = [
+  [1, "The deck lever up, its red mark showing", "Red mark"],
+  [2, "The small seat held by its two grips over the deck", "Grip"],
+  [6, "The deck lever down and flat", "Lever"],
+] as const;
+
 describe.skipIf(!browserPath).each([
   ["with a pointer", withPointer],
   ["by keyboard alone", byKeyboard],
@@ -37,6 +45,7 @@ describe.skipIf(!browserPath).each([
   const wrong: string[] = [];
   beforeAll(async () => {
     await runHere(["new", folder], TODAY);
+    for (const [at] of PHOTOS.entries()) writeFileSync(join(work, `IMG_${at}.JPG`), await phonePicture(60 + 70 * at));
     desk = await openDesk(folder, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();
@@ -117,6 +126,28 @@ describe.skipIf(!browserPath).each([
       },
       /::check\[Deck lever\]\{by=second answer="handle flat, red mark hidden"\}|::check\[Deck lever\]\{answer="handle flat, red mark hidden" by=second\}/,
     );
+    for (const [at, [step, shown, mark]] of PHOTOS.entries()) {
+      const take = `#take-${step}`,
+        photo = `wash-the-small-seat-${at + 1}`;
+      await inStep(
+        step,
+        async () => {
+          if ((await page.$(`${take}[open]`)) === null) await hands.press(`${take} > summary`);
+          await hands.bring(`${take} input[type=file]`, join(work, `IMG_${at}.JPG`));
+          await hands.type(`${take} textarea`, shown);
+          await hands.press(`${take} button[type=submit]`);
+        },
+        new RegExp(`photo=${photo}\\}|photo=${photo} `),
+      );
+      await go(`#step-${step} a[href*='${photo}/']`, `photos/trolley/${photo}/`);
+      await hands.press("#begin-mark");
+      await hands.type("#new-mark [name=label]", mark);
+      await hands.press("#new-mark button[type=submit]");
+      await expect
+        .poll(() => readFileSync(join(folder, `trolley/photos/${photo}.yaml`), "utf8"), { timeout: 60_000 })
+        .toBe(`alt: ${shown}\ntaken: 2026-05-07\nmarks:\n  - { n: 1, x: 0.5, y: 0.5, label: ${mark} }\n`);
+      await go(".desk-title a[href*='procedures/']", "procedures/trolley/wash-the-small-seat/");
+    }
     const written = { actions: hands.actions(), minutes: (Date.now() - began) / 60_000 };
 
     await go(".desk-title a[href*='review/']", "review/trolley/wash-the-small-seat/");
