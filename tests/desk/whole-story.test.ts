@@ -61,7 +61,7 @@ describe.skipIf(!browserPath).each([
   const text = () => readFileSync(file, "utf8");
   const saysNow = async (what: RegExp) => expect.poll(text, { timeout: 60_000 }).toMatch(what);
   const isSaved = () =>
-    page.waitForFunction(() => document.querySelector("#said")?.textContent === "Saved", { timeout: 60_000 });
+    page.waitForFunction(() => document.querySelector("#said")?.textContent?.startsWith("Saved"), { timeout: 60_000 });
   const shows = (selector: string) => page.waitForSelector(selector, { timeout: 60_000 });
 
   it("is written, handed in, remarked on, approved, issued; changed, approved by another role, issued", async () => {
