@@ -2,6 +2,7 @@
  * `rerig ready`: the readiness sheet; or the restock sheet after a run, how long gas and batteries last, the time from
  * the call to ready, the dates of expiry and service.
  */
+import { wordsOf } from "../words/words.ts";
 import { type Command, Option } from "commander";
 import type { Arrangement } from "../domain/parts/arrangements.ts";
 import { arrangementNamed } from "../domain/states/changeover.ts";
@@ -100,10 +101,11 @@ export function define(command: Command): void {
           return printJson({ platform: platform.id, restock: restockResult(platform, service, from, to) });
         return say(sayRestock(platform, service, from, to));
       }
-      needOptions(to, patient, "this patient");
+      const words = wordsOf(service).commands;
+      needOptions(to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
-        process.stderr.write(`No approved procedures lead from \`${from.name}\` to \`${to.name}\` for this patient.\n`);
+        process.stderr.write(`${words.noWay({ approved: "approved ", from: `\`${from.name}\``, to: to.name })}\n`);
         process.exitCode = 1;
         return;
       }
