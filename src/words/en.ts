@@ -1,3 +1,4 @@
+/* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 /**
  * English: the fixed text of pages, cards and commands, by room. In braces stand the nouns of a service (`{patient}`,
  * `{patients}`, `{a patient}`, also with a capital) and what the caller gives (`{weight}`); a count chooses between two
