@@ -1,5 +1,5 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import type { Platform, Service } from "../schema/collection.ts";
 import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
@@ -72,7 +72,7 @@ export function define(command: Command): void {
       const from = named(model, options.from);
       const to = named(model, options.to);
       const { service } = opened.collection,
-        words = wordsOf(service).commands;
+        words = wordsFor(service).commands;
       needOptions(to, patient, words.thisPatient);
       if (!isFor(to, patient))
         process.stderr.write(

@@ -3,7 +3,7 @@
  * decides.
  */
 import type { Words } from "../words/hear.ts";
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient, sayBand } from "../domain/bands/bands.ts";
@@ -175,7 +175,7 @@ export function define(command: Command): void {
           return;
         }
         if (asked.kind === "outside")
-          process.stdout.write(`${wordsOf(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
+          process.stdout.write(`${wordsFor(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
         if (options.weight === undefined && rows.length > 0) {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
           process.stdout.write(
@@ -185,7 +185,7 @@ export function define(command: Command): void {
               (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
           );
         }
-        if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsOf(service).commands)}:\n`);
+        if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsFor(service).commands)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);

@@ -1,5 +1,5 @@
 /** `rerig drill --seed N`: a scenario to practise, and its key. */
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Drill, type DrillLeg, drillOf } from "../domain/after/drill.ts";
@@ -37,7 +37,7 @@ export function define(command: Command): void {
       const questions = firstQuestionsOn(opened.collection, platform);
       const drill = drillOf(platform, { ...service, questions }, Number(options.seed));
       if (!drill) {
-        process.stderr.write(`${wordsOf(service).commands.noDrill({ platform: platform.id })}\n`);
+        process.stderr.write(`${wordsFor(service).commands.noDrill({ platform: platform.id })}\n`);
         process.exitCode = 1;
         return;
       }
@@ -46,7 +46,7 @@ export function define(command: Command): void {
         drill,
         platform,
         service.crew,
-        wordsOf(service).drill,
+        wordsFor(service).drill,
         options.crew ? {} : missedTold(platform, service),
       );
       const blocks = (options.crew ? crew : key).map(

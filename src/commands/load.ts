@@ -1,5 +1,5 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
 import { arrangementNamed } from "../domain/states/changeover.ts";
@@ -37,7 +37,7 @@ export function define(command: Command): void {
         const opened = await openAsked(options.procedures, { on: options.on });
         const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
-        const all = wordsOf(opened.collection.service),
+        const all = wordsFor(opened.collection.service),
           words = all.commands;
         const model = modelOf(platform);
         const arrangement = arrangementNamed(model, options.configuration);

@@ -2,7 +2,7 @@
  * `rerig ready`: the readiness sheet; or the restock sheet after a run, how long gas and batteries last, the time from
  * the call to ready, the dates of expiry and service.
  */
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import { type Command, Option } from "commander";
 import type { Arrangement } from "../domain/parts/arrangements.ts";
 import { arrangementNamed } from "../domain/states/changeover.ts";
@@ -101,7 +101,7 @@ export function define(command: Command): void {
           return printJson({ platform: platform.id, restock: restockResult(platform, service, from, to) });
         return say(sayRestock(platform, service, from, to));
       }
-      const words = wordsOf(service).commands;
+      const words = wordsFor(service).commands;
       needOptions(to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {

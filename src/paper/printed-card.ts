@@ -2,7 +2,7 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import { wordsOf } from "../words/words.ts";
+import { wordsFor } from "../words/words.ts";
 import type {
   Band,
   Collection,
@@ -641,7 +641,7 @@ function isPartOfOther(platform: Platform, item: string): boolean {
 function loadsOf(service: Service, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
-    label: wordsOf(service).load.patientEnd({ end: end.text }),
+    label: wordsFor(service).load.patientEnd({ end: end.text }),
     kg: `${sayDecimal(end.massKg)} kg`,
     mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
   }));

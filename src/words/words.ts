@@ -61,7 +61,7 @@ export function tellWords({ language, words = {} }: Speaker, rooms: readonly Wor
 const known = new WeakMap<object, Words>();
 
 /** All that the program says, in a service's language and with its nouns. */
-export function wordsOf(service: Speaker): Words {
+export function wordsFor(service: Speaker): Words {
   const before = known.get(service);
   if (before) return before;
   const words = hearWords<WordRoom>(tellWords(service, Object.keys(en) as WordRoom[]));

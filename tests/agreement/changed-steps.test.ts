@@ -2,7 +2,7 @@
  * The changed step is in the notice, in the difference, in what `signoffs` asks for and on the form, and nobody else's
  * is: over generated edits of the demo's procedures. What has to be seen is told by the edit, not by the program.
  */
-import { wordsOf } from "../../src/words/words.ts";
+import { wordsFor } from "../../src/words/words.ts";
 import { resolve } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -111,7 +111,7 @@ function outputs(procedure: Procedure, later: Procedure) {
     place: same,
     fastening: same,
     incident: same,
-    words: wordsOf({ language: "en-GB" }).records,
+    words: wordsFor({ language: "en-GB" }).records,
     crew: collection.service.crew,
   };
   const { different } = noticeOf(difference, names);

@@ -8,7 +8,7 @@ import { Source } from "../../src/read/source.ts";
 import { TERMS, termOf } from "../../src/schema/terms.ts";
 import { en } from "../../src/words/en.ts";
 import { hearWords } from "../../src/words/hear.ts";
-import { tellWords, wordsOf } from "../../src/words/words.ts";
+import { tellWords, wordsFor } from "../../src/words/words.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const SERVICE = "name: Bench\nlanguage: en-GB\nweight: from 1 kg to under 9 kg\ncrew: { lead: Lead }\n";
@@ -60,7 +60,7 @@ describe("a noun of a service", () => {
 });
 
 describe("what is said", () => {
-  const animals = wordsOf({ language: "en-GB", words: { patient: termOf("animal") } });
+  const animals = wordsFor({ language: "en-GB", words: { patient: termOf("animal") } });
 
   it("has the service's noun, its article and its plural, with a capital where the sentence begins", () => {
     expect(animals.chooser.title).toBe("Which arrangement for this animal");

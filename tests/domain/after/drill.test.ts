@@ -7,7 +7,7 @@ import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { type Drill, drillOf, type DrillService } from "../../../src/domain/after/drill.ts";
-import { wordsOf } from "../../../src/words/words.ts";
+import { wordsFor } from "../../../src/words/words.ts";
 import { sayDrill } from "../../../src/domain/after/say-drill.ts";
 import { readsCard } from "../../../src/domain/parts/reading.ts";
 import { inStartingOrder } from "../../../src/domain/time/timeline.ts";
@@ -22,7 +22,7 @@ import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Item, Platform } from "../../../src/schema/collection.ts";
 import { naiveAct, naiveEnd, naiveStart, naiveStates } from "../states/naive-run.ts";
 
-const { drill: words } = wordsOf({ language: "en-GB" });
+const { drill: words } = wordsFor({ language: "en-GB" });
 
 const root = resolve(import.meta.dirname, "../../..");
 const SEEDS = 40;
