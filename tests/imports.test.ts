@@ -133,23 +133,6 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     ],
     ...["issuing", "desk"],
   ],
-  commands: [
-    ...[
-      "schema",
-      "words",
-      "findings",
-      "read",
-      "compile",
-      "domain",
-      "rules",
-      "paper",
-      "site",
-      "docs",
-      "build",
-      "import",
-      "desk",
-    ],
-  ],
   layouts: ["schema", "words", "findings", "domain", "drawing", "paper", "site", "build"],
   pages: ["schema", "words", "findings", "domain", "drawing", "rules", "paper", "site", "docs", "build", "layouts"],
 };

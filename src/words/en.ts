@@ -1,9 +1,11 @@
-/* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 /**
  * English: the fixed text of pages, cards and commands, by room. In braces stand the nouns of a service (`{patient}`,
  * `{patients}`, `{a patient}`, also with a capital) and what the caller gives (`{weight}`); a count chooses between two
  * forms, in which `#` is the count: `{steps:one step|# steps}`.
  */
+/* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
+
+/** English, whole: every other language has its rooms and entries. */
 export const en = {
   /** The entry of a weight, the arrangements below it and what is answered. */
   chooser: {
