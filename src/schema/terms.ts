@@ -23,7 +23,7 @@ const AN = /^an?\s+/i;
 /**
  * A noun from what a service wrote: its singular, with `a` or `an` before it where the letters mislead (`an hour`), and
  * its plural where it is not made as usual. English spelling, from memory; no source.
- * and its plural where it is not made as usual. English spelling, from memory; no source.
+ */
 export function termOf(written: string, plural?: string): Term {
   const one = written.replace(AN, ""),
     said = AN.exec(written)?.[0].trim().toLowerCase();
