@@ -1,8 +1,8 @@
 /**
  * A new educator, in a real browser, from what `rerig new` writes to an approved and issued procedure of six steps
- * with moves, turns, a check and three photos with marks; then remarked on, changed, approved by another role and issued again: without any
- * syntax and without the command line; with a pointer, and by keyboard alone (WCAG 2.2, 2.1.1). The collection is
- * invented; what is issued is read back with the same `rerig check` as any other.
+ * with moves, turns, a check and three photos with marks; then remarked on, changed, approved by another role and
+ * issued again: without any syntax and without the command line; with a pointer, and by keyboard alone (WCAG 2.2,
+ * 2.1.1). The collection is invented; what is issued is read back with the same `rerig check` as any other.
  */
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
