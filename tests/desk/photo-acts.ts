@@ -18,7 +18,7 @@ export const phonePicture = (red: number): Promise<Buffer> =>
 export const untilSaid = (page: Page, what: string): Promise<unknown> =>
   page.waitForFunction(
     (said) => document.querySelector("#said")?.textContent.includes(said),
-    { timeout: 60_000 },
+    { timeout: 180_000 },
     what,
   );
 
@@ -45,7 +45,7 @@ export async function markAt(page: Page, x: number, y: number, label: string): P
   await page.keyboard.press("Enter");
   await page.waitForFunction(
     (said) => [...document.querySelectorAll<HTMLElement>(".spot")].some((each) => each.dataset["name"]?.includes(said)),
-    { timeout: 60_000 },
+    { timeout: 180_000 },
     label,
   );
 }

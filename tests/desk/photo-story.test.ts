@@ -31,7 +31,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     desk = await openDesk(folder, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();
-    page.setDefaultTimeout(120_000);
+    page.setDefaultTimeout(240_000);
     await page.setViewport({ width: 1280, height: 900 });
     page.on("pageerror", (error) => wrong.push(String(error)));
     page.on(
@@ -47,7 +47,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
   });
 
   const sidecar = (number: number) => readFileSync(join(photos, `fit-small-seat-${number}.yaml`), "utf8");
-  const says = (number: number, what: RegExp) => expect.poll(() => sidecar(number), { timeout: 60_000 }).toMatch(what);
+  const says = (number: number, what: RegExp) => expect.poll(() => sidecar(number), { timeout: 180_000 }).toMatch(what);
 
   it("are taken in at three steps with what they show, and nothing of camera, place or owner", async () => {
     const alts = ["The seat beside the deck", "The lever up", "The lever down, no red"];
@@ -65,7 +65,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
         ...Array<undefined>(5).fill(undefined),
       ]);
     }
-  }, 300_000);
+  }, 600_000);
 
   it("are marked by pressing on them; marks are named, dragged, and moved with the arrow keys", async () => {
     await page.goto(`${desk.address}photos/trolley/fit-small-seat-1/`, { waitUntil: "load" });
@@ -99,9 +99,9 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await page.mouse.move(atX - picture.width * 0.2, atY, { steps: 8 });
     await page.mouse.up();
     await expect
-      .poll(() => Number(/n: 2, x: ([\d.]+)/.exec(sidecar(1))?.[1]), { timeout: 60_000 })
+      .poll(() => Number(/n: 2, x: ([\d.]+)/.exec(sidecar(1))?.[1]), { timeout: 180_000 })
       .toBeCloseTo(Number(oldX) - 0.2, 2);
-  }, 300_000);
+  }, 600_000);
 
   it("get a mark, an arrow and a crop by the keyboard alone; an edge stops at the outermost mark", async () => {
     await page.goto(`${desk.address}photos/trolley/fit-small-seat-2/`, { waitUntil: "load" });
@@ -127,10 +127,10 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await says(2, /arrow: \[0\.49, 0\.15, 0\.58, 0\.31\]/);
     // The file has no fault for `check`, and one press shows the whole picture again.
     await page.locator("section.stage .acts button[data-edits]").click();
-    await expect.poll(() => sidecar(2), { timeout: 60_000 }).not.toMatch(/crop/);
+    await expect.poll(() => sidecar(2), { timeout: 180_000 }).not.toMatch(/crop/);
     await page.locator("[data-again=undo]").click();
     await says(2, /^crop: \{ x: 0\.4,/m);
-  }, 300_000);
+  }, 600_000);
 
   it("say in a sentence what is no picture or breaks off, and nothing is written", async () => {
     await page.goto(`${desk.address}procedures/trolley/fit-small-seat/`, { waitUntil: "load" });
@@ -154,7 +154,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     expect([all(), readFileSync(file, "utf8")]).toEqual(before);
     // What was said of it is not lost with the picture.
     expect(await page.$eval("#take-1 textarea", (text) => (text as HTMLTextAreaElement).value)).toBe("The seat");
-  }, 300_000);
+  }, 600_000);
 
   it("loads nothing that its policy forbids, and no script fails", () => {
     expect(wrong).toEqual([]);
@@ -163,7 +163,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
   it("breaks no rule of axe in both themes and widths; fits with letters of 24 px; targets of 44 px", async () => {
     const found: string[] = [];
     const other = await browser.newPage();
-    other.setDefaultTimeout(120_000);
+    other.setDefaultTimeout(240_000);
     await other.setBypassCSP(true);
     for (const address of ["photos/trolley/fit-small-seat-2/", "procedures/trolley/fit-small-seat/", ""])
       for (const width of [1280, 390])
