@@ -62,7 +62,7 @@ async function approve(id: string, options: Options): Promise<void> {
   const path = join(folder, record.file);
   const made = withApproval(await readFile(path, "utf8"), approval);
   if ("refused" in made) throw new CannotRun(`${made.refused}. Nothing is written.`);
-  await writeWhole(path, made.text);
+  writeWhole(path, made.text);
   process.stdout.write(
     `${approval.role} approves revision ${record.revision} of ${record.platform}/${record.id}, ` +
       `from ${sayDate(approval.effective)}\n`,

@@ -2,7 +2,7 @@
 import { type Approval, whyNotApproved } from "../domain/records/remarks.ts";
 import type { Finding } from "../findings/finding.ts";
 import type { Collection, Configuration, Option, Procedure } from "../schema/collection.ts";
-import { applyEdit } from "./edits/edit.ts";
+import { applyAll } from "./edits/apply-all.ts";
 
 /** Errors of the document's own file, and sentences for a person; both empty if the role may approve it. */
 interface Hindrances {
@@ -34,11 +34,8 @@ export function withApproval(
     ["approved-by", role],
     ["status", "approved"],
   ] as const;
-  let written = text;
-  for (const [name, value] of fields) {
-    const edited = applyEdit(written, { kind: "set-field", path: [name], value });
-    if ("refused" in edited) return edited;
-    written = edited.text;
-  }
-  return { text: written };
+  return applyAll(
+    text,
+    fields.map(([name, value]) => ({ kind: "set-field", path: [name], value })),
+  );
 }

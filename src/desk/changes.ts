@@ -2,11 +2,12 @@
 import { slugOf } from "../schema/wording.ts";
 import { applyAll } from "./edits/apply-all.ts";
 import { fileText } from "./file-text.ts";
+import { tellSaved } from "./tell-saved.ts";
 import { type Handler, reading, notUnderstood } from "./handler.ts";
 import type { CollectionReader } from "./reader.ts";
 import { contentHash } from "./keep-states.ts";
 import { takePicture } from "./photos.ts";
-import { redo, saveFiles, type SaveResult, undo } from "./save.ts";
+import { redo, saveFiles, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
 import { DAY_HANDLERS } from "./day-changes.ts";
 import { RECORD_HANDLERS } from "./record-changes.ts";
@@ -21,13 +22,13 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
     const made = applyAll(text ?? "", edits);
     return "refused" in made
       ? made
-      : finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
+      : tellSaved(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
   }),
   text: reading(SENT.text, async ({ file, basedOn, text }, reader) =>
-    finish(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }])),
+    tellSaved(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }])),
   ),
-  undo: reading(SENT.undo, async ({ file }, reader) => finish(reader, file, undo(reader.folder, file))),
-  redo: reading(SENT.redo, async ({ file }, reader) => finish(reader, file, redo(reader.folder, file))),
+  undo: reading(SENT.undo, async ({ file }, reader) => tellSaved(reader, file, undo(reader.folder, file))),
+  redo: reading(SENT.redo, async ({ file }, reader) => tellSaved(reader, file, redo(reader.folder, file))),
   new: reading(SENT.new, async ({ platform, title, code, purpose }, reader) => {
     const id = slugOf(title);
     if (!id) return { refused: "The title has no letter that a name could be made of: write what the procedure does" };
@@ -40,7 +41,7 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
     if ("refused" in made) return made;
     const result = saveFiles(reader.folder, [{ path: file, basedOn: null, text: made.text }]);
     if ("changed" in result) return { refused: `There is a procedure of that title already: choose another title` };
-    return finish(reader, file, result, `procedures/${platform}/${id}/`);
+    return tellSaved(reader, file, result, `procedures/${platform}/${id}/`);
   }),
 };
 
@@ -54,7 +55,7 @@ export async function takeChange(
   sent: Buffer,
 ): Promise<ChangeOutcome | undefined> {
   const picture = await takePicture(reader, address, sent);
-  if (picture) return "refused" in picture ? picture : finish(reader, picture.file, picture.result, picture.address);
+  if (picture) return "refused" in picture ? picture : tellSaved(reader, picture.file, picture.result, picture.address);
   const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS, ...DAY_HANDLERS };
   if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;
@@ -64,21 +65,6 @@ export async function takeChange(
     return notUnderstood;
   }
   return handlers[address]!(value, reader);
-}
-
-async function finish(
-  reader: CollectionReader,
-  file: string,
-  result: SaveResult,
-  address?: string,
-): Promise<ChangeOutcome> {
-  if ("refused" in result) return result;
-  if ("changed" in result) {
-    const other = result.changed.find(({ path }) => path === file) ?? result.changed[0]!;
-    return { changed: true, theirs: other.theirs, hash: other.hash };
-  }
-  const { number } = await reader.refresh();
-  return { saved: true, hash: result.hashes[file] ?? null, number, ...(address === undefined ? {} : { address }) };
 }
 
 function changedElsewhere(text: string | undefined): ChangeOutcome {

@@ -1,7 +1,10 @@
 /** What takes a change that a screen sends. */
-import type { z } from "zod";
+import { z } from "zod";
 import type { ChangeOutcome } from "./outcome.ts";
 import type { CollectionReader } from "./reader.ts";
+
+/** A name, a role, an address or a hash as a screen sends it: a line of which the length is bounded. */
+export const sentLine = z.string().max(200);
 
 /** Does what was sent, whatever it is, and says what became of it. */
 export type Handler = (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;

@@ -8,8 +8,10 @@ import { z } from "zod";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { photoId } from "../import/draft.ts";
 import { photoOfFile } from "../import/photo.ts";
-import { applyEdit, type FileEdit } from "./edits/edit.ts";
+import { applyAll } from "./edits/apply-all.ts";
+import type { FileEdit } from "./edits/edit.ts";
 import { outlineOf } from "./edits/outline.ts";
+import { sentLine } from "./handler.ts";
 import { contentHash } from "./keep-states.ts";
 import type { CollectionReader } from "./reader.ts";
 import { Refusal } from "./refusal.ts";
@@ -17,8 +19,8 @@ import { type FileToSave, saveFiles, type SaveResult } from "./save.ts";
 
 /** What is said beside a picture: in a line of JSON before its bytes. */
 const words = z.string().max(2_000),
-  name = z.string().max(200),
-  hash = z.string().max(200);
+  name = sentLine,
+  hash = sentLine;
 
 const taking = z.strictObject({
   platform: name,
@@ -206,11 +208,9 @@ function withPhoto(text: string, step: number, id: string): string {
 }
 
 function edited(text: string, edits: readonly FileEdit[]): string {
-  return edits.reduce((made, edit) => {
-    const result = applyEdit(made, edit);
-    if ("refused" in result) throw new Refusal(result.refused);
-    return result.text;
-  }, text);
+  const made = applyAll(text, edits);
+  if ("refused" in made) throw new Refusal(made.refused);
+  return made.text;
 }
 
 function changedElsewhere(path: string, text: string | undefined, yours: string): SaveResult {

@@ -6,6 +6,7 @@ import { z } from "zod";
 import { compiledIn } from "../build/shelf.ts";
 import { loadCollection } from "../compile/load.ts";
 import { CannotRun, whatIsRefused } from "../findings/cannot-run.ts";
+import { reviewsOn } from "../domain/records/remarks.ts";
 import { type Finding, Findings } from "../findings/finding.ts";
 import { planIssue } from "../issuing/plan-issue.ts";
 import { mendInterrupted } from "../issuing/write-issues.ts";
@@ -16,14 +17,15 @@ import { hindrancesOf, withApproval } from "./approval.ts";
 import { applyAll } from "./edits/apply-all.ts";
 import type { FileEdit } from "./edits/edit.ts";
 import { contentHash } from "./keep-states.ts";
-import { type Handler, reading } from "./handler.ts";
+import { type Handler, reading, sentLine } from "./handler.ts";
 import type { ChangeOutcome } from "./outcome.ts";
 import type { CollectionReader, Moment } from "./reader.ts";
 import { fileText } from "./file-text.ts";
+import { tellSaved } from "./tell-saved.ts";
 import { saveFiles } from "./save.ts";
 
 const words = z.string().max(20_000),
-  name = z.string().max(200);
+  name = sentLine;
 /** `document`: `tern/seat-capsule`. `basedOn`: the hash of its text as whoever decides has read it. */
 const onText = { document: name, basedOn: name };
 
@@ -115,10 +117,8 @@ async function addRemark(sent: Sent<"remark">, reader: CollectionReader): Promis
   const [by, said] = [sent.by.trim(), sent.text.trim()];
   if (by === "") return { refused: "Say who you are: a role or a name" };
   if (said === "") return { refused: "Write what you noticed" };
-  const { platform, id, revision } = found.record;
-  const there = moment.files.reviews?.find(
-    (review) => review.platform === platform && review.document === id && review.revision === revision,
-  );
+  const { platform, id, revision } = found.record,
+    [there] = reviewsOn(moment.files, found.record);
   const file = there?.file ?? `reviews/${platform}.${id}.${revision}.yaml`,
     old = await fileText(reader, file);
   const step = sent.step?.trim() ?? "",
@@ -229,11 +229,9 @@ async function keep(
   isDocument = false,
 ): Promise<ChangeOutcome> {
   if ("refused" in made) return made;
-  const result = saveFiles(reader.folder, [
-    { path: file, basedOn: old === undefined ? null : contentHash(old), text: made.text },
-  ]);
-  if ("refused" in result) return result;
-  if ("changed" in result) return { refused: "The file was changed elsewhere at this moment: try it again" };
-  const { number } = await reader.refresh();
-  return { saved: true, hash: isDocument ? (result.hashes[file] ?? null) : null, number };
+  const basedOn = old === undefined ? null : contentHash(old),
+    outcome = await tellSaved(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
+  if ("changed" in outcome) return { refused: "The file was changed elsewhere at this moment: try it again" };
+  // The screen goes on upon its document's text, which a file of remarks is not.
+  return "saved" in outcome && !isDocument ? { ...outcome, hash: null } : outcome;
 }

@@ -1,9 +1,10 @@
 /** What the desk's screens send, checked before anything is done with it. */
 import { z } from "zod";
 import type { FileEdit } from "./edits/edit.ts";
+import { sentLine } from "./handler.ts";
 
 const text = z.string().max(500_000),
-  name = z.string().max(200),
+  name = sentLine,
   from0 = z.int().min(0).max(100_000),
   from1 = z.int().min(1).max(100_000);
 const path = z.array(z.union([name, from0])).max(20);
@@ -53,7 +54,7 @@ const fileEdit = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("set-body"), text }),
 ]) satisfies z.ZodType<FileEdit>;
 
-const hash = z.string().max(200);
+const hash = sentLine;
 
 /** By the address to which it is sent. */
 export const SENT = {

@@ -70,9 +70,7 @@ export async function planIssue(
 ): Promise<IssuePlan> {
   const { due, there } = chooseRecords(opened.files, ids);
   keepToSigned(due, signed);
-  const withoutDay = due
-    .filter(({ record }) => !record.effective)
-    .map(({ record }) => `${record.platform}/${record.id}`);
+  const withoutDay = due.filter(({ record }) => !record.effective).map(nameIn);
   const refusals = [...errorsAfter(opened, due, on), ...refusalsWhateverThePolicy(opened.files, on)];
   if (refusals.length > 0)
     return {
@@ -127,14 +125,15 @@ function errorsAfter(opened: ToIssue, due: readonly PlatformRecord[], on: string
   // A card that prints something else is what an edition is issued for.
   const errors = (findings: readonly Finding[]): Finding[] =>
     findings.filter(({ severity, rule }) => severity === "error" && rule !== editionNotRaised.id);
-  if (due.length === 0 || errors(opened.findings.list).length > 0) return errors(judge(opened));
-  const { issued } = opened.files,
-    issues = due.map((each) => freeze(each, on, due, opened.files, new Map()).issue);
-  return errors(judge({ ...opened, files: { ...opened.files, issued: [...issued, ...issues] } }));
+  const { files, findings, day } = opened;
+  if (due.length === 0 || errors(findings.list).length > 0) return errors(runRules(files, findings, day));
+  const issues = due.map((each) => freeze(each, on, due, files, new Map()).issue);
+  return errors(runRules(withIssues(files, issues), findings, day));
 }
 
-function judge({ files, findings, day }: ToIssue): readonly Finding[] {
-  return runRules(files, findings, day);
+/** The collection once these are issued too. */
+function withIssues(files: Collection, issues: readonly Issued[]): Collection {
+  return { ...files, issued: [...files.issued, ...issues] };
 }
 
 /** What keeps anything from being issued even if the service's policy has switched the rule off. */
@@ -167,12 +166,11 @@ function withoutTwins(findings: readonly Finding[]): Finding[] {
  */
 function chooseRecords(collection: Collection, ids: readonly string[]): { due: PlatformRecord[]; there: string[] } {
   const records = recordsOf(collection);
-  const nameOf = ({ record }: PlatformRecord) => `${record.platform}/${record.id}`;
   const isIssued = ({ record }: PlatformRecord) => issueOf(collection, record) !== undefined;
   if (!ids.length)
     return { due: records.filter((each) => each.record.status === "approved" && !isIssued(each)), there: [] };
   const chosen = ids.flatMap((id) => {
-    const found = records.filter((each) => each.record.id === id || nameOf(each) === id);
+    const found = records.filter((each) => each.record.id === id || nameIn(each) === id);
     if (!found.length)
       throw new CannotRun(
         `There is no \`${id}\` to issue${suggest(
@@ -191,13 +189,18 @@ function chooseRecords(collection: Collection, ids: readonly string[]): { due: P
   const distinct = [...new Set(chosen)];
   return {
     due: distinct.filter((each) => !isIssued(each)),
-    there: distinct.filter(isIssued).map((each) => `${nameOf(each)} revision ${each.record.revision}`),
+    there: distinct.filter(isIssued).map((each) => `${nameIn(each)} revision ${each.record.revision}`),
   };
 }
 
 function suggest(id: string, ids: readonly string[]): string {
   const near = nearestName(id, ids);
   return near ? `; did you mean \`${near}\`?` : `; there is ${listNames(ids)}.`;
+}
+
+/** How a document is named on the way in and out: `tern/seat-capsule`. */
+function nameIn({ record }: PlatformRecord): string {
+  return `${record.platform}/${record.id}`;
 }
 
 /** The check code of what a document says: the review sheet prints it, and an approver signs for it. */
@@ -209,7 +212,7 @@ function contentCode({ record, platform }: PlatformRecord): string {
 function keepToSigned(due: readonly PlatformRecord[], signed: readonly string[]): void {
   if (!signed.length) return;
   const codes = signed.map(normalizeCode),
-    found = due.map((each) => ({ code: contentCode(each), name: `${each.record.platform}/${each.record.id}` }));
+    found = due.map((each) => ({ code: contentCode(each), name: nameIn(each) }));
   const unsigned = found.find(({ code }) => !codes.includes(code));
   if (unsigned)
     throw new CannotRun(
@@ -228,11 +231,10 @@ function freeze(
   there: Collection,
   pictures: ReadonlyMap<string, Picture>,
 ): { readonly result: IssueResult; readonly file: IssueFile; readonly issue: Issued } {
-  const nameIn = (each: PlatformRecord) => `${each.record.platform}/${each.record.id}@${each.record.revision}`;
   const file = freezeRecord(record, platform, {
     issued,
     signed: contentCode({ record, platform }),
-    others: all.filter((each) => each.record !== record).map(nameIn),
+    others: all.filter((each) => each.record !== record).map((each) => `${nameIn(each)}@${each.record.revision}`),
     beside: newestIssues(there, record),
     pictures,
   });
@@ -258,7 +260,7 @@ function asRead(frozen: FrozenFile, file: string): Issued {
  * coming. No edition is in force before the day on which it was issued: nobody can have printed it.
  */
 function editionsAfter(files: Collection, issues: readonly Issued[], day: string): EditionFile[] {
-  const after: Collection = { ...files, issued: [...files.issued, ...issues] };
+  const after = withIssues(files, issues);
   return editionsDue(after, daysOfCards(after, day), day);
 }
 

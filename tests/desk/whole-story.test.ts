@@ -72,6 +72,15 @@ describe.skipIf(!browserPath).each([
       await page.waitForFunction((part) => location.href.includes(part), { timeout: 60_000 }, to);
       await shows("main h1");
     };
+    const approveAndIssue = async (revision: number) => {
+      await hands.type("#approve [name=role]", "Lead nurse");
+      await hands.press("#approve button");
+      await saysNow(/approved-by: Lead nurse/);
+      await shows("#issue");
+      await hands.press("#issue button");
+      await shows("#raise");
+      expect(existsSync(join(folder, `issued/trolley/wash-the-small-seat@${revision}.json`))).toBe(true);
+    };
     await page.goto(desk.address, { waitUntil: "load" });
     await hands.press("#new-trolley summary");
     await hands.type("#new-trolley [name=title]", "Wash the small seat");
@@ -180,13 +189,7 @@ describe.skipIf(!browserPath).each([
       () => document.querySelector("#said")?.textContent?.includes("Somebody else approves it"),
       { timeout: 60_000 },
     );
-    await hands.type("#approve [name=role]", "Lead nurse");
-    await hands.press("#approve button");
-    await saysNow(/approved-by: Lead nurse/);
-    await shows("#issue");
-    await hands.press("#issue button");
-    await shows("#raise");
-    expect(existsSync(join(folder, "issued/trolley/wash-the-small-seat@1.json"))).toBe(true);
+    await approveAndIssue(1);
     const issued = { actions: hands.actions(), minutes: (Date.now() - began) / 60_000 };
 
     await hands.type("#raise [name=summary]", "The cloth is a damp one");
@@ -208,13 +211,7 @@ describe.skipIf(!browserPath).each([
     await hands.press("#hand-in button");
     await saysNow(/status: in review/);
     await shows("#approve");
-    await hands.type("#approve [name=role]", "Lead nurse");
-    await hands.press("#approve button");
-    await saysNow(/approved-by: Lead nurse/);
-    await shows("#issue");
-    await hands.press("#issue button");
-    await shows("#raise");
-    expect(existsSync(join(folder, "issued/trolley/wash-the-small-seat@2.json"))).toBe(true);
+    await approveAndIssue(2);
     const say = ({ actions, minutes }: typeof issued) => `${actions} actions, ${minutes.toFixed(1)} min`;
     console.info(
       `${way}: written after ${say(written)}; approved and issued after ${say(issued)}; changed, approved and issued ` +

@@ -14,11 +14,9 @@ export function startTaking(): void {
     const button = target instanceof Element ? target.closest<HTMLButtonElement>("button[data-remove]") : null;
     if (button && confirm(button.dataset["ask"])) void remove(JSON.parse(button.dataset["remove"]!) as Head);
   });
-  for (const kind of ["input", "change"])
-    document.addEventListener(kind, ({ target }) => {
-      if (target instanceof Element) target.closest("form[data-take]")?.classList.add("begun");
-      if (kind === "change" && target instanceof HTMLInputElement && target.type === "file") void showChosen(target);
-    });
+  document.addEventListener("change", ({ target }) => {
+    if (target instanceof HTMLInputElement && target.type === "file") void showChosen(target);
+  });
   for (const kind of ["dragover", "drop"] as const)
     document.addEventListener(kind, (event) => {
       if (!event.dataTransfer?.types.includes("Files")) return;

@@ -1,6 +1,7 @@
 /** Findings as the desk shows them: errors first, each with what to do. */
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
+import { documentsOf } from "../../site/records/revisions.ts";
 import { html, type Html } from "../html.ts";
 
 /** How many errors and warnings there are, in words. */
@@ -48,12 +49,7 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
 function placeOf(file: string, line: number, rule: string, from: From | undefined): string | Html {
   const where = `${file}, line ${line}`;
   if (!from) return where;
-  const platform = from.files.platforms.find(({ id }) => file.startsWith(`${id}/`));
-  const document = [
-    ...(platform?.procedures ?? []),
-    ...(platform?.configurations ?? []),
-    ...(platform?.options ?? []),
-  ].find((each) => each.file === file);
+  const document = from.files.platforms.flatMap(documentsOf).find((each) => each.file === file);
   const address =
     document && Object.hasOwn(AT_THE_DESK, rule)
       ? `review/${document.platform}/${document.id}/`

@@ -114,10 +114,10 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
   const [right, bottom] = [crop.x + crop.width, crop.y + crop.height];
   const numbers = new Map(arrows.map(({ index }, at) => [index, at + 1]));
   const edges = [
-    ["left", "Left edge", crop.x],
-    ["top", "Upper edge", crop.y],
-    ["right", "Right edge", right],
-    ["bottom", "Lower edge", bottom],
+    ["left", "Left edge", crop.x, "left"],
+    ["top", "Upper edge", crop.y, "top"],
+    ["right", "Right edge", right, "left"],
+    ["bottom", "Lower edge", bottom, "top"],
   ] as const;
   return html`<section aria-labelledby="stage-title" class="stage">
     <h2 id="stage-title">On the picture</h2>
@@ -145,19 +145,19 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
         )}
       </svg>
       ${edges.map(
-        ([side, name, at]) =>
+        ([side, name, at, from]) =>
           html`<div
             class="handle edge ${side}"
             id="edge-${side}"
             role="slider"
             tabindex="0"
-            aria-orientation="${side === "left" || side === "right" ? "horizontal" : "vertical"}"
+            aria-orientation="${from === "left" ? "horizontal" : "vertical"}"
             aria-label="${name} of what is shown"
             aria-describedby="how-moved"
             aria-valuemin="0"
             aria-valuemax="100"
             aria-valuenow="${percent(at)}"
-            aria-valuetext="${percent(at)} % from the ${side === "left" || side === "right" ? "left" : "top"}"
+            aria-valuetext="${percent(at)} % from the ${from}"
           ></div>`,
       )}
       ${arrows.map(({ index, ends }) =>
@@ -176,33 +176,8 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
             ></button>`,
         ),
       )}
-      ${spots.map(
-        ({ index, n, x, y, label }) =>
-          html`<button
-            type="button"
-            class="handle spot"
-            id="spot-${index}"
-            data-index="${index}"
-            data-x="${x}"
-            data-y="${y}"
-            data-name="Mark ${n}${label && `, ${label}`}"
-            aria-describedby="how-moved"
-          >
-            <span aria-hidden="true">${n}</span>
-          </button>`,
-      )}
-      <button
-        type="button"
-        class="handle spot"
-        id="spot-new"
-        data-x="0.5"
-        data-y="0.5"
-        data-name="New mark ${nextNumber(spots)}"
-        aria-describedby="how-moved"
-        hidden
-      >
-        <span aria-hidden="true">${nextNumber(spots)}</span>
-      </button>
+      ${spots.map((spot) => spotOf(spot, `Mark ${spot.n}${spot.label && `, ${spot.label}`}`))}
+      ${spotOf({ n: String(nextNumber(spots)), x: 0.5, y: 0.5 }, `New mark ${nextNumber(spots)}`)}
     </div>
     <output id="where-moved">Nothing is being moved</output>
     <p class="acts">
@@ -210,7 +185,7 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
       <button type="button" id="add-arrow">New arrow</button>
       ${isCropped(photo) && act("Show the whole picture", [{ kind: "remove-field", path: ["crop"] }])}
     </p>
-    <form id="new-mark" class="part" data-n="${nextNumber(spots)}" data-marks="${spots.length + arrows.length}" hidden>
+    <form id="new-mark" class="part" data-n="${nextNumber(spots)}" hidden>
       <label class="field"
         ><span>What does mark ${nextNumber(spots)} point at?</span
         ><input name="label" autocomplete="off" required maxlength="200"
@@ -220,6 +195,23 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
       >
     </form>
   </section>`;
+}
+
+/** A mark that can be moved; one without an `index` is still to be named, and hidden until then. */
+function spotOf({ index, n, x, y }: Omit<MarkEntry, "index" | "label"> & { index?: number }, name: string): Html {
+  return html`<button
+    type="button"
+    class="handle spot"
+    id="spot-${index ?? "new"}"
+    ${index !== undefined && html`data-index="${index}"`}
+    data-x="${x}"
+    data-y="${y}"
+    data-name="${name}"
+    aria-describedby="how-moved"
+    ${index === undefined && html`hidden`}
+  >
+    <span aria-hidden="true">${n}</span>
+  </button>`;
 }
 
 function marksForm({ photo }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html | false {

@@ -4,13 +4,14 @@
  */
 import { authorOf } from "../../domain/records/author.ts";
 import type { Issuable } from "../../domain/records/freeze.ts";
-import { issuesOf } from "../../domain/records/issues.ts";
-import { isOpen, stepOfRemark } from "../../domain/records/remarks.ts";
+import { issueOf, issuesOf } from "../../domain/records/issues.ts";
+import { isOpen, reviewsOn, stepOfRemark } from "../../domain/records/remarks.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import { capital, sayDate, sayInstruction, sayNumber, sayStatus } from "../../domain/words/say.ts";
 import { ownChange } from "../../rules/records.ts";
-import type { Collection, Platform, Review, ReviewRemark, Step } from "../../schema/collection.ts";
+import type { Collection, Platform, ReviewRemark, Step } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
+import { documentsOf } from "../../site/records/revisions.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { act, area, line, oneOf } from "./controls.ts";
@@ -102,17 +103,15 @@ export function reviewScreen(shown: Reviewed): Html {
 const isUnanswered = ({ remark }: Said) => isOpen(remark);
 
 /** Remarks on the present revision. */
-function saidOf({ reviews = [] }: Collection, { platform, id, revision }: Issuable): readonly Said[] {
-  const isOfIt = (review: Review) =>
-    review.platform === platform && review.document === id && review.revision === revision;
-  return reviews.filter(isOfIt).flatMap(({ file, remarks }) => remarks.map((remark, at) => ({ remark, file, at })));
+function saidOf(files: Collection, document: Issuable): readonly Said[] {
+  return reviewsOn(files, document).flatMap(({ file, remarks }) => remarks.map((remark, at) => ({ remark, file, at })));
 }
 
 /** Where it stands: four pins on a rail, filled as far as it has come. */
 function way({ moment, document }: Reviewed): Html {
   const { status, effective, approvedBy } = document,
     issues = issuesOf(moment.files, document),
-    isIssued = issues.some(({ revision }) => revision === document.revision);
+    isIssued = issueOf(moment.files, document) !== undefined;
   const reached = isIssued ? 4 : ["draft", "in review", "approved"].indexOf(status) + 1;
   const stations: readonly (readonly [string, string])[] = [
     ["Written", authorOf(document) ?? "nobody named yet"],
@@ -136,12 +135,11 @@ function way({ moment, document }: Reviewed): Html {
 
 /** What can be decided next. */
 function decision(shown: Reviewed, said: readonly Said[]): Html {
-  const { moment, document } = shown,
-    isIssued = issuesOf(moment.files, document).some(({ revision }) => revision === document.revision);
+  const { moment, document } = shown;
   if (document.status === "withdrawn") return html`<p>It is withdrawn: nobody is asked to approve it.</p>`;
   if (document.status === "draft") return handIn(shown);
   if (document.status === "in review") return approval(shown, said);
-  return isIssued ? raise(shown) : issue(shown);
+  return issueOf(moment.files, document) ? raise(shown) : issue(shown);
 }
 
 const based = ({ document, hash }: Reviewed): Html =>
@@ -153,9 +151,7 @@ const based = ({ document, hash }: Reviewed): Html =>
  * the browser's morphing does not come to an end over an id that both hold.
  */
 function roles({ moment: { files }, document }: Reviewed): Html {
-  const all = files.platforms.flatMap(({ procedures, configurations, options }) =>
-    [...procedures, ...configurations, ...options].flatMap(({ owner, approvedBy }) => [owner, approvedBy]),
-  );
+  const all = files.platforms.flatMap(documentsOf).flatMap(({ owner, approvedBy }) => [owner, approvedBy]);
   const names = [document.owner, ...all, ...files.service.crew.map(({ name }) => name)].filter(
     (each) => each !== undefined,
   );

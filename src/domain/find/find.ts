@@ -319,12 +319,15 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
 function pairsOf(lines: readonly string[]): Set<string> {
   return new Set(
     lines.flatMap((line) => {
-      const stems = searchWords(line)
-        .filter((word) => !EMPTY.has(word))
-        .map(stemOf);
-      return stems.slice(1).map((stem, at) => `${stems[at]} ${stem}`);
+      const telling = searchWords(line).filter((word) => !EMPTY.has(word));
+      return neighbours(telling.map(stemOf));
     }),
   );
+}
+
+/** Each with the one after it, as `a b`. */
+function neighbours(words: readonly string[]): string[] {
+  return words.slice(1).map((word, at) => `${words[at]} ${word}`);
 }
 
 /** A word of the query: the stems that answer it and how well each does, and how much it tells. */
@@ -617,10 +620,7 @@ export const pairsIn = remember(
     new Set(
       entries
         .flatMap(({ title, words = [], parts = [] }) => [title, ...words, ...parts.map(([, text]) => text)])
-        .flatMap((text) => {
-          const all = searchWords(text);
-          return all.slice(1).map((word, at) => `${all[at]} ${word}`);
-        }),
+        .flatMap((text) => neighbours(searchWords(text))),
     ),
 );
 

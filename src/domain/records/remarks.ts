@@ -5,24 +5,23 @@ import type {
   Controlled,
   Option,
   Procedure,
+  Review,
   ReviewRemark,
   Step,
 } from "../../schema/collection.ts";
 import { authorOf, isSameName } from "./author.ts";
 
+/** The files of remarks on a document's present revision, in their order. */
+export function reviewsOn({ reviews = [] }: Pick<Collection, "reviews">, document: Controlled): readonly Review[] {
+  return reviews.filter(
+    (review) =>
+      review.platform === document.platform && review.document === document.id && review.revision === document.revision,
+  );
+}
+
 /** The remarks on a document's present revision, in the order of the files. */
-export function remarksOn(
-  { reviews = [] }: Pick<Collection, "reviews">,
-  document: Controlled,
-): readonly ReviewRemark[] {
-  return reviews
-    .filter(
-      (review) =>
-        review.platform === document.platform &&
-        review.document === document.id &&
-        review.revision === document.revision,
-    )
-    .flatMap(({ remarks }) => remarks);
+export function remarksOn(collection: Pick<Collection, "reviews">, document: Controlled): readonly ReviewRemark[] {
+  return reviewsOn(collection, document).flatMap(({ remarks }) => remarks);
 }
 
 /** Whether nobody has answered a remark yet. */
