@@ -15,6 +15,10 @@ export interface Hands {
   readonly actions: () => number;
 }
 
+/** Until what was done last is shown: nothing moves under the pointer or the focus any more. */
+const untilShown = (page: Page) =>
+  page.waitForFunction(() => document.querySelector("main")?.getAttribute("aria-busy") !== "true");
+
 async function give(page: Page, selector: string, path: string): Promise<void> {
   await ((await page.waitForSelector(selector)) as ElementHandle<HTMLInputElement>).uploadFile(path);
 }
@@ -25,10 +29,12 @@ export function withPointer(page: Page): Hands {
   return {
     press: async (selector) => {
       actions += 1;
+      await untilShown(page);
       await page.locator(selector).click();
     },
     type: async (selector, text) => {
       actions += 1;
+      await untilShown(page);
       await page.locator(selector).click({ count: 3 });
       await page.keyboard.type(text);
     },
@@ -59,7 +65,8 @@ export function byKeyboard(page: Page): Hands {
   };
   /** Goes from where the focus is to the control, as a person does: forwards or backwards. */
   const reach = async (selector: string) => {
-    await page.waitForSelector(selector, { visible: true, timeout: 60_000 });
+    await untilShown(page);
+    await page.waitForSelector(selector, { visible: true });
     for (let pressed = 0; pressed < MOST_KEYS; pressed += 1) {
       const way = await page.evaluate((wanted) => {
         const target = document.querySelector(wanted),
@@ -68,7 +75,7 @@ export function byKeyboard(page: Page): Hands {
         return at && at.compareDocumentPosition(target) & Node.DOCUMENT_POSITION_PRECEDING ? "back" : "on";
       }, selector);
       if (way === "there") return;
-      if (way === "gone") await page.waitForSelector(selector, { visible: true, timeout: 60_000 });
+      if (way === "gone") await page.waitForSelector(selector, { visible: true });
       else await (way === "back" ? key("Shift", "Tab") : key("Tab"));
     }
     throw new Error(`${selector} is not reached with ${MOST_KEYS} keys`);

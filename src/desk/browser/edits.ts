@@ -1,6 +1,6 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
 import { composedText } from "./compose.ts";
-import { refreshScreen, showMoment } from "./screen.ts";
+import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 import { deskAddress, say, send } from "./send.ts";
 
@@ -115,7 +115,11 @@ export async function change(edits: readonly Edit[]): Promise<boolean> {
 }
 
 /** Says what became of a change, and shows it. */
-export async function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
+export function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
+  return whileBusy(() => sayOutcome(sending));
+}
+
+async function sayOutcome(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
   say("Saving …");
   const outcome = await sending;
   if ("refused" in outcome) say(`Not saved. ${outcome.refused}.`.replace(/\.\.$/, "."), true);

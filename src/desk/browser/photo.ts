@@ -4,6 +4,7 @@
  */
 import { arrowShape } from "../../drawing/arrow.ts";
 import { change } from "./edits.ts";
+import { refreshScreen } from "./screen.ts";
 
 const picture = () => document.querySelector<HTMLElement>("#picture")!;
 const handles = () => [...picture().querySelectorAll<HTMLElement>(".handle")];
@@ -237,12 +238,14 @@ function beginNew(x: number, y: number): void {
 }
 
 function endNew(): void {
+  // Whoever has gone on to something else stays there.
+  const isHere = form().contains(document.activeElement) || document.activeElement === fresh();
   form().reset();
   for (const each of [form(), fresh()]) {
     each.hidden = true;
     each.classList.remove("begun", "moved");
   }
-  document.querySelector<HTMLElement>("#begin-mark")!.focus();
+  if (isHere) document.querySelector<HTMLElement>("#begin-mark")!.focus();
 }
 
 async function addMark(): Promise<void> {
@@ -250,7 +253,12 @@ async function addMark(): Promise<void> {
     [x, y] = at(fresh()).map(String);
   if (!label) return;
   const value = { n: form().dataset["n"]!, x: x!, y: y!, label };
-  if (await change([{ kind: "insert-entry", path: ["marks"], value }])) endNew();
+  if (!(await change([{ kind: "insert-entry", path: ["marks"], value }]))) return;
+  // Until the screen has it as a mark of its own, no edge may be moved past it.
+  await refreshScreen();
+  endNew();
+  // The form as it was begun was left as it is: the next mark has the next number.
+  await refreshScreen();
 }
 
 /** A number typed for a mark; the items that are to be seen. */

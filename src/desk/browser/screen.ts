@@ -19,11 +19,26 @@ export function startRefreshing(): void {
   });
 }
 
+let underWay = 0;
+
+/** The screen says that it is busy (`aria-busy`, WAI-ARIA 1.2) until what was begun is done and shown. */
+export async function whileBusy<T>(act: () => Promise<T>): Promise<T> {
+  const say = () => document.querySelector("main")?.setAttribute("aria-busy", String(underWay > 0));
+  underWay += 1;
+  say();
+  try {
+    return await act();
+  } finally {
+    underWay -= 1;
+    say();
+  }
+}
+
 /** Shows a reading, unless it or a later one is shown already: the page first, then the screen with its findings. */
 export async function showMoment(number: number): Promise<void> {
   if (number <= shown) return;
   shown = number;
-  await Promise.all([reloadPage(), refreshScreen()]);
+  await whileBusy(() => Promise.all([reloadPage(), refreshScreen()]));
 }
 
 const frameOf = () => document.querySelector<HTMLIFrameElement>("#page iframe");
@@ -42,13 +57,23 @@ function showStep(number: string): void {
   frameOf()?.contentDocument?.getElementById(`step-${number}`)?.scrollIntoView({ block: "start" });
 }
 
-/** Puts the screen as the desk has it now in place; what is being written, and what is open, stays. */
-export async function refreshScreen(): Promise<void> {
+let newest: Promise<void> = Promise.resolve();
+
+/**
+ * Puts the screen as the desk has it now in place; what is being written, and what is open, stays. Done when this
+ * reading, or a later one that came meanwhile, is shown.
+ */
+export function refreshScreen(): Promise<void> {
+  newest = whileBusy(putInPlace);
+  return newest;
+}
+
+async function putInPlace(): Promise<void> {
   const asked = shown,
     answer = await fetch(location.href),
     text = await answer.text();
   // A later reading is on its way: this one may be older than what was written since.
-  if (asked !== shown) return;
+  if (asked !== shown) return newest;
   const main = new DOMParser().parseFromString(text, "text/html").querySelector("main"),
     old = document.querySelector("main");
   if (!main || !old) return say("The desk does not show this any more: go back to its start.", true);
@@ -57,7 +82,7 @@ export async function refreshScreen(): Promise<void> {
     ignoreActiveValue: true,
     callbacks: {
       beforeAttributeUpdated: (name: string, node: Element) =>
-        !["open", "data-shown", "style"].includes(name) &&
+        !["open", "data-shown", "style", "aria-busy"].includes(name) &&
         // An edge that is being moved is where the writer has it, not where it was saved last.
         !(name === "data-edges" && node.querySelector(".begun")),
       // What was begun and not sent yet is the writer's.

@@ -42,7 +42,8 @@ async function showChosen(input: HTMLInputElement): Promise<void> {
   const canvas = input.form?.querySelector<HTMLCanvasElement>("canvas.chosen"),
     file = input.files?.[0];
   if (!canvas) return;
-  canvas.hidden = true;
+  // Its room is there before it is drawn: nothing moves from under a finger that has gone on.
+  canvas.hidden = !file;
   if (!file) return;
   try {
     const picture = await createImageBitmap(file, { resizeWidth: SHOWN_WIDTH, resizeQuality: "medium" });
@@ -50,9 +51,8 @@ async function showChosen(input: HTMLInputElement): Promise<void> {
     canvas.height = picture.height;
     canvas.getContext("2d")?.drawImage(picture, 0, 0);
     picture.close();
-    canvas.hidden = false;
   } catch {
-    // Not shown.
+    canvas.hidden = true;
   }
 }
 
