@@ -1,14 +1,17 @@
 /** Copies of cards in folders with the card that each is, for the card rules. */
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
+import { lowerFirst } from "../schema/wording.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printedCodes } from "../paper/printed-card.ts";
-import { configurationOf } from "../domain/parts/arrangements.ts";
+import { configurationOf, sayArrangement } from "../domain/parts/arrangements.ts";
 import { arrangementOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
   readonly folder: Folder;
   readonly copy: FolderCopy;
+  /** What its card is called: a title, with its options; of a changeover both. */
+  readonly title: string;
   /** The platform of its card. */
   readonly platform: string;
   /** The card in force; absent if there is none, or several of a changeover. */
@@ -44,12 +47,24 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
           ? ofChangeover(copy, code, others)
           : ofConfiguration(copy, code, cards, others);
       const isOfNone = copy.card.includes("+") && !copy.card.includes("--") && !arrangementOf(collection, copy);
-      return one ? [{ folder, copy, ...one, ...(isOfNone ? { isOfNone } : {}) }] : [];
+      return one ? [{ folder, copy, title: titleOf(collection, copy), ...one, ...(isOfNone ? { isOfNone } : {}) }] : [];
     }),
   );
 }
 
-type Known = Omit<KnownCopy, "folder" | "copy">;
+type Known = Omit<KnownCopy, "folder" | "copy" | "title">;
+
+/** The card's name as people say it: whoever exchanges copies reads the findings too. What no arrangement has stays. */
+function titleOf(collection: Collection, { card, platform }: FolderCopy): string {
+  return card
+    .split("--")
+    .map((each) => {
+      const arrangement = arrangementOf(collection, { card: each, ...(platform === undefined ? {} : { platform }) });
+      return arrangement ? sayArrangement(arrangement) : each;
+    })
+    .map((title, at) => (at === 0 ? title : lowerFirst(title)))
+    .join(" to ");
+}
 
 function ofConfiguration(
   { card, platform }: FolderCopy,

@@ -1,11 +1,14 @@
 /**
- * Every output that shows a step shows its warnings and cautions, before it: step-through, printed card, device, and
- * the pages of changeovers, procedures and lessons. What is to be shown is collected here by another way than the
+ * Every output that shows a step shows its warnings and cautions, before it: step-through, printed card, device, drill,
+ * sign-off record, and the pages of changeovers, procedures and lessons. What is to be shown is collected here by another way than the
  * program's: down the file of each procedure, as a reader would.
  */
 import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
+import { drillOf, stepsBefore } from "../../src/domain/after/drill.ts";
+import { sayDrill } from "../../src/domain/after/say-drill.ts";
+import { firstQuestionsOn } from "../../src/domain/bands/doubts.ts";
 import { layWalk } from "../../src/domain/device/walk.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import type { Changeover } from "../../src/domain/states/changeover.ts";
@@ -124,6 +127,45 @@ describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
     }
   });
 
+  it("stand before their step in the key of every drill, of one in which the call changes too", () => {
+    let told = 0;
+    for (const platform of collection.platforms) {
+      const { service } = collection,
+        questions = firstQuestionsOn(collection, platform);
+      for (let seed = 1; seed <= 12; seed++) {
+        const drill = drillOf(platform, { ...service, questions }, seed);
+        if (drill?.key.kind !== "changeover") continue;
+        const { key } = drill,
+          lines = sayDrill(drill, platform, service.crew).key.flatMap((block) => block.lines);
+        const shown: { index: number; alerts: string[] }[] = [];
+        let waiting: string[] = [];
+        for (const line of lines) {
+          const [, number] = /^(\d+)\. \d+:\d\d /.exec(line) ?? [],
+            [, alert] = /^(?:WARNING|CAUTION): (.*)$/s.exec(line) ?? [];
+          if (alert !== undefined) waiting.push(alert);
+          else if (number !== undefined) {
+            shown.push({ index: Number(number) - 1, alerts: waiting });
+            waiting = [];
+          }
+        }
+        expect(waiting).toEqual([]);
+        told += shown.flatMap(({ alerts }) => alerts).length;
+        const steps = key.change ? [...stepsBefore(key, key.change), ...key.change.timeline.steps] : key.timeline.steps;
+        expect(shown.map(({ index }) => index)).toEqual(steps.map(({ index }) => index));
+        steps.forEach(({ step }, at) => {
+          const own = [...step.alerts, ...step.alertsAfter].filter(isDanger).map(sayAlert);
+          expect(shown[at]!.alerts, `drill ${seed}, line ${at}`).toEqual(expect.arrayContaining(own));
+        });
+        // Two procedures may be done at once: which of their alerts stand before which first step is asked above.
+        if (!key.change)
+          expect(new Set(shown.flatMap(({ alerts }) => alerts))).toEqual(
+            new Set(expected(platform, key.changeover).map(({ alert }) => alert)),
+          );
+      }
+    }
+    expect(told > 0 || folder !== "procedures").toBe(true);
+  });
+
   it("stand before their step on every printed card", () => {
     for (const { platform, pair, changeover, at } of changeovers) {
       if ([changeover.from, changeover.to].some((id) => isWithdrawn(platform, id))) continue;
@@ -190,6 +232,22 @@ describe.skipIf(!site)("warnings and cautions on the demo's pages", () => {
               }
         }
     }
+  });
+
+  it("stand in every sign-off record whose line they belong to", () => {
+    let found = 0;
+    for (const platform of collection.platforms)
+      for (const procedure of platform.procedures) {
+        const words = wordsOf(`${platform.id}/sign-off/${procedure.id}`);
+        for (const { alert, step } of readDown(platform, procedure, procedure.steps)) {
+          const instruction = fold(sayInstruction(procedure.steps.find(({ number }) => number === step)!));
+          if (!words.includes(instruction)) continue;
+          found++;
+          expect(words.indexOf(fold(alert)), `${procedure.id}: ${alert}`).toBeGreaterThanOrEqual(0);
+          expect(words.indexOf(instruction, words.indexOf(fold(alert))), procedure.id).toBeGreaterThan(0);
+        }
+      }
+    expect(found).toBeGreaterThan(30);
   });
 
   it("stand on every page of a procedure and of its lesson", () => {

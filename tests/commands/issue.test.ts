@@ -369,7 +369,7 @@ describe("a story: two revisions and a folder", () => {
     expect(earliestStanding(after.chain("change-to-mattress"))).toBe(1);
     const { stdout } = await rerig("check");
     expect(stdout.match(/card\/folder-stale/g)).toHaveLength(1);
-    expect(stdout).toContain("Copy 1 of `child-shell`");
+    expect(stdout).toContain("Copy 1 of “Child shell”");
   });
 
   it("a comma in a reason leaves cards, copies and sign-offs as they are", async () => {

@@ -4,9 +4,10 @@ import { sayList } from "../../schema/wording.ts";
 import { sayFirstQuestion } from "../bands/doubts.ts";
 import { sayArrangement } from "../parts/arrangements.ts";
 import { nameItem, nameOption, namePlace } from "../parts/lookup.ts";
+import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { countParts } from "../states/counts.ts";
 import { inStartingOrder, type TimedStep } from "../time/timeline.ts";
-import { sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
+import { linesOf, sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
 import { type Drill, type DrillChange, type DrillKey, type DrillLeg, stepsBefore } from "./drill.ts";
 
 /** A heading with lines. */
@@ -143,7 +144,7 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
       ? [
           {
             heading: `Key: ${sayNumber(change.after, "step")} of ${sayCount(changeover.steps.length)}, then a change`,
-            lines: stepsBefore(key, change).map((timed) => sayStep(timed, crew)),
+            lines: saySteps(stepsBefore(key, change), key, platform, crew),
           },
           ...sayChange(change, platform, crew),
         ]
@@ -182,7 +183,7 @@ function sayLeg({ to, changeover, timeline }: DrillLeg, platform: Platform, crew
     },
     {
       heading: `Key: ${sayNumber(changeover.steps.length, "step")}`,
-      lines: timeline.steps.map((timed) => sayStep(timed, crew)),
+      lines: saySteps(timeline.steps, { timeline }, platform, crew),
     },
     {
       heading: `Key: the count, ${total.out} out, ${total.into} in${total.moved ? `, ${total.moved} moved` : ""}`,
@@ -193,6 +194,25 @@ function sayLeg({ to, changeover, timeline }: DrillLeg, platform: Platform, crew
       lines: [`${to.configuration.title}, ${to.configuration.code}. It is read aloud at the end, and it decides.`],
     },
   ];
+}
+
+/** Steps of a way, its warnings and cautions each before the step that they belong to. */
+function saySteps(
+  steps: readonly TimedStep[],
+  { timeline }: Pick<DrillLeg, "timeline">,
+  platform: Platform,
+  crew: readonly Crew[],
+): string[] {
+  const alerts = alertsOfPlan(timeline.steps, platform);
+  return steps.flatMap((timed) => {
+    const { between, own } = alerts[timed.index]!;
+    return [
+      ...[...between, ...own]
+        .filter(({ signal }) => signal !== "note")
+        .map(({ signal, children }) => `${signal.toUpperCase()}: ${children.flatMap(linesOf).join(" ")}`),
+      sayStep(timed, crew),
+    ];
+  });
 }
 
 const sayStep = ({ index, start, step, procedure: { code }, by }: TimedStep, crew: readonly Crew[]): string =>

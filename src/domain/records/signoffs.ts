@@ -279,8 +279,8 @@ function checkLine(check: Check, critical: ReadonlySet<string>, why: SeenAgain["
 }
 
 /**
- * Every safety-critical step, every step with a check, that guards against an incident or that the change of this
- * revision names; every check of a card.
+ * Every safety-critical step, every step with a check or a warning, that guards against an incident or that the change
+ * of this revision names; every check of a card.
  */
 export function wholeOf(document: Procedure | Configuration, marks: CardMarks): SeenAgain[] {
   if (!("steps" in document)) {
@@ -291,7 +291,13 @@ export function wholeOf(document: Procedure | Configuration, marks: CardMarks): 
     document.changes.filter(({ revision }) => revision === document.revision).flatMap(({ steps }) => steps ?? []),
   );
   const lines = document.steps.filter(
-    (step) => step.critical || step.checks.length > 0 || step.guards.length > 0 || named.has(step.id ?? ""),
+    (step) =>
+      step.critical ||
+      step.checks.length > 0 ||
+      // What can hurt somebody is watched, whoever looks at it otherwise.
+      [...step.alerts, ...step.alertsAfter].some(({ signal }) => signal === "warning") ||
+      step.guards.length > 0 ||
+      named.has(step.id ?? ""),
   );
   return (lines.length ? lines : document.steps).map((step) => lineOf(step, document, "whole"));
 }

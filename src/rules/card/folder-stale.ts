@@ -1,5 +1,6 @@
 /** Copies in folders that a newer card has replaced. */
 import { isValidCode } from "../../domain/cards/check-code.ts";
+import { sayDate } from "../../domain/words/say.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { copiesOf, isInDoubt } from "../copies.ts";
 
@@ -17,12 +18,12 @@ export const folderStale: Rule = {
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
   check(collection, report, { today, damaged }) {
     for (const known of copiesOf(collection, today)) {
-      const { folder, copy, platform, current, found, isRight, changeover } = known;
+      const { folder, copy, title, platform, current, found, isRight, changeover } = known;
       if (isInDoubt(platform, damaged)) continue;
       if (known.isOfNone) {
         report(whereOf(copy, "card"), {
           message:
-            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is the card of no arrangement: one of these ` +
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” is the card of no arrangement: one of these ` +
             "options is none of the configuration's, or they can't be together",
           fix: "Take it out of the folder and out of folders.yaml, or write the options with which it is the card",
         });
@@ -32,7 +33,7 @@ export const folderStale: Rule = {
         const codes = changeover.join(" or ");
         report(whereOf(copy, "check"), {
           message:
-            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is not the card of today, which has ` +
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” is not the card of today, which has ` +
             `the check code ${codes}`,
           fix:
             `Print the changeover's card for the same patients, put it in as copy ${copy.copy}, destroy the old ` +
@@ -46,15 +47,15 @@ export const folderStale: Rule = {
       if (found)
         report(whereOf(copy, "check"), {
           message:
-            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` is an old ` +
-            `card${found.from ? ` of ${found.from}` : ""}: the one in force has the check code ${current.code}`,
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” is an old ` +
+            `card${found.from ? ` of ${sayDate(found.from)}` : ""}: the one in force has the check code ${current.code}`,
           fix,
         });
       else if (!copy.check && copy.placed && current.from && copy.placed < current.from)
         report(whereOf(copy, "placed"), {
           message:
-            `Copy ${copy.copy} of \`${copy.card}\` in \`${folder.name}\` was placed on ${copy.placed}, before ` +
-            `the card in force from ${current.from}`,
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” was placed on ${sayDate(copy.placed)}, before ` +
+            `the card in force from ${sayDate(current.from)}`,
           fix,
         });
     }

@@ -2,9 +2,10 @@
  * What the sign-off pages need: lines to be seen, check codes, the earliest revision that stands, and a question at a
  * boundary.
  */
-import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
+import type { Alert, Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { MASS_PER_LB } from "../../schema/units.ts";
 import { criticalChallenges } from "../../domain/cards/card-content.ts";
+import { alertsOfPlan } from "../../domain/parts/plan-alerts.ts";
 import { earliestStanding } from "../../domain/records/revisions.ts";
 import { chainOf, type SeenAgain, wholeOf } from "../../domain/records/signoffs.ts";
 import type { Site } from "../site.ts";
@@ -20,6 +21,8 @@ interface SignOffRecord {
   readonly check: string;
   readonly earliest: number;
   readonly lines: readonly SeenAgain[];
+  /** The warnings and cautions that stand before each line, by its index; none before those of a card. */
+  readonly dangers: readonly (readonly Alert[])[];
   readonly ask?: { readonly prompt: string; readonly answer: string };
 }
 
@@ -28,16 +31,26 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
   const isProcedure = "steps" in document;
   const card = isProcedure ? undefined : cardOf(site, platform, document);
   const asked = isProcedure ? undefined : boundaryQuestion(site, platform, document);
-  const { title, code, revision } = document;
+  const { title, code, revision } = document,
+    lines = wholeOf(document, () => (card ? criticalChallenges(card.content) : new Set()));
   return {
     title,
     code,
     revision,
     check: card?.code ?? contentCodeOf(site, platform, document),
     earliest: earliestStanding(chainOf(site.collection, document)),
-    lines: wholeOf(document, () => (card ? criticalChallenges(card.content) : new Set())),
+    lines,
+    dangers: isProcedure ? dangersBefore(platform, document, lines) : [],
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };
+}
+
+/** Warnings and cautions before the steps of a record, with those that stand between a step and the line before it. */
+function dangersBefore(platform: Platform, procedure: Procedure, lines: readonly SeenAgain[]): Alert[][] {
+  const steps = lines.map(({ step }) => ({ procedure, step: procedure.steps.find(({ number }) => number === step)! }));
+  return alertsOfPlan(steps, platform).map(({ between, own }) =>
+    [...between, ...own].filter(({ signal }) => signal !== "note"),
+  );
 }
 
 /**
