@@ -117,6 +117,16 @@ describe.each(folders)("questions about %s", (folder) => {
     }
   }, 120_000);
 
+  it("take no step and no reason of another procedure where three of their own are there to be wrong", () => {
+    for (const platform of collection.platforms)
+      for (const { kind, source, prompt, wrong } of banks.get(platform.id)!) {
+        if (!["next", "missing", "reason"].includes(kind) || source.kind !== "procedure") continue;
+        const own = wrong.filter(({ means }) => !means.includes("/") || means.startsWith(`${source.id}/`));
+        expect(own.length < 3 ? 3 : wrong.length, prompt).toBe(Math.max(own.length, 3));
+        expect(wrong.length, prompt).toBeLessThanOrEqual(Math.max(own.length, 3));
+      }
+  });
+
   it("ask about nobody who does not exist", () => {
     // WHO Child Growth Standards, weight-for-age, ±3 SD, the wider of boys and girls: at 12 months 6.273 to 13.341 kg,
     // at 60 months 12.053 to 29.545 kg; at 1 month up to 6.6 kg (printed table, from memory).

@@ -5,7 +5,7 @@ import type { Check, Procedure, Step } from "../../../schema/collection.ts";
 import { usesOf } from "../../parts/builds.ts";
 import { plainText, sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOfStep } from "./ground.ts";
-import { nearness } from "./near.ts";
+import { nearness, ownFirst, OWN } from "./near.ts";
 import {
   type AnswerChoice,
   contentWords,
@@ -200,6 +200,10 @@ export function askReasons(ground: Ground): MadeQuestion[] {
         (a, b) =>
           b.near - a.near || Math.abs(a.other.step.number - step.number) - Math.abs(b.other.step.number - step.number),
       );
+    const choices = wrong.map(({ other, near }) => ({
+      isOwn: near === OWN,
+      choice: { text: other.reason, means: `${other.procedure.id}/${other.step.number}` },
+    }));
     return (
       makeQuestion({
         kind: "reason",
@@ -208,10 +212,10 @@ export function askReasons(ground: Ground): MadeQuestion[] {
         asks: { procedure: procedure.id, step: String(step.number) },
         prompt: `${procedure.title}. “${sayInstruction(step)}” Why?`,
         key: [{ text: reason, means: `${procedure.id}/${step.number}` }],
-        wrong: wrong.map(({ other }) => ({
-          text: other.reason,
-          means: `${other.procedure.id}/${other.step.number}`,
-        })),
+        wrong: ownFirst(
+          choices.filter(({ isOwn }) => isOwn).map(({ choice }) => choice),
+          choices.filter(({ isOwn }) => !isOwn).map(({ choice }) => choice),
+        ),
         proof: `Step ${step.number} gives this reason; the others belong to other steps.`,
       }) ?? []
     );

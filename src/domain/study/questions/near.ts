@@ -25,9 +25,23 @@ export const nearProcedures = remember((ground: Ground, procedure: Procedure): R
   return near;
 });
 
-/** How near a procedure is to another one: 3 for itself, 0 for what is far away. */
+/** How near a procedure is to itself. */
+export const OWN = 3;
+
+/** How near a procedure is to another one: `OWN` for itself, 0 for what is far away. */
 export function nearness(ground: Ground, procedure: Procedure, other: string): number {
-  return procedure.id === other ? 3 : (nearProcedures(ground, procedure).get(other) ?? 0);
+  return procedure.id === other ? OWN : (nearProcedures(ground, procedure).get(other) ?? 0);
+}
+
+/** Wrong answers that a paper shows; so many of a procedure's own leave those of its neighbours out. */
+const ENOUGH = 3;
+
+/**
+ * Wrong answers of a procedure's own, then those of procedures near it, as far as its own are too few: an answer from
+ * another procedure than the one that the question names is the first that somebody who has read nothing leaves out.
+ */
+export function ownFirst<Each>(own: readonly Each[], near: readonly Each[]): Each[] {
+  return own.length >= ENOUGH ? [...own] : [...own, ...near.slice(0, ENOUGH - own.length)];
 }
 
 /** What a procedure builds and takes down. */

@@ -3,6 +3,7 @@ import type { Step } from "../../../schema/collection.ts";
 import type { Program } from "../../states/model.ts";
 import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
+import { ownFirst } from "./near.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 
 /** How many lines are to be put in order. */
@@ -29,10 +30,10 @@ export function askNext(ground: Ground): MadeQuestion[] {
       const done = steps.flatMap((each, index) => (index < at - 1 && other(index) ? [each] : [])).reverse();
       const elsewhere = stepsElsewhere(ground, procedure, steps, step, 4);
       const near = [...later.slice(0, 3), ...done.slice(0, 2), ...later.slice(3, 5)];
-      const wrong = [
-        ...near.map(choiceOf),
-        ...elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
-      ];
+      const wrong = ownFirst(
+        near.map(choiceOf),
+        elsewhere.map((each) => ({ text: sayInstruction(each), means: `${each.procedure}/${each.number}` })),
+      );
       return (
         makeQuestion({
           kind: "next",
@@ -128,7 +129,7 @@ export function askMissingSteps(ground: Ground): MadeQuestion[] {
             "out. Which?",
           given: shown.map(sayInstruction),
           key: [choiceOf(step)],
-          wrong: [...own.slice(0, 3).map(choiceOf), ...others, ...own.slice(3).map(choiceOf)],
+          wrong: ownFirst(own.map(choiceOf), others),
           proof: `It is step ${step.number}${step.critical ? ", safety-critical" : ""}.`,
         }) ?? []
       );
