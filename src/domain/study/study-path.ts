@@ -52,6 +52,12 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   };
   const takesDown = (document: Configuration | Option) => (procedure: Procedure) =>
     usesOf(platform, procedure).takesDown.includes(document);
+  // What every arrangement has alike is no part of building this one: it comes after what is this one's own.
+  const isShared = (procedure: Procedure) => {
+    const { configurations: built, takesDown: down } = usesOf(platform, procedure);
+    return approved.length > 1 && approved.every((each) => built.includes(each) || down.includes(each));
+  };
+  const ownFirst = (a: Procedure, b: Procedure) => Number(isShared(a)) - Number(isShared(b)) || byTrade(a, b);
   const isFree = (procedure: Procedure) => {
     const { configurations: built, options, takesDown: down } = usesOf(platform, procedure);
     return built.length + options.length + down.length === 0;
@@ -90,10 +96,10 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
       band: configuration.band,
       entries: [
         page,
-        ...take(builds(configuration)),
+        ...take(builds(configuration), ownFirst),
         card,
         ...take(isFor(configuration)),
-        ...take(takesDown(configuration)),
+        ...take(takesDown(configuration), ownFirst),
       ],
     });
   }

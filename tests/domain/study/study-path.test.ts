@@ -36,6 +36,11 @@ it("goes in the order of the work (common practice, no source)", async () => {
   );
   expect(capsule.every((place) => place > 0)).toBe(true);
   expect(capsule).toEqual(capsule.toSorted((a, b) => a - b));
+  // What every arrangement has in the lower bay parts no two steps of building this one.
+  const [last, bag, strapping] = ["dress-capsule", "response-bag-in", "strap-newborn"].map((id) =>
+    at("Newborn capsule", id),
+  );
+  expect([bag! > last!, strapping! > bag!]).toEqual([true, true]);
   expect(at("Child cradle", "strap-child")).toBeGreaterThan(at("Child cradle", "fit-child-cradle"));
   expect(at("Deck harness", "strap-patient")).toBeGreaterThan(at("Deck harness", "fit-deck-harness"));
 });
