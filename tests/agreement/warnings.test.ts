@@ -1,7 +1,7 @@
 /**
- * Every output that shows a step shows its warnings and cautions, before it: step-through, printed card, device, drill,
- * sign-off record, and the pages of changeovers, procedures and lessons. What is to be shown is collected here by another way than the
- * program's: down the file of each procedure, as a reader would.
+ * Every output that shows a step shows its warnings and cautions, before it: step-through, printed card, device,
+ * drill, sign-off record, and the pages of changeovers, procedures and lessons. What is to be shown is collected here
+ * by another way than the program's: down the file of each procedure, as a reader would.
  */
 import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";

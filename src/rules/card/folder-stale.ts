@@ -47,15 +47,15 @@ export const folderStale: Rule = {
       if (found)
         report(whereOf(copy, "check"), {
           message:
-            `Copy ${copy.copy} of “${title}” in “${folder.name}” is an old ` +
-            `card${found.from ? ` of ${sayDate(found.from)}` : ""}: the one in force has the check code ${current.code}`,
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” is an old card` +
+            `${found.from ? ` of ${sayDate(found.from)}` : ""}: the one in force has the check code ${current.code}`,
           fix,
         });
       else if (!copy.check && copy.placed && current.from && copy.placed < current.from)
         report(whereOf(copy, "placed"), {
           message:
-            `Copy ${copy.copy} of “${title}” in “${folder.name}” was placed on ${sayDate(copy.placed)}, before ` +
-            `the card in force from ${sayDate(current.from)}`,
+            `Copy ${copy.copy} of “${title}” in “${folder.name}” was placed on ${sayDate(copy.placed)}, ` +
+            `before the card in force from ${sayDate(current.from)}`,
           fix,
         });
     }

@@ -1,8 +1,9 @@
 /**
  * The order of ten changeovers of the demo, written down by hand as a crew would do them (common practice, no source):
  * take away, options first; build from the platform up; then options. Five were written before the code. The fourth,
- * the fifth, the sixth, the eighth and the tenth name procedures that have been split since (the bag and the sheet have
- * pages of their own): these five were judged again by hand, with the earlier list in sight, and stand. The bag is taken away with the rest before anything is built, and put back before what is hung over it.
+ * the fifth, the sixth, the eighth and the tenth name procedures that have been split since (the bag and the sheet
+ * have pages of their own): these five were judged again by hand, with the earlier list in sight, and stand. The bag
+ * is taken away with the rest before anything is built, and put back before what is hung over it.
  */
 import { join } from "node:path";
 import fc from "fast-check";
