@@ -1,6 +1,7 @@
 /** What is done with a change that a screen sends: made in the file's text, saved, and said. */
 import { slugOf } from "../schema/wording.ts";
 import { applyAll } from "./edits/apply-all.ts";
+import type { FileEdit } from "./edits/edit.ts";
 import { fileText } from "./file-text.ts";
 import { tellSaved } from "./tell-saved.ts";
 import { type Handler, reading, notUnderstood } from "./handler.ts";
@@ -29,23 +30,36 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
   ),
   undo: reading(SENT.undo, async ({ file }, reader) => tellSaved(reader, file, undo(reader.folder, file))),
   redo: reading(SENT.redo, async ({ file }, reader) => tellSaved(reader, file, redo(reader.folder, file))),
-  new: reading(SENT.new, async ({ platform, title, code, purpose }, reader) => {
+  new: reading(SENT.new, async ({ sort, platform, title, code, purpose }, reader) => {
     const id = slugOf(title);
-    if (!id) return { refused: "The title has no letter that a name could be made of: write what the procedure does" };
-    const file = `${platform}/${id}.mdx`,
+    if (!id) return { refused: "The title has no letter that a name could be made of: write what it is" };
+    const { folder, fields, screen } = NEW[sort],
+      file = `${platform}/${folder}${id}.mdx`,
       made = applyAll(FIRST, [
         { kind: "set-field", path: ["title"], value: title },
         { kind: "set-field", path: ["code"], value: code },
+        ...fields.map((field): FileEdit => ({ kind: "set-field", path: [field], value: {} })),
         { kind: "set-purpose", text: purpose },
       ]);
     if ("refused" in made) return made;
     const result = saveFiles(reader.folder, [{ path: file, basedOn: null, text: made.text }]);
-    if ("changed" in result) return { refused: `There is a procedure of that title already: choose another title` };
-    return tellSaved(reader, file, result, `procedures/${platform}/${id}/`);
+    if ("changed" in result) return { refused: `There is a ${sort} of that title already: choose another title` };
+    return tellSaved(reader, file, result, screen(file, platform, id));
   }),
 };
 
-/** What a new procedure says before its title, code and purpose are put in. */
+/** Where a new document lies, what it must say beside its title, code and purpose, and which screen is its own. */
+const NEW = {
+  procedure: {
+    folder: "",
+    fields: [],
+    screen: (_file: string, platform: string, id: string) => `procedures/${platform}/${id}/`,
+  },
+  configuration: { folder: "configurations/", fields: ["fitted"], screen: (file: string) => `form/${file}` },
+  option: { folder: "options/", fields: ["fitted"], screen: (file: string) => `form/${file}` },
+} as const;
+
+/** What a new document says before its title, code and purpose are put in. */
 const FIRST = "---\ntitle: New\ncode: New\nrevision: 1\nstatus: draft\n---\nWhat it is for.\n";
 
 /** Takes what was sent to an address; `undefined` if nothing is taken there. */

@@ -23,7 +23,7 @@ const newStep = z.strictObject({ attributes, text, parts: z.array(newPart).optio
 const inside = { step: from1.optional() };
 
 const fileEdit = z.discriminatedUnion("kind", [
-  z.strictObject({ kind: z.literal("set-field"), path, value }),
+  z.strictObject({ kind: z.literal("set-field"), path, value, isNew: z.boolean().optional() }),
   z.strictObject({ kind: z.literal("remove-field"), path }),
   z.strictObject({ kind: z.literal("rename-field"), path, to: name }),
   z.strictObject({ kind: z.literal("insert-entry"), path, at: from0.optional(), value }),
@@ -64,6 +64,12 @@ export const SENT = {
   text: z.strictObject({ file: name, basedOn: hash, text }),
   undo: z.strictObject({ file: name }),
   redo: z.strictObject({ file: name }),
-  /** A new procedure. */
-  new: z.strictObject({ platform: name, title: name, code: name, purpose: text }),
+  /** A new document. */
+  new: z.strictObject({
+    sort: z.enum(["procedure", "configuration", "option"]),
+    platform: name,
+    title: name,
+    code: name,
+    purpose: text,
+  }),
 };

@@ -22,6 +22,7 @@ import { fileText } from "./file-text.ts";
 import { contentHash } from "./keep-states.ts";
 import { CollectionReader, type Moment } from "./reader.ts";
 import { historyOf, startSaving, textOfState } from "./save.ts";
+import { fileInAddress, fileScreen } from "./screens/file.ts";
 import { historyScreen } from "./screens/history.ts";
 import { photoScreen } from "./screens/photo.ts";
 import { procedureScreen } from "./screens/procedure.ts";
@@ -167,6 +168,15 @@ const SCREENS: Readonly<Record<string, Screen>> = {
     if (!platform || !procedure || text === undefined) return undefined;
     const { trouble } = reader;
     return page(procedureScreen({ moment, platform, procedure, text, hash: contentHash(text), assets, trouble }));
+  },
+  form: async ({ reader }, moment, assets, rest) => {
+    const { file, entry } = fileInAddress(rest),
+      text = await fileText(reader, file),
+      hash = text === undefined ? "" : contentHash(text);
+    // Folders and incidents need not be there to be begun.
+    if (text === undefined && !["folders.yaml", "incidents.yaml"].includes(file)) return undefined;
+    const screen = fileScreen({ moment, assets, file, text, hash, entry, trouble: reader.trouble });
+    return screen && page(screen);
   },
   review: async ({ reader }, moment, assets, [platformId, id]) => {
     const platform = moment.files.platforms.find((each) => each.id === platformId),

@@ -7,6 +7,33 @@ import { z } from "zod";
 /** A part of a JSON Schema (2020-12), as editors read it. */
 export type JsonSchema = { readonly [key: string]: unknown };
 
+/** What has a name by which files speak of it. */
+export type Named =
+  | "item"
+  | "place"
+  | "fastening"
+  | "state"
+  | "configuration"
+  | "option"
+  | "procedure"
+  | "role"
+  | "incident"
+  | "step"
+  | "photo"
+  | "rule";
+
+/** How somebody enters a value in a form. */
+export type Entered =
+  | "text"
+  | "date"
+  | "weight"
+  | "age"
+  | "flag"
+  | "figure"
+  | "pieces"
+  | { readonly units: readonly string[] }
+  | { readonly words: readonly string[] };
+
 /** What kind of single value stands in a field. */
 export interface Sort {
   /** In plain words, with its article: `a date`. */
@@ -18,6 +45,12 @@ export interface Sort {
   readonly bad: string;
   /** What an editor is told; it refuses nothing that is read. */
   readonly json: JsonSchema;
+  /** In a form: where nothing is said a line of text, with how it is written. */
+  readonly entered?: Entered;
+  /** What it names that is declared elsewhere; several names are parted by spaces, or as a card's are. */
+  readonly names?: readonly Named[];
+  /** What it is the declared name of. */
+  readonly declares?: Named;
 }
 
 /** What is said of one field. */
@@ -40,6 +73,16 @@ export function sorted<T extends z.ZodType>(type: T, sort: Sort): T {
   const own = type.clone();
   sorts.add(own, sort);
   return own;
+}
+
+/** The same kind of value where it names what is declared elsewhere. */
+export function naming<T extends z.ZodType>(type: T, ...names: readonly Named[]): T {
+  return sorted(type, { ...sortOf(type)!, names });
+}
+
+/** The same kind of value where it is the name by which others speak of it. */
+export function declaring<T extends z.ZodType>(type: T, declares: Named): T {
+  return sorted(type, { ...sortOf(type)!, declares });
 }
 
 /** A field with what is said of it; a shape of its own, so that one kind of value can stand in many fields. */

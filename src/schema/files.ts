@@ -3,7 +3,7 @@
  * guide says of it. What a field may be stands here and nowhere else.
  */
 import { z } from "zod";
-import { field } from "./described.ts";
+import { declaring, field, naming } from "./described.ts";
 import { kinds } from "./leaves.ts";
 import { AMENDMENT_DAYS, ASIDE, DEFAULT_STEP_SECONDS } from "./units.ts";
 
@@ -11,6 +11,8 @@ const { text, id, date, length, mass, force, duration, litres, weight, age, flag
 const { factor, reserve, flow, fraction, site, language, fasteningKind, direction, status, phase, placeKind } = kinds;
 const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew, documentId } = kinds;
 const { itemId, placeId, fasteningId, configurationId, optionId, procedureId } = kinds;
+
+const state = naming(text, "state");
 
 const bandOfDocument = {
   weight: field(weight.optional(), "The patients that it is for, by weight.", { without: "any weight" }),
@@ -78,7 +80,7 @@ export const serviceFile = z.strictObject({
     bad: "<18 years",
   }),
   crew: field(
-    z.record(id, text),
+    z.record(declaring(id, "role"), text),
     "The crew's roles: an id, by which steps name it, and its name on pages and " + "cards.",
     {
       good: "{ lead: Transport nurse, second: Second crew member }",
@@ -86,7 +88,7 @@ export const serviceFile = z.strictObject({
     },
   ),
   policy: field(
-    z.record(text, policy).optional(),
+    z.record(naming(text, "rule"), policy).optional(),
     "How severe a rule is here, by the rule's name; and `amendment-days`, how long " +
       "an amendment may run. Rules of the " +
       "groups bands, parts, fastening and load can't be switched off.",
@@ -223,7 +225,7 @@ const fastening = z.strictObject({
     good: "[locked, released]",
     bad: "{ locked: released }",
   }),
-  secure: field(text, "The state in which it holds: one of its `states`.", { good: "locked", bad: "shut" }),
+  secure: field(state, "The state in which it holds: one of its `states`.", { good: "locked", bad: "shut" }),
   holds: field(
     z.array(placeId),
     "The place that it holds, or a list of them. `[]` for what holds nothing and " +
@@ -233,7 +235,7 @@ const fastening = z.strictObject({
       "wheels keeps nothing in a place, and names none.",
     { good: "deck", bad: "the deck" },
   ),
-  "when-empty": field(text.optional(), "The state in which it is left while its place is empty.", {
+  "when-empty": field(state.optional(), "The state in which it is left while its place is empty.", {
     without: "its secure state",
     good: "locked",
     bad: "shut",
@@ -286,17 +288,21 @@ export const platformFile = z.strictObject({
     { without: "it weighs nothing", good: "{ mass: 58 kg, x: 900 mm }", bad: "58 kg" },
   ),
   places: field(
-    z.record(id, platformPlace),
+    z.record(declaring(id, "place"), platformPlace),
     `The places on the platform, what travels with it, and the stores, each by its ` +
       `id. Every platform also has the place ` +
       `\`${ASIDE}\`: put down within reach for now.`,
     { good: "{ deck: { name: Deck, kind: mount, x: 900 mm, room: 1 } }", bad: "[deck, pin-tray, store]" },
   ),
-  fastenings: field(z.record(id, fastening).optional(), "What holds something, or must stand right, each by its id.", {
-    without: "none",
-    good: "{ deck-lever: { name: Deck lever, states: [locked, released], secure: locked, holds: deck } }",
-    bad: "[deck-lever]",
-  }),
+  fastenings: field(
+    z.record(declaring(id, "fastening"), fastening).optional(),
+    "What holds something, or must stand right, each by its id.",
+    {
+      without: "none",
+      good: "{ deck-lever: { name: Deck lever, states: [locked, released], secure: locked, holds: deck } }",
+      bad: "[deck-lever]",
+    },
+  ),
   limits: field(
     z
       .strictObject({
@@ -361,7 +367,7 @@ const item = z.strictObject({
       without: "no",
     },
   ),
-  places: field(z.record(id, itemPlace).optional(), "Places on the item, each by its id.", {
+  places: field(z.record(declaring(id, "place"), itemPlace).optional(), "Places on the item, each by its id.", {
     without: "none",
     good: "{ capsule-pouch: { name: Capsule pouch, kind: stowage, dx: 120 mm } }",
     bad: "[capsule-pouch]",
@@ -386,7 +392,7 @@ const item = z.strictObject({
 });
 
 /** `equipment.yaml`. */
-export const equipmentFile = z.record(id, item);
+export const equipmentFile = z.record(declaring(id, "item"), item);
 
 const change = z.strictObject({
   revision: field(revision, "The revision that the change made.", { good: "2" }),
@@ -399,7 +405,7 @@ const change = z.strictObject({
     "Whether people must be seen to do it `again`, or the sign-offs of the revision before `stand`.",
     { without: "worked out from what changed", good: "again", bad: "yes" },
   ),
-  steps: field(z.array(id).optional(), "The ids of the steps that are always seen again.", {
+  steps: field(z.array(naming(id, "step")).optional(), "The ids of the steps that are always seen again.", {
     without: "those that changed",
     good: "[push-pins]",
     bad: "[Push pins]",
@@ -497,7 +503,7 @@ export const configurationHead = z.strictObject({
   }),
   fitted: field(fitted, `${fittedSays} Every other item is at its home.`, fittedExamples),
   fastenings: field(
-    z.record(fasteningId, text).optional(),
+    z.record(fasteningId, state).optional(),
     "Fastenings that stand otherwise than secure, or than `when-empty` where their place is empty.",
     { without: "each stands as it should", good: "{ wheel-brakes: off }", bad: "[wheel-brakes]" },
   ),
@@ -704,7 +710,7 @@ export const foldersFile = z.record(
 
 /** `incidents.yaml`. */
 export const incidentsFile = z.record(
-  id,
+  declaring(id, "incident"),
   z.strictObject({
     date: field(date, "The day on which it went wrong.", { good: "2025-11-02" }),
     summary: field(text, "What went wrong, in a sentence.", { good: "A head pin was left in the tray" }),
@@ -722,7 +728,7 @@ export const reviewFile = z.strictObject({
   remarks: field(
     z.array(
       z.strictObject({
-        step: field(text.optional(), "The step: its id, or its number.", {
+        step: field(naming(text, "step").optional(), "The step: its id, or its number.", {
           without: "the remark is about the whole document",
           good: "push-pins",
           bad: "",
@@ -747,9 +753,13 @@ export const reviewFile = z.strictObject({
 
 /** Attributes of each directive. */
 export const stepAttributes = z.strictObject({
-  id: field(id.optional(), "The step's name, by which others refer to it; it is written `#push-pins`.", {
-    without: "nothing can refer to it",
-  }),
+  id: field(
+    declaring(id, "step").optional(),
+    "The step's name, by which others refer to it; it is written `#push-pins`.",
+    {
+      without: "nothing can refer to it",
+    },
+  ),
   by: field(crew.optional(), "Who does it: a role of the crew, several, `both`, or `all`.", {
     without: "anybody",
     good: "both",
@@ -757,11 +767,15 @@ export const stepAttributes = z.strictObject({
   }),
   critical: field(flag.optional(), "Whether it hurts somebody if it is left out or done wrong.", { without: "no" }),
   hold: field(flag.optional(), "Whether nobody goes on until it is done and its answer is heard.", { without: "no" }),
-  photo: field(text.optional(), "The photos that show it, by the names of their files without the ending.", {
-    without: "none, which is a warning where something is moved or turned",
-    good: "capsule-pins",
-    bad: "capsule-pin.jpg",
-  }),
+  photo: field(
+    naming(text, "photo").optional(),
+    "The photos that show it, by the names of their files without the ending.",
+    {
+      without: "none, which is a warning where something is moved or turned",
+      good: "capsule-pins",
+      bad: "capsule-pin.jpg",
+    },
+  ),
   takes: field(duration.optional(), "How long it takes.", {
     without: `${DEFAULT_STEP_SECONDS} s`,
     good: "40 s",
@@ -773,12 +787,12 @@ export const stepAttributes = z.strictObject({
     bad: "<2.5 kg",
   }),
   age: field(age.optional(), "The patients for whom it is done, by age.", { without: "those of the procedure" }),
-  after: field(text.optional(), "The ids of steps that must be done before it.", {
+  after: field(naming(text, "step").optional(), "The ids of steps that must be done before it.", {
     without: "it follows from what they share",
     good: "lower-capsule",
     bad: "lower-the-capsule",
   }),
-  guards: field(text.optional(), "The ids of incidents that it guards against.", {
+  guards: field(naming(text, "incident").optional(), "The ids of incidents that it guards against.", {
     without: "none",
     good: "near-miss-7",
     bad: "near-miss-8",
@@ -807,17 +821,21 @@ export const moveAttributes = z.strictObject({
 /** `::turn`. */
 export const turnAttributes = z.strictObject({
   fastening: field(fasteningId, "What is opened, shut, locked, switched or plugged."),
-  to: field(text, "The state in which it is afterwards: one of its `states`.", { good: "in", bad: "locked" }),
+  to: field(state, "The state in which it is afterwards: one of its `states`.", { good: "in", bad: "locked" }),
 });
 /** `::check`; the challenge is its text. */
 export const checkAttributes = z.strictObject({
   by: field(crew.optional(), "Who looks and answers.", { without: "anybody", good: "second", bad: "nurse" }),
   answer: field(text, "What must be there for the crew to go on.", { good: "four in, four locked" }),
-  about: field(text.optional(), "The ids of what is looked at: items, places, fastenings.", {
-    without: "what has the challenge's name",
-    good: "capsule-pin base-pins",
-    bad: "pins",
-  }),
+  about: field(
+    naming(text, "item", "place", "fastening").optional(),
+    "The ids of what is looked at: items, places, fastenings.",
+    {
+      without: "what has the challenge's name",
+      good: "capsule-pin base-pins",
+      bad: "pins",
+    },
+  ),
   replaces: field(text.optional(), "In an option: the challenge of the configuration's line whose place it takes.", {
     without: "the line with the same challenge, if there is one",
     good: "Capsule pins",

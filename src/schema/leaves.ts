@@ -2,7 +2,7 @@
 import { z } from "zod";
 import type { Range } from "./collection.ts";
 import { sorted } from "./described.ts";
-import type { JsonSchema, Sort } from "./described.ts";
+import type { JsonSchema, Named, Sort } from "./described.ts";
 import { sayList, slugOf } from "./wording.ts";
 import { parseDate, parseDuration, parseForce, parseKg, parseLength, parseLitres, parseRange } from "./quantities.ts";
 import type { ReadResult } from "./quantities.ts";
@@ -55,6 +55,7 @@ const text = leaf<string>(
     how: "In double quotes if it holds a `:`, `#` or `, ` in braces",
     good: "Tern trolley",
     bad: "",
+    entered: "text",
     json: written("\\S", ANYTHING),
   },
   (words) =>
@@ -88,6 +89,7 @@ const date = leaf(
     how: "Year, month and day",
     good: "2026-09-14",
     bad: "14.9.2026",
+    entered: "date",
     json: written(String.raw`^\s*\d{4}-\d{2}-\d{2}\s*$`),
   },
   parseDate,
@@ -98,6 +100,7 @@ const length = leaf(
     how: "In `mm`, `cm` or `m`",
     good: "820 mm",
     bad: "820",
+    entered: { units: ["mm", "cm", "m"] },
     json: { anyOf: [{ const: 0 }, written(String.raw`^[^,]*(?:mm|cm|m)\s*$|^-?0+(?:\.0+)?$`)] },
   },
   parseLength,
@@ -108,6 +111,7 @@ const mass = leaf(
     how: "In `kg`, `g` or `lb`, with a decimal point",
     good: "8.2 kg",
     bad: "8,2 kg",
+    entered: { units: ["kg", "g", "lb"] },
     json: written(MASS),
   },
   parseKg,
@@ -118,6 +122,7 @@ const force = leaf(
     how: "In `N` or `kN`",
     good: "9 kN",
     bad: "900 kg",
+    entered: { units: ["N", "kN"] },
     json: { anyOf: [{ const: 0 }, written(String.raw`^[^,]*N\s*$|^0+(?:\.0+)?$`)] },
   },
   parseForce,
@@ -128,6 +133,7 @@ const duration = leaf(
     how: "In `h`, `min` and `s`",
     good: "1 min 30 s",
     bad: "90",
+    entered: { units: ["s", "min", "h"] },
     json: written(String.raw`[hns]\s*$`),
   },
   parseDuration,
@@ -138,6 +144,7 @@ const litres = leaf(
     how: "At 1 bar, in `l` or `m³`",
     good: "430 l",
     bad: "430",
+    entered: { units: ["l", "m³"] },
     json: written(String.raw`(?:l|L|m³)\s*$`),
   },
   parseLitres,
@@ -150,6 +157,7 @@ const weight = leaf(
       "… up to …`, `over …`, `under …`, `up to …`, `… and over`, `any weight`; in `kg`, `g` or `lb`",
     good: "from 5 kg to under 40 kg",
     bad: "5-40 kg",
+    entered: "weight",
     json: written(BAND),
   },
   (words): ReadResult<Range> => parseRange(words, "weight"),
@@ -160,6 +168,7 @@ const age = leaf(
     how: "As a band of weights, in `days`, `weeks`, `months` or `years`, or `any age`",
     good: "under 18 months",
     bad: "< 18 months",
+    entered: "age",
     json: written(BAND),
   },
   (words): ReadResult<Range> => parseRange(words, "age"),
@@ -170,6 +179,7 @@ const flag = leaf<boolean>(
     how: "`true` or `false`",
     good: "true",
     bad: "yes",
+    entered: "flag",
     json: { enum: [true, false, "true", "false"] },
   },
   (words) =>
@@ -189,6 +199,7 @@ const count = leaf<number>(
     how: `A whole number from 1 to ${MOST_PIECES}`,
     good: "4",
     bad: "4 pieces",
+    entered: "figure",
     json: written("^[1-9][0-9]{0,3}$", FIGURE),
   },
   (words) =>
@@ -205,6 +216,7 @@ const revision = leaf<number>(
     how: "A whole number from 1",
     good: "3",
     bad: "3.1",
+    entered: "figure",
     json: { ...written("^[1-9][0-9]{0,5}$", ["string", "integer"]), minimum: 1 },
   },
   (words) =>
@@ -237,6 +249,7 @@ const order = figureLeaf({
   name: "a number",
   good: "2",
   bad: "second",
+  entered: "figure",
   json: written(String.raw`^-?\d`, FIGURE),
   pattern: /^-?\d{1,6}(?:\.\d{1,6})?$/,
   expected: "a number",
@@ -247,6 +260,7 @@ const factor = figureLeaf({
   how: "A plain number",
   good: "16",
   bad: "16 g",
+  entered: "figure",
   json: written(PLAIN_FIGURE.source, FIGURE),
   pattern: PLAIN_FIGURE,
   expected: "a multiple of g, such as `16`",
@@ -257,6 +271,7 @@ const reserve = figureLeaf({
   name: "a number from 1",
   good: "2",
   bad: "half",
+  entered: "figure",
   json: { ...written(String.raw`^\d`, FIGURE), minimum: 1 },
   pattern: /^\d{1,3}(?:\.\d{1,6})?$/,
   holds: (value) => value >= 1,
@@ -269,6 +284,7 @@ const flow = figureLeaf({
   how: "A plain number above 0",
   good: "5",
   bad: "5 l/min",
+  entered: "figure",
   json: written(PLAIN_FIGURE.source, FIGURE),
   pattern: PLAIN_FIGURE,
   holds: (value) => value > 0,
@@ -286,6 +302,7 @@ const fraction = figureLeaf({
   how: "From 0 to 1: 0.5 is the middle",
   good: "0.31",
   bad: "31 %",
+  entered: "figure",
   json: written(String.raw`^-?\d{1,6}(?:\.\d{1,15})?$`, FIGURE),
   pattern: /^-?\d{1,6}(?:\.\d{1,15})?$/,
   expected: "a fraction of the image such as `0.25`",
@@ -334,6 +351,7 @@ function oneOf<const T extends string>(...names: readonly [T, ...T[]]) {
     how: sayWords(names),
     good: names[0],
     bad: "other",
+    entered: { words: names },
     json: { enum: names },
   };
   return leaf<T>(sort, readOneOf(names));
@@ -383,34 +401,39 @@ const policy = leaf<"error" | "warning" | "off" | number>(
     how: "`error`, `warning` or `off`; for `amendment-days` a number of days",
     good: "warning",
     bad: "none",
+    entered: { words: SEVERITIES },
     json: { anyOf: [{ enum: [...SEVERITIES, false] }, written("^[1-9][0-9]{0,3}$", FIGURE)] },
   },
   (words) => (/^[1-9]\d{0,3}$/.test(words) ? { ok: true, value: Number(words) } : severity(words)),
 );
 
 /** Names of things that are declared elsewhere; the reader asks there whether there is one. */
-function reference(what: string, good: string, bad: string) {
-  return sorted(text, { name: `the id of ${what}`, good, bad, json: written(ID_PATTERN, FIGURE) });
+function reference(named: Named, good: string, bad: string) {
+  const name = `the id of ${/^[aeio]/.test(named) ? "an" : "a"} ${named}`;
+  return sorted(text, { name, good, bad, json: written(ID_PATTERN, FIGURE), names: [named] });
 }
 
-const itemId = reference("an item", "capsule-pin", "Capsule pins");
-const placeId = reference("a place", "pin-tray", "the pin tray");
-const fasteningId = reference("a fastening", "base-pins", "Base pins");
-const configurationId = reference("a configuration", "newborn-capsule", "Newborn capsule");
-const optionId = reference("an option", "gas-shelf", "Gas shelf");
+const itemId = reference("item", "capsule-pin", "Capsule pins");
+const placeId = reference("place", "pin-tray", "the pin tray");
+const fasteningId = reference("fastening", "base-pins", "Base pins");
+const configurationId = reference("configuration", "newborn-capsule", "Newborn capsule");
+const optionId = reference("option", "gas-shelf", "Gas shelf");
 const documentId = sorted(text, {
   name: "a procedure, configuration or option",
   how: "The id of its platform, a `/`, and its own id; without the platform where only one has such a document",
   good: "tern/seat-capsule",
   bad: "Seat the capsule",
+  names: ["procedure", "configuration", "option"],
   json: written("^(?:[a-z0-9-]+/)?[a-z0-9-]+$", FIGURE),
 });
-const procedureId = reference("a procedure", "seat-capsule", "Seat the capsule");
+const procedureId = reference("procedure", "seat-capsule", "Seat the capsule");
 const pieces = sorted(text, {
   name: "an item, with how many of it",
   how: "The id of an item, with a number before it where it is more than one piece",
   good: "4 capsule-pin",
   bad: "capsule-pin x4",
+  entered: "pieces",
+  names: ["item"],
   json: written(String.raw`^(?:\d+\s+)?[a-z0-9]+(?:-+[a-z0-9]+)*$`, FIGURE),
 });
 const cardId = sorted(text, {
@@ -420,6 +443,7 @@ const cardId = sorted(text, {
     "before it where two have such a card",
   good: "newborn-capsule+gas-shelf",
   bad: "Newborn capsule",
+  names: ["configuration", "option"],
   json: written("^[a-z0-9+/-]+$", FIGURE),
 });
 const crew = sorted(text, {
@@ -427,6 +451,7 @@ const crew = sorted(text, {
   how: "Ids of roles, separated by spaces",
   good: "lead",
   bad: "nurse",
+  names: ["role"],
   json: written("\\S"),
 });
 

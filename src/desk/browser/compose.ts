@@ -8,10 +8,17 @@ export function composedText(field: HTMLElement): string | undefined {
     case "weight":
     case "age":
       return bandText(valueOf("lower"), valueOf("low"), valueOf("upper"), valueOf("high"), valueOf("unit"));
-    case "duration":
+    case "quantity":
       return valueOf("figure") === "" ? "" : `${valueOf("figure")} ${valueOf("unit")}`;
+    case "pieces":
+      return valueOf("item") === "" || valueOf("count") === ""
+        ? undefined
+        : `${valueOf("count") === "1" ? "" : `${valueOf("count")} `}${valueOf("item")}`;
     case "words":
-      return [...field.querySelectorAll<HTMLInputElement>("input:checked")].map(({ value }) => value).join(" ");
+      return [...field.querySelectorAll<HTMLInputElement | HTMLSelectElement>("input:checked, select")]
+        .map(({ value }) => value)
+        .filter(Boolean)
+        .join(" ");
     default:
       return undefined;
   }

@@ -2,6 +2,7 @@
 import { composedText } from "./compose.ts";
 import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
+import { slugOf } from "../../schema/wording.ts";
 import { deskAddress, say, send } from "./send.ts";
 
 type Edit = Readonly<Record<string, unknown>>;
@@ -22,6 +23,7 @@ export function startEdits(): void {
     const form = event.target as HTMLFormElement;
     event.preventDefault();
     if (form.dataset["add"]) void add(form);
+    else if (form.dataset["put"]) void put(form);
     else if (form.dataset["send"]) void sendForm(form);
   });
   document.addEventListener("click", ({ target }) => {
@@ -58,9 +60,57 @@ function changeOf(control: Control): Edit | undefined {
 const parse = (text: string) => JSON.parse(text) as Edit;
 
 async function press(button: HTMLButtonElement): Promise<void> {
-  const { edits, ask } = button.dataset;
+  const { edits, ask, then } = button.dataset;
   if (ask && !confirm(ask)) return;
-  await change(JSON.parse(edits!) as Edit[]);
+  if ((await change(JSON.parse(edits!) as Edit[])) && then !== undefined) location.href = deskAddress(then);
+}
+
+/** An entry of a list, or one that has a name, put in with what its controls hold. */
+async function put(form: HTMLFormElement): Promise<void> {
+  const { put: edit = "", first, then } = form.dataset,
+    { path, ...rest } = parse(edit) as { readonly path: readonly (string | number)[] };
+  const fields = valuesOf(form);
+  if (!fields) return say("Not saved: something is only half filled in.", true);
+  const bare = fields[""],
+    value = bare ?? fields;
+  const key = nameIn(form, fields["name"]);
+  if (key === "" || (bare === undefined && Object.keys(fields).length === 0 && key === undefined) || bare === "")
+    return say("Not saved: nothing is chosen or written yet.", true);
+  const made =
+    first !== undefined
+      ? { ...rest, path, value: [...(JSON.parse(first) as unknown[]), value] }
+      : { ...rest, path: key === undefined ? path : [...path, key], value };
+  if (!(await change([made]))) return;
+  form.classList.remove("begun");
+  form.reset();
+  form.closest<HTMLDetailsElement>("details.insert")?.removeAttribute("open");
+  if (then !== undefined && key !== undefined) location.href = deskAddress(then + encodeURIComponent(key));
+}
+
+/** By which an entry is called: as it is written or chosen, else made from its name; `undefined` where it has none. */
+function nameIn(form: HTMLFormElement, name: unknown): string | undefined {
+  const key = form.querySelector<HTMLInputElement | HTMLSelectElement>("[name=key]");
+  return key ? key.value.trim() || slugOf(typeof name === "string" ? name : "") : undefined;
+}
+
+/**
+ * What the controls of a form hold, by field; `""` is the field of a value that has none. A control that is left empty
+ * gives no field, unless it is a list. `undefined` where several controls that make one text are not whole.
+ */
+function valuesOf(form: HTMLFormElement): Readonly<Record<string, unknown>> | undefined {
+  const values: Record<string, unknown> = {};
+  for (const control of form.querySelectorAll<HTMLElement>(
+    "[name^='f:'], [name^='l:'], [data-name^='f:'], [data-name^='l:']",
+  )) {
+    const called = control.dataset["name"] ?? control.getAttribute("name")!,
+      text = control.dataset["compose"] ? composedText(control) : (control as Control).value.trim();
+    if (text === undefined) return undefined;
+    const words =
+      control instanceof HTMLInputElement ? text.split(/\s*,\s*/).filter(Boolean) : text === "" ? [] : [text];
+    if (called.startsWith("l:")) values[called.slice(2)] = words;
+    else if (text !== "") values[called.slice(2)] = text;
+  }
+  return values;
 }
 
 /** A part or a step that is put in; what its fields hold are its attributes, `text` its text. */

@@ -11,7 +11,9 @@ export function startRefreshing(): void {
   for (const form of ["input", "change"])
     document.addEventListener(form, ({ target }) => {
       if (target instanceof Element)
-        target.closest<HTMLElement>("form[data-add], form[data-send], form[data-take]")?.classList.add("begun");
+        target
+          .closest<HTMLElement>("form[data-add], form[data-put], form[data-send], form[data-take]")
+          ?.classList.add("begun");
     });
   document.addEventListener("click", ({ target }) => {
     const step = target instanceof Element ? target.closest<HTMLElement>("summary[data-page-step]") : null;

@@ -14,8 +14,13 @@ export type FieldPath = readonly (string | number)[];
 
 /** A change of a YAML file, or of the head of a file that has one. */
 export type FieldEdit =
-  /** Adds the field where there is none, with the fields on the way to it. */
-  | { readonly kind: "set-field"; readonly path: FieldPath; readonly value: FieldValue }
+  /** Adds the field where there is none, with the fields on the way to it. `isNew`: refused where there is one. */
+  | {
+      readonly kind: "set-field";
+      readonly path: FieldPath;
+      readonly value: FieldValue;
+      readonly isNew?: boolean | undefined;
+    }
   | { readonly kind: "remove-field"; readonly path: FieldPath }
   /** Gives a field another name; its value stays. */
   | { readonly kind: "rename-field"; readonly path: FieldPath; readonly to: string }

@@ -51,6 +51,8 @@ function valueAsked(before: FieldValue, edit: FieldEdit): FieldValue {
   const lost = () => new Refusal(`There is no \`${sayPath(path)}\` here any more: look at the file anew`);
   if (edit.kind === "set-field") {
     if (path.length === 0) throw lost();
+    if (edit.isNew && valueAt(before, path) !== undefined)
+      throw new Refusal(`There is a \`${String(path.at(-1))}\` already: choose another name`);
     const asked = withValueAt(before, path, () => edit.value);
     if (asked === undefined || !isSame(valueAt(asked, path), edit.value)) throw lost();
     return asked;

@@ -6,7 +6,7 @@ import type { FileEdit } from "../edits/edit.ts";
 import { html, type Html } from "../html.ts";
 
 /** A change as a control holds it, its value still to come. */
-type Template = Omit<FileEdit, "value" | "text"> | Readonly<Record<string, unknown>>;
+export type Template = Omit<FileEdit, "value" | "text"> | Readonly<Record<string, unknown>>;
 
 /** A choice: what is written, and what it is called. */
 export interface Offered {
@@ -30,15 +30,21 @@ function changing({ edit, none, as }: Changes): Html {
 }
 
 /** A labelled list of what exists. A value that is none of them stands as it is, and says so. */
-export function choice(label: string, value: string, choices: readonly Offered[], changes: Changes | string): Html {
+export function choice(
+  label: string,
+  value: string,
+  choices: readonly Offered[],
+  changes: Changes | string,
+  hint?: string,
+): Html {
   const isKnown = choices.some((choice) => choice.value === value),
     unknown = value ? `${value} (does not exist)` : "Choose …";
   return html`<label class="field"
     ><span>${label}</span>
     <select ${typeof changes === "string" ? html`name="${changes}"` : changing(changes)}>
       ${!isKnown && html`<option value="${value}" selected>${unknown}</option>`}
-      ${choices.map((choice) => option(choice, choice.value === value))}
-    </select></label
+      ${choices.map((choice) => option(choice, choice.value === value))}</select
+    >${hint && html`<small>${hint}</small>`}</label
   >`;
 }
 
@@ -49,7 +55,9 @@ function option({ value, name }: Offered, isChosen: boolean): Html {
 /** How a line of text looks and what it offers; `list`: the id of a list of suggestions. */
 interface LineManner {
   readonly type?: string;
-  readonly hint?: string;
+  /** A number: devices show the keys for one. */
+  readonly figure?: boolean;
+  readonly hint?: string | undefined;
   readonly unfit?: boolean;
   readonly list?: string;
 }
@@ -59,7 +67,7 @@ export function line(
   label: string,
   value: string,
   changes: Changes | string,
-  { type = "text", hint, unfit, list }: LineManner = {},
+  { type = "text", figure, hint, unfit, list }: LineManner = {},
 ): Html {
   return html`<label class="field${unfit ? " unfit" : ""}"
     ><span>${label}</span>
@@ -67,6 +75,7 @@ export function line(
       type="${type}"
       value="${value}"
       autocomplete="off"
+      ${figure && html`inputmode="decimal"`}
       ${list && html`list="${list}"`}
       ${type === "number" && html`min="1" max="9999"`}
       ${typeof changes === "string" ? html`name="${changes}"` : changing(changes)}
@@ -117,16 +126,17 @@ export function oneOf(
   </fieldset>`;
 }
 
-/** A button that changes something as it is pressed. `ask`: what is asked before. */
+/** A button that changes something as it is pressed. `ask`: what is asked before; `then`: the screen to go to. */
 export function act(
   label: string,
   edits: readonly Template[],
-  { ask, name }: { ask?: string; name?: string } = {},
+  { ask, name, then }: { ask?: string; name?: string; then?: string } = {},
 ): Html {
   return html`<button
     type="button"
     data-edits="${JSON.stringify(edits)}"
     ${ask && html`data-ask="${ask}"`}
+    ${then !== undefined && html`data-then="${then}"`}
     ${name && html`aria-label="${name}"`}
   >
     ${label}
@@ -134,9 +144,13 @@ export function act(
 }
 
 /** The ends of a band, a duration, or a list of names: several controls that make one text (`browser/compose.ts`). */
-export function composed(how: string, legend: string, changes: Changes, content: Html): Html {
-  return html`<fieldset class="composed" data-compose="${how}" ${changing(changes)}>
+export function composed(how: string, legend: string, changes: Changes | string, content: Html, hint?: string): Html {
+  return html`<fieldset
+    class="composed"
+    data-compose="${how}"
+    ${typeof changes === "string" ? html`data-name="${changes}"` : changing(changes)}
+  >
     <legend>${legend}</legend>
-    ${content}
+    ${content}${hint && html`<small>${hint}</small>`}
   </fieldset>`;
 }

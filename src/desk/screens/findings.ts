@@ -55,7 +55,9 @@ function placeOf(file: string, line: number, rule: string, from: From | undefine
       ? `review/${document.platform}/${document.id}/`
       : document && "steps" in document
         ? `procedures/${document.platform}/${document.id}/`
-        : `text/${file}`;
+        : /\.(?:yaml|mdx)$/.test(file) && !/(?:^|\/)(?:issued|photos)\//.test(file)
+          ? `form/${file}`
+          : `text/${file}`;
   return html`<a href="${from.up}${address}">${where}</a>`;
 }
 

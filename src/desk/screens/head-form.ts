@@ -17,6 +17,7 @@ export function headForm(procedure: Procedure, text: string, outline: readonly E
     .slice(0, begin < 0 ? outline.length : begin)
     .map((entry) => (entry.kind === "text" ? entry.text : ""));
   const has = (name: string) => new RegExp(`^${name}:`, "m").test(text);
+  const band = (name: string) => (has(name) ? field(name) : { edit: field(name).edit });
   return html`<details class="head" id="head">
     <summary>
       <span>About this procedure</span> <span class="code">${procedure.code}</span> revision ${procedure.revision},
@@ -36,8 +37,8 @@ export function headForm(procedure: Procedure, text: string, outline: readonly E
       ${line("Review by", procedure.reviewBy ?? "", field("review-by"), { type: "date" })}
       ${line("Owner, a role", procedure.owner ?? "", field("owner"))}
       ${line("Approved by, another role", procedure.approvedBy ?? "", field("approved-by"))}
-      ${bandField("weight", has("weight") ? procedure.band.weight : undefined, "any", field("weight"))}
-      ${bandField("age", has("age") ? procedure.band.age : undefined, "any", field("age"))}
+      ${bandField("weight", has("weight") ? procedure.band.weight : undefined, "any", band("weight"))}
+      ${bandField("age", has("age") ? procedure.band.age : undefined, "any", band("age"))}
       ${area("What it is for", purpose.join("\n\n"), { edit: { kind: "set-purpose" }, as: "text" })}
     </div>
   </details>`;

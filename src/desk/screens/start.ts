@@ -33,15 +33,24 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
           html`<section aria-labelledby="p-${platform.id}">
             <h2 id="p-${platform.id}">${platform.name}</h2>
             ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
-            ${list("Configurations", platform.configurations, of, (each) => siteOf("configurations", each))}
-            ${list("Options", platform.options, of, (each) => siteOf("options", each))} ${newForm(platform)}
+            ${newForm(platform, "procedure", "Title, as an order", "“Seat the newborn capsule”")}
+            ${list("Configurations", platform.configurations, of, ({ file }) => `form/${file}`)}
+            ${newForm(platform, "configuration", "What the arrangement is called", "“Newborn capsule”")}
+            ${list("Options", platform.options, of, ({ file }) => `form/${file}`)}
+            ${newForm(platform, "option", "What the option is called", "“Gas shelf”")}
             ${photoShelf(platform.photos, platform.id)}
           </section>`,
       )}
       <section aria-labelledby="files">
-        <h2 id="files">Files</h2>
+        <h2 id="files">The service, what it has, and other files</h2>
         <ul class="shelf">
-          ${filesOf(moment).map((file) => html`<li><a href="text/${file}">${file}</a> ${tally(of(file))}</li>`)}
+          ${filesOf(moment).map(
+            ({ file, name }) =>
+              html`<li>
+                <a href="form/${file}">${name}</a> <span class="code">${file}</span>
+                ${tally(of(file))}
+              </li>`,
+          )}
         </ul>
       </section>`,
   );
@@ -52,37 +61,34 @@ function tally(findings: readonly Finding[]): Html | false {
   return findings.length > 0 && html`<span class="tally">${sayCounts(findings)}</span>`;
 }
 
-/** A procedure that is still to be written. */
-function newForm({ id }: Platform): Html {
-  return html`<details class="insert" id="new-${id}">
-    <summary>A new procedure</summary>
+/** A document that is still to be written. */
+function newForm({ id }: Platform, sort: "procedure" | "configuration" | "option", title: string, hint: string): Html {
+  return html`<details class="insert" id="new-${sort === "procedure" ? id : `${sort}-${id}`}">
+    <summary>A new ${sort}</summary>
     <form data-send="new">
-      <input type="hidden" name="platform" value="${id}" />
-      ${line("Title, as an order", "", "title", { hint: "“Seat the newborn capsule”" })}
-      ${line("Code, by which your service files it", "", "code")}
+      <input type="hidden" name="sort" value="${sort}" /><input type="hidden" name="platform" value="${id}" />
+      ${line(title, "", "title", { hint })} ${line("Code, by which your service files it", "", "code")}
       ${area("What it is for", "", "purpose", "In a sentence or two")}
       <button type="submit">Begin it</button>
     </form>
   </details>`;
 }
 
-/** Files of the collection that are written as text, with those that no screen of its own shows. */
-function filesOf({ files }: Moment): readonly string[] {
-  const { platforms, folders, incidents, reviews = [] } = files;
+/** Files that have forms and are in no list above, each with what it is. */
+function filesOf({ files }: Moment): readonly { readonly file: string; readonly name: string }[] {
+  const { platforms, reviews = [] } = files;
   return [
-    "service.yaml",
-    ...(folders.length > 0 ? ["folders.yaml"] : []),
-    ...(incidents.length > 0 ? ["incidents.yaml"] : []),
-    ...platforms.flatMap(({ id, configurations, options, amendments = [], readings }) => [
-      `${id}/platform.yaml`,
-      `${id}/equipment.yaml`,
-      ...[...configurations, ...options, ...amendments, ...readings].map(({ file }) => file),
+    { file: "service.yaml", name: "The service" },
+    { file: "folders.yaml", name: "Folders" },
+    { file: "incidents.yaml", name: "Incidents" },
+    ...platforms.flatMap(({ id, name, amendments = [], readings }) => [
+      { file: `${id}/platform.yaml`, name: `${name}: places, fastenings, limits` },
+      { file: `${id}/equipment.yaml`, name: `${name}: equipment` },
+      ...[...amendments, ...readings].map(({ file, title }) => ({ file, name: title || file })),
     ]),
-    ...reviews.map(({ file }) => file),
+    ...reviews.map(({ file }) => ({ file, name: "A review" })),
   ];
 }
-
-const siteOf = (sort: string, { platform, id }: Controlled) => `site/${platform}/${sort}/${id}/`;
 
 function list<Each extends Controlled>(
   title: string,

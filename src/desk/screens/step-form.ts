@@ -18,9 +18,12 @@ export interface StepContext {
   readonly steps: readonly StepOutline[];
 }
 
-/** The change of one attribute of a step, or of a part of it. */
-const attribute = (step: number, name: string, part?: number): Required<Omit<Changes, "as">> => {
-  const inside = { step, ...(part === undefined ? {} : { part }), name };
+/** What the lists of a part offer. */
+export type PartContext = Pick<StepContext, "platform" | "service">;
+
+/** The change of one attribute of a step, or of a part of it or of a body. */
+const attribute = (step: number | undefined, name: string, part?: number): Required<Omit<Changes, "as">> => {
+  const inside = { ...(step === undefined ? {} : { step }), ...(part === undefined ? {} : { part }), name };
   return { edit: { kind: "set-attribute", ...inside }, none: { kind: "remove-attribute", ...inside } };
 };
 
@@ -95,7 +98,7 @@ function rangeOf(text: string, kind: "weight" | "age"): Range | undefined {
   return read?.ok ? read.value : undefined;
 }
 
-function crewOf({ service: { crew } }: StepContext): readonly Offered[] {
+function crewOf({ service: { crew } }: PartContext): readonly Offered[] {
   const all = crew.length === 2 ? "both" : "all";
   return [
     ...crew.map(({ id, name }) => ({ value: id, name })),
@@ -109,18 +112,18 @@ const sayWho = (context: StepContext, by: string) => crewOf(context).find(({ val
 const named = (all: readonly { readonly id: string; readonly name: string }[]): Offered[] =>
   all.map(({ id, name }) => ({ value: id, name }));
 
-const placesOf = ({ platform }: StepContext): Offered[] => [
+const placesOf = ({ platform }: PartContext): Offered[] => [
   ...named(platform.places),
   { value: "aside", name: "Aside: put down within reach" },
 ];
 
-function statesOf({ platform }: StepContext, fastening: string): Offered[] {
+function statesOf({ platform }: PartContext, fastening: string): Offered[] {
   const states = platform.fastenings.find(({ id }) => id === fastening)?.states ?? [];
   return states.map((state) => ({ value: state, name: state }));
 }
 
 /** Every state into which something can be turned: fastening and state, parted by a space. */
-const turnsOf = ({ platform: { fastenings } }: StepContext): Offered[] =>
+const turnsOf = ({ platform: { fastenings } }: PartContext): Offered[] =>
   fastenings.flatMap(({ id, name, states }) =>
     states.map((state) => ({ value: `${id} ${state}`, name: `${name}: ${state}` })),
   );
@@ -135,7 +138,15 @@ const PART_NAMES: Readonly<Record<string, string>> = {
   note: "Note",
 };
 
-function partForm(context: StepContext, step: number, part: PartOutline, at: number, count: number): Html {
+/** A part of a step, or where none is named of the body; `at` counts from 1. `more`: what is said beside its fields. */
+export function partForm(
+  context: PartContext,
+  step: number | undefined,
+  part: PartOutline,
+  at: number,
+  count: number,
+  more?: Html,
+): Html {
   const name = PART_NAMES[part.name] ?? part.name;
   return html`<fieldset class="part ${part.name}">
     <legend>${name}</legend>
@@ -144,6 +155,7 @@ function partForm(context: StepContext, step: number, part: PartOutline, at: num
       step,
       part: at,
     })}
+    ${more}
     <span class="acts"
       >${at > 1 && act("Up", [{ kind: "move-part", step, part: at, to: at - 1 }], { name: `${name}: up` })}
       ${at < count && act("Down", [{ kind: "move-part", step, part: at, to: at + 1 }], { name: `${name}: down` })}
@@ -154,7 +166,7 @@ function partForm(context: StepContext, step: number, part: PartOutline, at: num
 
 /** The fields of a part: each changes it, or, of one that is still to be added, has a name. */
 function partFields(
-  context: StepContext,
+  context: PartContext,
   { name, attributes, text }: Pick<PartOutline, "name" | "attributes" | "text">,
   changes: (attributeName: string) => Required<Omit<Changes, "as">> | string,
   setText: Readonly<Record<string, unknown>> | string,
@@ -182,11 +194,40 @@ function partFields(
   return area("In words", text, words);
 }
 
+/** What a line of a card is about, and which line it takes the place of. */
+export function cardLineFields({ attributes }: PartOutline, at: number, offered: readonly Offered[]): Html {
+  const given = (name: string) => (typeof attributes[name] === "string" ? attributes[name] : "");
+  const about = given("about").split(/\s+/).filter(Boolean);
+  const nameOf = (id: string) => offered.find(({ value }) => value === id)?.name ?? `${id} (does not exist)`;
+  return html`${composed(
+    "words",
+    "What it is about: what has its name, or",
+    attribute(undefined, "about", at),
+    html`${about.map(
+        (id) => html`<label class="tick"><input type="checkbox" value="${id}" checked />${nameOf(id)}</label>`,
+      )}
+      <select aria-label="Something else that it is about">
+        <option value="">Choose …</option>
+        ${offered
+          .filter(({ value }) => !about.includes(value))
+          .map(({ value, name }) => html`<option value="${value}">${name}</option>`)}
+      </select>`,
+  )}
+  ${line("In the place of the line", given("replaces"), attribute(undefined, "replaces", at), {
+    hint: "In an option: what the configuration’s line asks, whose place this one takes.",
+  })}`;
+}
+
 /** One of each part that can be added. */
-function additions(context: StepContext, step: number): Html {
-  return html`<details class="add" id="add-${step}">
-    <summary>Add a move, turn, check or warning</summary>
-    ${["move", "turn", "check", "warning", "caution", "note"].map(
+export function additions(
+  context: PartContext,
+  step: number | undefined,
+  names: readonly string[] = ["move", "turn", "check", "warning", "caution", "note"],
+  called = "Add a move, turn, check or warning",
+): Html {
+  return html`<details class="add" id="add-${step ?? "line"}">
+    <summary>${called}</summary>
+    ${names.map(
       (name) =>
         html`<form data-add="${JSON.stringify({ kind: "insert-part", step, new: { name } })}" class="part ${name}">
           <fieldset>
@@ -196,7 +237,7 @@ function additions(context: StepContext, step: number): Html {
           </fieldset>
         </form>`,
     )}
-    ${act("Add: the card is read here", [{ kind: "insert-part", step, new: { name: "card" } }])}
+    ${step !== undefined && act("Add: the card is read here", [{ kind: "insert-part", step, new: { name: "card" } }])}
   </details>`;
 }
 

@@ -1,0 +1,204 @@
+/** A file of the collection as a form, or one entry of it, beside the page that shows it. */
+import { z } from "zod";
+import { FILE_KINDS } from "../../schema/file-kinds.ts";
+import { insideOf } from "../../schema/described.ts";
+import type { Platform } from "../../schema/collection.ts";
+import { Findings } from "../../findings/finding.ts";
+import { placeOfHead } from "../../read/markdown.ts";
+import type { Raw } from "../../read/raw.ts";
+import { Source } from "../../read/source.ts";
+import { readYaml } from "../../read/yaml.ts";
+import type { Assets } from "../../site/assets.ts";
+import { documentsOf } from "../../site/records/revisions.ts";
+import { html, type Html } from "../html.ts";
+import type { Moment } from "../reader.ts";
+import { bodyForm } from "./body-form.ts";
+import { act } from "./controls.ts";
+import type { FormContext } from "./described-field.ts";
+import { entriesForm, fieldsForm } from "./file-form.ts";
+import { findingsList, sayCounts } from "./findings.ts";
+import { foundIn } from "./found-in.ts";
+import { frame } from "./frame.ts";
+import { fitsKind, guideOf } from "./guide-of.ts";
+import { platformsOf } from "./offered.ts";
+import { pagesOf } from "./page-of.ts";
+
+/** What the screen shows. */
+interface ShownFile {
+  readonly moment: Moment;
+  readonly assets: Assets;
+  readonly file: string;
+  /** What the file says; nothing where there is none yet. */
+  readonly text: string | undefined;
+  /** What a change is based on; empty where there is no file yet. */
+  readonly hash: string;
+  /** From the file to the entry that is shown: names, one after the other; none for the file itself. */
+  readonly entry: readonly string[];
+  readonly trouble: string | undefined;
+}
+
+/** The parts of an address below `form/`: the file, and the way to an entry of it. */
+export function fileInAddress(rest: readonly string[]): { readonly file: string; readonly entry: readonly string[] } {
+  const end = rest.findIndex((part) => /\.(?:yaml|mdx)$/.test(part)) + 1,
+    entry = rest.slice(end).filter((part) => part !== "");
+  return { file: rest.slice(0, end).join("/"), entry: entry.map((part) => decodeURIComponent(part)) };
+}
+
+/** The screen; nothing for a file that no form is for, and for an entry that is not there. */
+export function fileScreen(shown: ShownFile): Html | undefined {
+  const { moment, file, text = "", hash, entry, assets, trouble } = shown;
+  const kind = FILE_KINDS.find((each) => fitsKind(file, each));
+  if (!kind || ["procedure", "photo"].includes(kind.id)) return undefined;
+  const findings = moment.findings().filter((finding) => finding.file === file);
+  const source = new Source(file, text),
+    { raw, broken, bodyLine } = readFields(source);
+  const spot = spotAt(kind.shape, raw, entry);
+  if (!spot) return undefined;
+  const up = "../".repeat(file.split("/").length + entry.length),
+    inHead = findings.filter(({ line }) => bodyLine === undefined || line < bodyLine);
+  const context: FormContext = {
+    around: { files: moment.files, platforms: platformsOf(moment.files, file) },
+    found: foundIn(source, raw, inHead),
+    address: `form/${file}`,
+    up,
+  };
+  const title = entry.length > 0 ? (nameOf(spot.raw) ?? entry.at(-1)!) : titleOf(shown, kind.title),
+    document = documentOf(moment, file);
+  const own = entry.length > 0 ? context.found.within(entry) : findings;
+  return frame(
+    { title: `${title}: the desk`, assets, depth: file.split("/").length + entry.length, trouble },
+    html`<div class="bench" data-file="${file}" data-hash="${hash}">
+      <div class="write">
+        <div class="desk-title">
+          <h1>${title}</h1>
+          <p class="tally">${[...(entry.length > 0 ? [entry.at(-1)!] : []), sayCounts(own)].join(" · ")}</p>
+          <p class="acts">
+            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            ${entry.length > 0 && html`<a href="${up}form/${file}">Back to the whole file</a>`}
+            ${document && html`<a href="${up}review/${document.platform}/${document.id}/">Review, approval, issue</a>`}
+            ${
+              text !== "" &&
+              html`<a href="${up}text/${file}">The whole file as text</a>
+                <a href="${up}history/${file}">What was saved today</a>`
+            }
+            <a href="${up}site/${guideOf(file)}" target="live">How such a file is written</a>
+            <a class="to-page" href="#page">To the page</a>
+          </p>
+        </div>
+        ${
+          broken
+            ? html`<p class="trouble">The text of this file is broken: mend it as text.</p>
+                ${findingsList(findings)}`
+            : html`${findingsList(context.found.at(entry))} ${form(context, spot, entry)}
+              ${
+                entry.length === 0 &&
+                bodyLine !== undefined &&
+                bodyForm({ moment, file, text, findings, bodyLine, kind: kind.id })
+              }`
+        }
+      </div>
+      <div class="page" id="page">
+        <iframe
+          name="live"
+          src="${up}site/${pageOf(shown, kind.id)}"
+          title="The page of ${title}, as it is now"
+        ></iframe>
+      </div>
+    </div>`,
+  );
+}
+
+interface Spot {
+  readonly type: z.ZodType;
+  readonly raw: Raw | undefined;
+}
+
+function form(context: FormContext, { type, raw }: Spot, path: readonly string[]): Html {
+  const inside = insideOf(type);
+  return inside instanceof z.ZodRecord
+    ? html`<div class="fields">
+        <div class="wide">
+          ${entriesForm(context, { type: inside, raw, path }, { kind: "remove-field", path }, false)}
+        </div>
+      </div>`
+    : html`<div class="fields">${fieldsForm(context, { type, raw, path })}</div>
+        ${
+          path.length > 0 &&
+          html`<p class="acts">
+            ${act("Remove it", [{ kind: "remove-field", path }], {
+              ask: `Remove ${path.at(-1)!}? What names it elsewhere is then pointed out.`,
+              then: context.address,
+            })}
+          </p>`
+        }`;
+}
+
+/** The fields of a YAML file or of a head, and of a document the line at which its body begins. */
+function readFields(source: Source): { raw: Raw | undefined; broken: boolean; bodyLine: number | undefined } {
+  const { text } = source,
+    place = placeOfHead(text);
+  if (!source.file.endsWith(".mdx")) return { ...readYaml(source, text, 0, new Findings()), bodyLine: undefined };
+  if (place?.end === undefined || place.bodyOffset === undefined)
+    return { raw: undefined, broken: true, bodyLine: undefined };
+  const reading = readYaml(source, text.slice(place.start, place.end), place.start, new Findings());
+  return { ...reading, bodyLine: source.where(place.bodyOffset).line };
+}
+
+/** The shape and the value of an entry; nothing where the shape has no such thing, or the file no such entry. */
+function spotAt(type: z.ZodType, raw: Raw | undefined, [name, ...rest]: readonly string[]): Spot | undefined {
+  if (name === undefined) return { type, raw };
+  const inside = insideOf(type),
+    own = raw?.kind === "map" ? raw.entries.find(({ key }) => key === name)?.value : undefined;
+  if (inside instanceof z.ZodRecord) return own && spotAt(inside.valueType as z.ZodType, own, rest);
+  const field = inside instanceof z.ZodObject ? (inside.shape as Record<string, z.ZodType>)[name] : undefined;
+  return field && spotAt(field, own, rest);
+}
+
+function nameOf(raw: Raw | undefined): string | undefined {
+  const name = raw?.kind === "map" ? raw.entries.find(({ key }) => key === "name")?.value : undefined;
+  return name?.kind === "text" && name.text !== "" ? name.text : undefined;
+}
+
+function documentOf({ files }: Moment, file: string) {
+  return files.platforms.flatMap(documentsOf).find((each) => each.file === file);
+}
+
+function ownPlatform({ files }: Moment, file: string): Platform | undefined {
+  return files.platforms.find(({ id }) => file.startsWith(`${id}/`));
+}
+
+function titleOf({ moment, file }: ShownFile, kind: string): string {
+  const platform = ownPlatform(moment, file),
+    titled = platform && [...documentsOf(platform), ...(platform.amendments ?? []), ...platform.readings];
+  return titled?.find((each) => each.file === file)?.title || (platform ? `${kind}: ${platform.name}` : kind);
+}
+
+/** Where the site shows what the file says. */
+function pageOf({ moment, file, entry }: ShownFile, kind: string): string {
+  const platform = ownPlatform(moment, file),
+    document = documentOf(moment, file),
+    id = file.replace(/^.*\/|\.\w+$/g, "");
+  if (platform && document) return pagesOf(moment, platform, document).page;
+  if (
+    kind === "review" ||
+    (platform === undefined && kind !== "service" && entry.length === 0 && !ownPage(moment, kind))
+  )
+    return guideOf(file);
+  const below = (folder: string) => `${platform?.id ?? ""}/${folder}/`;
+  const place = entry.includes("places") ? `${below("places")}${entry.at(-1)!}/` : undefined;
+  const pages: Readonly<Record<string, string>> = {
+    // Where there is one platform its page is the site's first.
+    platform: place ?? (moment.files.platforms.length > 1 ? `${platform?.id ?? ""}/` : ""),
+    equipment: place ?? (entry[0] === undefined ? below("items") : `${below("items")}${entry[0]}/`),
+    amendment: `${below("amendments")}${id}/`,
+    reading: `${below("reading")}${id}/`,
+    folders: `folders/${entry[0] === undefined ? "" : `${entry[0]}/`}`,
+    incidents: "incidents/",
+  };
+  return pages[kind] ?? "";
+}
+
+/** Whether the site has the page: it has none of folders or incidents where there are none. */
+function ownPage({ files }: Moment, kind: string): boolean {
+  return (kind === "folders" && files.folders.length > 0) || (kind === "incidents" && files.incidents.length > 0);
+}
