@@ -190,3 +190,29 @@ Wait.
     expect(done).toBeGreaterThan(250);
   });
 });
+
+describe("what stands in the body of a card", () => {
+  const CARD = `---\ntitle: Seat\n---\nFor children.\n\n::check[Lever]{by=lead answer="down"}\n::check[Pins]{answer="in"}\n`;
+  const make = (edit: FileEdit) => applyEdit(CARD, edit);
+  it.each<[FileEdit, string, string]>([
+    [
+      { kind: "insert-part", new: { name: "check", text: "Bag", attributes: { answer: "shut" } } },
+      `answer="in"}\n`,
+      `answer="in"}\n::check[Bag]{answer=shut}\n`,
+    ],
+    [
+      { kind: "insert-part", new: { name: "warning", text: "It falls." } },
+      "::check[Lever]",
+      ":::warning\nIt falls.\n:::\n\n::check[Lever]",
+    ],
+    [
+      { kind: "insert-part", new: { name: "note", text: "So." } },
+      `answer="in"}\n`,
+      `answer="in"}\n\n:::note\nSo.\n:::\n`,
+    ],
+    [{ kind: "set-attribute", part: 2, name: "answer", value: "four in" }, `"in"`, `"four in"`],
+    [{ kind: "set-part-text", part: 1, text: "Deck lever" }, "[Lever]", "[Deck lever]"],
+  ])("%j", (edit, old, made) => {
+    expect(make(edit)).toEqual({ text: CARD.replace(old, made) });
+  });
+});

@@ -32,6 +32,10 @@ function entriesOf(text: string): readonly EntryOutline[] {
 const stepsOf = (entries: readonly EntryOutline[]): readonly StepOutline[] =>
   entries.flatMap((entry) => (entry.kind === "step" ? [entry.step] : []));
 
+/** The parts that stand in the body itself. */
+const partsBetween = (entries: readonly EntryOutline[]): readonly PartOutline[] =>
+  entries.flatMap((entry) => (entry.kind === "part" ? [entry.part] : []));
+
 class Body {
   readonly text: string;
   readonly entries: readonly EntryOutline[];
@@ -52,10 +56,7 @@ class Body {
   }
 
   part(step: number | undefined, number: number): PartOutline {
-    const parts =
-      step === undefined
-        ? this.entries.flatMap((each) => (each.kind === "part" ? [each.part] : []))
-        : this.step(step).parts;
+    const parts = step === undefined ? partsBetween(this.entries) : this.step(step).parts;
     const found = parts[number - 1];
     if (!found) throw new Refusal("What was to be changed is not there any more: look at the file anew");
     return found;
@@ -93,7 +94,7 @@ function cutsFor(body: Body, edit: Edit): readonly Splice[] {
     case "join-step":
       return joinStep(body, body.step(edit.step), body.step(edit.step + 1));
     case "insert-part":
-      if (edit.step === undefined) throw new Refusal("Between the steps this is changed in the text of the file");
+      if (edit.step === undefined) return insertBetween(body, edit.new, edit.at);
       return insertPart(body, body.step(edit.step), edit.new, edit.at);
     case "delete-part":
       return [cutBlock(body, body.part(edit.step, edit.part))];
@@ -203,13 +204,28 @@ function insertPart(
   return [...wide, put(closing, follows ? `${written}\n` : `\n${written}\n`)];
 }
 
+/** In the body: a line of a card behind the last line, a warning or caution before all lines, a note at the end. */
+function insertBetween(
+  body: Body,
+  part: Parameters<typeof directiveText>[0],
+  at: number | undefined,
+): readonly Splice[] {
+  const parts = partsBetween(body.entries),
+    written = directiveText(part),
+    next = at === undefined ? undefined : body.part(undefined, at);
+  if (next) return [put(next.start, `${written}\n${isAlert(part) || isAlert(next) ? "\n" : ""}`)];
+  const last = parts.findLast(({ name }) => name === part.name);
+  if (last) return [put(last.end, `${isAlert(part) ? "\n\n" : "\n"}${written}`)];
+  const [first] = parts;
+  return first && (part.name === "warning" || part.name === "caution")
+    ? [put(first.start, `${written}\n\n`)]
+    : [insertAt(body, undefined, written)];
+}
+
 function movePart(body: Body, step: number | undefined, from: number, to: number): readonly Splice[] {
   body.part(step, from);
   body.part(step, to);
-  const parts =
-    step === undefined
-      ? body.entries.flatMap((each) => (each.kind === "part" ? [each.part] : []))
-      : body.step(step).parts;
+  const parts = step === undefined ? partsBetween(body.entries) : body.step(step).parts;
   return moved(parts, from - 1, to - 1).flatMap((part, at) =>
     part === parts[at] ? [] : [replace(parts[at]!, body.written(part))],
   );
@@ -298,8 +314,9 @@ const words = (text: string) =>
     .trim();
 
 /** Reads what was written: each step says what it said, but for the one that was meant; that says what was asked. */
-function refuseUnlessAsked({ steps: before }: Body, edit: Edit, made: string): void {
-  const after = stepsOf(entriesOf(made)),
+function refuseUnlessAsked({ steps: before, entries }: Body, edit: Edit, made: string): void {
+  const entriesMade = entriesOf(made),
+    after = stepsOf(entriesMade),
     expected: (string | undefined)[] = before.map(meaning);
   const anew = (step: number | undefined) => {
     if (step !== undefined) expected[step - 1] = undefined;
@@ -331,15 +348,17 @@ function refuseUnlessAsked({ steps: before }: Body, edit: Edit, made: string): v
   const isAsked =
     after.length === expected.length &&
     after.every((step, at) => expected[at] === undefined || expected[at] === meaning(step));
-  const now = "step" in edit && edit.step !== undefined ? after[edit.step - 1] : undefined;
+  const now = "step" in edit && edit.step !== undefined ? after[edit.step - 1] : undefined,
+    partsBefore = "step" in edit && edit.step !== undefined ? before[edit.step - 1]?.parts : partsBetween(entries),
+    parts = now ? now.parts : partsBetween(entriesMade);
   const isSaid =
     edit.kind === "set-text"
       ? words(now?.text ?? "") === words(edit.text) && now?.parts.length === before[edit.step - 1]?.parts.length
       : edit.kind === "set-attribute"
-        ? sayAttribute((edit.part === undefined ? now : now?.parts[edit.part - 1])?.attributes[edit.name]) ===
+        ? sayAttribute((edit.part === undefined ? now : parts[edit.part - 1])?.attributes[edit.name]) ===
           sayAttribute(edit.value)
         : edit.kind === "insert-part"
-          ? now?.parts.length === (before[(edit.step ?? 0) - 1]?.parts.length ?? 0) + 1
+          ? parts.length === (partsBefore?.length ?? 0) + 1
           : true;
   if (!isAsked || !isSaid)
     throw new Refusal("This can't be written so that it is read as it is meant: change it in the text of the file");
