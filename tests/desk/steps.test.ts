@@ -192,7 +192,8 @@ Wait.
 });
 
 describe("what stands in the body of a card", () => {
-  const CARD = `---\ntitle: Seat\n---\nFor children.\n\n::check[Lever]{by=lead answer="down"}\n::check[Pins]{answer="in"}\n`;
+  const CARD =
+    "---\ntitle: Seat\n---\nFor children.\n\n" + `::check[Lever]{by=lead answer="down"}\n::check[Pins]{answer="in"}\n`;
   const make = (edit: FileEdit) => applyEdit(CARD, edit);
   it.each<[FileEdit, string, string]>([
     [
