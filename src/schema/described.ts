@@ -23,7 +23,7 @@ export type Named =
   | "rule";
 
 /** How somebody enters a value in a form. */
-export type Entered =
+type Entered =
   | "text"
   | "date"
   | "weight"

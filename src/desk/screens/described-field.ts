@@ -23,14 +23,14 @@ export interface FormContext {
 }
 
 /** A value in the file with its shape. */
-export interface Spot {
+export interface FieldSpot {
   readonly type: z.ZodType;
   readonly raw: Raw | undefined;
   readonly path: FieldPath;
 }
 
 /** By which a field is found on the screen. */
-export function idOf(path: FieldPath): string {
+export function fieldId(path: FieldPath): string {
   return `f-${path.map((key) => String(key).replace(/[^\w-]/g, "_")).join("-")}`;
 }
 
@@ -45,7 +45,7 @@ export function isEmpty(raw: Raw): boolean {
 }
 
 /** The texts of a list; one text stands for a list of one. */
-export function textsOf(raw: Raw | undefined): readonly string[] {
+export function writtenTexts(raw: Raw | undefined): readonly string[] {
   if (raw?.kind === "list") return raw.items.flatMap((each) => (each.kind === "text" ? [each.text] : []));
   return raw?.kind === "text" && !isEmpty(raw) ? [raw.text] : [];
 }
@@ -63,7 +63,12 @@ function withoutOf(type: z.ZodType): string | undefined {
 }
 
 /** One value with what is said of it. */
-export function valueOf({ around }: FormContext, { type, raw }: Spot, label: string, changes: Changes | string): Html {
+export function valueOf(
+  { around }: FormContext,
+  { type, raw }: FieldSpot,
+  label: string,
+  changes: Changes | string,
+): Html {
   const sort = sortOf(type)!,
     words = wordsOfField(type),
     value = raw?.kind === "text" ? raw.text : "",

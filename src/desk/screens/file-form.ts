@@ -6,7 +6,16 @@ import type { Raw, RawEntry } from "../../read/raw.ts";
 import type { FieldPath } from "../edits/edit.ts";
 import { html, type Html } from "../html.ts";
 import { act, type Template } from "./controls.ts";
-import { type FormContext, hintOf, idOf, isEmpty, isOptional, type Spot, textsOf, valueOf } from "./described-field.ts";
+import {
+  type FormContext,
+  hintOf,
+  fieldId,
+  isEmpty,
+  isOptional,
+  type FieldSpot,
+  writtenTexts,
+  valueOf,
+} from "./described-field.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { type Around, offeredFor } from "./offered.ts";
 import { putForm } from "./put-form.ts";
@@ -14,7 +23,7 @@ import { putForm } from "./put-form.ts";
 /** The fields of a shape. `whole`: what is done when the last field that is there is left empty. */
 export function fieldsForm(
   context: FormContext,
-  { type, raw, path }: Spot,
+  { type, raw, path }: FieldSpot,
   whole?: Template,
 ): readonly (Html | undefined)[] {
   const { shape } = insideOf(type) as z.ZodObject,
@@ -37,10 +46,10 @@ export function fieldsForm(
 /** The states that a fastening's other fields can name. */
 function statesAmong(entries: readonly RawEntry[]): Pick<Around, "states"> {
   const states = entries.find(({ key }) => key === "states")?.value;
-  return states ? { states: textsOf(states) } : {};
+  return states ? { states: writtenTexts(states) } : {};
 }
 
-function fieldForm(context: FormContext, spot: Spot, label: string, none: Template): Html {
+function fieldForm(context: FormContext, spot: FieldSpot, label: string, none: Template): Html {
   const { type, raw, path } = spot,
     inside = insideOf(type),
     sort = sortOf(type);
@@ -48,9 +57,9 @@ function fieldForm(context: FormContext, spot: Spot, label: string, none: Templa
   if (sort && raw?.kind !== "map" && raw?.kind !== "list") {
     // What is not there can't be taken away.
     const changes = { edit: { kind: "set-field", path }, ...(isOptional(type) && raw ? { none } : {}) };
-    return html`<div class="held-field" id="${idOf(path)}">${valueOf(context, spot, label, changes)}${found}</div>`;
+    return html`<div class="held-field" id="${fieldId(path)}">${valueOf(context, spot, label, changes)}${found}</div>`;
   }
-  return html`<details class="wide group" id="${idOf(path)}" ${isShort(raw) && html`open`}>
+  return html`<details class="wide group" id="${fieldId(path)}" ${isShort(raw) && html`open`}>
     <summary>${label}${countIn(raw, inside)} ${tally(context, path)}</summary>
     <p class="small">${hintOf(type)}</p>
     ${found}
@@ -84,7 +93,7 @@ function tally({ found }: FormContext, path: FieldPath): Html | false {
 }
 
 /** A list: of single values, or of entries that have fields. */
-function list(context: FormContext, { type, raw, path }: Spot, none: Template, canGo: boolean): Html {
+function list(context: FormContext, { type, raw, path }: FieldSpot, none: Template, canGo: boolean): Html {
   const element = (type as z.ZodArray).element as z.ZodType,
     isSingle = sortOf(element) !== undefined;
   if (raw?.kind === "map") return html`<p class="trouble">Something else is written here: mend it in the text.</p>`;
@@ -109,14 +118,14 @@ function list(context: FormContext, { type, raw, path }: Spot, none: Template, c
       ${act("Remove", [remove(at)], { name: `Remove: ${at + 1} ${said}` })}</span
     >`;
     if (isSingle)
-      return html`<li id="${idOf([...path, at])}">
+      return html`<li id="${fieldId([...path, at])}">
         ${valueOf(context, { type: element, raw: item, path: place }, `${at + 1}`, {
           edit: { kind: "set-field", path: place },
         })}
         ${acts} ${findingsList(isOneText ? [] : context.found.at(place))}
       </li>`;
     return html`<li class="wide">
-      <details id="${idOf(place)}">
+      <details id="${fieldId(place)}">
         <summary>${at + 1}. ${said} ${tally(context, place)}</summary>
         ${findingsList(context.found.at(place))}
         <div class="fields">${fieldsForm(context, { type: element, raw: item, path: place })}</div>
@@ -125,7 +134,7 @@ function list(context: FormContext, { type, raw, path }: Spot, none: Template, c
     </li>`;
   });
   const put = isOneText
-    ? { edit: { kind: "set-field", path }, first: textsOf(raw) }
+    ? { edit: { kind: "set-field", path }, first: writtenTexts(raw) }
     : { edit: { kind: "insert-entry", path }, first: [] };
   return html`<ol class="${isSingle ? "values" : "entries"}">
       ${rows}
@@ -142,7 +151,7 @@ function sayEntry(raw: Raw, type: z.ZodType, around: Around): string {
     .map(({ key, value }) => {
       const field = (shape as Record<string, z.ZodType>)[key],
         names = field && sortOf(field)?.names;
-      return textsOf(value)
+      return writtenTexts(value)
         .map((text) => (names && offeredFor(names, around, text).find(({ value }) => value === text)?.name) || text)
         .join(", ");
     })
@@ -151,7 +160,12 @@ function sayEntry(raw: Raw, type: z.ZodType, around: Around): string {
 }
 
 /** Entries by name: those that have fields are on screens of their own. */
-export function entriesForm(context: FormContext, { type, raw, path }: Spot, none: Template, canGo: boolean): Html {
+export function entriesForm(
+  context: FormContext,
+  { type, raw, path }: FieldSpot,
+  none: Template,
+  canGo: boolean,
+): Html {
   const record = type as z.ZodRecord,
     value = record.valueType as z.ZodType,
     key = record.keyType as unknown as z.ZodType,
@@ -175,11 +189,11 @@ export function entriesForm(context: FormContext, { type, raw, path }: Spot, non
     >`;
     const screen = `${context.address}/${place.map((each) => encodeURIComponent(each)).join("/")}`;
     if (hasScreens)
-      return html`<li id="${idOf(place)}">
+      return html`<li id="${fieldId(place)}">
         <a href="${context.up}${screen}">${called}</a>
         <span class="code">${entry.key}</span> ${tally(context, place)} ${acts}
       </li>`;
-    return html`<li class="wide" id="${idOf(place)}">
+    return html`<li class="wide" id="${fieldId(place)}">
       <fieldset class="${insideOf(value) instanceof z.ZodArray ? "several" : "part"}">
         <legend>${called}</legend>
         ${entryValue(context, entry, value, place)} ${acts}

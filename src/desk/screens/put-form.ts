@@ -5,7 +5,7 @@ import { capital } from "../../domain/words/say.ts";
 import type { FieldPath } from "../edits/edit.ts";
 import { html, type Html } from "../html.ts";
 import { choice, line, type Offered, type Template } from "./controls.ts";
-import { type FormContext, hintOf, idOf, isOptional, valueOf } from "./described-field.ts";
+import { type FormContext, hintOf, fieldId, isOptional, valueOf } from "./described-field.ts";
 import { offeredFor } from "./offered.ts";
 import { valueField } from "./value-field.ts";
 
@@ -44,7 +44,7 @@ export function putForm(
           hint: sortOf(key)?.how ? `${sortOf(key)!.how!}${isNamed ? "; made from the name, if left empty" : ""}.` : "",
         }));
   const screens = `${context.address}/${path.map((each) => `${encodeURIComponent(each)}/`).join("")}`;
-  return html`<details class="insert" id="${idOf(path)}-new">
+  return html`<details class="insert" id="${fieldId(path)}-new">
     <summary>Add one</summary>
     <form
       data-put="${JSON.stringify(edit)}"

@@ -6,7 +6,7 @@ import { bandField, quantityField } from "./bands.ts";
 import { area, type Changes, choice, composed, line, type Offered } from "./controls.ts";
 
 /** A field that holds one value. */
-export interface ValueField {
+interface ValueField {
   readonly label: string;
   readonly sort: Sort;
   /** What the file says; empty where it says nothing. */
