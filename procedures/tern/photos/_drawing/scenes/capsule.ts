@@ -28,6 +28,8 @@ const over = ways(
 );
 const capsuleFrame = around([400, 60, 820], [1400, 520, 1500]);
 const headFrame = around([20, 60, 800], [520, 560, 1090]);
+/** The head flap in any position, close by. */
+const flapFrame = around([110, 130, 820], [430, 430, 1080]);
 /** The lamp beside the deck socket. */
 const lampAt: Point = [376, 424, 836];
 
@@ -63,8 +65,13 @@ export const seatCapsuleScenes = taken("2026-08-30", [
       { at: [164, 386, 844], label: "Hinge" },
       { at: [124, 313.3, 925], label: "Pin tray, four pins", hidden: true },
     ],
+    twins: {
+      right: { state: deckOnly({ flap: 0 }), words: "flap flat on the deck" },
+      wrong: { state: deckOnly({ flap: 38 }), words: "flap half up, not flat" },
+      frame: flapFrame,
+    },
     shows: ["capsule-pin"],
-    alt: "The head flap flat on the deck, the pin tray with four pins open behind it",
+    alt: "The head flap lowered, the pin tray with four pins open behind it",
   },
   {
     id: "capsule-lower",
@@ -282,6 +289,11 @@ export const unseatCapsuleScenes = taken("2026-03-05", [
       { at: [168, 280, 1056], label: "Catch over the edge" },
       { at: [172, 200, 836], label: "Hinge" },
     ],
+    twins: {
+      right: { state: deckOnly({ flap: 90 }), words: "flap upright, catch over its edge" },
+      wrong: { state: deckOnly({ flap: 62 }), words: "flap half up, catch not over its edge" },
+      frame: flapFrame,
+    },
     shows: ["capsule-pin"],
     alt: "The head flap upright, its catch over the upper edge",
   },

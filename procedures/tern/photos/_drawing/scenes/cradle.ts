@@ -128,6 +128,12 @@ export const fitCradleScenes = taken("2026-03-18", [
       { at: [168, 280, 1056], label: "Catch over the edge" },
       { at: [120, 400, 925], label: "Four pins behind the flap", hidden: true },
     ],
+    twins: {
+      right: { state: deckOnly(), words: "flap upright, catch over its edge" },
+      wrong: { state: deckOnly({ flap: 62 }), words: "flap half up, catch not over its edge" },
+      frame: around([110, 130, 820], [430, 430, 1080]),
+      from: [48, 28],
+    },
     shows: ["capsule-pin"],
     alt: "The head flap upright with its catch over the edge",
   },

@@ -15,10 +15,10 @@ import {
   inhaledGasCylinder,
   shelfClamps,
 } from "../trolley/bay-options.ts";
-import { capsuleBase, capsulePin, newbornCapsule, pinPlaces, tub } from "../trolley/capsule.ts";
+import { capsuleBase, capsulePin, newbornCapsule, pinPlaces, tub, warmingMattress } from "../trolley/capsule.ts";
 import { trolley } from "../trolley/trolley.ts";
 import { bigFrame, bigValve } from "../trolley/signs.ts";
-import { around, arrowFrom, arrowRound, arrowTo, taken, ways, type Shot } from "./common.ts";
+import { around, arrowFrom, arrowRound, arrowTo, deckOnly, taken, ways, type Shot } from "./common.ts";
 
 const low = "low right" as const;
 const lowCentre = { around: 22, above: 20, words: "seen low from the right side" } as const;
@@ -282,9 +282,15 @@ export const removeGasShelfScenes = taken("2026-09-21", [
     arrow: gasLinesAt.map((p) => arrowRound(add(p, [0, 384, 0]), 46, "y", 170, 20, true)),
     marks: gasLinesAt.map((p, i) => ({
       at: add(p, [0, 382, -8]),
-      label: `Valve ${i === 0 ? "one" : "two"}`,
+      label: `Valve ${i === 0 ? "one" : "two"}, pointer across`,
       hidden: true,
     })),
+    twins: {
+      right: { state: bigValve(false), words: "white pointer across, shut" },
+      wrong: { state: bigValve(true), words: "white pointer up, open" },
+      frame: bigFrame,
+      from: [90, 12],
+    },
     shows: ["inhaled-gas-cylinder", "gas-shelf", "dosing-unit"],
     alt: "Both valves of the gas shelf shut clockwise",
   },
@@ -414,6 +420,19 @@ const catches = (out: boolean): Shot["marks"] =>
 const hinge: Point = [880, tub.y + 6, tub.rim];
 const padFrame = around([380, 60, 860], [1330, 500, 1180]);
 
+/** The unit where its sockets are looked at: the ring of one is blue. */
+const unitClose = coolingUnit({ bluePort: true });
+const slotView = { around: 40, above: 20, words: "seen from the foot end, right" } as const;
+/** The capsule open, its pad raised, with what is in the slot under it. */
+const slotSeen = (inside: Shape): Shape =>
+  join(
+    deckOnly({ pins: false, flap: 0 }),
+    capsuleBase(true),
+    newbornCapsule({ canopy: 100, padTilt: 22 }),
+    ...pinPlaces.map((p) => capsulePin(add(p, [0, 0, 20]), { turned: 90 })),
+    inside,
+  );
+
 /** Fitting the cooling unit. */
 export const fitCoolingScenes = taken("2026-05-11", [
   slideShot({
@@ -429,6 +448,23 @@ export const fitCoolingScenes = taken("2026-05-11", [
       { at: [547, 817, 400], label: "Water window", hidden: true },
     ],
   }),
+  {
+    id: "warmer-slot-empty",
+    from: slotView,
+    state: slotSeen([]),
+    hero: ["capsule-pad"],
+    frame: padFrame,
+    fill: 0.94,
+    marks: [{ at: [1146, 300, 962], label: "Slot, empty", hidden: true }],
+    twins: {
+      right: { state: slotSeen([]), words: "slot empty under the pad" },
+      wrong: { state: slotSeen(warmingMattress([556, 232, 974], false, "amber")), words: "mattress in the slot" },
+      frame: around([540, 330, 930], [860, 520, 1060]),
+      from: [20, 36],
+    },
+    shows: ["newborn-capsule"],
+    alt: "The slot under the raised pad, the canopy open",
+  },
   latchShot({
     id: "bay-latch-close-cooling",
     inside: coolingUnit(),
@@ -461,7 +497,7 @@ export const fitCoolingScenes = taken("2026-05-11", [
   {
     id: "cooling-hoses-on",
     from: { around: -20, above: 22, words: "seen from the head end, right" },
-    state: seated(0, coolingUnit(), coolingMat(0, "on")),
+    state: seated(0, unitClose, coolingMat(0, "on")),
     hero: ["cooling-hose"],
     frame: around([340, 240, 460], [660, 640, 760]),
     fill: 0.95,
@@ -470,8 +506,13 @@ export const fitCoolingScenes = taken("2026-05-11", [
       { at: add(coolingSockets[0]!, [0, 0, 10]), label: "Blue on blue", hidden: true },
       { at: add(coolingSockets[1]!, [0, 0, 10]), label: "White on white", hidden: true },
     ],
+    twins: {
+      right: { state: join(bay(unitClose), coolingMat(0, "on")), words: "blue on blue, white on white" },
+      wrong: { state: join(bay(unitClose), coolingMat(0, "crossed")), words: "hoses crossed: blue on white" },
+      frame: around([410, 280, 510], [540, 450, 660]),
+    },
     shows: ["cooling-mat", "cooling-unit", "newborn-capsule"],
-    alt: "Two hoses on the sockets of the cooling unit, blue on blue, white on white",
+    alt: "Two hoses on the sockets of the cooling unit",
   },
   {
     id: "canopy-close-cooling",

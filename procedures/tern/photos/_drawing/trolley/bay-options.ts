@@ -281,7 +281,7 @@ export const coolingSockets: readonly Point[] = [
   [476, 410, 512],
   [476, 320, 512],
 ];
-export function coolingUnit(): Shape {
+export function coolingUnit({ bluePort = false }: { readonly bluePort?: boolean } = {}): Shape {
   const x = 428,
     y = 74,
     z = 258,
@@ -352,7 +352,7 @@ export function coolingUnit(): Shape {
           ],
           p,
           [0, 0, 1],
-          i === 0 ? "dark" : "soft",
+          i === 0 ? (bluePort ? "blue" : "dark") : "soft",
           28,
         ),
         patch(arcPoints(add(p, [0, 0, 4]), 9, "z", 0, 360, 18).slice(1), "hole"),
@@ -360,8 +360,11 @@ export function coolingUnit(): Shape {
     ),
   );
 }
+/** Where the hoses of the mat are; crossed: each on the other's socket. */
+type MatHoses = "loose" | "on" | "crossed" | "up";
+
 /** The mat on the capsule's pad, raised by so many millimetres, its hoses leaving to the head end. */
-export function coolingMat(lift = 0, hoses: "loose" | "on" | "up" | "none" = "loose"): Shape {
+export function coolingMat(lift = 0, hoses: MatHoses | "none" = "loose"): Shape {
   const z = tub.floor + 58 + lift,
     x = 606,
     y = 150;
@@ -369,7 +372,9 @@ export function coolingMat(lift = 0, hoses: "loose" | "on" | "up" | "none" = "lo
     cells = Array.from({ length: 6 }, (_, i) => slab([x + 24 + i * 84, y + 20, z + 14], [70, 220, 3], 26, "metal"));
   return name("cooling-mat", mat, ...cells, hoses === "none" ? [] : matHoses(z + 8, hoses));
 }
-function matHoses(z: number, state: "loose" | "on" | "up"): Shape {
+function matHoses(z: number, state: MatHoses): Shape {
+  const isOn = state === "on" || state === "crossed",
+    socketOf = (hose: number) => (state === "crossed" ? hose : 1 - hose);
   return join(
     ...[0, 1].map((i) => {
       const y = 306 + i * 40,
@@ -381,15 +386,15 @@ function matHoses(z: number, state: "loose" | "on" | "up"): Shape {
               [470, y + 10, z + 80],
               [470, y + 12, z + 190],
             ]
-          : state === "on"
+          : isOn
             ? [
                 [500, y, 984],
                 [420, y + 10, 986],
                 [300, 600 + i * 26, 900],
                 [300, 640, 700],
                 [380, 620, 620],
-                [476, [410, 320][1 - i]!, 640],
-                add(coolingSockets[1 - i]!, [0, 0, 54]),
+                [476, [410, 320][socketOf(i)]!, 640],
+                add(coolingSockets[socketOf(i)]!, [0, 0, 54]),
               ]
             : [
                 [500, y, Math.max(z, 984)],
@@ -399,7 +404,7 @@ function matHoses(z: number, state: "loose" | "on" | "up"): Shape {
               ];
       const path = roundCorners([start, ...rest], 60, 8),
         end = path.at(-1)!;
-      const down: Point = state === "on" ? [0, 0, -1] : state === "up" ? [0, 0, 1] : [-0.8, 0.5, -0.2];
+      const down: Point = isOn ? [0, 0, -1] : state === "up" ? [0, 0, 1] : [-0.8, 0.5, -0.2];
       return name(
         "cooling-hose",
         tube(path, 10, i === 0 ? "pad" : "blue", 14),
