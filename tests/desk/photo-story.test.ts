@@ -13,6 +13,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { askAxe, bringAxe } from "../site/axe.ts";
+import { askMarkup } from "../site/markup.ts";
 import { markAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
@@ -182,6 +183,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
             if (letters === 16) {
               await bringAxe(other);
               for (const each of await askAxe(other, theme === "light" ? "all" : "colours")) tell(each);
+              for (const each of await askMarkup(other)) tell(each);
             }
             const { wide, who, small } = await other.evaluate(() => ({
               who: [...document.querySelectorAll("body *")]

@@ -78,10 +78,10 @@ describe.skipIf(!browserPath).each([
       await page.waitForFunction((part) => location.href.includes(part), { timeout: PATIENCE_MS }, to);
       await shows("main h1");
     };
-    const approveAndIssue = async (revision: number) => {
-      await hands.type("#approve [name=role]", "Lead nurse");
+    const approveAndIssue = async (revision: number, role: string) => {
+      await hands.type("#approve [name=role]", role);
       await hands.press("#approve button");
-      await saysNow(/approved-by: Lead nurse/);
+      await saysNow(new RegExp(`approved-by: ${role}\n`));
       await shows("#issue");
       await hands.press("#issue button");
       await shows("#raise");
@@ -195,7 +195,7 @@ describe.skipIf(!browserPath).each([
       () => document.querySelector("#said")?.textContent?.includes("Somebody else approves it"),
       { timeout: PATIENCE_MS },
     );
-    await approveAndIssue(1);
+    await approveAndIssue(1, "Lead nurse");
     const issued = { actions: hands.actions(), minutes: (Date.now() - began) / 60_000 };
 
     await hands.type("#raise [name=summary]", "The cloth is a damp one");
@@ -217,7 +217,7 @@ describe.skipIf(!browserPath).each([
     await hands.press("#hand-in button");
     await saysNow(/status: in review/);
     await shows("#approve");
-    await approveAndIssue(2);
+    await approveAndIssue(2, "Ward manager");
     const say = ({ actions, minutes }: typeof issued) => `${actions} actions, ${minutes.toFixed(1)} min`;
     console.info(
       `${way}: written after ${say(written)}; approved and issued after ${say(issued)}; changed, approved and issued ` +

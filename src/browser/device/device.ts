@@ -19,9 +19,12 @@ export type Message =
   | { readonly rerig: "failed"; readonly message: string }
   | { readonly rerig: "whole" | "active"; readonly version: string };
 
-/** Whether this browser can keep the site: not from a folder, not over plain http, not in some private windows. */
+/**
+ * Whether this browser can keep the site: not from a folder, not over plain http, not in some private windows; nor what
+ * stands in the frame of the desk, which is no whole site.
+ */
 export function canKeep(): boolean {
-  return "serviceWorker" in navigator && "caches" in globalThis && location.protocol !== "file:";
+  return "serviceWorker" in navigator && "caches" in globalThis && location.protocol !== "file:" && parent === window;
 }
 
 /** Asks the browser to save the site on this device, or to see whether there is a newer set. Rejects if it can't. */

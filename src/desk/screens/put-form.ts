@@ -28,7 +28,7 @@ export function putForm(
   { edit, first, key, free, hasScreens }: Put,
 ): Html {
   const inside = insideOf(type),
-    names = key && sortOf(key)?.names;
+    { names, declares } = (key && sortOf(key)) ?? {};
   const isNamed = inside instanceof z.ZodObject && "name" in inside.shape;
   const keyField =
     key &&
@@ -40,7 +40,7 @@ export function putForm(
           changes: "key",
           offered: free,
         })
-      : line(names ? "Which" : "Called", "", "key", {
+      : line(names ? "Which" : declares ? `Short name of the ${declares}` : "Called", "", "key", {
           hint: sortOf(key)?.how ? `${sortOf(key)!.how!}${isNamed ? "; made from the name, if left empty" : ""}.` : "",
         }));
   const screens = `${context.address}/${path.map((each) => `${encodeURIComponent(each)}/`).join("")}`;
