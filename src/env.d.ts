@@ -12,6 +12,8 @@ declare namespace App {
   interface Locals {
     /** The build that renders the page: for pages and layouts; components are given what they show. */
     site: import("./site/site.ts").Site;
+    /** All that is said on pages, in the language and the nouns of the service. */
+    words: import("./words/hear.ts").Words;
     /** What a page or component asks the build to make. */
     out: import("./site/out.ts").Out;
   }

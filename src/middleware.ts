@@ -5,12 +5,14 @@
 import type { MiddlewareHandler } from "astro";
 import { outOf } from "./site/out.ts";
 import { siteUnderWay } from "./site/under-way.ts";
+import { wordsFor } from "./words/words.ts";
 
 /** Astro's own name for what stands between a request and its page. */
 export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
   const site = siteUnderWay();
   locals.site = site;
   locals.out = outOf(site);
+  locals.words = wordsFor(site.collection.service);
   const response = await next();
   if (!site.meet || !response.headers.get("content-type")?.startsWith("text/html")) return response;
   const html = await response.text();

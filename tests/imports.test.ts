@@ -7,20 +7,22 @@ const src = resolve(import.meta.dirname, "../src");
 /** Each room and the rooms that it may import from, beside itself; a room stands after all that it imports. */
 const ROOMS: Readonly<Record<string, readonly string[]>> = {
   schema: [],
+  words: ["schema"],
   findings: ["schema"],
   read: ["schema", "findings"],
   compile: ["schema", "findings", "read"],
   "domain/words": ["schema"],
   "domain/numbers": ["schema"],
   "domain/bands": ["schema", "domain/words", "domain/numbers"],
-  "domain/parts": ["schema", "domain/words", "domain/numbers", "domain/bands"],
+  "domain/parts": ["schema", "words", "domain/words", "domain/numbers", "domain/bands"],
   "domain/states": ["schema", "domain/words", "domain/bands", "domain/parts"],
-  "domain/time": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/states"],
-  "domain/load": ["schema", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
-  "domain/records": ["schema", "domain/words", "domain/numbers", "domain/bands"],
+  "domain/time": ["schema", "words", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/states"],
+  "domain/load": ["schema", "words", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
+  "domain/records": ["schema", "words", "domain/words", "domain/numbers", "domain/bands"],
   "domain/force": ["schema", "domain/words", "domain/bands", "domain/records"],
   "domain/cards": [
     "schema",
+    "words",
     "domain/words",
     "domain/numbers",
     "domain/bands",
@@ -41,6 +43,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   "domain/device": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/states", "domain/time"],
   "domain/study": [
     "schema",
+    "words",
     "domain/words",
     "domain/numbers",
     "domain/bands",
@@ -51,6 +54,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   ],
   "domain/tonight": [
     "schema",
+    "words",
     "domain/words",
     "domain/bands",
     "domain/parts",
@@ -63,6 +67,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   ],
   "domain/ready": [
     "schema",
+    "words",
     "domain/words",
     "domain/numbers",
     "domain/bands",
@@ -73,6 +78,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   ],
   "domain/after": [
     "schema",
+    "words",
     "domain/words",
     "domain/numbers",
     "domain/bands",
@@ -84,18 +90,19 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/tonight",
   ],
   "domain/find": ["schema", "domain/words"],
-  drawing: ["schema", "domain"],
-  paper: ["schema", "domain", "drawing"],
-  rules: ["schema", "findings", "domain", "paper"],
-  site: ["schema", "findings", "domain", "drawing", "paper", "rules"],
+  drawing: ["schema", "words", "domain"],
+  paper: ["schema", "words", "domain", "drawing"],
+  rules: ["schema", "words", "findings", "domain", "paper"],
+  site: ["schema", "words", "findings", "domain", "drawing", "paper", "rules"],
   docs: ["schema", "compile"],
-  build: ["schema", "findings", "read", "compile", "domain", "paper", "site"],
+  build: ["schema", "words", "findings", "read", "compile", "domain", "paper", "site"],
   import: ["schema", "findings", "read", "site"],
   issuing: ["schema", "findings", "read", "domain", "rules", "paper", "build"],
-  browser: ["schema", "domain", "drawing", "paper", "site"],
+  browser: ["schema", "words", "domain", "drawing", "paper", "site"],
   desk: [
     ...[
       "schema",
+      "words",
       "findings",
       "read",
       "compile",
@@ -111,11 +118,24 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "browser",
   ],
   commands: [
-    ...["schema", "findings", "read", "compile", "domain", "rules", "paper", "site", "docs", "build", "import"],
+    ...[
+      "schema",
+      "words",
+      "findings",
+      "read",
+      "compile",
+      "domain",
+      "rules",
+      "paper",
+      "site",
+      "docs",
+      "build",
+      "import",
+    ],
     ...["issuing", "desk"],
   ],
-  layouts: ["schema", "findings", "domain", "drawing", "paper", "site", "build"],
-  pages: ["schema", "findings", "domain", "drawing", "rules", "paper", "site", "docs", "build", "layouts"],
+  layouts: ["schema", "words", "findings", "domain", "drawing", "paper", "site", "build"],
+  pages: ["schema", "words", "findings", "domain", "drawing", "rules", "paper", "site", "docs", "build", "layouts"],
 };
 
 const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) =>
@@ -158,7 +178,7 @@ function pictureOf(rooms: readonly string[], arrows: ReadonlyMap<string, Readonl
     const below = [...arrows.get(room)!];
     return [room, rooms.filter((each) => below.includes(each) && !below.some((other) => reach.get(other)!.has(each)))];
   }) as [string, string[]][];
-  const named = (room: string) => room.replace("domain/", "");
+  const named = (room: string) => (room === "words" ? "language" : room.replace("domain/", ""));
   const top = Math.max(...floors.values());
   return [
     "# The rooms of `src/`",

@@ -1,4 +1,5 @@
 /** `rerig changeover`: the least-time way from one arrangement to another for a patient, as steps of two people. */
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import type { Platform, Service } from "../schema/collection.ts";
 import { type Arrangement, isFor, listArrangements } from "../domain/parts/arrangements.ts";
@@ -70,12 +71,13 @@ export function define(command: Command): void {
       const model = arrangementNamed(left, options.from) && options.fromStep === undefined ? left : whole;
       const from = named(model, options.from);
       const to = named(model, options.to);
-      needOptions(to, patient, "this patient");
+      const { service } = opened.collection,
+        words = wordsFor(service).commands;
+      needOptions(to, patient, words.thisPatient);
       if (!isFor(to, patient))
         process.stderr.write(
-          `Caution: \`${to.name}\` is for a patient ${to.band.weight.text}, ${to.band.age.text}, not for this one.\n`,
+          `${words.isFor({ arrangement: to.name, weight: to.band.weight.text, age: to.band.age.text })}\n`,
         );
-      const { service } = opened.collection;
       const begun = stopped(model, service, from, options);
       if (options.standDown && (!begun || options.weight || options.age))
         throw new CannotRun("`--stand-down` goes with `--from-step`, and without a patient's weight and age");
@@ -84,8 +86,11 @@ export function define(command: Command): void {
         : planFor(model, service, from, to, patient);
       if (!changeover) {
         process.stderr.write(
-          `No ${options.drafts ? "" : "approved "}procedures lead from ` +
-            `${begun ? "there" : `\`${from.name}\``} to \`${to.name}\` for this patient.\n`,
+          `${words.noWay({
+            approved: options.drafts ? "" : "approved ",
+            from: begun ? "there" : `\`${from.name}\``,
+            to: to.name,
+          })}\n`,
         );
         process.exitCode = 1;
         return;

@@ -2,6 +2,8 @@
  * `rerig choose`: which configuration a weight and an age ask for. A reading aid to the table of bands; the table
  * decides.
  */
+import type { Words } from "../words/hear.ts";
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
 import { holdsPatient, type Patient, sayBand } from "../domain/bands/bands.ts";
@@ -92,8 +94,11 @@ function sayPieces(pieces: ReadonlyMap<string, number>, { items }: Platform): st
 }
 
 /** What was asked for, read back as it was understood. */
-const sayPatient = ({ weight, age }: { readonly weight?: string; readonly age?: string }): string =>
-  `For a patient of ${[weight, age].flatMap((each) => (each === undefined ? [] : [each.trim()])).join(", ")}`;
+const sayPatient = (
+  { weight, age }: { readonly weight?: string; readonly age?: string },
+  words: Words["commands"],
+): string =>
+  words.forPatient({ told: [weight, age].flatMap((each) => (each === undefined ? [] : [each.trim()])).join(", ") });
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -170,7 +175,7 @@ export function define(command: Command): void {
           return;
         }
         if (asked.kind === "outside")
-          process.stdout.write(`The service does not carry this patient: it carries ${service.band[asked.of].text}.\n`);
+          process.stdout.write(`${wordsFor(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
         if (options.weight === undefined && rows.length > 0) {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
           process.stdout.write(
@@ -180,7 +185,7 @@ export function define(command: Command): void {
               (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
           );
         }
-        if (chosen.length > 0) process.stdout.write(`${sayPatient(options)}:\n`);
+        if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsFor(service).commands)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);

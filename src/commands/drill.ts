@@ -1,4 +1,5 @@
 /** `rerig drill --seed N`: a scenario to practise, and its key. */
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Drill, type DrillLeg, drillOf } from "../domain/after/drill.ts";
@@ -36,10 +37,7 @@ export function define(command: Command): void {
       const questions = firstQuestionsOn(opened.collection, platform);
       const drill = drillOf(platform, { ...service, questions }, Number(options.seed));
       if (!drill) {
-        process.stderr.write(
-          `No drill: \`${platform.id}\` has no two arrangements with a way between them for a patient of usual ` +
-            "weight.\n",
-        );
+        process.stderr.write(`${wordsFor(service).commands.noDrill({ which: platform.id })}\n`);
         process.exitCode = 1;
         return;
       }
@@ -48,6 +46,7 @@ export function define(command: Command): void {
         drill,
         platform,
         service.crew,
+        wordsFor(service).drill,
         options.crew ? {} : missedTold(platform, service),
       );
       const blocks = (options.crew ? crew : key).map(

@@ -1,4 +1,5 @@
 /** `rerig load`: mass, moment and balance point of an arrangement with its patient. */
+import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { parseMass } from "../schema/quantities.ts";
 import { arrangementNamed } from "../domain/states/changeover.ts";
@@ -36,6 +37,8 @@ export function define(command: Command): void {
         const opened = await openAsked(options.procedures, { on: options.on });
         const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
+        const all = wordsFor(opened.collection.service),
+          words = all.commands;
         const model = modelOf(platform);
         const arrangement = arrangementNamed(model, options.configuration);
         if (!arrangement)
@@ -45,7 +48,8 @@ export function define(command: Command): void {
               .slice(0, 12)
               .join(", ")}`,
           );
-        if (patient?.ok) needOptions(arrangement, { weight: patient.value.value }, `a patient of ${options.patient}`);
+        if (patient?.ok)
+          needOptions(arrangement, { weight: patient.value.value }, words.patientOf({ weight: options.patient! }));
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;
@@ -55,13 +59,13 @@ export function define(command: Command): void {
               ? "no limits are given"
               : `limits ${balance.from.toFixed(0)} to ${balance.to.toFixed(0)} mm`;
         process.stdout.write(
-          `${arrangement.name}${options.patient ? `, patient ${options.patient}` : ", no patient"}: ` +
+          `${arrangement.name}${options.patient ? words.loadOf({ weight: options.patient }) : all.load.noPatient}: ` +
             `${within ? "within" : "OUTSIDE"} the limits\n` +
             `  mass     ${mass.kg.toFixed(1)} kg (${limit})\n` +
             `  balance  ${balance.mm === null ? "not known" : `${balance.mm.toFixed(1)} mm`} (${window})\n` +
             `  moment   ${moment.kgm.toFixed(2)} kg m\n`,
         );
-        process.stderr.write("Approved data and the aircraft's own documents decide.\n");
+        process.stderr.write(`${words.documents}\n`);
       },
     );
 }

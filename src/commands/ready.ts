@@ -2,6 +2,7 @@
  * `rerig ready`: the readiness sheet; or the restock sheet after a run, how long gas and batteries last, the time from
  * the call to ready, the dates of expiry and service.
  */
+import { wordsFor } from "../words/words.ts";
 import { type Command, Option } from "commander";
 import type { Arrangement } from "../domain/parts/arrangements.ts";
 import { arrangementNamed } from "../domain/states/changeover.ts";
@@ -15,7 +16,6 @@ import { callResult, datesResult, enduranceResult, restockResult, sheetResult } 
 import { restockOf } from "../domain/ready/restock.ts";
 import {
   ENDURANCE_CAUTION,
-  READY_CAUTION,
   sayActs,
   sayEvery,
   sayPieces,
@@ -60,7 +60,7 @@ export function define(command: Command): void {
     .option("--age <age>", 'call: the patient\'s age with its unit: "8 months"')
     .option("--ics", "dates: print them as a calendar file (iCalendar)")
     .option("--json", "print the answer as JSON on standard output")
-    .addHelpText("after", `\n${READY_CAUTION}`)
+    .addHelpText("after", `\n${wordsFor({ language: "en" }).ready.caution}`)
     .action(async (what: string, options: Options) => {
       const sheet = SHEETS.find((each) => each === what);
       if (!sheet) throw new CannotRun(`There is no sheet \`${what}\`; there is ${sayList(SHEETS)}`);
@@ -73,12 +73,12 @@ export function define(command: Command): void {
       if (sheet === "dates") {
         if (options.ics) process.stdout.write(readyCalendar({ service, platforms: [platform] }));
         else if (options.json) printJson({ platform: platform.id, dates: datesResult(platform) });
-        else say(sayDates(platform));
+        else say(sayDates(platform), service);
         return;
       }
       if (sheet === "endurance") {
         if (options.json) return printJson({ platform: platform.id, endurance: enduranceResult(platform, service) });
-        return say([...sayEndurance(platform, service), "", ENDURANCE_CAUTION]);
+        return say([...sayEndurance(platform, service), "", ENDURANCE_CAUTION], service);
       }
       const from = named(platform, options.from);
       if (sheet === "sheet") {
@@ -92,31 +92,32 @@ export function define(command: Command): void {
               : rows,
           });
         }
-        return say(saySheet(platform, from, every));
+        return say(saySheet(platform, from, every), service);
       }
       const to = named(platform, options.to);
       if (sheet === "restock") {
         if (options.json)
           return printJson({ platform: platform.id, restock: restockResult(platform, service, from, to) });
-        return say(sayRestock(platform, service, from, to));
+        return say(sayRestock(platform, service, from, to), service);
       }
-      needOptions(to, patient, "this patient");
+      const words = wordsFor(service).commands;
+      needOptions(to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
-        process.stderr.write(`No approved procedures lead from \`${from.name}\` to \`${to.name}\` for this patient.\n`);
+        process.stderr.write(`${words.noWay({ approved: "approved ", from: `\`${from.name}\``, to: to.name })}\n`);
         process.exitCode = 1;
         return;
       }
       const call = callToReady(platform, service, way);
       if (options.json)
         return printJson({ platform: platform.id, call: { from: from.name, to: to.name, ...callResult(call) } });
-      say(sayCall(platform, from, to, call));
+      say(sayCall(platform, from, to, call), service);
     });
 }
 
-function say(lines: readonly string[]): void {
+function say(lines: readonly string[], service: Service): void {
   process.stdout.write(`${lines.filter((line, at) => line !== "" || lines[at - 1] !== "").join("\n")}\n`);
-  process.stderr.write(`${READY_CAUTION}\n`);
+  process.stderr.write(`${wordsFor(service).ready.caution}\n`);
 }
 
 /** The arrangement asked for, else the standing one; throws `CannotRun` if there is none. */
@@ -147,12 +148,14 @@ function saySheet(platform: Platform, arrangement: Arrangement, every: Every | u
 }
 
 function sayRestock(platform: Platform, service: Service, from: Arrangement, to: Arrangement): string[] {
-  const { rows, unsaid } = restockOf(platform, service, from, to);
+  const { rows, unsaid } = restockOf(platform, service, from, to),
+    words = wordsFor(service).ready;
   return [
     `After a run as ${to.name}${from.name === to.name ? "" : `, built from ${from.name}`}`,
     ...rows.map(
       (row) =>
-        `  [ ] ${namePlace(platform, row.at)}: ${sayPieces(row.of, row.count)}. ${sayActs(row)}. (${sayReasons(row)})`,
+        `  [ ] ${namePlace(platform, row.at)}: ${sayPieces(row.of, row.count)}. ${sayActs(row)}. ` +
+        `(${sayReasons(row, words)})`,
     ),
     ...(unsaid.length
       ? ["", `Mounted, and nothing is written of what is done after a run: ${sayList(unsaid.map(({ name }) => name))}.`]

@@ -6,6 +6,7 @@ import type { Command } from "commander";
 import type { OutOfService } from "../domain/tonight/blocked.ts";
 import { outOfServiceResult, singlePointsResult } from "../domain/tonight/out-of-service-result.ts";
 import { type SaidBlock, sayPoints, sayWithout } from "../domain/tonight/say-out-of-service.ts";
+import { wordsFor } from "../words/words.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import type { Item, Platform } from "../schema/collection.ts";
 import { sayList } from "../schema/wording.ts";
@@ -40,7 +41,11 @@ export function define(command: Command): void {
           return printJson(
             out.size ? outOfServiceResult(platform, service, out) : singlePointsResult(platform, service),
           );
-        process.stdout.write(print(out.size ? sayWithout(platform, service, out) : sayPoints(platform, service)));
+        process.stdout.write(
+          print(
+            out.size ? sayWithout(platform, service, out, wordsFor(service).tonight) : sayPoints(platform, service),
+          ),
+        );
         process.stderr.write("Reckoned from the counts in the collection; your service's own rules decide.\n");
       },
     );

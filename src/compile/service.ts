@@ -3,9 +3,10 @@ import { Findings } from "../findings/finding.ts";
 import type { At, Folder, FolderCopy, Incident, Service, Severity, Where } from "../schema/collection.ts";
 import { foldersFile, incidentsFile, serviceFile } from "../schema/files.ts";
 import { FIXED_GROUPS, RULE_NAMES, WARNINGS, isRuleName } from "../schema/rule-names.ts";
+import { TERMS, type TermName, termOf } from "../schema/terms.ts";
 import { AMENDMENT_DAYS } from "../schema/units.ts";
 import { nearestName } from "../read/nearest.ts";
-import { readFields, readRecords } from "../read/read-fields.ts";
+import { type Placed, readFields, readRecords } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import { readYaml } from "../read/yaml.ts";
 import { bandOf } from "./controlled.ts";
@@ -86,6 +87,7 @@ export function compileService(source: Source, all: Findings): { service: Servic
         message: "This entry of `doubt` names no patients: without `weight` or `age` it would be asked of everybody",
         fix: "Add `weight`, such as `from 4.5 kg to under 5.5 kg`",
       });
+  const words = compileTerms(fields.words?.fields ?? {}, findings);
   const service: Service = {
     name: fields.name ?? "",
     language: fields.language ?? "en",
@@ -95,6 +97,7 @@ export function compileService(source: Source, all: Findings): { service: Servic
     policy,
     ...(amendmentDays === AMENDMENT_DAYS ? {} : { amendmentDays }),
     cards: { paper: fields.cards?.fields.paper ?? "A5", laminate: fields.cards?.fields.laminate ?? false },
+    ...(Object.keys(words).length > 0 ? { words } : {}),
     otherNames: Object.fromEntries(
       [...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)]),
     ),
@@ -126,6 +129,25 @@ export function compileService(source: Source, all: Findings): { service: Servic
     at,
   };
   return { service, complete: !broken };
+}
+
+/** The nouns that a service calls otherwise. */
+function compileTerms(
+  written: { readonly [Name in TermName]?: readonly Placed<string>[] | undefined },
+  findings: Findings,
+): NonNullable<Service["words"]> {
+  return Object.fromEntries(
+    (Object.keys(TERMS) as TermName[]).flatMap((name) => {
+      const [one, many, third] = written[name] ?? [];
+      if (third)
+        findings.error("text/bad-value", third.where, {
+          message: `\`${name}\` has more than two words: \`${third.value}\``,
+          fix: "Write the singular and the plural, such as `[casualty, casualties]`",
+          actual: third.value,
+        });
+      return one ? [[name, termOf(one.value, many?.value)]] : [];
+    }),
+  );
 }
 
 /** What cards are named by. */

@@ -115,7 +115,7 @@ export function drawTriangle(): string {
 
 /** Outlines of what stands on the platform, with the numbers of the counted things; head end on the left. */
 export function drawPlan(
-  { fromMm, toMm, halfWidthMm, unit, boxes, numbers }: PrintedPlan,
+  { fromMm, toMm, halfWidthMm, unit, boxes, numbers, label, head }: PrintedPlan,
   heightMm: number,
   format: CardFormat,
 ): string {
@@ -142,11 +142,11 @@ export function drawPlan(
   return (
     `<svg class="c-mp" viewBox="${fixed(view.x)} ${fixed(view.y)} ${fixed(view.width)} ${fixed(view.height)}" ` +
     `width="100%" height="${fixed(heightMm * format.scale)}mm" stroke-width="${fixed(perMm * 0.3)}" role="img" ` +
-    `aria-label="Plan from above, head end left, with the numbers of the count">` +
+    `aria-label="${escapeMarkup(label)}">` +
     `<rect class="c-deck" x="${fixed(fromMm)}" y="${fixed(-halfWidthMm)}" width="${fixed(toMm - fromMm)}" ` +
     `height="${fixed(2 * halfWidthMm)}"/>${drawn.join("")}` +
     `<text class="c-bare" x="${fixed(fromMm + size * 0.4)}" y="${fixed(-halfWidthMm + size * 1.1)}" ` +
-    `font-size="${fixed(size)}">HEAD</text>${marks.join("")}</svg>`
+    `font-size="${fixed(size)}">${escapeMarkup(head)}</text>${marks.join("")}</svg>`
   );
 }
 

@@ -2,6 +2,7 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
+import { wordsFor } from "../words/words.ts";
 import type {
   Band,
   Collection,
@@ -106,6 +107,9 @@ export interface PrintedPlan {
   readonly unit: number;
   readonly boxes: readonly (Pick<PlanBox, "x" | "y" | "width" | "height" | "apart"> & { readonly fitted: boolean })[];
   readonly numbers: readonly { readonly number: number; readonly x: number; readonly y: number }[];
+  /** What is read aloud of it, and what stands at its left end. */
+  readonly label: string;
+  readonly head: string;
 }
 
 /** All that is printed on a card, in the order in which it is read; lines and counts are numbered from 1. */
@@ -290,7 +294,7 @@ function withOptions(service: Service, platform: Platform, configuration: Config
   );
   return new Map(
     single.map((arrangement) => {
-      const { rows, plan } = countOf(platform, configuration, arrangement);
+      const { rows, plan } = countOf(service, platform, configuration, arrangement);
       const loads = loadsOf(service, platform, arrangement, arrangement.band);
       const seen = JSON.parse(JSON.stringify({ rows, plan: plan && inkOfPlan(plan), loads })) as unknown;
       return [arrangement.options[0]!.title, hashOf(seen)];
@@ -357,9 +361,9 @@ function makeCard(
     band = fitted ? (meetBands(part ?? configuration.band, fitted.band) ?? fitted.band) : (part ?? configuration.band);
   const own = validArrangements(platform).filter((each) => each.configuration === configuration);
   const arrangement = fitted ?? arrangementNeeded(platform, configuration, band);
-  const changes = fitted ? undefined : changesOf(platform, configuration, own);
+  const changes = fitted ? undefined : changesOf(service, platform, configuration, own);
   const parts = partsOf(content, platform, band, service.crew, changes, configuration.requires);
-  const count = arrangement ? countOf(platform, configuration, arrangement) : undefined;
+  const count = arrangement ? countOf(service, platform, configuration, arrangement) : undefined;
   const told = part ? `Only ${sayBand(band)}` : sayBand(band);
   const used = platform.configurations.filter(
     (other) => other.status === "approved" || (!approved && other === configuration),
@@ -540,6 +544,7 @@ function readWarning(text: string): PrintedCard["warnings"][number] {
  * Of the arrangement, with its options; rows that the plan numbers come in the order of its numbers.
  */
 function countOf(
+  service: Service,
   platform: Platform,
   configuration: Configuration,
   arrangement: Arrangement,
@@ -570,7 +575,8 @@ function countOf(
       .filter(({ number }) => number === order.get(`${item} ${place}`))
       .map(({ x, y }) => ({ number: at + 1, x, y })),
   );
-  const { fromMm, toMm, halfWidthMm, unit, boxes } = plan;
+  const { fromMm, toMm, halfWidthMm, unit, boxes } = plan,
+    words = wordsFor(service).load;
   return {
     rows,
     plan: {
@@ -579,6 +585,8 @@ function countOf(
       halfWidthMm,
       unit,
       numbers,
+      label: words.plan,
+      head: words.headEnd.toUpperCase(),
       boxes: boxes.map(({ x, y, width, height, apart, entry }) => ({
         x,
         y,
@@ -597,12 +605,13 @@ function countOf(
  * count of every arrangement. Options that change nothing are left out.
  */
 function changesOf(
+  service: Service,
   platform: Platform,
   configuration: Configuration,
   arrangements: readonly Arrangement[],
 ): ReadonlyMap<string, readonly PrintedChange[]> {
   const byName = new Map(arrangements.map((each) => [each.name, each]));
-  const counts = new Map(arrangements.map((each) => [each, rowsByPlace(platform, configuration, each)]));
+  const counts = new Map(arrangements.map((each) => [each, rowsByPlace(service, platform, configuration, each)]));
   const changes = new Map<string, Map<string, PrintedChange>>();
   for (const without of arrangements)
     for (const option of platform.options) {
@@ -622,8 +631,8 @@ function changesOf(
   return new Map([...changes].map(([id, rows]) => [id, [...rows.values()].sort((a, b) => b.count - a.count)]));
 }
 
-function rowsByPlace(platform: Platform, configuration: Configuration, arrangement: Arrangement) {
-  const { rows } = countOf(platform, configuration, arrangement);
+function rowsByPlace(service: Service, platform: Platform, configuration: Configuration, arrangement: Arrangement) {
+  const { rows } = countOf(service, platform, configuration, arrangement);
   return new Map(rows.map((row) => [`${row.item}, ${row.place}`, row]));
 }
 
@@ -640,7 +649,7 @@ function isPartOfOther(platform: Platform, item: string): boolean {
 function loadsOf(service: Service, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
-    label: `Patient ${end.text}`,
+    label: wordsFor(service).load.patientEnd({ end: end.text }),
     kg: `${sayDecimal(end.massKg)} kg`,
     mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
   }));

@@ -3,6 +3,8 @@
  * point at.
  */
 
+import type { Term, TermName } from "./terms.ts";
+
 /**
  * Words in a file of the collection. Lines and columns count from 1; `file` is relative to the collection, with `/`.
  */
@@ -104,6 +106,8 @@ export interface Service extends Located {
   /** For how many days, first and last included, a temporary amendment may run; absent: `AMENDMENT_DAYS`. */
   readonly amendmentDays?: number;
   readonly cards: { readonly paper: Paper; readonly laminate: boolean };
+  /** The service's own nouns in the place of the program's; absent where it names none. */
+  readonly words?: { readonly [Name in TermName]?: Term };
   /** The service's own word -> other names for it. */
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
   readonly chooser: boolean;

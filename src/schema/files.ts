@@ -5,11 +5,12 @@
 import { z } from "zod";
 import { declaring, field, naming } from "./described.ts";
 import { kinds } from "./leaves.ts";
+import { TERMS, type TermName } from "./terms.ts";
 import { AMENDMENT_DAYS, ASIDE, DEFAULT_STEP_SECONDS } from "./units.ts";
 
 const { text, id, date, length, mass, force, duration, litres, weight, age, flag, count, revision, order } = kinds;
 const { factor, reserve, flow, fraction, site, language, fasteningKind, direction, status, phase, placeKind } = kinds;
-const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew, documentId } = kinds;
+const { paper, every, afterRun, signOffs, policy, pieces, cardId, crew, documentId, term } = kinds;
 const { itemId, placeId, fasteningId, configurationId, optionId, procedureId } = kinds;
 
 const state = naming(text, "state");
@@ -56,6 +57,11 @@ const readied = {
     },
   ),
 };
+
+/** A noun of the program's that a service may call otherwise: its singular, or singular and plural. */
+function noun(name: TermName, says: string, good: string) {
+  return field(z.array(term).optional(), says, { without: `\`${TERMS[name].one}\``, good, bad: `the ${good}` });
+}
 
 /** `service.yaml`. */
 export const serviceFile = z.strictObject({
@@ -114,6 +120,27 @@ export const serviceFile = z.strictObject({
     z.record(text, z.array(text)).optional(),
     "Your word for a thing, and the words that others use for it: search finds them, the check points them out.",
     { without: "none", good: "{ trolley: [stretcher, cot], capsule: [pod] }", bad: "[stretcher, cot]" },
+  ),
+  words: field(
+    z
+      .strictObject({
+        patient: noun("patient", "Whoever or whatever is carried.", "casualty"),
+        platform: noun("platform", "What is rebuilt between two runs, whatever its own name.", "crate"),
+        head: noun("head", "The end of the platform that is drawn on the left.", "nose"),
+        foot: noun("foot", "The other end of it.", "tail"),
+        coordinator: noun("coordinator", "Whom the crew asks when no arrangement fits.", "dispatcher"),
+        vehicle: noun("vehicle", "What carries the platform on the road.", "lorry"),
+        aircraft: noun("aircraft", "What carries the platform in the air.", "helicopter"),
+        "kit room": noun("kit room", "Where things are kept that stay behind.", "shed"),
+      })
+      .optional(),
+    "Your own nouns for those that the program says: every page, card and command then says yours. Where the plural " +
+      "is not made as usual, write both.",
+    {
+      without: "the program's own",
+      good: "{ patient: [casualty, casualties], aircraft: helicopter }",
+      bad: "[casualty]",
+    },
   ),
   chooser: field(
     flag.optional(),

@@ -455,6 +455,25 @@ const crew = sorted(text, {
   json: written("\\S"),
 });
 
+const term = leaf<string>(
+  {
+    name: "a noun",
+    how: "As it stands within a sentence; with `a` or `an` before it where the letters mislead",
+    good: "casualty",
+    bad: "the casualty",
+    json: written(String.raw`^(?!(?:the|our) )\p{L}[^{}|:]{0,39}$`),
+  },
+  (words) => {
+    const bare = words.replace(/^(?:the|our)\s+/i, "");
+    return bare === words && /^\p{L}[\p{L}\p{M}\p{N} '’-]{0,39}$/u.test(words)
+      ? { ok: true, value: words }
+      : bad(
+          `Unexpected \`${words}\`, expected a noun of at most 40 letters without \`the\``,
+          bare === words ? "Write the noun alone, such as `casualty`" : `Write \`${bare}\``,
+        );
+  },
+);
+
 /** Every kind of single value, by name. */
 export const kinds = {
   text,
@@ -497,4 +516,5 @@ export const kinds = {
   cardId,
   crew,
   documentId,
+  term,
 };

@@ -8,6 +8,8 @@ import { photoFor, type PhotoView } from "./images.ts";
 import { keepStyle } from "./page-style.ts";
 import { placed } from "./placed.ts";
 import type { Site } from "./site.ts";
+import type { WordRoom } from "../words/hear.ts";
+import { tellWords } from "../words/words.ts";
 
 /** What a page gives out to the build that makes it: styles, photos and files that must be written beside it. */
 export interface Out {
@@ -17,6 +19,8 @@ export interface Out {
   readonly photo: (photo: Photo) => PhotoView | undefined;
   /** Address in the site of a bundled file (`print.css`, `chooser.js`); throws if there is none of that name. */
   readonly asset: (name: string) => Promise<string>;
+  /** Rooms of the fixed text in the language and the nouns of the service, as JSON for a script of the page. */
+  readonly tell: (rooms: readonly WordRoom[]) => string;
   /** Keeps a stylesheet of this page alone, and gives its address in the site. */
   readonly style: (css: string) => string;
 }
@@ -27,6 +31,7 @@ export function outOf(site: Site): Out {
     placed: (properties, digits) => placed(site, properties, digits),
     photo: (photo) => photoFor(site, photo),
     asset: (name) => assetNamed(site, name),
+    tell: (rooms) => JSON.stringify(tellWords(site.collection.service, rooms)).replaceAll("<", "\\u003c"),
     style: (css) => keepStyle(site, css),
   };
 }

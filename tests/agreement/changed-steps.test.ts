@@ -2,6 +2,7 @@
  * The changed step is in the notice, in the difference, in what `signoffs` asks for and on the form, and nobody else's
  * is: over generated edits of the demo's procedures. What has to be seen is told by the edit, not by the program.
  */
+import { wordsFor } from "../../src/words/words.ts";
 import { resolve } from "node:path";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -105,7 +106,14 @@ function outputs(procedure: Procedure, later: Procedure) {
   const [before, after] = [contentOf(flat, platform), contentOf(later, platform)];
   const difference = differenceBetween(before, after);
   const same = (id: string) => id;
-  const names = { item: same, place: same, fastening: same, incident: same, crew: collection.service.crew };
+  const names = {
+    item: same,
+    place: same,
+    fastening: same,
+    incident: same,
+    words: wordsFor({ language: "en-GB" }).records,
+    crew: collection.service.crew,
+  };
   const { different } = noticeOf(difference, names);
   const issue = {
     kind: "procedure" as const,

@@ -18,6 +18,7 @@ import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Alert, Collection, Platform, Procedure, Step } from "../../src/schema/collection.ts";
+import { wordsFor } from "../../src/words/words.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
 import { readCollection } from "../read-collection.ts";
 
@@ -136,7 +137,7 @@ describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
         const drill = drillOf(platform, { ...service, questions }, seed);
         if (drill?.key.kind !== "changeover") continue;
         const { key } = drill,
-          lines = sayDrill(drill, platform, service.crew).key.flatMap((block) => block.lines);
+          lines = sayDrill(drill, platform, service.crew, wordsFor(service).drill).key.flatMap((block) => block.lines);
         const shown: { index: number; alerts: string[] }[] = [];
         let waiting: string[] = [];
         for (const line of lines) {

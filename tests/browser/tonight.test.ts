@@ -11,6 +11,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { blockedBy } from "../../src/domain/tonight/blocked.ts";
 import { sparesOf, stillPossible } from "../../src/domain/tonight/out-of-service.ts";
+import { wordsFor } from "../../src/words/words.ts";
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
 import type { ChooserData } from "../../src/site/plans/chooser-data.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -68,7 +69,12 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
           ...[...block.querySelectorAll("li")].map((line) => line.textContent!),
         ]),
       );
-      const told = sayWithout(platform, collection.service, new Map(items.map((item) => [item, 1])));
+      const told = sayWithout(
+        platform,
+        collection.service,
+        new Map(items.map((item) => [item, 1])),
+        wordsFor(collection.service).tonight,
+      );
       expect(shown).toEqual(told.map(({ heading, lines }) => [heading, ...lines]));
     }
   }, 120_000);

@@ -1,4 +1,5 @@
 /** Offers what is kept of runs and notes as a file, and to take it off the device. */
+import { wordsHere } from "../words.ts";
 import type { TimesFile } from "../../schema/times.ts";
 import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
 import { dayOf, sayNumber } from "../../domain/words/say.ts";
@@ -56,12 +57,7 @@ function fileParts(changed: () => void): Node[] {
       button("Save the file (JSON)", "go", () => save("json", "application/json", timesJson(readAfter()))),
       forget,
     ),
-    element(
-      "p",
-      { class: "small" },
-      "The file holds days, procedures, steps, seconds and the words of notes: no names, no patient, no weight, " +
-        "no hour. Nothing leaves this device unless you send the file.",
-    ),
+    element("p", { class: "small" }, wordsHere("after").after.kept),
   ];
 }
 

@@ -1,4 +1,5 @@
 /** Drills on the device: the sheets of any number, and the changeover of its key one step at a time. */
+import { wordsHere } from "../words.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { DrillQuestion } from "../../site/plans/drill-data.ts";
 import { type Drill, type DrillLeg, drillOf, type DrillService } from "../../domain/after/drill.ts";
@@ -45,7 +46,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     input.value = String(seed);
     drill = drillOf(platform, service, seed);
     if (!drill) return;
-    const { title, crew: forCrew, key } = sayDrill(drill, platform, crew, slips);
+    const { title, crew: forCrew, key } = sayDrill(drill, platform, crew, wordsHere("drill").drill, slips);
     fill("drill-crew", `${title}: for the crew`, forCrew);
     fill("drill-key", `${title}: for whoever runs it`, key);
     step.hidden = drill.key.kind === "nobody";
@@ -70,7 +71,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (readWalk(next.walk.key, Date.now())) return next;
     return {
       ...throughOf(key, drill, "to the change"),
-      change: { at: after, told: sayNews(change), next },
+      change: { at: after, told: sayNews(change, wordsHere("drill").drill), next },
     };
   });
   const throughOf = (leg: DrillLeg, whole: Drill, part: string, begun?: string): Through => {
@@ -111,7 +112,11 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         }),
       ),
     ),
-    element("section", { class: "drill-sheet" }, ...sheetParts("The key", sayDrill(whole, platform, crew, slips).key)),
+    element(
+      "section",
+      { class: "drill-sheet" },
+      ...sheetParts("The key", sayDrill(whole, platform, crew, wordsHere("drill").drill, slips).key),
+    ),
   ];
   const writeAsked = () => {
     if (/^\d{1,9}$/.test(input.value)) write(Number(input.value));

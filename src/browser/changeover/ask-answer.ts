@@ -2,6 +2,7 @@
  * The answer to what was asked: times, what to fetch and count, who does what when, made of the same parts as a
  * changeover's page.
  */
+import { wordsHere } from "../words.ts";
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";
@@ -80,7 +81,9 @@ export function showPlan(
     element("dd", {}, patients),
   );
   return [
-    ...(many ? [element("h3", { class: "patients" }, `For patients ${patients}`)] : []),
+    ...(many
+      ? [element("h3", { class: "patients" }, wordsHere("through").through.forPatients({ bands: patients }))]
+      : []),
     element(
       "p",
       { class: "for" },

@@ -1,4 +1,5 @@
 /** Any changeover with any options, worked out on the device by the same engine that built the site. */
+import { wordsHere } from "../words.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { Band } from "../../schema/collection.ts";
 import { type Arrangement, isFor, optionsMissing } from "../../domain/parts/arrangements.ts";
@@ -38,6 +39,7 @@ const form = document.querySelector<HTMLFormElement>("form.ask-over"),
 if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
+  const { through: fixed } = wordsHere("through");
   const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
     model = modelOf(platform),
     roles = crew.map(({ id }) => id),
@@ -100,7 +102,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         { from: nameOf("from"), to: nameOf("to"), begun: begunWord(), standsDown: standsDown() },
       );
     said.hidden = !chosen;
-    said.textContent = chosen ? `For a patient of ${chosen.text}, as chosen before.` : "";
+    said.textContent = chosen ? fixed.chosenBefore({ told: chosen.text }) : "";
     showBegun();
     if (select("to").value === "") return say("", "", "");
     if (asked.kind === "unknown") return say("stop", "These options can’t be together", "Take one of them away.");
@@ -118,7 +120,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (from === to && !begun) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
     const weights = weightEntry();
     if (begun && !chosen && to.name !== standing && weights !== undefined) {
-      say("ask", "Which patient?", "The weight decides what this patient needs. ");
+      say("ask", fixed.which, `${fixed.weightDecides} `);
       const entry = element(
         "a",
         { class: "go", href: `${weights}#from=${from.name}&begun=${begunWord()}` },
@@ -131,7 +133,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (missing.length > 0)
       return say(
         "stop",
-        "Something belongs to it for this patient",
+        fixed.belongs,
         `${chosen!.text} needs ${sayList(
           missing.map((id) => platform.options.find((option) => option.id === id)?.title.toLowerCase() ?? id),
         )} with it: choose that too.`,
@@ -139,14 +141,14 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (chosen && !isFor(to, chosen.patient))
       return say(
         "stop",
-        "Not for this patient",
+        fixed.notForThis,
         `${chosen.text} is not in the band of ${titleOf(to)}: ${sayBand(to.band)}. Check the weight and its ` +
           "unit, and choose again.",
       );
     const began = performance.now();
     const plans = asked.plansFor(chosen?.patient);
     const title = `${begun ? "From here" : titleOf(from)} to ${lowerFirst(titleOf(to))}`;
-    if (plans.length === 0) return say("stop", "Not carried", `The service carries no patient ${sayBand(to.band)}.`);
+    if (plans.length === 0) return say("stop", "Not carried", fixed.carriesNone({ band: sayBand(to.band) }));
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
       const timeline = planTimeline(
@@ -158,7 +160,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         patients = standsDown()
           ? "nobody: the crew stands down"
           : chosen
-            ? `a patient of ${chosen.text}`
+            ? fixed.told({ told: chosen.text })
             : plans.length === 1
               ? sayBand(to.band)
               : sayCells(cells);
@@ -199,12 +201,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           ]
         : []),
       ...none.map(({ cells }) =>
-        element(
-          "p",
-          { class: "undone" },
-          element("b", {}, "No way "),
-          `with the approved procedures for patients ${sayCells(cells)}.`,
-        ),
+        element("p", { class: "undone" }, element("b", {}, "No way "), fixed.noWayFor({ bands: sayCells(cells) })),
       ),
       ...answers.flatMap((each, at) =>
         showPlan(each, {

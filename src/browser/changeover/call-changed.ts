@@ -2,6 +2,7 @@
  * The call has changed in the middle of a changeover: what is done so far goes in the address to the page that works
  * out the way from exactly there. Nobody's weight goes with it: the next patient is another one.
  */
+import { wordsHere } from "../words.ts";
 import type { Walk } from "../../domain/device/walk.ts";
 import { type BegunStep, begunAfter, writeBegun } from "../../domain/tonight/begun-text.ts";
 import { withIndex } from "../find/folder-links.ts";
@@ -44,7 +45,7 @@ export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at
     return location.protocol === "file:" ? withIndex(whole) : whole;
   };
   return [
-    { label: "Another patient", href: address(weightEntry() ?? changeovers) },
+    { label: wordsHere("through").through.another, href: address(weightEntry() ?? changeovers) },
     ...(standing ? [{ label: "Stand down", href: address(changeovers, standing) }] : []),
   ];
 }

@@ -1,4 +1,5 @@
 /** A changeover's page: with a weight in the address only what is for that patient, and the step-through. */
+import { wordsHere } from "../words.ts";
 import type { WalkData } from "../../site/plans/walks.ts";
 import { holdsPatient } from "../../domain/bands/bands.ts";
 import { leaveOut } from "../../domain/device/for-patient.ts";
@@ -86,11 +87,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     refused.hidden = !isRefused;
     refused.replaceChildren();
     if (isRefused) {
-      const other = element(
-        "button",
-        { type: "button", class: "go" },
-        "This is for another patient: take the weight away",
-      );
+      const other = element("button", { type: "button", class: "go" }, wordsHere("through").through.takeAway);
       other.addEventListener("click", () => {
         writePatient(undefined);
         apply();
@@ -107,7 +104,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
           element(
             "p",
             {},
-            element("b", {}, "Not without more for this patient. "),
+            element("b", {}, `${wordsHere("through").through.notWithout} `),
             `${chosen.text} needs ${names} with it.`,
           ),
           link,
@@ -120,7 +117,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
           element(
             "p",
             {},
-            element("b", {}, "Not for this patient. "),
+            element("b", {}, `${wordsHere("through").through.notForThis}. `),
             `${chosen.text} is not in the band ` +
               `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
               "and its unit, and choose again.",
@@ -130,7 +127,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     }
     if (said) {
       said.hidden = !chosen || isRefused;
-      said.textContent = chosen ? `For a patient of ${chosen.text}: only these steps.` : "";
+      said.textContent = chosen ? wordsHere("through").through.onlyThese({ told: chosen.text }) : "";
     }
     if (open) open.hidden = shown.length === 0;
   };

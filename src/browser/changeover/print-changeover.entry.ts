@@ -1,4 +1,5 @@
 /** Lays the card of a changeover out that the address asks for, as the site's own cards are laid out. */
+import { wordsHere } from "../words.ts";
 import type { PrintData } from "../../site/plans/walks.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
@@ -46,12 +47,12 @@ function start({ pack, paper }: PrintData): void {
     none.hidden = plans.length > 0 && without.length === 0;
     none.textContent =
       plans.length === 0
-        ? `The service carries no patient ${sayBand(to.band)}.`
-        : `No way with the approved procedures for patients ${joinBands(
-            without.flatMap(({ cells }) => cells.map(({ band }) => band)),
-          )
-            .map(sayBand)
-            .join("; ")}.`;
+        ? wordsHere("through").through.carriesNone({ band: sayBand(to.band) })
+        : wordsHere("through").through.noWay({
+            bands: joinBands(without.flatMap(({ cells }) => cells.map(({ band }) => band)))
+              .map(sayBand)
+              .join("; "),
+          });
     const cards = plans.flatMap(({ cells, changeover }) =>
       changeover
         ? [printChangeover({ service: { crew } }, platform, changeover, cells, { onlyOn: dayOf(new Date()) })]

@@ -1,4 +1,5 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
+import { wordsHere } from "../words.ts";
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { writtenOf } from "../../domain/parts/reading.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
@@ -66,7 +67,7 @@ export function startStepThrough(
     place.className = "through th-asks";
     place.replaceChildren(
       element("h1", { class: "hide" }, "Step through"),
-      element("h2", { tabindex: "-1" }, "Which patient?"),
+      element("h2", { tabindex: "-1" }, wordsHere("through").through.which),
       element("p", {}, "The steps are not the same for all."),
       element(
         "div",

@@ -5,6 +5,7 @@ import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { canHave, whyNot } from "./chooser-out.ts";
 import { element } from "../element.ts";
+import { wordsHere } from "../words.ts";
 import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
 import { lowerFirst } from "../../schema/wording.ts";
@@ -105,6 +106,7 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
   const section = document.querySelector<HTMLElement>(".carry"),
     rows = data.rows.filter(({ id }) => configurations.includes(id));
   if (!section || rows.length === 0) return;
+  const words = wordsHere("chooser").chooser;
   section.hidden = false;
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   section.querySelector(".lists")!.replaceChildren(
@@ -116,17 +118,18 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
             "section",
             {},
             element("h3", {}, title),
-            element("p", {}, id === (now ?? standing?.id) ? "It stands on the platform." : "Nothing from a store."),
+            element("p", {}, id === (now ?? standing?.id) ? words.standsOnIt : words.nothingFromStore),
           );
     }),
     ...(standing
-      ? [element("p", { class: "small" }, `Counted from ${lowerFirst(standing.title)}, in which the platform waits.`)]
+      ? [element("p", { class: "small" }, words.countedFrom({ arrangement: lowerFirst(standing.title) }))]
       : []),
   );
 }
 
 function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now): void {
-  const carry = data.carry[name];
+  const carry = data.carry[name],
+    words = wordsHere("chooser").chooser;
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   const lists = section.querySelector<HTMLElement>(".lists")!;
   if (now?.begun)
@@ -147,14 +150,7 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
         askLink(now, name, "Fetch, count and steps from there"),
       ),
     );
-  if (!standing)
-    return lists.replaceChildren(
-      element(
-        "p",
-        {},
-        "No arrangement is the one in which the platform waits: the changeover pages say what to carry.",
-      ),
-    );
+  if (!standing) return lists.replaceChildren(element("p", {}, words.noneStanding));
   const why = whyNot(data, name);
   if (why) return lists.replaceChildren(element("p", {}, `Can’t be built now: ${why}.`));
   if (!carry) return lists.replaceChildren(element("p", {}, "These options can’t be together."));
@@ -166,13 +162,8 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
       ? [element("p", { class: "small" }, askLink(now, name, "Times, steps and counts for just this"))]
       : [];
   lists.replaceChildren(
-    ...(parts.length ? parts : [element("p", {}, "Nothing: the platform waits like this.")]),
-    element(
-      "p",
-      { class: "small" },
-      `Counted from ${lowerFirst(standing.title)}, in which the platform waits. Not the order of work: the ` +
-        "procedures give that.",
-    ),
+    ...(parts.length ? parts : [element("p", {}, words.waitsLikeThis)]),
+    element("p", { class: "small" }, words.countedNoOrder({ arrangement: lowerFirst(standing.title) })),
     ...whole,
   );
 }

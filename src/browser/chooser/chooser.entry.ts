@@ -2,6 +2,7 @@
  * The entry of a weight on the home page. Reads the table aloud at once, and holds the arrangement only once the weight
  * has been read back where a slip would matter.
  */
+import { wordsHere } from "../words.ts";
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Choice } from "../../domain/bands/choose.ts";
 import { choose, openAt, sayUsual, sayWeight } from "../../domain/bands/choose.ts";
@@ -33,6 +34,7 @@ const source = document.getElementById("chooser-data")?.textContent;
 if (form && source) start(form, JSON.parse(source) as ChooserData);
 
 function start(form: HTMLFormElement, data: ChooserData): void {
+  const { chooser: fixed } = wordsHere("chooser");
   const table = {
     service: bandFrom(data.service),
     rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })),
@@ -101,11 +103,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       });
     if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
     if (choice.kind === "nothing")
-      return say(
-        `No arrangement is for ${sayWeight(table, weight)}. Ask the coordinator on duty.`,
-        "stop",
-        "No arrangement",
-      );
+      return say(fixed.noneForWeight({ weight: sayWeight(table, weight) }), "stop", "No arrangement");
     if (choice.needsAge)
       return say(
         `${sayWeight(table, weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age ` +
@@ -118,10 +116,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     });
     if (gone.length === choice.rows.length) {
       (writePatient(undefined), setNeedle(weight), (confirmed = ""));
-      return sayGone(
-        `${sayWeight(table, weight)}. ${gone.map(({ said }) => said).join(" ")} Check the number and the unit, and ` +
-          "ask the coordinator on duty.",
-      );
+      return sayGone(fixed.gone({ weight: sayWeight(table, weight), gone: gone.map(({ said }) => said).join(" ") }));
     }
     // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
     // none of it asks nothing again.
@@ -234,8 +229,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       return askFirst(questions, () => {
         readBack = age.text;
       });
-    if (open.length === 0)
-      return say(`No arrangement is for a patient of ${age.text}. Check the age.`, "stop", "Not carried");
+    if (open.length === 0) return say(fixed.noneForAge({ age: age.text }), "stop", "Not carried");
     say(
       `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ` +
         `ask for a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,

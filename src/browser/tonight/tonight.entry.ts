@@ -1,4 +1,5 @@
 /** Out of service: pins pressed are kept on this device, and what that leaves is worked out at once, ways last. */
+import { wordsHere } from "../words.ts";
 import type { TonightData } from "../../site/plans/tonight-data.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
 import { withLines } from "../../domain/device/pack-lines.ts";
@@ -69,7 +70,7 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
     const left = stillPossible(platform, service, out);
     status.textContent =
       `${sayNumber(left.possible.length, "arrangement")} of ${left.possible.length + left.lost.length} can still be ` +
-      `built; ${left.nobodyFor.length ? "some patients can’t be carried" : "every patient can still be carried"}.` +
+      `built; ${left.nobodyFor.length ? wordsHere("tonight").tonight.some : wordsHere("tonight").tonight.every}.` +
       (isKept ? "" : " This device keeps nothing: it is forgotten when you leave the page.");
     said.replaceChildren(...blocksOf(sayStillPossible(platform, service, out)));
     form.dataset["ms"] = (performance.now() - began).toFixed(1);
@@ -91,7 +92,7 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
     if (mine !== asked) return;
     const [next, ...rest] = starts;
     if (next === undefined) {
-      const blocks = sayOtherWays(found);
+      const blocks = sayOtherWays(found, wordsHere("tonight").tonight);
       ways.replaceChildren(
         ...(blocks.length
           ? blocksOf(blocks)

@@ -76,7 +76,7 @@ export function takeForm(
       <label class="field"
         ><span>What it shows, for whoever can't see it</span
         ><textarea name="alt" rows="2" required maxlength="2000">${alt}</textarea
-        ><small>In one sentence: “Four pins seated in the capsule base, seen from the foot end”</small></label
+        ><small>In one sentence: what is seen, in which state, from where</small></label
       >
       ${more}
       <button type="submit">${button}</button>

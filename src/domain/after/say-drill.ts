@@ -8,6 +8,7 @@ import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { countParts } from "../states/counts.ts";
 import { inStartingOrder, type TimedStep } from "../time/timeline.ts";
 import { linesOf, sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
+import type { Words } from "../../words/hear.ts";
 import { type Drill, type DrillChange, type DrillKey, type DrillLeg, stepsBefore } from "./drill.ts";
 
 /** A heading with lines. */
@@ -26,15 +27,23 @@ interface DrillSheets {
 /** What is told of an act that is left out, by procedure and number of the step; empty where nothing is. */
 export type MissedTold = Readonly<Record<string, Readonly<Record<number, readonly string[]>>>>;
 
+type DrillWords = Words["drill"];
+
 /** Both sheets. The sheet of the crew holds nothing of the key; `told` is that of the omission proof. */
-export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[], told: MissedTold = {}): DrillSheets {
+export function sayDrill(
+  drill: Drill,
+  platform: Platform,
+  crew: readonly Crew[],
+  words: DrillWords,
+  told: MissedTold = {},
+): DrillSheets {
   const { seed, from, patient, asked, missing, signal, key } = drill;
   const scenario: SheetBlock[] = [
     { heading: "What stands", lines: [`${platform.name}: ${sayArrangement(from)}.`] },
     {
       heading: "Who comes",
       lines: [
-        `A patient of ${patient.said.weight}, ${patient.said.age}, as told on the telephone.`,
+        words.whoComes(patient.said),
         ...(asked.length ? [`They ask for ${sayList(asked.map((id) => nameOption(platform, id)))} too.`] : []),
       ],
     },
@@ -59,11 +68,11 @@ export function sayDrill(drill: Drill, platform: Platform, crew: readonly Crew[]
         heading: "What you do",
         lines: [
           "Choose the arrangement, say why, change over, count, read the card. Say when you are ready to go.",
-          "No patient is on it, and none waits for it: whoever runs the drill says stop, and everybody stops.",
+          words.noneOnIt,
         ],
       },
     ],
-    key: [...scenario, ...sayKey(key, platform, crew), ...sayMissed(drill, told)],
+    key: [...scenario, ...sayKey(key, platform, crew, words), ...sayMissed(drill, told)],
   };
 }
 
@@ -100,17 +109,17 @@ function sayMissed(drill: Drill, told: MissedTold): SheetBlock[] {
 }
 
 /** What the crew is told when the call changes, the heading first. */
-export function sayNews({ patient }: Pick<DrillChange, "patient">): string[] {
+export function sayNews({ patient }: Pick<DrillChange, "patient">, words: DrillWords): string[] {
   return patient
     ? [
         "The call has changed",
-        `Leave everything as it is. A patient of ${patient.said.weight}, ${patient.said.age}.`,
+        words.changed(patient.said),
         "Say aloud what is done and what is open, and which arrangement it will be.",
       ]
     : ["Stand down", "The call is off. Say aloud what is done and what is open."];
 }
 
-function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
+function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words: DrillWords): SheetBlock[] {
   const first: SheetBlock[] = key.questions.length
     ? [{ heading: "They ask first", lines: key.questions.map(sayFirstQuestion) }]
     : [];
@@ -118,10 +127,8 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
     return [
       ...first,
       {
-        heading: "Key: this patient can’t be carried",
-        lines: [
-          "With that piece missing nothing can be built for this patient. They say so to the coordinator at once.",
-        ],
+        heading: words.notCarried,
+        lines: [words.tellAtOnce],
       },
     ];
   const { to, refused, changeover, change } = key,
@@ -146,17 +153,17 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[]): Sheet
             heading: `Key: ${sayNumber(change.after, "step")} of ${sayCount(changeover.steps.length)}, then a change`,
             lines: saySteps(stepsBefore(key, change), key, platform, crew),
           },
-          ...sayChange(change, platform, crew),
+          ...sayChange(change, platform, crew, words),
         ]
       : sayLeg(key, platform, crew)),
   ];
 }
 
 /** What is told on the way, and the key from there. */
-function sayChange(change: DrillChange, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
+function sayChange(change: DrillChange, platform: Platform, crew: readonly Crew[], words: DrillWords): SheetBlock[] {
   const { patient, to } = change;
   return [
-    { heading: "Tell them now", lines: [`“${sayNews(change).slice(0, 2).join(". ")}”`] },
+    { heading: "Tell them now", lines: [`“${sayNews(change, words).slice(0, 2).join(". ")}”`] },
     {
       heading: "Key: the arrangement after the change",
       lines: [

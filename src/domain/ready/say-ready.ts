@@ -1,4 +1,5 @@
 /** What the sheets of readiness say, in the same words on page, paper and command. */
+import type { Words } from "../../words/hear.ts";
 import type { AfterRun, Every, Item, Place, Platform, ReadyLine } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { namePlace } from "../parts/lookup.ts";
@@ -10,11 +11,6 @@ import type { restockAfter, restockSheet } from "./restock.ts";
 type ReadyPlace = ReturnType<typeof readinessOf>[number];
 type RestockRow = ReturnType<typeof restockAfter>["rows"][number];
 type CallToReady = ReturnType<typeof callToReady>;
-
-/** Before whom every sheet steps back. */
-export const READY_CAUTION =
-  "Reckoned from what the collection says. Makers’ instructions, approved data of operator and aircraft, local codes " +
-  "and licensed practice decide; look at the thing itself.";
 
 /** What the endurance sheet is not. */
 export const ENDURANCE_CAUTION =
@@ -41,8 +37,7 @@ export function sayStands({ stands }: Pick<ReadyPlace, "stands">): string {
   return stands.length ? stands.map(({ item, count }) => sayPieces(item, count)).join(", ") : "empty";
 }
 
-const REASONS: Readonly<Record<RestockRow["reasons"][number], string>> = {
-  worn: "held the patient",
+const REASONS: Readonly<Record<Exclude<RestockRow["reasons"][number], "worn">, string>> = {
   emptied: "gave gas or ran",
   used: "was used",
   opened: "was opened",
@@ -51,10 +46,10 @@ const REASONS: Readonly<Record<RestockRow["reasons"][number], string>> = {
 };
 
 /** Why a thing is on the restock sheet: `Held the patient, was opened`. */
-export function sayReasons({ reasons }: Pick<RestockRow, "reasons">): string {
+export function sayReasons({ reasons }: Pick<RestockRow, "reasons">, words: Words["ready"]): string {
   // What gave gas or ran was used: once is enough.
   const said = reasons.filter((reason) => !(reason === "used" && reasons.includes("emptied")));
-  return capital(said.map((reason) => REASONS[reason]).join(", "));
+  return capital(said.map((reason) => (reason === "worn" ? words.worn : REASONS[reason])).join(", "));
 }
 
 /** When a row holds: `with gas shelf or cooling unit`, `without gas shelf`; empty for always. */

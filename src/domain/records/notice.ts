@@ -186,7 +186,7 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
   switch (field) {
     case "weight":
     case "age":
-      return point(`Is for patients ${textOf(after)}.`, textOf(before));
+      return point(names.words.isForPatients({ band: textOf(after) }), textOf(before));
     case "title":
       return point(`Is now called “${String(after)}”.`, String(before));
     case "purpose":

@@ -1,4 +1,5 @@
 /** What changed in a step, aspect by aspect, in words that a crew reads: what it was and what it is. */
+import type { Words } from "../../words/hear.ts";
 import type { Crew } from "../../schema/collection.ts";
 import { classOfAspect, type Aspect, type ChangeClass } from "./change-class.ts";
 import {
@@ -18,6 +19,7 @@ export interface ThingNames {
   readonly fastening: (id: string) => string;
   readonly incident: (id: string) => string;
   readonly crew: readonly Crew[];
+  readonly words: Words["records"];
 }
 
 /** One aspect of a step before and after. Without `was` it is new, without `is` it is gone. */
@@ -37,7 +39,7 @@ export interface StepLine {
 const MARKS: Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mark: string, what: string]>> = {
   name: ["Renamed", "Name of the step"],
   by: ["Done by others", "Who"],
-  band: ["For other patients", "For whom"],
+  band: ["", "For whom"],
   alerts: ["Warning changed", "Warning"],
   instruction: ["Reworded", "Instruction"],
   reason: ["Reason changed", "Why"],
@@ -76,7 +78,8 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
         was: before.step.hold ? "yes" : "no",
         is: after.step.hold ? "nobody goes on until it is done" : "no",
       };
-    const [mark, what] = MARKS[aspect];
+    const [usual, what] = MARKS[aspect],
+      mark = aspect === "band" ? names.words.otherPatients : usual;
     const [was, is] = [textOf(aspect, before.step, names), textOf(aspect, after.step, names)];
     const photos = aspect === "photo" ? { photos: { was: before.step.photos, is: after.step.photos } } : {};
     return { ...shared, mark, what, ...(was ? { was } : {}), ...(is ? { is } : {}), ...photos };

@@ -23,7 +23,8 @@ interface Stop {
 /** A leg of the path. */
 interface Leg {
   readonly title: string;
-  readonly about?: string;
+  /** What it is, as the room `study` of the fixed text says it. */
+  readonly about?: "background" | "everyRun" | "others" | "changeovers" | "seen";
   readonly band?: Band;
   readonly entries: readonly Stop[];
 }
@@ -74,14 +75,10 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     { kind: "page", title: "Table of bands", address: own("bands") },
     { kind: "page", title: "Words", address: "glossary/" },
   ];
-  const legs: Leg[] = [
-    { title: "Background", about: "Why things are as they are, and what the words mean.", entries: background },
-  ];
+  const legs: Leg[] = [{ title: "Background", about: "background", entries: background }];
   legs.push({
     title: "Every run",
-    about:
-      "What is done whichever arrangement stands: checks, power and gas, the vehicle, the patient, cleaning. In the " +
-      "order of their codes, as the service numbered them.",
+    about: "everyRun",
     entries: take(isEverybodys, (a, b) => a.code.localeCompare(b.code, "en", { numeric: true })),
   });
   for (const configuration of configurations) {
@@ -113,17 +110,17 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   }
   legs.push({
     title: "The rest",
-    about: "What neither builds nor takes down any of these.",
+    about: "others",
     entries: take(() => true),
   });
   legs.push({
     title: "Changeovers",
-    about: "A rebuild begins with what was there before.",
+    about: "changeovers",
     entries: [{ kind: "page", title: "From any arrangement to any other", address: own("changeovers") }],
   });
   legs.push({
     title: "Practise, then be seen",
-    about: "Questions first; then somebody watches.",
+    about: "seen",
     entries: [
       { kind: "page", title: "Practise", address: own("practise") },
       { kind: "page", title: "Question paper to print", address: own("practise/paper") },

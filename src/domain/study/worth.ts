@@ -2,6 +2,8 @@
  * What a question is worth: what it could cost that somebody does not know its answer. The first week asks what is
  * worth most.
  */
+import type { Words } from "../../words/hear.ts";
+import { wordsFor } from "../../words/words.ts";
 import type { Band, Crew, Incident, Platform, Service, Step } from "../../schema/collection.ts";
 import { MASS_PER_LB } from "../../schema/units.ts";
 import { type Danger, findDangers, isWithin, type SlipKind } from "../bands/slips.ts";
@@ -47,17 +49,17 @@ const STANDS = 2;
 /** What a kind of question finds out: what is done and why counts whole; names, numbers and who does it count half. */
 const HALF: ReadonlySet<Question["kind"]> = new Set(["home", "count", "photo", "mark", "critical", "who"]);
 
-/** The slips with a weight as they are said. */
-const SAY_DANGER: Readonly<Record<SlipKind, string>> = {
-  "pounds-as-kilograms": "Pounds taken for kilograms would give this patient another arrangement.",
-  "kilograms-as-pounds": "Kilograms taken for pounds would give this patient another arrangement.",
-  "ten-times": "A decimal point in the wrong place would give this patient another arrangement.",
-  "a-tenth": "A decimal point in the wrong place would give this patient another arrangement.",
-  rounded: "Rounded to whole kilograms, this weight is in another arrangement.",
-  estimate: "An estimate cannot tell this weight from one of another arrangement.",
+/** The slips with a weight, by what says them. */
+const SAY_DANGER: Readonly<Record<SlipKind, keyof Words["worth"]>> = {
+  "pounds-as-kilograms": "poundsAsKilograms",
+  "kilograms-as-pounds": "kilogramsAsPounds",
+  "ten-times": "decimalPoint",
+  "a-tenth": "decimalPoint",
+  rounded: "rounded",
+  estimate: "estimate",
 };
 
-interface Carrier extends Pick<Service, "band" | "otherNames"> {
+interface Carrier extends Pick<Service, "band" | "otherNames" | "language" | "words"> {
   readonly crew: readonly Crew[];
 }
 
@@ -68,11 +70,13 @@ export function worthsOf(
   incidents: readonly Incident[],
   questions: readonly Question[],
 ): ReadonlyMap<string, Worth> {
-  const rows = worstRows(service, platform),
+  const words = wordsFor(service).worth,
+    rows = worstRows(service, platform),
     dangers = dangersOf(platform);
   const judged = questions.map((question) => {
     const step = stepOf(question);
-    const found = question.source.step === undefined ? ofCard(question, platform, dangers) : step ? ofStep(step) : [];
+    const found =
+      question.source.step === undefined ? ofCard(question, platform, dangers, words) : step ? ofStep(step) : [];
     const half = HALF.has(question.kind) ? 2 : 1;
     return { question, step, points: found.reduce((sum, { points }) => sum + points, 0) / half, found };
   });
@@ -98,10 +102,10 @@ export function worthsOf(
     const row = rows.get(step),
       guarded = incidents.filter(({ id }) => step.guards.some((guard) => guard.id === id));
     return [
-      ...(row ? [ofSlip(row)] : []),
-      ...(guarded.length ? [{ points: INCIDENT, told: `It has happened: ${guarded[0]!.summary}` }] : []),
-      ...(step.critical ? [{ points: CRITICAL, told: "The step is safety-critical." }] : []),
-      ...(step.hold ? [{ points: HOLD, told: "Nobody goes on until it is done." }] : []),
+      ...(row ? [ofSlip(row, words)] : []),
+      ...(guarded.length ? [{ points: INCIDENT, told: words.happened({ incident: guarded[0]!.summary }) }] : []),
+      ...(step.critical ? [{ points: CRITICAL, told: words.critical }] : []),
+      ...(step.hold ? [{ points: HOLD, told: words.hold }] : []),
     ];
   }
 }
@@ -122,15 +126,13 @@ const worstRows = remember((service: Carrier, platform: Platform): ReadonlyMap<S
   return worst;
 });
 
-function ofSlip({ worst: { noticed } }: SlipRow): Reason {
+function ofSlip({ worst: { noticed } }: SlipRow, words: Words["worth"]): Reason {
   const told: Readonly<Record<Outcome, string>> = {
-    silent: "If it is left out or half done, nobody notices.",
-    counted: "If it is left out or half done, only the count at the end tells.",
-    seen: noticed.onCard
-      ? "If it is left out or half done, only the card tells."
-      : "If it is left out or half done, a later line has to tell.",
-    stopped: "If it is left out, the work stops further on.",
-    "made good": "If it is left out, the work has to be done twice.",
+    silent: words.silent,
+    counted: words.counted,
+    seen: noticed.onCard ? words.onCard : words.laterLine,
+    stopped: words.stopped,
+    "made good": words.twice,
   };
   return { points: SLIP_POINTS[noticed.outcome] + (noticed.onCard ? 1 : 0), told: told[noticed.outcome] };
 }
@@ -142,22 +144,27 @@ const dangersOf = remember(({ configurations }: Platform): readonly Danger[] =>
 );
 
 /** What speaks for a question about an arrangement, an option or a card. */
-function ofCard({ kind, asks, source }: Question, platform: Platform, dangers: readonly Danger[]): Reason[] {
+function ofCard(
+  { kind, asks, source }: Question,
+  platform: Platform,
+  dangers: readonly Danger[],
+  words: Words["worth"],
+): Reason[] {
   if (kind === "arrangement" && asks["weight"]) {
     const weight = BigInt(asks["weight"]);
     const met = dangers.filter(({ from, to }) => isWithin(fraction(weight), from, to)).map(({ slip }) => slip);
     const slip = met.find((each) => !BELIED.has(each)) ?? met[0];
-    if (slip) return [{ points: BELIED.has(slip) ? EDGE : DANGER, told: SAY_DANGER[slip] }];
+    if (slip) return [{ points: BELIED.has(slip) ? EDGE : DANGER, told: words[SAY_DANGER[slip]] as string }];
     if (
       isAtEnd(
         weight,
         platform.configurations.map(({ band }) => band),
       )
     )
-      return [{ points: EDGE, told: "The weight is at the end of an arrangement." }];
+      return [{ points: EDGE, told: words.atEnd }];
     return [{ points: STANDS }];
   }
-  return source.critical ? [{ points: CRITICAL, told: "It is what the arrangement rests on." }] : [{ points: STANDS }];
+  return source.critical ? [{ points: CRITICAL, told: words.restsOn }] : [{ points: STANDS }];
 }
 
 /** Whether a weight is within a pound of an end of a band. */

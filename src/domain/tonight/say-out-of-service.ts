@@ -1,4 +1,5 @@
 /** What is still possible while pieces are out of service, in the words of pages and commands. */
+import type { Words } from "../../words/hear.ts";
 import type { Band, Configuration, Option, Platform } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
@@ -19,8 +20,13 @@ export interface SaidBlock {
 type Carrier = Parameters<typeof otherWays>[1];
 
 /** The answer to: so many pieces of these items are out of service. What can't be done comes first, ways last. */
-export function sayWithout(platform: Platform, service: Carrier, out: OutOfService): SaidBlock[] {
-  return [...sayStillPossible(platform, service, out), ...sayOtherWays(otherWays(platform, service, out))];
+export function sayWithout(
+  platform: Platform,
+  service: Carrier,
+  out: OutOfService,
+  words: Words["tonight"],
+): SaidBlock[] {
+  return [...sayStillPossible(platform, service, out), ...sayOtherWays(otherWays(platform, service, out), words)];
 }
 
 /** What can be built of what is left and for whom, without the ways. */
@@ -48,15 +54,19 @@ export function sayStillPossible(
 }
 
 /** Changeovers that are done otherwise with what is left; empty if all are done as before. */
-export function sayOtherWays(ways: ReturnType<typeof otherWays>): SaidBlock[] {
+export function sayOtherWays(ways: ReturnType<typeof otherWays>, words: Words["tonight"]): SaidBlock[] {
   return blocks({
-    "No way any more": sayPairs(ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" }))),
+    "No way any more": sayPairs(
+      ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" })),
+      words,
+    ),
     "Done another way": sayPairs(
       ways.flatMap((way) =>
         way.now
           ? [{ ...way, said: `: ${way.now.procedures.map(({ title }) => title).join(", ")}; ${sayMore(way)}` }]
           : [],
       ),
+      words,
     ),
   });
 }
@@ -168,10 +178,15 @@ function sayPossible({ configurations }: Platform, possible: readonly Arrangemen
 /** Pairs with the same end configuration, the same patients and the same words as one line. */
 function sayPairs(
   pairs: readonly { from: Arrangement; to: Arrangement; patients: readonly Band[]; said: string }[],
+  words: Words["tonight"],
 ): string[] {
   const lines = new Map<string, Arrangement[]>();
   for (const { from, to, patients, said } of pairs) {
-    const key = `${sayArrangement(from)} to ${to.configuration.title}#, for a patient ${sayAll(patients)}${said}`;
+    const key = `${words.wayFor({
+      from: sayArrangement(from),
+      to: `${to.configuration.title}#`,
+      bands: sayAll(patients),
+    })}${said}`;
     lines.set(key, [...(lines.get(key) ?? []), to]);
   }
   return [...lines].map(([line, to]) =>

@@ -1,4 +1,5 @@
 /** What the pages of a folder say of each copy, in words. */
+import type { Words } from "../../words/hear.ts";
 import { sayConcern } from "../../domain/cards/card-concern.ts";
 import { addressOfBand } from "../../domain/cards/band-cards.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
@@ -63,7 +64,10 @@ export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): strin
 }
 
 /** What is so with a copy, and what to do, in two short texts. */
-export function sayCopy(audited: AuditedCopy): { readonly state: string; readonly act: string } {
+export function sayCopy(
+  audited: AuditedCopy,
+  words: Words["records"],
+): { readonly state: string; readonly act: string } {
   const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
   const later = next?.from ? ` From ${sayDate(next.from)}: ${next.code}.` : "";
   switch (state) {
@@ -93,9 +97,7 @@ export function sayCopy(audited: AuditedCopy): { readonly state: string; readonl
       if (oneOf)
         return {
           state: copy.check ? "no such card is made today" : "its code is not written down",
-          act:
-            "Put in the one for the same " +
-            `patients: ${oneOf.map(({ code, content }) => `${code} (${content.title})`).join(", ")}.`,
+          act: words.samePatients({ cards: oneOf.map(({ code, content }) => `${code} (${content.title})`).join(", ") }),
         };
       return {
         state: "neither code nor day written down",

@@ -2,6 +2,7 @@
  * The revisions of controlled documents as pages need them: what stood before, what stands now, where their pages are,
  * and what they make stale.
  */
+import { wordsFor } from "../../words/words.ts";
 import { printedCodes } from "../../paper/printed-card.ts";
 import type { Change, Platform, Procedure } from "../../schema/collection.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
@@ -229,6 +230,7 @@ export const namesOf: (site: Site, platform: Platform) => ThingNames = remember(
     fastening: nameIn(platform.fastenings),
     incident: (id) => incidents.get(id) ?? id,
     crew: site.collection.service.crew,
+    words: wordsFor(site.collection.service).records,
   };
 });
 

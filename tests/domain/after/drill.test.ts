@@ -7,6 +7,7 @@ import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../../src/compile/load.ts";
 import { type Drill, drillOf, type DrillService } from "../../../src/domain/after/drill.ts";
+import { wordsFor } from "../../../src/words/words.ts";
 import { sayDrill } from "../../../src/domain/after/say-drill.ts";
 import { readsCard } from "../../../src/domain/parts/reading.ts";
 import { inStartingOrder } from "../../../src/domain/time/timeline.ts";
@@ -20,6 +21,8 @@ import { type Arrangement, validArrangements } from "../../../src/domain/parts/a
 import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Item, Platform } from "../../../src/schema/collection.ts";
 import { naiveAct, naiveEnd, naiveStart, naiveStates } from "../states/naive-run.ts";
+
+const { drill: words } = wordsFor({ language: "en-GB" });
 
 const root = resolve(import.meta.dirname, "../../..");
 const SEEDS = 40;
@@ -125,7 +128,9 @@ describe.each<[folder: string, people?: number]>([
           { ...service, crew: unpacked.crew, band: unpacked.service },
           drill.seed,
         )!;
-        expect(sayDrill(there, unpacked.platform, unpacked.crew)).toEqual(sayDrill(drill, platform, crew));
+        expect(sayDrill(there, unpacked.platform, unpacked.crew, words)).toEqual(
+          sayDrill(drill, platform, crew, words),
+        );
       }
     }
   });
@@ -233,9 +238,11 @@ describe.each<[folder: string, people?: number]>([
   it("have a crew's sheet that is the same whatever the key is", () => {
     for (const { platform, crew, drills } of all)
       for (const drill of drills) {
-        const sheet = sayDrill(drill, platform, crew).crew;
+        const sheet = sayDrill(drill, platform, crew, words).crew;
         expect(JSON.stringify(sheet)).not.toContain("Key");
-        expect(sayDrill({ ...drill, key: { kind: "nobody", questions: [] } }, platform, crew).crew).toEqual(sheet);
+        expect(sayDrill({ ...drill, key: { kind: "nobody", questions: [] } }, platform, crew, words).crew).toEqual(
+          sheet,
+        );
       }
   });
 });

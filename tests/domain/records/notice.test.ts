@@ -1,4 +1,5 @@
 /** Notices and change bars: what people do differently is said, what only moved is not marked. */
+import { wordsFor } from "../../../src/words/words.ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { ProcedureContent, StepContent } from "../../../src/domain/records/content.ts";
@@ -13,6 +14,7 @@ const names: ThingNames = {
   place: (id) => id,
   fastening: (id) => id,
   incident: (id) => id,
+  words: wordsFor({ language: "en-GB" }).records,
   crew: [
     { ...located, id: "lead", name: "Lead" },
     { ...located, id: "second", name: "Second" },

@@ -2,6 +2,7 @@
  * Questions about bands: which arrangement for this weight, which option may go with it, which step is for this
  * patient.
  */
+import { wordsFor } from "../../../words/words.ts";
 import type { Band, Configuration } from "../../../schema/collection.ts";
 import { holdsPatient, sayBand, sayRange } from "../../bands/bands.ts";
 import { endsOf, sayNear } from "../../bands/say-mass.ts";
@@ -11,14 +12,13 @@ import { type Invented, inventPatients } from "./patients.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 import { areApart } from "../../parts/arrangements.ts";
 
-/** The answer for a patient whom nothing here holds. */
-const NOBODY: AnswerChoice = { text: "None of them: this patient is not for this platform", means: "none" };
-
 /** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
 export function askArrangements({ service, platform, arrangements }: Ground): MadeQuestion[] {
   const configurations = arrangements
     .filter(({ options }) => options.length === 0)
     .map(({ configuration }) => configuration);
+  const words = wordsFor(service).study,
+    nobody: AnswerChoice = { text: words.nobody, means: "none" };
   const bands = [service.band, ...configurations.map(({ band }) => band)];
   return inventPatients(bands).flatMap((patient) => {
     const right = configurations.filter(({ band }) => holdsPatient(band, patient));
@@ -29,13 +29,13 @@ export function askArrangements({ service, platform, arrangements }: Ground): Ma
     if (right.length > 1 || (right.length === 0) === carried) return [];
     const nearest = right[0] ?? nearestTo(configurations, patient.weight);
     if (!nearest) return [];
-    const key = right[0] ? choiceOf(right[0]) : NOBODY;
+    const key = right[0] ? choiceOf(right[0]) : nobody;
     const wrong = [
       ...configurations
         .filter((each) => !right.includes(each))
         .sort((a, b) => distance(a.band, patient.weight) - distance(b.band, patient.weight))
         .map(choiceOf),
-      ...(right[0] ? [NOBODY] : []),
+      ...(right[0] ? [nobody] : []),
     ];
     const weight = inKilograms(patient, bands);
     return (
@@ -44,7 +44,7 @@ export function askArrangements({ service, platform, arrangements }: Ground): Ma
         platform: platform.id,
         source: fromConfiguration(nearest, true),
         asks: asked(patient),
-        prompt: `${platform.name}: you are told that the patient weighs ${patient.told}. Which arrangement is it?`,
+        prompt: words.whichArrangement({ which: platform.name, told: patient.told }),
         key: [key],
         wrong,
         proof: right[0]
@@ -60,7 +60,8 @@ function choiceOf({ id, title }: Configuration): AnswerChoice {
 }
 
 /** Which option of a configuration may not be fitted for a patient, or beside another option. */
-export function askOptions({ platform, arrangements }: Ground): MadeQuestion[] {
+export function askOptions({ service, platform, arrangements }: Ground): MadeQuestion[] {
+  const words = wordsFor(service).study;
   const bare = arrangements.filter(({ options }) => options.length === 0).map(({ configuration }) => configuration);
   return bare.flatMap((configuration) => {
     const options = configuration.options.flatMap(
@@ -97,10 +98,10 @@ export function askOptions({ platform, arrangements }: Ground): MadeQuestion[] {
             platform: platform.id,
             source: fromConfiguration(configuration, true),
             asks: { ...asked(patient), configuration: configuration.id },
-            prompt: `${configuration.title}. The patient: ${patient.told}. Which of these is not for this patient?`,
+            prompt: words.whichNotFor({ which: configuration.title, told: patient.told }),
             key: [{ text: key.title, means: key.id }],
             wrong: free.map(({ title, id }) => ({ text: title, means: id })),
-            proof: `${key.title} is only for patients ${sayPatients(key.band)}.`,
+            proof: words.onlyFor({ which: key.title, band: sayPatients(key.band) }),
           }),
         );
       });
@@ -110,6 +111,7 @@ export function askOptions({ platform, arrangements }: Ground): MadeQuestion[] {
 
 /** Which of these steps is for this patient, in procedures whose steps differ between patients. */
 export function askApplies({ platform, service }: Ground): MadeQuestion[] {
+  const words = wordsFor(service).study;
   return platform.procedures
     .filter(({ status }) => status === "approved")
     .flatMap((procedure) => {
@@ -129,12 +131,12 @@ export function askApplies({ platform, service }: Ground): MadeQuestion[] {
               platform: platform.id,
               source: fromProcedure(procedure, step),
               asks: { ...asked(patient), procedure: procedure.id },
-              prompt: `${procedure.title}. The patient: ${patient.told}. Which of these steps is for this patient?`,
+              prompt: words.whichStep({ which: procedure.title, told: patient.told }),
               key: [{ text: sayInstruction(step), means: String(step.number) }],
               wrong: steps
                 .filter((other) => !right.includes(other) && !isSameDeed(step, other))
                 .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
-              proof: `Step ${step.number} is for patients ${sayPatients(step.band)}.`,
+              proof: words.stepFor({ number: step.number, band: sayPatients(step.band) }),
             }) ?? [],
         );
       });

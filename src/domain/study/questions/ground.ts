@@ -1,4 +1,5 @@
 /** What every kind of question is asked from: one platform, its model, and the states in which its procedures run. */
+import { wordsFor } from "../../../words/words.ts";
 import type { Configuration, Platform, Procedure, Service, Step } from "../../../schema/collection.ts";
 import type { Arrangement } from "../../parts/arrangements.ts";
 import { nextMinimal } from "../../numbers/chance.ts";
@@ -74,7 +75,7 @@ export const sayVariant = remember((ground: Ground, program: Program): string =>
       procedure.steps.every((step) => holdsPatient(step.band, patient) === has.has(step)),
   );
   const middle = patients[Math.floor(patients.length / 2)];
-  return middle ? `, for a patient of ${middle.told}` : "";
+  return middle ? wordsFor(ground.service).study.forOneOf({ told: middle.told }) : "";
 });
 
 /** Whether two steps read alike, or do the same thing in other words: such a step is no wrong answer for the other. */

@@ -1,4 +1,5 @@
 /** Questions about items: where each lives in an arrangement, how many there are, what is missing on the platform. */
+import { wordsFor } from "../../../words/words.ts";
 import { sayThe } from "../../words/say.ts";
 import type { Arrangement, Contents } from "../../parts/arrangements.ts";
 import { layoutOf, placesOnPlatform } from "../../parts/arrangements.ts";
@@ -141,7 +142,7 @@ function number(count: number): AnswerChoice {
  * What is missing from this list of what is on the platform. Wrong: items that are not on it in this arrangement, and
  * are in another.
  */
-export function askMissingItems({ platform, arrangements }: Ground): MadeQuestion[] {
+export function askMissingItems({ service, platform, arrangements }: Ground): MadeQuestion[] {
   const layout = layoutOf(platform);
   const fittedSomewhere = new Set(arrangements.flatMap(fittedIn));
   return arrangements.flatMap((arrangement) => {
@@ -166,9 +167,10 @@ export function askMissingItems({ platform, arrangements }: Ground): MadeQuestio
             platform: platform.id,
             source: fromConfiguration(arrangement.configuration, true),
             asks: { arrangement: arrangement.name },
-            prompt:
-              `${sayArrangement(arrangement)}, ready for a patient. One thing is missing here of what stands on ` +
-              `${sayThe(platform.name)}. Which?`,
+            prompt: wordsFor(service).study.readyMissing({
+              arrangement: sayArrangement(arrangement),
+              which: sayThe(platform.name),
+            }),
             drawn: { arrangement: arrangement.name, item: item.id },
             given: aboard
               .filter((other) => other !== item)

@@ -1,0 +1,56 @@
+/** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
+import type { TermName } from "../schema/terms.ts";
+import type { en } from "./en.ts";
+
+/** `patient`, `patients`, `a patient`, and the same with a capital. */
+type Form = `${"" | "a "}${TermName}` | `${TermName}s`;
+type SlotIn<Braces extends string> = Braces extends `${infer Name}:${string}` ? Name : Braces;
+/** What the caller must give to an entry. */
+type SlotsOf<Text extends string> = Text extends `${string}{${infer Braces}}${infer Rest}`
+  ? Exclude<SlotIn<Braces>, Form | Capitalize<Form>> | SlotsOf<Rest>
+  : never;
+type Say<Text extends string> = [SlotsOf<Text>] extends [never]
+  ? string
+  : (given: Readonly<Record<SlotsOf<Text>, string | number>>) => string;
+
+type English = typeof en;
+/** A name of a room of the table. */
+export type WordRoom = keyof English;
+/** What pages, cards and commands say: entries without slots as texts, others as functions of what is given. */
+export type Words = {
+  readonly [Room in WordRoom]: {
+    readonly [Entry in keyof English[Room]]: English[Room][Entry] extends string ? Say<English[Room][Entry]> : never;
+  };
+};
+/** Some rooms of the table with a service's nouns in place: all that a script of a page needs to speak. */
+export interface ToldWords {
+  readonly language: string;
+  readonly rooms: Readonly<Record<string, Readonly<Record<string, string>>>>;
+}
+
+/** What stands in braces in an entry. */
+export const BRACES = /\{([^{}]*)\}/g;
+
+/** Told words made ready: an entry with something to give is a function. */
+export function hearWords<Room extends WordRoom>({ language, rooms }: ToldWords): Pick<Words, Room> {
+  const plural = new Intl.PluralRules(language);
+  return Object.fromEntries(
+    Object.entries(rooms).map(([room, entries]) => [
+      room,
+      Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, sayOf(text, plural)])),
+    ]),
+  ) as Pick<Words, Room>;
+}
+
+function sayOf(text: string, plural: Intl.PluralRules): string | ((given: Record<string, string | number>) => string) {
+  if (!text.includes("{")) return text;
+  return (given) =>
+    text.replace(BRACES, (_, slot: string) => {
+      const [name = "", choices] = slot.split(":"),
+        value = given[name];
+      if (value === undefined) throw new Error(`\`${text}\` is said without \`${name}\``);
+      if (choices === undefined) return String(value);
+      const [one = "", many = one] = choices.split("|");
+      return (plural.select(Number(value)) === "one" ? one : many).replaceAll("#", String(value));
+    });
+}

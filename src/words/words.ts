@@ -1,0 +1,70 @@
+/** The fixed text of pages, cards and commands: a table for each language, and a service's own nouns in it. */
+import { TERMS, type Term, type TermName } from "../schema/terms.ts";
+import { en } from "./en.ts";
+import { BRACES, hearWords, type ToldWords, type WordRoom, type Words } from "./hear.ts";
+
+/** One language: all rooms and entries of English, none more. */
+type Table = { readonly [Room in WordRoom]: { readonly [Entry in keyof (typeof en)[Room]]: string } };
+
+/** A service's own nouns; one that is left out is the program's. */
+type Terms = { readonly [Name in TermName]?: Term };
+
+interface Speaker {
+  readonly language: string;
+  readonly words?: Terms;
+}
+
+/** A text with the nouns in place; what the caller gives is left open. */
+function withTerms(text: string, forms: ReadonlyMap<string, string>): string {
+  return text.replace(BRACES, (whole, name: string) => forms.get(name) ?? whole);
+}
+
+/** Every form of every noun by the name that it has in the table. */
+function formsOf(terms: Terms): ReadonlyMap<string, string> {
+  const forms = new Map<string, string>();
+  for (const name of Object.keys(TERMS) as TermName[]) {
+    const { one, many, article } = terms[name] ?? TERMS[name];
+    for (const [form, said] of [
+      [name, one],
+      [`${name}s`, many],
+      [`a ${name}`, `${article} ${one}`],
+    ] as const) {
+      forms.set(form, said);
+      forms.set(large(form), large(said));
+    }
+  }
+  return forms;
+}
+
+const large = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** The rooms of that name in a service's language and nouns, as data for a page's script. */
+export function tellWords({ language, words = {} }: Speaker, rooms: readonly WordRoom[]): ToldWords {
+  const forms = formsOf(words),
+    table: Table = en;
+  return {
+    language,
+    rooms: Object.fromEntries(
+      rooms.map((room) => [
+        room,
+        Object.fromEntries(
+          Object.entries(table[room] as Readonly<Record<string, string>>).map(([name, text]) => [
+            name,
+            withTerms(text, forms),
+          ]),
+        ),
+      ]),
+    ),
+  };
+}
+
+const known = new WeakMap<object, Words>();
+
+/** All that the program says, in a service's language and with its nouns. */
+export function wordsFor(service: Speaker): Words {
+  const before = known.get(service);
+  if (before) return before;
+  const words = hearWords<WordRoom>(tellWords(service, Object.keys(en) as WordRoom[]));
+  known.set(service, words);
+  return words;
+}
