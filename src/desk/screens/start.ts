@@ -33,11 +33,11 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
           html`<section aria-labelledby="p-${platform.id}">
             <h2 id="p-${platform.id}">${platform.name}</h2>
             ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
-            ${newForm(platform, "procedure", "Title, as an order", "“Seat the newborn capsule”")}
+            ${newForm(platform, "procedure", "Title, as an order", "What is done, and to what")}
             ${list("Configurations", platform.configurations, of, ({ file }) => `form/${file}`)}
-            ${newForm(platform, "configuration", "What the arrangement is called", "“Newborn capsule”")}
+            ${newForm(platform, "configuration", "What the arrangement is called", "By what stands there")}
             ${list("Options", platform.options, of, ({ file }) => `form/${file}`)}
-            ${newForm(platform, "option", "What the option is called", "“Gas shelf”")}
+            ${newForm(platform, "option", "What the option is called", "By what is added")}
             ${photoShelf(platform.photos, platform.id)}
           </section>`,
       )}
