@@ -42,6 +42,8 @@ interface Room {
   readonly reader: CollectionReader;
   readonly maker: PageMaker;
   readonly assets: Promise<Assets>;
+  /** Styles of the pages shown so far, by address: a page asks for its own when a newer reading may be there. */
+  readonly pageStyles: Map<string, string>;
 }
 
 interface Answer {
@@ -67,6 +69,7 @@ export async function openDesk(folder: string, port = 4330): Promise<Desk> {
     reader,
     maker: openPageMaker(),
     assets: bundleAssets(root, ["src/desk/styles/desk.css", "src/desk/browser/desk.entry.ts"]),
+    pageStyles: new Map(),
   };
   const key = randomBytes(18).toString("base64url");
   const door = { key, host: "" };
@@ -141,12 +144,9 @@ function send(response: ServerResponse, what: Answer | Refused, headOnly: boolea
 const page = ({ html }: Html, status = 200): Answer => ({ status, type: "x.html", body: html });
 
 async function shown(room: Room, { address }: Admitted): Promise<Answer> {
-  const { reader, maker, assets } = room;
-  if (address.startsWith("site/")) {
-    const moment = await reader.now(),
-      file = await fileOnDemand(moment.site, maker, address.slice("site/".length));
-    return file ? { type: file.name, body: file.bytes } : page(sayLost(await assets), 404);
-  }
+  const { reader, assets } = room;
+  if (address.startsWith("site/"))
+    return (await siteFile(room, address.slice("site/".length))) ?? page(sayLost(await assets), 404);
   const styled = await assets,
     asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
@@ -155,6 +155,19 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   const [where = "", ...rest] = address.split("/");
   const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
   return screen ?? page(sayLost(styled), 404);
+}
+
+/** A file of the site as the collection is now; nothing where it has none there. */
+async function siteFile({ reader, maker, pageStyles }: Room, address: string): Promise<Answer | undefined> {
+  const { site } = await reader.now(),
+    file = await fileOnDemand(site, maker, address);
+  for (const [name, style] of site.pageStyles) pageStyles.set(name, style);
+  const style = file ? undefined : pageStyles.get(address);
+  return file
+    ? { type: file.name, body: file.bytes }
+    : style === undefined
+      ? undefined
+      : { type: address, body: style };
 }
 
 type Screen = (room: Room, moment: Moment, assets: Assets, rest: readonly string[]) => Promise<Answer | undefined>;

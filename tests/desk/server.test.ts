@@ -229,6 +229,22 @@ describe("the desk", () => {
     }
   }, 120_000);
 
+  it("gives a page the styles that it was rendered with, also when the files have changed since", async () => {
+    const platform = readFileSync(join(folder, "service.yaml"), "utf8"),
+      pages = ["", "sled/procedures/", "sled/cards/", "cards/"];
+    const found = new Set<string>();
+    for (const address of pages)
+      for (const [style] of (await ask(`${home()}site/${address}`)).text.matchAll(/assets\/page-[\w-]+\.css/g))
+        found.add(style);
+    writeFileSync(join(folder, "service.yaml"), platform.replace(/^name: .*/m, "name: Another"));
+    await expect.poll(async () => (await ask(home())).text, { timeout: 60_000 }).toContain("<h1>Another</h1>");
+    for (const style of found) {
+      const { status, headers } = await ask(`${home()}site/${style}`);
+      expect([style, status, headers["content-type"]]).toEqual([style, 200, "text/css; charset=utf-8"]);
+    }
+    expect(found.size).toBeGreaterThan(0);
+  }, 120_000);
+
   it("shows a file that another editor has saved, and says it to the pages that wait", async () => {
     const stream = await new Promise<IncomingMessage>((done, fail) => {
       const asked = { host: "127.0.0.1", port: url.port, path: `${home()}events`, headers: own() };
