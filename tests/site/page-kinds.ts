@@ -21,6 +21,7 @@ const FIXED = new Set([
   "options",
   "items",
   "places",
+  "fastenings",
   "cards",
   "card",
   "band",

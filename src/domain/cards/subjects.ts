@@ -124,6 +124,26 @@ export const standingChecks: (arrangement: Arrangement) => Check[] = remember(
   },
 );
 
+/**
+ * What is asked about a fastening, with its answer: lines of cards first, then checks of steps; the same words once,
+ * in the order of the files; empty if nothing is about it.
+ */
+export function linesAbout(
+  platform: Platform,
+  { id }: Pick<Platform["fastenings"][number], "id">,
+  otherNames?: Readonly<Record<string, readonly string[]>>,
+): Pick<Check, "challenge" | "answer">[] {
+  const all = [
+    ...[...platform.configurations, ...platform.options].flatMap(({ checks }) => checks),
+    ...platform.procedures.flatMap(({ steps }) => steps.flatMap(({ checks }) => checks)),
+  ];
+  const about = all.filter((check) =>
+    subjectsOf(check, platform, otherNames).some((subject) => subject.kind === "fastening" && subject.id === id),
+  );
+  const words = ({ challenge, answer }: Check) => `${fold(challenge)}\n${fold(answer)}`;
+  return [...new Map(about.reverse().map((check) => [words(check), check])).values()].reverse();
+}
+
 /** How a thing is in an arrangement, in words that are compared: where an item is, what a place holds, a state. */
 export function wayOf({ contents, fastenings }: Arrangement, { kind, id }: Subject): string {
   if (kind === "fastening") return fastenings.get(id) ?? "";

@@ -65,6 +65,7 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
   Item: 6,
   Option: 5,
   Place: 5,
+  Fastening: 5,
   Card: 4,
   Changeover: 3,
   Reading: 4,
