@@ -108,7 +108,7 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["child", "toddler", "kid", "boy", "girl"],
   ["patient", "adult", "casualty", "person", "teenager", "adolescent"],
   ["ambulance", "vehicle", "car", "van"],
-  ["helicopter", "aircraft", "plane"],
+  ["helicopter", "chopper", "aircraft", "plane"],
   ["run", "mission", "job", "transfer"],
   ["stuck", "jammed", "blocked"],
   ["spare", "extra", "another"],
@@ -564,9 +564,16 @@ export function isMostlyUnknown(
   known: Known,
   otherNames: Readonly<Record<string, readonly string[]>>,
 ): boolean {
-  const { length } = queryWords(query),
-    notInForce = unknownWords(query, knownInForce(known), otherNames).length;
-  if (length > 0 && unknownWords(query, known, otherNames).length * 2 >= length) return true;
+  const words = queryWords(query),
+    unknown = unknownWords(query, known, otherNames);
+  // Beside a thing that is known, what it does may be said in words that stand nowhere: `needle falling`.
+  const isDoing = (word: string) => word.length > 5 && word.endsWith("ing");
+  const isThing = words.some((word) => !isDoing(word) && !unknown.includes(word))
+    ? (word: string) => !isDoing(word)
+    : () => true;
+  const { length } = words.filter(isThing),
+    notInForce = unknownWords(query, knownInForce(known), otherNames).filter(isThing).length;
+  if (length > 0 && unknown.filter(isThing).length * 2 >= length) return true;
   return notInForce < length && notInForce * 2 >= length;
 }
 

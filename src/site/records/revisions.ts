@@ -85,19 +85,7 @@ export const revisionsOf: (site: Site, platform: Platform, document: Issuable) =
       // Should one revision be issued and then written otherwise, the issue is what is compared.
       ...proposals
         .filter(({ revision }, at) => ofRevision(revision) === at)
-        .map((proposal): Revision => {
-          const { record, revision } = proposal;
-          const change = record.changes.findLast((each) => each.revision === revision);
-          return {
-            number: revision,
-            after: contentOf(record, platform),
-            before: chain.at(-1)!,
-            isPresent: false,
-            isApproved: proposal.status === "coming",
-            proposal,
-            ...(change ? { change } : {}),
-          };
-        }),
+        .map((proposal) => proposedRevision(proposal, platform, chain.at(-1)!)),
     ];
   },
 );
@@ -119,6 +107,32 @@ export function differingRevisions(site: Site, platform: Platform, document: Iss
   return revisionsOf(site, platform, document).filter(
     (revision): revision is Differing => revision.before !== undefined,
   );
+}
+
+/**
+ * The revision that a proposal is of `document`, also where an issue has its number already: who reads such a sheet
+ * sees what was changed since without a number of its own.
+ */
+export function revisionOf(site: Site, platform: Platform, document: Issuable, proposal: Proposal): Revision {
+  const known = revisionsOf(site, platform, document);
+  return (
+    known.find((each) => each.proposal === proposal) ??
+    proposedRevision(proposal, platform, known.findLast((each) => each.proposal === undefined)!.after)
+  );
+}
+
+function proposedRevision(proposal: Proposal, platform: Platform, before: Content): Revision {
+  const { record, revision } = proposal,
+    change = record.changes.findLast((each) => each.revision === revision);
+  return {
+    number: revision,
+    after: contentOf(record, platform),
+    before,
+    isPresent: false,
+    isApproved: proposal.status === "coming",
+    proposal,
+    ...(change ? { change } : {}),
+  };
 }
 
 /** Comparisons over more than one issue: each revision with every known one before it but that which it follows. */

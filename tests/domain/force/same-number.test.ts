@@ -8,6 +8,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, expect, it } from "vitest";
 import { proposalsOf, successorsOf } from "../../../src/site/records/proposals.ts";
+import { revisionOf } from "../../../src/site/records/revisions.ts";
 import { makeSite } from "../../../src/site/site.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { CONFIGURATION, edit } from "./eight-days.ts";
@@ -41,6 +42,15 @@ it("has two addresses, and only what was issued takes its place", async () => {
   ]);
   const words = proposals.map(({ document }) => JSON.stringify("checks" in document ? document.checks : []));
   expect(words.map((text) => /across and (\w+)/.exec(text)![1])).toEqual(["down", "up"]);
+  // Each has a review sheet: what it would change of what is in force.
+  const revisions = proposals.map(({ platform, shown, proposal }) => revisionOf(site, platform, shown, proposal));
+  expect(revisions.map(({ number, before, after }) => [number, before?.revision, after.revision])).toEqual([
+    [2, 1, 2],
+    [2, 1, 2],
+  ]);
+  expect(
+    revisions.map(({ after }) => /across and (\w+)/.exec(JSON.stringify("checks" in after ? after.checks : []))![1]),
+  ).toEqual(["down", "up"]);
   const [own] = proposals;
   expect(successorsOf(site, own!.shown).map(({ address }) => address)).toEqual([own!.address]);
 });
