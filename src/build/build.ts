@@ -40,9 +40,12 @@ let folders = 0;
 /** A folder of this process alone. */
 const ownFolder = () => join(WORKSHOP, `render-${process.pid}-${(folders += 1)}`);
 
-/** A maker of pages for builds that follow each other, or for who serves pages on demand; to be closed at last. */
-export function openPageMaker(): PageMaker {
-  return new PageMaker(ownFolder());
+/**
+ * A maker of pages for builds that follow each other, or for who serves pages on demand; to be closed at last. `keeps`:
+ * whether it keeps pages, and renders only those anew of which something has changed.
+ */
+export function openPageMaker(options: { readonly keeps?: boolean } = {}): PageMaker {
+  return new PageMaker(ownFolder(), options);
 }
 
 /**
@@ -103,7 +106,7 @@ async function renderAndIndex(
   try {
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
-    await Promise.all([render(site, maker, rendered), assetsOf(site)]);
+    await Promise.all([render(site, maker, keeper, rendered), assetsOf(site)]);
     log("Writing styles and scripts");
     await writeAssets(site, rendered);
     const pages = await keeper.finish(site, rendered);
@@ -119,11 +122,15 @@ async function renderAndIndex(
   }
 }
 
-/** Writes every page and file of the site, one after the other, in the same order each time. */
-async function render(site: Site, maker: PageMaker, outDir: string): Promise<void> {
+/**
+ * Renders every page and file of the site, one after the other, in the same order each time, and writes what is not a
+ * page of the keeper's.
+ */
+async function render(site: Site, maker: PageMaker, keeper: PageKeeper, outDir: string): Promise<void> {
   await maker.copyRest(site, outDir);
   for (const { address, file } of await maker.paths(site)) {
     const content = await maker.render(site, address);
+    if (keeper.has(file)) continue;
     await mkdir(dirname(join(outDir, file)), { recursive: true });
     await writeFile(join(outDir, file), content!);
   }

@@ -3,8 +3,8 @@
  * weak.
  */
 import { createHash } from "node:crypto";
-import { readdir, readFile, writeFile } from "node:fs/promises";
-import { join, sep } from "node:path";
+import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { dirname, join, sep } from "node:path";
 import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Site } from "../site/site.ts";
@@ -47,9 +47,14 @@ export class PageKeeper {
     for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
   }
 
+  /** Whether it has that page, and will write it. */
+  has(file: string): boolean {
+    return this.#contents.has(file);
+  }
+
   /**
-   * Writes a stylesheet for each kind of page and puts its name into the pages, where Astro has written them. Answers
-   * with the finished pages by file name.
+   * Writes a stylesheet for each kind of page, and the pages with its name in them. Answers with the finished pages by
+   * file name.
    */
   async finish(site: Site, folder: string): Promise<ReadonlyMap<string, string>> {
     const { names, files } = await assetsOf(site);
@@ -71,12 +76,15 @@ export class PageKeeper {
         "screen",
         trimStyles(whole, (name) => classes.has(name)),
       );
-      await forEachOf(pages, async (page) => {
-        const html = this.#contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed);
-        this.#contents.set(page, html);
-        await writeFile(join(folder, page), html);
-      });
+      for (const page of pages)
+        this.#contents.set(
+          page,
+          this.#contents.get(page)!.replace(new RegExp(SCREEN, "g"), screen).replaceAll(PLACED, placed),
+        );
     }
+    for (const parent of new Set([...this.#contents.keys()].map((file) => dirname(join(folder, file)))))
+      await mkdir(parent, { recursive: true });
+    await forEachOf([...this.#contents], ([file, html]) => writeFile(join(folder, file), html));
     return this.#contents;
   }
 }

@@ -9,6 +9,8 @@ import { type AstroIntegration, type AstroPrerenderer, build as bundlePages } fr
 import { pageFaultOf } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
+import type { Reads } from "../domain/words/reads.ts";
+import { ReadsOfSites } from "./what-is-read.ts";
 
 /** A page or another file that a site has. */
 interface SitePath {
@@ -26,6 +28,24 @@ interface Route extends SitePath {
 }
 
 type RouteData = Route["routeData"];
+
+/** What pages of a site leave behind for the build. */
+type Left = Pick<Site, "placed" | "pageStyles" | "photos" | "pages">;
+
+/** A page as it was rendered, and what it rests on. */
+interface KeptPage {
+  readonly bytes: Uint8Array;
+  /** As the site was told of it (`Site.meet`); not there for files that are no pages. */
+  readonly met?: readonly [address: string, html: string];
+  readonly left: Left;
+  readonly reads: Reads;
+}
+
+/** The addresses of a route, and what they rest on. */
+interface KeptList {
+  readonly paths: readonly SitePath[];
+  readonly reads: Reads;
+}
 
 /** What of Astro's own renderer is used beside its interface: whose paths it lists is what its `app` says. */
 interface OwnPrerenderer extends AstroPrerenderer {
@@ -55,6 +75,9 @@ const asideOf = (folder: string) => `${folder}.aside`;
  * are bundled anew; everything else is read from the site that is asked for. What is rendered is what a build writes,
  * byte for byte, but for what only the whole site knows: the names of its stylesheets (`PageKeeper`). The current
  * folder of the process is another while pages are bundled.
+ *
+ * A maker that keeps pages gives a page again without rendering it while nothing has changed of all that was read for
+ * it (`what-is-read.ts`). Bundling the pages anew forgets them all.
  */
 export class PageMaker {
   readonly #folder: string;
@@ -64,10 +87,19 @@ export class PageMaker {
   /** Of each of Astro's routes that was asked for, what it has in this site, by address. */
   #routes = new Map<RouteData, ReadonlyMap<string, Route>>();
   #last: Promise<unknown> = Promise.resolve();
+  readonly #reads: ReadsOfSites | undefined;
+  #pages = new Map<string, KeptPage>();
+  #lists = new Map<RouteData, KeptList>();
+  /** Addresses that were rendered for the site at hand, in that order; those that were kept are not among them. */
+  rendered: string[] = [];
+  /** What the page that is being rendered leaves behind, if pages are kept. */
+  #left: Left = nothingLeft();
+  #met: KeptPage["met"];
 
   /** `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it. */
-  constructor(folder: string) {
+  constructor(folder: string, { keeps = false }: { readonly keeps?: boolean } = {}) {
     this.#folder = folder;
+    this.#reads = keeps ? new ReadsOfSites() : undefined;
   }
 
   /**
@@ -79,7 +111,7 @@ export class PageMaker {
       await this.#turnTo(site);
       const all = new Map<string, SitePath>();
       for (const route of this.#routeList())
-        for (const { address, file } of (await this.#routesOf(site, route)).values())
+        for (const { address, file } of this.#lists.get(route)?.paths ?? (await this.#routesOf(site, route)).values())
           // Of two pages at one address the first is shown, as Astro has it.
           if (!all.has(address)) all.set(address, { address, file });
       return [...all.values()];
@@ -94,12 +126,62 @@ export class PageMaker {
   async render(site: Site, address: string): Promise<Uint8Array | undefined> {
     return this.#alone(async () => {
       await this.#turnTo(site);
+      const known = this.#pages.get(address);
+      if (known) return this.#again(site, known);
       for (const routeData of this.#routeList().filter((each) => mayHave(each, address))) {
         const route = (await this.#routesOf(site, routeData)).get(address);
-        if (route) return this.#renderRoute(site, route);
+        if (route) return this.#reads ? this.#keep(site, route, this.#reads) : this.#renderRoute(site, route);
       }
       return undefined;
     });
+  }
+
+  /** Gives a page that was rendered before, with what it left behind. */
+  async #again(site: Site, { bytes, met, left }: KeptPage): Promise<Uint8Array> {
+    leave(left, site);
+    if (met) await site.meet?.(...met);
+    return bytes;
+  }
+
+  async #keep(site: Site, route: Route, watcher: ReadsOfSites): Promise<Uint8Array> {
+    this.#left = nothingLeft();
+    this.#met = undefined;
+    const { result: bytes, reads } = await watcher.watch(
+      async () => this.#renderRoute(site, route),
+      this.#lists.get(route.routeData)?.reads,
+    );
+    const page = { bytes, left: this.#left, reads, ...(this.#met ? { met: this.#met } : {}) };
+    this.#pages.set(route.address, page);
+    return this.#again(site, page);
+  }
+
+  /** The site as pages are handed it whose reading is watched, and what they leave taken up. */
+  #handOn(site: Site, watcher: ReadsOfSites): Site {
+    const { root, folder, collection, force, today, findings } = site;
+    const values = watcher.begin({ root, folder, collection, force, today, ...(findings ? { findings } : {}) });
+    // The site is told when it has what the page left.
+    const meet = (address: string, html: string) => {
+      this.#met = [address, html];
+      return Promise.resolve();
+    };
+    return new Proxy(site, {
+      get: (_, key) => {
+        if (key === "meet") return meet;
+        if (key === "rendering") return site.rendering;
+        return key in this.#left ? this.#left[key as keyof Left] : values[key as keyof typeof values];
+      },
+    });
+  }
+
+  /** What was read for a page that is kept. */
+  readsOf(address: string): Reads | undefined {
+    return this.#pages.get(address)?.reads;
+  }
+
+  /** Keeps none of the pages that it has rendered. */
+  forget(): void {
+    this.#pages.clear();
+    this.#lists.clear();
   }
 
   /** Copies what of every site is no page into a folder. */
@@ -127,10 +209,21 @@ export class PageMaker {
   async #turnTo(site: Site): Promise<void> {
     if (this.#site === site) return;
     this.#site = undefined;
-    renderFrom(site);
-    if (!this.#bundle || !(await isOf(this.#bundle, site))) await this.#bundleFor(site);
+    renderFrom(this.#reads ? this.#handOn(site, this.#reads) : site);
+    if (this.#reads) {
+      // At once: the next comparison knows nothing of this one.
+      const same = this.#reads.unchanged([...this.#pages.values(), ...this.#lists.values()].map(({ reads }) => reads));
+      for (const kept of [this.#pages, this.#lists])
+        for (const [key, { reads }] of kept) if (!same.has(reads)) (kept as Map<unknown, unknown>).delete(key);
+    }
+    if (!this.#bundle || !(await isOf(this.#bundle, site))) {
+      this.#pages.clear();
+      this.#lists.clear();
+      await this.#bundleFor(site);
+    }
     this.#bundle!.prerenderer.app.routeCache.clearAll();
     this.#routes = new Map();
+    this.rendered = [];
     this.#site = site;
   }
 
@@ -144,15 +237,23 @@ export class PageMaker {
     const known = this.#routes.get(of);
     if (known) return known;
     const routes = new Map<string, Route>();
-    for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of))) {
+    const list = async () => guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of)),
+      watched = await this.#reads?.watch(list);
+    for (const { pathname, route } of watched?.result ?? (await list())) {
       const path = pathOf(pathname, route.type);
       if (!routes.has(path.address)) routes.set(path.address, { ...path, routeData: route });
     }
     this.#routes.set(of, routes);
+    if (watched)
+      this.#lists.set(of, {
+        paths: [...routes.values()].map(({ address, file }) => ({ address, file })),
+        reads: watched.reads,
+      });
     return routes;
   }
 
-  async #renderRoute(site: Site, { file, asked, routeData }: Route): Promise<Uint8Array> {
+  async #renderRoute(site: Site, { address, file, asked, routeData }: Route): Promise<Uint8Array> {
+    this.rendered.push(address);
     const response = await guarded(site, async () => {
       const answer = await this.#bundle!.prerenderer.render(new Request(new URL(encodeURI(asked), ORIGIN)), {
         routeData,
@@ -172,6 +273,14 @@ export class PageMaker {
     this.#bundle = await guarded(site, async () => bundle(site, folder));
     if (old) await rm(old.folder, { recursive: true, force: true });
   }
+}
+
+const nothingLeft = (): Left => ({ placed: new Map(), pageStyles: new Map(), photos: new Map(), pages: new Map() });
+
+/** Gives to the site what a page left behind. */
+function leave(left: Left, site: Site): void {
+  for (const what of Object.keys(left) as (keyof Left)[])
+    for (const [key, value] of left[what]) (site[what] as Map<string, unknown>).set(key, value);
 }
 
 /** Pages are told no other origin. */

@@ -45,13 +45,14 @@ export function viaCompiled<T>(
   if (!shelf || !source.isText) return work(findings);
   const question = [kind, context, source.written],
     known = shelf.find(source.file, question);
-  let whole: Whole<T>;
-  if (known) whole = deserialize(known) as Whole<T>;
-  else {
+  let bytes = known;
+  if (!bytes) {
     const own = new Findings();
-    whole = { compiled: work(own), found: own.list };
-    shelf.put(source.file, question, serialize(whole));
+    bytes = serialize({ compiled: work(own), found: own.list } satisfies Whole<T>);
+    shelf.put(source.file, question, bytes);
   }
+  // A copy the first time too: what it shares with other files would otherwise be told apart only when it is read again.
+  const whole = deserialize(bytes) as Whole<T>;
   for (const finding of whole.found) findings.keep(finding);
   return whole.compiled;
 }

@@ -40,6 +40,7 @@ import {
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
+import { recall, remember, resultsOf } from "../domain/words/remember.ts";
 import { capital, sayDecimal, sayOptionTitles, sayRole, sayWho } from "../domain/words/say.ts";
 
 /**
@@ -251,20 +252,14 @@ interface Whole {
   readonly ink: Ink;
 }
 
-const printed = new WeakMap<Service, WeakMap<Platform, Map<string, Whole>>>();
+const printed = remember((_service: Service, _platform: Platform) => resultsOf<Whole>());
 
 /** A card as it is printed, without code and address, and its ink; made once. */
 function printWhole(service: Service, { platform, configuration: id, content, band }: CodedCard): Whole {
-  const platforms = printed.get(service) ?? new WeakMap<Platform, Map<string, Whole>>();
-  printed.set(service, platforms);
-  const known = platforms.get(platform) ?? new Map<string, Whole>();
-  platforms.set(platform, known);
   const key = `${id} ${band ? sayBand(band) : ""}`;
   const configuration = platform.configurations.find((each) => each.id === id);
   if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
-  const whole = known.get(key) ?? makeWhole(service, platform, configuration, content, band);
-  known.set(key, whole);
-  return whole;
+  return recall(printed(service, platform), key, () => makeWhole(service, platform, configuration, content, band));
 }
 
 function makeWhole(

@@ -10,7 +10,8 @@ import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
-import { remember } from "../domain/words/remember.ts";
+import { watcherHere } from "../domain/words/reads.ts";
+import { recall, remember, resultsOf } from "../domain/words/remember.ts";
 import type { Site } from "./site.ts";
 
 /**
@@ -57,14 +58,19 @@ export const MOST_PIXELS = 60_000_000;
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture, or keeps another picture of the same name.
   const key = JSON.stringify([photo.platform, photo.id, photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
-  const known = viewsOf(site),
-    view = known.has(key) ? known.get(key) : viewOf(photo, site);
-  known.set(key, view);
+  const { view, files } = recall(viewsOf(site), key, () => viewOf(photo, site));
+  for (const file of files) site.photos.set(file.address, file);
   return view;
 }
 
+/** How a photo is shown, and the files for it. */
+interface Viewed {
+  readonly view?: PhotoView;
+  readonly files: readonly PhotoFile[];
+}
+
 /** What was made of the photos so far. */
-const viewsOf = remember((_: Site) => new Map<string, PhotoView | undefined>());
+const viewsOf = remember((_: Site) => resultsOf<Viewed>());
 
 /** The part of an upright image that a crop shows, in whole pixels. */
 export function areaOf(
@@ -81,11 +87,13 @@ export function areaOf(
   };
 }
 
-function viewOf(photo: Photo, site: Site): PhotoView | undefined {
+function viewOf(photo: Photo, site: Site): Viewed {
   const { file, image, crop, marks, arrows, alt = "" } = photo;
-  if (!file || !image) return undefined;
+  if (!file || !image) return { files: [] };
   const source = resolve(site.folder, file),
     area = areaOf(image, crop);
+  // Before it is read: a file that is changed in between has then changed.
+  watcherHere()?.outside(source, () => hashOfFile(source));
   const hash = createHash("sha256")
     .update(readFileSync(source))
     .update(JSON.stringify([area, RECIPE]))
@@ -96,9 +104,15 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
   const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : SCREEN_WIDTHS;
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
   const print = `${stem}-print.jpg`;
-  for (const { address, width } of srcset)
-    site.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
-  site.photos.set(print, {
+  const files: PhotoFile[] = srcset.map(({ address, width }) => ({
+    address,
+    source,
+    photo: file,
+    crop: area,
+    width,
+    format: "webp",
+  }));
+  files.push({
     address: print,
     source,
     photo: file,
@@ -107,7 +121,7 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
     format: "jpeg",
   });
   const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
-  return {
+  const view: PhotoView = {
     src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address,
     srcset,
     width: area.width,
@@ -117,6 +131,16 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
     marks: marks.map(({ n, x, y, label }) => ({ n, label, x: inCrop(x, y)[0], y: inCrop(x, y)[1] })),
     arrows: arrows.map(({ from, to }) => ({ from: inCrop(...from), to: inCrop(...to) })),
   };
+  return { view, files };
+}
+
+/** Hash of a file's bytes; an empty text where it can't be read. */
+function hashOfFile(file: string): string {
+  try {
+    return createHash("sha256").update(readFileSync(file)).digest("hex");
+  } catch {
+    return "";
+  }
 }
 
 /**

@@ -29,7 +29,7 @@ import { makeSite } from "../../src/site/site.ts";
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const demo = resolve(import.meta.dirname, "../../procedures");
 const work = mkdtempSync(join(tmpdir(), "rerig-watch-"));
-const maker = openPageMaker();
+const maker = openPageMaker({ keeps: true });
 afterAll(async () => {
   await maker.close();
   rmSync(work, { recursive: true });
@@ -71,6 +71,30 @@ const word: Edit = (folder, at) => {
 };
 
 const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
+  step: (folder, at) => {
+    // A word in a step, and nothing else.
+    const file = pick(filesOf(folder, /sled[/\\][^/\\]+\.mdx$/), at),
+      text = readFileSync(file, "utf8");
+    writeFileSync(
+      file,
+      text.replace(/(?<=^:::+step\{[^}]*\}\n)\w+/m, (said) => `${said} now`),
+    );
+  },
+  item: (folder, at) => {
+    const file = filesOf(folder, /equipment\.yaml$/)[0]!,
+      text = readFileSync(file, "utf8"),
+      names = [...text.matchAll(/^( *- id: .*\n *name: )(.*)$/gm)];
+    const found = names[Math.floor(at * names.length)];
+    if (found) writeFileSync(file, text.replace(found[0], `${found[1]}Grey ${found[2]!.toLowerCase()}`));
+  },
+  name: (folder, at) => {
+    const file = join(folder, "service.yaml");
+    writeFileSync(file, readFileSync(file, "utf8").replace(/^name: .*/m, `name: Ridge ${Math.floor(at * 1e6)} Rescue`));
+  },
+  photo: (folder, at) => {
+    const photos = filesOf(folder, /photos[/\\][^/\\]+\.jpg$/);
+    cpSync(pick(filesOf(demo, /^[^/\\]+[/\\]photos[/\\][^/\\]+\.jpg$/), at), pick(photos, at));
+  },
   word,
   reading: (folder, at) => {
     const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/)[0];
@@ -87,14 +111,6 @@ const EDITS_BY_NAME: Readonly<Record<string, Edit>> = {
     const file = filesOf(folder, /reading[/\\][^/\\]+\.mdx$/).at(-1);
     if (file) renameSync(file, join(file, "..", `page-${Math.floor(at * 1e6)}.mdx`));
     else newReading(folder, at);
-  },
-  photo: (folder, at) => {
-    const photos = filesOf(folder, /photos[/\\][^/\\]+\.jpg$/);
-    cpSync(pick(filesOf(demo, /^[^/\\]+[/\\]photos[/\\][^/\\]+\.jpg$/), at), pick(photos, at));
-  },
-  name: (folder, at) => {
-    const file = join(folder, "service.yaml");
-    writeFileSync(file, readFileSync(file, "utf8").replace(/^name: .*/m, `name: Ridge ${Math.floor(at * 1e6)} Rescue`));
   },
 };
 
@@ -119,16 +135,79 @@ describe("a site that is kept up to date", () => {
       }),
       { numRuns: EDITS, seed: 14 },
     );
+    let [rendered, pages] = [0, 0];
     // Every kind of edit in turn first, then as they come.
     for (const [number, { how, at, on }] of edits.entries()) {
       const kind = names[number] ?? how;
       EDITS_BY_NAME[kind]!(source, at);
       const build = { collectionFolder: source, on, log: () => {} };
       await buildSite({ ...build, outFolder: warm, maker });
+      rendered += maker.rendered.length;
+      pages += Object.keys(hashes(warm)).filter((name) => name.endsWith(".html")).length;
       await buildSite({ ...build, outFolder: cold });
       expect([number, kind, at, hashes(warm)]).toEqual([number, kind, at, hashes(cold)]);
     }
-  }, 3_600_000);
+    // Were all pages rendered each time, it would be no test of keeping them.
+    expect(rendered).toBeLessThan(0.9 * pages);
+    if (process.env["RERIG_EDITS"]) process.stderr.write(`${EDITS} edits: ${rendered} of ${pages} pages rendered\n`);
+  }, 14_400_000);
+
+  it("renders only what rests on an edit of a step's words, and nothing where nothing has changed", async () => {
+    const source = join(work, "words"),
+      keeping = openPageMaker({ keeps: true });
+    const build = async () =>
+      buildSite({
+        collectionFolder: source,
+        on: "2026-06-01",
+        log: () => {},
+        outFolder: join(work, "kept"),
+        maker: keeping,
+      });
+    try {
+      cpSync(sled, source, { recursive: true });
+      await build();
+      const all = keeping.rendered.length;
+      await build();
+      expect(keeping.rendered).toEqual([]);
+      EDITS_BY_NAME["step"]!(source, 0);
+      await build();
+      expect(keeping.rendered).toContain("sled/procedures/change-to-mattress/");
+      expect(keeping.rendered.length).toBeLessThan(all / 2);
+    } finally {
+      await keeping.close();
+    }
+  }, 300_000);
+
+  it("knows of a page rendered among others all that it reads when it is rendered alone", async () => {
+    const keeping = openPageMaker({ keeps: true }),
+      fresh = async () => makeSite(sled, await openCollection(sled), "2026-06-01", []);
+    /** What of records is read; the same objects for the same places in every version of a site. */
+    const fieldsOf = (reads: unknown) => {
+      const frames = new Set([reads as { own: Set<{ key: PropertyKey }>; uses: Set<never> }]);
+      for (const frame of frames) for (const used of frame.uses) frames.add(used);
+      return new Set([...frames].flatMap(({ own }) => [...own]));
+    };
+    try {
+      let site = await fresh();
+      const paths = await keeping.paths(site);
+      const together = new Map<string, ReturnType<typeof fieldsOf>>();
+      for (const { address } of paths) await keeping.render(site, address);
+      for (const { address } of paths) together.set(address, fieldsOf(keeping.readsOf(address)));
+      let read = 0;
+      for (const { address } of paths) {
+        site = await fresh();
+        keeping.forget();
+        await keeping.render(site, address);
+        const alone = fieldsOf(keeping.readsOf(address));
+        read += alone.size;
+        const missed = [...alone].filter((field) => !together.get(address)!.has(field)).map(({ key }) => String(key));
+        expect([address, missed]).toEqual([address, []]);
+      }
+      expect(read).toBeGreaterThan(paths.length);
+    } finally {
+      await keeping.close();
+    }
+  }, 1_200_000);
 });
 
 describe("pages on demand", () => {

@@ -7,7 +7,7 @@ import { contentOf, contentOfIssue } from "../records/freeze.ts";
 import { contentsOnPlatform } from "../records/issues.ts";
 import { forceOn } from "../force/force.ts";
 import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
-import { remember } from "../words/remember.ts";
+import { recall, remember, resultsOf } from "../words/remember.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -107,16 +107,13 @@ export function everyBandCard(collection: Collection, platform: Platform, codeOf
   return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
 }
 
-const bandDays = remember((_collection: Collection) => new Map<string, readonly DayOfCards[]>());
+const bandDays = remember((_collection: Collection) => resultsOf<readonly DayOfCards[]>());
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
 export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
-  const known = bandDays(collection);
-  const own =
-    known.get(platform.id) ??
-    withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true);
-  known.set(platform.id, own);
-  return own;
+  return recall(bandDays(collection), platform.id, () =>
+    withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true),
+  );
 }
 
 /** The cards that were in force from a day on; the day is empty for issues without one. */

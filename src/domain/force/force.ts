@@ -18,7 +18,7 @@ import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { amendPlatform } from "./amendments.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
-import { remember } from "../words/remember.ts";
+import { recall, remember, type Results, resultsOf } from "../words/remember.ts";
 
 /**
  * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
@@ -72,7 +72,7 @@ export interface Force {
   readonly filled: ReadonlySet<string>;
 }
 
-const knownDays = remember((_files: Collection) => new Map<string, Force>());
+const knownDays = remember((_files: Collection) => resultsOf<Force>());
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
@@ -83,10 +83,7 @@ const knownDays = remember((_files: Collection) => new Map<string, Force>());
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
  */
 export function forceOn(files: Collection, day: string): Force {
-  const days = knownDays(files);
-  const force = days.get(day) ?? makeForce(files, day);
-  days.set(day, force);
-  return force;
+  return recall(knownDays(files), day, () => makeForce(files, day));
 }
 
 /**
@@ -312,15 +309,14 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
  * lacks of owner and approver is the file's.
  */
 function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
-  const { content, uses } = frozen,
-    known = records.get(content);
-  if (known?.file === file && known) return known.record;
-  const record = makeRecord(content, uses ? undefined : file, file, platform);
-  records.set(content, { file, record });
-  return record;
+  const { content, uses } = frozen;
+  return recall(recordsOf(content), file ?? content, () =>
+    makeRecord(content, uses ? undefined : file, file, platform),
+  );
 }
 
-const records = new WeakMap<Content, { readonly file: Issuable | undefined; readonly record: Issuable }>();
+/** By the file, or by the content itself where there is none. */
+const recordsOf = remember((_content: Content): Results<object, Issuable> => new WeakMap());
 
 function makeRecord(
   content: Content,

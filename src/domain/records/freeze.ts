@@ -65,12 +65,13 @@ export function kindOf(record: Controlled): Issued["kind"] {
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
   if ("asIssued" in record && record.asIssued) return contentOf(record.asIssued, platform);
-  const known = contents.get(record) ?? makeContent(record, platform);
-  contents.set(record, known);
-  return known;
+  return contents.get(record) ?? madeOf(record, platform.photos);
 }
 
+/** The frozen contents that records were made from. */
 const contents = new WeakMap<Issuable, Content>();
+
+const madeOf = remember((record: Issuable, photos: Platform["photos"]) => makeContent(record, photos));
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
 export function rememberContent<R extends Issuable>(record: R, content: Content): R {
@@ -78,9 +79,9 @@ export function rememberContent<R extends Issuable>(record: R, content: Content)
   return record;
 }
 
-function makeContent(record: Issuable, platform: Platform): Content {
+function makeContent(record: Issuable, allPhotos: Platform["photos"]): Content {
   if ("steps" in record) {
-    const photos = new Map(platform.photos.map((photo) => [photo.id, photo]));
+    const photos = new Map(allPhotos.map((photo) => [photo.id, photo]));
     const content: ProcedureContent = {
       ...documentOf(record, "procedure"),
       kind: "procedure",

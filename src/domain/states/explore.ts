@@ -1,4 +1,5 @@
 /** The states that procedures lead to: a graph that grows as it is asked, each state kept once. */
+import { watcherHere } from "../words/reads.ts";
 import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
 import { runs } from "./run.ts";
@@ -65,6 +66,11 @@ export class StateGraph {
 
   /** What leads on from a state, in the order of the programs; computed once. */
   from(node: number): readonly Edge[] {
+    const watcher = watcherHere();
+    return watcher ? watcher.within(this, () => this.#look(node)) : this.#look(node);
+  }
+
+  #look(node: number): readonly Edge[] {
     const known = this.#edges[node];
     if (known) return known;
     const state = this.states[node]!;

@@ -12,6 +12,7 @@ import type { Model } from "../states/model.ts";
 import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
 import { acts, groupPatients, usableProcedures } from "../states/usable.ts";
+import { recall, remember, resultsOf } from "../words/remember.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
@@ -143,14 +144,10 @@ export function byPatients(
  * Graphs of a model by the steps that apply: patients with the same steps share one, and what it has found out serves
  * the next question.
  */
-const graphs = new WeakMap<Model, Map<string, StateGraph>>();
+const graphsOf = remember((_model: Model) => resultsOf<StateGraph>());
 
 function graphOf(model: Model, key: string, patient: Patient): StateGraph {
-  const known = graphs.get(model) ?? new Map<string, StateGraph>();
-  graphs.set(model, known);
-  const graph = known.get(key) ?? graphFor(model, patient);
-  known.set(key, graph);
-  return graph;
+  return recall(graphsOf(model), key, () => graphFor(model, patient));
 }
 
 /** What a changeover does, as a key: equal for the same steps in the same order, and where there is none. */

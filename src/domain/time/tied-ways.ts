@@ -6,7 +6,7 @@ import { compareByTrade, phaseOf } from "../parts/phase.ts";
 import { readsCard } from "../parts/reading.ts";
 import { run, isStandingOn } from "../states/run.ts";
 import { type ChooseWay, onwardOf, type WayPoint } from "../states/search.ts";
-import { remember } from "../words/remember.ts";
+import { recall, remember, resultsOf } from "../words/remember.ts";
 import { tieSteps } from "./sharing.ts";
 import { tasksOf } from "./timeline.ts";
 
@@ -260,21 +260,18 @@ interface Traced {
 
 /** Each move of a program that runs in a state of the graph; worked out once. */
 function traceOf(graph: StateGraph, node: number, at: number): readonly Traced[] {
-  const known = tracesOf(graph),
-    key = `${node} ${at}`;
-  const moves: Traced[] = [];
-  if (!known.has(key)) {
+  return recall(tracesOf(graph), `${node} ${at}`, () => {
+    const moves: Traced[] = [];
     run(graph.model, graph.states[node]!, graph.programs[at]!, {
       watch: (act, state) => {
         if (act.kind === "move") moves.push({ act, state: state.slice() });
       },
     });
-    known.set(key, moves);
-  }
-  return known.get(key)!;
+    return moves;
+  });
 }
 
-const tracesOf = remember((_: StateGraph) => new Map<string, readonly Traced[]>());
+const tracesOf = remember((_: StateGraph) => resultsOf<readonly Traced[]>());
 
 /** For each program of a graph, its rank in the order of the trade, and whether it confirms. Ranks are positions. */
 const ranksOf = remember(({ model, programs }: StateGraph) => {

@@ -1,6 +1,13 @@
 /** Results that are worked out once for the records that they belong to, and forgotten with them. */
+import { type Reads, watcherHere } from "./reads.ts";
 
-type Memory<Result> = WeakMap<object, Memory<Result> | { readonly result: Result }>;
+/** A result with what was read for it, if somebody watched. */
+interface Known<Result> {
+  readonly result: Result;
+  readonly reads?: Reads;
+}
+
+type Memory<Result> = WeakMap<object, Memory<Result> | Known<Result>>;
 
 /**
  * The same function, which works out its result once for the same arguments (the same objects, not equal ones) and
@@ -22,11 +29,33 @@ export function remember<Arguments extends readonly [object, ...object[]], Resul
       if (!memory.has(each)) memory.set(each, new WeakMap());
       memory = memory.get(each) as Memory<Result>;
     }
-    const last = given.at(-1)!,
-      known = memory.get(last) as { readonly result: Result } | undefined;
-    if (known) return known.result;
-    const result = work(...given);
-    memory.set(last, { result });
-    return result;
+    return recall(memory as WeakMap<object, Known<Result>>, given.at(-1)!, () => work(...given));
   };
+}
+
+/** Results by what they were worked out for. */
+export interface Results<Key, Result> {
+  readonly get: (key: Key) => Known<Result> | undefined;
+  readonly set: (key: Key, known: Known<Result>) => unknown;
+}
+
+/**
+ * What is known for the key, or what `work` makes now. For results that belong to a text beside their records: the map
+ * must be one of those records (`remember`), and the key and they must say all that `work` rests on.
+ */
+export function recall<Key, Result>(results: Results<Key, Result>, key: Key, work: () => Result): Result {
+  const known = results.get(key),
+    watcher = watcherHere();
+  if (known) {
+    if (watcher && known.reads) watcher.again(known.reads);
+    return known.result;
+  }
+  const fresh: Known<Result> = watcher ? watcher.during(work) : { result: work() };
+  results.set(key, fresh);
+  return fresh.result;
+}
+
+/** Results by a text, for `recall`; one such map for each of its arguments. */
+export function resultsOf<Result>(): Map<string, Known<Result>> {
+  return new Map();
 }
