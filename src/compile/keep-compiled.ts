@@ -51,7 +51,7 @@ export function viaCompiled<T>(
     bytes = serialize({ compiled: work(own), found: own.list } satisfies Whole<T>);
     shelf.put(source.file, question, bytes);
   }
-  // A copy the first time too: what it shares with other files would otherwise be told apart only when it is read again.
+  // A copy the first time too: what it shares with other files would else be told apart only when it is read again.
   const whole = deserialize(bytes) as Whole<T>;
   for (const finding of whole.found) findings.keep(finding);
   return whole.compiled;

@@ -7,7 +7,7 @@ import type { Platform } from "../schema/collection.ts";
 import { itemsUnder, standingIn } from "../domain/parts/support.ts";
 import { listRows, type LoadRow, placeLocator } from "../domain/load/load-rows.ts";
 import { toNumber } from "../domain/numbers/rational.ts";
-import { recall, remember, resultsOf } from "../domain/words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../domain/words/remember.ts";
 
 /** What stands in one place: a row of the table beside the plan. */
 interface PlanEntry {
@@ -89,15 +89,15 @@ export function layoutPlan(
 ): Plan | undefined {
   const known = plansOf(items, places),
     key = JSON.stringify([patient?.xMm, contents.map(({ item, place, count }) => [item, place, count]), alsoMm]);
-  return recall(known, key, () => makePlan({ items, places, ...(patient ? { patient } : {}) }, contents, alsoMm));
+  return rememberIn(known, key, () => makePlan({ items, places, ...(patient ? { patient } : {}) }, contents, alsoMm));
 }
 
 /**
  * Cards, their options, what a revision changes of them: all draw the same things in the same places, on platforms of
  * which only texts differ. The plan rests on what is written here, and is made once for it.
  */
-const plansOf = /* @__PURE__ */ remember(
-  (_items: Platform["items"], _places: Platform["places"]) => resultsOf<Plan | undefined>(),
+const plansOf = /* @__PURE__ */ remember((_items: Platform["items"], _places: Platform["places"]) =>
+  resultsOf<Plan | undefined>(),
 );
 
 /** What of a platform is drawn. */

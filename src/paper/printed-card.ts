@@ -40,7 +40,7 @@ import {
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
-import { recall, remember, resultsOf } from "../domain/words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../domain/words/remember.ts";
 import { capital, sayDecimal, sayOptionTitles, sayRole, sayWho } from "../domain/words/say.ts";
 
 /**
@@ -259,7 +259,7 @@ function printWhole(service: Service, { platform, configuration: id, content, ba
   const key = `${id} ${band ? sayBand(band) : ""}`;
   const configuration = platform.configurations.find((each) => each.id === id);
   if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
-  return recall(printed(service, platform), key, () => makeWhole(service, platform, configuration, content, band));
+  return rememberIn(printed(service, platform), key, () => makeWhole(service, platform, configuration, content, band));
 }
 
 function makeWhole(

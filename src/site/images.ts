@@ -11,7 +11,7 @@ import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
 import { watcherHere } from "../domain/words/reads.ts";
-import { recall, remember, resultsOf } from "../domain/words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../domain/words/remember.ts";
 import type { Site } from "./site.ts";
 
 /**
@@ -58,7 +58,7 @@ export const MOST_PIXELS = 60_000_000;
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture, or keeps another picture of the same name.
   const key = JSON.stringify([photo.platform, photo.id, photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
-  const { view, files } = recall(viewsOf(site), key, () => viewOf(photo, site));
+  const { view, files } = rememberIn(viewsOf(site), key, () => viewOf(photo, site));
   for (const file of files) site.photos.set(file.address, file);
   return view;
 }

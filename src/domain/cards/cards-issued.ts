@@ -7,7 +7,7 @@ import { contentOf, contentOfIssue } from "../records/freeze.ts";
 import { contentsOnPlatform } from "../records/issues.ts";
 import { forceOn } from "../force/force.ts";
 import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
-import { recall, remember, resultsOf } from "../words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../words/remember.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -111,7 +111,7 @@ const bandDays = remember((_collection: Collection) => resultsOf<readonly DayOfC
 
 /** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
 export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
-  return recall(bandDays(collection), platform.id, () =>
+  return rememberIn(bandDays(collection), platform.id, () =>
     withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true),
   );
 }

@@ -18,7 +18,7 @@ import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { amendPlatform } from "./amendments.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
-import { recall, remember, type Results, resultsOf } from "../words/remember.ts";
+import { rememberIn, remember, type Results, resultsOf } from "../words/remember.ts";
 
 /**
  * Newer text of a document than what is in force: a draft, a text in review, one that is approved and not issued, or
@@ -83,7 +83,7 @@ const knownDays = remember((_files: Collection) => resultsOf<Force>());
  * A frozen issue that was altered, or of a form unknown here, is none. Worked out once for a collection and a day.
  */
 export function forceOn(files: Collection, day: string): Force {
-  return recall(knownDays(files), day, () => makeForce(files, day));
+  return rememberIn(knownDays(files), day, () => makeForce(files, day));
 }
 
 /**
@@ -310,7 +310,7 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
  */
 function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
   const { content, uses } = frozen;
-  return recall(recordsOf(content), file ?? content, () =>
+  return rememberIn(recordsOf(content), file ?? content, () =>
     makeRecord(content, uses ? undefined : file, file, platform),
   );
 }

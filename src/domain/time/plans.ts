@@ -12,7 +12,7 @@ import type { Model } from "../states/model.ts";
 import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
 import { acts, groupPatients, usableProcedures } from "../states/usable.ts";
-import { recall, remember, resultsOf } from "../words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../words/remember.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
@@ -147,7 +147,7 @@ export function byPatients(
 const graphsOf = remember((_model: Model) => resultsOf<StateGraph>());
 
 function graphOf(model: Model, key: string, patient: Patient): StateGraph {
-  return recall(graphsOf(model), key, () => graphFor(model, patient));
+  return rememberIn(graphsOf(model), key, () => graphFor(model, patient));
 }
 
 /** What a changeover does, as a key: equal for the same steps in the same order, and where there is none. */

@@ -6,7 +6,7 @@ import { compareByTrade, phaseOf } from "../parts/phase.ts";
 import { readsCard } from "../parts/reading.ts";
 import { run, isStandingOn } from "../states/run.ts";
 import { type ChooseWay, onwardOf, type WayPoint } from "../states/search.ts";
-import { recall, remember, resultsOf } from "../words/remember.ts";
+import { rememberIn, remember, resultsOf } from "../words/remember.ts";
 import { tieSteps } from "./sharing.ts";
 import { tasksOf } from "./timeline.ts";
 
@@ -260,7 +260,7 @@ interface Traced {
 
 /** Each move of a program that runs in a state of the graph; worked out once. */
 function traceOf(graph: StateGraph, node: number, at: number): readonly Traced[] {
-  return recall(tracesOf(graph), `${node} ${at}`, () => {
+  return rememberIn(tracesOf(graph), `${node} ${at}`, () => {
     const moves: Traced[] = [];
     run(graph.model, graph.states[node]!, graph.programs[at]!, {
       watch: (act, state) => {

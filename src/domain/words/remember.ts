@@ -29,7 +29,7 @@ export function remember<Arguments extends readonly [object, ...object[]], Resul
       if (!memory.has(each)) memory.set(each, new WeakMap());
       memory = memory.get(each) as Memory<Result>;
     }
-    return recall(memory as WeakMap<object, Known<Result>>, given.at(-1)!, () => work(...given));
+    return rememberIn(memory as WeakMap<object, Known<Result>>, given.at(-1)!, () => work(...given));
   };
 }
 
@@ -43,7 +43,7 @@ export interface Results<Key, Result> {
  * What is known for the key, or what `work` makes now. For results that belong to a text beside their records: the map
  * must be one of those records (`remember`), and the key and they must say all that `work` rests on.
  */
-export function recall<Key, Result>(results: Results<Key, Result>, key: Key, work: () => Result): Result {
+export function rememberIn<Key, Result>(results: Results<Key, Result>, key: Key, work: () => Result): Result {
   const known = results.get(key),
     watcher = watcherHere();
   if (known) {
@@ -55,7 +55,7 @@ export function recall<Key, Result>(results: Results<Key, Result>, key: Key, wor
   return fresh.result;
 }
 
-/** Results by a text, for `recall`; one such map for each of its arguments. */
+/** Results by a text, for `rememberIn`; one such map for each of its arguments. */
 export function resultsOf<Result>(): Map<string, Known<Result>> {
   return new Map();
 }
