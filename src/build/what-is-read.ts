@@ -41,7 +41,7 @@ interface Outside {
  */
 export class ReadsOfSites {
   readonly #nodes = new WeakMap<object, Node>();
-  readonly #wrapped = new WeakMap<object, object>();
+  #wrapped = new WeakMap<object, object>();
   readonly #known = new Set<Node>();
   readonly #outside = new Map<string, Outside>();
   readonly #wholes = new WeakMap<object, Frame>();
@@ -56,6 +56,8 @@ export class ReadsOfSites {
   begin<Values extends object>(values: Values): Values {
     for (const field of this.#changed) field.hasChanged = false;
     this.#changed = [];
+    // A record that two sites share may be in another place of the second one: what is read of it is noted there.
+    this.#wrapped = new WeakMap();
     for (const each of this.#outside.values()) {
       const now = each.ask();
       if (now !== each.said) this.#change(each.field);
@@ -140,8 +142,8 @@ export class ReadsOfSites {
 
   #nodeOf(value: object): Node {
     const known = this.#nodes.get(value);
-    if (known) return known;
-    const node = { value, fields: new Map() };
+    // Where a record was, another may be by now.
+    const node = known?.value === value ? known : { value, fields: new Map() };
     this.#nodes.set(value, node);
     this.#known.add(node);
     return node;
@@ -164,8 +166,8 @@ export class ReadsOfSites {
     return new Proxy(value, {
       get: (record, key) => {
         const field: unknown = Reflect.get(record, key);
-        // Methods of lists read them through the wrapping.
-        if (typeof key === "symbol" || typeof field === "function") return field;
+        // Methods of lists read them through the wrapping; what the language asks of a record is none of its fields.
+        if (typeof field === "function" || (typeof key === "symbol" && !Object.hasOwn(record, key))) return field;
         this.#note(node, key);
         return this.#wrap(field);
       },

@@ -3,6 +3,7 @@ import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
 import { lowerFirst } from "../schema/wording.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
+import { remember, rememberIn, resultsOf } from "../domain/words/remember.ts";
 import { printedCodes } from "../paper/printed-card.ts";
 import { configurationOf, sayArrangement } from "../domain/parts/arrangements.ts";
 import { arrangementOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
@@ -26,13 +27,11 @@ interface KnownCopy {
   readonly changeover?: readonly string[];
 }
 
-const known = new WeakMap<Collection, KnownCopy[]>();
+const daysOf = remember((_collection: Collection) => resultsOf<KnownCopy[]>());
 
 /** Every copy in every folder of which a card is known, looked up once for the day of the run. */
 export function copiesOf(collection: Collection, today: string): KnownCopy[] {
-  const copies = known.get(collection) ?? lookUp(collection, today);
-  known.set(collection, copies);
-  return copies;
+  return rememberIn(daysOf(collection), today, () => lookUp(collection, today));
 }
 
 function lookUp(collection: Collection, today: string): KnownCopy[] {

@@ -65,18 +65,19 @@ export function kindOf(record: Controlled): Issued["kind"] {
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
   if ("asIssued" in record && record.asIssued) return contentOf(record.asIssued, platform);
-  return contents.get(record) ?? madeOf(record, platform.photos);
+  return (record as MadeFrom)[CONTENT] ?? madeOf(record, platform.photos);
 }
 
-/** The frozen contents that records were made from. */
-const contents = new WeakMap<Issuable, Content>();
+/** The frozen content that a record was made from; a field, so that it is found through a wrapping of the record. */
+const CONTENT = Symbol("content");
+type MadeFrom = { readonly [CONTENT]?: Content };
 
 const madeOf = remember((record: Issuable, photos: Platform["photos"]) => makeContent(record, photos));
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
 export function rememberContent<R extends Issuable>(record: R, content: Content): R {
-  contents.set(record, content);
-  return record;
+  // Whoever copies the record makes another one.
+  return Object.defineProperty(record, CONTENT, { value: content, enumerable: false, configurable: true, writable: true });
 }
 
 function makeContent(record: Issuable, allPhotos: Platform["photos"]): Content {

@@ -46,8 +46,9 @@ export interface Results<Key, Result> {
 export function rememberIn<Key, Result>(results: Results<Key, Result>, key: Key, work: () => Result): Result {
   const known = results.get(key),
     watcher = watcherHere();
-  if (known) {
-    if (watcher && known.reads) watcher.again(known.reads);
+  // What was worked out unwatched does not say what it rests on.
+  if (known && (!watcher || known.reads)) {
+    if (known.reads) watcher?.again(known.reads);
     return known.result;
   }
   const fresh: Known<Result> = watcher ? watcher.during(work) : { result: work() };

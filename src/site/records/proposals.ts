@@ -89,7 +89,11 @@ export function proposalRoutes(site: Site) {
 }
 
 /** The site as it would be over another collection; one for each, so that what is worked out of it is so once. */
-const viewOf = remember((site: Site, collection: Collection): Site => ({ ...site, collection }));
+const viewOf = remember(
+  // What pages leave behind they leave to the site.
+  (site: Site, collection: Collection): Site =>
+    Object.create(site, { collection: { value: collection, enumerable: true } }) as Site,
+);
 
 function show(site: Site, now: Platform, shown: Issuable, proposal: Proposal, isTwin: boolean): Proposed {
   const view = viewOf(site, withProposal(site.force, proposal));
