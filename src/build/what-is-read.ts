@@ -5,11 +5,19 @@
  */
 import { type Reads, type Watcher, watchWith } from "../domain/words/reads.ts";
 
-/** A field of a record, or all its names (`NAMES`), or all that is in a map or a set (`CONTENT`). */
+/** A field of a record, or all its names (`NAMES`), or all that is in a list, a map or a set (`CONTENT`). */
 interface Field {
   readonly of: Node;
   readonly key: PropertyKey;
   hasChanged: boolean;
+  /** Where it was noted last: most of what is read is read again at once. */
+  last?: Frame;
+}
+
+/** A field as it is handed on, and what whoever gets it has read. */
+interface Handed {
+  readonly value: unknown;
+  readonly fields: readonly Field[];
 }
 
 /** A record of which something was asked, through all versions of the site that have it in the same place. */
@@ -136,8 +144,11 @@ export class ReadsOfSites {
     },
   };
 
-  #note(node: Node, key: PropertyKey): void {
-    this.#open.at(-1)?.own.add(node.fields.get(key) ?? fieldOf(node, key));
+  #note(field: Field): void {
+    const frame = this.#open.at(-1);
+    if (!frame || field.last === frame) return;
+    field.last = frame;
+    frame.own.add(field);
   }
 
   #nodeOf(value: object): Node {
@@ -153,53 +164,85 @@ export class ReadsOfSites {
     if (!isWatched(value)) return value;
     const known = this.#wrapped.get(value);
     if (known) return known;
-    const node = this.#nodeOf(value);
-    const wrapped =
-      value instanceof Map || value instanceof Set ? this.#wrapGroup(node, value) : this.#wrapRecord(node, value);
-    this.#wrapped.set(value, wrapped);
-    // What is handed on may come back inside of something else.
-    this.#wrapped.set(wrapped, wrapped);
-    return wrapped;
+    const take = (wrapped: object) => {
+      this.#wrapped.set(value, wrapped);
+      // What is handed on may come back inside of something else.
+      this.#wrapped.set(wrapped, wrapped);
+    };
+    if (Array.isArray(value)) {
+      const list: unknown[] = [];
+      take(list);
+      for (const entry of value) list.push(this.#wrap(entry));
+      return list;
+    }
+    if (value instanceof Map) {
+      const map = new Map<unknown, unknown>();
+      take(map);
+      for (const [key, entry] of value) map.set(this.#wrap(key), this.#wrap(entry));
+      return map;
+    }
+    if (value instanceof Set) {
+      const set = new Set<unknown>();
+      take(set);
+      for (const entry of value) set.add(this.#wrap(entry));
+      return set;
+    }
+    const record = this.#wrapRecord(value);
+    take(record);
+    return record;
   }
 
-  #wrapRecord(node: Node, value: object): object {
+  #wrapRecord(value: object): object {
+    const node = this.#nodeOf(value),
+      names = fieldOf(node, NAMES),
+      handed = new Map<PropertyKey, Handed>();
+    const handOn = (field: unknown, key: PropertyKey): unknown => {
+      let known = handed.get(key);
+      if (!known) {
+        known = { value: this.#wrap(field), fields: [fieldOf(node, key), ...this.#contentOf(field)] };
+        handed.set(key, known);
+      }
+      for (const each of known.fields) this.#note(each);
+      return known.value;
+    };
     return new Proxy(value, {
       get: (record, key) => {
         const field: unknown = Reflect.get(record, key);
-        // Methods of lists read them through the wrapping; what the language asks of a record is none of its fields.
+        // What the language asks of a record is none of its fields.
         if (typeof field === "function" || (typeof key === "symbol" && !Object.hasOwn(record, key))) return field;
-        this.#note(node, key);
-        return this.#wrap(field);
+        return handOn(field, key);
       },
       has: (record, key) => {
-        this.#note(node, key);
+        this.#note(fieldOf(node, key));
         return Reflect.has(record, key);
       },
       ownKeys: (record) => {
-        this.#note(node, NAMES);
+        this.#note(names);
         return Reflect.ownKeys(record);
       },
       getOwnPropertyDescriptor: (record, key) => {
-        this.#note(node, key);
+        this.#note(fieldOf(node, key));
         const found = Reflect.getOwnPropertyDescriptor(record, key);
-        return found && "value" in found ? { ...found, value: this.#wrap(found.value) } : found;
+        return found && "value" in found ? { ...found, value: handOn(found.value, key) } : found;
       },
     });
   }
 
-  /** Maps and sets are read as a whole. */
-  #wrapGroup(node: Node, group: ReadonlyMap<unknown, unknown> | ReadonlySet<unknown>): object {
-    const content =
-      group instanceof Map
-        ? new Map([...group].map(([key, value]) => [this.#wrap(key), this.#wrap(value)]))
-        : new Set([...(group as ReadonlySet<unknown>)].map((value) => this.#wrap(value)));
-    return new Proxy(content, {
-      get: (target, key) => {
-        this.#note(node, CONTENT);
-        const field: unknown = Reflect.get(target, key, target);
-        return typeof field === "function" ? (field.bind(target) as unknown) : field;
-      },
-    });
+  /**
+   * Lists, maps and sets are handed on as copies, which nobody can be watched reading: who gets one has read what is in
+   * it, and in those directly within it.
+   */
+  #contentOf(value: unknown): readonly Field[] {
+    const found: Field[] = [],
+      met = new Set<unknown>();
+    const look = (group: unknown) => {
+      if (met.has(group) || !(Array.isArray(group) || group instanceof Map || group instanceof Set)) return;
+      met.add(group);
+      found.push(fieldOf(this.#nodeOf(group), CONTENT));
+      for (const entry of entriesOf(group)) look(entry);
+    };
+    look(value);
+    return found;
   }
 
   #change(field: Field): void {
@@ -256,10 +299,19 @@ export class ReadsOfSites {
   }
 }
 
+/** A field of a node; the same one each time. */
 function fieldOf(node: Node, key: PropertyKey): Field {
+  const known = node.fields.get(key);
+  if (known) return known;
   const field = { of: node, key, hasChanged: false };
   node.fields.set(key, field);
   return field;
+}
+
+/** What is in a list, a map (keys and values in turn) or a set, in order. */
+function entriesOf(group: object): readonly unknown[] {
+  if (Array.isArray(group)) return group;
+  return group instanceof Map ? [...group].flat() : [...(group as ReadonlySet<unknown>)];
 }
 
 /** Whether a field, the names or the content of a record are as in another. */
@@ -269,8 +321,8 @@ function hasSame(before: object, now: object, key: PropertyKey, isAlike: (a: unk
     return old.length === fresh.length && old.every((name, at) => name === fresh[at]);
   }
   if (key === CONTENT) {
-    const [old, fresh] = [before, now].map((group) => [...(group as Iterable<unknown>)].flat());
-    return old!.length === fresh!.length && old!.every((entry, at) => isAlike(entry, fresh![at]));
+    const [old, fresh] = [entriesOf(before), entriesOf(now)];
+    return old.length === fresh.length && old.every((entry, at) => isAlike(entry, fresh[at]));
   }
   return Reflect.has(before, key) === Reflect.has(now, key) && isAlike(Reflect.get(before, key), Reflect.get(now, key));
 }
