@@ -175,23 +175,23 @@ interface OtherWay {
   readonly now: Changeover | undefined;
 }
 
+/** Changeovers that take another way with the pieces that are left; empty if every changeover goes as before. */
+export function otherWays(platform: Platform, service: Carrier, out: OutOfService): OtherWay[] {
+  return [...otherWaysByPair(platform, service, out)].flat();
+}
+
 /**
- * Changeovers that take another way with the pieces that are left. Plans every pair: seconds for a large platform, so
- * that a page may ask for one start after another (`starts`: names of arrangements; all of them if it is left out).
+ * As `otherWays`, a list for each pair of arrangements in turn, mostly empty: a large platform takes seconds, so that a
+ * page stops between two pairs to hear its reader.
  */
-export function otherWays(
-  platform: Platform,
-  service: Carrier,
-  out: OutOfService,
-  starts?: readonly string[],
-): OtherWay[] {
+export function* otherWaysByPair(platform: Platform, service: Carrier, out: OutOfService): Generator<OtherWay[]> {
   const [whole, less] = [modelOf(platform), lessOf(platform, out)];
   const stands = (name: string) => whole.arrangements.find((each) => each.name === name);
-  const ways: OtherWay[] = [];
   for (const from of less.arrangements)
     for (const to of less.arrangements) {
       const [start, end] = [stands(from.name), stands(to.name)];
-      if (from === to || !start || !end || (starts && !starts.includes(from.name))) continue;
+      if (from === to || !start || !end) continue;
+      const ways: OtherWay[] = [];
       for (const { cells, changeover } of waysBetween(whole, service, start, end)) {
         if (!changeover) continue;
         const now = waysBetween(less, service, from, to, cells[0]!.patient)[0]?.changeover;
@@ -204,8 +204,8 @@ export function otherWays(
             now,
           });
       }
+      yield ways;
     }
-  return ways;
 }
 
 /** The model of what is left; the same for the same losses of a platform. */

@@ -13,11 +13,12 @@ import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
 import {
-  otherWays,
+  otherWaysByPair,
   singlePoints,
   standIns,
   stillPossible,
   unansweredLines,
+  without,
 } from "../../../src/domain/tonight/out-of-service.ts";
 import { keepOn } from "../../../src/domain/words/keep.ts";
 import type { Collection, Configuration, Option, Platform } from "../../../src/schema/collection.ts";
@@ -214,7 +215,11 @@ describe("the ways that are left", () => {
           const differ = [...now.keys()].filter(
             (key) => before.get(key) !== "none" && before.get(key) !== now.get(key),
           );
-          const said = otherWays(platform, collection.service, out);
+          const byPair = [...otherWaysByPair(platform, collection.service, out)],
+            said = byPair.flat();
+          // Whoever works them out may stop after each pair.
+          const { length } = validArrangements(without(platform, out));
+          expect(byPair).toHaveLength(length * (length - 1));
           const pairs = (keys: readonly string[]) => [...new Set(keys)].sort();
           expect(pairs(said.map(({ from, to }) => `${from.name} ${to.name}`))).toEqual(
             pairs(differ.map((key) => key.split(" ").slice(0, 2).join(" "))),
