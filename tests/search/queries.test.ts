@@ -50,21 +50,29 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     served?.server.close();
   });
 
-  /** Addresses of all results. */
+  /** Addresses of all results, as soon as the page says how many there are; asked and read in one go. */
   async function resultsOf(typed: string, on: Page = page): Promise<string[]> {
-    await on.evaluate((text) => {
-      document.querySelector(".found-count")!.textContent = "";
-      const box = document.querySelector<HTMLInputElement>("#find-page")!;
+    return on.evaluate(async (text) => {
+      const box = document.querySelector<HTMLInputElement>("#find-page")!,
+        count = document.querySelector(".found-count")!;
+      count.textContent = "";
+      const said = new Promise<void>((done, fail) => {
+        const late = setTimeout(() => fail(new Error(`no answer to “${text}” in a minute`)), 60_000);
+        new MutationObserver((_, observer) => {
+          if (count.textContent === "") return;
+          observer.disconnect();
+          clearTimeout(late);
+          done();
+        }).observe(count, { childList: true, characterData: true, subtree: true });
+      });
       box.value = text;
       box.form!.requestSubmit();
+      await said;
+      const root = new URL(box.form!.dataset["home"]!, location.href).pathname;
+      return [...document.querySelectorAll<HTMLAnchorElement>(".found h2 a")].map((link) =>
+        new URL(link.href).pathname.slice(root.length).replace(/index\.html$/, ""),
+      );
     }, typed);
-    await on.waitForFunction(() => document.querySelector(".found-count")!.textContent !== "", {
-      timeout: 10_000,
-      polling: 5,
-    });
-    const root = await on.$eval("form.finder", (form) => new URL(form.dataset["home"]!, location.href).pathname);
-    const links = await on.$$eval(".found h2 a", (all) => all.map((link) => new URL(link.href).pathname));
-    return links.map((link) => link.slice(root.length).replace(/index\.html$/, ""));
   }
 
   /** What is missed, of how many, and what is first that should not be. */
