@@ -157,6 +157,31 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     expect(await page.$eval("#take-1 textarea", (text) => (text as HTMLTextAreaElement).value)).toBe("The seat");
   }, 600_000);
 
+  it("are taken in when they are dropped on their place, and open nothing when dropped beside it", async () => {
+    const drop = (selector: string) =>
+      page.$eval(
+        selector,
+        (place, text) => {
+          const dataTransfer = new DataTransfer(),
+            bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+          dataTransfer.items.add(new File([bytes], "IMG_9.JPG", { type: "image/jpeg" }));
+          const how = { dataTransfer, bubbles: true, cancelable: true };
+          // The browser opens a file that falls on a page which does not say that it takes it (HTML, 6.11.5).
+          return ["dragover", "drop"].map((kind) => !place.dispatchEvent(new DragEvent(kind, how)));
+        },
+        readFileSync(join(work, "IMG_3.JPG")).toString("base64"),
+      );
+    expect(await drop("h1")).toEqual([true, true]);
+    expect(await page.$eval("#take-1 input", (input) => (input as HTMLInputElement).files![0]!.name)).toBe("half.jpg");
+    expect(await drop("#take-1 .drop span")).toEqual([true, true]);
+    await page.$eval("#said", (said) => (said.textContent = ""));
+    await page.locator("#take-1 button[type=submit]").click();
+    await untilSaid(page, "Saved.");
+    expect(sidecar(4)).toBe("alt: The seat\ntaken: 2026-05-07\n");
+    const { data } = await sharp(join(photos, "fit-small-seat-4.jpg")).raw().toBuffer({ resolveWithObject: true });
+    expect(Math.abs(data[0]! - 200)).toBeLessThan(4);
+  }, 600_000);
+
   it("loads nothing that its policy forbids, and no script fails", () => {
     expect(wrong).toEqual([]);
   });
