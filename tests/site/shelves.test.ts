@@ -5,6 +5,7 @@
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
+import { usesOf } from "../../src/domain/parts/builds.ts";
 import { compareByTrade, phaseOf, PHASES } from "../../src/domain/parts/phase.ts";
 import { studyPath } from "../../src/domain/study/study-path.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -29,12 +30,32 @@ describe.each(["procedures", "tests/fixtures/collections/sled", "tests/fixtures/
           if (title !== "Withdrawn" && title !== "Build a configuration")
             expect(phases).toEqual(phases.toSorted((a, b) => a - b));
         }
-        // On the path what builds an arrangement comes in the order of the trade, up to its card.
-        for (const { entries } of studyPath(platform)) {
+        // On the path what builds an arrangement comes in the order of the trade, up to its card; what each arrangement
+        // has alike (a bag that goes back to its bay) comes after what is its own.
+        const legs = studyPath(platform).filter(({ entries }) =>
+          entries.some(({ title }) => title === "Its checklist"),
+        );
+        const idOf = (address: string) => address.split("/").at(-2)!;
+        const approved = platform.configurations.filter(({ status }) => status === "approved");
+        const isShared = (address: string) => {
+          const { configurations, takesDown } = usesOf(
+            platform,
+            platform.procedures.find(({ id }) => id === idOf(address))!,
+          );
+          return approved.length > 1 && approved.every((each) => [...configurations, ...takesDown].includes(each));
+        };
+        for (const { entries } of legs) {
           const card = entries.findIndex(({ title }) => title === "Its checklist");
-          const built = entries.slice(0, Math.max(0, card)).filter(({ kind }) => kind === "lesson");
-          const own = built.map(({ address }) => rank(address.split("/").at(-2)!));
-          expect(own).toEqual(own.toSorted((a, b) => a - b));
+          const built = entries.slice(0, card).filter(({ kind }) => kind === "lesson");
+          const parts = [
+            built.filter(({ address }) => !isShared(address)),
+            built.filter(({ address }) => isShared(address)),
+          ];
+          expect(built).toEqual(parts.flat());
+          for (const part of parts) {
+            const own = part.map(({ address }) => rank(idOf(address)));
+            expect(own).toEqual(own.toSorted((a, b) => a - b));
+          }
         }
       }
     });

@@ -111,15 +111,17 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["helicopter", "chopper", "aircraft", "plane"],
   ["run", "mission", "job", "transfer"],
   ["stuck", "jammed", "blocked"],
-  ["spare", "extra", "another"],
+  ["spare", "extra", "another", "backup", "reserve"],
   ["daily", "morning", "shift", "readiness"],
   ["cold", "freezing", "frozen"],
   ["cold", "warm", "heated"],
-  ["hot", "warm", "heat"],
+  ["hot", "warm", "heat", "heater"],
   ["leak", "hiss"],
   ["loose", "rock", "wobble"],
-  ["kilogram", "kilo", "kg"],
-  ["pound", "lb"],
+  ["kilogram", "kilo", "kg", "kgs"],
+  ["pound", "lb", "lbs"],
+  ["lid", "cover", "canopy", "hood"],
+  ["valve", "tap"],
   ["phone", "call", "radio"],
   ["learn", "study", "lesson", "train"],
 ];
@@ -535,6 +537,12 @@ function isKnown(word: string, known: Known): boolean {
   return false;
 }
 
+/** Whether a word itself stands nowhere, and only another that means the same does. */
+function isOnlyLikened(word: string, known: Known): boolean {
+  const stem = stemOf(word);
+  return kinOf.has(stem) && !known.has(word) && !stemsKnown(known).has(stem);
+}
+
 /**
  * The words of the query that stand nowhere in the site, in no form, and begin no word of it: whoever asks for one is
  * told so, whatever else is shown. Words that the service has another word for, and those that say nothing, are known.
@@ -572,8 +580,11 @@ export function isMostlyUnknown(
     ? (word: string) => !isDoing(word)
     : () => true;
   const { length } = words.filter(isThing),
+    absent = unknown.filter(isThing).length,
     notInForce = unknownWords(query, knownInForce(known), otherNames).filter(isThing).length;
-  if (length > 0 && unknown.filter(isThing).length * 2 >= length) return true;
+  // Beside one that stands nowhere, a word that only means the same as one there is half an answer.
+  const likened = absent === 0 ? 0 : words.filter((word) => isThing(word) && isOnlyLikened(word, known)).length;
+  if (length > 0 && (absent + likened / 2) * 2 >= length) return true;
   return notInForce < length && notInForce * 2 >= length;
 }
 
