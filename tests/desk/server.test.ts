@@ -70,6 +70,20 @@ describe("the desk", () => {
     }
   }, 120_000);
 
+  it("shows beside an entry of the platform the page of that place or fastening", async () => {
+    for (const thing of ["places", "fastenings"]) {
+      const { text: whole } = await ask(`${home()}form/sled/platform.yaml`);
+      const id = new RegExp(`platform\\.yaml/${thing}/([\\w-]+)`).exec(whole)![1]!;
+      const form = await ask(`${home()}form/sled/platform.yaml/${thing}/${id}`);
+      const page = new URL(
+        /iframe\s+name="live"\s+src="([^"]+)"/.exec(form.text)![1]!,
+        `${desk.address}form/sled/platform.yaml/${thing}/${id}`,
+      );
+      expect(page.pathname.endsWith(`/site/sled/${thing}/${id}/`), page.href).toBe(true);
+      expect((await ask(page.pathname)).status, page.href).toBe(200);
+    }
+  }, 120_000);
+
   it("is reached through the loopback address alone", async () => {
     const outside = Object.values(networkInterfaces())
       .flat()

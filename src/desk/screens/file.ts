@@ -185,11 +185,12 @@ function pageOf({ moment, file, entry }: ShownFile, kind: string): string {
   )
     return guideOf(file);
   const below = (folder: string) => `${platform?.id ?? ""}/${folder}/`;
-  const place = entry.includes("places") ? `${below("places")}${entry.at(-1)!}/` : undefined;
+  const things = ["places", "fastenings"].find((each) => entry.includes(each)),
+    thing = things && entry.at(-1) !== things ? `${below(things)}${entry.at(-1)!}/` : undefined;
   const pages: Readonly<Record<string, string>> = {
     // Where there is one platform its page is the site's first.
-    platform: place ?? (moment.files.platforms.length > 1 ? `${platform?.id ?? ""}/` : ""),
-    equipment: place ?? (entry[0] === undefined ? below("items") : `${below("items")}${entry[0]}/`),
+    platform: thing ?? (moment.files.platforms.length > 1 ? `${platform?.id ?? ""}/` : ""),
+    equipment: thing ?? (entry[0] === undefined ? below("items") : `${below("items")}${entry[0]}/`),
     amendment: `${below("amendments")}${id}/`,
     reading: `${below("reading")}${id}/`,
     folders: `folders/${entry[0] === undefined ? "" : `${entry[0]}/`}`,
