@@ -1,7 +1,7 @@
 /** Bands and quantities as controls: nobody has to know how they are written. */
 import type { Range } from "../../schema/collection.ts";
 import { html, type Html } from "../html.ts";
-import { type Changes, composed, line, type Offered } from "./controls.ts";
+import { type Changes, composed, line, type Offered, option } from "./controls.ts";
 
 const UNITS = { weight: ["kg", "g", "lb"], age: ["days", "weeks", "months", "years"] } as const;
 
@@ -77,9 +77,7 @@ export function quantityField(
     changes,
     html`<input name="figure" inputmode="decimal" value="${figure}" aria-label="${label}" />
       <select name="unit" aria-label="Unit of: ${label}">
-        ${units.map(
-          ({ value, name }) => html`<option value="${value}" ${value === unit && html`selected`}>${name}</option>`,
-        )}
+        ${units.map((each) => option(each, each.value === unit))}
       </select>`,
     hint,
   );

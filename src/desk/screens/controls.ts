@@ -48,7 +48,7 @@ export function choice(
   >`;
 }
 
-function option({ value, name }: Offered, isChosen: boolean): Html {
+export function option({ value, name }: Offered, isChosen: boolean): Html {
   return html`<option value="${value}" ${isChosen && html`selected`}>${name}</option>`;
 }
 

@@ -109,14 +109,7 @@ function list(context: FormContext, { type, raw, path }: FieldSpot, none: Templa
   const rows = items.map((item, at) => {
     const place = isOneText ? path : [...path, at],
       said = isSingle ? "" : sayEntry(item, element, context.around);
-    const acts = html`<span class="acts"
-      >${at > 0 && act("Up", [{ kind: "move-entry", path, from: at, to: at - 1 }], { name: `Up: ${at + 1} ${said}` })}
-      ${
-        at < items.length - 1 &&
-        act("Down", [{ kind: "move-entry", path, from: at, to: at + 1 }], { name: `Down: ${at + 1} ${said}` })
-      }
-      ${act("Remove", [remove(at)], { name: `Remove: ${at + 1} ${said}` })}</span
-    >`;
+    const acts = entryActs({ path, at, count: items.length, called: `${at + 1} ${said}` }, remove(at));
     if (isSingle)
       return html`<li id="${fieldId([...path, at])}">
         ${valueOf(context, { type: element, raw: item, path: place }, `${at + 1}`, {
@@ -140,6 +133,25 @@ function list(context: FormContext, { type, raw, path }: FieldSpot, none: Templa
       ${rows}
     </ol>
     ${putForm(context, element, path, put)}`;
+}
+
+/** What can be done with an entry as a whole; `at` counts from 0, `count` is how many there are. */
+function entryActs(
+  {
+    path,
+    at,
+    count,
+    called,
+  }: { readonly path: FieldPath; readonly at: number; readonly count: number; readonly called: string },
+  remove: Template,
+  asking: { readonly ask?: string } = {},
+): Html {
+  const move = (label: string, to: number) =>
+    act(label, [{ kind: "move-entry", path, from: at, to }], { name: `${label}: ${called}` });
+  return html`<span class="acts"
+    >${at > 0 && move("Up", at - 1)} ${at < count - 1 && move("Down", at + 1)}
+    ${act("Remove", [remove], { name: `Remove: ${called}`, ...asking })}</span
+  >`;
 }
 
 /** What an entry of a list is known by: its first words. */
@@ -179,14 +191,7 @@ export function entriesForm(
       called = offered.find((each) => each.value === entry.key)?.name ?? nameIn(entry.value) ?? entry.key;
     const remove = entries.length === 1 && canGo ? none : { kind: "remove-field", path: place };
     const asking = hasScreens ? { ask: `Remove ${called}? What names it elsewhere is then pointed out.` } : {};
-    const acts = html`<span class="acts"
-      >${at > 0 && act("Up", [{ kind: "move-entry", path, from: at, to: at - 1 }], { name: `Up: ${called}` })}
-      ${
-        at < entries.length - 1 &&
-        act("Down", [{ kind: "move-entry", path, from: at, to: at + 1 }], { name: `Down: ${called}` })
-      }
-      ${act("Remove", [remove], { name: `Remove: ${called}`, ...asking })}</span
-    >`;
+    const acts = entryActs({ path, at, count: entries.length, called }, remove, asking);
     const screen = `${context.address}/${place.map((each) => encodeURIComponent(each)).join("/")}`;
     if (hasScreens)
       return html`<li id="${fieldId(place)}">

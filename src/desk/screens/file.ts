@@ -1,6 +1,5 @@
 /** A file of the collection as a form, or one entry of it, beside the page that shows it. */
 import { z } from "zod";
-import { FILE_KINDS } from "../../schema/file-kinds.ts";
 import { insideOf } from "../../schema/described.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { Findings } from "../../findings/finding.ts";
@@ -19,7 +18,7 @@ import { entriesForm, fieldsForm } from "./file-form.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { foundIn } from "./found-in.ts";
 import { frame } from "./frame.ts";
-import { fitsKind, guideOf } from "./guide-of.ts";
+import { formKindOf, guideOf } from "./guide-of.ts";
 import { platformsOf } from "./offered.ts";
 import { pagesOf } from "./page-of.ts";
 
@@ -47,8 +46,8 @@ export function fileInAddress(rest: readonly string[]): { readonly file: string;
 /** The screen; nothing for a file that no form is for, and for an entry that is not there. */
 export function fileScreen(shown: ShownFile): Html | undefined {
   const { moment, file, text = "", hash, entry, assets, trouble } = shown;
-  const kind = FILE_KINDS.find((each) => fitsKind(file, each));
-  if (!kind || ["procedure", "photo"].includes(kind.id)) return undefined;
+  const kind = formKindOf(file);
+  if (!kind) return undefined;
   const findings = moment.findings().filter((finding) => finding.file === file);
   const source = new Source(file, text),
     { raw, broken, bodyLine } = readFields(source);

@@ -3,6 +3,7 @@ import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
 import { html, type Html } from "../html.ts";
+import { formKindOf } from "./guide-of.ts";
 
 /** How many errors and warnings there are, in words. */
 export function sayCounts(findings: readonly Finding[]): string {
@@ -55,7 +56,7 @@ function placeOf(file: string, line: number, rule: string, from: From | undefine
       ? `review/${document.platform}/${document.id}/`
       : document && "steps" in document
         ? `procedures/${document.platform}/${document.id}/`
-        : /\.(?:yaml|mdx)$/.test(file) && !/(?:^|\/)(?:issued|photos)\//.test(file)
+        : formKindOf(file)
           ? `form/${file}`
           : `text/${file}`;
   return html`<a href="${from.up}${address}">${where}</a>`;

@@ -3,7 +3,7 @@ import { parseRange } from "../../schema/quantities.ts";
 import type { Sort } from "../../schema/described.ts";
 import { html, type Html } from "../html.ts";
 import { bandField, quantityField } from "./bands.ts";
-import { area, type Changes, choice, composed, line, type Offered } from "./controls.ts";
+import { area, type Changes, choice, composed, line, type Offered, option } from "./controls.ts";
 
 /** A field that holds one value. */
 interface ValueField {
@@ -73,9 +73,7 @@ function piecesField({ label, value, changes, offered, hint }: ValueField): Html
       <select name="item" aria-label="Of what">
         ${item === "" && html`<option value="" selected>Choose …</option>`}
         ${!isKnown && html`<option value="${item}" selected>${item} (does not exist)</option>`}
-        ${offered.map(
-          (each) => html`<option value="${each.value}" ${each.value === item && html`selected`}>${each.name}</option>`,
-        )}
+        ${offered.map((each) => option(each, each.value === item))}
       </select>`,
     hint,
   );
