@@ -1,10 +1,11 @@
 /**
  * Ten changeovers of the demo as a crew would do them, written down from the procedures and the arrangements alone,
- * before the planner was asked (the commit that brings this file holds nothing else). Common practice, no source.
+ * before the planner was asked (the commit that brought this file held nothing else). Common practice, no source.
  *
- * The crew's own rule, in the order in which it thinks: nothing is touched before patient and band are confirmed. What can harm
- * while it stands about goes first (gas under pressure, then what runs on gas and power). Then away with what is on top, and what
- * it stood on after it. Then up from the platform: bay, deck, what lies on it; then what is added; what needs gas and power last.
+ * The crew's own rule, in the order in which it thinks: nothing is touched before patient and band are confirmed.
+ * What can harm while it stands about goes first (gas under pressure, then what runs on gas and power). Then away with
+ * what is on top, and what it stood on after it. Then up from the platform: bay, deck, what lies on it; then what is
+ * added; what needs gas and power last.
  */
 export interface ByHand {
   readonly from: string;
@@ -30,7 +31,9 @@ export const BY_HAND: readonly ByHand[] = [
       "dress-capsule",
       "place-roll-supports",
     ],
-    why: "The ventilator hangs over the foot end and runs on gas: it goes before two people lift there. The rolls lie on the dressed pad.",
+    why:
+      "The ventilator hangs over the foot end and runs on gas: it goes before two people lift there. The " +
+      "rolls lie on the dressed pad.",
   },
   {
     from: "newborn-capsule",
@@ -65,7 +68,9 @@ export const BY_HAND: readonly ByHand[] = [
       "response-bag-in",
       "fit-child-cradle",
     ],
-    why: "All that goes is gone before anything comes. The bag belongs under the deck: it comes before what stands on the deck.",
+    why:
+      "All that goes is gone before anything comes. The bag belongs under the deck: it comes before what " +
+      "stands on the deck.",
   },
   {
     from: "deck-harness+second-ventilator",
@@ -79,7 +84,9 @@ export const BY_HAND: readonly ByHand[] = [
     to: "child-cradle+gas-shelf",
     weight: "20 kg",
     order: ["confirm-band", "remove-pump-rack", "remove-deck-harness", "fit-child-cradle"],
-    why: "The rack stands upright at the head end, in the way of whoever lifts there, and runs on power: it goes first.",
+    why:
+      "The rack stands upright at the head end, in the way of whoever lifts there, and runs on power: it " +
+      "goes first.",
   },
   {
     from: "child-cradle+gas-shelf+second-ventilator",
@@ -95,7 +102,9 @@ export const BY_HAND: readonly ByHand[] = [
       "seat-capsule",
       "fit-cooling-unit",
     ],
-    why: "Cylinders under pressure go first, then the ventilator, then the lift. The slot stays without heat: nobody dresses the capsule.",
+    why:
+      "Cylinders under pressure go first, then the ventilator, then the lift. The slot stays without heat: " +
+      "nobody dresses the capsule.",
   },
   {
     from: "newborn-capsule",
@@ -126,6 +135,8 @@ export const BY_HAND: readonly ByHand[] = [
       "fit-gas-shelf",
       "fit-second-ventilator",
     ],
-    why: "Rack, cradle and bag go before anything comes. Deck first, then what is added: shelf with its gas, ventilator with gas and power.",
+    why:
+      "Rack, cradle and bag go before anything comes. Deck first, then what is added: shelf with its gas, " +
+      "ventilator with gas and power.",
   },
 ];
