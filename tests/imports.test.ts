@@ -11,7 +11,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   findings: ["schema"],
   read: ["schema", "findings"],
   compile: ["schema", "findings", "read"],
-  "domain/words": ["schema"],
+  "domain/words": ["schema", "words"],
   "domain/numbers": ["schema"],
   "domain/bands": ["schema", "domain/words", "domain/numbers"],
   "domain/parts": ["schema", "words", "domain/words", "domain/numbers", "domain/bands"],

@@ -9,5 +9,5 @@ export function wordsHere<Room extends WordRoom>(...rooms: readonly Room[]): Pic
   const all = Object.assign({}, ...told.map(({ rooms: each }) => each)) as ToldWords["rooms"],
     missing = rooms.filter((room) => !all[room]);
   if (missing.length > 0) throw new Error(`The page tells its scripts no words of ${missing.join(", ")}`);
-  return hearWords<Room>({ language: told[0]?.language ?? "en", rooms: all });
+  return hearWords<Room>({ language: told[0]?.language ?? "en", numbers: told[0]?.numbers ?? [], rooms: all });
 }

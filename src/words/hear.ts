@@ -25,6 +25,8 @@ export type Words = {
 /** Some rooms of the table with a service's nouns in place: all that a script of a page needs to speak. */
 export interface ToldWords {
   readonly language: string;
+  /** Counts in words, from none on: `no`, `one`, `two`; larger ones are said in figures. */
+  readonly numbers: readonly string[];
   readonly rooms: Readonly<Record<string, Readonly<Record<string, string>>>>;
 }
 
@@ -32,17 +34,24 @@ export interface ToldWords {
 export const BRACES = /\{([^{}]*)\}/g;
 
 /** Told words made ready: an entry with something to give is a function. */
-export function hearWords<Room extends WordRoom>({ language, rooms }: ToldWords): Pick<Words, Room> {
-  const plural = new Intl.PluralRules(language);
+export function hearWords<Room extends WordRoom>({ language, numbers, rooms }: ToldWords): Pick<Words, Room> {
+  const plural = new Intl.PluralRules(language),
+    inWords = (count: number) => numbers[count] ?? String(count);
   return Object.fromEntries(
     Object.entries(rooms).map(([room, entries]) => [
       room,
-      Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, sayOf(text, plural)])),
+      Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, sayOf(text, plural, inWords)])),
     ]),
   ) as Pick<Words, Room>;
 }
 
-function sayOf(text: string, plural: Intl.PluralRules): string | ((given: Record<string, string | number>) => string) {
+const large = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+function sayOf(
+  text: string,
+  plural: Intl.PluralRules,
+  inWords: (count: number) => string,
+): string | ((given: Record<string, string | number>) => string) {
   if (!text.includes("{")) return text;
   return (given) =>
     text.replace(BRACES, (_, slot: string) => {
@@ -50,7 +59,11 @@ function sayOf(text: string, plural: Intl.PluralRules): string | ((given: Record
         value = given[name];
       if (value === undefined) throw new Error(`\`${text}\` is said without \`${name}\``);
       if (choices === undefined) return String(value);
-      const [one = "", many = one] = choices.split("|");
-      return (plural.select(Number(value)) === "one" ? one : many).replaceAll("#", String(value));
+      const [one = "", many = one] = choices.split("|"),
+        count = Number(value);
+      return (plural.select(count) === "one" ? one : many)
+        .replaceAll("#", String(value))
+        .replaceAll("~", inWords(count))
+        .replaceAll("^", large(inWords(count)));
     });
 }

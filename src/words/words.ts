@@ -1,10 +1,7 @@
 /** The fixed text of pages, cards and commands: a table for each language, and a service's own nouns in it. */
 import { TERMS, type Term, type TermName } from "../schema/terms.ts";
-import { en } from "./en.ts";
+import { languageFor } from "./languages.ts";
 import { BRACES, hearWords, type ToldWords, type WordRoom, type Words } from "./hear.ts";
-
-/** One language: all rooms and entries of English, none more. */
-type Table = { readonly [Room in WordRoom]: { readonly [Entry in keyof (typeof en)[Room]]: string } };
 
 /** A service's own nouns; one that is left out is the program's. */
 type Terms = { readonly [Name in TermName]?: Term };
@@ -41,9 +38,10 @@ const large = (text: string): string => text.charAt(0).toUpperCase() + text.slic
 /** The rooms of that name in a service's language and nouns, as data for a page's script. */
 export function tellWords({ language, words = {} }: Speaker, rooms: readonly WordRoom[]): ToldWords {
   const forms = formsOf(words),
-    table: Table = en;
+    { table, numbers } = languageFor(language);
   return {
     language,
+    numbers,
     rooms: Object.fromEntries(
       rooms.map((room) => [
         room,
@@ -64,7 +62,7 @@ const known = new WeakMap<object, Words>();
 export function wordsFor(service: Speaker): Words {
   const before = known.get(service);
   if (before) return before;
-  const words = hearWords<WordRoom>(tellWords(service, Object.keys(en) as WordRoom[]));
+  const words = hearWords<WordRoom>(tellWords(service, Object.keys(languageFor(service.language).table) as WordRoom[]));
   known.set(service, words);
   return words;
 }

@@ -74,9 +74,14 @@ describe("what is said", () => {
   it("chooses by a count, and writes the count", () => {
     const say = hearWords<"cards">({
       language: "en",
-      rooms: { cards: { partOfPatients: "{count:one card|# cards}" } },
+      numbers: ["no", "one", "two"],
+      rooms: { cards: { partOfPatients: "{count:one card|# cards}, {count:~|~ of them}, {count:^}" } },
     });
-    expect([1, 2].map((count) => say.cards.partOfPatients({ count }))).toEqual(["one card", "2 cards"]);
+    expect([1, 2, 3].map((count) => say.cards.partOfPatients({ count }))).toEqual([
+      "one card, one, One",
+      "2 cards, two of them, Two",
+      "3 cards, 3 of them, 3",
+    ]);
   });
 
   it("is an error without what it needs, and not a page with a hole", () =>
@@ -95,22 +100,23 @@ describe("the table", () => {
   /** A function that is handed a room, as `names.words`, says its entries in a file that does not name it. */
   const HANDED = new Set(["records"]);
   /** Otherwise an entry is said in a file that names its room too: by its name, or chosen by it as a value. */
+  const files = sources.map((text) => ({
+    words: new Set(text.match(/\b[\w$]+\b/g)),
+    names: new Set([...text.matchAll(/\.([\w$]+)\b|"([\w$]+)"/g)].map(([, after, quoted]) => after ?? quoted)),
+  }));
   const says = (room: string, entry: string) =>
-    sources.some(
-      (text) =>
-        (HANDED.has(room) || new RegExp(`\\b${room}\\b`).test(text)) &&
-        new RegExp(`\\.${entry}\\b|"${entry}"`).test(text),
-    );
+    files.some(({ words, names }) => (HANDED.has(room) || words.has(room)) && names.has(entry));
 
-  it.each(Object.entries(en).flatMap(([room, entries]) => Object.keys(entries).map((name) => [room, name] as const)))(
-    "has no entry that nobody says: %s.%s",
-    (room, name) => expect(says(room, name)).toBe(true),
+  it.each(Object.entries(en))("has no entry in %s that nobody says", (room, entries) =>
+    expect(Object.keys(entries).filter((entry) => !says(room, entry))).toEqual([]),
   );
 
   it("says the nouns of a trade in braces only", () => {
+    // A page and a card have a foot, and a document has a head: only ends of a platform are the service's own nouns.
     const nouns = new RegExp(
-      `\\b(?:${Object.values(TERMS)
-        .flatMap(({ one, many }) => [one, many])
+      `\\b(?:(?:head|foot) end|${Object.entries(TERMS)
+        .filter(([name]) => name !== "head" && name !== "foot")
+        .flatMap(([, { one, many }]) => [one, many])
         .join("|")})\\b`,
       "i",
     );

@@ -6,7 +6,7 @@ import type { CardContent, CardLine } from "./card-content.ts";
 import { drawsFrom, shuffle } from "../numbers/chance.ts";
 import { wordsOf } from "../records/edits.ts";
 import { takesPlaceOf } from "./subjects.ts";
-import { NUMBERS } from "../words/say.ts";
+import { numbers } from "../../words/en.ts";
 
 /** What is asked: something to count, a value or words to read off, or a state to describe. */
 type AskFor = "count" | "value" | "label" | "state";
@@ -40,7 +40,7 @@ export interface CheckerCard {
 /** Most questions in one sitting: a long second check is done by heart (common practice, no source). */
 export const MOST_QUESTIONS = 7;
 
-const COUNTS = new Set([...NUMBERS, "none", "both", "all", "pair"]);
+const COUNTS = new Set([...numbers, "none", "both", "all", "pair"]);
 /** Words that say nothing about how a thing is. */
 const EMPTY = new Set([
   "the",

@@ -1,6 +1,7 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { numbers } from "../../words/en.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
@@ -12,26 +13,9 @@ export function sayDuration(seconds: number): string {
   return [hours && `${hours} h`, minutes && `${minutes} min`, !hours && rest && `${rest} s`].filter(Boolean).join(" ");
 }
 
-/** Counts in words: of none (`no`) to `twelve`; larger ones are said in figures. */
-export const NUMBERS: readonly string[] = [
-  "no",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
-
 /** Small counts as words (`three`), others as figures; zero is `no`. */
 export function sayCount(count: number): string {
-  return NUMBERS[count] ?? String(count);
+  return numbers[count] ?? String(count);
 }
 
 /** `one step`, `three steps`. */

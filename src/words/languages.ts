@@ -1,0 +1,27 @@
+/** The languages that the program speaks, a table each. `language` in service.yaml chooses one; else it is English. */
+import { en, numbers } from "./en.ts";
+import type { WordRoom } from "./hear.ts";
+
+/** The fixed text in one language: all rooms and entries of English, none more. */
+type Table = { readonly [Room in WordRoom]: { readonly [Entry in keyof (typeof en)[Room]]: string } };
+
+/** All that a language needs: its table, and its counts in words from none on. */
+export interface Language {
+  readonly table: Table;
+  readonly numbers: readonly string[];
+}
+
+// The pages are bundled apart from what builds them, so this file is there twice; both hear of an added language.
+const KEY = Symbol.for("rerig.languages");
+const shared = globalThis as { [KEY]?: Map<string, Language> };
+const languages = (shared[KEY] ??= new Map<string, Language>([["en", { table: en, numbers }]]));
+
+/** The language of a tag (BCP 47): that of the whole tag, else of its first part, else English. */
+export function languageFor(tag: string): Language {
+  return languages.get(tag) ?? languages.get(tag.split("-")[0]!.toLowerCase()) ?? languages.get("en")!;
+}
+
+/** Speaks one more language from now on in this process. */
+export function addLanguage(tag: string, language: Language): void {
+  languages.set(tag, language);
+}

@@ -1,0 +1,44 @@
+/** The languages made by machine: everything that the table says is changed in them, and what is put in is not. */
+import { describe, expect, it } from "vitest";
+import { en } from "../../src/words/en.ts";
+import { wordsFor } from "../../src/words/words.ts";
+import { addMachineMade, FROM_RIGHT, lengthen, LONG, mirror, ownLength } from "./machine-made.ts";
+
+const texts: readonly string[] = Object.values(en).flatMap((entries) => Object.values(entries) as string[]);
+/** What of a text is the table's own. */
+const own = (text: string) => text.replace(/\{([^{}:]*)\}/g, "").replace(/\{[^{}:]*:|[|}~#^]/g, " ");
+
+describe("the language of long words", () => {
+  it("makes every text longer by two fifths of its letters at least, with a mark at each end", () => {
+    for (const text of texts) {
+      const long = lengthen(text);
+      expect(long.trim()).toMatch(/^⟦[\s\S]*⟧$/);
+      expect(long.length).toBeGreaterThanOrEqual(text.length + ownLength(text) * 0.4);
+    }
+  });
+
+  it("leaves no word of more than two letters as it was, unless it has no vowel", () => {
+    const plain = /[A-Za-z]*[aeiouyAEIOUY][A-Za-z]*/;
+    for (const text of texts) expect(own(lengthen(text))).not.toMatch(plain);
+  });
+});
+
+describe("the language from the right", () => {
+  it("has none of our letters left", () => {
+    for (const text of texts) expect(own(mirror(text))).not.toMatch(/[a-z]/i);
+  });
+
+  it("is written from the right, by what the tag says", () => {
+    const { direction } = (new Intl.Locale(FROM_RIGHT) as { getTextInfo?: () => { direction: string } }).getTextInfo!();
+    expect(direction).toBe("rtl");
+  });
+});
+
+it("both are spoken once they are added, and what is put in stays as it is", () => {
+  expect(wordsFor({ language: LONG }).frame.noPlatform).not.toContain("⟦");
+  addMachineMade();
+  expect(wordsFor({ language: LONG }).frame.noPlatform).toMatch(/^⟦.*⟧$/);
+  const told = wordsFor({ language: FROM_RIGHT, words: { patient: { one: "ox", many: "oxen", article: "an" } } });
+  expect(told.through.told({ told: "4 kg" })).toMatch(/^an ox [א-ת]+ 4 kg$/);
+  expect(wordsFor({ language: "en-GB" }).through.told({ told: "4 kg" })).toBe("a patient of 4 kg");
+});
