@@ -75,7 +75,7 @@ export function planAll(
   const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
   const start = node(from);
   const ends = targets.map(node);
-  const ways = findWays(graph, start, new Set(ends), choose);
+  const ways = findWays(graph.between(start, ends), start, new Set(ends), choose);
   return targets.map((to, at) => {
     const way = ways.get(ends[at]!);
     return way && describe(model, graph, from, to, way.programs);

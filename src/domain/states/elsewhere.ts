@@ -3,6 +3,7 @@
  * there.
  */
 import { StateGraph } from "./explore.ts";
+import { independentOf } from "./apart.ts";
 import type { Model, Program, State } from "./model.ts";
 import { run, runs } from "./run.ts";
 
@@ -19,21 +20,20 @@ export function strictPrograms(model: Model, programs: readonly Program[]): Read
   const travels = model.fastenings.map(({ always }) => !always);
   const candidates = programs.filter(({ acts }) => acts.some((act) => act.kind === "turn" && travels[act.fastening]));
   if (candidates.length === 0) return new Set();
-  const graph = new StateGraph(model, programs, { strict: new Set(candidates) });
-  const { nodes } = graph.reach(
-    model.states.map((state) => graph.add(state)),
-    MOST_STATES,
-  );
-  return new Set(
-    candidates.filter(
-      (program) =>
-        !turnsElsewhere(
-          model,
-          nodes.map((node) => graph.states[node]!),
-          program,
-        ),
-    ),
-  );
+  const strict = new Set(candidates),
+    found = new Set<Program>();
+  for (const { programs: group, starts } of independentOf(model, programs)) {
+    const own = group.filter((program) => strict.has(program));
+    if (own.length === 0) continue;
+    const graph = new StateGraph(model, group, { strict });
+    const { nodes } = graph.reach(
+      starts.map((state) => graph.add(state)),
+      MOST_STATES,
+    );
+    const states = nodes.map((node) => graph.states[node]!);
+    for (const program of own) if (!turnsElsewhere(model, states, program)) found.add(program);
+  }
+  return new Set(candidates.filter((program) => found.has(program)));
 }
 
 function turnsElsewhere(model: Model, states: readonly State[], program: Program): boolean {

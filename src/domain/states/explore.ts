@@ -1,7 +1,8 @@
 /** The states that procedures lead to: a graph that grows as it is asked, each state kept once. */
 import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
-import { runs } from "./run.ts";
+import { divide, type Division } from "./apart.ts";
+import { isSettled, runs } from "./run.ts";
 
 /** One procedure that runs in a state. */
 interface Edge {
@@ -9,6 +10,15 @@ interface Edge {
   readonly program: number;
   /** Index of the state it ends in. */
   readonly to: number;
+}
+
+/**
+ * Programs of a group by the slot that their first act takes from, and those that begin otherwise: most are ruled out
+ * by a look at the slot.
+ */
+interface Group {
+  readonly bySlot: ReadonlyMap<number, readonly number[]>;
+  readonly others: readonly number[];
 }
 
 /** How a graph grows. */
@@ -19,38 +29,30 @@ interface GraphOptions {
   readonly strict?: ReadonlySet<Program>;
 }
 
+/** What a search asks of a graph. */
+export type Ways = Pick<StateGraph, "programs" | "states" | "from" | "reach">;
+
 /** A state graph over a set of programs. Nodes are numbered as they are found. */
 export class StateGraph {
   readonly states: State[] = [];
   readonly #numbers = new Map<string, number>();
   readonly #edges: (readonly Edge[] | undefined)[] = [];
+  /** The edges of each group of programs apart. */
+  readonly #apart: (Edge[] | undefined)[][] = [];
+  /** The graph of some groups alone, by their numbers. */
+  readonly #only = new Map<string, Ways>();
   readonly model: Model;
   readonly programs: readonly Program[];
-  /**
-   * Programs by the slot that their first act takes from, and those that begin otherwise: most are ruled out by a look
-   * at the slot.
-   */
-  readonly #bySlot = new Map<number, number[]>();
-  readonly #others: number[] = [];
   readonly #force: GraphOptions["force"];
   readonly #strict: ReadonlySet<Program>;
+  #division: Division | undefined;
+  #groups: readonly Group[] | undefined;
 
   constructor(model: Model, programs: readonly Program[], { force, strict = new Set() }: GraphOptions = {}) {
     this.model = model;
     this.programs = programs;
     this.#force = force;
     this.#strict = strict;
-    programs.forEach((program, index) => {
-      const first = program.acts[0];
-      if (first?.kind !== "move" || force) this.#others.push(index);
-      else this.#bySlot.set(first.fromSlot, [...(this.#bySlot.get(first.fromSlot) ?? []), index]);
-    });
-  }
-
-  #candidates(state: State): number[] {
-    const found = [...this.#others];
-    for (const [slot, programs] of this.#bySlot) if (state[slot]! > 0) found.push(...programs);
-    return found.sort((a, b) => a - b);
   }
 
   /** Number of a state, new or known. */
@@ -67,38 +69,136 @@ export class StateGraph {
   from(node: number): readonly Edge[] {
     const known = this.#edges[node];
     if (known) return known;
-    const state = this.states[node]!;
-    const edges: Edge[] = [];
-    for (const index of this.#candidates(state)) {
-      const program = this.programs[index]!;
-      const end =
-        runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
-      const to = end ? this.add(end) : node;
-      if (to !== node) edges.push({ program: index, to });
-    }
+    const edges = this.#of(node, this.#allGroups.keys());
     this.#edges[node] = edges;
     return edges;
   }
 
   /**
+   * The same graph without the programs that are of no use on the way from a node to others: those of groups in which
+   * nothing differs between them (`apart.ts`). A way of least time has none of them: without them it takes no
+   * longer and has fewer programs.
+   */
+  between(start: number, ends: Iterable<number>): Ways {
+    const own = this.states[start]!,
+      targets = [...ends].map((end) => this.states[end]!);
+    if (![own, ...targets].every((state) => isSettled(this.model, state))) return this;
+    const { groupAt } = this.#divided;
+    if (this.#allGroups.length <= 1) return this;
+    const groups = new Set<number>();
+    for (const target of targets)
+      for (const [at, group] of groupAt.entries()) if (group >= 0 && own[at] !== target[at]) groups.add(group);
+    return this.#onlyOf([...groups].sort((a, b) => a - b));
+  }
+
+  /**
+   * A way from a node to another in its independent parts: for each group of programs in which they differ, the graph of
+   * that group alone, and the node that differs from the first as the second does in this group. There is a way if and
+   * only if there is one in each part. Where they differ in what no program changes, the last part has no programs.
+   */
+  apart(start: number, end: number): { readonly ways: Ways; readonly end: number }[] {
+    const own = this.states[start]!,
+      target = this.states[end]!;
+    const { groupAt } = this.#divided;
+    if (this.#allGroups.length <= 1 || ![own, target].every((state) => isSettled(this.model, state)))
+      return [{ ways: this, end }];
+    const differing = new Set(groupAt.filter((_, at) => own[at] !== target[at]));
+    return [...differing]
+      .sort((a, b) => b - a)
+      .map((group) => {
+        const part = own.map((value, at) => (groupAt[at] === group ? target[at]! : value));
+        return { ways: this.#onlyOf(group < 0 ? [] : [group]), end: this.add(part) };
+      });
+  }
+
+  #onlyOf(groups: readonly number[]): Ways {
+    const key = groups.join(" "),
+      known = this.#only.get(key);
+    if (known) return known;
+    const edges: (readonly Edge[])[] = [];
+    const from = (node: number) => (edges[node] ??= this.#of(node, groups));
+    const made: Ways = {
+      programs: this.programs,
+      states: this.states,
+      from,
+      reach: (...asked) => reachBy(from, ...asked),
+    };
+    this.#only.set(key, made);
+    return made;
+  }
+
+  /** The edges of some groups, in the order of the programs; what is not known yet is run in that order too. */
+  #of(node: number, groups: Iterable<number>): readonly Edge[] {
+    const apart = (this.#apart[node] ??= []),
+      wanted = [...groups],
+      asked: number[] = [];
+    const state = this.states[node]!,
+      { groupOf } = this.#divided;
+    for (const group of wanted) {
+      if (apart[group]) continue;
+      apart[group] = [];
+      const { bySlot, others } = this.#allGroups[group]!;
+      asked.push(...others);
+      for (const [slot, programs] of bySlot) if (state[slot]! > 0) asked.push(...programs);
+    }
+    for (const index of asked.sort((a, b) => a - b)) {
+      const program = this.programs[index]!;
+      const end =
+        runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
+      const to = end ? this.add(end) : node;
+      if (to !== node) apart[groupOf[index]!]!.push({ program: index, to });
+    }
+    return wanted.length === 1
+      ? apart[wanted[0]!]!
+      : wanted.flatMap((group) => apart[group]!).sort((a, b) => a.program - b.program);
+  }
+
+  get #divided(): Division {
+    return (this.#division ??= divide(this.model, this.programs));
+  }
+
+  get #allGroups(): readonly Group[] {
+    if (this.#groups) return this.#groups;
+    const groups: { readonly bySlot: Map<number, number[]>; readonly others: number[] }[] = [];
+    this.#divided.groupOf.forEach((group, index) => {
+      const { bySlot, others } = (groups[group] ??= { bySlot: new Map(), others: [] }),
+        first = this.programs[index]!.acts[0];
+      if (first?.kind !== "move" || this.#force) others.push(index);
+      else bySlot.set(first.fromSlot, [...(bySlot.get(first.fromSlot) ?? []), index]);
+    });
+    return (this.#groups = groups);
+  }
+
+  /**
    * Every node that can be reached from `starts`, starts first; stops early when `enough` says so or at `most` states.
    */
-  reach(
-    starts: readonly number[],
-    most = Infinity,
-    enough?: (node: number) => boolean,
-  ): { readonly nodes: readonly number[]; readonly complete: boolean } {
-    const seen = new Set(starts);
-    const nodes = [...seen];
-    for (let at = 0; at < nodes.length; at++) {
-      if (enough?.(nodes[at]!)) return { nodes, complete: false };
-      if (nodes.length > most) return { nodes, complete: false };
-      for (const { to } of this.from(nodes[at]!))
-        if (!seen.has(to)) {
-          seen.add(to);
-          nodes.push(to);
-        }
-    }
-    return { nodes, complete: true };
+  reach(starts: readonly number[], most?: number, enough?: (node: number) => boolean): Reached {
+    return reachBy((node) => this.from(node), starts, most, enough);
   }
+}
+
+/** Nodes in the order in which they were found; not complete where the look was ended before. */
+export interface Reached {
+  readonly nodes: readonly number[];
+  readonly complete: boolean;
+}
+
+function reachBy(
+  from: (node: number) => readonly Edge[],
+  starts: readonly number[],
+  most = Infinity,
+  enough?: (node: number) => boolean,
+): Reached {
+  const seen = new Set(starts);
+  const nodes = [...seen];
+  for (let at = 0; at < nodes.length; at++) {
+    if (enough?.(nodes[at]!)) return { nodes, complete: false };
+    if (nodes.length > most) return { nodes, complete: false };
+    for (const { to } of from(nodes[at]!))
+      if (!seen.has(to)) {
+        seen.add(to);
+        nodes.push(to);
+      }
+  }
+  return { nodes, complete: true };
 }

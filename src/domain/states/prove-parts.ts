@@ -6,15 +6,15 @@ import type { Band, Procedure } from "../../schema/collection.ts";
 import { meetBands } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
+import { type Independent, independentOf } from "./apart.ts";
 import { type Model, programFor, programOf, type Program, type State } from "./model.ts";
 import { assume, isFurther, run, type Run, runs, type Stop } from "./run.ts";
 import { groupPatients } from "./usable.ts";
 
-/** A procedure that runs nowhere: the run that gets furthest, and the states in which it gets that far. */
+/** A procedure that runs nowhere: the run that gets furthest. */
 export interface Broken {
   readonly program: Program;
   readonly run: Run;
-  readonly starts: readonly State[];
   /**
    * The procedure whose fault it is, where it stops no run of its own but every one of those that include it: its id,
    * with what each of them trips over.
@@ -34,8 +34,6 @@ interface PartsProof {
 
 /** States looked at before giving up; a platform of ten independent options has some thousands. */
 export const MOST_STATES = 60_000;
-/** States from which a broken procedure's effect is assumed. */
-const MOST_STARTS = 64;
 
 /**
  * The different programs of a procedure over the patients that the service carries: one for each set of steps that
@@ -57,18 +55,21 @@ export function proveParts(model: Model, service: Band, most = MOST_STATES): Par
     .flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
   const trial: Trial = { model, strict: strictPrograms(model, whole), most };
-  const first = explore(trial, whole, []);
-  const failing = whole.filter((program) => !first.ran.has(program));
-  if (failing.length === 0 || model.states.length === 0) return { broken: [], follows: [], complete: first.complete };
-  let broken = failing.map((program) => furthest(trial, program, first.graph));
+  // What is independent of each other is proved one by one: all together reach as many states as there are combinations.
+  const groups = independentOf(model, whole);
+  const first = groups.map((group) => explore(trial, group, []));
+  const groupOf = new Map(groups.flatMap(({ programs: own }, at) => own.map((program) => [program, at])));
+  const failing = whole.filter((program) => !first[groupOf.get(program)!]!.ran.has(program));
+  let complete = first.every((each) => each.complete);
+  if (failing.length === 0 || model.states.length === 0) return { broken: [], follows: [], complete };
+  let broken = failing.map((program) => furthest(trial, program, first[groupOf.get(program)!]!.graph));
   // An effect that is assumed can lead to states in which others get further, or run: so look again, twice at most.
-  let complete = first.complete;
   for (let round = 0; round < 2; round++) {
     const others = broken;
     const judged = others.map((each) => {
       const again = explore(
         trial,
-        whole,
+        groups[groupOf.get(each.program)!]!,
         others.filter((other) => other.program.procedure !== each.program.procedure),
       );
       complete &&= again.complete;
@@ -96,14 +97,19 @@ interface Trial {
   readonly most: number;
 }
 
-function explore({ model, strict, most }: Trial, programs: readonly Program[], assumed: readonly Broken[]): Explored {
+/** Runs independent programs from their starts, with the effects of broken ones assumed. */
+function explore(
+  { model, strict, most }: Trial,
+  { programs, starts: from }: Independent,
+  assumed: readonly Broken[],
+): Explored {
   const byProgram = new Map(assumed.map((each) => [each.program, each]));
   const force = (state: State, program: Program) => {
     const broken = byProgram.get(program);
     return broken && isFurther(run(model, state, program), broken.run) >= 0 ? assume(model, state, program) : undefined;
   };
   const graph = new StateGraph(model, programs, { strict, ...(assumed.length ? { force } : {}) });
-  const starts = model.states.map((state) => graph.add(state));
+  const starts = from.map((state) => graph.add(state));
   const waiting = new Set(programs);
   const ran = new Set<Program>();
   const { complete } = graph.reach(starts, most, (node) => {
@@ -119,14 +125,11 @@ function explore({ model, strict, most }: Trial, programs: readonly Program[], a
 
 function furthest({ model, strict }: Trial, program: Program, graph: StateGraph): Broken {
   let best: Run | undefined;
-  let starts: State[] = [];
   for (const state of graph.states) {
     const tried = run(model, state, program, { noVainTurns: strict.has(program) });
-    const further = best ? isFurther(tried, best) : 1;
-    if (further > 0) [best, starts] = [tried, []];
-    if (further >= 0 && starts.length < MOST_STARTS) starts.push(state);
+    if (!best || isFurther(tried, best) > 0) best = tried;
   }
-  return { program, run: best!, starts };
+  return { program, run: best! };
 }
 
 /**

@@ -6,7 +6,7 @@ import type { Band, Procedure } from "../../schema/collection.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { meetBands, sayBand } from "../bands/bands.ts";
 import { graphFor, type Missing, whatIsMissing } from "./changeover.ts";
-import type { StateGraph } from "./explore.ts";
+import type { StateGraph, Ways } from "./explore.ts";
 import type { Model, Program, State } from "./model.ts";
 import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
@@ -39,6 +39,7 @@ export function provePlan(
   broken: readonly Broken[],
   suspect: readonly Procedure[] = [],
   most = MOST_STATES,
+  few = FEW_STATES,
 ): NoWay[] {
   const { arrangements } = model;
   const handled = handledBy(model, [...broken.map(({ program }) => program.procedure), ...suspect]);
@@ -61,11 +62,12 @@ export function provePlan(
     arrangement: Arrangement,
     other: string,
     cells: readonly Cell[],
-    isWhole: boolean,
-    near: () => readonly Missing[],
+    start: number,
+    end: number,
+    lookout: Lookout,
   ) => {
     const key = `${rule} ${arrangement.name}`;
-    const missing = handled.size || !found.has(key) ? near() : [];
+    const missing = handled.size || !found.has(key) ? lookout.nearest(model, start, end) : [];
     if (missing.some(({ id, places }) => [id, ...places].some((each) => handled.has(each)))) return;
     const known = found.get(key) ?? {
       rule,
@@ -73,7 +75,7 @@ export function provePlan(
       others: new Set<string>(),
       cells: [],
       missing: missing.map(({ text }) => text),
-      ...(isWhole ? {} : { beyond: true }),
+      ...(lookout.isWhole(start, end) ? {} : { beyond: true }),
     };
     known.others.add(other);
     for (const cell of cells) if (!known.cells.includes(cell)) known.cells.push(cell);
@@ -86,9 +88,8 @@ export function provePlan(
   for (const { cells } of groups) {
     const graph = graphFor(model, cells[0]!.patient, broken.length ? forceOf(model, broken) : undefined);
     const nodes = model.states.map((state) => graph.add(state));
-    if (allReachAll(graph, nodes, most)) continue;
-    const looks = nodes.map((node) => graph.reach([node], most));
-    const reached = looks.map(({ nodes: seen }) => new Set(seen));
+    const lookout = new Lookout(graph, most, few);
+    if (lookout.allReachAll(nodes)) continue;
     const inBand = ({ band: own, without }: Arrangement) =>
       cells.filter(({ band }) => meetBands(own, band) && !without.some((each) => meetBands(each, band)));
     // It waits for all of its configuration's patients, also for those who then need an option.
@@ -96,12 +97,10 @@ export function provePlan(
     const home = standing ? arrangements.indexOf(standing) : -1;
     const stuck = new Set<number>();
     arrangements.forEach((arrangement, at) => {
-      if (home < 0 || at === home || reached[at]!.has(nodes[home]!)) return;
+      if (home < 0 || at === home || lookout.isReached(nodes[at]!, nodes[home]!)) return;
       stuck.add(at);
       if (backCells.length)
-        note("plan/no-way-back", arrangement, standing!.name, backCells, looks[at]!.complete, () =>
-          nearest(model, graph.states, reached[at]!, model.states[home]!),
-        );
+        note("plan/no-way-back", arrangement, standing!.name, backCells, nodes[at]!, nodes[home]!, lookout);
     });
     arrangements.forEach((target, at) => {
       const forCells = inBand(target);
@@ -112,10 +111,8 @@ export function provePlan(
         from === at || (stuck.has(from) && backCells.length > 0) ? [] : [from],
       );
       for (const from of sources)
-        if (!reached[from]!.has(nodes[at]!))
-          note("plan/unreachable", target, arrangements[from]!.name, forCells, looks[from]!.complete, () =>
-            nearest(model, graph.states, reached[from]!, model.states[at]!),
-          );
+        if (!lookout.isReached(nodes[from]!, nodes[at]!))
+          note("plan/unreachable", target, arrangements[from]!.name, forCells, nodes[from]!, nodes[at]!, lookout);
     });
   }
   const all = [...found.values()].map(({ cells, others, ...rest }) => ({
@@ -126,24 +123,84 @@ export function provePlan(
   return all.filter((each) => !all.some((other) => explains(other, each)));
 }
 
-/**
- * Whether every node leads to every other: the first leads to all of them, and all of them to the first. Ways that are
- * found by going straight for them (`witness.ts`) spare the look at all states, of which there can be too many.
- */
-function allReachAll(graph: StateGraph, nodes: readonly number[], most: number): boolean {
-  const hub = nodes[0];
-  const looks = Math.min(most, MOST_LOOKED_AT);
-  const isFound = (from: number, to: number) => findsWay(graph, from, to, looks);
-  if (hub !== undefined && nodes.every((node) => isFound(hub, node) && isFound(node, hub))) return true;
-  const { nodes: all, complete } = graph.reach(nodes, most);
-  if (!complete || nodes.length === 0) return false;
-  const forward = new Set(graph.reach([nodes[0]!]).nodes);
-  if (!nodes.every((node) => forward.has(node))) return false;
-  const into = new Map<number, number[]>();
-  for (const node of all) for (const { to } of graph.from(node)) (into.get(to) ?? into.set(to, []).get(to)!).push(node);
-  const back = new Set([nodes[0]!]);
-  for (const node of back) for (const before of into.get(node) ?? []) back.add(before);
-  return nodes.every((node) => back.has(node));
+/** States looked at from one arrangement all together, before what is independent is looked at one by one. */
+const FEW_STATES = 2_000;
+
+/** Looks from nodes of a graph to others, each made once. */
+class Lookout {
+  readonly #graph: StateGraph;
+  readonly #most: number;
+  readonly #few: number;
+  readonly #looks = new Map<Ways, Map<number, Look>>();
+
+  constructor(graph: StateGraph, most: number, few: number) {
+    this.#graph = graph;
+    this.#most = most;
+    this.#few = Math.min(few, most);
+  }
+
+  /**
+   * Whether every node leads to every other: the first leads to all of them, and all of them to the first. Ways that
+   * are found by going straight for them (`witness.ts`) spare the look at all states, of which there can be too many.
+   */
+  allReachAll(nodes: readonly number[]): boolean {
+    const looks = Math.min(this.#most, MOST_LOOKED_AT);
+    const isFound = (from: number, to: number) =>
+      this.#graph
+        .apart(from, to)
+        .every(({ ways, end }) => findsWay(ways, from, end, looks) || this.#look(ways, from).nodes.has(end));
+    const hub = nodes[0];
+    return hub !== undefined && nodes.every((node) => isFound(hub, node) && isFound(node, hub));
+  }
+
+  /** Whether a node leads to another, as far as it was seen. */
+  isReached(from: number, to: number): boolean {
+    return this.#parts(from, to).every(({ ways, end }) => this.#look(ways, from).nodes.has(end));
+  }
+
+  /** Whether all states between the two were seen. */
+  isWhole(from: number, to: number): boolean {
+    return this.#parts(from, to).every(({ ways }) => this.#look(ways, from).complete);
+  }
+
+  /** What the state that comes nearest to the other lacks. */
+  nearest(model: Model, from: number, to: number): readonly Missing[] {
+    const { states } = this.#graph,
+      own = states[from]!,
+      state = own.slice();
+    for (const { ways, end } of this.#parts(from, to)) {
+      const near = nearest(model, states, this.#look(ways, from).nodes, states[end]!);
+      near.forEach((value, at) => {
+        if (value !== own[at]) state[at] = value;
+      });
+    }
+    return whatIsMissing(model, state, states[to]!);
+  }
+
+  /** All together where that is seen at a glance, else what is independent one by one. */
+  #parts(from: number, to: number): readonly { readonly ways: Ways; readonly end: number }[] {
+    return this.#look(this.#graph, from, this.#few).complete
+      ? [{ ways: this.#graph, end: to }]
+      : this.#graph.apart(from, to);
+  }
+
+  #look(ways: Ways, from: number, most = this.#most): Look {
+    const looks = this.#looks.get(ways) ?? new Map<number, Look>();
+    this.#looks.set(ways, looks);
+    const known = looks.get(from);
+    if (known && (known.complete || known.most >= most)) return known;
+    const { nodes, complete } = ways.reach([from], most),
+      look = { nodes: new Set(nodes), complete, most };
+    looks.set(from, look);
+    return look;
+  }
+}
+
+/** What was seen from a node, before there were more states than `most`. */
+interface Look {
+  readonly nodes: ReadonlySet<number>;
+  readonly complete: boolean;
+  readonly most: number;
 }
 
 /** Whether a finding follows from another: the same configuration already has no way with fewer of the options. */
@@ -198,18 +255,15 @@ function handledBy(model: Model, procedures: readonly Procedure[]): Set<string> 
   return handled;
 }
 
-function nearest(
-  model: Model,
-  states: readonly State[],
-  nodes: ReadonlySet<number>,
-  target: State,
-): readonly Missing[] {
-  let best: readonly Missing[] | undefined;
+/** The state of these that lacks least of the target, the first of several. */
+function nearest(model: Model, states: readonly State[], nodes: ReadonlySet<number>, target: State): State {
+  let best: { readonly state: State; readonly lacks: number } | undefined;
   for (const node of nodes) {
-    const missing = whatIsMissing(model, states[node]!, target);
-    if (!best || missing.length < best.length) best = missing;
+    const state = states[node]!,
+      lacks = whatIsMissing(model, state, target).length;
+    if (!best || lacks < best.lacks) best = { state, lacks };
   }
-  return best ?? [];
+  return best!.state;
 }
 
 function sayCells(cells: readonly Cell[]): string {

@@ -278,6 +278,11 @@ function rouse(model: Model, state: State): void {
     if (state[model.slots.length + at] === NONE) state[model.slots.length + at] = restOf(model, state, at);
 }
 
+/** Whether exactly the fastenings that count have a state, as after every run. */
+export function isSettled(model: Model, state: State): boolean {
+  return model.coming.every((at) => counts(model, state, at) === (state[model.slots.length + at] !== NONE));
+}
+
 /** Fastenings whose place has left the platform have no state until it comes back. Changes the state given. */
 export function settle(model: Model, state: State): void {
   for (const at of model.coming) if (!counts(model, state, at)) state[model.slots.length + at] = NONE;

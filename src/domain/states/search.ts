@@ -1,6 +1,6 @@
 /** Least-time search over a state graph: Dijkstra's algorithm, and every way that takes the same time. */
 import TinyQueue from "tinyqueue";
-import type { StateGraph } from "./explore.ts";
+import type { Ways } from "./explore.ts";
 
 /** A way through the graph: the programs in order and the seconds that their steps add up to. */
 interface Way {
@@ -29,7 +29,7 @@ export type ChooseWay = (start: WayPoint, end: WayPoint) => readonly number[];
  * left out, the first of those with the fewest procedures is taken, in the order of `graph.programs`.
  */
 export function findWays(
-  graph: StateGraph,
+  graph: Ways,
   from: number,
   targets: ReadonlySet<number>,
   choose: ChooseWay = chooseFirst,

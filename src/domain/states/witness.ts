@@ -1,6 +1,6 @@
 /** Finds a way between two states by going where it looks nearest, without seeing all states. */
 import TinyQueue from "tinyqueue";
-import type { StateGraph } from "./explore.ts";
+import type { Ways } from "./explore.ts";
 import type { State } from "./model.ts";
 
 /** States whose ways on are looked at before giving up: a plan of some hundred procedures is found well before. */
@@ -18,7 +18,7 @@ export const MOST_LOOKED_AT = 400;
  * all states are 2 to the power of n.
  */
 export function findsWay(
-  graph: Pick<StateGraph, "states" | "from">,
+  graph: Pick<Ways, "states" | "from">,
   from: number,
   to: number,
   most = MOST_LOOKED_AT,

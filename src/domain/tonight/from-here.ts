@@ -161,7 +161,8 @@ function leastWay(
   let least:
     { readonly beginning: Beginning; readonly programs: readonly number[]; readonly seconds: number } | undefined;
   for (const beginning of beginningsOf(model, begun, here)) {
-    const way = findWays(graph, graph.add(beginning.state), new Set([end]), choose).get(end),
+    const start = graph.add(beginning.state),
+      way = findWays(graph.between(start, [end]), start, new Set([end]), choose).get(end),
       seconds = way && way.seconds + secondsOf(beginning.steps);
     // Of the same length the one of which more is written: it comes first.
     if (way && (!least || seconds! < least.seconds)) least = { beginning, programs: way.programs, seconds: seconds! };

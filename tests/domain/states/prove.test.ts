@@ -155,12 +155,6 @@ describe("the proof that every procedure can run", () => {
           const all = tried(programs.find((program) => nameOf(program) === failing[0])!);
           const best = all.reduce((most, { made }) => (isFurther(made, most) > 0 ? made : most), all[0]!.made);
           expect([broken[0]!.run.done, broken[0]!.run.met]).toEqual([best.done, best.met]);
-          expect(broken[0]!.starts.map(keyOf).sort()).toEqual(
-            all
-              .filter(({ made }) => made.done === best.done && made.met === best.met)
-              .map(({ state }) => keyOf(state))
-              .sort(),
-          );
         }),
         { numRuns: 500, seed: 3 },
       );
