@@ -22,7 +22,11 @@ export interface Division {
  * changes whether and how one of another runs, nor is changed by it: what is reached in both is reached in each, and the
  * other way round.
  */
-export function divide(model: Model, programs: readonly Program[], starts: readonly State[] = model.states): Division {
+export function partPrograms(
+  model: Model,
+  programs: readonly Program[],
+  starts: readonly State[] = model.states,
+): Division {
   const pieces = model.items.map(({ slots }) =>
     starts.reduce(
       (most, state) =>
@@ -67,14 +71,14 @@ export interface Independent {
 /** Programs by group, each with one start of those that differ only in what is of other groups. */
 export function independentOf(model: Model, programs: readonly Program[], starts = model.states): Independent[] {
   if (!starts.every((state) => isSettled(model, state))) return [{ programs, starts }];
-  const division = divide(model, programs, starts);
+  const division = partPrograms(model, programs, starts);
   const groups: Program[][] = [];
   programs.forEach((program, at) => (groups[division.groupOf[at]!] ??= []).push(program));
-  return groups.map((each, group) => ({ programs: each, starts: startsOf(division, new Set([group]), starts) }));
+  return groups.map((each, group) => ({ programs: each, starts: startsApart(division, new Set([group]), starts) }));
 }
 
 /** The first of the states that are alike but for what only other groups change. */
-export function startsOf({ groupAt }: Division, groups: ReadonlySet<number>, starts: readonly State[]): State[] {
+function startsApart({ groupAt }: Division, groups: ReadonlySet<number>, starts: readonly State[]): State[] {
   const found = new Map<string, State>();
   for (const state of starts) {
     const key = keyOf(state.filter((_, at) => groupAt[at]! < 0 || groups.has(groupAt[at]!)));

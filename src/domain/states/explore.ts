@@ -1,7 +1,7 @@
 /** The states that procedures lead to: a graph that grows as it is asked, each state kept once. */
 import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
-import { divide, type Division } from "./apart.ts";
+import { partPrograms, type Division } from "./apart.ts";
 import { isSettled, runs } from "./run.ts";
 
 /** One procedure that runs in a state. */
@@ -154,7 +154,7 @@ export class StateGraph {
   }
 
   get #divided(): Division {
-    return (this.#division ??= divide(this.model, this.programs));
+    return (this.#division ??= partPrograms(this.model, this.programs));
   }
 
   get #allGroups(): readonly Group[] {
@@ -178,7 +178,7 @@ export class StateGraph {
 }
 
 /** Nodes in the order in which they were found; not complete where the look was ended before. */
-export interface Reached {
+interface Reached {
   readonly nodes: readonly number[];
   readonly complete: boolean;
 }
