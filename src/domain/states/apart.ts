@@ -19,8 +19,8 @@ export interface Division {
  * A run asks and changes nothing but what `concernsOf` lists, as long as the state is settled (`isSettled`; every run
  * ends settled). A position that no program changes is the same on every way, so that it ties nobody. Two programs that
  * share another position are of one group; so are those that are tied by way of a third. So a run of one group neither
- * changes whether and how one of another runs, nor is changed by it: what is reached in both is reached in each, and the
- * other way round.
+ * changes whether and how one of another runs, nor is changed by it: what is reached in both is reached in each, and
+ * the other way round.
  */
 export function partPrograms(
   model: Model,

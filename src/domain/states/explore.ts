@@ -92,9 +92,9 @@ export class StateGraph {
   }
 
   /**
-   * A way from a node to another in its independent parts: for each group of programs in which they differ, the graph of
-   * that group alone, and the node that differs from the first as the second does in this group. There is a way if and
-   * only if there is one in each part. Where they differ in what no program changes, the last part has no programs.
+   * A way from a node to another in its independent parts: for each group of programs in which they differ, the graph
+   * of that group alone, and the node that differs from the first as the second does in this group. There is a way if
+   * and only if there is one in each part. Where they differ in what no program changes, the last part has no programs.
    */
   apart(start: number, end: number): { readonly ways: Ways; readonly end: number }[] {
     const own = this.states[start]!,

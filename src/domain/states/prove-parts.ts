@@ -55,7 +55,7 @@ export function proveParts(model: Model, service: Band, most = MOST_STATES): Par
     .flatMap((procedure) => variantsOf(model, service, procedure));
   const whole = programs.filter((program) => program.whole);
   const trial: Trial = { model, strict: strictPrograms(model, whole), most };
-  // What is independent of each other is proved one by one: all together reach as many states as there are combinations.
+  // What is independent is proved one by one: all together reach as many states as there are combinations.
   const groups = independentOf(model, whole);
   const first = groups.map((group) => explore(trial, group, []));
   const groupOf = new Map(groups.flatMap(({ programs: own }, at) => own.map((program) => [program, at])));
