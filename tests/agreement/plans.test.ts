@@ -13,7 +13,7 @@ import { modelOf } from "../../src/domain/states/model.ts";
 import { viewChangeover } from "../../src/domain/time/changeover-view.ts";
 import { holdsPatient, type Patient } from "../../src/domain/bands/bands.ts";
 import type { Cell } from "../../src/domain/bands/patients.ts";
-import { leaveOut } from "../../src/domain/device/for-patient.ts";
+import { leaveOut, ledApart } from "../../src/domain/device/for-patient.ts";
 import { layWalk } from "../../src/domain/device/walk.ts";
 import type { Changeover } from "../../src/domain/states/changeover.ts";
 import { plansBetween, waysBetween } from "../../src/domain/time/plans.ts";
@@ -159,10 +159,16 @@ describe.each(COLLECTIONS)("changeovers of %s", (folder) => {
         const others = carriedPlan.steps.flatMap(({ only }, at) =>
           only && !holdsPatient(only, patient) ? [at + 1] : [],
         );
-        const led = leaveOut(walk, new Set(others)),
-          anew = layWalk(exact, timeline, platform, service.crew, "");
+        const apart = ledApart(carriedPlan, groupTimeline, cells, carried.platform, service.crew);
+        const led = leaveOut(walk, new Set(others), apart),
+          numbers = carriedPlan.steps.map((_, at) => at + 1).filter((number) => !others.includes(number)),
+          anew = layWalk(exact, timeline, platform, service.crew, "", numbers);
+        // Whom a question is for is said to all, also to those for whom it is.
+        const plainly = (said: string) => said.replace(/(?<=, )only [^:]*: ./g, (all) => all.at(-1)!.toLowerCase());
         const stops = ({ stops: all }: typeof walk) =>
-          all.map(({ procedure, step, start, end, group, who }) => [procedure, step, start, end, group, who]);
+          all.map(({ number, procedure, step, start, end, group, who, meanwhile }) => {
+            return [number, procedure, step, start, end, group, who, meanwhile.map(plainly)];
+          });
         expect(stops(led)).toEqual(stops(anew));
         expect([led.reading?.start, led.reading?.end]).toEqual([anew.reading?.start, anew.reading?.end]);
         if (from.options.length + to.options.length > 0) return;

@@ -10,6 +10,7 @@ import { drillOf, stepsBefore } from "../../src/domain/after/drill.ts";
 import { sayDrill } from "../../src/domain/after/say-drill.ts";
 import { firstQuestionsOn } from "../../src/domain/bands/doubts.ts";
 import { layWalk } from "../../src/domain/device/walk.ts";
+import { forceOn } from "../../src/domain/force/force.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import type { Changeover } from "../../src/domain/states/changeover.ts";
 import { modelOf } from "../../src/domain/states/model.ts";
@@ -68,7 +69,8 @@ describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
   let collection: Collection;
   const changeovers: { platform: Platform; pair: string; changeover: Changeover; at: number }[] = [];
   beforeAll(async () => {
-    collection = await readCollection(join(root, folder));
+    // What is in force, as every output has it: of a configuration in review its last issue.
+    collection = forceOn(await readCollection(join(root, folder)), "2026-11-28").collection;
     for (const platform of collection.platforms) {
       const model = modelOf(platform),
         bare = model.arrangements.filter(({ options }) => options.length === 0);

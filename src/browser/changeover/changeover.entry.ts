@@ -22,7 +22,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
     const bands = data.cells.map(bandFrom);
     // By the day on which somebody looks: a temporary amendment begins and ends by itself.
-    return { section, prefix: data.prefix, only: data.only, bands, walkToday: () => standingToday(data.walks).walk };
+    return { section, prefix: data.prefix, only: data.only, bands, today: () => standingToday(data.walks) };
   });
   const said = document.querySelector<HTMLElement>(".for-whom-now"),
     open = document.querySelector<HTMLButtonElement>("[data-step-through]");
@@ -39,7 +39,8 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     );
   };
   const throughOf = (plan: (typeof plans)[number]): Through => {
-    const walk = leaveOut(plan.walkToday(), notFor(plan));
+    const { walk: whole, led } = plan.today(),
+      walk = leaveOut(whole, notFor(plan), led);
     return {
       walk,
       card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
@@ -60,7 +61,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     return shown.length === 1
       ? throughOf(shown[0]!)
       : shown.map((plan) => ({
-          label: plan.section.querySelector(".patients")?.textContent ?? plan.walkToday().title,
+          label: plan.section.querySelector(".patients")?.textContent ?? plan.today().walk.title,
           through: throughOf(plan),
         }));
   });

@@ -79,13 +79,17 @@ export interface Walk {
   readonly reading?: WalkStop;
 }
 
-/** Lays out the walk through a changeover. `title` names it for people. */
+/**
+ * Lays out the walk through a changeover. `title` names it for people. `numbers`: by which number each step is called,
+ * where some of those that are printed are left out.
+ */
 export function layWalk(
   changeover: Changeover,
   timeline: Timeline,
   platform: Platform,
   crew: readonly Crew[],
   title: string,
+  numbers: readonly number[] = changeover.steps.map((_, at) => at + 1),
 ): Walk {
   const names = partNames(platform);
   const ordered = inStartingOrder(timeline);
@@ -94,7 +98,7 @@ export function layWalk(
   const all = ordered.map((timed, at): WalkStop => {
     const { step, procedure } = timed;
     return {
-      number: timed.index + 1,
+      number: numbers[timed.index]!,
       procedure: procedure.id,
       title: procedure.title,
       code: `${procedure.code}, revision ${procedure.revision}`,
@@ -120,7 +124,7 @@ export function layWalk(
       start: timed.start,
       end: timed.end,
       photos: step.photos.map(({ id }) => id),
-      meanwhile: sayMeanwhile(timed, timeline, crew),
+      meanwhile: sayMeanwhile(timed, timeline, crew, numbers),
       group: groups[at]!,
     };
   });
@@ -175,7 +179,12 @@ function groupsOf(ordered: readonly TimedStep[]): number[] {
 }
 
 /** What the others do during a step; a step of no length is met by what runs at its moment. */
-function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, crew: readonly Crew[]): string[] {
+function sayMeanwhile(
+  timed: TimedStep,
+  { steps, waits, elapsed }: Timeline,
+  crew: readonly Crew[],
+  numbers: readonly number[],
+): string[] {
   return crew
     .filter(({ id }) => !timed.by.includes(id))
     .map(({ id }) => {
@@ -186,10 +195,11 @@ function sayMeanwhile(timed: TimedStep, { steps, waits, elapsed }: Timeline, cre
       if (theirs.length > 0)
         return (
           `${sayRole(id)}: ` +
-          theirs.map((other) => `${other.index + 1}, ${lowerFirst(sayPlanned(other))}`).join(" Then ")
+          theirs.map((other) => `${numbers[other.index]!}, ${lowerFirst(sayPlanned(other))}`).join(" Then ")
         );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
-      if (wait) return `${sayRole(id)}: waits for step ${sayList(wait.forSteps.map((index) => String(index + 1)))}.`;
+      if (wait)
+        return `${sayRole(id)}: waits for step ${sayList(wait.forSteps.map((index) => String(numbers[index]!)))}.`;
       const hasMore = steps.some(
         (other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed,
       );

@@ -2,6 +2,7 @@
 import type { Crew, Paper, Platform } from "../../schema/collection.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
 import { packPlatform, type Pack } from "../../domain/device/pack.ts";
+import { type Led, ledApart } from "../../domain/device/for-patient.ts";
 import { layWalk, type Walk } from "../../domain/device/walk.ts";
 import type { Days } from "../../domain/words/days.ts";
 import { platformsOn, type PlanOn } from "./changeovers.ts";
@@ -12,7 +13,7 @@ import type { Site } from "../site.ts";
 /** One plan of a changeover page. */
 export interface WalkData {
   /** The walk, and the one of other days, by the days of temporary amendments; the first is that of the site's day. */
-  readonly walks: readonly { readonly walk: Walk; readonly days: readonly Days[] }[];
+  readonly walks: readonly { readonly walk: Walk; readonly led: readonly Led[]; readonly days: readonly Days[] }[];
   /** The patients whom it is for. */
   readonly cells: readonly BandData[];
   /** Numbers of the steps that are only for some of them, with whom. */
@@ -59,6 +60,7 @@ export function walkData(
   const data: WalkData = {
     walks: plans.map(({ changeover, timeline, platform, days }) => ({
       walk: layWalk(changeover, timeline, platform, crew, title),
+      led: ledApart(changeover, timeline, cells, platform, crew),
       days,
     })),
     cells: joinBands(cells.map(({ band }) => band)).map(bandData),
