@@ -1,6 +1,6 @@
 /**
- * `npm run bench`: `check` against the bare parser, the build against plain Astro, a pack of 200 cards, and the planner
- * at scale. Prints a table.
+ * `npm run bench`: `check` against the bare parser, the build against plain Astro, a pack of 200 cards, how checking
+ * grows with each kind of thing, and the planner at scale. Prints a table.
  */
 import { spawnSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
@@ -196,6 +196,7 @@ async function main(): Promise<void> {
       if (!has("--no-build")) benchBuild(folder, collection, procedures);
     }
     if (!has("--no-cards")) await benchCards(folder);
+    if (!has("--no-growth")) spawnSync(process.execPath, ["tests/bench/growth.ts"], { cwd: root, stdio: "inherit" });
     if (!has("--no-planner")) spawnSync(process.execPath, ["tests/bench/planner.ts"], { cwd: root, stdio: "inherit" });
   } finally {
     for (const each of [folder, KEPT]) await rm(each, { recursive: true, force: true });

@@ -197,14 +197,16 @@ const ONE_BY_ONE = /^\s*(?:at\s+a\s+time|at\s+once|by\s+one|each|per|after\s+(?:
 /** Numbers that stand before an item's name (`five shell pins`, `five pins` where no other thing is called so). */
 function countsNamed(text: string, item: Pick<Item, "name">, { items, places, fastenings }: Things): Counted[] {
   if (isPlural(item.name)) return [];
+  const numbers = numbersIn(text),
+    head = headOf(item.name);
+  // Most texts hold no number, or not the name: of many things each is asked of many texts, so the rest comes later.
+  if (numbers.length === 0 || spansOf(text, [item.name, head]).length === 0) return [];
   const others = [...items, ...places, ...fastenings].filter((each) => each.name !== item.name).map(({ name }) => name);
-  const head = headOf(item.name);
   const names = others.some((name) => headOf(name) === head) ? [item.name] : [item.name, head];
   const taken = spansOf(text, others);
   const spans = spansOf(text, names).filter(
     (span) => !taken.some(({ start, end }) => start <= span.start && end >= span.end),
   );
-  const numbers = numbersIn(text);
   return spans.flatMap(({ start, end }): Counted[] => {
     const number = numbers.findLast(
       (each) => each.start < start && BETWEEN.test(text.slice(each.start + each.words.length, start)),

@@ -82,3 +82,21 @@ describe("an answer about what is moved, four times", () => {
     expect(findWrongAnswer(answer, pin, things, FOUR)).toBeUndefined();
   });
 });
+
+describe("other things of the platform", () => {
+  it.each(["flush, no gap", "two clips across"])("are not looked for where the item is not counted: %s", (text) => {
+    let read = 0;
+    const other = (at: number) => ({
+      get name() {
+        read += 1;
+        return `Rope ${at}`;
+      },
+    });
+    const many = { ...things, items: [pin, ...Array.from({ length: 400 }, (_, at) => other(at))] };
+    expect(findWrongCount(text, pin, many, FOUR)).toBeUndefined();
+    expect(read).toBe(0);
+    // Where it is, each is asked a few times.
+    expect(findWrongCount("Push the five pins in.", pin, many, FOUR)?.words).toBe("five");
+    expect(read).toBeLessThan(400 * 5);
+  });
+});
