@@ -8,7 +8,7 @@ export const GET: APIRoute = ({ locals }) => {
   const { name, language, site } = locals.site.collection.service;
   return new Response(
     makeFeed({
-      title: `${name}: issues`,
+      title: locals.words.records.feedTitle({ name }),
       author: name,
       language,
       ...(site ? { site } : {}),

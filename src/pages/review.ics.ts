@@ -6,5 +6,11 @@ import { calendarHost, makeCalendar } from "../domain/records/calendar.ts";
 /** The file. */
 export const GET: APIRoute = ({ locals }) => {
   const { service } = locals.site.collection;
-  return new Response(makeCalendar(`${service.name}: reviews`, calendarHost(service), reviewDates(locals.site)));
+  return new Response(
+    makeCalendar(
+      locals.words.review.calendarTitle({ name: service.name }),
+      calendarHost(service),
+      reviewDates(locals.site),
+    ),
+  );
 };
