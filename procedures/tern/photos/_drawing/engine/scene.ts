@@ -101,7 +101,8 @@ export function drawScene(scene: Scene, fine: number): Drawing {
   };
 }
 
-function framePoints(scene: Scene): Point[] {
+/** The points that must fit into the picture. Throws if there are none. */
+export function framePoints(scene: Scene): Point[] {
   const wanted = scene.frame ?? [];
   const points = wanted.filter((entry): entry is Point => typeof entry !== "string");
   const names = new Set(wanted.filter((entry) => typeof entry === "string"));

@@ -61,7 +61,7 @@ export const seatCapsuleScenes = taken("2026-08-30", [
     dashes: [flapOutline(90)],
     arrow: arrowRound(add(flapHinge, [0, 40, 0]), 190, "y", 82, 18),
     marks: [
-      { at: [164, 280, 1078], label: "Catch" },
+      { at: [110, 280, 1122], label: "Catch" },
       { at: [164, 386, 844], label: "Hinge" },
       { at: [124, 313.3, 925], label: "Pin tray, four pins", hidden: true },
     ],
