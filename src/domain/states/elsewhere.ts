@@ -25,22 +25,37 @@ export function strictPrograms(model: Model, programs: readonly Program[]): Read
   for (const { programs: group, starts } of independentOf(model, programs)) {
     const own = group.filter((program) => strict.has(program));
     if (own.length === 0) continue;
-    const graph = new StateGraph(model, group, { strict });
+    const graph = new StateGraph(model, group, { strict }),
+      waiting = new Set(own);
+    // One state in which it belongs decides: all of them are looked at only for a program that has none.
     const { nodes } = graph.reach(
       starts.map((state) => graph.add(state)),
       MOST_STATES,
+      (node) => {
+        for (const program of waiting) if (belongs(model, graph.states[node]!, program)) waiting.delete(program);
+        return waiting.size === 0;
+      },
     );
-    const states = nodes.map((node) => graph.states[node]!);
-    for (const program of own) if (!turnsElsewhere(model, states, program)) found.add(program);
+    for (const program of own)
+      if (
+        !waiting.has(program) ||
+        !turnsElsewhere(
+          model,
+          nodes.map((node) => graph.states[node]!),
+          program,
+        )
+      )
+        found.add(program);
   }
   return new Set(candidates.filter((program) => found.has(program)));
 }
 
 function turnsElsewhere(model: Model, states: readonly State[], program: Program): boolean {
-  for (const state of states) {
-    const { stops, done } = run(model, state, program, { noVainTurns: true });
-    // Where all its acts can be done on the platform, that is where it belongs, even if it then leaves something open.
-    if (stops.length === 0 || done === program.acts.length) return false;
-  }
-  return states.some((state) => runs(model, state, program));
+  return !states.some((state) => belongs(model, state, program)) && states.some((state) => runs(model, state, program));
+}
+
+/** Where all its acts can be done on the platform, that is where it belongs, even if it then leaves something open. */
+function belongs(model: Model, state: State, program: Program): boolean {
+  const { stops, done } = run(model, state, program, { noVainTurns: true });
+  return stops.length === 0 || done === program.acts.length;
 }

@@ -2,6 +2,7 @@
 import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
 import { partPrograms, type Division } from "./apart.ts";
+import { Bounds } from "./least-left.ts";
 import { isSettled, runs } from "./run.ts";
 
 /** One procedure that runs in a state. */
@@ -30,7 +31,10 @@ interface GraphOptions {
 }
 
 /** What a search asks of a graph. */
-export type Ways = Pick<StateGraph, "programs" | "states" | "from" | "reach">;
+export interface Ways extends Pick<StateGraph, "programs" | "states" | "from" | "reach"> {
+  /** Worked out when asked: how many whole milliseconds it takes at least from a node to the end (`least-left.ts`). */
+  readonly leastLeft?: () => ((node: number) => number) | undefined;
+}
 
 /** A state graph over a set of programs. Nodes are numbered as they are found. */
 export class StateGraph {
@@ -47,6 +51,7 @@ export class StateGraph {
   readonly #strict: ReadonlySet<Program>;
   #division: Division | undefined;
   #groups: readonly Group[] | undefined;
+  #knownBounds: Bounds | undefined;
 
   constructor(model: Model, programs: readonly Program[], { force, strict = new Set() }: GraphOptions = {}) {
     this.model = model;
@@ -77,18 +82,29 @@ export class StateGraph {
   /**
    * The same graph without the programs that are of no use on the way from a node to others: those of groups in which
    * nothing differs between them (`apart.ts`). A way of least time has none of them: without them it takes no
-   * longer and has fewer programs.
+   * longer and has fewer programs. To a single end it knows a bound from below.
    */
-  between(start: number, ends: Iterable<number>): Ways {
+  between(start: number, ends: readonly number[]): Ways {
     const own = this.states[start]!,
-      targets = [...ends].map((end) => this.states[end]!);
+      targets = ends.map((end) => this.states[end]!);
     if (![own, ...targets].every((state) => isSettled(this.model, state))) return this;
-    const { groupAt } = this.#divided;
-    if (this.#allGroups.length <= 1) return this;
-    const groups = new Set<number>();
+    const { groupAt } = this.#divided,
+      groups = new Set<number>();
     for (const target of targets)
       for (const [at, group] of groupAt.entries()) if (group >= 0 && own[at] !== target[at]) groups.add(group);
-    return this.#onlyOf([...groups].sort((a, b) => a - b));
+    const { programs, states, from, reach } = this.#onlyOf([...groups].sort((a, b) => a - b));
+    const leastLeft = () => {
+      if (targets.length !== 1 || this.#force) return undefined;
+      const wanted = new Set([...groupAt.keys()].filter((at) => groups.has(groupAt[at]!)));
+      const left = this.#bounds.between(own, targets[0]!, wanted);
+      return left && ((node: number) => left(this.states[node]!));
+    };
+    return { programs, states, from, reach, leastLeft };
+  }
+
+  /** The graph of one group alone, by its number among the independent ones. */
+  group(number: number): Ways {
+    return this.#onlyOf([number]);
   }
 
   /**
@@ -151,6 +167,10 @@ export class StateGraph {
     return wanted.length === 1
       ? apart[wanted[0]!]!
       : wanted.flatMap((group) => apart[group]!).sort((a, b) => a.program - b.program);
+  }
+
+  get #bounds(): Bounds {
+    return (this.#knownBounds ??= new Bounds(this.model, this.programs, this.#strict));
   }
 
   get #divided(): Division {
