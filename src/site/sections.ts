@@ -3,6 +3,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import type { Platform } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
+import { wordsFor } from "../words/words.ts";
 import { chooserAddress, type Site } from "./site.ts";
 
 /** The parts of a site that its header and foot lead to. */
@@ -33,10 +34,10 @@ export type SectionName =
   | "amendments"
   | "device";
 
-type SectionGroup = keyof typeof SECTION_GROUPS;
+type SectionGroup = (typeof SECTION_GROUPS)[number];
 
 /** What one goes to a part of the site for, in the order of the foot. */
-export const SECTION_GROUPS = { build: "Build", duty: "On duty", learn: "Learn", records: "Records" } as const;
+export const SECTION_GROUPS = ["build", "duty", "learn", "records"] as const;
 
 /** A link to a part of the site; the address is from the root of the site. */
 export interface SectionLink {
@@ -52,87 +53,100 @@ export interface SectionLink {
 /** Sections that exist for the collection; those of a platform only where a page has one. */
 export function sectionsOf(site: Site, platform: Platform | undefined): SectionLink[] {
   const own = (path: string) => `${platform!.id}/${path}/`;
+  const said = wordsFor(site.collection.service).sections;
   const links: (SectionLink | false)[] = [
-    { name: "choose", group: "build", label: "Choose", address: chooserAddress(site, platform), top: false },
+    { name: "choose", group: "build", label: said.choose, address: chooserAddress(site, platform), top: false },
     platform !== undefined && {
       name: "procedures",
       group: "build",
-      label: "Procedures",
+      label: said.procedures,
       address: own("procedures"),
       top: true,
     },
     platform !== undefined && {
       name: "changeovers",
       group: "build",
-      label: "Change over",
+      label: said.changeovers,
       address: own("changeovers"),
       top: true,
     },
-    platform !== undefined && { name: "cards", group: "build", label: "Cards", address: own("cards"), top: true },
-    platform !== undefined && { name: "tonight", group: "duty", label: "Tonight", address: own("tonight"), top: true },
-    platform !== undefined && { name: "ready", group: "duty", label: "Ready to go", address: own("ready"), top: false },
+    platform !== undefined && { name: "cards", group: "build", label: said.cards, address: own("cards"), top: true },
+    platform !== undefined && {
+      name: "tonight",
+      group: "duty",
+      label: said.tonight,
+      address: own("tonight"),
+      top: true,
+    },
+    platform !== undefined && { name: "ready", group: "duty", label: said.ready, address: own("ready"), top: false },
     platform?.amendments !== undefined && {
       name: "amendments",
       group: "duty",
-      label: "Amendments",
+      label: said.amendments,
       address: own("amendments"),
       top: false,
     },
-    platform !== undefined && { name: "study", group: "learn", label: "Study", address: own("study"), top: true },
+    platform !== undefined && { name: "study", group: "learn", label: said.study, address: own("study"), top: true },
     platform !== undefined && {
       name: "practise",
       group: "learn",
-      label: "Practise",
+      label: said.practise,
       address: own("practise"),
       top: false,
     },
-    platform !== undefined && { name: "drills", group: "learn", label: "Drills", address: own("drills"), top: false },
-    platform !== undefined && { name: "away", group: "learn", label: "I was away", address: own("away"), top: false },
+    platform !== undefined && {
+      name: "drills",
+      group: "learn",
+      label: said.drills,
+      address: own("drills"),
+      top: false,
+    },
+    platform !== undefined && { name: "away", group: "learn", label: said.away, address: own("away"), top: false },
     platform !== undefined && {
       name: "sign-off",
       group: "learn",
-      label: "Sign-off",
+      label: said.signOff,
       address: own("sign-off"),
       top: false,
     },
     platform !== undefined && {
       name: "bands",
       group: "build",
-      label: "Table of bands",
+      label: said.bands,
       address: own("bands"),
       top: false,
     },
-    platform !== undefined && { name: "items", group: "build", label: "Items", address: own("items"), top: false },
+    platform !== undefined && { name: "items", group: "build", label: said.items, address: own("items"), top: false },
     platform !== undefined &&
       platform.readings.length > 0 && {
         name: "reading",
         group: "learn",
-        label: "Reading",
+        label: said.reading,
         address: own("reading"),
         top: false,
       },
-    { name: "history", group: "records", label: "History", address: "history/", top: false },
+    { name: "history", group: "records", label: said.history, address: "history/", top: false },
     site.collection.folders.length > 0 && {
       name: "folders",
       group: "duty",
-      label: "Folders",
+      label: said.folders,
       address: "folders/",
       top: false,
     },
     site.collection.incidents.length > 0 && {
       name: "incidents",
       group: "learn",
-      label: "Incidents",
+      label: said.incidents,
       address: "incidents/",
       top: false,
     },
-    { name: "check", group: "duty", label: "Check a card", address: "check/", top: false },
-    { name: "review", group: "records", label: "Review", address: "review/", top: false },
-    { name: "glossary", group: "learn", label: "Words", address: "glossary/", top: false },
-    { name: "rules", group: "records", label: "Rules", address: "rules/", top: false },
-    { name: "guide", group: "records", label: "How to write", address: "guide/", top: false },
-    { name: "find", group: "build", label: "Find", address: "find/", top: false },
-    { name: "device", group: "duty", label: "This device", address: "device/", top: false },
+    { name: "check", group: "duty", label: said.check, address: "check/", top: false },
+    { name: "review", group: "records", label: said.review, address: "review/", top: false },
+    { name: "glossary", group: "learn", label: said.glossary, address: "glossary/", top: false },
+    { name: "rules", group: "records", label: said.rules, address: "rules/", top: false },
+    { name: "guide", group: "records", label: said.guide, address: "guide/", top: false },
+    { name: "find", group: "build", label: said.find, address: "find/", top: false },
+    { name: "device", group: "duty", label: said.device, address: "device/", top: false },
   ];
   return links
     .filter((link) => link !== false)
