@@ -1,7 +1,9 @@
 /** Bundles stylesheets, fonts and browser modules under names that change with their content. */
 import { readdirSync } from "node:fs";
 import { basename, relative, resolve, sep } from "node:path";
-import { build } from "esbuild";
+import { build, type Plugin } from "esbuild";
+import { en, numbers } from "../words/en.ts";
+import type { WordRoom } from "../words/hear.ts";
 import type { Site } from "./site.ts";
 
 /** What pages load beside their text: bundled styles, scripts and fonts, each named by a hash of its content. */
@@ -40,6 +42,19 @@ async function bundle(root: string): Promise<Assets> {
   ]);
 }
 
+/** Rooms that functions say which pages share with scripts, as cards do: no script carries more of the table. */
+const SHARED_ROOMS: readonly WordRoom[] = ["load"];
+
+/** Puts only these into a script, whatever it takes in: the whole table would be a third of a page's weight. */
+const fewWords: Plugin = {
+  name: "few-words",
+  setup({ onLoad }) {
+    const table = Object.fromEntries(SHARED_ROOMS.map((room) => [room, en[room]]));
+    const contents = `export const numbers = ${JSON.stringify(numbers)}, en = ${JSON.stringify(table)};`;
+    onLoad({ filter: /[/\\]words[/\\]en\.ts$/ }, () => ({ loader: "js", contents }));
+  },
+};
+
 /** Bundles stylesheets and browser modules (`NAME.css`, `NAME.entry.ts`), named from `root`, the project's folder. */
 export async function bundleAssets(root: string, entries: readonly string[]): Promise<Assets> {
   const entryPoints = entries.map((name) => ({
@@ -60,6 +75,7 @@ export async function bundleAssets(root: string, entries: readonly string[]): Pr
     assetNames: "fonts/[name]-[hash]",
     loader: { ".woff2": "file" },
     legalComments: "none",
+    plugins: [fewWords],
     logLevel: "silent",
   });
   const names = new Map<string, string>();

@@ -49,7 +49,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/paper": 82,
   "src/read": 186,
   "src/rules": 586,
-  "src/site": 102,
+  "src/site": 74,
 };
 
 /** Rooms that have no table to speak from: the table itself, and shapes, whose words are the guide's to authors. */
