@@ -84,7 +84,7 @@ export const LARGE_NUMBER_RADIUS = 42;
  */
 export function layoutPlan(
   { items, places, patient }: Platform,
-  { contents }: Arrangement,
+  { contents }: Pick<Arrangement, "contents">,
   alsoMm: readonly number[] = [],
 ): Plan | undefined {
   const known = plansOf(items, places),

@@ -187,6 +187,9 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
       "$name: the changeover, its card of steps and the step-through hold it, or none does",
       async ({ day, runs }) => {
         const page = await openOn(day, `${CHANGEOVER}/`);
+        await page.$$eval("main details", (folds) =>
+          folds.forEach((fold) => ((fold as HTMLDetailsElement).open = true)),
+        );
         const all = await seen(page),
           note = await page.$eval("aside.amendment", (place) =>
             (place as HTMLElement).innerText.replaceAll(/\s+/g, " "),

@@ -199,6 +199,46 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       expect(await text(".counts")).toMatch(/Capsule pin before the wheels roll Pin tray.*4/);
       expect(await page.$eval("[data-step-through]", (button) => getComputedStyle(button).display)).toBe("none");
     });
+    it("fold their steps to a row for each procedure, opened alone, with all, or for a step asked for", async () => {
+      await page.setViewport({ width: 1280, height: 900 });
+      await open(PAIR);
+      const { procedures } = forAll("newborn-capsule", "child-cradle");
+      const stages = () => page.$$eval(".stage", (all) => all.map((each) => (each as HTMLDetailsElement).open));
+      const none = procedures.map(() => false);
+      expect(await stages()).toEqual(none);
+      expect(await page.$$eval(".stage :is(h3, h4)", (all) => all.map(({ textContent }) => textContent))).toEqual(
+        expect.arrayContaining(procedures.map(({ title }) => title)),
+      );
+      // Two screens and a half of a desk; it was twenty-nine (18,700 to 26,000 px).
+      expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBeLessThan(3600);
+      await press(".open-all");
+      expect(await stages()).toEqual(none.map(() => true));
+      expect(await page.$$eval(".stage .step[id]", (steps) => steps.every((step) => step.checkVisibility()))).toBe(
+        true,
+      );
+      expect(await text(".open-all")).toBe("Fold all");
+      await press(".open-all");
+      expect(await stages()).toEqual(none);
+      await open(`${PAIR}#step-12`);
+      await page.waitForFunction(() => document.getElementById("step-12")!.checkVisibility());
+      expect((await stages()).filter(Boolean)).toHaveLength(1);
+      await page.$eval(".score-fold", (fold) => ((fold as HTMLDetailsElement).open = true));
+      await page.$eval('.score a[href="#step-30"]', (link) => (link as HTMLElement).click());
+      await page.waitForFunction(() => document.getElementById("step-30")!.checkVisibility());
+      expect((await stages()).filter(Boolean)).toHaveLength(2);
+    });
+    it("print unfolded: every step, its warnings and the score, and one row of lanes", async () => {
+      await page.emulateMediaType("print");
+      await open(PAIR);
+      const shown = await page.evaluate(() => ({
+        folded: document.querySelectorAll(".stage:not([open])").length,
+        lost: [...document.querySelectorAll(".stage .step[id], .stage .alert, .score .blk")].filter(
+          (part) => !part.closest("[hidden]") && part.getBoundingClientRect().height === 0,
+        ).length,
+      }));
+      expect([shown.folded > 0, shown.lost]).toEqual([true, 0]);
+      await page.emulateMediaType("screen");
+    });
     // The printable width of A4 and of A5 at these margins, in CSS pixels.
     it.each([
       ["A4", 695],

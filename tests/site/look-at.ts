@@ -12,6 +12,13 @@ const AXE_WIDTHS: readonly number[] = [1280, 390];
 /** CSS px: what a reader who sees badly may set as the size of letters; common practice, no source. */
 const LARGE = 24;
 
+/** Runs in the page. Opens what is folded; says whether anything was. */
+function unfold(): boolean {
+  const folded = document.querySelectorAll<HTMLDetailsElement>("details:not([open])");
+  for (const fold of folded) fold.open = true;
+  return folded.length > 0;
+}
+
 /** What is wrong with a page, each a line; empty where nothing is. */
 export interface Looks {
   /** Words over words, under pictures, cut off: `laidOver` at every width. */
@@ -71,6 +78,8 @@ export async function lookAt(
     await page.setViewport({ width, height: 900 });
     const say = (each: string) => `at ${width} px: ${each}`;
     found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
+    // As it comes, and with all that is folded opened: nothing is passed because it was folded.
+    if (await page.evaluate(unfold)) found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
     if (!AXE_WIDTHS.includes(width)) continue;
     found.day.push(...(await askAxe(page, "all")).map(say));
     await colours("dark");

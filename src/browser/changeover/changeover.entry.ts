@@ -133,7 +133,36 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     if (open) open.hidden = shown.length === 0;
   };
   open?.addEventListener("click", through.open);
+  startFolds();
   addEventListener("hashchange", apply);
   apply();
   through.resume();
+}
+
+/** The rows of procedures: all opened or folded at once; a step that the address names is never left folded. */
+function startFolds(): void {
+  const stages = [...document.querySelectorAll<HTMLDetailsElement>(".stage")];
+  const name = (button: HTMLElement) => {
+    const isOpen = stages.every((stage) => stage.open);
+    button.textContent = button.dataset[isOpen ? "closeAll" : "openAll"]!;
+    return isOpen;
+  };
+  const buttons = [...document.querySelectorAll<HTMLButtonElement>(".open-all")];
+  for (const button of buttons) {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      const isOpen = name(button);
+      for (const stage of stages) stage.open = !isOpen;
+    });
+  }
+  for (const stage of stages) stage.addEventListener("toggle", () => buttons.forEach(name));
+  const openNamed = () => {
+    const named = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    const fold = named?.closest("details");
+    if (!fold || fold.open) return;
+    fold.open = true;
+    named!.scrollIntoView();
+  };
+  addEventListener("hashchange", openNamed);
+  openNamed();
 }

@@ -120,35 +120,44 @@ function describe(
   };
 }
 
+/** How many pieces of an item a place has more (less: negative) than before; `order`: of the places. */
+interface PlaceChange {
+  readonly place: string;
+  readonly by: number;
+  readonly order: number;
+}
+
 /**
  * What is in another place in the second state than in the first; from and to are matched in the order of the places.
  */
 export function netMoves(model: Model, before: State, after: State): NetMove[] {
-  return model.items.flatMap((item) => {
-    const change = item.slots.map((slot) => ({
-      place: model.places[model.slots[slot]!.place]!.id,
-      by: after[slot]! - before[slot]!,
-      order: model.slots[slot]!.place,
-    }));
-    const out = change
-      .filter(({ by }) => by < 0)
-      .sort((a, b) => a.order - b.order)
-      .map(({ place, by }) => ({ place, left: -by }));
-    const into = change
-      .filter(({ by }) => by > 0)
-      .sort((a, b) => a.order - b.order)
-      .map(({ place, by }) => ({ place, left: by }));
-    const moves: NetMove[] = [];
-    for (const source of out)
-      for (const target of into) {
-        const count = Math.min(source.left, target.left);
-        if (count === 0) continue;
-        moves.push({ item: item.id, count, from: source.place, to: target.place });
-        source.left -= count;
-        target.left -= count;
-      }
-    return moves;
-  });
+  return model.items.flatMap((item) =>
+    pairChanges(
+      item.id,
+      item.slots.map((slot) => ({
+        place: model.places[model.slots[slot]!.place]!.id,
+        by: after[slot]! - before[slot]!,
+        order: model.slots[slot]!.place,
+      })),
+    ),
+  );
+}
+
+/** The moves that come to these changes of one item, as few as can be; from and to in the order of the places. */
+export function pairChanges(item: string, changes: readonly PlaceChange[]): NetMove[] {
+  const sorted = changes.toSorted((a, b) => a.order - b.order);
+  const out = sorted.filter(({ by }) => by < 0).map(({ place, by }) => ({ place, left: -by }));
+  const into = sorted.filter(({ by }) => by > 0).map(({ place, by }) => ({ place, left: by }));
+  const moves: NetMove[] = [];
+  for (const source of out)
+    for (const target of into) {
+      const count = Math.min(source.left, target.left);
+      if (count === 0) continue;
+      moves.push({ item, count, from: source.place, to: target.place });
+      source.left -= count;
+      target.left -= count;
+    }
+  return moves;
 }
 
 /** Moves out of a place that a later procedure of the same changeover brings back: done and undone. */
