@@ -97,7 +97,8 @@ describe("layoutPlan", () => {
 
   it("is made once for platforms of which only texts differ, and anew for each thing that is drawn (no source)", () => {
     const { items, places } = trolley;
-    expect(layoutPlan({ ...trolley, name: "Another", procedures: [] }, { contents: [...arrangement.contents] })).toBe(plan);
+    const other = { contents: [...arrangement.contents] };
+    expect(layoutPlan({ ...trolley, name: "Another", procedures: [] }, other)).toBe(plan);
     expect(layoutPlan({ ...trolley, items: [...items], places: [...places] }, arrangement)).toEqual(plan);
     const heavier = items.map((item) => (item.id === "vent" ? { ...item, massKg: 40 } : item)),
       further = places.map((place) => (place.xMm === undefined ? place : { ...place, xMm: place.xMm + 10 }));
