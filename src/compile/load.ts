@@ -20,6 +20,7 @@ import { ID } from "../schema/leaves.ts";
 import { Files } from "../read/files.ts";
 import { hashFile, readImageHeader } from "../read/image.ts";
 import { type MarkdownFile, readMarkdown, readPage } from "../read/markdown.ts";
+import type { Source } from "../read/source.ts";
 import { isCopy, reportUnread } from "../read/unread.ts";
 import { compileAmendment } from "./amendment.ts";
 import { compileConfiguration, compileOption } from "./configuration.ts";
@@ -96,7 +97,7 @@ export async function loadCollection(
   const isIncidentsWhole =
     complete &&
     !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
-  const { issued, editions, pictures } = await loadIssued(files, findings);
+  const { issued, editions, pictures } = await loadIssued(files, findings, compiled);
   const hashed = new Set(
     issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
   );
@@ -536,7 +537,31 @@ interface Frozen {
   readonly pictures: KeptPicture[];
 }
 
-async function loadIssued(files: Files, findings: Findings): Promise<Frozen> {
+/** Frozen files as they were read last, for who reads a collection again: nobody edits them. */
+const frozenBefore = new WeakMap<CompiledShelf, Map<string, { readonly written: string; readonly read: FrozenFile }>>();
+type FrozenFile = NonNullable<ReturnType<typeof compileIssued>>;
+
+/** A frozen file; the very record that was read before where the file says the same, and nothing is wrong with it. */
+function readFrozen(
+  source: Source,
+  platform: string,
+  id: string,
+  revision: number,
+  findings: Findings,
+  before: Map<string, { readonly written: string; readonly read: FrozenFile }>,
+): FrozenFile | undefined {
+  const known = before.get(source.file);
+  if (known?.written === source.written) return known.read;
+  const found = findings.list.length,
+    read = compileIssued(source, platform, id, revision, findings);
+  if (read && findings.list.length === found) before.set(source.file, { written: source.written, read });
+  else before.delete(source.file);
+  return read;
+}
+
+async function loadIssued(files: Files, findings: Findings, shelf: CompiledShelf | undefined): Promise<Frozen> {
+  const before: Parameters<typeof readFrozen>[5] = (shelf && frozenBefore.get(shelf)) ?? new Map<string, never>();
+  if (shelf) frozenBefore.set(shelf, before);
   const issued: Issued[] = [],
     editions: CardEdition[] = [],
     pictures: KeptPicture[] = [];
@@ -550,7 +575,9 @@ async function loadIssued(files: Files, findings: Findings): Promise<Frozen> {
         continue;
       }
       const source = files.read(`${folder}/${platform}/${name}`);
-      const issue = source.isText ? compileIssued(source, platform, found[1]!, Number(found[2]), findings) : undefined;
+      const issue = source.isText
+        ? readFrozen(source, platform, found[1]!, Number(found[2]), findings, before)
+        : undefined;
       if (issue && "edition" in issue) editions.push(issue);
       else if (issue) issued.push(issue);
     }

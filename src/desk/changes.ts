@@ -10,6 +10,7 @@ import { contentHash } from "./keep-states.ts";
 import { takePicture } from "./photos.ts";
 import { redo, saveFiles, undo } from "./save.ts";
 import type { ChangeOutcome } from "./outcome.ts";
+import { renameIn } from "./rename/rename.ts";
 import { DAY_HANDLERS } from "./day-changes.ts";
 import { RECORD_HANDLERS } from "./record-changes.ts";
 import { SENT } from "./sent.ts";
@@ -30,6 +31,14 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
   ),
   undo: reading(SENT.undo, async ({ file }, reader) => tellSaved(reader, file, undo(reader.folder, file))),
   redo: reading(SENT.redo, async ({ file }, reader) => tellSaved(reader, file, redo(reader.folder, file))),
+  rename: reading(SENT.rename, async ({ screen, ...renaming }, reader) => {
+    const to = renaming.to.trim(),
+      made = await renameIn(reader.folder, { ...renaming, to });
+    if ("refused" in made) return made;
+    const result = saveFiles(reader.folder, made.files);
+    if ("changed" in result) return { refused: "A file was changed elsewhere at this moment: try it again" };
+    return tellSaved(reader, "service.yaml", result, screen?.replace("{}", to));
+  }),
   new: reading(SENT.new, async ({ sort, platform, title, code, purpose }, reader) => {
     const id = slugOf(title);
     if (!id) return { refused: "The title has no letter that a name could be made of: write what it is" };

@@ -14,6 +14,12 @@ const OWN = [
   String.raw`(?!issued/)${NAME}/photos/${NAME}\.(?:yaml|jpe?g|png|webp)`,
 ].map((pattern) => new RegExp(`^${pattern}$`, "u"));
 
+/** Whether people write a file of that path in a collection. */
+export function isOwnFile(path: string): boolean {
+  const name = path.split("/").at(-1)!;
+  return OWN.some((own) => own.test(path)) && !path.includes("\0") && !isLeftBehind(name) && !isCopy(name);
+}
+
 /** The real folder of a collection; refused where there is none. */
 export function realFolder(root: string): string {
   try {
@@ -30,9 +36,7 @@ export function realFolder(root: string): string {
  * is none of a collection, or a link leads out of it.
  */
 export function ownFile(root: string, path: string): string {
-  const name = path.split("/").at(-1)!;
-  if (!OWN.some((own) => own.test(path)) || path.includes("\0") || isLeftBehind(name) || isCopy(name))
-    throw new Refusal(`\`${path}\` is no file that a collection has: nothing was changed`);
+  if (!isOwnFile(path)) throw new Refusal(`\`${path}\` is no file that a collection has: nothing was changed`);
   const file = realAsFar(join(root, path)),
     inside = relative(root, file);
   if (inside === "" || inside === ".." || inside.startsWith(`..${sep}`) || inside.startsWith(sep))

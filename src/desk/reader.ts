@@ -2,6 +2,7 @@
 import { compiledIn } from "../build/shelf.ts";
 import { stateOfFolder, untilChanged } from "../build/watch.ts";
 import { loadCollection } from "../compile/load.ts";
+import { followOn } from "../domain/force/as-before.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { runRules } from "../rules/run-rules.ts";
@@ -32,6 +33,8 @@ export class CollectionReader {
   #number = 0;
   #seen = "";
   #day = "";
+  /** The reading before: what an edit leaves as it was keeps its records. */
+  #files: Collection | undefined;
   #moment: Promise<Moment> | undefined;
   /** Why the files can't be read at this moment, in a sentence; what was read before is then still shown. */
   trouble: string | undefined;
@@ -56,7 +59,8 @@ export class CollectionReader {
   async refresh(): Promise<Moment> {
     const before = await this.now(),
       state = await stateOfFolder(this.folder);
-    if (state === this.#seen && today() === this.#day) return before;
+    // Who watches may have begun to read it meanwhile: that reading is then the newest, and waited for.
+    if (state === this.#seen && today() === this.#day) return this.now();
     const mine = this.#read(state);
     this.#moment = mine.catch(() => before);
     try {
@@ -90,6 +94,8 @@ export class CollectionReader {
     const found = new Findings(),
       day = this.#day;
     const files = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
+    if (this.#files) followOn(files, this.#files);
+    this.#files = files;
     const textFindings = inFileOrder(found.list);
     let all: readonly Finding[] | undefined;
     const findings = () => (all ??= inFileOrder(runRules(files, found, day)));

@@ -2,6 +2,7 @@
 import { z } from "zod";
 import type { FileEdit } from "./edits/edit.ts";
 import { sentLine } from "./handler.ts";
+import { RENAMED } from "./rename/rename.ts";
 
 const text = z.string().max(500_000),
   name = sentLine,
@@ -64,6 +65,14 @@ export const SENT = {
   text: z.strictObject({ file: name, basedOn: hash, text }),
   undo: z.strictObject({ file: name }),
   redo: z.strictObject({ file: name }),
+  /** Another id, everywhere; `screen`: where it is then found, `{}` standing for the new id. */
+  rename: z.strictObject({
+    what: z.enum(RENAMED),
+    platform: name.optional(),
+    from: name,
+    to: name,
+    screen: name.optional(),
+  }),
   /** A new document. */
   new: z.strictObject({
     sort: z.enum(["procedure", "configuration", "option"]),

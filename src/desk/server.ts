@@ -112,7 +112,7 @@ async function answer(room: Room, door: Door, request: IncomingMessage, response
       const sent = await bodyOf(request, MOST);
       return send(response, !Buffer.isBuffer(sent) ? sent : await taken(room, asked, sent), false);
     }
-    if (asked.address === "events") return tell(room, request, response);
+    if (asked.address === "events") return await tell(room, request, response);
     send(response, await shown(room, asked), asked.method === "HEAD");
   } catch (error) {
     send(response, { status: 500, text: `${sayFault(error)}` }, false);
@@ -210,7 +210,7 @@ const SCREENS: Readonly<Record<string, Screen>> = {
     const text = found.photo.sidecar === undefined ? undefined : await fileText(reader, found.photo.sidecar);
     return page(photoScreen({ ...found, moment, text, image: contentHash(image), assets, trouble: reader.trouble }));
   },
-  history: async ({ reader }, _moment, assets, rest) => {
+  history: async ({ reader }, moment, assets, rest) => {
     const file = rest.join("/"),
       text = await fileText(reader, file);
     if (text === undefined) return undefined;
@@ -219,7 +219,7 @@ const SCREENS: Readonly<Record<string, Screen>> = {
       hash,
       text: hash === null ? null : textOfState(reader.folder, hash),
     }));
-    return page(historyScreen(assets, file, states, contentHash(text)));
+    return page(historyScreen(moment, assets, file, states, contentHash(text)));
   },
   text: async ({ reader }, moment, assets, rest) => {
     const file = rest.join("/"),
@@ -252,10 +252,11 @@ async function taken({ reader }: Room, { address }: Admitted, sent: Buffer): Pro
   return { status, type: "x.json", body: JSON.stringify(outcome) };
 }
 
-/** Server-sent events: the number of each newer reading, as it comes. */
-function tell({ reader }: Room, request: IncomingMessage, response: ServerResponse): void {
+/** Server-sent events: the number of the newest reading, then that of each newer one as it comes. */
+async function tell({ reader }: Room, request: IncomingMessage, response: ServerResponse): Promise<void> {
+  const { number: newest } = await reader.now();
   response.writeHead(200, { ...DESK_HEADERS, "Content-Type": "text/event-stream" });
-  response.write(": open\n\n");
+  response.write(`data: ${newest}\n\n`);
   const end = reader.listen((number) => void response.write(`data: ${number}\n\n`));
   request.on("close", end);
 }

@@ -51,7 +51,7 @@ export function dueCards(files: Collection, days: readonly string[]): DueCard[] 
       platform.configurations.flatMap((configuration): DueCard[] => {
         if (notIssued.has(nameOf(configuration, "configuration"))) return [];
         const last = editionOn(editionsOf(files, platform.id, configuration.id), day);
-        const cards = cardsNow(files, platform, configuration);
+        const cards = cardsNow(collection, platform, configuration);
         const isSame =
           last !== undefined &&
           cards.length === cardsOf(last).length &&

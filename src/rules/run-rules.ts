@@ -1,7 +1,8 @@
 /** Runs every rule over a collection and applies the service's policy. */
-import { type Finding, Findings, type Remark } from "../findings/finding.ts";
+import { type Finding, Findings, type Remark, type Rule, type RuleContext } from "../findings/finding.ts";
 import { forceOn } from "../domain/force/force.ts";
-import type { Collection, Severity } from "../schema/collection.ts";
+import { remember } from "../domain/words/remember.ts";
+import type { Collection, Severity, Where } from "../schema/collection.ts";
 import { rules } from "./all.ts";
 import { FIXED_GROUPS } from "../schema/rule-names.ts";
 
@@ -32,17 +33,11 @@ export function runRules(collection: Collection, read: Findings, today: string):
   const force = forceOn(collection, today);
   for (const rule of rules) {
     const run = (judged: Collection, proposed: boolean) => {
-      try {
-        rule.check?.(
-          judged,
-          (where, remark) =>
-            findings.add(rule.id, rule.severity, where, { ...remark, ...(proposed ? { proposed } : {}) }),
-          { today, damaged },
-        );
-      } catch (error) {
-        // A fault of the program in one rule must not cost the educator the findings of all others.
-        findings.error(rule.id, collection.service.where, unfinished(rule.id, error));
-      }
+      const { said, fault } = judgedBy(rule, judged, { today, damaged });
+      for (const { where, ...remark } of said)
+        findings.add(rule.id, rule.severity, where, { ...remark, ...(proposed ? { proposed } : {}) });
+      // A fault of the program in one rule must not cost the educator the findings of all others.
+      if (fault) findings.error(rule.id, collection.service.where, fault);
     };
     const isOfForce = judgesForce(rule.id);
     run(isOfForce ? force.collection : collection, false);
@@ -53,6 +48,30 @@ export function runRules(collection: Collection, read: Findings, today: string):
     return severity === "off" ? [] : [{ ...finding, severity }];
   });
 }
+
+/** What a rule says of a collection, with the place of each, and what is said where it broke down. */
+interface Judged {
+  readonly said: readonly (Remark & { readonly where: Where })[];
+  readonly fault?: Remark;
+}
+
+/** What a rule says; known where the very same collection was judged before, which an edit may leave alone. */
+function judgedBy(rule: Rule, collection: Collection, context: RuleContext): Judged {
+  const known = saidOf(collection),
+    question = JSON.stringify([rule.id, context.today, [...context.damaged].sort()]);
+  const before = known.get(question);
+  if (before) return before;
+  const said: Judged["said"][number][] = [];
+  try {
+    rule.check?.(collection, (where, remark) => said.push({ ...remark, where }), context);
+  } catch (error) {
+    return { said, fault: unfinished(rule.id, error) };
+  }
+  known.set(question, { said });
+  return { said };
+}
+
+const saidOf = remember((_: Collection) => new Map<string, Judged>());
 
 /** What stands in the place of a rule's findings where the rule itself broke down. */
 function unfinished(id: string, error: unknown): Remark {

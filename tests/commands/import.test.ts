@@ -211,6 +211,25 @@ describe("rerig import", () => {
     }
   });
 
+  it("makes a draft of a document as LibreOffice 7.4 writes it, and lists what it could not place", async () => {
+    // Written by that word processor from a page of 20 numbered steps and 13 pictures, of which two are the same.
+    cpSync(resolve(import.meta.dirname, "../fixtures/import/fit-the-cradle.docx"), document);
+    const { status, stdout } = await runImport("--code", "LO-1");
+    expect(status, stdout).toBe(0);
+    expect(stdout).toContain("a draft of 20 steps and 12 photos");
+    expect(stdout).toMatch(/Not placed[^]*Picture 1: it stands before the first step of its section/);
+    const draft = await readBack("fit-the-cradle");
+    expect(draft).toMatchObject({ title: "Fit the cradle", status: "draft" });
+    expect(instructions(draft)).toHaveLength(20);
+    expect(instructions(draft)[2]).toBe("Release the deck lever until the red mark shows.");
+    expect(instructions(draft).at(-1)).toBe("Say that the trolley is ready.");
+    // Every step but each fifth had a picture, until there were twelve.
+    expect(draft.steps.flatMap(({ photos }, at) => (photos.length > 0 ? [at + 1] : []))).toEqual([
+      2, 3, 4, 5, 7, 8, 9, 10, 12, 13, 14, 15,
+    ]);
+    expect(draft.sections.map(({ title }) => title)).toEqual(["Steps", "Afterwards"]);
+  });
+
   it("reads split runs, styles that number, anchors, levels and changes tracked, as ECMA-376 has them", async () => {
     writeFileSync(
       document,

@@ -264,12 +264,22 @@ describe("the desk", () => {
       const asked = { host: "127.0.0.1", port: url.port, path: `${home()}events`, headers: own() };
       request(asked, done).on("error", fail).end();
     });
-    const told = new Promise((done) => {
-      stream.on("data", (piece: Buffer) => piece.toString().includes("data:") && done("told"));
+    const heard: number[] = [];
+    let hear = () => undefined as void;
+    stream.on("data", (piece: Buffer) => {
+      heard.push(...[...piece.toString().matchAll(/data: (\d+)/g)].map(([, number]) => Number(number)));
+      hear();
     });
+    const told = async (count: number) => {
+      while (heard.length < count) await new Promise<void>((done) => (hear = done));
+    };
+    // First which reading is the newest: a page that was made from an older one shows it then.
+    await told(1);
+    expect((await ask(home())).text).toContain(`data-moment="${heard[0]}"`);
     const file = join(folder, "service.yaml");
     writeFileSync(file, readFileSync(file, "utf8").replace(/^name: .*/m, "name: Changed <elsewhere> & here"));
-    expect(await told).toBe("told");
+    await told(2);
+    expect(heard[1]).toBeGreaterThan(heard[0]!);
     stream.destroy();
     const { text } = await ask(home());
     expect(text).toContain("<h1>Changed &lt;elsewhere&gt; &amp; here</h1>");

@@ -52,8 +52,9 @@ async function start(): Promise<void> {
 /** Says on top of a page what it is beside the saved set, and in the foot that the site has a newer set. */
 async function sayNewer(): Promise<void> {
   const held = await heldHere();
-  const now = await compareWithSite(held);
+  // Where nothing is kept there is nothing to compare: the desk's pages have no set to ask for.
   if (!held) return;
+  const now = await compareWithSite(held);
   tellOrigin(held.built, now === undefined || now.version === held.version);
   if (now && now.version !== held.version) say(`${older(held.built)} The site has a newer one. `, "This device");
 }

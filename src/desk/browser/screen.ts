@@ -6,6 +6,8 @@ let shown = 0;
 
 /** Listens for newer readings of the files. */
 export function startRefreshing(): void {
+  // The desk says first which reading is the newest: what was changed since this screen was made is shown then.
+  shown = Number(document.documentElement.dataset["moment"] ?? 0);
   const events = new EventSource(deskAddress("events"));
   events.addEventListener("message", ({ data }: MessageEvent<string>) => void showMoment(Number(data)));
   for (const form of ["input", "change"])

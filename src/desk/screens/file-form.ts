@@ -19,6 +19,7 @@ import {
 import { findingsList, sayCounts } from "./findings.ts";
 import { type Around, offeredFor } from "./offered.ts";
 import { putForm } from "./put-form.ts";
+import { renamedSort, renameForm } from "./rename-form.ts";
 
 /** The fields of a shape. `whole`: what is done when the last field that is there is left empty. */
 export function fieldsForm(
@@ -185,7 +186,8 @@ export function entriesForm(
   if (raw && raw.kind !== "map" && !isEmpty(raw))
     return html`<p class="trouble">Something else is written here: mend it in the text.</p>`;
   const entries = raw?.kind === "map" ? raw.entries : [],
-    offered = offeredFor(sortOf(key)?.names ?? [], context.around);
+    offered = offeredFor(sortOf(key)?.names ?? [], context.around),
+    what = renamedSort(sortOf(key)?.declares);
   const rows = entries.map((entry, at) => {
     const place = [...path, entry.key],
       called = offered.find((each) => each.value === entry.key)?.name ?? nameIn(entry.value) ?? entry.key;
@@ -203,6 +205,7 @@ export function entriesForm(
         <legend>${called}</legend>
         ${entryValue(context, entry, value, place)} ${acts}
       </fieldset>
+      ${what && renameForm({ files: context.around.files, what, id: entry.key })}
       ${findingsList(context.found.at(place))}
     </li>`;
   });
@@ -227,9 +230,9 @@ function entryValue(context: FormContext, entry: RawEntry, type: z.ZodType, path
   return valueOf({ ...context, around }, { type, raw: entry.value, path }, "Is", { edit: { kind: "set-field", path } });
 }
 
-/** The name that an entry gives itself. */
-function nameIn(raw: Raw): string | undefined {
+/** The name that an entry gives itself, or what it is about; nothing where it says neither. */
+export function nameIn(raw: Raw | undefined): string | undefined {
   const named =
-    raw.kind === "map" ? raw.entries.find(({ key }) => ["name", "summary"].includes(key))?.value : undefined;
-  return named?.kind === "text" ? named.text : undefined;
+    raw?.kind === "map" ? raw.entries.find(({ key }) => ["name", "summary"].includes(key))?.value : undefined;
+  return named?.kind === "text" && named.text !== "" ? named.text : undefined;
 }

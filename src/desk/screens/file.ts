@@ -1,6 +1,7 @@
 /** A file of the collection as a form, or one entry of it, beside the page that shows it. */
 import { z } from "zod";
-import { insideOf } from "../../schema/described.ts";
+import { kindOf } from "../../domain/records/freeze.ts";
+import { insideOf, sortOf } from "../../schema/described.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { Findings } from "../../findings/finding.ts";
 import { placeOfHead } from "../../read/markdown.ts";
@@ -14,13 +15,14 @@ import type { Moment } from "../reader.ts";
 import { bodyForm } from "./body-form.ts";
 import { act } from "./controls.ts";
 import type { FormContext } from "./described-field.ts";
-import { entriesForm, fieldsForm } from "./file-form.ts";
+import { entriesForm, fieldsForm, nameIn } from "./file-form.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { foundIn } from "./found-in.ts";
 import { frame } from "./frame.ts";
 import { formKindOf, guideOf } from "./guide-of.ts";
 import { platformsOf } from "./offered.ts";
 import { pagesOf } from "./page-of.ts";
+import { renamedSort, renameForm } from "./rename-form.ts";
 
 /** What the screen shows. */
 interface ShownFile {
@@ -61,11 +63,17 @@ export function fileScreen(shown: ShownFile): Html | undefined {
     address: `form/${file}`,
     up,
   };
-  const title = entry.length > 0 ? (nameOf(spot.raw) ?? entry.at(-1)!) : titleOf(shown, kind.title),
+  const title = entry.length > 0 ? (nameIn(spot.raw) ?? entry.at(-1)!) : titleOf(shown, kind.title),
     document = documentOf(moment, file);
   const own = entry.length > 0 ? context.found.within(entry) : findings;
   return frame(
-    { title: `${title}: the desk`, assets, depth: file.split("/").length + entry.length, trouble },
+    {
+      title: `${title}: the desk`,
+      assets,
+      depth: file.split("/").length + entry.length,
+      trouble,
+      moment: moment.number,
+    },
     html`<div class="bench" data-file="${file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">
@@ -89,6 +97,7 @@ export function fileScreen(shown: ShownFile): Html | undefined {
             ? html`<p class="trouble">The text of this file is broken: mend it as text.</p>
                 ${findingsList(findings)}`
             : html`${findingsList(context.found.at(entry))} ${form(context, spot, entry)}
+              ${renaming(shown, kind, entry)}
               ${
                 entry.length === 0 &&
                 bodyLine !== undefined &&
@@ -105,6 +114,36 @@ export function fileScreen(shown: ShownFile): Html | undefined {
       </div>
     </div>`,
   );
+}
+
+/** The form for another id of an entry that others name, or of a document; nothing for what nobody names. */
+function renaming({ moment, file }: ShownFile, kind: { readonly shape: z.ZodType }, entry: readonly string[]) {
+  const { files } = moment,
+    platform = ownPlatform(moment, file)?.id,
+    document = entry.length === 0 ? documentOf(moment, file) : undefined;
+  if (document)
+    return renameForm({
+      files,
+      what: kindOf(document),
+      platform,
+      id: document.id,
+      screen: `form/${file.slice(0, file.lastIndexOf("/") + 1)}{}.mdx`,
+    });
+  const what = renamedSort(declaredAt(kind.shape, entry)),
+    screen = `form/${[file, ...entry.slice(0, -1).map(encodeURIComponent), "{}"].join("/")}`;
+  return what && renameForm({ files, what, platform, id: entry.at(-1)!, screen });
+}
+
+/** Of what the last name on the way to an entry is the declared name. */
+function declaredAt(type: z.ZodType, [name, ...rest]: readonly string[]): string | undefined {
+  if (name === undefined) return undefined;
+  const inside = insideOf(type);
+  if (inside instanceof z.ZodRecord)
+    return rest.length === 0
+      ? sortOf(inside.keyType as unknown as z.ZodType)?.declares
+      : declaredAt(inside.valueType as z.ZodType, rest);
+  const field = inside instanceof z.ZodObject ? (inside.shape as Record<string, z.ZodType>)[name] : undefined;
+  return field && declaredAt(field, rest);
 }
 
 interface Spot {
@@ -151,11 +190,6 @@ function spotAt(type: z.ZodType, raw: Raw | undefined, [name, ...rest]: readonly
   if (inside instanceof z.ZodRecord) return own && spotAt(inside.valueType as z.ZodType, own, rest);
   const field = inside instanceof z.ZodObject ? (inside.shape as Record<string, z.ZodType>)[name] : undefined;
   return field && spotAt(field, own, rest);
-}
-
-function nameOf(raw: Raw | undefined): string | undefined {
-  const name = raw?.kind === "map" ? raw.entries.find(({ key }) => key === "name")?.value : undefined;
-  return name?.kind === "text" && name.text !== "" ? name.text : undefined;
 }
 
 function documentOf({ files }: Moment, file: string) {

@@ -9,14 +9,16 @@ interface Frame {
   readonly depth: number | undefined;
   /** Why the files can't be read at this moment. */
   readonly trouble?: string | undefined;
+  /** The number of the reading that is shown. */
+  readonly moment?: number;
 }
 
 /** A whole page. Its links are relative: the key stands in the address, and nowhere in a page. */
-export function frame({ title, assets, depth, trouble }: Frame, content: Html): Html {
+export function frame({ title, assets, depth, trouble, moment }: Frame, content: Html): Html {
   const up = "../".repeat(depth ?? 0) || "./";
   const nameOf = (name: string) => `${up}${assets.names.get(name) ?? ""}`;
   return html`<!doctype html>
-    <html lang="en-GB">
+    <html lang="en-GB" ${moment !== undefined && html`data-moment="${moment}"`}>
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />

@@ -2,6 +2,7 @@
 import { diffLines } from "diff";
 import type { Assets } from "../../site/assets.ts";
 import { html, type Html } from "../html.ts";
+import type { Moment } from "../reader.ts";
 import { frame } from "./frame.ts";
 
 /** One state; `text` is `undefined` where it is kept no longer, `null` where the file was not there. */
@@ -13,9 +14,15 @@ interface KeptState {
 }
 
 /** The screen of a file's day; `states` the latest first, `hash` what going back is based on. */
-export function historyScreen(assets: Assets, file: string, states: readonly KeptState[], hash: string): Html {
+export function historyScreen(
+  { number }: Moment,
+  assets: Assets,
+  file: string,
+  states: readonly KeptState[],
+  hash: string,
+): Html {
   return frame(
-    { title: `The day of ${file}`, assets, depth: file.split("/").length },
+    { title: `The day of ${file}`, assets, depth: file.split("/").length, moment: number },
     html`<div class="desk-title" data-file="${file}" data-hash="${hash}">
         <h1>The day of ${file}</h1>
         <p>

@@ -12,6 +12,7 @@ import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { type ArrowEntry, isCropped, marksIn, nextNumber, type MarkEntry } from "./photo-marks.ts";
 import { pagesOf } from "./page-of.ts";
+import { renameForm } from "./rename-form.ts";
 import { takeForm } from "./step-photos.ts";
 
 /** What the screen shows. */
@@ -40,7 +41,7 @@ export function photoScreen(shown: Shown): Html {
   const first = uses[0],
     marks = marksIn(text);
   return frame(
-    { title: `${title}: the desk`, assets, depth: 3, trouble },
+    { title: `${title}: the desk`, assets, depth: 3, trouble, moment: moment.number },
     html`<div class="bench" data-file="${sidecar}" data-hash="${text === undefined ? "" : contentHash(text)}">
       <div class="write">
         <div class="desk-title">
@@ -319,6 +320,13 @@ function others({ moment, platform, photo, text, image }: Shown, isUsed: boolean
         </fieldset>`,
       },
     )}
+    ${renameForm({
+      files: moment.files,
+      what: "photo",
+      platform: platform.id,
+      id: photo.id,
+      screen: `photos/${platform.id}/{}/`,
+    })}
     ${
       !isUsed &&
       frozen.length === 0 &&

@@ -9,6 +9,7 @@ import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { headForm } from "./head-form.ts";
 import { pagesOf } from "./page-of.ts";
+import { renameForm } from "./rename-form.ts";
 import { insertForm, stepForm, type StepContext } from "./step-form.ts";
 
 /** What the screen shows. */
@@ -30,7 +31,7 @@ export function procedureScreen(shown: Shown): Html {
     outline = outlineOf(text);
   const { page } = pagesOf(moment, platform, procedure);
   return frame(
-    { title: `${procedure.title || procedure.id}: the desk`, assets, depth: 3, trouble },
+    { title: `${procedure.title || procedure.id}: the desk`, assets, depth: 3, trouble, moment: moment.number },
     html`<div class="bench" data-file="${procedure.file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">
@@ -76,6 +77,13 @@ function forms(
   let number = 0,
     heading = 0;
   return html`${findingsList(findings.filter((finding) => !inSteps(finding)))} ${headForm(procedure, text, outline)}
+    ${renameForm({
+      files: moment.files,
+      what: "procedure",
+      platform: platform.id,
+      id: procedure.id,
+      screen: `procedures/${platform.id}/{}/`,
+    })}
     <ol class="steps">
       ${outline.map((entry) => {
         if (entry.kind === "heading") {

@@ -49,7 +49,7 @@ export function reviewScreen(shown: Reviewed): Html {
   const atStep = (step: Step) => said.filter(({ remark }) => stepOfRemark(remark, document) === step),
     atNone = said.filter(({ remark }) => stepOfRemark(remark, document) === undefined);
   return frame(
-    { title: `Review: ${document.title || document.id}`, assets, depth: 3, trouble },
+    { title: `Review: ${document.title || document.id}`, assets, depth: 3, trouble, moment: moment.number },
     html`<div class="bench" data-file="${document.file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">

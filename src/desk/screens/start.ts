@@ -16,7 +16,7 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
     findings = moment.findings();
   const of = (file: string) => findings.filter((finding) => finding.file === file);
   return frame(
-    { title: `${files.service.name}: the desk`, assets, depth: 0, trouble },
+    { title: `${files.service.name}: the desk`, assets, depth: 0, trouble, moment: moment.number },
     html`<div class="desk-title">
         <h1>${files.service.name}</h1>
         <p class="tally">${sayCounts(findings)}</p>

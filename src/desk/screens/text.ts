@@ -12,7 +12,7 @@ export function textScreen(moment: Moment, assets: Assets, file: string, text: s
   const findings = moment.findings().filter((finding) => finding.file === file);
   const up = "../".repeat(file.split("/").length);
   return frame(
-    { title: `${file}: the desk`, assets, depth: file.split("/").length },
+    { title: `${file}: the desk`, assets, depth: file.split("/").length, moment: moment.number },
     html`<div class="bench" data-file="${file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">

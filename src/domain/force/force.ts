@@ -16,6 +16,7 @@ import {
 import type { NamedParts } from "../records/frozen.ts";
 import { issuesByDocument, nameOf } from "../records/issues.ts";
 import { amendPlatform } from "./amendments.ts";
+import { asBefore, followOn, readBefore } from "./as-before.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
 import { remember } from "../words/remember.ts";
@@ -84,9 +85,24 @@ const knownDays = remember((_files: Collection) => new Map<string, Force>());
  */
 export function forceOn(files: Collection, day: string): Force {
   const days = knownDays(files);
-  const force = days.get(day) ?? makeForce(files, day);
+  const force = days.get(day) ?? makeAsBefore(files, day);
   days.set(day, force);
   return force;
+}
+
+/** As `makeForce`; of what the reading before it said as well, the same records (`as-before.ts`). */
+function makeAsBefore(files: Collection, day: string): Force {
+  const force = makeForce(files, day),
+    earlier = readBefore(files),
+    old = earlier && knownDays(earlier).get(day);
+  if (!old) return force;
+  const views = [force.collection, force.shown, force.proposed],
+    oldViews = [old.collection, old.shown, old.proposed];
+  const [collection, shown, proposed] = asBefore(oldViews, views) as [Collection, Collection, Collection];
+  [collection, shown, proposed].forEach((view, at) => {
+    if (view !== oldViews[at]) followOn(view, oldViews[at]!);
+  });
+  return { ...force, collection, shown, proposed: force.proposed === force.collection ? collection : proposed };
 }
 
 /**

@@ -164,15 +164,19 @@ export function mislabelled({ content, head, kind, platform, id, revision, file 
 
 /** Whether a reader could notice a difference between two contents: anything but what is under `record`. */
 export function differs(a: Content, b: Content): boolean {
-  const { record: _a, ...readA } = a;
-  const { record: _b, ...readB } = b;
-  const [textA, textB] = [canonicalJson(withoutSubjects(readA)), canonicalJson(withoutSubjects(readB))];
+  const [readA, readB] = [asRead(a), asRead(b)];
   return (
-    textA !== textB &&
-    canonicalJson(withoutLoneHashes(withoutSubjects(readA), textB)) !==
-      canonicalJson(withoutLoneHashes(withoutSubjects(readB), textA))
+    readA.text !== readB.text &&
+    canonicalJson(withoutLoneHashes(readA.content, readB.text)) !==
+      canonicalJson(withoutLoneHashes(readB.content, readA.text))
   );
 }
+
+/** What a reader sees of a content, and its text: a frozen one is compared again and again. */
+const asRead = remember(({ record: _, ...read }: Content) => {
+  const content = withoutSubjects(read);
+  return { content, text: canonicalJson(content) };
+});
 
 /**
  * The value without what nobody reads: what lines are about, which step reads the card, and where a procedure stands

@@ -5,9 +5,14 @@
 import { StateGraph } from "./explore.ts";
 import { independentOf } from "./apart.ts";
 import type { Model, Program, State } from "./model.ts";
+import { recent } from "../words/recent.ts";
+import { nameOfNumbers } from "./numbers.ts";
 import { run, runs } from "./run.ts";
 
 const MOST_STATES = 20_000;
+/** Sets of programs of which it is known at most. */
+const MOST_KNOWN = 100;
+const known = /* @__PURE__ */ recent<readonly number[]>(MOST_KNOWN);
 
 /**
  * The programs that run only where every turn counts. Turning a fastening whose place is not on the platform stops
@@ -17,6 +22,14 @@ const MOST_STATES = 20_000;
  * and in some state with it. Programs that can't turn in vain are not in the set; nothing needs to be asked of them.
  */
 export function strictPrograms(model: Model, programs: readonly Program[]): ReadonlySet<Program> {
+  const indices = known(String(nameOfNumbers(model, programs)), () => {
+    const strict = findStrict(model, programs);
+    return programs.flatMap((program, at) => (strict.has(program) ? [at] : []));
+  });
+  return new Set(indices.map((at) => programs[at]!));
+}
+
+function findStrict(model: Model, programs: readonly Program[]): ReadonlySet<Program> {
   const travels = model.fastenings.map(({ always }) => !always);
   const candidates = programs.filter(({ acts }) => acts.some((act) => act.kind === "turn" && travels[act.fastening]));
   if (candidates.length === 0) return new Set();

@@ -3,6 +3,7 @@ import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
 import { partPrograms, type Division } from "./apart.ts";
 import { Bounds } from "./least-left.ts";
+import { type Ends, endsKnown } from "./numbers.ts";
 import { isSettled, runs } from "./run.ts";
 
 /** One procedure that runs in a state. */
@@ -49,6 +50,8 @@ export class StateGraph {
   readonly programs: readonly Program[];
   readonly #force: GraphOptions["force"];
   readonly #strict: ReadonlySet<Program>;
+  /** What is known from other graphs of the same numbers; a forced end rests on more than these. */
+  readonly #known: Ends | undefined;
   #division: Division | undefined;
   #groups: readonly Group[] | undefined;
   #knownBounds: Bounds | undefined;
@@ -58,6 +61,7 @@ export class StateGraph {
     this.programs = programs;
     this.#force = force;
     this.#strict = strict;
+    this.#known = force ? undefined : endsKnown(model, programs, strict);
   }
 
   /** Number of a state, new or known. */
@@ -157,10 +161,10 @@ export class StateGraph {
       asked.push(...others);
       for (const [slot, programs] of bySlot) if (state[slot]! > 0) asked.push(...programs);
     }
+    const ends = this.#endsAt(state);
     for (const index of asked.sort((a, b) => a - b)) {
-      const program = this.programs[index]!;
-      const end =
-        runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program);
+      const end = ends.has(index) ? ends.get(index) : this.#endOf(index, state);
+      ends.set(index, end);
       const to = end ? this.add(end) : node;
       if (to !== node) apart[groupOf[index]!]!.push({ program: index, to });
     }
@@ -171,6 +175,22 @@ export class StateGraph {
 
   get #bounds(): Bounds {
     return (this.#knownBounds ??= new Bounds(this.model, this.programs, this.#strict));
+  }
+
+  /** Where a program ends that is begun in a state; nothing where it does not run there. */
+  #endOf(index: number, state: State): State | undefined {
+    const program = this.programs[index]!;
+    return (
+      runs(this.model, state, program, { noVainTurns: this.#strict.has(program) }) ?? this.#force?.(state, program)
+    );
+  }
+
+  /** Ends of programs in a state, by their place in the list: to be added to. */
+  #endsAt(state: State): Map<number, State | undefined> {
+    const key = keyOf(state),
+      ends = this.#known?.get(key) ?? new Map<number, State | undefined>();
+    this.#known?.set(key, ends);
+    return ends;
   }
 
   get #divided(): Division {

@@ -5,6 +5,7 @@
 import { criticalPath, type Edge, lowerBound, type Task, TINY } from "./schedule.ts";
 import { scheduleExact } from "./schedule-exact.ts";
 import type { PlannedStep } from "../parts/reading.ts";
+import { recent } from "../words/recent.ts";
 import { type Shared, tieSteps } from "./sharing.ts";
 
 /** A step with its seconds from the start. `index` counts from 0 in the run. */
@@ -223,11 +224,16 @@ function boundBetweenHolds(
   if (total(rough) >= elapsed - TINY) return total(rough);
   return total(
     parts.map((part, index) => {
-      const { makespan, proven } = scheduleExact(part.tasks, part.edges, workers, budget);
+      const { makespan, proven } = scheduled(JSON.stringify([part.tasks, part.edges, workers, budget]), () =>
+        scheduleExact(part.tasks, part.edges, workers, budget),
+      );
       return proven ? makespan : rough[index]!;
     }),
   );
 }
+
+/** Stretches between holds whose shortest schedule is kept at most. */
+const scheduled = /* @__PURE__ */ recent<ReturnType<typeof scheduleExact>>(2000);
 
 function findWaits(person: string, steps: readonly TimedStep[], edges: readonly Edge[]): Wait[] {
   const waits: Wait[] = [];

@@ -2,7 +2,7 @@
  * Changeovers between the configurations of a platform, without options, for every patient: each worked out once in a
  * build.
  */
-import type { Platform, Procedure } from "../../schema/collection.ts";
+import type { Platform, Procedure, Service } from "../../schema/collection.ts";
 import { platformsToCome } from "../../domain/force/amendments.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
@@ -27,12 +27,15 @@ export interface PlannedChangeover {
  * Changeovers by `from--to` (configuration ids), different ones for different patients; a pair without any is not in
  * the map.
  */
-export const changeoversOf: (site: Site, platform: Platform) => ReadonlyMap<string, readonly PlannedChangeover[]> =
-  remember(planPairs);
+export const changeoversOf: (site: Site, platform: Platform) => ReadonlyMap<string, readonly PlannedChangeover[]> = (
+  site,
+  platform,
+) => pairsOf(site.collection.service, platform);
 
-function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeover[]> {
-  const model = modelOf(platform),
-    { service } = site.collection;
+const pairsOf = remember(planPairs);
+
+function planPairs(service: Service, platform: Platform): Map<string, PlannedChangeover[]> {
+  const model = modelOf(platform);
   const bare = model.arrangements.filter(
     ({ options, configuration }) => options.length === 0 && configuration.status === "approved",
   );
@@ -40,7 +43,7 @@ function planPairs(site: Site, platform: Platform): Map<string, PlannedChangeove
   for (const from of bare)
     for (const to of bare.filter((target) => target !== from)) {
       const plans = plansBetween(model, service, from, to).flatMap(({ cells, changeover }) =>
-        changeover ? [{ cells, changeover, timeline: timelineOf(site, changeover, platform) }] : [],
+        changeover ? [{ cells, changeover, timeline: timelineOf(service, changeover, platform) }] : [],
       );
       if (plans.length > 0) pairs.set(`${from.configuration.id}--${to.configuration.id}`, plans);
     }
@@ -67,7 +70,13 @@ export function plansByDay(site: Site, platform: Platform, planned: PlannedChang
     { ...planned, ...today },
     ...others.map(({ platform: other, days }): PlanOn => {
       const changeover = withProceduresOf(planned.changeover, other);
-      return { changeover, timeline: timelineOf(site, changeover, other), cells: planned.cells, platform: other, days };
+      return {
+        changeover,
+        timeline: timelineOf(site.collection.service, changeover, other),
+        cells: planned.cells,
+        platform: other,
+        days,
+      };
     }),
   ];
 }
@@ -98,8 +107,8 @@ function withProceduresOf(changeover: Changeover, platform: Platform): Changeove
   };
 }
 
-function timelineOf(site: Site, changeover: Changeover, platform: Platform): Timeline {
-  const roles = site.collection.service.crew.map(({ id }) => id);
+function timelineOf(service: Service, changeover: Changeover, platform: Platform): Timeline {
+  const roles = service.crew.map(({ id }) => id);
   return planTimeline(changeover.steps, roles, platform);
 }
 

@@ -1,0 +1,182 @@
+/**
+ * An id is changed everywhere or nowhere: after it the same is found as before but for the name, every other byte is as
+ * it was, one step back gives all bytes of before, and so does the old id.
+ */
+import { work, project } from "./work-folder.ts";
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import fc from "fast-check";
+import { expect, it } from "vitest";
+import { loadCollection } from "../../src/compile/load.ts";
+import { renameIn, type Renamed, type Renaming } from "../../src/desk/rename/rename.ts";
+import { saveFiles, undo } from "../../src/desk/save.ts";
+import { Findings } from "../../src/findings/finding.ts";
+import { runRules } from "../../src/rules/run-rules.ts";
+import type { Collection } from "../../src/schema/collection.ts";
+
+const DAY = "2026-11-28";
+const collections = join(project, "tests/fixtures/collections");
+const SOURCES = {
+  demo: join(project, "procedures"),
+  starter: join(project, "src/starter"),
+  ...Object.fromEntries(readdirSync(collections).map((name) => [name, join(collections, name)])),
+} as const;
+
+/** A copy of a collection, without what was issued: documents that were keep their ids. */
+function copyOf(name: string, source: string): string {
+  const folder = join(work, "collections", name);
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(folder, { recursive: true });
+  cpSync(source, folder, { recursive: true });
+  rmSync(join(folder, "issued"), { recursive: true, force: true });
+  return folder;
+}
+
+/** Every file by its path. */
+function bytesIn(folder: string): Map<string, string> {
+  const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) =>
+    statSync(join(folder, name)).isFile(),
+  );
+  return new Map(names.sort().map((name) => [name, readFileSync(join(folder, name), "latin1")]));
+}
+
+interface Read {
+  readonly files: Collection;
+  readonly found: readonly string[];
+}
+
+/** What is found, without columns, each as a line in which `from` reads as `to`. */
+async function readFrom(folder: string, from = "", to = ""): Promise<Read> {
+  const found = new Findings(),
+    files = await loadCollection(folder, found);
+  const word = new RegExp(`(?<![a-z0-9-])${from}(?![a-z0-9-])`, "g"),
+    said = (text: string) => (from === "" ? text : text.replace(word, to));
+  const lines = runRules(files, found, DAY).map(({ rule, severity, file, line, message }) =>
+    said([rule, severity, file, line, message].join(" | ")),
+  );
+  return { files, found: lines.sort() };
+}
+
+/** All that can be given another id. */
+function nameable({ platforms, service, incidents }: Collection): Omit<Renaming, "to">[] {
+  const all = (what: Renamed, platform: string | undefined, list: readonly { readonly id: string }[]) =>
+    list.map(({ id }) => ({ what, ...(platform === undefined ? {} : { platform }), from: id }));
+  return [
+    ...all("role", undefined, service.crew),
+    ...all("incident", undefined, incidents),
+    ...platforms.flatMap((platform) => [
+      ...all("item", platform.id, platform.items),
+      ...all("place", platform.id, platform.places),
+      ...all("fastening", platform.id, platform.fastenings),
+      ...all("configuration", platform.id, platform.configurations),
+      ...all("option", platform.id, platform.options),
+      ...all("procedure", platform.id, platform.procedures),
+      ...all(
+        "photo",
+        platform.id,
+        platform.photos.filter(({ file }) => file !== undefined),
+      ),
+    ]),
+  ];
+}
+
+/** The text with every occurrence of the id as a word marked: all else must be as it was. */
+const without = (text: string, id: string) => text.replace(new RegExp(`(?<![a-z0-9-])${id}(?![a-z0-9-])`, "g"), "\0");
+
+async function rename(folder: string, renaming: Renaming): Promise<void> {
+  const made = await renameIn(folder, renaming);
+  if ("refused" in made) throw new Error(`${JSON.stringify(renaming)}: ${made.refused}`);
+  expect(saveFiles(folder, made.files)).toMatchObject({ saved: true });
+}
+
+/** So many of each collection are tried; `RERIG_RENAMES` says another number. */
+const TRIED = Number(process.env["RERIG_RENAMES"] ?? 3);
+
+for (const [name, source] of Object.entries(SOURCES))
+  it(`changes an id of ${name} everywhere and nothing else, and back again`, async () => {
+    const folder = copyOf(name, source),
+      { files, found } = await readFrom(folder);
+    const before = bytesIn(folder);
+    const shuffled = fc.sample(fc.shuffledSubarray(nameable(files), { minLength: 0 }), { numRuns: 1, seed: 18 })[0]!;
+    const all = nameable(files),
+      some = TRIED >= all.length ? all : [...shuffled, ...all].slice(0, TRIED);
+    expect(some.length).toBeGreaterThan(0);
+    for (const each of some) {
+      const to = `z${each.from.slice(1)}-q9`,
+        renaming = { ...each, to },
+        said = JSON.stringify(renaming);
+      await rename(folder, renaming);
+      const after = bytesIn(folder),
+        moved = ["configuration", "option", "procedure", "photo"].includes(each.what);
+      expect(after.size, said).toBe(before.size);
+      for (const [path, text] of before) {
+        const path2 = after.has(path) ? path : path.replace(each.from, to);
+        expect(moved || path2 === path, said).toBe(true);
+        const now = after.get(path2)!;
+        if (now === text) continue;
+        // Where a word was changed only that word was, and it now is the new id.
+        expect(without(without(now, to), each.from), `${said} in ${path}`).toBe(without(text, each.from));
+      }
+      expect((await readFrom(folder, to, each.from)).found, said).toEqual(found);
+      await rename(folder, { ...each, from: to, to: each.from });
+      expect(bytesIn(folder), said).toEqual(before);
+    }
+  }, 600_000);
+
+it("is taken back in one step, with every file", async () => {
+  const folder = copyOf("undone", SOURCES.demo),
+    before = bytesIn(folder);
+  await rename(folder, { what: "item", platform: "tern", from: "capsule-pin", to: "deck-pin" });
+  const changed = [...bytesIn(folder)].filter(([path, text]) => before.get(path) !== text).map(([path]) => path);
+  expect(changed.length).toBeGreaterThan(5);
+  expect(changed).toContain("tern/equipment.yaml");
+  expect(undo(folder, "tern/seat-capsule.mdx")).toMatchObject({ saved: true });
+  expect(bytesIn(folder)).toEqual(before);
+});
+
+it("changes all files or none: one that was written meanwhile stops all", async () => {
+  const folder = copyOf("raced", SOURCES.demo),
+    made = await renameIn(folder, { what: "item", platform: "tern", from: "capsule-pin", to: "deck-pin" });
+  writeFileSync(
+    join(folder, "tern/seat-capsule.mdx"),
+    `${readFileSync(join(folder, "tern/seat-capsule.mdx"), "utf8")}\nMore.\n`,
+  );
+  const before = bytesIn(folder);
+  expect("files" in made && saveFiles(folder, made.files)).toMatchObject({
+    changed: [{ path: "tern/seat-capsule.mdx" }],
+  });
+  expect(bytesIn(folder)).toEqual(before);
+});
+
+const REFUSED: readonly (readonly [string, Renaming, RegExp])[] = [
+  ["that is none", { what: "item", platform: "tern", from: "capsule-pin", to: "Capsule Pin" }, /can't be an id/],
+  ["that is taken", { what: "item", platform: "tern", from: "capsule-pin", to: "pin-tray" }, /`pin-tray` is taken/],
+  ["of a role that stands for several", { what: "role", from: "lead", to: "both" }, /`both` is taken/],
+  [
+    "of a document that was issued",
+    { what: "procedure", platform: "tern", from: "seat-capsule", to: "seat" },
+    /was issued/,
+  ],
+  [
+    "of what is not there",
+    { what: "item", platform: "tern", from: "no-such", to: "other" },
+    /There is no item `no-such`/,
+  ],
+];
+for (const [which, renaming, why] of REFUSED)
+  it(`refuses an id ${which}, in a sentence`, async () => {
+    const made = await renameIn(SOURCES.demo, renaming);
+    expect("refused" in made && made.refused).toMatch(why);
+  });
+
+it("refuses while a file that may name it can't be read, and leaves what was issued as it is", async () => {
+  const folder = copyOf("broken", SOURCES.demo);
+  cpSync(join(SOURCES.demo, "issued"), join(folder, "issued"), { recursive: true });
+  const issued = bytesIn(join(folder, "issued"));
+  await rename(folder, { what: "item", platform: "tern", from: "capsule-pin", to: "deck-pin" });
+  expect(bytesIn(join(folder, "issued"))).toEqual(issued);
+  expect(existsSync(join(folder, "issued/tern"))).toBe(true);
+  writeFileSync(join(folder, "tern/seat-capsule.mdx"), "---\ntitle: [\n---\ndeck-pin\n");
+  const made = await renameIn(folder, { what: "item", platform: "tern", from: "deck-pin", to: "capsule-pin" });
+  expect("refused" in made && made.refused).toMatch(/tern\/seat-capsule\.mdx can't be read/);
+});
