@@ -97,7 +97,8 @@ function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
 /** Why a step is to be seen again in which nothing weighty changed. */
 function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: ThingNames): string {
   const guards = incidents.length
-    ? `Guards against: ${incidents.map(names.incident).join("; ")}. Something that guards against it changed.`
+    ? `Guards against: ${incidents.map((each) => names.incident(each).replace(/\.$/, "")).join("; ")}. ` +
+      "Something that guards against it changed."
     : "";
   return [named ? "The change is about this step." : "", guards].filter(Boolean).join(" ");
 }
@@ -256,7 +257,11 @@ function marks({ critical, hold }: StepContent): string {
 }
 
 function oneLine(text: string): string {
-  return text.split("\n").filter(Boolean).join("; ");
+  return text
+    .split("\n")
+    .filter(Boolean)
+    .join("; ")
+    .replaceAll(/([.!?]); /g, "$1 ");
 }
 
 /** Crew roles that do any of the points, in the crew's order; all of them if a point is about the whole. */
