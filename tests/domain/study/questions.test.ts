@@ -51,7 +51,9 @@ describe.each(folders)("questions about %s", (folder) => {
         ...platform.procedures
           .filter(({ status, steps }) => status === "approved" && steps.length > 2)
           .map(({ id }) => `procedure ${id}`),
-        ...(platform.configurations.length > 1 ? platform.configurations.map(({ id }) => `configuration ${id}`) : []),
+        ...(platform.configurations.length > 1 ? platform.configurations : [])
+          .filter(({ status }) => status === "approved")
+          .map(({ id }) => `configuration ${id}`),
       ];
       expect(documents.filter((document) => !spread.has(document))).toEqual([]);
       // A step that several procedures include is one step: where it is asked about does not matter.
