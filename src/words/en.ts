@@ -301,7 +301,7 @@ export const en = {
     aThickOuterEdge: "A thick outer edge marks the steps that set the total: a second lost there is lost for good.",
     hatching: " Hatching is waiting.",
     everyStep: "Every step",
-    eachStepInTime: "Each step in time: {steps:~ step|~ steps} in {elapsed}",
+    eachStepInTime: "Each step in time: {steps:~ step|~ steps},",
     filledSetsTheTotal:
       "Filled sets the total, empty is time to spare or waiting; a thick line is a hold. The numbers are the procedures below.",
     oneRowEach: "One row for each procedure.",

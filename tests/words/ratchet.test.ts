@@ -24,7 +24,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/build": 40,
   "src/commands": 300,
   "src/compile": 275,
-  "src/desk": 304,
+  "src/desk": 326,
   "src/docs": 6,
   "src/domain/after": 51,
   "src/domain/bands": 56,

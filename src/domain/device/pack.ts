@@ -86,7 +86,8 @@ interface PackedStep {
   readonly hold?: true;
   readonly card?: true;
   readonly takes: number;
-  readonly takesGiven?: true;
+  /** The time is assumed, because the author gave none. */
+  readonly assumed?: true;
   readonly band: BandNumber;
   readonly after?: readonly string[];
   readonly photos?: readonly string[];
@@ -167,7 +168,7 @@ export function packPlatform(
     ...(step.hold ? { hold: true } : {}),
     ...(step.readsCard ? { card: true } : {}),
     takes: step.takesSeconds,
-    ...(step.takesGiven ? { takesGiven: true } : {}),
+    ...(step.takesGiven ? {} : { assumed: true }),
     band: bandOf(step.band),
     ...unlessEmpty(
       "after",
@@ -291,7 +292,7 @@ export function unpackPlatform(pack: Pack, day = ""): Unpacked {
     hold: packed.hold ?? false,
     ...(packed.card ? { readsCard: WHERE } : {}),
     takesSeconds: packed.takes,
-    takesGiven: packed.takesGiven ?? false,
+    takesGiven: !packed.assumed,
     band: bands[packed.band]!,
     photos: referTo(packed.photos),
     after: referTo(packed.after),

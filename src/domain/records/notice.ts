@@ -96,10 +96,8 @@ function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
 
 /** Why a step is to be seen again in which nothing weighty changed. */
 function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: ThingNames): string {
-  const guards = incidents.length
-    ? `Guards against: ${incidents.map((each) => names.incident(each).replace(/\.$/, "")).join("; ")}. ` +
-      "Something that guards against it changed."
-    : "";
+  const happened = incidents.map((each) => names.incident(each).replace(/\.$/, "")).join("; ");
+  const guards = happened ? `Guards against: ${happened}. Something that guards against it changed.` : "";
   return [named ? "The change is about this step." : "", guards].filter(Boolean).join(" ");
 }
 

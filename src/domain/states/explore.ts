@@ -6,6 +6,9 @@ import { Bounds } from "./least-left.ts";
 import { type Ends, endsKnown } from "./numbers.ts";
 import { isSettled, runs } from "./run.ts";
 
+/** States of a graph whose ends are kept for the next one at most. */
+const MOST_KNOWN = 5_000;
+
 /** One procedure that runs in a state. */
 interface Edge {
   /** Index into `programs`. */
@@ -189,7 +192,7 @@ export class StateGraph {
   #endsAt(state: State): Map<number, State | undefined> {
     const key = keyOf(state),
       ends = this.#known?.get(key) ?? new Map<number, State | undefined>();
-    this.#known?.set(key, ends);
+    if (this.#known && this.#known.size < MOST_KNOWN) this.#known.set(key, ends);
     return ends;
   }
 

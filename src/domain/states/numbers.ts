@@ -44,22 +44,10 @@ export type Ends = Map<string, Map<number, State | undefined>>;
 
 /** Graphs of which ends are kept at most: an edit asks for those of one platform, one for each group of patients. */
 const MOST_GRAPHS = 60;
-/** States of which ends are kept at most, the one asked for last aside; those asked for longest ago go first. */
-const MOST_STATES = 60_000;
-const kept = new Map<string, Ends>();
+const kept = /* @__PURE__ */ recent<Ends>(MOST_GRAPHS);
 
 /** The ends that are known so far of these programs, of which some are strict (`elsewhere.ts`): to be added to. */
 export function endsKnown(model: Model, programs: readonly Program[], strict: ReadonlySet<Program>): Ends {
   const which = programs.flatMap((program, at) => (strict.has(program) ? [at] : []));
-  const question = `${nameOfNumbers(model, programs)}: ${which.join(" ")}`;
-  const ends = kept.get(question) ?? new Map<string, never>();
-  kept.delete(question);
-  let states = [...kept.values()].reduce((sum, { size }) => sum + size, 0);
-  for (const [oldest, { size }] of kept) {
-    if (states <= MOST_STATES && kept.size < MOST_GRAPHS) break;
-    kept.delete(oldest);
-    states -= size;
-  }
-  kept.set(question, ends);
-  return ends;
+  return kept(`${nameOfNumbers(model, programs)}: ${which.join(" ")}`, () => new Map());
 }
