@@ -15,3 +15,35 @@ export function axesOf(tall: boolean | undefined) {
   };
   return { at, line };
 }
+
+/** The sizes of a drawing in millimetres: along from one end to the other, half of it across, and a unit of symbols. */
+interface Frame {
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly halfWidthMm: number;
+  readonly unit: number;
+}
+
+/** A lying drawing without scale or rail: its `viewBox`, and the platform itself as a rectangle. */
+export function lyingFrame({ fromMm, toMm, halfWidthMm: half, unit }: Frame) {
+  const view = [fromMm - 10 * unit, -half - 10 * unit, toMm - fromMm + 20 * unit, 2 * half + 20 * unit];
+  return {
+    viewBox: view.map(fixed).join(" "),
+    deck: lyingRect({ x: fromMm, y: -half, width: toMm - fromMm, height: 2 * half }),
+  };
+}
+
+/** The attributes of a rectangle in a lying drawing. */
+export function lyingRect({
+  x,
+  y,
+  width,
+  height,
+}: {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}) {
+  return { x: fixed(x), y: fixed(y), width: fixed(width), height: fixed(height) };
+}
