@@ -8,6 +8,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { contentHash } from "../../src/desk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { askAxe, bringAxe } from "../site/axe.ts";
@@ -55,6 +56,13 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     await expect.poll(() => readFileSync(file, "utf8"), { timeout: 60_000 }).toMatch(what);
     await page.waitForFunction(() => document.querySelector("#said")?.textContent === "Saved", { timeout: 60_000 });
   };
+  /** Till the screen shows a state of the file that another editor has written. */
+  const heard = (text: string) =>
+    page.waitForFunction(
+      (hash) => document.querySelector<HTMLElement>("[data-file]")?.dataset["hash"] === hash,
+      { timeout: 60_000 },
+      contentHash(text),
+    );
   const stepsShown = (count: number) =>
     page.waitForFunction(
       (wanted) => document.querySelectorAll("li.step").length === wanted,
@@ -130,16 +138,58 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     await page.keyboard.press("End");
     await page.keyboard.up("Control");
     await page.keyboard.type("\nMine.\n");
-    const theirs = `${readFileSync(file, "utf8")}\nTheirs.\n`;
-    writeFileSync(file, theirs);
+    // Saved before the screen has heard of the other editor's change, and after: the second once lost their words.
+    const theirs: string[] = [];
+    for (const isHeard of [false, true]) {
+      theirs.push(`${readFileSync(file, "utf8")}\nTheirs ${theirs.length}.\n`);
+      writeFileSync(file, theirs.at(-1)!);
+      if (isHeard) await heard(theirs.at(-1)!);
+      await page.locator("form[data-whole] button").click();
+      await page.waitForSelector("#elsewhere[open]", { timeout: 60_000 });
+      const shown = await page.$$eval("#elsewhere pre", (all) => all.map((each) => each.textContent ?? ""));
+      expect(shown[0]).toBe(theirs.at(-1));
+      expect(shown[1]).toContain("Mine.");
+      expect(readFileSync(file, "utf8")).toBe(theirs.at(-1));
+      await page.locator("#elsewhere [value=theirs]").click();
+      await page.waitForSelector("#elsewhere:not([open])", { timeout: 60_000 });
+      expect(readFileSync(file, "utf8")).toBe(theirs.at(-1));
+    }
+    // The writer may still put in what was written: the form has kept it.
     await page.locator("form[data-whole] button").click();
+    await page.locator("#elsewhere[open] [value=mine]").click();
+    await expect.poll(() => readFileSync(file, "utf8"), { timeout: 60_000 }).toMatch(/Mine\.\s*$/);
+  }, 300_000);
+
+  it("never overwrites a step that another editor changed while it was being written here", async () => {
+    await page.goto(`${desk.address}procedures/trolley/lock-the-deck/`, { waitUntil: "load" });
+    await page.locator("#step-1 > details > summary").click();
+    const field = "#step-1 textarea";
+    await page.locator(field).click();
+    await page.keyboard.type("Mine: ");
+    const before = readFileSync(file, "utf8"),
+      theirs = before.replace("Bring the small seat", "Theirs: fetch the small seat");
+    expect(theirs).not.toBe(before);
+    writeFileSync(file, theirs);
+    await heard(theirs);
+    await page.keyboard.press("Tab");
     await page.waitForSelector("#elsewhere[open]", { timeout: 60_000 });
-    const shown = await page.$$eval("#elsewhere pre", (all) => all.map((each) => each.textContent ?? ""));
-    expect(shown[0]).toContain("Theirs.");
-    expect(shown[1]).toContain("Mine.");
     expect(readFileSync(file, "utf8")).toBe(theirs);
     await page.locator("#elsewhere [value=theirs]").click();
+    await page.waitForFunction(
+      (selector) => document.querySelector<HTMLTextAreaElement>(selector)?.value.startsWith("Theirs: fetch"),
+      { timeout: 60_000 },
+      field,
+    );
     expect(readFileSync(file, "utf8")).toBe(theirs);
+    // What is written next rests on what is shown now, one save after the other without a question.
+    await page.locator(field).click();
+    for (const words of ["Once ", "Twice "]) {
+      await page.keyboard.type(words);
+      await page.keyboard.press("Tab");
+      await saved(new RegExp(words.trim()));
+      await page.locator(field).click();
+    }
+    expect(await page.$("#elsewhere[open]")).toBeNull();
   }, 300_000);
 
   it("breaks no rule of axe or pa11y on any screen, by day and night, at 1280 and 390 px", async () => {

@@ -1,4 +1,5 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
+import { begin, bench, follow, ownerOf, putBack, takeBase } from "./based-on.ts";
 import { composedText } from "./compose.ts";
 import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
@@ -9,6 +10,8 @@ type Edit = Readonly<Record<string, unknown>>;
 
 /** Puts the screen's controls to work. */
 export function startEdits(): void {
+  for (const kind of ["input", "change"])
+    document.addEventListener(kind, ({ target }) => target instanceof Element && begin(ownerOf(target)), true);
   document.addEventListener("change", ({ target }) => {
     if (!(
       target instanceof HTMLInputElement ||
@@ -17,10 +20,12 @@ export function startEdits(): void {
     ))
       return;
     const edit = changeOf(target);
-    if (edit) void change([edit]);
+    if (edit) void change([edit], ownerOf(target));
   });
   document.addEventListener("submit", (event) => {
     const form = event.target as HTMLFormElement;
+    // What is asked in a dialog is answered by closing it.
+    if (form.method === "dialog") return;
     event.preventDefault();
     if (form.dataset["add"]) void add(form);
     else if (form.dataset["put"]) void put(form);
@@ -30,12 +35,9 @@ export function startEdits(): void {
     const button = target instanceof Element ? target.closest<HTMLButtonElement>("button") : null;
     if (button?.dataset["edits"]) void press(button);
     else if (button?.dataset["again"])
-      void finish(send(button.dataset["again"], () => ({ file: bench().dataset["file"] })));
+      void sendBased(button.dataset["again"], () => ({ file: bench().dataset["file"] }));
   });
 }
-
-/** What the screen's file is, and on which state of it changes are based. */
-export const bench = () => document.querySelector<HTMLElement>("[data-file]")!;
 
 type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 
@@ -80,7 +82,7 @@ async function put(form: HTMLFormElement): Promise<void> {
     first !== undefined
       ? { ...rest, path, value: [...(JSON.parse(first) as unknown[]), value] }
       : { ...rest, path: key === undefined ? path : [...path, key], value };
-  if (!(await change([made]))) return;
+  if (!(await change([made], form))) return;
   form.classList.remove("begun");
   form.reset();
   form.closest<HTMLDetailsElement>("details.insert")?.removeAttribute("open");
@@ -127,7 +129,7 @@ async function add(form: HTMLFormElement): Promise<void> {
     } else if (words !== "" && !(name === "count" && words === "1")) attributes[name] = words;
   }
   const made = { ...edit, new: { ...edit.new, attributes, ...(text === undefined ? {} : { text }) } };
-  if (await change([made])) {
+  if (await change([made], form)) {
     form.classList.remove("begun");
     form.reset();
     form.closest<HTMLDetailsElement>("details.insert")?.removeAttribute("open");
@@ -135,14 +137,16 @@ async function add(form: HTMLFormElement): Promise<void> {
 }
 
 /** A form that is sent to an address of its own; `data-whole`: it holds all that the screen's file says. */
-async function sendForm(form: HTMLFormElement): Promise<boolean> {
+async function sendForm(form: HTMLFormElement, base?: string): Promise<boolean> {
   const { send: address = "", whole } = form.dataset;
-  const body = (): Readonly<Record<string, unknown>> => ({
-    ...Object.fromEntries(new FormData(form)),
-    ...(whole === undefined ? {} : { file: bench().dataset["file"], basedOn: bench().dataset["hash"] }),
-  });
-  const outcome = await finish(send(address, body));
-  if ("changed" in outcome) return ask(outcome, String(body()["text"]), () => sendForm(form));
+  const sent = () => Object.fromEntries(new FormData(form));
+  const outcome = await sendBased(
+    address,
+    (basedOn) => ({ ...sent(), ...(whole === undefined ? {} : { file: bench().dataset["file"], basedOn }) }),
+    form,
+    base,
+  );
+  if ("changed" in outcome) return ask(outcome, String(sent()["text"]), (hash) => sendForm(form, hash));
   if (!("saved" in outcome)) return false;
   form.classList.remove("begun");
   if (whole === undefined) form.reset();
@@ -153,28 +157,58 @@ async function sendForm(form: HTMLFormElement): Promise<boolean> {
   return true;
 }
 
-/** Sends changes of the screen's file; whether they were saved. */
-export async function change(edits: readonly Edit[]): Promise<boolean> {
-  const outcome = await finish(
-    // No hash: there is no such file yet.
-    send("edit", () => ({ file: bench().dataset["file"], basedOn: bench().dataset["hash"] || null, edits })),
+/** Sends changes of the screen's file, begun with `owner`; whether they were saved. */
+export async function change(edits: readonly Edit[], owner?: Element, base?: string): Promise<boolean> {
+  const outcome = await sendBased(
+    "edit",
+    (basedOn) => ({ file: bench().dataset["file"], basedOn, edits }),
+    owner,
+    base,
   );
   if (!("changed" in outcome)) return "saved" in outcome;
   const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
-  return ask(outcome, yours, () => change(edits));
+  if (await ask(outcome, yours, (hash) => change(edits, owner, hash))) return true;
+  // What was left as it is elsewhere is shown; a form that was begun stays as its writer has it.
+  await refreshScreen();
+  return false;
 }
 
-/** Says what became of a change, and shows it. */
-export function finish(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
-  return whileBusy(() => sayOutcome(sending));
+/**
+ * Sends what rests on a state of the screen's file: on that on which `owner` was begun, or on `base`. What else was
+ * begun on the same follows it when it is saved.
+ */
+export async function sendBased(
+  address: string,
+  body: (basedOn: string | null) => unknown,
+  owner?: Element,
+  base?: string,
+): Promise<ChangeOutcome> {
+  let basedOn: string | null = null;
+  const sending = send(address, () => {
+    const begunOn = takeBase(owner);
+    basedOn = base ?? begunOn;
+    return body(basedOn);
+  });
+  const outcome = await finish(sending, (hash) => follow(basedOn, hash));
+  const isKept = "refused" in outcome || ("changed" in outcome && owner?.classList.contains("begun"));
+  if (owner && isKept) putBack(owner, basedOn);
+  return outcome;
 }
 
-async function sayOutcome(sending: Promise<ChangeOutcome>): Promise<ChangeOutcome> {
+/** Says what became of a change, and shows it; `onSaved` is told the state of the file that it was saved as. */
+export function finish(
+  sending: Promise<ChangeOutcome>,
+  onSaved: (hash: string) => void = () => undefined,
+): Promise<ChangeOutcome> {
+  return whileBusy(() => sayOutcome(sending, onSaved));
+}
+
+async function sayOutcome(sending: Promise<ChangeOutcome>, onSaved: (hash: string) => void): Promise<ChangeOutcome> {
   say("Saving …");
   const outcome = await sending;
   if ("refused" in outcome) say(`Not saved. ${outcome.refused}.`.replace(/\.\.$/, "."), true);
   else if ("saved" in outcome) {
-    if (outcome.hash !== null && document.querySelector("[data-file]")) bench().dataset["hash"] = outcome.hash;
+    if (outcome.hash !== null) onSaved(outcome.hash);
     say("Saved");
     // Not waited for: what is written next must not be cleared away when the page has come.
     void showMoment(outcome.number);
@@ -186,7 +220,7 @@ async function sayOutcome(sending: Promise<ChangeOutcome>): Promise<ChangeOutcom
 export async function ask(
   { theirs, hash }: Extract<ChangeOutcome, { changed: true }>,
   yours: string,
-  again: () => Promise<boolean>,
+  again: (hash: string) => Promise<boolean>,
 ): Promise<boolean> {
   const dialog = document.querySelector<HTMLDialogElement>("#elsewhere")!;
   dialog.querySelector("[data-theirs]")!.textContent = theirs ?? "The file is gone.";
@@ -196,6 +230,5 @@ export async function ask(
   dialog.showModal();
   await new Promise((done) => dialog.addEventListener("close", done, { once: true }));
   if (dialog.returnValue !== "mine" || hash === null) return false;
-  bench().dataset["hash"] = hash;
-  return again();
+  return again(hash);
 }

@@ -3,6 +3,7 @@
  * line below says where each is; it is saved when it is let go, or when the keys have rested.
  */
 import { arrowShape } from "../../drawing/arrow.ts";
+import { begin, end } from "./based-on.ts";
 import { change } from "./edits.ts";
 import { refreshScreen } from "./screen.ts";
 
@@ -103,6 +104,7 @@ function moveTo(handle: HTMLElement, x: number, y: number): void {
   const side = sideOf(handle),
     now = edges();
   handle.classList.add("moved", "begun");
+  begin(handle);
   if (!side) {
     // One that lay outside already may stay there on the other axis.
     const [oldX, oldY] = at(handle);
@@ -182,16 +184,19 @@ async function letGo(handle: HTMLElement): Promise<void> {
   saving.set(handle, (saving.get(handle) ?? 0) + 1);
   await savePlace(handle);
   saving.set(handle, saving.get(handle)! - 1);
-  if (saving.get(handle) === 0 && !handle.classList.contains("moved")) handle.classList.remove("begun");
+  if (saving.get(handle) === 0 && !handle.classList.contains("moved")) {
+    handle.classList.remove("begun");
+    end(handle);
+  }
 }
 
 async function savePlace(handle: HTMLElement): Promise<void> {
   const { index = "", end } = handle.dataset,
     path = ["marks", Number(index)];
   const value = (name: "x" | "y") => ({ kind: "set-field", path: [...path, name], value: handle.dataset[name]! });
-  if (sideOf(handle)) await change(cropEdits());
-  else if (end === undefined) await change([value("x"), value("y")]);
-  else await change([{ kind: "set-field", path: [...path, "arrow"], value: endsOf(index) }]);
+  if (sideOf(handle)) await change(cropEdits(), handle);
+  else if (end === undefined) await change([value("x"), value("y")], handle);
+  else await change([{ kind: "set-field", path: [...path, "arrow"], value: endsOf(index) }], handle);
 }
 
 const endsOf = (index: string) =>
@@ -244,6 +249,7 @@ function endNew(): void {
   for (const each of [form(), fresh()]) {
     each.hidden = true;
     each.classList.remove("begun", "moved");
+    end(each);
   }
   if (isHere) document.querySelector<HTMLElement>("#begin-mark")!.focus();
 }
@@ -253,7 +259,7 @@ async function addMark(): Promise<void> {
     [x, y] = at(fresh()).map(String);
   if (!label) return;
   const value = { n: form().dataset["n"]!, x: x!, y: y!, label };
-  if (!(await change([{ kind: "insert-entry", path: ["marks"], value }]))) return;
+  if (!(await change([{ kind: "insert-entry", path: ["marks"], value }], fresh()))) return;
   // Until the screen has it as a mark of its own, no edge may be moved past it.
   await refreshScreen();
   endNew();

@@ -1,5 +1,5 @@
 /** A picture chosen or dropped is shown as it was chosen, and sent with what was said of it. */
-import { ask, bench, finish } from "./edits.ts";
+import { ask, finish, sendBased } from "./edits.ts";
 import { deskAddress, say, send } from "./send.ts";
 
 type Head = Readonly<Record<string, unknown>>;
@@ -56,15 +56,16 @@ async function showChosen(input: HTMLInputElement): Promise<void> {
   }
 }
 
-async function take(form: HTMLFormElement): Promise<void> {
+async function take(form: HTMLFormElement, base?: string): Promise<void> {
   const { to, head } = JSON.parse(form.dataset["take"]!) as { readonly to: string; readonly head: Head };
   const { picture, ...said } = Object.fromEntries(new FormData(form));
   if (!(picture instanceof File)) return;
-  const body = () => withBytes({ ...based(head), ...said, fileName: picture.name.slice(0, 200) }, picture);
-  const outcome = await finish(send(to, body));
+  const body = (basedOn: string | null) =>
+    withBytes({ ...based(head, basedOn), ...said, fileName: picture.name.slice(0, 200) }, picture);
+  const outcome = await sendBased(to, body, form, base);
   if ("changed" in outcome) {
-    await ask(outcome, `A photo: ${String(said["alt"])}`, async () => {
-      await take(form);
+    await ask(outcome, `A photo: ${String(said["alt"])}`, async (hash) => {
+      await take(form, hash);
       return true;
     });
     return;
@@ -78,9 +79,8 @@ async function take(form: HTMLFormElement): Promise<void> {
   else say("Saved. Its marks and crop are a press on it away");
 }
 
-/** What it is based on, as the screen has it now. */
-function based(head: Head): Head {
-  const hash = bench().dataset["hash"] || null;
+/** What it is based on: the state of the screen's file on which its writer began. */
+function based(head: Head, hash: string | null): Head {
   if (head["step"]) return { ...head, step: { ...(head["step"] as Head), basedOn: hash } };
   return head["basedOn"] ? { ...head, basedOn: { ...(head["basedOn"] as Head), sidecar: hash } } : head;
 }
