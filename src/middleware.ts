@@ -4,6 +4,7 @@
  */
 import type { MiddlewareHandler } from "astro";
 import { outOf } from "./site/out.ts";
+import { speakIn } from "./schema/spoken.ts";
 import { siteUnderWay } from "./site/under-way.ts";
 import { wordsFor } from "./words/words.ts";
 
@@ -12,6 +13,7 @@ export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
   const site = siteUnderWay();
   locals.site = site;
   locals.out = outOf(site);
+  speakIn(site.collection.service.language);
   locals.words = wordsFor(site.collection.service);
   const response = await next();
   if (!site.meet || !response.headers.get("content-type")?.startsWith("text/html")) return response;

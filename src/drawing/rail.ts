@@ -1,5 +1,6 @@
 /** The weight rail: where each band lies on a logarithmic scale, and who owns each of its ends. */
 import type { Range } from "../schema/collection.ts";
+import { spoken } from "../schema/spoken.ts";
 import { kgOf } from "../domain/bands/bands.ts";
 
 /**
@@ -130,13 +131,13 @@ function markScale(scale: { fromKg: number; toKg: number }, ranges: readonly Ran
       const fits =
         [1, 2, 3, 7].includes(digit) &&
         [...labelled, ...plain.filter((tick) => tick.label)].every((tick) => Math.abs(tick.x - x) > 6);
-      plain.push(fits ? { x, label: formatKilograms(kg), minor: true } : { x, minor: true });
+      plain.push(fits ? { x, label: sayKilograms(kg), minor: true } : { x, minor: true });
     }
   }
   return [...labelled, ...plain].sort((left, right) => left.x - right.x);
 }
 
-const formatKilograms = (kg: number): string => String(Number(kg.toPrecision(6)));
+const sayKilograms = (kg: number): string => spoken().decimal(String(Number(kg.toPrecision(6))));
 
 /** The nearest round number below (or at) a weight. */
 function roundDown(kg: number): number {
@@ -155,5 +156,5 @@ function roundUp(kg: number): number {
  * it are exact.
  */
 function formatEnd(kg: number): string {
-  return Math.abs(kg - Number(kg.toFixed(3))) < 1e-9 ? formatKilograms(kg) : `≈ ${Number(kg.toFixed(2))}`;
+  return Math.abs(kg - Number(kg.toFixed(3))) < 1e-9 ? sayKilograms(kg) : `≈ ${sayKilograms(Number(kg.toFixed(2)))}`;
 }

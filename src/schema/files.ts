@@ -68,7 +68,11 @@ export const serviceFile = z.strictObject({
   name: field(text, "What the service is called. It stands on every page and card.", {
     good: "Fennmark Coast Retrieval",
   }),
-  language: field(language.optional(), "The language that the procedures are written in.", { without: "`en-GB`" }),
+  language: field(
+    language.optional(),
+    "The language that the procedures are written in; numbers, dates and lists are written as it does.",
+    { without: "`en-GB`" },
+  ),
   site: field(
     site.optional(),
     "Where the site will stand. Cards print it, so that their code can be looked up there.",

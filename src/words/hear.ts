@@ -1,4 +1,5 @@
 /** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
+import { spoken } from "../schema/spoken.ts";
 import type { TermName } from "../schema/terms.ts";
 import type { en } from "./en.ts";
 
@@ -58,7 +59,8 @@ function sayOf(
       const [name = "", choices] = slot.split(":"),
         value = given[name];
       if (value === undefined) throw new Error(`\`${text}\` is said without \`${name}\``);
-      if (choices === undefined) return String(value);
+      if (choices === undefined)
+        return typeof value === "number" && !Number.isInteger(value) ? spoken().decimal(String(value)) : String(value);
       const [one = "", many = one] = choices.split("|"),
         count = Number(value);
       return (plural.select(count) === "one" ? one : many)

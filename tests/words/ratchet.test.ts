@@ -41,7 +41,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/domain/study": 95,
   "src/domain/time": 59,
   "src/domain/tonight": 27,
-  "src/domain/words": 38,
+  "src/domain/words": 27,
   "src/drawing": 1,
   "src/findings": 35,
   "src/import": 77,

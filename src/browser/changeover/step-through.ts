@@ -1,5 +1,6 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
 import { wordsHere } from "../words.ts";
+import { spoken } from "../../schema/spoken.ts";
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { writtenOf } from "../../domain/parts/reading.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
@@ -328,7 +329,7 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
 
   const showResume = () => {
     const stop = stops[Math.min(at, stops.length - 1)]!,
-      since = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(kept!.when);
+      since = spoken().hour(kept!.when);
     const start = at < stops.length ? stop.group : at;
     screen(
       "th-asks",

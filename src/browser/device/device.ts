@@ -3,6 +3,7 @@
  * about the device.
  */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../../schema/offline.ts";
+import { spoken } from "../../schema/spoken.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
 import { homeAddress } from "../site-root.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
@@ -99,15 +100,14 @@ function checkedAddress(): string {
 
 /** `14 Sep 2026, 07:40`. */
 export function sayMoment(date: Date): string {
-  const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" }).format(date);
-  return `${sayDate(dayOf(date))}, ${clock}`;
+  return `${sayDate(dayOf(date))}, ${spoken().hour(date)}`;
 }
 
 /** A size for people, in MB of a million bytes. */
 export function sayBytes(bytes: number): string {
   return bytes < 100_000
     ? `${Math.max(1, Math.round(bytes / 1000))} kB`
-    : `${(bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0)} MB`;
+    : `${spoken().decimal((bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0))} MB`;
 }
 
 const CHOICE = "rerig-keep";

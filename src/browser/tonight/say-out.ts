@@ -1,13 +1,13 @@
 /** What is out of service, in words. */
 import { dayOf, sayDate } from "../../domain/words/say.ts";
+import { spoken } from "../../schema/spoken.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { KeptItem } from "./out-store.ts";
 
 /** `since 21:40`, with the date if that was not today. Both in milliseconds since 1970, said by the device's clock. */
 function saySince(since: number, now: number): string {
   const [then, today] = [new Date(since), new Date(now)];
-  const two = (value: number) => String(value).padStart(2, "0"),
-    hour = `since ${two(then.getHours())}:${two(then.getMinutes())}`;
+  const hour = `since ${spoken().hour(then)}`;
   return dayOf(then) === dayOf(today) ? hour : `${hour} on ${sayDate(dayOf(then))}`;
 }
 

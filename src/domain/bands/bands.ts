@@ -3,6 +3,7 @@
  * anywhere.
  */
 import type { Band, End, Range } from "../../schema/collection.ts";
+import { spoken } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../../schema/units.ts";
 
 export { AGE_PER_DAY, MASS_PER_KG };
@@ -216,7 +217,12 @@ export function kgOf(mass: bigint): number {
   return Number(formatDecimal(mass, MASS_PER_KG));
 }
 
-/** An exact mass in kilograms with every decimal it has: `7.2 kg`. */
+/** An exact mass in kilograms with every decimal it has, as it is read: `7.2 kg`. */
+export function sayMassExactly(mass: bigint): string {
+  return `${spoken().decimal(formatDecimal(mass, MASS_PER_KG))} kg`;
+}
+
+/** The same as files write it, whatever the language. */
 export function formatKg(mass: bigint): string {
   return `${formatDecimal(mass, MASS_PER_KG)} kg`;
 }

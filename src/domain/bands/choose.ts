@@ -4,7 +4,7 @@
  */
 import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
-import { formatKg, holds, holdsPatient, type Patient } from "./bands.ts";
+import { sayMassExactly, holds, holdsPatient, type Patient } from "./bands.ts";
 import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
 import { type FirstQuestion, firstQuestionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
@@ -93,7 +93,7 @@ export function choose(
     .map(({ id, band }) => ({ id, weight: band.weight }));
   const boundary = sayBoundary(rows, found, weight),
     said = sayWeight({ service, rows }, weight),
-    exact = formatKg(weight.mass);
+    exact = sayMassExactly(weight.mass);
   const usual = age && isUnusual(weight.mass, age.age) ? usualWeights(age.age) : undefined;
   return {
     kind: "found",
@@ -135,8 +135,8 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
   const word = from?.value === mass ? `“from ${from.text}”` : `“up to ${to!.text}”`;
   const other = rows.find((row) => row !== owner && at(row) && !holds(row.band.weight, mass));
   return (
-    `${formatKg(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
-    `owns ${formatKg(mass)}${other ? `; ${other.title} does not` : ""}.`
+    `${sayMassExactly(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
+    `owns ${sayMassExactly(mass)}${other ? `; ${other.title} does not` : ""}.`
   );
 }
 

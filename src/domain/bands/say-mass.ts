@@ -1,12 +1,17 @@
 /** Exact masses in words, rounded only for reading and always to the safe side. */
 import type { Range } from "../../schema/collection.ts";
+import { spoken } from "../../schema/spoken.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
-import { formatDecimal } from "./bands.ts";
+import { formatDecimal, sayMassExactly } from "./bands.ts";
 import { ceilOf, compare, floorOf, fraction, type Rational } from "../numbers/rational.ts";
 import type { Danger, DangerEnd } from "./slips.ts";
 
 /** A mass (units of `End`) in kilograms to a hundredth, rounded as asked; exact ones have no needless zeros. */
 export function sayRounded(mass: Rational, way: "down" | "up" | "nearest"): string {
+  return spoken().decimal(rounded(mass, way));
+}
+
+function rounded(mass: Rational, way: "down" | "up" | "nearest"): string {
   const hundredths = fraction(mass.n * 100n, mass.d * MASS_PER_KG);
   if (way === "nearest")
     return formatDecimal(floorOf(fraction(2n * hundredths.n + hundredths.d, 2n * hundredths.d)), 100n);
@@ -23,11 +28,10 @@ export function sayNear(mass: bigint, ends: readonly bigint[]): string {
   const decimals = MASS_PER_KG.toString().length - 1;
   for (let places = 2; places < decimals; places += 1) {
     const unit = 10n ** BigInt(decimals - places),
-      rounded = ((2n * mass + unit) / (2n * unit)) * unit;
-    if (ends.every((end) => sideOf(rounded, end) === sideOf(mass, end)))
-      return `${formatDecimal(rounded, MASS_PER_KG)} kg`;
+      near = ((2n * mass + unit) / (2n * unit)) * unit;
+    if (ends.every((end) => sideOf(near, end) === sideOf(mass, end))) return sayMassExactly(near);
   }
-  return `${formatDecimal(mass, MASS_PER_KG)} kg`;
+  return sayMassExactly(mass);
 }
 
 const sideOf = (mass: bigint, end: bigint): number => (mass < end ? -1 : mass > end ? 1 : 0);
@@ -39,11 +43,12 @@ export function endsOf(ranges: readonly Range[]): bigint[] {
 
 /** The weights of a danger, rounded outwards to 0.01 kg: `from 2.72 kg to under 6 kg`. */
 export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
-  const low = sayRounded(from.value, "down"),
-    high = sayRounded(to.value, "up");
-  if (compare(from.value, to.value) === 0) return `exactly ${low} kg`;
-  const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${low} kg`;
-  const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${high} kg`;
+  const low = rounded(from.value, "down"),
+    high = rounded(to.value, "up");
+  const [lowKg, highKg] = [low, high].map((plain) => `${spoken().decimal(plain)} kg`);
+  if (compare(from.value, to.value) === 0) return `exactly ${lowKg}`;
+  const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${lowKg}`;
+  const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${highKg}`;
   if (!start) return stop ?? "any weight";
   return stop ? `${start} ${to.owned ? stop : `to ${stop}`}` : start;
 }

@@ -2,6 +2,7 @@
  * Results of long work, kept from one run to the next by all that they rest on. The domain knows no files: who runs it
  * puts up the shelf on which they are kept.
  */
+import { spokenLanguage } from "../../schema/spoken.ts";
 import { readGraph, setField, writeGraph } from "./graph.ts";
 
 /** Where texts are kept. What is not there, or no longer whole, is `undefined`: it is worked out again. */
@@ -39,7 +40,11 @@ export function kept<Arguments extends readonly object[], Result>(
 ): (...given: Arguments) => Result {
   return (...given) => {
     const shelf = (globalThis as Holder)[KEY];
-    return shelf ? viaShelf(shelf, name, unread, work, given) : work(...given);
+    // What the work says of numbers, days and lists, it says in the language that is spoken.
+    if (!shelf) return work(...given);
+    // The work says numbers, days and lists in the language that is spoken; those of English are one.
+    const language = spokenLanguage();
+    return viaShelf(shelf, /^en\b/i.test(language) ? name : `${name} in ${language}`, unread, work, given);
   };
 }
 

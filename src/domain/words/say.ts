@@ -1,5 +1,6 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
+import { spoken } from "../../schema/spoken.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { numbers } from "../../words/en.ts";
 
@@ -25,7 +26,7 @@ export function sayNumber(count: number, one: string, many = `${one}s`): string 
 
 /** A count in figures, thousands set apart: `1,260`. */
 export function sayFigures(count: number): string {
-  return count.toLocaleString("en-GB");
+  return spoken().figures(count);
 }
 
 /** Words of the tool's own as a paragraph of a document. */
@@ -60,7 +61,7 @@ export function sayThe(name: string): string {
 
 /** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
 export function sayDecimal(value: number, decimals = 1): string {
-  return String(Number(value.toFixed(decimals)));
+  return spoken().decimal(String(Number(value.toFixed(decimals))));
 }
 
 /** The status as the pages say it: `Approved`. */
@@ -108,12 +109,9 @@ export function sayBeside({ alerts, alertsAfter, detail, reason, checks }: Step)
   ].join("\n");
 }
 
-const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-
 /** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
 export function sayDate(date: string): string {
-  const [year, month, day] = date.split("-").map(Number);
-  return `${day} ${MONTHS[month! - 1]} ${year}`;
+  return spoken().date(date);
 }
 
 /** The day of a moment where this runs, as `YYYY-MM-DD`. */
@@ -135,7 +133,7 @@ export function sayMinutes(seconds: number): string {
 
 /** A mass for reading, to a tenth of a kilogram. */
 export function sayMass(kg: number): string {
-  return `${(Math.round(kg * 10) / 10).toFixed(1).replace(/\.0$/, "")}`;
+  return sayDecimal(Math.round(kg * 10) / 10);
 }
 
 /**

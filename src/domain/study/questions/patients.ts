@@ -4,7 +4,7 @@
  */
 import type { Band, End, Range } from "../../../schema/collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "../../../schema/units.ts";
-import { formatKg, holds, type Patient } from "../../bands/bands.ts";
+import { sayMassExactly, holds, type Patient } from "../../bands/bands.ts";
 import { isUnusual, usualWeights } from "../../bands/growth.ts";
 
 /** A weight or an age with the words in which it is told. */
@@ -37,9 +37,9 @@ function kilogramsNear({ value, text }: End): Told[] {
   const above = value - (value % SCALE_STEP) + SCALE_STEP;
   const inGrams = value % (MASS_PER_KG / 1000n) === 0n;
   return [
-    { value: below, text: formatKg(below) },
-    { value, text: inGrams ? formatKg(value) : text },
-    { value: above, text: formatKg(above) },
+    { value: below, text: sayMassExactly(below) },
+    { value, text: inGrams ? sayMassExactly(value) : text },
+    { value: above, text: sayMassExactly(above) },
   ];
 }
 
@@ -59,7 +59,7 @@ function inside(range: Range, from: bigint, to: bigint): Told[] {
   const middle = ((from + to) / 2n / (MASS_PER_KG / 2n)) * (MASS_PER_KG / 2n);
   const pounds = (from + to) / 2n / MASS_PER_LB;
   return [
-    { value: middle, text: formatKg(middle) },
+    { value: middle, text: sayMassExactly(middle) },
     { value: pounds * MASS_PER_LB, text: `${pounds} lb` },
   ].filter(({ value }) => holds(range, value));
 }
@@ -146,7 +146,7 @@ function weightAt(
   const tenths = Array.from({ length: 2 * reach + 1 }, (_, at) => middle + (at % 2 ? -1 : 1) * Math.ceil(at / 2))
     .map((count) => BigInt(count) * SCALE_STEP)
     .filter((value) => value > 0n && !isUnusual(value, age))
-    .map((value) => ({ value, text: formatKg(value) }));
+    .map((value) => ({ value, text: sayMassExactly(value) }));
   const inside = (held: readonly Band[]) =>
     tenths.find(({ value }) => held.every(({ weight }) => holds(weight, value)));
   return inside([...bands, ...within]) ?? inside(within);
