@@ -55,6 +55,18 @@ const fewWords: Plugin = {
   },
 };
 
+/** A library of units that nothing is done by loading, though it does not say so: left out where nobody asks it. */
+const UNITS = "js-quantities";
+const onlyIfAsked: Plugin = {
+  name: "only-if-asked",
+  setup({ onResolve, resolve: find }) {
+    onResolve({ filter: new RegExp(`^${UNITS}$`) }, async ({ path, pluginData, ...from }) => {
+      if (pluginData === UNITS) return undefined;
+      return { ...(await find(path, { ...from, pluginData: UNITS })), sideEffects: false };
+    });
+  },
+};
+
 /** Bundles stylesheets and browser modules (`NAME.css`, `NAME.entry.ts`), named from `root`, the project's folder. */
 export async function bundleAssets(root: string, entries: readonly string[]): Promise<Assets> {
   const entryPoints = entries.map((name) => ({
@@ -75,7 +87,7 @@ export async function bundleAssets(root: string, entries: readonly string[]): Pr
     assetNames: "fonts/[name]-[hash]",
     loader: { ".woff2": "file" },
     legalComments: "none",
-    plugins: [fewWords],
+    plugins: [fewWords, onlyIfAsked],
     logLevel: "silent",
   });
   const names = new Map<string, string>();
