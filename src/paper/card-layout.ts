@@ -11,7 +11,8 @@ import { sayDate } from "../domain/words/say.ts";
 type BlockKind =
   | { readonly kind: "lookers" }
   | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
-  | { readonly kind: "part"; readonly part: PrintedPart }
+  /** `again`: the heading once more, above lines of the part that go on over the page. */
+  | { readonly kind: "part"; readonly part: PrintedPart; readonly again?: boolean }
   /** `own`: of the card's own lines, where options' lines follow; else of the card. */
   | { readonly kind: "end"; readonly own: boolean }
   | { readonly kind: "warning"; readonly at: number }
@@ -23,8 +24,11 @@ type BlockKind =
   | { readonly kind: "plan"; readonly drawing: number }
   | { readonly kind: "control" };
 
-/** A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling. */
-export type CardBlock = BlockKind & { readonly height: number };
+/**
+ * A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling; `under` is
+ * the heading that has to stand above it on every side, if there is one.
+ */
+export type CardBlock = BlockKind & { readonly height: number; readonly under?: CardBlock };
 
 /** One side of a printed card with the blocks of its columns, from left to right. */
 export interface CardSide {
@@ -66,10 +70,11 @@ export function columnWidth({ side, margin, columns, gap }: CardFormat): number 
 }
 
 /**
- * Lays a card out on a paper. The front holds the card's own lines; with the warnings above them if there is room, else
- * these open the back. Lines that have
- * no room on the front go on over the page, from a pause if there is one. The options' lines stand on the back if they
- * fit there, else on a second leaf.
+ * Lays a card out on a paper. Warnings stand before all lines, because they are of what the lines lead to; then come
+ * the card's own lines. Lines that have no room on the front go on over the page, from a pause if there is one. The
+ * options' lines stand on the back if they fit there, else on a second leaf: an option's on one side where that makes
+ * no side more, and below its heading on each side where they are parted, so that nobody takes them for lines of what
+ * is always fitted.
  */
 export function layoutCard(card: PrintedCard, format: CardFormat): CardLayout {
   if (card.flows) return flowCard(card, format);
@@ -97,44 +102,51 @@ function layoutRows(card: PrintedCard, format: CardFormat, rowOfOptions: number)
   const loads = loadsOf(card, format);
   const control: CardBlock = { kind: "control", height: controlHeight(card, format, width) };
   const choicesOf = (row: number): CardBlock[] => {
-    const blocks = options.flatMap((part) => [
-      ...partOf(part, { ...format, row }, width),
-      ...changeOf(part, format, width),
-    ]);
+    const blocks = options.flatMap((part) => partOf(part, { ...format, row }, width));
     return blocks.length ? [...blocks, endOf(card, format, width, false)] : [];
   };
 
   const front = roomsOf(card, format, true),
     back = roomsOf(card, format, false);
-  const warned = fill([...warnings, ...lookers, ...linesOf(format.row)], front);
   // Rows move closer together where that keeps all lines on one side: a drill on one page is worth more (CAP 676,
   // chapter 7).
   const lines =
-    [format.row, format.rowLeast].map(linesOf).find((tried) => fill([...lookers, ...tried], front).rest.length === 0) ??
-    linesOf(format.row);
-  const bare = warned.rest.length ? fill([...lookers, ...lines], front) : warned;
-  const stopped = bare.rest.length ? stopAtPause(bare, [...lookers, ...lines], front) : bare;
+    [format.row, format.rowLeast]
+      .map(linesOf)
+      .find((tried) => fill([...warnings, ...lookers, ...tried], front).rest.length === 0) ?? linesOf(format.row);
+  const opening = [...warnings, ...lookers, ...lines];
+  const bare = fill(opening, front);
+  const stopped = bare.rest.length ? stopAtPause(bare, opening, front) : bare;
   const choices = choicesOf(rowOfOptions);
-  const first = fill([...lookers, ...stopped.rest], back).rest.length ? bare : stopped;
-  const must = [...first.rest, ...(warned.rest.length ? warnings : []), ...(format.hasPlan ? count : [])];
+  const ends = format.hasPlan ? count : [];
+  const restOf = ({ rest }: Filled) => rest.filter(({ kind }) => kind !== "lookers");
+  const fits = (blocks: readonly CardBlock[]) => fill([...lookers, ...blocks], back).rest.length === 0;
+  const first =
+    [stopped, bare].find((each) => fits([...restOf(each), ...ends])) ?? (fits(restOf(stopped)) ? stopped : bare);
+  const must = [...restOf(first), ...ends];
   const again = (blocks: readonly CardBlock[]) =>
     blocks.some(({ kind }) => kind === "line" || kind === "part") ? lookers : [];
   // The back: what must be there, then what may be there, and at its foot what the card is.
   const tries = [[...choices, ...loads], choices, loads, []].filter((more) => choices.length > 0 || more !== choices);
-  const ends = format.hasPlan ? [] : count;
+  const counted = format.hasPlan ? [] : count;
   const chosen = tries
-    .flatMap((more) => [[...more, ...ends], more])
+    .flatMap((more) => [[...more, ...counted], more])
     .find((more) => fill([...again([...must, ...more]), ...must, ...more, control], back).rest.length === 0);
   const onBack = chosen ? [...must, ...chosen, control] : must.length ? must : [...choices, control];
-  const second = fill([...again(onBack), ...onBack], back);
+  const goOn = (whole: boolean) => {
+    const second = fill([...again(onBack), ...onBack], back, whole);
+    const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
+    return { second, ...pour(later, lookers, back, format.leaves * 2 - 2, whole) };
+  };
+  const [whole, parted] = [goOn(true), goOn(false)];
+  const isAsShort = whole.sides.length <= parted.sides.length && whole.rest.length <= parted.rest.length;
+  const { second, sides, rest } = isAsShort ? whole : parted;
   const backSide = chosen ? withPlan(card, format, second, back, width) : second;
-  const later = [...second.rest, ...[...choices, control].filter((block) => !onBack.includes(block))];
-  const { sides, rest } = pour(later, lookers, back, format.leaves * 2 - 2);
   // Own lines belong on the first leaf: the least that would have to go, however the pauses fall. Those of what is
   // fitted may go on over the leaves, as they do where options stand apart.
   const late =
     !card.fitted && second.rest.some(({ kind }) => kind === "line" || kind === "end")
-      ? lengthOf(fill([...lookers, ...bare.rest], back).rest)
+      ? lengthOf(fill([...lookers, ...restOf(bare)], back).rest)
       : 0;
   return {
     format,
@@ -162,11 +174,19 @@ function layoutFitted(card: PrintedCard, format: CardFormat): CardLayout {
     front = roomsOf(card, format, true),
     back = roomsOf(card, format, false);
   const lookers = lookersOf(card, format);
-  const lines = [...card.parts.flatMap((part) => partOf(part, format, width)), endOf(card, format, width, false)];
-  const after = [...warningsOf(card, format, width), ...countOf(card, format, width)],
+  const lines = [
+    ...warningsOf(card, format, width),
+    ...lookers,
+    ...card.parts.flatMap((part) => partOf(part, format, width)),
+    endOf(card, format, width, false),
+  ];
+  const after = countOf(card, format, width),
     control: CardBlock = { kind: "control", height: controlHeight(card, format, width) };
-  const whole = fill([...lookers, ...lines], front);
-  const firsts = whole.rest.length ? [stopAtPause(whole, [...lookers, ...lines], front), whole] : [whole];
+  const whole = fill(lines, front);
+  const firsts = (whole.rest.length ? [stopAtPause(whole, lines, front), whole] : [whole]).map((each) => ({
+    ...each,
+    rest: each.rest.filter(({ kind }) => kind !== "lookers"),
+  }));
   // With masses if there is room; the count on a side of its own where only so the drawing has any.
   const tries = [loadsOf(card, format), []].flatMap((loads) =>
     [false, true].flatMap((apart) =>
@@ -238,7 +258,7 @@ function flowCard(card: PrintedCard, format: CardFormat): CardLayout {
   const width = columnWidth(format);
   const blocks: CardBlock[] = [
     ...countOf(card, format, width),
-    ...card.parts.flatMap((part) => partOf(part, format, width)),
+    ...card.parts.flatMap((part) => partOf(part, format, width).map(({ under: _, ...block }) => block)),
     endOf(card, format, width, false),
     { kind: "control", height: controlHeight(card, format, width) },
   ];
@@ -279,12 +299,18 @@ function countOf(card: PrintedCard, format: CardFormat, width: number): CardBloc
     : [];
 }
 
-/** The lines of a part below its heading, if it has one. */
+/** The lines of a part below its heading, if it has one; at last what it changes in the count. */
 function partOf(part: PrintedPart, format: CardFormat, width: number): CardBlock[] {
-  return [
-    ...(part.title ? [{ kind: "part", part, height: partHeight(part, format, width) } as const] : []),
-    ...part.lines.map((line) => blockOf(line, format, width)),
-  ];
+  const lines = part.lines.map((line) => blockOf(line, format, width));
+  if (!part.title) return lines;
+  const headed = (again: boolean): CardBlock => ({
+    kind: "part",
+    part,
+    ...(again ? { again } : {}),
+    height: partHeight(part, format, width, again),
+  });
+  const under = headed(true);
+  return [headed(false), ...[...lines, ...changeOf(part, format, width)].map((block) => ({ ...block, under }))];
 }
 
 function changeOf({ count = [] }: PrintedPart, { type }: CardFormat, width: number): CardBlock[] {
@@ -311,12 +337,13 @@ function pour(
   lookers: readonly CardBlock[],
   rooms: readonly number[],
   most: number,
+  whole = false,
 ): { sides: Columns[]; rest: readonly CardBlock[] } {
   const sides: Columns[] = [];
   let rest = blocks;
   while (rest.length && sides.length < most) {
     const heading = rest[0]?.kind !== "lookers" && rest.some(({ kind }) => kind === "line") ? lookers : [];
-    const filled = fill([...heading, ...rest], rooms);
+    const filled = fill([...heading, ...rest], rooms, whole);
     if (filled.rest.length >= rest.length) break;
     sides.push(filled.columns);
     rest = filled.rest;
@@ -330,29 +357,32 @@ interface Filled {
 }
 
 /**
- * Puts blocks into columns in order; a heading is not left alone at the end of one. What does not fit comes back as
- * `rest`. Who looks is said above every column of lines.
+ * Puts blocks into columns in order; a heading is not left alone at the end of one, and stands once more above what of
+ * it opens a column. What does not fit comes back as `rest`. Who looks is said above every column of lines. `whole`: a
+ * part that has room in a column of its own is not parted.
  */
-function fill(blocks: readonly CardBlock[], rooms: readonly number[]): Filled {
+function fill(blocks: readonly CardBlock[], rooms: readonly number[], whole = false): Filled {
   const lookers = blocks.find(({ kind }) => kind === "lookers");
   const columns: CardBlock[][] = rooms.map(() => []);
   let column = 0,
     used = 0,
     at = 0;
+  const put = (block: CardBlock) => {
+    columns[column]!.push(block);
+    used += block.height;
+  };
   while (at < blocks.length && column < rooms.length) {
-    const { kind } = blocks[at]!;
-    if (lookers && column > 0 && used === 0 && (kind === "line" || kind === "part")) {
-      columns[column]!.push(lookers);
-      used += lookers.height;
-    }
+    const block = blocks[at]!,
+      room = rooms[column]!;
+    if (lookers && column > 0 && used === 0 && (block.kind === "line" || block.kind === "part")) put(lookers);
     // What fills a column by itself with what it leads to (several long warnings) is parted from it rather than lost.
-    const needed = Math.min(
-      neededFor(blocks, at),
-      Math.max(blocks[at]!.height, rooms[column]! - (lookers?.height ?? 0)),
-    );
-    if (used + needed <= rooms[column]!) {
-      columns[column]!.push(blocks[at]!);
-      used += blocks[at]!.height;
+    const most = Math.max(block.height, room - (lookers?.height ?? 0));
+    const all = whole ? wholeFor(blocks, at) : 0;
+    const needed = Math.min(Math.max(neededFor(blocks, at), all > most ? 0 : all), most);
+    const opens = columns[column]!.every(({ kind }) => kind === "lookers");
+    if (opens && block.under && used + block.under.height + needed <= room) put(block.under);
+    if (used + needed <= room) {
+      put(block);
       at += 1;
     } else {
       // A heading with nothing below it.
@@ -372,8 +402,18 @@ function neededFor(blocks: readonly CardBlock[], at: number): number {
   const block = blocks[at];
   if (!block) return 0;
   const leads =
-    block.kind === "part" || block.kind === "lookers" || (block.kind === "line" && block.line.kind === "alarm");
+    block.kind === "part" ||
+    block.kind === "lookers" ||
+    block.kind === "warning" ||
+    (block.kind === "line" && block.line.kind === "alarm");
   return block.height + (leads ? neededFor(blocks, at + 1) : 0);
+}
+
+/** Height of a heading with all that stands under it; 0 of anything else. */
+function wholeFor(blocks: readonly CardBlock[], at: number): number {
+  if (blocks[at]?.kind !== "part") return 0;
+  const end = blocks.findIndex((block, index) => index > at && !block.under);
+  return lengthOf(blocks.slice(at, end < 0 ? blocks.length : end));
 }
 
 /** Moves what follows the last pause or hold over the page, if at least half of the side stays filled. */
@@ -559,10 +599,15 @@ function countRow(row: PrintedCount, { type }: CardFormat, width: number): numbe
   );
 }
 
-function partHeight(part: PrintedPart, { type }: CardFormat, width: number): number {
+/** The title of a part, as its heading says it. */
+export function sayPart({ title = "" }: PrintedPart, again = false): string {
+  return again ? `${title}, continued` : title;
+}
+
+function partHeight(part: PrintedPart, { type }: CardFormat, width: number, again: boolean): number {
   return (
     4 +
-    countLines(part.title ?? "", type.head, width / SURE) * lineHeight(type.head) +
+    countLines(sayPart(part, again), type.head, width / SURE) * lineHeight(type.head) +
     (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0)
   );
 }

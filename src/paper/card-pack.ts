@@ -6,7 +6,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join, resolve } from "node:path";
 import type { CardFormat } from "./card-format.ts";
-import { layoutCard } from "./card-layout.ts";
+import { layoutCard, sayWhom } from "./card-layout.ts";
 import { sayDate } from "../domain/words/say.ts";
 import type { CheckerCard } from "../domain/cards/checker-card.ts";
 import type { PrintedCard } from "./printed-card.ts";
@@ -127,7 +127,7 @@ function drawRow(row: ListRow): string {
   const { id, card, copy } = row;
   return (
     `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
-    `${card.isPart ? `<span>${esc(card.band)}</span>` : ""}</span> ` +
+    `${card.isPart || card.fitted ? `<span>${esc(sayWhom(card))}</span>` : ""}</span> ` +
     `<span>${card.revision ?? ""}${card.edition === undefined ? "" : `<small>ed. ${card.edition}</small>`}</span> ` +
     `<span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
     `<b class="c-word">${esc(card.checkCode ?? "")}</b> <span>${copy}</span></li>`

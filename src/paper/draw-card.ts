@@ -12,6 +12,7 @@ import {
   lastDayOf,
   MISMATCH,
   footOf,
+  sayPart,
   sayWhom,
 } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
@@ -116,7 +117,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
       return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
     case "part":
       return (
-        `<div class="c-part"><h3>${esc(block.part.title ?? "")}</h3>` +
+        `<div class="c-part"><h3>${esc(sayPart(block.part, block.again))}</h3>` +
         `${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`
       );
     case "end":

@@ -1,11 +1,11 @@
 /** Draws the checker's card and its key: the questions on sides of their own, the answers on another leaf. */
 import type { CheckerCard, CheckerQuestion } from "../domain/cards/checker-card.ts";
 import type { CardFormat } from "./card-format.ts";
-import { columnWidth, sayWhom } from "./card-layout.ts";
+import { columnWidth, roomOn, sayPart, sayWhom } from "./card-layout.ts";
 import { sayDate } from "../domain/words/say.ts";
 import { lowerFirst, sayList } from "../schema/wording.ts";
 import { countLines, MM_PER_POINT } from "./letter-widths.ts";
-import type { PrintedCard } from "./printed-card.ts";
+import type { PrintedCard, PrintedPart } from "./printed-card.ts";
 import { drawSheets } from "./draw-card.ts";
 import { drawPin } from "./draw-marks.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
@@ -16,9 +16,15 @@ interface Sheets {
   readonly id?: string;
 }
 
+const ASKED =
+  "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A " +
+  "difference: say “stop”.";
+const KEPT = "Keep it apart from the questions. Whoever has read it is no independent second look.";
+
 /** The sheets of the questions: one sitting on a side, with room to write what is seen. */
 export function drawChecker(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
-  const sides = checker.sittings.flatMap((sitting) => splitByHeight(sitting, format, questionHeight));
+  const room = roomFor(card, format, ASKED) - SIGN;
+  const sides = checker.sittings.flatMap((sitting) => splitByHeight(card, sitting, format, room, questionHeight));
   return drawSides(
     card,
     sides,
@@ -26,8 +32,7 @@ export function drawChecker(card: PrintedCard, checker: CheckerCard, format: Car
     sheets,
     "Second look",
     `<p class="c-sign"><span>Looked at by</span> <i></i> <span>at</span> <i></i></p>`,
-    "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A " +
-      "difference: say “stop”.",
+    ASKED,
     (question) =>
       `${drawPin(String(question.number), false)}<p class="c-ask"><b>${esc(question.thing)}</b>` +
       [question.act, sayUnless(question)].map((aside) => (aside ? `<em>${esc(aside)}</em>` : "")).join("") +
@@ -37,7 +42,7 @@ export function drawChecker(card: PrintedCard, checker: CheckerCard, format: Car
 
 /** The sheets of the key: number, line of the crew's card, answer. */
 export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
-  const sides = splitByHeight(checker.sittings.flat(), format, answerHeight);
+  const sides = splitByHeight(card, checker.sittings.flat(), format, roomFor(card, format, KEPT), answerHeight);
   return drawSides(
     card,
     sides,
@@ -45,7 +50,7 @@ export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFor
     sheets,
     "Key",
     "",
-    "Keep it apart from the questions. Whoever has read it is no independent second look.",
+    KEPT,
     (question) =>
       `${drawPin(String(question.number), question.critical)}<p ` +
       `class="c-q"><span>${esc(question.thing)}</span> <i></i> ` +
@@ -65,10 +70,13 @@ function drawSides(
   draw: (question: CheckerQuestion) => string,
 ): string {
   const drawn = sides.map((questions, at) => {
-    const option = (question: CheckerQuestion, index: number) =>
-      question.option && questions[index - 1]?.option !== question.option
-        ? `<li class="c-part"><h3>${card.fitted ? "" : "If fitted: "}${esc(question.option)}</h3></li>`
-        : "";
+    const option = (question: CheckerQuestion, index: number) => {
+      const part = partOf(card, question);
+      if (!part || questions[index - 1]?.option === question.option) return "";
+      const isAgain = index === 0 && sides[at - 1]?.at(-1)?.option === question.option;
+      const only = part.only ? `<p class="c-only">Only ${esc(part.only)}</p>` : "";
+      return `<li class="c-part"><h3>${esc(sayPart(part, isAgain))}</h3>${only}</li>`;
+    };
     const heading = at === 0 ? "h2" : "p";
     const rows = questions.map(
       (question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`,
@@ -121,23 +129,58 @@ function answerHeight({ thing, answer }: CheckerQuestion, format: CardFormat): n
   );
 }
 
-/** Parts the questions so that each side has room for its own. */
+/**
+ * The part of the card that a question is of, whose heading says when and for whom it is asked; `undefined` for what is
+ * always asked.
+ */
+function partOf({ parts }: PrintedCard, { option }: CheckerQuestion): PrintedPart | undefined {
+  if (option === undefined) return undefined;
+  return parts.find(({ title }) => title === option || title?.endsWith(`: ${option}`)) ?? { title: option, lines: [] };
+}
+
+/** The line to sign on, above the questions. */
+const SIGN = 10;
+
+/** Height that a side has for its questions, with this notice at its foot. */
+function roomFor(card: PrintedCard, format: CardFormat, notice: string): number {
+  const { side, margin, type } = format;
+  const words = notice + (card.effective ? ` In force from ${sayDate(card.effective)}.` : "");
+  const beside = side.width - margin.left - margin.right - 30;
+  const more = Math.max(0, countLines(words, type.small, beside) - 2);
+  return roomOn(card, format, false) - 2 - more * type.small * LINE - (card.notForUse ? type.text * LINE + 3 : 0);
+}
+
+/**
+ * Parts the questions so that each side has room for its own; those of an option are parted only where a side has no
+ * room for them.
+ */
 function splitByHeight(
+  card: PrintedCard,
   questions: readonly CheckerQuestion[],
   format: CardFormat,
+  room: number,
   height: (question: CheckerQuestion, format: CardFormat) => number,
 ): CheckerQuestion[][] {
-  const { side, margin, type } = format;
-  const room = side.height - margin.top - margin.bottom - 44;
+  const heading = (question: CheckerQuestion) => {
+    const part = partOf(card, question),
+      width = columnWidth(format);
+    if (!part) return 0;
+    const titled = countLines(sayPart(part, true), format.type.head, width) * format.type.head * LINE + 4;
+    return titled + (part.only ? format.type.text * LINE + 2.4 : 0);
+  };
+  const lengthOf = (list: readonly CheckerQuestion[]) =>
+    list.reduce((sum, question) => sum + height(question, format), list[0] ? heading(list[0]) : 0);
   const sides: CheckerQuestion[][] = [[]];
   let used = 0;
   for (const [at, question] of questions.entries()) {
-    const needed =
-      height(question, format) +
-      (question.option && questions[at - 1]?.option !== question.option ? type.head * LINE + 4 : 0);
-    if (used + needed > room && sides.at(-1)!.length) {
+    const opens = questions[at - 1]?.option !== question.option;
+    const rest = questions.slice(at),
+      end = rest.findIndex(({ option }) => option !== question.option);
+    const own = question.option === undefined || !opens ? 0 : lengthOf(end < 0 ? rest : rest.slice(0, end));
+    const needed = height(question, format) + (opens ? heading(question) : 0);
+    if (used + Math.max(needed, own > room ? 0 : own) > room && sides.at(-1)!.length) {
       sides.push([]);
-      used = 0;
+      used = opens ? 0 : heading(question);
     }
     sides.at(-1)!.push(question);
     used += needed;

@@ -303,6 +303,13 @@ function withOptions(service: Service, platform: Platform, configuration: Config
 }
 
 /**
+ * Which things stand where on a card, by a number that rises when the program puts them elsewhere: a card of before
+ * looks different, so it has another check code. 2: warnings stand before the lines, a heading of an option once more
+ * where its lines go on over the page.
+ */
+const LAYOUT = 2;
+
+/**
  * What of a printed card can be seen on its paper beside the day from which it is in force. Lengths are rounded as the
  * drawings round them; of the rail it is what is drawn, and nothing where the paper has no rail.
  */
@@ -322,6 +329,7 @@ function inkOf(
       drawn: part.title === undefined ? undefined : drawn.get(part.title.slice(part.title.indexOf(": ") + 2)),
     })),
     paper: service.cards.paper,
+    layout: LAYOUT,
     site: addressOf(service.site, "") ?? null,
     tab:
       own && (weight?.from ?? weight?.to) ? [fine(own.a), fine(own.b), sayEnd(weight?.from), sayEnd(weight?.to)] : null,

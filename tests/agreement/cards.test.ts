@@ -72,6 +72,8 @@ function readPaper(html: string): Read {
   const pieces = html.matchAll(new RegExp(blocks.map(({ source }) => source).join("|"), "gs"));
   for (const { groups } of pieces) {
     const { part, change, row, hold } = groups!;
+    // A heading that is said again goes on with what stood over the page, and with nothing else.
+    if (part !== undefined && textOf(part) === `${parts.at(-1)!.title}, continued`) continue;
     if (part !== undefined) parts.push({ title: textOf(part), lines: [], changes: new Map() });
     else if (change !== undefined)
       for (const each of textOf(change).replace("Count with it: ", "").split("; ")) {

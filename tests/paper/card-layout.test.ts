@@ -125,6 +125,54 @@ describe("a card", () => {
     },
   );
 
+  it("has its warnings before every line, and over each column of an option's lines the option's heading", () => {
+    fc.assert(
+      fc.property(card, fc.constantFrom(...FORMATS), (printed, format) => {
+        const columns = layoutCard(printed, format).sides.flatMap((side) => side.columns);
+        const kinds = columns.flat().map(({ kind }) => kind);
+        if (kinds.includes("warning") && kinds.includes("line"))
+          expect(kinds.lastIndexOf("warning")).toBeLessThan(kinds.indexOf("line"));
+        if (printed.flows) return;
+        for (const blocks of columns) {
+          let under: string | undefined;
+          for (const block of blocks) {
+            if (block.kind === "part") under = block.part.title;
+            if (block.kind === "end") under = undefined;
+            if (block.kind !== "line") continue;
+            const { title } = printed.parts.find(({ lines }) => lines.includes(block.line))!;
+            // A line that fills a small column with its heading alone stands there by itself, rather than nowhere.
+            const heading = columns.flat().find((each) => each.kind === "part" && each.part.title === title),
+              room = roomOn(printed, format, false) - 2 * (heading?.height ?? 0) - 8;
+            if (block.height < room || !title) expect(under).toBe(title);
+          }
+        }
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it("keeps an option's lines on one side where that takes no side more", () => {
+    const option = (title: string, from: number) => ({
+      title: `If fitted: ${title}`,
+      lines: Array.from({ length: 5 }, (_, at) => check(from + at)),
+    });
+    const parts = [
+      { lines: Array.from({ length: 20 }, (_, at) => check(at + 1)) },
+      ...["oxygen", "heat", "splint", "shade"].map((title, at) => option(title, 21 + 5 * at)),
+    ];
+    const { sides } = layoutCard(cardOf([], { parts }), formatOf("a5"));
+    const sideOf = (number: number) =>
+      sides.findIndex(({ columns }) =>
+        columns.flat().some((block) => block.kind === "line" && "number" in block.line && block.line.number === number),
+      );
+    for (const from of [21, 26, 31, 36])
+      expect([from, ...Array.from({ length: 5 }, (_, at) => sideOf(from + at))]).toEqual([
+        from,
+        ...Array.from({ length: 5 }, () => sideOf(from)),
+      ]);
+    expect(sides).toHaveLength(4);
+  });
+
   it("puts the last line of options and the word that all is complete at the end", () => {
     const printed = cardOf([check(1)], {
       parts: [{ lines: [check(1)] }, { title: "If fitted: oxygen", lines: [check(2)] }],

@@ -98,7 +98,7 @@ export function checkerCardOf(content: CardContent): CheckerCard {
   return {
     sittings: [
       ...part(numbered.filter(({ option }) => option === undefined)),
-      ...part(numbered.filter(({ option }) => option !== undefined)),
+      ...partByOption(numbered.filter(({ option }) => option !== undefined)),
     ],
     warnings: [...new Set(warnings)],
   };
@@ -201,6 +201,19 @@ function part(questions: readonly CheckerQuestion[]): CheckerQuestion[][] {
   const sittings = Math.ceil(questions.length / MOST_QUESTIONS),
     size = Math.ceil(questions.length / sittings);
   return Array.from({ length: sittings }, (_, at) => questions.slice(at * size, (at + 1) * size));
+}
+
+/** Sittings of none over seven in which the questions of an option stay together. */
+function partByOption(questions: readonly CheckerQuestion[]): CheckerQuestion[][] {
+  const options = [...new Set(questions.map(({ option }) => option))];
+  const sittings: CheckerQuestion[][] = [];
+  for (const option of options)
+    for (const own of part(questions.filter((question) => question.option === option))) {
+      const last = sittings.at(-1);
+      if (last && last.length + own.length <= MOST_QUESTIONS) last.push(...own);
+      else sittings.push([...own]);
+    }
+  return sittings;
 }
 
 function isNumber(word: string): boolean {
