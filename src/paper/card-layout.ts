@@ -142,11 +142,11 @@ function layoutRows(card: PrintedCard, format: CardFormat, rowOfOptions: number)
   const isAsShort = whole.sides.length <= parted.sides.length && whole.rest.length <= parted.rest.length;
   const { second, sides, rest } = isAsShort ? whole : parted;
   const backSide = chosen ? withPlan(card, format, second, back, width) : second;
-  // Own lines belong on the first leaf: the least that would have to go, however the pauses fall. Those of what is
-  // fitted may go on over the leaves, as they do where options stand apart.
+  // Own lines belong on the first leaf: the least that would have to go, however the pauses fall. Where warnings before
+  // them take that room, they go on over the leaf. Those of what is fitted may do so, as where options stand apart.
   const late =
     !card.fitted && second.rest.some(({ kind }) => kind === "line" || kind === "end")
-      ? lengthOf(fill([...lookers, ...restOf(bare)], back).rest)
+      ? lengthOf(fill([...lookers, ...restOf(fill([...lookers, ...lines], front))], back).rest)
       : 0;
   return {
     format,

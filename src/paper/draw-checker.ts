@@ -90,7 +90,7 @@ function drawSides(
       `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
       `${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
       `<div class="c-cols"><div class="c-col"><ol class="c-rows">${rows.join("")}</ol></div></div>` +
-      `<footer><p>${esc(notice)}${card.effective ? ` In force from ${sayDate(card.effective)}.` : ""}</p><p ` +
+      `<footer><p>${esc(footFor(card, notice))}</p><p ` +
       `class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section>`
     );
   });
@@ -115,18 +115,15 @@ function questionHeight(asked: CheckerQuestion, format: CardFormat): number {
     (act ? countLines(act, type.text, width) * type.text * LINE : 0) +
     (unless ? countLines(unless, type.text, width) * type.text * LINE : 0) +
     Math.max(countLines(question, type.text, width) * type.text * LINE, 0) +
-    7
+    6
   );
 }
 
 function answerHeight({ thing, answer }: CheckerQuestion, format: CardFormat): number {
-  const { type, pin, row } = format,
+  const { type, pin } = format,
     width = columnWidth(format) - pin - 4;
-  return (
-    Math.max(row, countLines(`${thing} ...... ${answer}`, type.line, width * 0.9) * type.line * LINE) +
-    type.text * LINE +
-    1
-  );
+  const lines = countLines(`${thing} ...... ${answer}`, type.line, width * 0.9);
+  return Math.max(pin + 2, lines * type.line * LINE + type.text * LINE + 1.8);
 }
 
 /**
@@ -138,15 +135,19 @@ function partOf({ parts }: PrintedCard, { option }: CheckerQuestion): PrintedPar
   return parts.find(({ title }) => title === option || title?.endsWith(`: ${option}`)) ?? { title: option, lines: [] };
 }
 
+/** What stands at the foot of a side: the notice, and the day from which the card is in force. */
+function footFor({ effective }: PrintedCard, notice: string): string {
+  return notice + (effective ? ` In force from ${sayDate(effective)}.` : "");
+}
+
 /** The line to sign on, above the questions. */
 const SIGN = 10;
 
 /** Height that a side has for its questions, with this notice at its foot. */
 function roomFor(card: PrintedCard, format: CardFormat, notice: string): number {
   const { side, margin, type } = format;
-  const words = notice + (card.effective ? ` In force from ${sayDate(card.effective)}.` : "");
   const beside = side.width - margin.left - margin.right - 30;
-  const more = Math.max(0, countLines(words, type.small, beside) - 2);
+  const more = Math.max(0, countLines(footFor(card, notice), type.small, beside) - 2);
   return roomOn(card, format, false) - 2 - more * type.small * LINE - (card.notForUse ? type.text * LINE + 3 : 0);
 }
 

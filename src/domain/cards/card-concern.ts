@@ -57,7 +57,7 @@ const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
   [["rail", "tab"], "the scale of weights"],
   [["plan"], "the drawing"],
   [["site", "paper"], "the address and the paper"],
-  [["layout"], "where things stand on it"],
+  [["layout"], "layout"],
 ];
 
 /**
