@@ -175,6 +175,6 @@ function asBroken(name: string, origin: Origin): CannotRun {
 function asUnknown(name: string, origin: Origin): CannotRun {
   return new CannotRun(
     `${name} is of a form of newer phones (HEIC) that can't be read here. ${REMEDIES[origin].otherwise} ` +
-      "Nothing was written.",
+      "For the next ones, set the phone's camera to JPEG. Nothing was written.",
   );
 }

@@ -109,6 +109,17 @@ describe("a picture that is taken in", () => {
     await refused(await phonePicture(1), /There is no step 7/, { number: 7 });
   }, 60_000);
 
+  /** 64 × 48 pixels, HEVC in HEIF (ISO/IEC 23008-12), made with `heif-enc` of libheif 1.15 (Debian) and its x265. */
+  it("is refused as HEIC, whole or broken off, with what to do at the desk and at the phone", async () => {
+    const whole = readFileSync(join(project, "tests/fixtures/pictures/phone.heic"));
+    expect(await sharp(whole).metadata()).toMatchObject({ format: "heif", compression: "hevc", width: 64, height: 48 });
+    for (const share of [1, 0.7, 0.3])
+      await refused(
+        whole.subarray(0, Math.floor(whole.length * share)),
+        /^“IMG_1.JPG” is of a form of newer phones \(HEIC\).*choose that\. .*set the phone's camera to JPEG\. Nothing/,
+      );
+  }, 60_000);
+
   it("is refused wherever it breaks off, as JPEG, PNG and WebP", async () => {
     const noise = sharp({
       create: {
