@@ -85,6 +85,7 @@ function openCompiled(own: string, folder: string, version: string): CompiledShe
       drawerOf(numberOf(name)).set(name, { key: sha256(...question), answer });
       changed.add(numberOf(name));
     },
+    hold: (name) => void asked.add(name),
     done: () => {
       for (const number of changed) {
         const drawer = drawerOf(number);

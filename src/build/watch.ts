@@ -1,10 +1,13 @@
 /** Notices that a file of a collection was saved, removed or renamed, on shared folders too, where nobody tells. */
+import { type FSWatcher, watch } from "node:fs";
 import { lstat, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 
-/** How often the folder is looked at, in milliseconds. */
+/** How often the folder is looked at, in milliseconds, whether the system tells or not. */
 const EVERY = 200;
+/** How long after something was seen it is looked at again: an editor writes in several steps. */
+const SETTLED = 60;
 
 /**
  * What of a folder's files says whether they are the same: names, sizes and times of change, one line each. An empty
@@ -34,11 +37,58 @@ export async function untilChanged(
   state: string,
   { stop, otherwise = () => false }: { readonly stop?: AbortSignal; readonly otherwise?: () => boolean } = {},
 ): Promise<string> {
-  let last = state;
-  for (;;) {
-    await pause(EVERY, undefined, stop ? { signal: stop } : {});
-    const now = await stateOfFolder(folder);
-    if (now !== "" && now === last && (now !== state || otherwise())) return now;
-    last = now;
+  const told = await listenTo(folder);
+  try {
+    let last = state;
+    for (;;) {
+      await (last === state
+        ? Promise.race([pause(EVERY, undefined, stop ? { signal: stop } : {}), told.next()])
+        : pause(SETTLED, undefined, stop ? { signal: stop } : {}));
+      stop?.throwIfAborted();
+      const now = await stateOfFolder(folder);
+      if (now !== "" && now === last && (now !== state || otherwise())) return now;
+      last = now;
+    }
+  } finally {
+    told.close();
   }
+}
+
+/**
+ * What the system tells of changes in a folder and the folders in it, where it does: it only makes the next look come
+ * sooner, so that a folder it says nothing of, or that came since, is noticed as before.
+ */
+async function listenTo(folder: string): Promise<{ readonly next: () => Promise<void>; readonly close: () => void }> {
+  const watchers: FSWatcher[] = [];
+  let tell: (() => void) | undefined,
+    isTold = false;
+  const hear = () => {
+    isTold = true;
+    tell?.();
+  };
+  const listen = (path: string) => {
+    try {
+      const watcher = watch(path, hear);
+      watcher.on("error", () => watcher.close());
+      watchers.push(watcher);
+    } catch {
+      // A shared folder, or more folders than the system watches.
+    }
+  };
+  const inside = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
+  for (const path of [
+    folder,
+    ...inside.filter((each) => each.isDirectory()).map((each) => join(each.parentPath, each.name)),
+  ])
+    listen(path);
+  return {
+    // What was told while nobody waited counts too.
+    next: async () => {
+      if (!isTold) await new Promise<void>((done) => (tell = done));
+      isTold = false;
+    },
+    close: () => {
+      for (const watcher of watchers) watcher.close();
+    },
+  };
 }

@@ -9,6 +9,8 @@ export interface CompiledShelf {
   /** What was put there under this name for the same question, letter by letter. */
   readonly find: (name: string, question: readonly string[]) => Uint8Array | undefined;
   readonly put: (name: string, question: readonly string[], answer: Uint8Array) => void;
+  /** Says of what was put there under this name that it is still asked for. */
+  readonly hold: (name: string) => void;
   /** Says that a collection has been read. */
   readonly done: () => void;
 }

@@ -18,7 +18,7 @@ import type {
 } from "../schema/collection.ts";
 import { ID } from "../schema/leaves.ts";
 import { Files } from "../read/files.ts";
-import { hashFile, readImageHeader } from "../read/image.ts";
+import { hashFile } from "../read/image.ts";
 import { type MarkdownFile, readMarkdown, readPage } from "../read/markdown.ts";
 import type { Source } from "../read/source.ts";
 import { isCopy, reportUnread } from "../read/unread.ts";
@@ -33,6 +33,7 @@ import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
 import type { PlacedComponent, Shelf } from "./placed.ts";
+import { type AskedFiles, readAgain } from "./read-again.ts";
 import { compileReading } from "./reading.ts";
 import { compileReview } from "./review.ts";
 import { compilePlatform } from "./platform.ts";
@@ -122,7 +123,12 @@ export async function loadCollection(
     shelves = new Map<string, Loaded>();
   for (const name of top.folders)
     if (name !== "issued") {
-      const platform = await loadPlatform(name, files, shared, findings);
+      const platform = await readAgain(
+        compiled,
+        { name, said: sayShared(shared, issued), root: folder, others: othersOf(shared, folder) },
+        findings,
+        async (asked) => loadPlatform(name, asked, shared),
+      );
       if (platform) {
         platforms.push(platform.platform);
         shelves.set(name, platform);
@@ -254,12 +260,33 @@ interface Loaded extends Shelf {
   readonly placed: readonly PlacedComponent[];
 }
 
-async function loadPlatform(
-  folder: string,
-  files: Files,
-  shared: Shared,
-  findings: Findings,
-): Promise<Loaded | undefined> {
+/**
+ * What all platforms are read with. What is remembered of their records may rest on what was issued: after an issue
+ * they are read anew.
+ */
+const sayShared = ({ roles, incidents, components }: Shared, issued: readonly Issued[]): string =>
+  JSON.stringify([roles, incidents, components, issued.map(numberOf)], (_key, value: unknown) =>
+    value instanceof Set ? [...(value as Iterable<unknown>)] : value,
+  );
+
+const numbers = new WeakMap<Issued, number>();
+let numbered = 0;
+
+/** A number for each record of an issue: one that says something else is another record. */
+function numberOf(issue: Issued): number {
+  const number = numbers.get(issue) ?? (numbered += 1);
+  numbers.set(issue, number);
+  return number;
+}
+
+/** What a platform asks beside its files. */
+const othersOf = ({ isHashed }: Shared, root: string) => ({
+  isHashed,
+  finds: (from: string, importer: string) => isThere(root, from, importer),
+});
+
+async function loadPlatform(folder: string, files: AskedFiles, shared: Shared): Promise<Loaded | undefined> {
+  const { findings } = files;
   const listing = await files.list(folder);
   const has = (name: string) => listing.files.includes(name);
   if (
@@ -346,7 +373,7 @@ async function loadPlatform(
     names,
     directives: DIRECTIVES,
     components: shared.components,
-    finds: (from, importer) => isThere(files.root, from, importer),
+    finds: (from, importer) => files.other<boolean>("finds", from, importer),
     findings,
   };
   const placed: PlacedComponent[] = [],
@@ -386,7 +413,7 @@ async function loadPlatform(
     configurations: inOrder(compileAll(configurations, compileConfiguration)),
     options: compileAll(options, compileOption),
     procedures: assembleProcedures(drafts, findings),
-    photos: await loadPhotos(folder, files, shared.isHashed, context),
+    photos: await loadPhotos(folder, files, shared, context, said),
     readings: inReadingOrder(readings),
     ...(amendments.length > 0
       ? { amendments: amendments.toSorted((a, b) => (a.from === b.from ? 0 : a.from < b.from ? -1 : 1)) }
@@ -469,9 +496,10 @@ function renaming(id: string, proper: string, beside: readonly string[]): string
 
 async function loadPhotos(
   folder: string,
-  files: Files,
-  isHashed: Shared["isHashed"],
+  files: AskedFiles,
+  { compiled }: Shared,
   context: Context,
+  said: string,
 ): Promise<Platform["photos"]> {
   const { findings } = context;
   const listing = await files.list(`${folder}/photos`),
@@ -505,14 +533,18 @@ async function loadPhotos(
       const file = images.get(id),
         sidecar = sidecars.get(id);
       const source = sidecar ? files.read(sidecar) : undefined;
-      const header = file ? await readImageHeader(join(files.root, file)) : undefined;
-      const sha256 = file && header && isHashed(folder, id) ? await hashFile(join(files.root, file)) : undefined;
+      const header = file ? await files.header(file) : undefined;
+      const sha256 =
+        file && header && files.other<boolean>("isHashed", folder, id) ? await files.hash(file) : undefined;
       const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
-      return compilePhoto(
-        id,
-        { image: file ? { file, ...(image ? { image } : {}) } : undefined, sidecar: source },
-        context,
-      );
+      const found = file ? { file, ...(image ? { image } : {}) } : undefined,
+        compile = (heard: Findings) => ({
+          value: compilePhoto(id, { image: found, sidecar: source }, { ...context, findings: heard }),
+          placed: [],
+        });
+      if (!source) return compile(findings).value;
+      const all = JSON.stringify([said, id, found]);
+      return viaCompiled(compiled, compilePhoto.name, source, all, findings, compile).value;
     }),
   );
 }

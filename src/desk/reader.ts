@@ -2,7 +2,7 @@
 import { compiledIn } from "../build/shelf.ts";
 import { stateOfFolder, untilChanged } from "../build/watch.ts";
 import { loadCollection } from "../compile/load.ts";
-import { followOn } from "../domain/force/as-before.ts";
+import { asBefore, followOn } from "../domain/force/as-before.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { runRules } from "../rules/run-rules.ts";
@@ -23,6 +23,8 @@ export interface Moment {
   readonly textFindings: readonly Finding[];
   /** All that `check` finds, in file order; worked out when it is first asked for. */
   readonly findings: () => readonly Finding[];
+  /** Whether that is worked out already. */
+  readonly isJudged: () => boolean;
 }
 
 /** Keeps the newest reading of a folder, and tells who listens when there is a newer one. */
@@ -90,11 +92,14 @@ export class CollectionReader {
   async #read(state?: string): Promise<Moment> {
     // What changes while it is read is another state, and read again.
     this.#seen = state ?? (await stateOfFolder(this.folder));
-    this.#day = today();
     const found = new Findings(),
-      day = this.#day;
-    const files = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
-    if (this.#files) followOn(files, this.#files);
+      day = today();
+    // On another day other text is in force: nothing of the day before is taken over.
+    if (this.#day !== day) this.#files = undefined;
+    this.#day = day;
+    const read = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
+    const files = this.#files ? asBefore([this.#files], [read])[0]! : read;
+    if (this.#files && files !== this.#files) followOn(files, this.#files);
     this.#files = files;
     const textFindings = inFileOrder(found.list);
     let all: readonly Finding[] | undefined;
@@ -106,6 +111,7 @@ export class CollectionReader {
       day,
       textFindings,
       findings,
+      isJudged: () => all !== undefined,
     };
   }
 

@@ -4,6 +4,7 @@ import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import sharp from "sharp";
 import { fileOnDemand } from "../build/on-demand.ts";
 import { openPageMaker } from "../build/build.ts";
@@ -44,6 +45,8 @@ interface Room {
   readonly assets: Promise<Assets>;
   /** Styles of the pages shown so far, by address: a page asks for its own when a newer reading may be there. */
   readonly pageStyles: Map<string, string>;
+  /** Files of the site that are being made. */
+  readonly underWay: Set<Promise<unknown>>;
 }
 
 interface Answer {
@@ -70,6 +73,7 @@ export async function openDesk(folder: string, port = 4330): Promise<Desk> {
     maker: openPageMaker(),
     assets: bundleAssets(root, ["src/desk/styles/desk.css", "src/desk/browser/desk.entry.ts"]),
     pageStyles: new Map(),
+    underWay: new Set(),
   };
   const key = randomBytes(18).toString("base64url");
   const door = { key, host: "" };
@@ -145,16 +149,34 @@ const page = ({ html }: Html, status = 200): Answer => ({ status, type: "x.html"
 
 async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   const { reader, assets } = room;
-  if (address.startsWith("site/"))
-    return (await siteFile(room, address.slice("site/".length))) ?? page(sayLost(await assets), 404);
+  if (address.startsWith("site/")) {
+    const file = siteFile(room, address.slice("site/".length));
+    room.underWay.add(file);
+    try {
+      return (await file) ?? page(sayLost(await assets), 404);
+    } finally {
+      room.underWay.delete(file);
+    }
+  }
   const styled = await assets,
     asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
   const moment = await reader.now();
+  if (!moment.isJudged()) await pageFirst(room);
   if (address === "") return page(startScreen(moment, styled, reader.trouble));
   const [where = "", ...rest] = address.split("/");
   const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
   return screen ?? page(sayLost(styled), 404);
+}
+
+/** How long a screen waits for the page beside it to be asked for, and to be there, in milliseconds. */
+const ASKED_WITHIN = 5;
+const MADE_WITHIN = 300;
+
+/** What is found takes long, and nothing else is done meanwhile: the page that was asked for beside it comes first. */
+async function pageFirst({ underWay }: Room): Promise<void> {
+  await pause(ASKED_WITHIN);
+  if (underWay.size > 0) await Promise.race([Promise.allSettled(underWay), pause(MADE_WITHIN)]);
 }
 
 /** A file of the site as the collection is now; nothing where it has none there. */

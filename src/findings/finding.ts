@@ -64,6 +64,11 @@ export interface Rule {
    * computation reports.
    */
   readonly check?: (collection: Collection, report: Report, context: RuleContext) => void;
+  /**
+   * What it says of a collection is what it says of each of its platforms alone, one after the other: of a platform
+   * that an edit left as it was it need not be asked again.
+   */
+  readonly byPlatform?: true;
 }
 
 /** Collects findings; `report(rule, severity)` gives a `Report` bound to one rule. */

@@ -1,5 +1,5 @@
 /** Which editions of cards are due: where a card prints something else than its newest edition froze. */
-import type { CardEdition, Collection, Configuration, Platform } from "../schema/collection.ts";
+import type { CardEdition, Collection, Configuration, Platform, Service } from "../schema/collection.ts";
 import { bandCardsOf } from "../domain/cards/band-cards.ts";
 import { cardContentOf } from "../domain/cards/card-content.ts";
 import { contentsInForce } from "../domain/cards/cards-issued.ts";
@@ -16,6 +16,7 @@ import {
 import { inkDifferences } from "../domain/cards/card-concern.ts";
 import { forceOn } from "../domain/force/force.ts";
 import { nameOf } from "../domain/records/issues.ts";
+import { remember } from "../domain/words/remember.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { contentOf, contentOfIssue, hashOf, rangeOf } from "../domain/records/freeze.ts";
 import { inkOfCard } from "./printed-card.ts";
@@ -51,7 +52,7 @@ export function dueCards(files: Collection, days: readonly string[]): DueCard[] 
       platform.configurations.flatMap((configuration): DueCard[] => {
         if (notIssued.has(nameOf(configuration, "configuration"))) return [];
         const last = editionOn(editionsOf(files, platform.id, configuration.id), day);
-        const cards = cardsNow(collection, platform, configuration);
+        const cards = cardsNow(collection.service, platform, configuration);
         const isSame =
           last !== undefined &&
           cards.length === cardsOf(last).length &&
@@ -81,7 +82,7 @@ export function editionsDue(files: Collection, days: readonly string[], issued: 
   return made;
 }
 
-function cardsNow({ service }: Collection, platform: Platform, configuration: Configuration) {
+const cardsNow = remember((service: Service, platform: Platform, configuration: Configuration) => {
   const own = contentOf(configuration, platform) as ConfigurationContent,
     contents = contentsInForce(platform);
   const shared = { platform, configuration: configuration.id };
@@ -92,7 +93,7 @@ function cardsNow({ service }: Collection, platform: Platform, configuration: Co
       ink: inkOfCard(service, { ...shared, content, ...(band ? { band } : {}) }),
     }),
   );
-}
+});
 
 function freezeEdition(
   { platform, configuration, day, last, differs, cards: now }: DueCard,

@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { lstat, readdir, realpath } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import type { Findings } from "../findings/finding.ts";
+import { hashFile, readImageHeader } from "./image.ts";
 import { Source } from "./source.ts";
 import { isLeftBehind } from "./unread.ts";
 
@@ -69,6 +70,15 @@ export class Files {
       },
     );
     return undefined;
+  }
+
+  /** What an image file says of itself, and its hash; `undefined` where it is none. */
+  async header(path: string): ReturnType<typeof readImageHeader> {
+    return readImageHeader(join(this.root, path));
+  }
+
+  async hash(path: string): ReturnType<typeof hashFile> {
+    return hashFile(join(this.root, path));
   }
 
   /** A text file; without text, and with a finding, if it is too large, no text or can't be read. */

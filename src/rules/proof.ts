@@ -24,8 +24,17 @@ export function reportProved(rule: string, collection: Collection, report: Repor
 }
 
 const provedOf = remember((collection: Collection, damaged: RuleContext["damaged"]): readonly Proved[] =>
-  collection.platforms.flatMap((platform) => proveKept(platform, { band: collection.service.band }, [...damaged])),
+  collection.platforms.flatMap((platform) => {
+    const known = provedBefore(platform, collection.service),
+      question = [...damaged].sort().join("\n");
+    const proved = known.get(question) ?? proveKept(platform, { band: collection.service.band }, [...damaged]);
+    known.set(question, proved);
+    return proved;
+  }),
 );
+
+/** By the files with errors; of a platform that an edit left as it was it is known. */
+const provedBefore = remember((_platform: Platform, _service: Service) => new Map<string, readonly Proved[]>());
 
 /** Whether a platform could be judged, and everything in it runs and can be reached. */
 export function isProved(platform: Platform, collection: Collection, { damaged }: RuleContext): boolean {

@@ -1,8 +1,9 @@
 /** Runs every rule over a collection and applies the service's policy. */
 import { type Finding, Findings, type Remark, type Rule, type RuleContext } from "../findings/finding.ts";
+import { BESIDE } from "../domain/force/as-before.ts";
 import { forceOn } from "../domain/force/force.ts";
 import { remember } from "../domain/words/remember.ts";
-import type { Collection, Severity, Where } from "../schema/collection.ts";
+import type { Collection, Platform, Severity, Where } from "../schema/collection.ts";
 import { rules } from "./all.ts";
 import { FIXED_GROUPS } from "../schema/rule-names.ts";
 
@@ -58,20 +59,55 @@ interface Judged {
 /** What a rule says; known where the very same collection was judged before, which an edit may leave alone. */
 function judgedBy(rule: Rule, collection: Collection, context: RuleContext): Judged {
   const known = saidOf(collection),
-    question = JSON.stringify([rule.id, context.today, [...context.damaged].sort()]);
+    question = questionOf(rule, context);
   const before = known.get(question);
   if (before) return before;
+  const judged = rule.byPlatform ? judgedByPlatform(rule, collection, context) : judge(rule, collection, context);
+  if (!judged.fault) known.set(question, judged);
+  return judged;
+}
+
+const questionOf = ({ id }: Rule, { today, damaged }: RuleContext) => JSON.stringify([id, today, [...damaged].sort()]);
+
+const saidOf = remember((_: Collection) => new Map<string, Judged>());
+
+function judge(rule: Rule, collection: Collection, context: RuleContext): Judged {
   const said: Judged["said"][number][] = [];
   try {
     rule.check?.(collection, (where, remark) => said.push({ ...remark, where }), context);
   } catch (error) {
     return { said, fault: unfinished(rule.id, error) };
   }
-  known.set(question, { said });
   return { said };
 }
 
-const saidOf = remember((_: Collection) => new Map<string, Judged>());
+/** What a rule says of each platform alone; known of a platform that stood in the same collection before. */
+function judgedByPlatform(rule: Rule, collection: Collection, context: RuleContext): Judged {
+  const said: Judged["said"][number][] = [],
+    question = questionOf(rule, context);
+  for (const platform of collection.platforms) {
+    const alone = aloneIn(collection, platform),
+      known = saidOf(alone);
+    const judged = known.get(question) ?? judge(rule, alone, context);
+    said.push(...judged.said);
+    if (judged.fault) return { said, fault: judged.fault };
+    known.set(question, judged);
+  }
+  return { said };
+}
+
+/** The collection with one of its platforms: the same one for as long as what stands beside it is the same. */
+function aloneIn(collection: Collection, platform: Platform): Collection {
+  const last = alone.get(platform)?.find((each) => BESIDE.every((field) => each[field] === collection[field]));
+  if (last) return last;
+  const made = { ...collection, platforms: [platform] };
+  alone.set(platform, [made, ...(alone.get(platform) ?? []).slice(0, VIEWS)]);
+  return made;
+}
+
+const alone = new WeakMap<Platform, readonly Collection[]>();
+/** A platform may stand in the files and in what is in force. */
+const VIEWS = 2;
 
 /** What stands in the place of a rule's findings where the rule itself broke down. */
 function unfinished(id: string, error: unknown): Remark {

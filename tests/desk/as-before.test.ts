@@ -3,8 +3,9 @@
  * records, and nothing that is known of them may be older than the files.
  */
 import { project, work } from "./work-folder.ts";
-import { cpSync, readFileSync, writeFileSync } from "node:fs";
+import { cpSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import fc from "fast-check";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { openPageMaker } from "../../src/build/build.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -28,6 +29,10 @@ afterAll(async () => {
   await maker.close();
 });
 
+const LONG =
+  "A sentence that is very long and has so many words in it that nobody who reads it aloud gets to its end without a " +
+  "breath, which is why there is a rule that counts them and says so.\n\n:::step";
+
 /** Each puts other words in the place of some that are there: [file, what stands there, what shall]. */
 const EDITS: readonly (readonly [string, string | RegExp, string])[] = [
   ["carriage/fit-full-harness.mdx", "Hang the full harness", "Hang the whole harness"],
@@ -39,6 +44,11 @@ const EDITS: readonly (readonly [string, string | RegExp, string])[] = [
   ["incidents.yaml", "rolled with", "moved with"],
   ["service.yaml", /name: .*/, "name: Another theatre"],
   ["carriage/fit-full-harness.mdx", "One paragraph more.", "One paragraph less."],
+  // What is found in one platform alone; a text that breaks, and is mended.
+  ["wagon/set-barre.mdx", /:::step/, LONG],
+  ["wagon/platform.yaml", "name:", "name: Wagon of"],
+  ["carriage/fit-full-harness.mdx", "One paragraph less.", "![](no-such.jpg) {"],
+  ["carriage/fit-full-harness.mdx", "![](no-such.jpg) {", "One paragraph again."],
 ];
 const PAGES = ["carriage/procedures/fit-full-harness/", "wagon/procedures/set-barre/", "carriage/changeovers/"];
 
@@ -70,3 +80,44 @@ it("shows and finds after every edit what a reading from nothing shows and finds
   // An edit of what is issued is a proposal: what is in force keeps its records, or this test tests nothing.
   expect(kept).toBeGreaterThan(1);
 }, 600_000);
+
+/** Any edit of any file: a line out, twice, or in another place; a file away; and all back as it was. */
+const anyEdit = fc.record({ at: fc.double({ min: 0, max: 0.999, noNaN: true }), line: fc.nat(), how: fc.nat(5) });
+/** Edits that are tried; `RERIG_EDITS` says another number. */
+const TRIED = Number(process.env["RERIG_EDITS"] ?? 60);
+
+it("reads and finds after any edit of any file what a reading from nothing does", async () => {
+  const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((name) =>
+      /\.(?:mdx|yaml|json)$/.test(name),
+    ),
+    files = names.map((name) => join(folder, name)).sort(),
+    whole = new Map(files.map((file) => [file, readFileSync(file, "utf8")]));
+  let shared = 0;
+  for (const { at, line, how } of fc.sample(anyEdit, { numRuns: TRIED, seed: 20 })) {
+    const file = files[Math.floor(at * files.length)]!,
+      before = await reader.now();
+    const lines = whole.get(file)!.split("\n"),
+      number = line % lines.length,
+      [own = ""] = lines.splice(number, 1);
+    if (how === 0) rmSync(file, { force: true });
+    else if (how === 1) for (const [each, text] of whole) writeFileSync(each, text);
+    else {
+      const placed = how === 2 ? [] : how === 3 ? [own, own] : how === 4 ? [`${own} and more`] : [`  ${own}`];
+      writeFileSync(file, [...lines.slice(0, number), ...placed, ...lines.slice(number)].join("\n"));
+    }
+    const said = `${file}, line ${number + 1}, ${how}: ${own}`,
+      moment = await reader.refresh();
+    const found = new Findings(),
+      anew = await loadCollection(folder, found).catch(() => undefined);
+    // Without service.yaml there is no collection: what was read before stays, and the desk says so.
+    if (!anew) expect(moment, said).toBe(before);
+    else {
+      expect(moment.files, said).toEqual(anew);
+      expect(moment.findings(), said).toEqual(inFileOrder(runRules(anew, found, moment.day)));
+      if (moment !== before && moment.files.platforms.some((each) => before.files.platforms.includes(each)))
+        shared += 1;
+    }
+    if (!anew) for (const [each, text] of whole) writeFileSync(each, text);
+  }
+  expect(shared).toBeGreaterThan(TRIED / 4);
+}, 900_000);

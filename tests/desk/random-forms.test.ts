@@ -44,6 +44,7 @@ beforeAll(async () => {
       day: "2026-11-28",
       textFindings: [],
       findings: () => [],
+      isJudged: () => true,
     };
     const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter(isForm).sort();
     for (const file of names)

@@ -18,7 +18,7 @@ const fold = (text: string): string => text.trim().toLowerCase().replace(/\s+/g,
  */
 export function subjectsOf(
   { challenge, about }: Pick<Check, "challenge" | "about">,
-  { items, places, fastenings }: Platform,
+  platform: Platform,
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): Subject[] {
   const words = new Set([
@@ -27,14 +27,17 @@ export function subjectsOf(
       others.some((other) => fold(other) === fold(challenge)) ? [fold(word)] : [],
     ),
   ]);
-  const meant = ({ id, name }: { readonly id: string; readonly name: string }) =>
-    about ? about.includes(id) : words.has(fold(name));
-  return [
-    ...items.filter(meant).map(({ id }): Subject => ({ kind: "item", id })),
-    ...places.filter(meant).map(({ id }): Subject => ({ kind: "place", id })),
-    ...fastenings.filter(meant).map(({ id }): Subject => ({ kind: "fastening", id })),
-  ];
+  return namedOn(platform).flatMap(({ subject, name }) =>
+    (about ? about.includes(subject.id) : words.has(name)) ? [subject] : [],
+  );
 }
+
+/** All that a line can be about, with its name as names are compared: of very many lines the same is asked. */
+const namedOn = remember(({ items, places, fastenings }: Platform) => {
+  const named = (kind: Subject["kind"], all: readonly { readonly id: string; readonly name: string }[]) =>
+    all.map(({ id, name }) => ({ subject: { kind, id }, name: fold(name) }));
+  return [...named("item", items), ...named("place", places), ...named("fastening", fastenings)];
+});
 
 /**
  * Whether a line of an option takes the place of one of the configuration's: it asks the same challenge, or its author

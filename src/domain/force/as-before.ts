@@ -20,7 +20,7 @@ export function followOn(now: Collection, earlier: Collection): void {
 export const readBefore = (now: Collection): Collection | undefined => before().get(now);
 
 /** What a collection has beside its platforms. */
-const BESIDE = ["service", "folders", "incidents", "reviews", "issued", "editions", "pictures", "on"] as const;
+export const BESIDE = ["service", "folders", "incidents", "reviews", "issued", "editions", "pictures", "on"] as const;
 
 /**
  * The later collections, each as it was where nothing of it has changed, else with those platforms as they were of

@@ -330,13 +330,16 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
 function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
   const { content, uses } = frozen,
     known = records.get(content);
-  if (known?.file === file && known) return known.record;
+  if (known?.file === file && known?.platform === platform) return known.record;
   const record = makeRecord(content, uses ? undefined : file, file, platform);
-  records.set(content, { file, record });
+  records.set(content, { file, platform, record });
   return record;
 }
 
-const records = new WeakMap<Content, { readonly file: Issuable | undefined; readonly record: Issuable }>();
+const records = new WeakMap<
+  Content,
+  { readonly file: Issuable | undefined; readonly platform: Platform; readonly record: Issuable }
+>();
 
 function makeRecord(
   content: Content,

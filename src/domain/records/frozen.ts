@@ -3,6 +3,7 @@
  * that it can be shown and run when none of them is in today's files any more. The hash binds all of it.
  */
 import type { Collection, Fastening, Issued, Item, Place, Platform } from "../../schema/collection.ts";
+import { remember } from "../words/remember.ts";
 import type { Content } from "./content.ts";
 import type { Picture } from "./pictures.ts";
 import { canonicalJson, contentOf, hashOf, type Issuable, kindOf } from "./freeze.ts";
@@ -110,10 +111,11 @@ function idsIn(value: unknown): string[] {
   );
 }
 
-/** Whether an issue is as it was written: its hash fits all that it binds. */
-export function isAsWritten({ form = 1, head, hash, content }: Issued): boolean {
-  return (form === 1 ? hashOf(content) : hashOf({ ...head, content })) === hash;
-}
+/** Whether an issue is as it was written: its hash fits all that it binds. Hashed once. */
+export const isAsWritten = remember(
+  ({ form = 1, head, hash, content }: Issued): boolean =>
+    (form === 1 ? hashOf(content) : hashOf({ ...head, content })) === hash,
+);
 
 /**
  * The newest issue of each document, as `platform/id@revision`, and the newest edition of each card, as

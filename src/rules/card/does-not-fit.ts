@@ -18,6 +18,7 @@ export const doesNotFit: Rule = {
   source:
     "UK CAA CAP 676, issue 3, chapter 7 (type sizes, no drill broken across a turn); Degani 1992, NASA " +
     "CR-177605 (x-height at least 2.54 mm)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     const format = formatFor(collection.service.cards.paper);
     for (const platform of collection.platforms)

@@ -14,6 +14,7 @@ export const notLookedAtRule: Rule = {
   asks: "Every fastening that holds something, and every item that holds a patient, has a line of the card about it.",
   why: "What no line names is looked at by nobody once the trolley is built.",
   source: "Common practice, no source",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     const { platforms, service } = collection;
     if (damaged.has("service.yaml")) return;

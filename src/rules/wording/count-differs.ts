@@ -2,6 +2,7 @@
 import { subjectsOf } from "../../domain/cards/subjects.ts";
 import { type Contents, validArrangements } from "../../domain/parts/arrangements.ts";
 import { nameInText } from "../../domain/words/names.ts";
+import { recent } from "../../domain/words/recent.ts";
 import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
 import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
@@ -19,6 +20,7 @@ export const countDiffers: Rule = {
   asks: "The number in a step's words and in an answer is the `count` of what is moved or fitted.",
   why: "One of the two is wrong, and it is the words that the crew does; the other is what was proved.",
   source: "Common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { step, platform } of ownSteps(collection)) checkStep(step, platform, collection, report);
@@ -240,11 +242,14 @@ function bareCounts(answer: string): Counted[] {
 const headOf = (name: string): string => name.trim().toLowerCase().split(/\s+/).at(-1) ?? "";
 const isPlural = (name: string): boolean => /[^s]s$/i.test(name.trim());
 
+/** The same names are looked for in every text. */
+const patterns = recent<RegExp>(2_000);
+
 function spansOf(text: string, names: readonly string[]): { readonly start: number; readonly end: number }[] {
   return names
     .filter((name) => name.trim())
     .flatMap((name) => {
-      const pattern = new RegExp(nameInText(name), "giu");
+      const pattern = patterns(name, () => new RegExp(nameInText(name), "giu"));
       return [...text.matchAll(pattern)].map(({ index, 0: { length } }) => ({ start: index, end: index + length }));
     });
 }

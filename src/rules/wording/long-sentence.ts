@@ -17,6 +17,7 @@ export const longSentence: Rule = {
   source:
     "ASD-STE100 Simplified Technical English, Issue 9, rule 8.4 and the counting rules of section 8 (as " +
     "quoted by others); colons as in the counting rules of R. Flesch",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { kind, paragraph } of textsOf(collection)) {

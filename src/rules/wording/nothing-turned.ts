@@ -38,6 +38,7 @@ export const nothingTurned: Rule = {
     "What is only said is known to no proof: the valve that a procedure opens and never shuts, and the brake that it " +
     "lets off and never puts on, are found only where the step turns them.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     const platforms = new Map(collection.platforms.map((platform) => [platform.id, platform]));
@@ -120,15 +121,19 @@ interface Ordered {
   readonly canFeel: boolean;
 }
 
-/** The first order of an instruction to turn a fastening, with the words that give it; `undefined` if there is none. */
-export function findOrdered(instruction: Paragraph, called: Called): Ordered | undefined {
-  if (called.length === 0) return undefined;
+const orderOf = remember((called: Called) => {
   const name = `(${called.map((each) => escapePattern(each.name)).join("|")})(?:e?s)?\\b(?!\\s+lamp)`;
-  const order = new RegExp(
+  return new RegExp(
     `(?:^|[,;:]\\s*(?:and\\s+|then\\s+)*|\\band\\s+(?:then\\s+)?|\\bthen\\s+)${ADVERB}` +
       `((?:${TURNING})\\s+${PARTICLE}${BETWEEN}${name}|(${MOVING})\\s+(${PARTICLE})${BETWEEN}${name})`,
     "dgi",
   );
+});
+
+/** The first order of an instruction to turn a fastening, with the words that give it; `undefined` if there is none. */
+export function findOrdered(instruction: Paragraph, called: Called): Ordered | undefined {
+  if (called.length === 0) return undefined;
+  const order = orderOf(called);
   for (const sentence of sentencesOf(instruction)) {
     const lead = new RegExp(`^(?:then\\s+)?${CONDITION}(?:then\\s+)?`, "i").exec(sentence.text)?.[0].length ?? 0;
     const text = sentence.text.slice(lead);

@@ -36,6 +36,7 @@ export const passive: Rule = {
   asks: "An instruction says what to do, in the active voice: `Lock the lever`, not `The lever is locked`.",
   why: "A passive sentence does not say who acts, and can be read as something that is already so.",
   source: "ASD-STE100 Issue 9: imperative form and active voice in procedures (as quoted by others)",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { step } of ownSteps(collection))

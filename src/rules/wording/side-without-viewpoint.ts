@@ -33,6 +33,7 @@ export const sideWithoutViewpoint: Rule = {
   asks: "`Left` and `right` say whose left, or from where it is seen.",
   why: "Two people on opposite sides of a trolley have opposite lefts, and so have the patient and the photo.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     const texts = textsOf(collection);

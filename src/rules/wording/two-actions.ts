@@ -35,6 +35,7 @@ export const twoActions: Rule = {
   source:
     "ASD-STE100 Issue 9, one instruction a sentence unless actions happen at the same time (as quoted by " +
     "others); the same in audit lists for written procedures",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { step } of ownSteps(collection)) {

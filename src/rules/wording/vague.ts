@@ -74,6 +74,7 @@ export const vague: Rule = {
   source:
     "Degani & Wiener 1990, NASA CR-177549, appendix A (answers state the status or value, not `checked` or " +
     "`set`); audit lists for written procedures ask for explicit values",
+  byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
     for (const { kind, paragraph, step } of textsOf(collection)) {
@@ -90,16 +91,20 @@ export const vague: Rule = {
       }
     }
     // `set` says something where a brake is `set` or `released`.
-    const states = new Set(
-      collection.platforms.flatMap(({ fastenings }) =>
-        fastenings.flatMap((fastening) => fastening.states.map((state) => state.toLowerCase())),
-      ),
+    const states = new Map(
+      collection.platforms.map((platform) => [
+        platform,
+        new Set(platform.fastenings.flatMap((fastening) => fastening.states.map((state) => state.toLowerCase()))),
+      ]),
     );
     const ofBodies = collection.platforms.flatMap((platform) =>
-      [...platform.configurations, ...platform.options].flatMap((record) => record.checks),
+      [...platform.configurations, ...platform.options].flatMap(({ checks }) => ({ checks, platform })),
     );
-    for (const check of [...ofBodies, ...ownSteps(collection).flatMap(({ step }) => step.checks)])
-      if (isEmptyAnswer(check.answer) && !states.has(check.answer.trim().toLowerCase()))
+    const ofSteps = ownSteps(collection).map(({ step: { checks }, platform }) => ({ checks, platform }));
+    for (const { check, platform } of [...ofBodies, ...ofSteps].flatMap(({ checks, platform }) =>
+      checks.map((check) => ({ check, platform })),
+    ))
+      if (isEmptyAnswer(check.answer) && !states.get(platform)!.has(check.answer.trim().toLowerCase()))
         report(whereOf(check, "answer"), {
           message: `The answer \`${check.answer}\` can be given without looking, expected what is seen`,
           fix: "Ask for the count, the state, the colour or the position that is seen",

@@ -10,6 +10,7 @@ export const warningAfterStep: Rule = {
   asks: "A warning or a caution stands before the step, or before the instruction within it.",
   why: "Whoever reads and does line by line has done it when the warning comes.",
   source: "ASD-STE100 section 7 and aviation manual practice (from memory)",
+  byPlatform: true,
   check(collection, report) {
     for (const { step } of ownSteps(collection))
       for (const alert of step.alertsAfter.filter(isDanger))

@@ -16,6 +16,7 @@ export const weightInText: Rule = {
   asks: "A weight stands in a band (`weight=`) or in an item's data, not in the words of a step.",
   why: "A number in a sentence is not compared with the bands, and stays when the band is changed.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const { kind, paragraph } of textsOf(collection)) {
       if (kind !== "instruction" && kind !== "detail") continue;
