@@ -3,19 +3,24 @@
  * effective cards in front.
  */
 import type { Command } from "commander";
-import { packHtml, type PackLook } from "../paper/card-pack.ts";
+import { packHtml, type PackLook, type PackSlip } from "../paper/card-pack.ts";
 import { findBrowser } from "../paper/find-browser.ts";
 import { printPdf } from "../paper/print-pack.ts";
 import { outPdfFor } from "../build/out-folder.ts";
 import { writeWhole } from "../build/write-whole.ts";
 import { type CardFormat, formatOf } from "../paper/card-format.ts";
 import { layoutCard } from "../paper/card-layout.ts";
+import { type LyingSlip, slipsIn } from "../domain/cards/amendment-slips.ts";
 import { checkerCardOf } from "../domain/cards/checker-card.ts";
 import { type Asked, type CardRequest, requestCards, requestProposed } from "../paper/card-requests.ts";
-import { sayNumber } from "../domain/words/say.ts";
+import { stateOn } from "../domain/words/days.ts";
+import { sayDate, sayNumber } from "../domain/words/say.ts";
 import { countText, reportToPerson } from "../findings/report.ts";
-import type { Band, Collection } from "../schema/collection.ts";
+import type { Band, Collection, Folder } from "../schema/collection.ts";
 import { parseRange } from "../schema/quantities.ts";
+import { sayList } from "../schema/wording.ts";
+import type { Words } from "../words/hear.ts";
+import { wordsFor } from "../words/words.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { patientAsked } from "./choose.ts";
 import { judge, openAsked, withCollection, withDay } from "./collection-option.ts";
@@ -120,6 +125,8 @@ export function define(command: Command): void {
         );
       const looks = looksOf(requests);
       const folder = collection.folders.find(({ id }) => id === options.folder);
+      const slips = folder ? slipsRunning(collection, folder, opened.day) : [],
+        words = wordsFor(collection.service).cards;
       const title = `${folder ? folder.name : "Cards"}, ${collection.service.name}`;
       await writeWhole(
         out,
@@ -130,6 +137,7 @@ export function define(command: Command): void {
             format,
             cards: requests,
             looks: options.secondLook ? looks : [],
+            slips: { heading: words.slipsThatLieOver, rows: slips.map((slip) => rowOf(slip, words)) },
           }),
           browser,
         ),
@@ -148,6 +156,10 @@ export function define(command: Command): void {
             : "The lines also differ with the weight: give `--weight` for one card.\n",
         );
       for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
+      if (slips.length > 0)
+        process.stderr.write(
+          `${words.slipsToPrint({ numbers: sayList(slips.map(({ amendment }) => amendment.number)) })}\n`,
+        );
       process.stderr.write(
         sayNumber(requests.length, "card") +
           (options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : "") +
@@ -155,6 +167,24 @@ export function define(command: Command): void {
       );
       process.stdout.write(`${out}\n`);
     });
+}
+
+/** The slips that lie in a folder on a day; one that is still to come has no place there yet. */
+function slipsRunning(collection: Collection, folder: Folder, day: string): LyingSlip[] {
+  return slipsIn(collection, folder, day).filter(({ amendment }) => stateOn(day, amendment) === "running");
+}
+
+/** The slip of an amendment as the list of a folder's cards says it. */
+function rowOf({ amendment, code, over }: LyingSlip, words: Words["cards"]): PackSlip {
+  const { number, title, from, until } = amendment;
+  const cards = sayList(over.map((configuration) => configuration.title));
+  return {
+    title,
+    about: words.slipNumberOverCards({ number, cards, date: sayDate(until) }),
+    from: sayDate(from),
+    code,
+    copy: words.slip,
+  };
 }
 
 function formatFrom({ service }: Collection, { paper = service.cards.paper, landscape = false }: Options): CardFormat {

@@ -26,6 +26,16 @@ export interface PackLook {
   readonly checker: CheckerCard;
 }
 
+/** The slip of a temporary amendment that lies over cards of the folder, as the list says it. */
+export interface PackSlip {
+  readonly title: string;
+  readonly about: string;
+  readonly from: string;
+  readonly code: string;
+  /** What stands where a card has the number of its copy. */
+  readonly copy: string;
+}
+
 interface Pack {
   readonly title: string;
   readonly language: string;
@@ -33,6 +43,8 @@ interface Pack {
   readonly cards: readonly PackCard[];
   /** Checker's cards, each with its key; all keys stand at the end, so that they can be kept apart. */
   readonly looks?: readonly PackLook[];
+  /** Slips that belong in the folder, though they are no cards: without them on the list they would be thrown out. */
+  readonly slips?: { readonly heading: string; readonly rows: readonly PackSlip[] };
 }
 
 const FONTS = [
@@ -43,7 +55,7 @@ const FONTS = [
 ] as const;
 
 /** The whole pack as HTML. The same cards give the same bytes. */
-export async function packHtml({ title, language, format, cards, looks = [] }: Pack): Promise<string> {
+export async function packHtml({ title, language, format, cards, looks = [], slips }: Pack): Promise<string> {
   const { width, height } = format.sheet;
   const styles = [
     await fontFaces(),
@@ -62,7 +74,7 @@ export async function packHtml({ title, language, format, cards, looks = [] }: P
     `<!doctype html>\n<html lang="${esc(language)}" class="card-paper"><head><meta ` +
     `charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main ` +
     `class="c-sheets">\n` +
-    `${drawContents(title, format, listRows(cards, looks))}\n${drawn.join("\n")}\n</main></body></html>\n`
+    `${drawContents(title, format, listRows(cards, looks, slips))}\n${drawn.join("\n")}\n</main></body></html>\n`
   );
 }
 
@@ -71,14 +83,23 @@ const ROWS: Readonly<Record<CardFormat["paper"], number>> = { A4: 16, A5: 14, A6
 
 /** What stands on the list: a card, or the heading of those that follow. */
 type ListRow =
-  { readonly id: string; readonly card: PrintedCard; readonly copy: string } | { readonly heading: string };
+  | { readonly id: string; readonly card: PrintedCard; readonly copy: string }
+  | { readonly slip: PackSlip }
+  | { readonly heading: string };
 
-function listRows(cards: readonly PackCard[], looks: readonly PackLook[]): ListRow[] {
-  const own = cards.map(({ card, copy }, at): ListRow => ({
-    id: `card-${at + 1}`,
-    card,
-    copy: copy ? String(copy.number) : "____",
-  }));
+function listRows(
+  cards: readonly PackCard[],
+  looks: readonly PackLook[],
+  slips: Pack["slips"] = { heading: "", rows: [] },
+): ListRow[] {
+  const own = [
+    ...cards.map(({ card, copy }, at): ListRow => ({
+      id: `card-${at + 1}`,
+      card,
+      copy: copy ? String(copy.number) : "____",
+    })),
+    ...(slips.rows.length > 0 ? [{ heading: slips.heading }, ...slips.rows.map((slip): ListRow => ({ slip }))] : []),
+  ];
   if (looks.length === 0) return own;
   const rowsOf = (kind: string) =>
     looks.map(({ card }, at): ListRow => ({ id: `${kind}-${at + 1}`, card, copy: "____" }));
@@ -116,7 +137,9 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
 function pagesOf(rows: readonly ListRow[], most: number): ListRow[][] {
   const pages: ListRow[][] = [[]];
   for (const row of rows) {
-    if (pages.at(-1)!.length + ("heading" in row ? 1 : 0) >= most) pages.push([]);
+    // A slip says more than a card, in as much room as two.
+    const used = pages.at(-1)!.reduce((sum, before) => sum + ("slip" in before ? 2 : 1), 0);
+    if (used + ("heading" in row || "slip" in row ? 1 : 0) >= most) pages.push([]);
     pages.at(-1)!.push(row);
   }
   return pages;
@@ -124,6 +147,13 @@ function pagesOf(rows: readonly ListRow[], most: number): ListRow[][] {
 
 function drawRow(row: ListRow): string {
   if ("heading" in row) return `</ul><h2 class="c-list">${esc(row.heading)}</h2><ul>`;
+  if ("slip" in row) {
+    const { title, about, from, code, copy } = row.slip;
+    return (
+      `<li><span><b>${esc(title)}</b><span>${esc(about)}</span></span> <span></span> <span>${esc(from)}</span> ` +
+      `<b class="c-word">${esc(code)}</b> <span>${esc(copy)}</span></li>`
+    );
+  }
   const { id, card, copy } = row;
   return (
     `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +

@@ -275,6 +275,11 @@ export const en = {
     thisCardDoesNot: "This card does not fit on {format}.",
     itIsToolongmmMm: "It is {tooLongMm} mm too long; lines may be missing here. Use another paper.",
     otherCardsConfiguration: "Other cards: {configuration}",
+    slipsThatLieOver: "Slips of temporary amendments, each printed from its own page",
+    slipNumberOverCards: "{number}, over {cards}, expires after {date}",
+    slip: "slip",
+    slipsToPrint:
+      "Print the slip of {numbers}, too, from the page of the amendment: it lies over cards of this folder.",
   },
   /** Changeovers, asked for and stepped through. */
   changeover: {

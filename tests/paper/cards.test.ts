@@ -532,6 +532,34 @@ describe.skipIf(!browserPath)("rerig cards", () => {
   );
 
   it(
+    "lists the slip that lies over a card of the folder on its days: what is not listed is thrown out",
+    async () => {
+      const demo = join(root, "procedures"),
+        text = readFileSync(join(demo, "tern/amendments/cradle-straps.mdx"), "utf8");
+      const [, number] = /^number: (.*)$/m.exec(text)!,
+        [, until] = /^until: (.*)$/m.exec(text)!;
+      const after = new Date(Date.parse(until!) + 86_400_000).toISOString().slice(0, 10);
+      for (const [day, lies] of [
+        [until!, true],
+        [after, false],
+      ] as const) {
+        const { status, stderr } = await runHere(
+          ["cards", "--procedures", demo, "--folder", "helicopter", "--on", day, "--out", `list-${day}.pdf`],
+          undefined,
+          work,
+        );
+        expect(status).toBe(0);
+        const pdf = await open(readFileSync(join(work, `list-${day}.pdf`)));
+        const pages = await readPages(pdf);
+        expect([day, pages[0]!.text.includes(squeeze(`${number!}, over Child cradle`))]).toEqual([day, lies]);
+        expect([day, stderr.includes(`slip of ${number!}`)]).toEqual([day, lies]);
+        await pdf.loadingTask.destroy();
+      }
+    },
+    TIME,
+  );
+
+  it(
     "adds second looks and keys when asked, the same bytes each time",
     async () => {
       const one = await here("--second-look", "--out", "look-1.pdf"),
