@@ -24,8 +24,6 @@ export const BROWSER_FLAGS: readonly string[] = [
   "--headless",
   "--no-sandbox",
   "--disable-gpu",
-  // Nobody sees it scroll: a thread that draws ahead takes a sixth of the processor time of a page.
-  "--disable-threaded-compositing",
   "--disable-quic",
   "--no-first-run",
   "--disable-background-networking",
