@@ -69,3 +69,19 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("open findings",
     }
   });
 });
+
+describe.skipIf(!site || !existsSync(join(site, "index.html")))("the year of reviews", () => {
+  it("has a pin for each month with as many reviews as the calendar file has in it, and each leads to them", () => {
+    // RFC 5545, 3.8.2.4: the day of an event is its DTSTART.
+    const dates = [...readFileSync(join(site!, "review.ics"), "utf8").matchAll(/^DTSTART[^:]*:(\d{4})(\d\d)/gm)];
+    const wanted = new Map<string, number>();
+    for (const [, year, month] of dates) wanted.set(`${year}-${month}`, (wanted.get(`${year}-${month}`) ?? 0) + 1);
+    const page = readFileSync(join(site!, "review/index.html"), "utf8"),
+      rail = /<ol class="review-rail[^]*?<\/ol>/.exec(page)?.[0] ?? "";
+    const pins = [...rail.matchAll(/<a href="#due-([\d-]+)"[^>]*>\s*<b>(\d+)<\/b>/g)];
+    expect(pins.length).toBeGreaterThan(1);
+    expect(new Map(pins.map(([, month, count]) => [month, Number(count)]))).toEqual(wanted);
+    for (const [, month] of pins) expect(page).toContain(`id="due-${month}"`);
+    expect(rail.match(/class="month"/g)).toHaveLength(13);
+  });
+});

@@ -68,6 +68,49 @@ export const reviewLists: (site: Site) => {
   };
 });
 
+/** The reviews of one month (`YYYY-MM`), by date, then code; the last of the months may stand for all after it. */
+interface ReviewMonth {
+  readonly month: string;
+  readonly andLater: boolean;
+  readonly reviews: readonly Reviewed[];
+  /** Some of them within sixty days. */
+  readonly isSoon: boolean;
+  /** The part of the month that lies before the sixty days are over, 0 to 1. */
+  readonly soon: number;
+}
+
+/** Months that the rail of a year shows: this one, and the same again a year later. */
+const MONTHS = 13;
+
+/**
+ * The thirteen months from that of today on, each with the reviews that are due in it and not overdue; what is due
+ * after the last of them stands in a fourteenth, which is there only then.
+ */
+export function reviewMonths(site: Site): ReviewMonth[] {
+  const { due, later } = reviewLists(site),
+    [year, month] = site.today.split("-").map(Number) as [number, number];
+  const names = Array.from({ length: MONTHS + 1 }, (_, at) => {
+    const count = month - 1 + at;
+    return `${year + Math.floor(count / 12)}-${String((count % 12) + 1).padStart(2, "0")}`;
+  });
+  const last = names.at(-1)!,
+    limit = addDays(site.today, SOON),
+    monthOf = ({ document }: Reviewed) => document.reviewBy!.slice(0, 7);
+  const months = names.map((name) => {
+    const isIn = (each: Reviewed) => (name === last ? monthOf(each) >= last : monthOf(each) === name);
+    return {
+      month: name,
+      andLater: name === last,
+      reviews: [...due, ...later].filter(isIn),
+      isSoon: due.some(isIn),
+      soon: name < limit.slice(0, 7) ? 1 : limit.startsWith(name) ? Number(limit.slice(8)) / daysIn(name) : 0,
+    };
+  });
+  return months.filter(({ andLater, reviews }) => !andLater || reviews.length > 0);
+}
+
+const daysIn = (month: string) => Number(addDays(`${addDays(`${month}-01`, 31).slice(0, 7)}-01`, -1).slice(8));
+
 /** Every document with its platform and the address of its page. */
 function listed({ collection }: Site): Reviewed[] {
   return collection.platforms.flatMap((platform) =>
