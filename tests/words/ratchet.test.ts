@@ -10,17 +10,22 @@ import { literalsIn, literalsUnder } from "./literals.ts";
 const root = resolve(import.meta.dirname, "../..");
 
 /** Rooms that were moved whole, those of `components` and `src`. */
-const WHOLE = ["components/author", "components/page", "src/layouts", "src/pages"];
+const WHOLE = [
+  "components/author",
+  "components/page",
+  "src/browser/changeover",
+  "src/browser/chooser",
+  "src/browser/tonight",
+  "src/layouts",
+  "src/pages",
+];
 
 /** What is left in the others. A number may only be made smaller; at none the room goes up to those that are whole. */
 const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 37,
-  "src/browser/changeover": 141,
-  "src/browser/chooser": 56,
   "src/browser/device": 43,
   "src/browser/find": 13,
   "src/browser/practice": 57,
-  "src/browser/tonight": 17,
   "src/build": 40,
   "src/commands": 300,
   "src/compile": 275,

@@ -7,7 +7,7 @@ import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";
 import { layoutScore } from "../../drawing/score.ts";
-import { sayThe, sayDuration, sayMinutes, sayNumber, sayRole, sayWho } from "../../domain/words/say.ts";
+import { sayThe, sayDuration, sayMinutes, sayRole, sayWho } from "../../domain/words/say.ts";
 import {
   sayAgreement,
   sayAlone,
@@ -57,7 +57,9 @@ export function showPlan(
 ): Node[] {
   const { steps, procedures } = changeover;
   const view = viewChangeover(changeover, platform);
-  const through = button("Step through it", "go main", open);
+  const { asking: words } = wordsHere("asking");
+  const through = button(words.stepThroughIt, "go", open);
+  through.classList.add("main");
   const runs = element(
     "ol",
     { class: "runs" },
@@ -67,17 +69,21 @@ export function showPlan(
         {},
         element("b", {}, String(at + 1)),
         element("a", { href: root + pageOfProcedure(platform.id, id) }, title),
-        element("span", { class: "small" }, element("span", { class: "code" }, code), `, revision ${revision}`),
+        element("span", { class: "small" }, element("span", { class: "code" }, code), words.revision({ revision })),
       ),
     ),
   );
   const facts = element(
     "dl",
     { class: "facts" },
-    element("dt", {}, crew.length === 2 ? "Two people" : crew.length === 1 ? "Time" : `${crew.length} people`),
+    element(
+      "dt",
+      {},
+      crew.length === 2 ? words.twoPeople : crew.length === 1 ? words.time : words.people({ count: crew.length }),
+    ),
     element("dd", {}, sayElapsed(timeline)),
-    ...(crew.length > 1 ? [element("dt", {}, "Alone"), element("dd", {}, sayAlone(timeline))] : []),
-    element("dt", {}, "For"),
+    ...(crew.length > 1 ? [element("dt", {}, words.alone), element("dd", {}, sayAlone(timeline))] : []),
+    element("dt", {}, words.for),
     element("dd", {}, patients),
   );
   return [
@@ -87,8 +93,11 @@ export function showPlan(
     element(
       "p",
       { class: "for" },
-      `The shortest way: ${sayNumber(procedures.length, "procedure")}, ${steps.length} ` +
-        `steps, ${sayNumber(steps.filter(({ step }) => step.hold).length, "hold")}.`,
+      words.shortest({
+        procedures: procedures.length,
+        steps: steps.length,
+        holds: steps.filter(({ step }) => step.hold).length,
+      }),
     ),
     element(
       "div",
@@ -98,26 +107,29 @@ export function showPlan(
         "p",
         { class: "acts-row" },
         through,
-        ...(printed ? [element("a", { class: "go", href: printed }, "Card of the steps")] : []),
+        ...(printed ? [element("a", { class: "go", href: printed }, words.cardOfSteps)] : []),
       ),
     ),
     element(
       "p",
       { class: "ask-no-card" },
-      element("b", {}, "Not a card. "),
-      printed
-        ? "The steps with their warnings are printed from “Card of the steps”."
-        : "Step through it on this device.",
+      element("b", {}, `${words.noCard} `),
+      printed ? words.printedFromCard : words.throughOnDevice,
     ),
     runs,
-    ...(view.undone
-      ? [element("p", { class: "undone" }, element("b", {}, "Done and undone on the way. "), view.undone)]
-      : []),
+    ...(view.undone ? [element("p", { class: "undone" }, element("b", {}, `${words.undone} `), view.undone)] : []),
     element("div", { class: "counts" }, ...view.tables.map(countSection)),
     ...(view.back
-      ? [element("p", { class: "must-back" }, element("b", {}, `Before ${sayThe(platform.name)} rolls: `), view.back)]
+      ? [
+          element(
+            "p",
+            { class: "must-back" },
+            element("b", {}, `${words.beforeRolling({ which: sayThe(platform.name) })} `),
+            view.back,
+          ),
+        ]
       : []),
-    element("h3", {}, "Who does what, when"),
+    element("h3", {}, words.whoWhatWhen),
     ...drawScore(timeline, crew, (procedure, step) => `${root}${pageOfProcedure(platform.id, procedure)}#step-${step}`),
     element(
       "div",
@@ -128,6 +140,7 @@ export function showPlan(
 }
 
 function countSection({ title, about, way, done, total, none, rows }: CountedTable): HTMLElement {
+  const { asking: words } = wordsHere("asking");
   const pegs = (row: CountedRow) =>
     element(
       "span",
@@ -141,9 +154,9 @@ function countSection({ title, about, way, done, total, none, rows }: CountedTab
   const head = element(
     "tr",
     {},
-    element("th", { scope: "col" }, "Item"),
+    element("th", { scope: "col" }, words.item),
     element("th", { scope: "col" }, way),
-    element("th", { scope: "col", class: "n" }, "Count"),
+    element("th", { scope: "col", class: "n" }, words.count),
   );
   const body = rows.map((row) =>
     element(
@@ -181,6 +194,7 @@ function drawScore(
   crew: readonly Crew[],
   addressOf: (procedure: string, step: number) => string,
 ): Node[] {
+  const { asking: words } = wordsHere("asking");
   const score = layoutScore(
       timeline,
       crew.map(({ id }) => id),
@@ -249,12 +263,12 @@ function drawScore(
           element(
             "em",
             {},
-            ...(step.critical ? [element("b", {}, "SAFETY-CRITICAL")] : []),
+            ...(step.critical ? [element("b", {}, words.safetyCritical)] : []),
             element(
               "span",
               {},
               `${sayWho(by, crew)}, ${sayDuration(seconds)}`,
-              element("span", { class: "at" }, ` from ${sayMinutes(start)}`),
+              element("span", { class: "at" }, words.fromMinute({ minute: sayMinutes(start) })),
             ),
           ),
         ),
@@ -278,7 +292,7 @@ function drawScore(
         element(
           "div",
           { role: "listitem", class: "stop" },
-          element("strong", {}, "HOLD"),
+          element("strong", {}, words.hold),
           element("span", {}, sayHold(part.hold)),
           element("em", {}, sayAgreement(of)),
         ),

@@ -39,7 +39,7 @@ const form = document.querySelector<HTMLFormElement>("form.ask-over"),
 if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
-  const { through: fixed } = wordsHere("through");
+  const { through: fixed, asking: words } = wordsHere("through", "asking");
   const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
     model = modelOf(platform),
     roles = crew.map(({ id }) => id),
@@ -88,7 +88,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     answers = [];
     status.textContent = `${title}${title && text ? ". " : ""}${text}`;
     place.hidden = title === "";
-    place.className = `ask-answer ${kind}`;
+    place.className = ["ask-answer", kind].join(" ");
     place.replaceChildren(...(title ? [element("h2", {}, title), element("p", {}, text)] : []));
   };
   const titleOf = ({ configuration, options }: Arrangement) =>
@@ -105,26 +105,21 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     said.textContent = chosen ? fixed.chosenBefore({ told: chosen.text }) : "";
     showBegun();
     if (select("to").value === "") return say("", "", "");
-    if (asked.kind === "unknown") return say("stop", "These options can’t be together", "Take one of them away.");
-    if (asked.kind === "lost")
-      return say("stop", "Not known here any more", "The procedures have changed since. Go by their pages.");
+    if (asked.kind === "unknown") return say("stop", words.notTogether, words.takeOneAway);
+    if (asked.kind === "lost") return say("stop", words.notKnown, words.haveChanged);
     if (asked.kind === "blocked")
-      return say(
-        "stop",
-        "Can’t be built now",
-        `${sayWhy(asked.by, Date.now())}. Choose another arrangement or options.`,
-      );
+      return say("stop", words.cantBeBuilt, words.chooseAnother({ why: sayWhy(asked.by, Date.now()) }));
     const { from, to, broken, begun } = asked;
     if (from === to && !begun && broken.length > 0)
-      return say("stop", "Not to be used now", `${sayWhy(broken, Date.now())}, and belongs to what stands there.`);
-    if (from === to && !begun) return say("held", "Nothing to do", `${titleOf(to)} is on it already. Read the card.`);
+      return say("stop", words.notToBeUsed, words.belongsThere({ why: sayWhy(broken, Date.now()) }));
+    if (from === to && !begun) return say("held", words.nothingToDo, words.isOnAlready({ arrangement: titleOf(to) }));
     const weights = weightEntry();
     if (begun && !chosen && to.name !== standing && weights !== undefined) {
       say("ask", fixed.which, `${fixed.weightDecides} `);
       const entry = element(
         "a",
         { class: "go", href: `${weights}#from=${from.name}&begun=${begunWord()}` },
-        "Enter the weight",
+        words.enterWeight,
       );
       if (location.protocol === "file:") entry.href = withIndex(entry.href);
       return place.append(element("p", { class: "acts-row" }, entry));
@@ -134,21 +129,23 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       return say(
         "stop",
         fixed.belongs,
-        `${chosen!.text} needs ${sayList(
-          missing.map((id) => platform.options.find((option) => option.id === id)?.title.toLowerCase() ?? id),
-        )} with it: choose that too.`,
+        words.needsToo({
+          weight: chosen!.text,
+          options: sayList(
+            missing.map((id) => platform.options.find((option) => option.id === id)?.title.toLowerCase() ?? id),
+          ),
+        }),
       );
     if (chosen && !isFor(to, chosen.patient))
       return say(
         "stop",
         fixed.notForThis,
-        `${chosen.text} is not in the band of ${titleOf(to)}: ${sayBand(to.band)}. Check the weight and its ` +
-          "unit, and choose again.",
+        words.notInBand({ weight: chosen.text, arrangement: titleOf(to), band: sayBand(to.band) }),
       );
     const began = performance.now();
     const plans = asked.plansFor(chosen?.patient);
-    const title = `${begun ? "From here" : titleOf(from)} to ${lowerFirst(titleOf(to))}`;
-    if (plans.length === 0) return say("stop", "Not carried", fixed.carriesNone({ band: sayBand(to.band) }));
+    const title = words.fromTo({ from: begun ? words.fromHere : titleOf(from), to: lowerFirst(titleOf(to)) });
+    if (plans.length === 0) return say("stop", words.notCarried, fixed.carriesNone({ band: sayBand(to.band) }));
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];
       const timeline = planTimeline(
@@ -158,7 +155,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           changeover.steps.some(({ step }) => step.by.length === 0) ? BUDGET : 0,
         ),
         patients = standsDown()
-          ? "nobody: the crew stands down"
+          ? words.standingDown
           : chosen
             ? fixed.told({ told: chosen.text })
             : plans.length === 1
@@ -177,9 +174,10 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const none = plans.filter(({ changeover }) => !changeover);
     const told = answers.map(
       ({ timeline, changeover, patients: whom }) =>
-        `${plans.length > 1 ? `${whom}: ` : ""}${sayElapsed(timeline)}, ${changeover.steps.length} steps`,
+        (plans.length > 1 ? words.forWhom({ whom }) : "") +
+        words.timeAndSteps({ time: sayElapsed(timeline), steps: changeover.steps.length }),
     );
-    status.textContent = `${title}: ${told.join("; ") || "no way"}. The answer is below.`;
+    status.textContent = words.answerBelow({ title, told: told.join("; ") || words.noWay });
     place.hidden = false;
     place.className = "ask-answer";
     place.dataset["ms"] = took.toFixed(1);
@@ -194,14 +192,18 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
             element(
               "p",
               { class: "undone" },
-              element("b", {}, "It stands there now: "),
-              `${sayWhy(broken, Date.now())}. The steps and the count take it off with the rest; then set it ` +
-                "aside, marked.",
+              element("b", {}, `${words.standsThere} `),
+              words.takenOff({ why: sayWhy(broken, Date.now()) }),
             ),
           ]
         : []),
       ...none.map(({ cells }) =>
-        element("p", { class: "undone" }, element("b", {}, "No way "), fixed.noWayFor({ bands: sayCells(cells) })),
+        element(
+          "p",
+          { class: "undone" },
+          element("b", {}, `${words.noWayBegun} `),
+          fixed.noWayFor({ bands: sayCells(cells) }),
+        ),
       ),
       ...answers.flatMap((each, at) =>
         showPlan(each, {
@@ -213,20 +215,11 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
           printed: begun || standsDown() ? undefined : printedAt(from, to),
         }),
       ),
-      ...(bare
-        ? [
-            element(
-              "p",
-              { class: "after-all" },
-              element("a", { href: root + bare }, "The page of this changeover, with every picture"),
-            ),
-          ]
-        : []),
+      ...(bare ? [element("p", { class: "after-all" }, element("a", { href: root + bare }, words.pageOfIt))] : []),
       element(
         "p",
         { class: "small" },
-        `Worked out on this device in ${took < 1 ? "under 1" : took.toFixed(0)} ms from the approved ` +
-          "procedures. Nothing is sent.",
+        took < 1 ? words.workedOutAtOnce : words.workedOut({ milliseconds: took.toFixed(0) }),
       ),
     );
     showPatient(readPatient());
@@ -252,7 +245,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     half.hidden = word === "";
     half.querySelector("span")!.textContent =
       sayBegun(steps, platform.configurations.find(({ id }) => id === select("from").value)?.title ?? "") +
-      (title ? `, the last of them step ${last!.step} of “${title}”.` : ".");
+      (title ? words.lastStep({ step: last!.step, procedure: title }) : ".");
   };
   /** A page of the site, with the patient, also when it is opened from a folder. */
   const addressOf = (page: string) => {
@@ -268,7 +261,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       walk,
       begun: begunWord(),
       waysOn: (at) => waysOn({ from: nameOf("from"), begun: readBegun(begunWord()) ?? [], standing }, walk, at),
-      card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: `${to.title} card` },
+      card: { href: addressOf(`${platform.id}/cards/${to.id}/`), title: words.cardTitle({ arrangement: to.title }) },
       picturesOf: platesFrom(pictures, `${root}photos/${platform.id}`),
     };
   };

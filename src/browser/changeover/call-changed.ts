@@ -46,6 +46,6 @@ export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at
   };
   return [
     { label: wordsHere("through").through.another, href: address(weightEntry() ?? changeovers) },
-    ...(standing ? [{ label: "Stand down", href: address(changeovers, standing) }] : []),
+    ...(standing ? [{ label: wordsHere("asking").asking.standDown, href: address(changeovers, standing) }] : []),
   ];
 }

@@ -18,6 +18,7 @@ const refused = document.querySelector<HTMLElement>(".refused"),
 if (refused && place) start(refused, place);
 
 function start(refused: HTMLElement, place: HTMLElement): void {
+  const { through: fixed, asking: words } = wordsHere("through", "asking");
   const plans = [...document.querySelectorAll<HTMLElement>(".plan-of")].map((section) => {
     const data = JSON.parse(section.querySelector(".walk-data")!.textContent!) as WalkData;
     const bands = data.cells.map(bandFrom);
@@ -43,7 +44,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
       walk = leaveOut(whole, notFor(plan), led);
     return {
       walk,
-      card: { href: card?.href ?? "", title: card?.textContent ?? "Card" },
+      card: { href: card?.href ?? "", title: card?.textContent ?? words.card },
       waysOn: (at) =>
         waysOn({ from: place.dataset["from"]!, begun: [], standing: place.dataset["standing"] }, walk, at),
       picturesOf: ({ number }) => {
@@ -88,7 +89,7 @@ function start(refused: HTMLElement, place: HTMLElement): void {
     refused.hidden = !isRefused;
     refused.replaceChildren();
     if (isRefused) {
-      const other = element("button", { type: "button", class: "go" }, wordsHere("through").through.takeAway);
+      const other = element("button", { type: "button", class: "go" }, fixed.takeAway);
       other.addEventListener("click", () => {
         writePatient(undefined);
         apply();
@@ -99,14 +100,14 @@ function start(refused: HTMLElement, place: HTMLElement): void {
         const link = element(
           "a",
           { class: "go", href: `${refused.dataset["ask"]!}${needed.map(({ option }) => `+${option}`).join("")}` },
-          `Change over to it with ${names}`,
+          words.changeOverWith({ options: names }),
         );
         refused.append(
           element(
             "p",
             {},
-            element("b", {}, `${wordsHere("through").through.notWithout} `),
-            `${chosen.text} needs ${names} with it.`,
+            element("b", {}, `${fixed.notWithout} `),
+            words.needs({ weight: chosen.text, options: names }),
           ),
           link,
           other,
@@ -118,17 +119,19 @@ function start(refused: HTMLElement, place: HTMLElement): void {
           element(
             "p",
             {},
-            element("b", {}, `${wordsHere("through").through.notForThis}. `),
-            `${chosen.text} is not in the band ` +
-              `of ${JSON.parse(refused.dataset["to"]!) as string}: ${refused.dataset["band"]}. Check the weight ` +
-              "and its unit, and choose again.",
+            element("b", {}, `${fixed.notForThis}. `),
+            words.notInBand({
+              weight: chosen.text,
+              arrangement: JSON.parse(refused.dataset["to"]!) as string,
+              band: refused.dataset["band"] ?? "",
+            }),
           ),
           other,
         );
     }
     if (said) {
       said.hidden = !chosen || isRefused;
-      said.textContent = chosen ? wordsHere("through").through.onlyThese({ told: chosen.text }) : "";
+      said.textContent = chosen ? fixed.onlyThese({ told: chosen.text }) : "";
     }
     if (open) open.hidden = shown.length === 0;
   };

@@ -19,7 +19,8 @@ if (source) start(JSON.parse(source) as PrintData);
 
 function start({ pack, paper }: PrintData): void {
   const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
-    format = formatFor(paper);
+    format = formatFor(paper),
+    { through: fixed, asking: words } = wordsHere("through", "asking");
   const heading = document.getElementById("card-title")!,
     none = document.getElementById("card-none")!,
     back = document.getElementById("card-back") as HTMLAnchorElement,
@@ -34,11 +35,11 @@ function start({ pack, paper }: PrintData): void {
     sheets.replaceChildren();
     none.hidden = false;
     if (ends.kind === "blocked") {
-      none.textContent = `Can’t be built now: ${sayWhy(ends.by, Date.now())}.`;
+      none.textContent = words.cantBeBuiltWhy({ why: sayWhy(ends.by, Date.now()) });
       return;
     }
     if (ends.kind === "unknown" || ends.from === ends.to) {
-      none.textContent = "Choose two arrangements on the page of changeovers first.";
+      none.textContent = words.chooseTwo;
       return;
     }
     const { from, to, model } = ends;
@@ -47,8 +48,8 @@ function start({ pack, paper }: PrintData): void {
     none.hidden = plans.length > 0 && without.length === 0;
     none.textContent =
       plans.length === 0
-        ? wordsHere("through").through.carriesNone({ band: sayBand(to.band) })
-        : wordsHere("through").through.noWay({
+        ? fixed.carriesNone({ band: sayBand(to.band) })
+        : fixed.noWay({
             bands: joinBands(without.flatMap(({ cells }) => cells.map(({ band }) => band)))
               .map(sayBand)
               .join("; "),
@@ -58,7 +59,7 @@ function start({ pack, paper }: PrintData): void {
         ? [printChangeover({ service: { crew } }, platform, changeover, cells, { onlyOn: dayOf(new Date()) })]
         : [],
     );
-    if (cards[0]) document.title = heading.textContent = `Card: ${cards[0].title}`;
+    if (cards[0]) document.title = heading.textContent = words.cardOf({ title: cards[0].title });
     const html = cards.map((card) => drawCard(card, layoutCard(card, format), { duplex: cards.length > 1 })).join("\n");
     // Every text in it is escaped where it is drawn.
     sheets.append(...new DOMParser().parseFromString(html, "text/html").body.childNodes);

@@ -1,6 +1,8 @@
 /** What one screen of the step-through shows: a step with what to press, or the count at the end. */
 import type { Walk, WalkCount, WalkStop } from "../../domain/device/walk.ts";
+import { sayWho } from "../../domain/words/say.ts";
 import { sayList } from "../../schema/wording.ts";
+import { wordsHere } from "../words.ts";
 import { draw, element } from "../element.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */
@@ -9,13 +11,13 @@ interface Part {
   readonly open: () => { readonly text: string; readonly place: HTMLElement } | undefined;
 }
 
-const SIGNALS = { warning: "WARNING", caution: "CAUTION", note: "Note" } as const;
-
-/** Whether the words name more than one person. */
-const areSeveral = (who: string): boolean => who === "Both" || who === "All" || who.includes(" and ");
+/** Whether the words name more than one person: neither one of the crew, nor anyone. */
+const areSeveral = (who: string, { people }: Walk): boolean => !people.includes(who) && who !== sayWho([], []);
 
 /** Warnings, cautions and notes of a stop, in order. */
 export function alertParts({ alerts }: Pick<WalkStop, "alerts">): Node[] {
+  const { walk: words } = wordsHere("walk"),
+    signals = { warning: words.warning, caution: words.caution, note: words.note };
   return alerts.map(({ signal, text }) =>
     element(
       "div",
@@ -24,7 +26,7 @@ export function alertParts({ alerts }: Pick<WalkStop, "alerts">): Node[] {
         "p",
         { class: "signal" },
         ...(signal === "warning" ? [triangle()] : []),
-        element("span", {}, SIGNALS[signal]),
+        element("span", {}, signals[signal]),
       ),
       element("p", {}, text),
     ),
@@ -39,6 +41,7 @@ export function stopPart(
   isPressed: (name: string) => boolean,
   press: (name: string, on: boolean) => void,
 ): Part {
+  const { walk: words } = wordsHere("walk");
   const side = stop.who === walk.people[0] ? "l" : stop.who === walk.people.at(-1) ? "r" : "all";
   const checks = stop.checks.map(({ challenge, answer, who }, index) =>
     pin(
@@ -47,21 +50,23 @@ export function stopPart(
         element("span", { class: "ask-for" }, challenge),
         element("i", { "aria-hidden": "true" }),
         element("b", {}, answer),
-        ...(who ? [element("em", {}, `${who} ${areSeveral(who) ? "look and answer" : "looks and answers"}`)] : []),
+        ...(who ? [element("em", {}, words[areSeveral(who, walk) ? "look" : "looks"]({ who }))] : []),
       ],
       isPressed,
       press,
     ),
   );
   const agreed = stop.hold
-    ? walk.people.map((person) => pin(`agrees-${person}`, [element("b", {}, `${person} agrees`)], isPressed, press))
+    ? walk.people.map((person) =>
+        pin(`agrees-${person}`, [element("b", {}, words.agrees({ person }))], isPressed, press),
+      )
     : [];
   const nodes: Node[] = [
     element(
       "p",
       { class: `th-who ${side}` },
       element("b", {}, stop.who),
-      ...(stop.critical ? [element("span", { class: "crit" }, "SAFETY-CRITICAL")] : []),
+      ...(stop.critical ? [element("span", { class: "crit" }, words.safetyCritical)] : []),
       element("span", { class: "takes" }, stop.takes),
     ),
     ...(stop.hold
@@ -69,8 +74,8 @@ export function stopPart(
           element(
             "div",
             { class: "th-hold" },
-            element("strong", {}, "HOLD"),
-            element("span", {}, "Everybody stops. Nobody goes on until this is done."),
+            element("strong", {}, words.hold),
+            element("span", {}, words.everybodyStops),
           ),
         ]
       : []),
@@ -90,23 +95,17 @@ export function stopPart(
       ? [element("ul", { class: "th-acts" }, ...stop.acts.map((act) => element("li", {}, act)))]
       : []),
     ...(checks.length > 0
-      ? [
-          element(
-            "div",
-            { class: "th-checks", role: "group", "aria-label": "Challenge and answer: press when the answer is heard" },
-            ...checks,
-          ),
-        ]
+      ? [element("div", { class: "th-checks", role: "group", "aria-label": words.pressWhenHeard }, ...checks)]
       : []),
     ...(agreed.length > 0
-      ? [element("div", { class: "th-agree", role: "group", "aria-label": "Who agrees" }, ...agreed)]
+      ? [element("div", { class: "th-agree", role: "group", "aria-label": words.whoAgrees }, ...agreed)]
       : []),
     ...(stop.meanwhile.length > 0 && !stop.hold
       ? [
           element(
             "div",
             { class: "th-mean" },
-            element("p", { class: "label" }, "Meanwhile"),
+            element("p", { class: "label" }, words.meanwhile),
             ...stop.meanwhile.map((line) => element("p", {}, line)),
           ),
         ]
@@ -114,7 +113,7 @@ export function stopPart(
     element(
       "p",
       { class: "th-of small" },
-      `${stop.title}, step ${stop.step}. `,
+      `${words.stepOf({ procedure: stop.title, step: stop.step })} `,
       element("span", { class: "code" }, stop.code),
     ),
   ];
@@ -122,11 +121,11 @@ export function stopPart(
     const unheard = checks.find((each) => each.getAttribute("aria-pressed") !== "true");
     if (unheard)
       return {
-        text: `First hear the answer: ${stop.checks[checks.indexOf(unheard)]!.challenge}. Then press it.`,
+        text: words.hearFirst({ challenge: stop.checks[checks.indexOf(unheard)]!.challenge }),
         place: unheard,
       };
     const silent = agreed.find((each) => each.getAttribute("aria-pressed") !== "true");
-    return silent && { text: "This is a hold. Each person presses for themselves.", place: silent };
+    return silent && { text: words.pressEach, place: silent };
   };
   return { nodes, open };
 }
@@ -138,14 +137,10 @@ export function stopPart(
 function laterOnes(stop: WalkStop, { stops }: Walk): Node[] {
   const later = stops.slice(stops.indexOf(stop) + 1).flatMap(({ number }) => (number < stop.number ? [number] : []));
   if (later.length === 0) return [];
-  const which = later.length > 1 ? `Steps ${sayList(later.map(String))} come` : `Step ${later[0]!} comes`;
-  return [
-    element(
-      "p",
-      { class: "th-later small" },
-      `${which} after this one${later.length > 1 ? ": they begin" : ": it begins"} later.`,
-    ),
-  ];
+  const { walk: words } = wordsHere("walk");
+  const said =
+    later.length > 1 ? words.comeLater({ steps: sayList(later.map(String)) }) : words.comesLater({ step: later[0]! });
+  return [element("p", { class: "th-later small" }, said)];
 }
 
 function triangle(): SVGElement {
@@ -163,14 +158,13 @@ function triangle(): SVGElement {
   return svg;
 }
 
-const LISTS = { out: ["Out", "now in"], in: ["In", "now in"], moved: ["Moved", "now in"] } as const;
-
 /** The count at the end: each net part with its number and where it is now. */
 export function countPart(
   count: readonly WalkCount[],
   isPressed: (name: string) => boolean,
   press: (name: string, on: boolean) => void,
 ): Part {
+  const { walk: words } = wordsHere("walk");
   const piecesOf = (list: WalkCount["list"]) =>
     count.filter((each) => each.list === list).reduce((sum, each) => sum + each.count, 0);
   const rows = count.map(({ list, count: number, item, place, stowed, away }, index) => ({
@@ -184,9 +178,9 @@ export function countPart(
           "span",
           {},
           element("b", {}, item),
-          ` ${LISTS[list][1]} ${place}`,
-          ...(stowed ? [element("em", {}, "before the wheels roll")] : []),
-          ...(away ? [element("em", {}, "whoever took it there says so")] : []),
+          words.nowIn({ place }),
+          ...(stowed ? [element("em", {}, words.beforeRolling)] : []),
+          ...(away ? [element("em", {}, words.takerSays)] : []),
         ),
       ],
       isPressed,
@@ -194,24 +188,24 @@ export function countPart(
     ),
   }));
   const nodes: Node[] = [
-    element("h2", {}, "Count every part"),
-    element("p", {}, "Count aloud, touch each piece that is here, then press. Do not count from memory."),
+    element("h2", {}, words.countEvery),
+    element("p", {}, words.countAloud),
     ...(["out", "in", "moved"] as const).flatMap((list) => {
       const own = rows.filter((row) => row.list === list);
       return own.length > 0
         ? [
-            element("h3", {}, `${LISTS[list][0]}: ${piecesOf(list)} pieces`),
+            element("h3", {}, words[list]({ pieces: piecesOf(list) })),
             element("div", { class: "th-checks counts-of" }, ...own.map((row) => row.pin)),
           ]
         : [];
     }),
-    ...(count.length === 0 ? [element("p", {}, "Nothing has changed its place.")] : []),
+    ...(count.length === 0 ? [element("p", {}, words.nothingMoved)] : []),
   ];
   return {
     nodes,
     open: () => {
       const left = rows.find((row) => row.pin.getAttribute("aria-pressed") !== "true");
-      return left && { text: `Not counted yet: ${left.item}.`, place: left.pin };
+      return left && { text: words.notCounted({ item: left.item }), place: left.pin };
     },
   };
 }

@@ -1,5 +1,6 @@
 /** How far a walk has come: a rail with a pin for each step, filled when done; a bar across it at each hold. */
 import type { Walk } from "../../domain/device/walk.ts";
+import { wordsHere } from "../words.ts";
 import { draw } from "../element.ts";
 
 const WIDTH = 600,
@@ -30,13 +31,14 @@ export function railOfStops({ stops }: Walk, at: number): Element {
     }),
   );
   if (at < stops.length) svg.append(draw("path", { class: "point", d: `M${x(at).toFixed(1)} 32l7 10h-14Z` }));
-  const words = document.createElement("p");
-  words.textContent =
+  const said = document.createElement("p"),
+    { walk: words } = wordsHere("walk");
+  said.textContent =
     at < stops.length
-      ? `${at} of ${stops.length} steps done`
+      ? words.stepsDone({ done: at, steps: stops.length })
       : at === stops.length
-        ? "Every step done: now the count"
-        : "Finished";
-  box.append(svg, words);
+        ? words.nowCount
+        : words.finished;
+  box.append(svg, said);
   return box;
 }

@@ -39,6 +39,7 @@ export function startStepThrough(
   find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
 ): { readonly open: () => void; readonly resume: () => void } {
   let opened: HTMLElement | undefined;
+  const { through: fixed, walk: words } = wordsHere("through", "walk");
   const close = () => {
     document.documentElement.classList.remove("stepping");
     place.hidden = true;
@@ -65,11 +66,11 @@ export function startStepThrough(
     removeEventListener("keydown", onKey);
     addEventListener("keydown", onKey);
     if ("walk" in found) return walkThrough(place, found, leave);
-    place.className = "through th-asks";
+    place.className = ["through", "th-asks"].join(" ");
     place.replaceChildren(
-      element("h1", { class: "hide" }, "Step through"),
-      element("h2", { tabindex: "-1" }, wordsHere("through").through.which),
-      element("p", {}, "The steps are not the same for all."),
+      element("h1", { class: "hide" }, words.stepThrough),
+      element("h2", { tabindex: "-1" }, fixed.which),
+      element("p", {}, words.notSameForAll),
       element(
         "div",
         { class: "th-choices" },
@@ -81,7 +82,7 @@ export function startStepThrough(
         element(
           "div",
           { class: "th-buttons" },
-          button("Leave", "th-back", () => (setStep(false), close())),
+          button(words.leave, "th-back", () => (setStep(false), close())),
         ),
       ),
     );
@@ -130,7 +131,8 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
     stops = walk.stops.slice(0, change?.at),
     // Steps that are for other patients are left out, and keep their numbers.
     lastNumber = Math.max(0, ...walk.stops.map(({ number }) => number)),
-    leave = () => leaveIt(through);
+    leave = () => leaveIt(through),
+    { walk: words } = wordsHere("walk");
   const kept = readWalk(walk.key, Date.now());
   let at = Math.min(kept?.at ?? 0, stops.length);
   const pressed = new Set(kept?.pressed ?? []);
@@ -159,7 +161,8 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
     times.forget();
     goBackTo(0);
   };
-  const nextNumber = (index: number) => (index < walk.stops.length ? `step ${walk.stops[index]!.number}` : "the count");
+  const nextNumber = (index: number) =>
+    index < walk.stops.length ? words.stepNumber({ number: walk.stops[index]!.number }) : words.theCount;
 
   /** A screen with its foot; the heading takes the focus, so that a reader of the screen hears it. */
   const screen = (name: string, parts: readonly Node[], foot: readonly Node[]) => {
@@ -167,9 +170,9 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
       "div",
       { class: "th-top" },
       element("h1", { class: "th-title" }, walk.title),
-      button("Leave", "th-leave", askToLeave),
+      button(words.leave, "th-leave", askToLeave),
     );
-    place.className = `through ${name}`;
+    place.className = ["through", name].join(" ");
     status.textContent = "";
     place.replaceChildren(
       top,
@@ -186,11 +189,8 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
   const askToLeave = () =>
     screen(
       "th-asks",
-      [
-        element("h2", {}, "Leave?"),
-        element("p", {}, "Where you are is then forgotten on this device. If you come back, you begin at step 1."),
-      ],
-      [button("No, go on", "th-next", show), button("Leave", "th-back", leave)],
+      [element("h2", {}, words.leaveAsked), element("p", {}, words.isForgotten)],
+      [button(words.goOn, "th-next", show), button(words.leave, "th-back", leave)],
     );
 
   const changed =
@@ -199,7 +199,7 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
           element(
             "p",
             { class: "th-changed" },
-            button("The call has changed", "go", () => askChanged()),
+            button(words.callChanged, "go", () => askChanged()),
           ),
         ]
       : [];
@@ -213,16 +213,11 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
     screen(
       "th-asks",
       [
-        element("h2", {}, "The call has changed"),
-        element(
-          "p",
-          {},
-          `You stop before ${nextNumber(at)}. Leave everything as it is: the way is worked out from exactly here. ` +
-            "Say aloud what is done and what is open.",
-        ),
+        element("h2", {}, words.callChanged),
+        element("p", {}, words.stopBefore({ where: nextNumber(at) })),
         element("p", { class: "th-choices" }, ...links),
       ],
-      [button("No, go on", "th-next", show)],
+      [button(words.goOn, "th-next", show)],
     );
   };
 
@@ -243,16 +238,15 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
       element(
         "p",
         {},
-        element("b", {}, "Interrupted? "),
-        stop.group === at
-          ? "This step begins its group: begin it again."
-          : `Never go on from memory. Go back to ${nextNumber(stop.group)}, the start of this group, and do ` +
-              "every step again.",
+        element("b", {}, `${words.interrupted} `),
+        stop.group === at ? words.beginsGroup : words.notFromMemory({ where: nextNumber(stop.group) }),
       ),
-      ...(stop.group === at ? [] : [button(`Back to ${nextNumber(stop.group)}`, "go", () => goBackTo(stop.group))]),
+      ...(stop.group === at
+        ? []
+        : [button(words.backTo({ where: nextNumber(stop.group) }), "go", () => goBackTo(stop.group))]),
     );
     const forward = button(
-      stop.hold ? `${walk.people.length === 2 ? "Both" : "All"} agree: go on` : "Done, next",
+      stop.hold ? words[walk.people.length === 2 ? "bothAgree" : "allAgree"] : words.done,
       "th-next",
       () => {
         const open = part.open();
@@ -265,14 +259,14 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
       },
     );
     screen(
-      `th-stop ${stop.hold ? "th-held" : ""} ${stop.critical ? "th-critical" : ""}`,
+      ["th-stop", stop.hold ? "th-held" : "", stop.critical ? "th-critical" : ""].join(" "),
       [
         ...part.nodes,
         restart,
         ...changed,
         noteForm({ ...stop, platform: walk.platform, procedure: writtenOf(stop.procedure).procedure }),
       ],
-      [...(at > 0 ? [button("Back", "th-back", () => go(at - 1))] : []), forward],
+      [...(at > 0 ? [button(words.back, "th-back", () => go(at - 1))] : []), forward],
     );
   };
 
@@ -281,8 +275,8 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
       "th-asks",
       told.map((line, index) => element(index === 0 ? "h2" : "p", {}, line)),
       [
-        button("Back", "th-back", () => go(at - 1)),
-        button("Go on from here", "th-next", () => {
+        button(words.back, "th-back", () => go(at - 1)),
+        button(words.goOnFromHere, "th-next", () => {
           dropWalk(walk.key);
           // Kept at once, so that a reload does not begin the drill again.
           keepWalk(next.walk.key, { at: 0, pressed: [], presses: [], when: Date.now() });
@@ -297,13 +291,13 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
       (name) => pressed.has(`${stops.length}/${name}`),
       (name, on) => press(`${stops.length}/${name}`, on),
     );
-    const finish = button("Counted: finish", "th-next", () => {
+    const finish = button(words.counted, "th-next", () => {
       const open = part.open();
       if (!open) return showEnd();
       status.textContent = open.text;
       open.place.focus();
     });
-    screen("th-count", [...part.nodes, ...changed], [button("Back", "th-back", () => go(at - 1)), finish]);
+    screen("th-count", [...part.nodes, ...changed], [button(words.back, "th-back", () => go(at - 1)), finish]);
   };
 
   const showEnd = () => {
@@ -314,15 +308,15 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
     screen(
       "th-end",
       [
-        element("h2", {}, "Every step is done and every part counted."),
-        element("p", {}, "This is not the release. The card decides:"),
+        element("h2", {}, words.everyStepDone),
+        element("p", {}, words.noRelease),
         ...(walk.reading ? alertParts(walk.reading) : []),
-        element("p", {}, element("b", {}, walk.reading?.text ?? "Read the card aloud.")),
+        element("p", {}, element("b", {}, walk.reading?.text ?? words.readCard)),
         ...(walk.reading?.detail ?? []).map((line) => element("p", {}, line)),
         ...afterParts(walk, run),
         ...(after?.() ?? []),
       ],
-      [button("Close", "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
+      [button(words.close, "th-back", leave), element("a", { class: "th-next", href: card.href }, card.title)],
     );
     place.querySelector(".th-leave")?.remove();
   };
@@ -334,29 +328,28 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
     screen(
       "th-asks",
       [
-        element("h2", {}, `You were at ${nextNumber(at)} of ${lastNumber}, at ${since}.`),
+        element("h2", {}, words.youWereAt({ where: nextNumber(at), last: lastNumber, hour: since })),
         element(
           "p",
           {},
-          at < stops.length && start !== at
-            ? `If anything came between, go back to ${nextNumber(start)}, the start of this group, and do every ` +
-                "step again."
-            : "If anything came between, do it again from its beginning.",
+          at < stops.length && start !== at ? words.betweenGoBack({ where: nextNumber(start) }) : words.betweenBegin,
         ),
         ...(start !== at && at < stops.length
           ? [
               element(
                 "p",
                 { class: "th-choices" },
-                button(`Nothing came between: go on with ${nextNumber(at)}`, "go", show),
-                button("Another changeover: begin at step 1", "go", beginAnother),
+                button(words.nothingBetween({ where: nextNumber(at) }), "go", show),
+                button(words.anotherBegins, "go", beginAnother),
               ),
             ]
-          : [element("p", { class: "th-choices" }, button("Another changeover: begin at step 1", "go", beginAnother))]),
+          : [element("p", { class: "th-choices" }, button(words.anotherBegins, "go", beginAnother))]),
       ],
       [
         button(
-          start !== at && at < stops.length ? `Back to ${nextNumber(start)}` : `Go on with ${nextNumber(at)}`,
+          start !== at && at < stops.length
+            ? words.backTo({ where: nextNumber(start) })
+            : words.goOnWith({ where: nextNumber(at) }),
           "th-next",
           () => (start !== at && at < stops.length ? goBackTo(start) : show()),
         ),

@@ -5,6 +5,7 @@
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { holdsPatient, sayBand, type Patient } from "../../domain/bands/bands.ts";
 import { bandFrom } from "./chooser-band.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";
@@ -14,6 +15,7 @@ import { readPatient, showPatient } from "./weight.ts";
  * them is not known. Takes them away without a patient.
  */
 export function showCards(data: ChooserData, base: string, ids: readonly string[], patient: Patient = {}): void {
+  const { choosing } = wordsHere("choosing");
   for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) {
     for (const old of section.querySelectorAll("a.part")) old.remove();
     const row = data.rows.find(({ id }) => id === section.dataset["for"]),
@@ -24,7 +26,7 @@ export function showCards(data: ChooserData, base: string, ids: readonly string[
       .filter(({ band }) => holdsPatient(band, patient));
     place.append(
       ...fits.map(({ band, address }) =>
-        element("a", { class: "go part", href: base + address }, `Card, only ${sayBand(band)}`),
+        element("a", { class: "go part", href: base + address }, choosing.cardOnly({ band: sayBand(band) })),
       ),
     );
   }

@@ -45,6 +45,7 @@ export function showCarry(
   const ids = row.options.filter((id) => data.options[id] && holdsPatient(bandFrom(data.options[id].band), patient));
   const gone = ids.filter((id) => !canHave(data, configuration, id));
   const key = JSON.stringify([configuration, ids, needed.map(({ option }) => option), gone]);
+  const { choosing } = wordsHere("choosing");
   if (shown !== key) {
     shown = key;
     choices.replaceChildren(
@@ -61,8 +62,8 @@ export function showCarry(
             "span",
             {},
             data.options[id]!.title,
-            ...(need ? [`, always ${sayBand(need.band)}`] : []),
-            ...(gone.includes(id) ? [", not now: out of service"] : []),
+            ...(need ? [choosing.alwaysFor({ band: sayBand(need.band) })] : []),
+            ...(gone.includes(id) ? [choosing.notNow] : []),
           ),
         );
       }),
@@ -129,38 +130,32 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
 
 function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now): void {
   const carry = data.carry[name],
-    words = wordsHere("chooser").chooser;
+    { chooser: words, choosing } = wordsHere("chooser", "choosing");
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   const lists = section.querySelector<HTMLElement>(".lists")!;
   if (now?.begun)
-    return lists.replaceChildren(
-      element(
-        "p",
-        {},
-        "It is half-built: what to fetch and count depends on what is done. ",
-        askLink(now, name, "Fetch, count and steps from here"),
-      ),
-    );
+    return lists.replaceChildren(element("p", {}, choosing.halfBuilt, " ", askLink(now, name, choosing.fetchFromHere)));
   if (now?.now && now.now !== standing?.id)
     return lists.replaceChildren(
       element(
         "p",
         {},
-        `${data.rows.find(({ id }) => id === now.now)!.title} is on it now: what to fetch and count depends on that. `,
-        askLink(now, name, "Fetch, count and steps from there"),
+        choosing.isOnIt({ arrangement: data.rows.find(({ id }) => id === now.now)!.title }),
+        " ",
+        askLink(now, name, choosing.fetchFromThere),
       ),
     );
   if (!standing) return lists.replaceChildren(element("p", {}, words.noneStanding));
   const why = whyNot(data, name);
-  if (why) return lists.replaceChildren(element("p", {}, `Can’t be built now: ${why}.`));
-  if (!carry) return lists.replaceChildren(element("p", {}, "These options can’t be together."));
-  const parts = [list("Fetch", carry.fetch), list("Move", carry.move), list("Take back", carry.back)].filter(
-    (part) => part !== undefined,
-  );
+  if (why) return lists.replaceChildren(element("p", {}, choosing.cantBeBuiltWhy({ why })));
+  if (!carry) return lists.replaceChildren(element("p", {}, choosing.notTogether));
+  const parts = [
+    list(choosing.fetch, carry.fetch),
+    list(choosing.move, carry.move),
+    list(choosing.takeBack, carry.back),
+  ].filter((part) => part !== undefined);
   const whole =
-    now?.now && parts.length
-      ? [element("p", { class: "small" }, askLink(now, name, "Times, steps and counts for just this"))]
-      : [];
+    now?.now && parts.length ? [element("p", { class: "small" }, askLink(now, name, choosing.justThis))] : [];
   lists.replaceChildren(
     ...(parts.length ? parts : [element("p", {}, words.waitsLikeThis)]),
     element("p", { class: "small" }, words.countedNoOrder({ arrangement: lowerFirst(standing.title) })),

@@ -3,6 +3,7 @@ import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Patient } from "../../domain/bands/bands.ts";
 import { stepsOfPatient } from "../../domain/parts/confirming.ts";
 import { bandFrom } from "./chooser-band.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 
 /** Shows the steps for a patient; hides them without one, or where the platform names no such procedure. */
@@ -25,7 +26,7 @@ export function showConfirming({ confirms }: ChooserData, patient: Patient | und
           ...alerts.map((alert) => element("p", {}, element("b", {}, alert.signal.toUpperCase()), ` ${alert.text}`)),
           element("p", {}, element("i", {}, `${who}: `), element("b", {}, text)),
           ...detail.map((line) => element("p", {}, line)),
-          ...(reason ? [element("p", { class: "why" }, `Why: ${reason}`)] : []),
+          ...(reason ? [element("p", { class: "why" }, wordsHere("choosing").choosing.why({ reason }))] : []),
           ...checks.map((check) =>
             element(
               "p",

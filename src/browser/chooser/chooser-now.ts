@@ -1,6 +1,7 @@
 /** What is on the platform now: every arrangement's link leads from there, and keeps the patient in the address. */
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { askLink, type Now } from "./chooser-carry.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";
@@ -13,6 +14,7 @@ import { lowerFirst } from "../../schema/wording.ts";
 export function showNow(data: ChooserData, now: Now): void {
   const from = data.rows.find(({ id }) => id === now.now?.split("+")[0]);
   if (!from) return;
+  const { choosing } = wordsHere("choosing");
   for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) {
     const to = section.dataset["for"]!,
       row = section.querySelector(".acts-row");
@@ -22,11 +24,11 @@ export function showNow(data: ChooserData, now: Now): void {
       continue;
     }
     const link = now.begun
-      ? askLink(now, to, "Change over from here")
+      ? askLink(now, to, choosing.changeOverFromHere)
       : element(
           "a",
           { href: `${now.base}changeovers/${from.id}--${to}/` },
-          `Change over from ${lowerFirst(from.title)}`,
+          choosing.changeOverFrom({ arrangement: lowerFirst(from.title) }),
         );
     link.classList.add("go", "over");
     if (old) old.replaceWith(link);

@@ -4,6 +4,7 @@ import { holdsPatient, type Patient } from "../../domain/bands/bands.ts";
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 import { piecesOut, readOut } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";
@@ -52,7 +53,10 @@ export function showGone(data: ChooserData): void {
   for (const section of document.querySelectorAll<HTMLElement>(".hang [data-for]")) {
     section.querySelector(".gone")?.remove();
     const why = whyNone(data, section.dataset["for"]!);
-    if (why) section.querySelector(".about")?.append(element("p", { class: "gone" }, `Can’t be built now: ${why}.`));
+    if (why)
+      section
+        .querySelector(".about")
+        ?.append(element("p", { class: "gone" }, wordsHere("choosing").choosing.cantBeBuiltWhy({ why })));
   }
 }
 

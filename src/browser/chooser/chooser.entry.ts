@@ -27,14 +27,12 @@ import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showNeedle, showPatient, writePatient } from "./weight.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 
-const HINT = "Enter the number and press its unit, both as you were told them. The table of bands answers here.";
-
 const form = document.querySelector<HTMLFormElement>("form.ask");
 const source = document.getElementById("chooser-data")?.textContent;
 if (form && source) start(form, JSON.parse(source) as ChooserData);
 
 function start(form: HTMLFormElement, data: ChooserData): void {
-  const { chooser: fixed } = wordsHere("chooser");
+  const { chooser: fixed, choosing } = wordsHere("chooser", "choosing");
   const table = {
     service: bandFrom(data.service),
     rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })),
@@ -69,7 +67,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       ounces = isPounds ? (field("ounces")?.value.trim() ?? "") : "";
     form.querySelector<HTMLElement>(".ounces")!.hidden = !isPounds;
     const typed = field("weight")!.value.trim();
-    const weight = readWeight(ounces && typed ? `${typed} lb ${ounces} oz` : typed, unit());
+    const weight = readWeight(ounces && typed ? [typed, "lb", ounces, "oz"].join(" ") : typed, unit());
     const age = readAge(field("age")?.value ?? "", (field("age-unit")?.value || undefined) as AgeUnit | undefined);
     const isEstimate = field("estimate")!.checked;
     sure.hidden = next.hidden = true;
@@ -82,7 +80,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       if (weight.kind === "ask" || age.kind !== "value") readBack = "";
       if (weight.kind === "empty" && age.kind === "value") return sayAgeAlone(age.value);
       return say(
-        weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : HINT,
+        weight.kind === "ask" ? weight.question : age.kind === "ask" ? age.question : choosing.hint,
         weight.kind === "empty" && age.kind !== "ask" ? "hint" : "ask",
       );
     }
@@ -101,18 +99,23 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       return askFirst(choice.questions, () => {
         readBack = asked;
       });
-    if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", "Not carried");
+    if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", choosing.notCarried);
     if (choice.kind === "nothing")
-      return say(fixed.noneForWeight({ weight: sayWeight(table, weight) }), "stop", "No arrangement");
+      return say(fixed.noneForWeight({ weight: sayWeight(table, weight) }), "stop", choosing.noArrangement);
     if (choice.needsAge)
       return say(
-        `${sayWeight(table, weight)} may be ${choice.rows.map(({ title }) => title).join(" or ")}: the age ` +
-          "decides. Enter it.",
+        choosing.ageDecides({
+          weight: sayWeight(table, weight),
+          arrangements: sayList(
+            choice.rows.map(({ title }) => title),
+            "or",
+          ),
+        }),
         "ask",
       );
     const gone = choice.rows.flatMap(({ id, title }) => {
       const why = whyNone(data, id, patient);
-      return why ? [{ id, said: `${title} can’t be built now: ${why}.` }] : [];
+      return why ? [{ id, said: choosing.goneNow({ arrangement: title, why }) }] : [];
     });
     if (gone.length === choice.rows.length) {
       (writePatient(undefined), setNeedle(weight), (confirmed = ""));
@@ -126,18 +129,26 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       choice.confirm.map(({ slip, ids }) => [slip, ids]),
       choice.unusual && age?.text,
     ]);
-    const titles = choice.rows.map(({ title }) => title).join(" or ");
+    const titles = sayList(
+      choice.rows.map(({ title }) => title),
+      "or",
+    );
     const words = [
       choice.boundary,
       ...choice.because,
-      choice.exactly && `Exactly ${choice.exactly}.`,
+      choice.exactly && choosing.exactly({ weight: choice.exactly }),
       ...choice.rows.flatMap((row) =>
         neededFor(
           data.rows.find(({ id }) => id === row.id)!,
           patient,
-        ).map(({ option, band }) => `${capital(sayBand(band))}: with ${lowerFirst(data.options[option]!.title)}.`),
+        ).map(({ option, band }) =>
+          choosing.withOption({
+            band: capital(sayBand(band)),
+            option: lowerFirst(data.options[option]!.title),
+          }),
+        ),
       ),
-      ...choice.questions.map((question) => `Read back: ${sayFirstQuestion(question)}`),
+      ...choice.questions.map((question) => choosing.readBack({ question: sayFirstQuestion(question) })),
       ...gone.map(({ said }) => said),
     ]
       .filter(Boolean)
@@ -178,7 +189,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     const options = wanted?.split("+").slice(1) ?? [],
       why = wanted && whyNot(data, wanted);
     if (why) {
-      next.replaceChildren(element("span", {}, `Not so now: ${why}. Choose other options.`));
+      next.replaceChildren(element("span", {}, choosing.chooseOthers({ why })));
       next.hidden = false;
       return;
     }
@@ -192,7 +203,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     if (options.length > 0 && from.now) {
       next.querySelector("a.over")?.remove();
       const names = sayList(options.map((id) => lowerFirst(data.options[id]!.title)));
-      const link = askLink(from, wanted!, `Change over to it with ${names}`);
+      const link = askLink(from, wanted!, choosing.changeOverWith({ options: names }));
       link.classList.add("go", "over");
       next.append(link);
       // The arrangement's own column leads to the same: without what is needed there is no changeover for this patient.
@@ -204,14 +215,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
 
   /** Refused for what is out of service: the way to the page on which that is kept stands beside it. */
   const sayGone = (words: string) => {
-    say(words, "stop", "Can’t be built now");
+    say(words, "stop", choosing.cantBeBuilt);
     answer.append(
-      element(
-        "span",
-        {},
-        " ",
-        element("a", { href: `${form.dataset["base"]!}tonight/` }, "What is out of service tonight"),
-      ),
+      element("span", {}, " ", element("a", { href: `${form.dataset["base"]!}tonight/` }, choosing.whatIsOut)),
     );
     startFolderLinks(answer);
   };
@@ -229,18 +235,18 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       return askFirst(questions, () => {
         readBack = age.text;
       });
-    if (open.length === 0) return say(fixed.noneForAge({ age: age.text }), "stop", "Not carried");
+    if (open.length === 0) return say(fixed.noneForAge({ age: age.text }), "stop", choosing.notCarried);
     say(
-      `${open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ")}. An age chooses none of them: ` +
-        `ask for a weight of today.${usual ? ` Usual at ${usual}: it is no weight to go by.` : ""}`,
+      choosing.ageChoosesNone({ open: open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ") }) +
+        (usual ? choosing.usualIsNoWeight({ usual }) : ""),
       "read",
-      `At ${age.text} it may be`,
+      choosing.atAge({ age: age.text }),
     );
   };
 
   /** What the service asks of such a patient, and what to have at hand until then. Nothing else before. */
   const askFirst = (questions: readonly FirstQuestion[], agree: () => void) => {
-    say("", "read", "Ask first");
+    say("", "read", choosing.askFirst);
     answer.append(...questions.map((question) => element("span", {}, sayFirstQuestion(question))));
     showFetch(
       data,
@@ -248,7 +254,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       now()?.value,
     );
     sure.querySelector("ul")!.replaceChildren();
-    answerTo("Yes, read back", agree);
+    answerTo(choosing.yesReadBack, agree);
   };
 
   const answerTo = (words: string, agree: () => void) => {
@@ -271,10 +277,10 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     misfit: AgeEntry | undefined,
   ) => {
     const titles = (ids: readonly string[]) =>
-      data.rows
-        .filter(({ id }) => ids.includes(id))
-        .map(({ title }) => title)
-        .join(" or ");
+      sayList(
+        data.rows.filter(({ id }) => ids.includes(id)).map(({ title }) => title),
+        "or",
+      );
     sure
       .querySelector("ul")!
       .replaceChildren(
@@ -283,30 +289,29 @@ function start(form: HTMLFormElement, data: ChooserData): void {
               element(
                 "li",
                 {},
-                element("b", {}, `${misfit.text} does not fit ${weight.text}. `),
-                `Usual at ${sayUsual(misfit)}. Ask again for both: is it days, weeks, months or years?`,
+                element("b", {}, choosing.ageDoesNotFit({ age: misfit.text, weight: weight.text })),
+                " ",
+                choosing.askForBoth({ usual: sayUsual(misfit) ?? "" }),
               ),
             ]
           : []),
         ...choice.confirm.map((other) =>
-          element("li", {}, sayReading(other, weight), " ", element("b", {}, titles(other.ids))),
+          element("li", {}, sayReading(other, weight, choosing), " ", element("b", {}, titles(other.ids))),
         ),
       );
-    answerTo(`Yes, ${sayBack(weight, choice.confirm, misfit?.text)}`, () => {
+    answerTo(choosing.yes({ said: sayBack(weight, choice.confirm, choosing, misfit?.text) }), () => {
       confirmed = agreed;
     });
   };
 
   const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>
     choice.of === "weight"
-      ? `${sayWeight(table, weight)} is not ${data.service.weight.text}, which is what the service carries. ` +
-        "Check the number and the unit, and enter them again."
-      : `${age!.text} is not ${data.service.age.text}, which is whom the service carries. Check the age, and ` +
-        "enter it again.";
+      ? choosing.weightOutside({ weight: sayWeight(table, weight), band: data.service.weight.text })
+      : choosing.ageOutside({ age: age!.text, band: data.service.age.text });
 
   /** The place for the answer: a title only when something is held or stopped. */
   const say = (text: string, kind: "hint" | "ask" | "stop" | "read" | "held", title = "") => {
-    answer.className = `answer ${kind}`;
+    answer.className = ["answer", kind].join(" ");
     answer.replaceChildren(...(title ? [element("b", {}, title)] : []), ...(text ? [element("span", {}, text)] : []));
     if (kind !== "held") (showCarry(data, undefined), showCards(data, form.dataset["base"]!, []));
   };

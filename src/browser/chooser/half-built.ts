@@ -1,4 +1,5 @@
 /** A changeover left half-built for another patient: it goes in the address through the entry of the weight. */
+import { wordsHere } from "../words.ts";
 import { readBegun, sayBegun } from "../../domain/tonight/begun-text.ts";
 
 /** Where the way on begins. */
@@ -26,6 +27,7 @@ export function showHalfBuilt(form: HTMLFormElement, { begun }: HalfBuilt, title
   if (asked) asked.hidden = true;
   if (!place) return;
   place.hidden = false;
-  place.querySelector("span")!.textContent =
-    `${sayBegun(readBegun(begun)!, title)}. The way is worked out from exactly there.`;
+  place.querySelector("span")!.textContent = wordsHere("choosing").choosing.wayFromThere({
+    begun: sayBegun(readBegun(begun)!, title),
+  });
 }

@@ -4,6 +4,7 @@
  * arrangements can miss, the one without options first.
  */
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { onOtherPage, piecesOut, readOut } from "./out-store.ts";
@@ -22,23 +23,24 @@ function showOutBar(): void {
   const kept = platform ? readOut(platform) : [];
   // The page on which it is said shows it already.
   if (!platform || kept.length === 0 || document.querySelector(".out-form")) return;
-  const now = Date.now(),
+  const { out: words } = wordsHere("out"),
+    now = Date.now(),
     reasons = spares ? (JSON.parse(spares) as Spares[]).map((each) => blockedBy(each, piecesOut(kept))) : [];
   const bare = reasons[0] ?? [],
     isGone = bare.length > 0 && reasons.every((items) => items.length > 0);
-  const link = element("a", { href: `${home}${platform}/tonight/` }, "Tonight");
+  const link = element("a", { href: `${home}${platform}/tonight/` }, words.tonight);
   const bar = element(
     "aside",
-    { class: `out-now${isGone ? " no" : ""}`, "aria-label": "Out of service" },
+    { class: `out-now${isGone ? " no" : ""}`, "aria-label": words.outOfService },
     ...(bare.length > 0
       ? [
-          element("b", {}, isGone ? "Can’t be built now." : "Not without options now."),
+          element("b", {}, isGone ? words.cantBeBuilt : words.notWithoutOptions),
           ` ${sayWhy(
             kept.filter(({ id }) => bare.includes(id)),
             now,
           )}. `,
         ]
-      : [element("b", {}, "Out of service:"), ` ${kept.map((each) => sayKept(each, now)).join("; ")}. `]),
+      : [element("b", {}, words.outAre), ` ${kept.map((each) => sayKept(each, now)).join("; ")}. `]),
     link,
   );
   startFolderLinks(bar);

@@ -1,5 +1,6 @@
 /** What is out of service, in words. */
 import { dayOf, sayDate } from "../../domain/words/say.ts";
+import { wordsHere } from "../words.ts";
 import { spoken } from "../../schema/spoken.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { KeptItem } from "./out-store.ts";
@@ -7,19 +8,22 @@ import type { KeptItem } from "./out-store.ts";
 /** `since 21:40`, with the date if that was not today. Both in milliseconds since 1970, said by the device's clock. */
 function saySince(since: number, now: number): string {
   const [then, today] = [new Date(since), new Date(now)];
-  const hour = `since ${spoken().hour(then)}`;
-  return dayOf(then) === dayOf(today) ? hour : `${hour} on ${sayDate(dayOf(then))}`;
+  const hour = spoken().hour(then),
+    { out } = wordsHere("out");
+  return dayOf(then) === dayOf(today) ? out.since({ hour }) : out.sinceOn({ hour, date: sayDate(dayOf(then)) });
 }
 
 /** Since when, for what was said here; for what an amendment takes, which one and its last day. */
 export function sayOutBy({ since, by }: KeptItem, now: number): string {
-  return by ? `by amendment ${by.number} until ${sayDate(by.until)}` : saySince(since, now);
+  return by ? wordsHere("out").out.byAmendment({ number: by.number, date: sayDate(by.until) }) : saySince(since, now);
 }
 
 /** `Transport ventilator, since 21:40`; how many of how many where there are several. */
 export function sayKept(item: KeptItem, now: number): string {
-  const { name, count, of } = item;
-  return `${of > 1 ? `${count} of ${of}: ` : ""}${name}, ${sayOutBy(item, now)}`;
+  const { name, count, of } = item,
+    { out } = wordsHere("out"),
+    since = sayOutBy(item, now);
+  return of > 1 ? out.keptOf({ count, of, item: name, since }) : out.kept({ item: name, since });
 }
 
 /**
@@ -27,10 +31,12 @@ export function sayKept(item: KeptItem, now: number): string {
  * `items` is not empty.
  */
 export function sayWhy(items: readonly KeptItem[], now: number): string {
+  const { out } = wordsHere("out");
   return sayList(
-    items.map(
-      (item) =>
-        `${item.name}${item.of > 1 ? ` (${item.count} of ${item.of})` : ""} is out of service, ${sayOutBy(item, now)}`,
-    ),
+    items.map((item) => {
+      const { name, count, of } = item,
+        since = sayOutBy(item, now);
+      return of > 1 ? out.isOutOf({ item: name, count, of, since }) : out.isOut({ item: name, since });
+    }),
   );
 }

@@ -6,7 +6,7 @@ import { withLines } from "../../domain/device/pack-lines.ts";
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
 import { type otherWays, otherWaysByPair, stillPossible } from "../../domain/tonight/out-of-service.ts";
 import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
-import { dayOf, sayNumber } from "../../domain/words/say.ts";
+import { dayOf } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
 import { keepOut, onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
 import { sayOutBy } from "./say-out.ts";
@@ -22,6 +22,7 @@ const form = document.querySelector<HTMLFormElement>("form.out-form"),
 if (form && source) start(form, JSON.parse(source) as TonightData);
 
 function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData): void {
+  const { tonight: words } = wordsHere("tonight");
   const unpacked = unpackPlatform(pack, dayOf(new Date())),
     platform = withLines(unpacked.platform, lines),
     service = { band: unpacked.service, crew: unpacked.crew, otherNames };
@@ -57,7 +58,11 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
           .querySelectorAll<HTMLInputElement>("input[type=checkbox]")
           .forEach((box, at, all) => (box.checked = at >= all.length - count));
       }
-      row.querySelector(".since")!.textContent = shown ? `${amended ? "all out " : ""}${sayOutBy(shown, now)}` : "";
+      row.querySelector(".since")!.textContent = !shown
+        ? ""
+        : amended
+          ? words.allOut({ since: sayOutBy(shown, now) })
+          : sayOutBy(shown, now);
     }
     answer(piecesOut(gone));
   };
@@ -70,17 +75,19 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
     ways.replaceChildren();
     if (out.size === 0) {
       said.replaceChildren();
-      status.textContent = "Everything is there.";
+      status.textContent = words.allThere;
       return;
     }
     const left = stillPossible(platform, service, out);
     status.textContent =
-      `${sayNumber(left.possible.length, "arrangement")} of ${left.possible.length + left.lost.length} can still be ` +
-      `built; ${left.nobodyFor.length ? wordsHere("tonight").tonight.some : wordsHere("tonight").tonight.every}.` +
-      (isKept ? "" : " This device keeps nothing: it is forgotten when you leave the page.");
+      words.stillBuilt({
+        arrangements: left.possible.length,
+        all: left.possible.length + left.lost.length,
+        whom: left.nobodyFor.length ? words.some : words.every,
+      }) + (isKept ? "" : words.nothingKept);
     said.replaceChildren(...blocksOf(sayStillPossible(platform, service, out)));
     form.dataset["ms"] = (performance.now() - began).toFixed(1);
-    ways.replaceChildren(element("p", { class: "small" }, "Working out the ways …"));
+    ways.replaceChildren(element("p", { class: "small" }, words.workingOut));
     setTimeout(workOutWays, 0, otherWaysByPair(platform, service, out), mine);
   };
 
@@ -96,12 +103,8 @@ function start(form: HTMLFormElement, { pack, lines, otherNames }: TonightData):
     setTimeout(workOutWays, 0, pairs, mine, found);
   };
   const showWays = (found: WaysOfPair) => {
-    const blocks = sayOtherWays(found, wordsHere("tonight").tonight);
-    ways.replaceChildren(
-      ...(blocks.length
-        ? blocksOf(blocks)
-        : [element("p", { class: "small" }, "Every changeover that is left goes as before.")]),
-    );
+    const blocks = sayOtherWays(found, words);
+    ways.replaceChildren(...(blocks.length ? blocksOf(blocks) : [element("p", { class: "small" }, words.asBefore)]));
     form.dataset["ways"] = String(found.length);
   };
 
