@@ -1,6 +1,6 @@
 /** The weight rail: where each band lies on a logarithmic scale, and who owns each of its ends. */
 import type { Range } from "../schema/collection.ts";
-import { spoken } from "../schema/spoken.ts";
+import { writeDecimal } from "../schema/spoken.ts";
 import { kgOf } from "../domain/bands/bands.ts";
 
 /**
@@ -137,7 +137,7 @@ function markScale(scale: { fromKg: number; toKg: number }, ranges: readonly Ran
   return [...labelled, ...plain].sort((left, right) => left.x - right.x);
 }
 
-const sayKilograms = (kg: number): string => spoken().decimal(String(Number(kg.toPrecision(6))));
+const sayKilograms = (kg: number): string => writeDecimal(String(Number(kg.toPrecision(6))));
 
 /** The nearest round number below (or at) a weight. */
 function roundDown(kg: number): number {

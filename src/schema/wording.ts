@@ -1,9 +1,9 @@
 /** How words are joined, begun and turned into names: shared by findings, pages and paper. */
-import { spoken } from "./spoken.ts";
+import { writeList } from "./spoken.ts";
 
 /** Words in a row: `a`, `a and b`, `a, b and c`; with `or` in the place of `and` if asked; empty for none. */
 export function sayList(words: readonly string[], joint: "and" | "or" = "and"): string {
-  return spoken().list(words, joint);
+  return writeList(words, joint);
 }
 
 /** The first letter made small, unless the word is an abbreviation: `Capsule` -> `capsule`; `QR code` and `A4` stay. */

@@ -162,7 +162,6 @@ export const en = {
     cardTitle: "{arrangement} card",
     card: "Card",
     cardOf: "Card: {title}",
-    standDown: "Stand down",
     chooseTwo: "Choose two arrangements on the page of changeovers first.",
   },
   /** The step-through: a step, the count, and what is asked of the crew. */
@@ -198,6 +197,9 @@ export const en = {
     nowCount: "Every step done: now the count",
     finished: "Finished",
     stepThrough: "Step through",
+    which: "Which {patient}?",
+    another: "Another {patient}",
+    standDown: "Stand down",
     notSameForAll: "The steps are not the same for all.",
     theCount: "the count",
     stepNumber: "step {number}",
@@ -874,7 +876,6 @@ export const en = {
   /** Changeovers that are asked for, and the steps one at a time. */
   through: {
     chosenBefore: "For {a patient} of {told}, as chosen before.",
-    which: "Which {patient}?",
     weightDecides: "The weight decides what this {patient} needs.",
     belongs: "Something belongs to it for this {patient}",
     notForThis: "Not for this {patient}",
@@ -882,7 +883,6 @@ export const en = {
     told: "{a patient} of {told}",
     noWayFor: "with the approved procedures for {patients} {bands}.",
     forPatients: "For {patients} {bands}",
-    another: "Another {patient}",
     takeAway: "This is for another {patient}: take the weight away",
     notWithout: "Not without more for this {patient}.",
     onlyThese: "For {a patient} of {told}: only these steps.",

@@ -1,5 +1,5 @@
 /** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
-import { spoken } from "../schema/spoken.ts";
+import { writeDecimal } from "../schema/spoken.ts";
 import type { TermName } from "../schema/terms.ts";
 import type { en } from "./en.ts";
 
@@ -60,7 +60,7 @@ function sayOf(
         value = given[name];
       if (value === undefined) throw new Error(`\`${text}\` is said without \`${name}\``);
       if (choices === undefined)
-        return typeof value === "number" && !Number.isInteger(value) ? spoken().decimal(String(value)) : String(value);
+        return typeof value === "number" && !Number.isInteger(value) ? writeDecimal(String(value)) : String(value);
       const [one = "", many = one] = choices.split("|"),
         count = Number(value);
       return (plural.select(count) === "one" ? one : many)

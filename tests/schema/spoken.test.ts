@@ -8,11 +8,24 @@ import { afterEach, describe, expect, it } from "vitest";
 import { readWeight } from "../../src/domain/bands/entry.ts";
 import { kept, keepOn } from "../../src/domain/words/keep.ts";
 import { sayDate, sayDecimal, sayFigures, sayMass } from "../../src/domain/words/say.ts";
-import { speakIn, spokenFor } from "../../src/schema/spoken.ts";
+import {
+  speakIn,
+  writeDate,
+  writeDecimal,
+  writeFigures,
+  writeHour,
+  writeList,
+  writeMonth,
+} from "../../src/schema/spoken.ts";
 import { sayList } from "../../src/schema/wording.ts";
 import { hearWords } from "../../src/words/hear.ts";
 
 afterEach(() => speakIn(undefined));
+
+function said(tag: string, say: () => string): string {
+  speakIn(tag);
+  return say();
+}
 
 describe("what a language writes", () => {
   it.each([
@@ -25,34 +38,39 @@ describe("what a language writes", () => {
     // CLDR's short form of Finnish has the month in figures: the long one is taken.
     ["fi", "1204,50", "1\u00a0234\u00a0567", "14. syyskuuta 2026", "a, b ja c", "a, b tai c"],
   ])("is CLDR's for %s", (tag, decimal, figures, date, and, or) => {
-    const say = spokenFor(tag);
-    expect([say.decimal("1204.50"), say.figures(1_234_567), say.date("2026-09-14")]).toEqual([decimal, figures, date]);
-    expect([say.list(["a", "b", "c"], "and"), say.list(["a", "b", "c"], "or")]).toEqual([and, or]);
+    speakIn(tag);
+    expect([writeDecimal("1204.50"), writeFigures(1_234_567), writeDate("2026-09-14")]).toEqual([
+      ...[decimal, figures, date],
+    ]);
+    expect([writeList(["a", "b", "c"], "and"), writeList(["a", "b", "c"], "or")]).toEqual([and, or]);
   });
 
   it("counts days as the files do and keeps our digits, unless the tag names others (RFC 6067, `ca` and `nu`)", () => {
-    expect(spokenFor("fa").date("2026-09-14")).toBe("14 سپتامبر 2026");
-    expect(spokenFor("fa-u-ca-persian").date("2026-09-14")).toContain("1405");
-    expect(spokenFor("ar-EG").decimal("12.5")).toBe("12.5");
-    expect(spokenFor("ar-u-nu-arab").decimal("12.5")).toBe("١٢٫٥");
+    expect(said("fa", () => writeDate("2026-09-14"))).toBe("14 سپتامبر 2026");
+    expect(said("fa-u-ca-persian", () => writeDate("2026-09-14"))).toContain("1405");
+    expect(said("ar-EG", () => writeDecimal("12.5"))).toBe("12.5");
+    expect(said("ar-u-nu-arab", () => writeDecimal("12.5"))).toBe("١٢٫٥");
   });
 
   it("loses no digit of an exact number", () =>
-    expect(spokenFor("de").decimal("0.453592370000000000001")).toBe("0,453592370000000000001"));
+    expect(said("de", () => writeDecimal("0.453592370000000000001"))).toBe("0,453592370000000000001"));
 
   it("is what Intl writes of any number, with as many decimals as it has", () => {
     fc.assert(
       fc.property(fc.constantFrom("de", "fr", "sv", "he", "ja"), fc.integer({ min: -1e7, max: 1e7 }), (tag, n) => {
         const intl = new Intl.NumberFormat(`${tag}-u-nu-latn`, { useGrouping: false, maximumFractionDigits: 3 });
-        expect(spokenFor(tag).decimal(String(n / 1000))).toBe(intl.format(n / 1000));
+        expect(said(tag, () => writeDecimal(String(n / 1000)))).toBe(intl.format(n / 1000));
       }),
     );
   });
 
+  it("names a month by itself", () =>
+    expect(["en-GB", "de", "pl"].map((tag) => said(tag, () => writeMonth(9)))).toEqual(["Sep", "Sep", "wrz"]));
+
   it("is the hour of the day by twenty-four", () => {
     const moment = new Date(2026, 10, 28, 19, 5);
-    expect(["en-US", "de", "ar"].map((tag) => spokenFor(tag).hour(moment))).toEqual(["19:05", "19:05", "19:05"]);
-    expect(spokenFor("fi").hour(moment)).toBe("19.05");
+    expect(["en-US", "de", "ar"].map((tag) => said(tag, () => writeHour(moment)))).toEqual(["19:05", "19:05", "19:05"]);
+    expect(said("fi", () => writeHour(moment))).toBe("19.05");
   });
 });
 

@@ -39,7 +39,7 @@ const form = document.querySelector<HTMLFormElement>("form.ask-over"),
 if (form && source) start(form, JSON.parse(source) as AskData);
 
 function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
-  const { through: fixed, asking: words } = wordsHere("through", "asking");
+  const { through: fixed, asking: words, walk } = wordsHere("through", "asking", "walk");
   const { platform, crew, service } = unpackPlatform(pack, dayOf(new Date())),
     model = modelOf(platform),
     roles = crew.map(({ id }) => id),
@@ -115,7 +115,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     if (from === to && !begun) return say("held", words.nothingToDo, words.isOnAlready({ arrangement: titleOf(to) }));
     const weights = weightEntry();
     if (begun && !chosen && to.name !== standing && weights !== undefined) {
-      say("ask", fixed.which, `${fixed.weightDecides} `);
+      say("ask", walk.which, `${fixed.weightDecides} `);
       const entry = element(
         "a",
         { class: "go", href: `${weights}#from=${from.name}&begun=${begunWord()}` },

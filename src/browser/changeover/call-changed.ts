@@ -44,8 +44,9 @@ export function waysOn({ from, begun, standing }: WalkStart, { stops }: Walk, at
     const whole = `${page}#${fields.join("&")}`;
     return location.protocol === "file:" ? withIndex(whole) : whole;
   };
+  const { walk: words } = wordsHere("walk");
   return [
-    { label: wordsHere("through").through.another, href: address(weightEntry() ?? changeovers) },
-    ...(standing ? [{ label: wordsHere("asking").asking.standDown, href: address(changeovers, standing) }] : []),
+    { label: words.another, href: address(weightEntry() ?? changeovers) },
+    ...(standing ? [{ label: words.standDown, href: address(changeovers, standing) }] : []),
   ];
 }

@@ -1,6 +1,6 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
 import { wordsHere } from "../words.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeHour } from "../../schema/spoken.ts";
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { writtenOf } from "../../domain/parts/reading.ts";
 import { afterParts, keepRun } from "../after/after-walk.ts";
@@ -39,7 +39,7 @@ export function startStepThrough(
   find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
 ): { readonly open: () => void; readonly resume: () => void } {
   let opened: HTMLElement | undefined;
-  const { through: fixed, walk: words } = wordsHere("through", "walk");
+  const { walk: words } = wordsHere("walk");
   const close = () => {
     document.documentElement.classList.remove("stepping");
     place.hidden = true;
@@ -69,7 +69,7 @@ export function startStepThrough(
     place.className = ["through", "th-asks"].join(" ");
     place.replaceChildren(
       element("h1", { class: "hide" }, words.stepThrough),
-      element("h2", { tabindex: "-1" }, fixed.which),
+      element("h2", { tabindex: "-1" }, words.which),
       element("p", {}, words.notSameForAll),
       element(
         "div",
@@ -323,7 +323,7 @@ function walkThrough(place: HTMLElement, through: Through, leaveIt: (through: Th
 
   const showResume = () => {
     const stop = stops[Math.min(at, stops.length - 1)]!,
-      since = spoken().hour(kept!.when);
+      since = writeHour(kept!.when);
     const start = at < stops.length ? stop.group : at;
     screen(
       "th-asks",

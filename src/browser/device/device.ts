@@ -3,7 +3,7 @@
  * about the device.
  */
 import { type HeldSet, OLD_AFTER_DAYS, type SavedSetHead } from "../../schema/offline.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeDecimal, writeHour } from "../../schema/spoken.ts";
 import { cacheName, heldSets, isOurs } from "./saved-set.ts";
 import { homeAddress } from "../site-root.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
@@ -100,14 +100,14 @@ function checkedAddress(): string {
 
 /** `14 Sep 2026, 07:40`. */
 export function sayMoment(date: Date): string {
-  return `${sayDate(dayOf(date))}, ${spoken().hour(date)}`;
+  return `${sayDate(dayOf(date))}, ${writeHour(date)}`;
 }
 
 /** A size for people, in MB of a million bytes. */
 export function sayBytes(bytes: number): string {
   return bytes < 100_000
     ? `${Math.max(1, Math.round(bytes / 1000))} kB`
-    : `${spoken().decimal((bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0))} MB`;
+    : `${writeDecimal((bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0))} MB`;
 }
 
 const CHOICE = "rerig-keep";

@@ -1,14 +1,14 @@
 /** What is out of service, in words. */
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 import { wordsHere } from "../words.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeHour } from "../../schema/spoken.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { KeptItem } from "./out-store.ts";
 
 /** `since 21:40`, with the date if that was not today. Both in milliseconds since 1970, said by the device's clock. */
 function saySince(since: number, now: number): string {
   const [then, today] = [new Date(since), new Date(now)];
-  const hour = spoken().hour(then),
+  const hour = writeHour(then),
     { out } = wordsHere("out");
   return dayOf(then) === dayOf(today) ? out.since({ hour }) : out.sinceOn({ hour, date: sayDate(dayOf(then)) });
 }

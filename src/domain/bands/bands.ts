@@ -3,7 +3,7 @@
  * anywhere.
  */
 import type { Band, End, Range } from "../../schema/collection.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeDecimal } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../../schema/units.ts";
 
 export { AGE_PER_DAY, MASS_PER_KG };
@@ -219,7 +219,7 @@ export function kgOf(mass: bigint): number {
 
 /** An exact mass in kilograms with every decimal it has, as it is read: `7.2 kg`. */
 export function sayMassExactly(mass: bigint): string {
-  return `${spoken().decimal(formatDecimal(mass, MASS_PER_KG))} kg`;
+  return `${writeDecimal(formatDecimal(mass, MASS_PER_KG))} kg`;
 }
 
 /** The same as files write it, whatever the language. */

@@ -1,5 +1,5 @@
 /** Reads a weight or an age as a crew types it, and asks rather than guesses. */
-import { spoken } from "../../schema/spoken.ts";
+import { writeDecimal } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
 import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
 
@@ -83,7 +83,7 @@ export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> 
   const told = { digits, decimals, unit };
   const mass = massTold(told);
   return mass > 0n
-    ? { kind: "value", value: { told, mass, text: `${spoken().decimal(number)} ${unit}` } }
+    ? { kind: "value", value: { told, mass, text: `${writeDecimal(number)} ${unit}` } }
     : ask("A weight is more than 0.");
 }
 

@@ -1,6 +1,6 @@
 /** Exact masses in words, rounded only for reading and always to the safe side. */
 import type { Range } from "../../schema/collection.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeDecimal } from "../../schema/spoken.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { formatDecimal, sayMassExactly } from "./bands.ts";
 import { ceilOf, compare, floorOf, fraction, type Rational } from "../numbers/rational.ts";
@@ -8,7 +8,7 @@ import type { Danger, DangerEnd } from "./slips.ts";
 
 /** A mass (units of `End`) in kilograms to a hundredth, rounded as asked; exact ones have no needless zeros. */
 export function sayRounded(mass: Rational, way: "down" | "up" | "nearest"): string {
-  return spoken().decimal(rounded(mass, way));
+  return writeDecimal(rounded(mass, way));
 }
 
 function rounded(mass: Rational, way: "down" | "up" | "nearest"): string {
@@ -45,7 +45,7 @@ export function endsOf(ranges: readonly Range[]): bigint[] {
 export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
   const low = rounded(from.value, "down"),
     high = rounded(to.value, "up");
-  const [lowKg, highKg] = [low, high].map((plain) => `${spoken().decimal(plain)} kg`);
+  const [lowKg, highKg] = [low, high].map((plain) => `${writeDecimal(plain)} kg`);
   if (compare(from.value, to.value) === 0) return `exactly ${lowKg}`;
   const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${lowKg}`;
   const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${highKg}`;

@@ -1,6 +1,6 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
-import { spoken } from "../../schema/spoken.ts";
+import { writeDate, writeDecimal, writeFigures } from "../../schema/spoken.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { numbers } from "../../words/en.ts";
 
@@ -26,7 +26,7 @@ export function sayNumber(count: number, one: string, many = `${one}s`): string 
 
 /** A count in figures, thousands set apart: `1,260`. */
 export function sayFigures(count: number): string {
-  return spoken().figures(count);
+  return writeFigures(count);
 }
 
 /** Words of the tool's own as a paragraph of a document. */
@@ -61,7 +61,7 @@ export function sayThe(name: string): string {
 
 /** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
 export function sayDecimal(value: number, decimals = 1): string {
-  return spoken().decimal(String(Number(value.toFixed(decimals))));
+  return writeDecimal(String(Number(value.toFixed(decimals))));
 }
 
 /** The status as the pages say it: `Approved`. */
@@ -111,7 +111,7 @@ export function sayBeside({ alerts, alertsAfter, detail, reason, checks }: Step)
 
 /** `2026-09-14` as `14 Sep 2026`: the month in letters, so that no one reads 03/04 the wrong way round. */
 export function sayDate(date: string): string {
-  return spoken().date(date);
+  return writeDate(date);
 }
 
 /** The day of a moment where this runs, as `YYYY-MM-DD`. */
