@@ -4,6 +4,7 @@
  */
 import { type Act, keyOf, type Model, type Program, type State } from "./model.ts";
 import { isSettled } from "./run.ts";
+import { remember } from "../words/remember.ts";
 
 /** Programs in groups of which no one can tell what another has done. */
 export interface Division {
@@ -62,6 +63,11 @@ export function partPrograms(
   };
 }
 
+/** The division of a model's programs from all its arrangements: worked out once for a list of programs. */
+export const divisionOf = /* @__PURE__ */ remember((model: Model, programs: readonly Program[]) =>
+  partPrograms(model, programs),
+);
+
 /** Programs of one group, with the starts that differ for them. */
 export interface Independent {
   readonly programs: readonly Program[];
@@ -71,7 +77,7 @@ export interface Independent {
 /** Programs by group, each with one start of those that differ only in what is of other groups. */
 export function independentOf(model: Model, programs: readonly Program[], starts = model.states): Independent[] {
   if (!starts.every((state) => isSettled(model, state))) return [{ programs, starts }];
-  const division = partPrograms(model, programs, starts);
+  const division = starts === model.states ? divisionOf(model, programs) : partPrograms(model, programs, starts);
   const groups: Program[][] = [];
   programs.forEach((program, at) => (groups[division.groupOf[at]!] ??= []).push(program));
   return groups.map((each, group) => ({ programs: each, starts: startsApart(division, new Set([group]), starts) }));

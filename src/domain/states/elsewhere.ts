@@ -34,12 +34,13 @@ function findStrict(model: Model, programs: readonly Program[]): ReadonlySet<Pro
   const candidates = programs.filter(({ acts }) => acts.some((act) => act.kind === "turn" && travels[act.fastening]));
   if (candidates.length === 0) return new Set();
   const strict = new Set(candidates),
-    found = new Set<Program>();
+    elsewhere = new Set<Program>();
   for (const { programs: group, starts } of independentOf(model, programs)) {
     const own = group.filter((program) => strict.has(program));
     if (own.length === 0) continue;
-    const graph = new StateGraph(model, group, { strict }),
-      waiting = new Set(own);
+    const waiting = new Set(own.filter((program) => !starts.some((state) => belongs(model, state, program))));
+    if (waiting.size === 0) continue;
+    const graph = new StateGraph(model, group, { strict });
     // One state in which it belongs decides: all of them are looked at only for a program that has none.
     const { nodes } = graph.reach(
       starts.map((state) => graph.add(state)),
@@ -49,18 +50,10 @@ function findStrict(model: Model, programs: readonly Program[]): ReadonlySet<Pro
         return waiting.size === 0;
       },
     );
-    for (const program of own)
-      if (
-        !waiting.has(program) ||
-        !turnsElsewhere(
-          model,
-          nodes.map((node) => graph.states[node]!),
-          program,
-        )
-      )
-        found.add(program);
+    const states = nodes.map((node) => graph.states[node]!);
+    for (const program of waiting) if (turnsElsewhere(model, states, program)) elsewhere.add(program);
   }
-  return new Set(candidates.filter((program) => found.has(program)));
+  return new Set(candidates.filter((program) => !elsewhere.has(program)));
 }
 
 function turnsElsewhere(model: Model, states: readonly State[], program: Program): boolean {

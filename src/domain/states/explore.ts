@@ -1,7 +1,7 @@
 /** The states that procedures lead to: a graph that grows as it is asked, each state kept once. */
 import type { Model, Program, State } from "./model.ts";
 import { keyOf } from "./model.ts";
-import { partPrograms, type Division } from "./apart.ts";
+import { type Division, divisionOf } from "./apart.ts";
 import { Bounds } from "./least-left.ts";
 import { type Ends, endsKnown } from "./numbers.ts";
 import { isSettled, runs } from "./run.ts";
@@ -24,6 +24,21 @@ interface Edge {
 interface Group {
   readonly bySlot: ReadonlyMap<number, readonly number[]>;
   readonly others: readonly number[];
+}
+
+/** Pieces that must be in a slot. */
+type Needed = readonly (readonly [slot: number, count: number])[];
+
+/** What a program takes from slots into which it has put nothing before: that has to be there when it begins. */
+function neededBy({ acts }: Program): Needed {
+  const needed = new Map<number, number>(),
+    filled = new Set<number>();
+  for (const act of acts)
+    if (act.kind === "move") {
+      if (!filled.has(act.fromSlot)) needed.set(act.fromSlot, (needed.get(act.fromSlot) ?? 0) + act.count);
+      filled.add(act.toSlot);
+    }
+  return [...needed];
 }
 
 /** How a graph grows. */
@@ -55,6 +70,8 @@ export class StateGraph {
   readonly #strict: ReadonlySet<Program>;
   /** What is known from other graphs of the same numbers; a forced end rests on more than these. */
   readonly #known: Ends | undefined;
+  /** What must stand in which slots for a program to run, by its place in the list. */
+  readonly #asks: (Needed | undefined)[] = [];
   #division: Division | undefined;
   #groups: readonly Group[] | undefined;
   #knownBounds: Bounds | undefined;
@@ -161,8 +178,9 @@ export class StateGraph {
       if (apart[group]) continue;
       apart[group] = [];
       const { bySlot, others } = this.#allGroups[group]!;
-      asked.push(...others);
-      for (const [slot, programs] of bySlot) if (state[slot]! > 0) asked.push(...programs);
+      for (const index of others) if (this.#force || this.#hasAll(index, state)) asked.push(index);
+      for (const [slot, programs] of bySlot)
+        if (state[slot]! > 0) for (const index of programs) if (this.#hasAll(index, state)) asked.push(index);
     }
     const ends = this.#endsAt(state);
     for (const index of asked.sort((a, b) => a - b)) {
@@ -174,6 +192,12 @@ export class StateGraph {
     return wanted.length === 1
       ? apart[wanted[0]!]!
       : wanted.flatMap((group) => apart[group]!).sort((a, b) => a.program - b.program);
+  }
+
+  /** Whether a program finds all that it takes: else it can't be done to its end, and needs not be begun. */
+  #hasAll(index: number, state: State): boolean {
+    const needed = (this.#asks[index] ??= neededBy(this.programs[index]!));
+    return needed.every(([slot, count]) => state[slot]! >= count);
   }
 
   get #bounds(): Bounds {
@@ -197,7 +221,7 @@ export class StateGraph {
   }
 
   get #divided(): Division {
-    return (this.#division ??= partPrograms(this.model, this.programs));
+    return (this.#division ??= divisionOf(this.model, this.programs));
   }
 
   get #allGroups(): readonly Group[] {

@@ -89,5 +89,7 @@ export class Bounds {
 }
 
 function keyAt(state: State, positions: readonly number[]): string {
-  return keyOf(Uint16Array.from(positions, (at) => state[at]!));
+  const own = new Uint16Array(positions.length);
+  for (let index = 0; index < positions.length; index++) own[index] = state[positions[index]!]!;
+  return keyOf(own);
 }

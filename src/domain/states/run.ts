@@ -85,9 +85,17 @@ export function run(model: Model, start: State, program: Program, { watch, noVai
 /** Whether the program runs from the state: `run` without an account of why not. */
 export function runs(model: Model, start: State, program: Program, options: RunOptions = {}): State | undefined {
   const first = program.acts[0];
-  if (!program.whole || (first?.kind === "move" && hinderedMove(model, start, first))) return undefined;
+  if (!program.whole || (first && isHinderedAtOnce(model, start, first, options))) return undefined;
   const { state, stops } = run(model, start, program, options);
   return stops.length ? undefined : state;
+}
+
+/** Whether a run stops at its first act: most that stop do, and need no copy of the state to be told. */
+function isHinderedAtOnce(model: Model, start: State, act: Act, { noVainTurns = false }: RunOptions): boolean {
+  if (act.kind === "move") return hinderedMove(model, start, act) !== undefined;
+  if (noVainTurns && !counts(model, start, act.fastening)) return true;
+  const now = start[model.slots.length + act.fastening]!;
+  return (now === NONE ? restOf(model, start, act.fastening) : now) === act.state;
 }
 
 /** Positive if `a` got further than `b`: later act, or at the same act more conditions met. */

@@ -46,7 +46,7 @@ export function findWays(
 }
 
 /** Points of a search that is over before a bound is worked out. */
-const NEAR = 400;
+const NEAR = 30;
 
 /** `undefined`: more than `most` points were looked at. */
 function search(

@@ -34,8 +34,12 @@ export function chooseAmongTies(graph: StateGraph, crew?: readonly string[]): Ch
     const onward = onwardOf(end);
     const points = [...onward.keys()].sort((a, b) => a.time - b.time || a.hops - b.hops);
     if (points.every((point) => onward.get(point)!.length === 1)) return follow(start, end, onward);
+    const ranks = rankPrograms(
+      graph,
+      new Set([...onward.values()].flatMap((each) => each.map(({ program }) => program))),
+    );
     const ways = setsOf(points, start, end, onward).flatMap((set) => {
-      const search = new TiedSearch(graph, set, crew);
+      const search = new TiedSearch(graph, set, ranks, crew);
       return search.best(points, start, end, onward) ?? [];
     });
     return ways.sort(compareWays)[0]!.programs;
@@ -119,6 +123,7 @@ function isAsGood(a: HalfDone, b: HalfDone): boolean {
 class TiedSearch {
   readonly #graph: StateGraph;
   readonly #set: readonly number[];
+  readonly #ranks: Ranks;
   /** For each run of a program, where its steps begin in `#tasks`. */
   readonly #begins: readonly number[];
   readonly #tasks: readonly { readonly ms: number; readonly needs: readonly number[] | undefined }[];
@@ -126,9 +131,10 @@ class TiedSearch {
   readonly #tied: readonly (readonly number[])[];
   readonly #people: number;
 
-  constructor(graph: StateGraph, set: readonly number[], crew: readonly string[] | undefined) {
+  constructor(graph: StateGraph, set: readonly number[], ranks: Ranks, crew: readonly string[] | undefined) {
     this.#graph = graph;
     this.#set = set;
+    this.#ranks = ranks;
     const begins: number[] = [];
     const steps = set.flatMap((program, at) => {
       const { procedure } = graph.programs[program]!;
@@ -184,8 +190,8 @@ class TiedSearch {
   /** The half-done way with what the program puts where, and its place in the order of the trade. */
   #begin(half: HalfDone, point: WayPoint, at: number): HalfDone {
     const { model } = this.#graph;
-    const { rank, confirms } = ranksOf(this.#graph)[at]!;
-    const late = confirms && half.programs.some((other) => !ranksOf(this.#graph)[other]!.confirms) ? 1 : 0;
+    const { rank, confirms } = this.#ranks.get(at)!;
+    const late = confirms && half.programs.some((other) => !this.#ranks.get(other)!.confirms) ? 1 : 0;
     const own = new Set<number>();
     let put = half.put,
       taken = 0;
@@ -209,31 +215,45 @@ class TiedSearch {
   /** The half-done way with all steps of a program done; several where steps name nobody. */
   #doSteps(half: HalfDone, begins: number, program: number): HalfDone[] {
     if (this.#tasks.length === 0) return [half];
-    let all = [half];
+    let all = [copyOf(half)];
     const { length } = stepsBefore(this.#graph, program);
     for (let at = begins; at < begins + length; at++) {
       const { needs } = this.#tasks[at]!;
-      const done: HalfDone[] = [];
+      // Where it is written who does each step there is one way to do them, and it is no other's yet.
+      if (needs && all.length === 1) {
+        this.#doStep(all[0]!, at, needs);
+        continue;
+      }
+      const done: Doing[] = [];
       for (const each of all)
-        for (const who of needs ? [needs] : each.free.map((_, person) => [person]))
-          keepBest(done, this.#doStep(each, at, who));
+        for (const who of needs ? [needs] : each.free.map((_, person) => [person])) {
+          const next = copyOf(each);
+          this.#doStep(next, at, who);
+          keepBest(done, next);
+        }
       all = done;
     }
     return all;
   }
 
-  #doStep(half: HalfDone, at: number, who: readonly number[]): HalfDone {
-    const end = Math.max(half.ready[at]!, ...who.map((person) => half.free[person]!)) + this.#tasks[at]!.ms;
-    const ready = [...half.ready];
+  /** Changes the half-done way given. */
+  #doStep(half: Doing, at: number, who: readonly number[]): void {
+    const { ready, free } = half;
+    let end = ready[at]!;
+    for (const person of who) end = Math.max(end, free[person]!);
+    end += this.#tasks[at]!.ms;
     for (const other of this.#tied[at]!) if (ready[other]! >= 0) ready[other] = Math.max(ready[other]!, end);
     ready[at] = DONE;
-    return {
-      ...half,
-      free: half.free.map((time, person) => (who.includes(person) ? end : time)),
-      ready,
-      elapsed: Math.max(half.elapsed, end),
-    };
+    for (const person of who) free[person] = end;
+    half.elapsed = Math.max(half.elapsed, end);
   }
+}
+
+/** A half-done way while its steps are done. */
+type Doing = Omit<HalfDone, "free" | "ready" | "elapsed"> & { free: number[]; ready: number[]; elapsed: number };
+
+function copyOf(half: HalfDone): Doing {
+  return { ...half, free: [...half.free], ready: [...half.ready] };
 }
 
 /** The steps of a program that are done before the reading of the card, which every way ends with. */
@@ -245,7 +265,7 @@ function stepsBefore({ programs }: StateGraph, program: number): Step[] {
 const DONE = -1;
 
 /** Adds a half-done way to others that did the same, unless one of them is as good; those that it beats go. */
-function keepBest(others: HalfDone[], next: HalfDone): void {
+function keepBest<H extends HalfDone>(others: H[], next: H): void {
   if (others.some((other) => isAsGood(other, next))) return;
   const left = [...others.filter((other) => !isAsGood(next, other)), next];
   if (left.length > MOST_KEPT) left.sort(compareWays).length = MOST_KEPT;
@@ -276,13 +296,16 @@ function traceOf(graph: StateGraph, node: number, at: number): readonly Traced[]
 
 const tracesOf = remember((_: StateGraph) => new Map<string, readonly Traced[]>());
 
-/** For each program of a graph, its rank in the order of the trade, and whether it confirms. Ranks are positions. */
-const ranksOf = remember(({ model, programs }: StateGraph) => {
+/** Programs by their index, with their rank among them in the order of the trade, and whether they confirm. */
+type Ranks = ReadonlyMap<number, { readonly rank: number; readonly confirms: boolean }>;
+
+function rankPrograms({ model, programs }: StateGraph, which: Iterable<number>): Ranks {
   const compare = compareByTrade(model.platform);
-  const sorted = programs.map((_, at) => at).sort((a, b) => compare(programs[a]!.procedure, programs[b]!.procedure));
-  const ranks = new Map(sorted.map((program, rank) => [program, rank]));
-  return programs.map(({ procedure }, at) => ({
-    rank: ranks.get(at)!,
-    confirms: phaseOf(model.platform, procedure) === "confirm",
-  }));
-});
+  const sorted = [...which].sort((a, b) => compare(programs[a]!.procedure, programs[b]!.procedure) || a - b);
+  return new Map(
+    sorted.map((program, rank) => [
+      program,
+      { rank, confirms: phaseOf(model.platform, programs[program]!.procedure) === "confirm" },
+    ]),
+  );
+}

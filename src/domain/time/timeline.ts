@@ -101,7 +101,9 @@ export function planTimeline(
       critical: slack === 0,
     };
   });
-  const elapsed = Math.max(0, ...steps.map(({ end }) => end));
+  const elapsed = Math.max(0, ...steps.map(({ end }) => end)),
+    tied = listBefore(edges, steps.length),
+    chained = listBefore([...edges, ...lanes], steps.length);
   const bound = Math.min(elapsed, boundBetweenHolds(run, tasks, edges, people.length, elapsed, budget));
   return {
     steps,
@@ -111,8 +113,8 @@ export function planTimeline(
     gap: bound > 0 ? (elapsed - bound) / bound : 0,
     proved: elapsed <= bound + TINY,
     provedAsWritten: complete || elapsed <= bound + TINY,
-    waits: people.flatMap((person) => findWaits(person, steps, edges)),
-    criticalPath: traceCriticalPath(steps, [...edges, ...lanes]),
+    waits: people.flatMap((person) => findWaits(person, steps, tied)),
+    criticalPath: traceCriticalPath(steps, chained),
   };
 }
 
@@ -141,6 +143,13 @@ function followLanes(tasks: readonly Task[], workers: number): Edge[] {
   ).flatMap((lane) => lane.slice(1).map((task, position): Edge => [lane[position]!, task]));
 }
 
+/** For each of so many steps, those that it waits for, in the order of the edges. */
+function listBefore(edges: readonly Edge[], count: number): readonly (readonly number[])[] {
+  const before: number[][] = Array.from({ length: count }, () => []);
+  for (const [first, second] of edges) before[second]!.push(first);
+  return before;
+}
+
 /**
  * Gives each step that needs nobody in particular to one person, so that the written order ends soonest: depth first,
  * in written order.
@@ -153,8 +162,7 @@ function giveSteps(
 ): { who: readonly (readonly number[])[]; makespan: number; complete: boolean } {
   const path = criticalPath(tasks, edges);
   const finish = Math.max(0, ...path.map(({ earliestEnd }) => earliestEnd));
-  const before: number[][] = tasks.map(() => []);
-  for (const [first, second] of edges) before[second]!.push(first);
+  const before = listBefore(edges, tasks.length);
   let best = Infinity;
   let bestWho: readonly (readonly number[])[] = [];
   let left = budget;
@@ -235,7 +243,7 @@ function boundBetweenHolds(
 /** Stretches between holds whose shortest schedule is kept at most. */
 const scheduled = /* @__PURE__ */ recent<ReturnType<typeof scheduleExact>>(2000);
 
-function findWaits(person: string, steps: readonly TimedStep[], edges: readonly Edge[]): Wait[] {
+function findWaits(person: string, steps: readonly TimedStep[], tied: readonly (readonly number[])[]): Wait[] {
   const waits: Wait[] = [];
   let free = 0;
   for (const step of steps) {
@@ -244,8 +252,7 @@ function findWaits(person: string, steps: readonly TimedStep[], edges: readonly 
       const others = step.by.flatMap((role) =>
         steps.findLastIndex((other) => other.index < step.index && other.by.includes(role)),
       );
-      const tied = edges.flatMap(([before, after]) => (after === step.index ? [before] : []));
-      const forSteps = [...new Set([...others, ...tied])]
+      const forSteps = [...new Set([...others, ...tied[step.index]!])]
         .filter((index) => index >= 0 && Math.abs(steps[index]!.end - step.start) < TINY)
         .sort((a, b) => a - b);
       const forPersons = [...new Set(forSteps.flatMap((index) => steps[index]!.by))].filter((role) => role !== person);
@@ -256,7 +263,7 @@ function findWaits(person: string, steps: readonly TimedStep[], edges: readonly 
   return waits;
 }
 
-function traceCriticalPath(steps: readonly TimedStep[], edges: readonly Edge[]): number[] {
+function traceCriticalPath(steps: readonly TimedStep[], chained: readonly (readonly number[])[]): number[] {
   const elapsed = Math.max(0, ...steps.map(({ end }) => end));
   const chain: number[] = [];
   let at = steps.findLast(({ end }) => Math.abs(end - elapsed) < TINY);
@@ -266,11 +273,7 @@ function traceCriticalPath(steps: readonly TimedStep[], edges: readonly Edge[]):
     at =
       start < TINY
         ? undefined
-        : steps.find(
-            (other) =>
-              Math.abs(other.end - start) < TINY &&
-              edges.some(([before, after]) => before === other.index && after === index),
-          );
+        : steps.find((other) => Math.abs(other.end - start) < TINY && chained[index]!.includes(other.index));
   }
   return chain;
 }
