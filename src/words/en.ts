@@ -246,6 +246,84 @@ export const en = {
     cantBeBuilt: "Can’t be built now.",
     notWithoutOptions: "Not without options now.",
   },
+  /** Rounds of questions, lessons and what was missed, by their scripts. */
+  asked: {
+    everything: "everything",
+    documents: "{count:~ document|~ documents}",
+    sayWhen: "Say when you were last here. Until then: the last change of each.",
+    nothingChanged: "Nothing has changed since then in these.",
+    mostMatter: "The {most} that matter most. {left:~ more change stands|~ more changes stand} in History.",
+    changesSince: "{changes:~ change|~ changes} since then.",
+    source: "{code}, revision {revision}",
+    sourceCritical: "{code}, revision {revision}, safety-critical",
+    picture: "Picture {number}",
+    right: "Right",
+    wrong: "Wrong",
+    noNumberYet: "No number yet: {line}",
+    isNumber: "Number {number}: {line}",
+    pressInOrder: "Press the lines in the order in which they are done.",
+    rightIs: "Right: {number}",
+    heldOf: "{held} of {all}",
+    firstWeekYours: "of the first week are yours",
+    askedAgain: "{due:wants to be asked again|want to be asked again}",
+    yours: " Yours.",
+    keepsNothing: "This browser keeps nothing here (a private window?): rounds work, and are forgotten with the page.",
+    nothingYet: "Nothing yet.",
+    answersTo: "{answers} answers to {questions} questions. The next one is due {when}.",
+    now: "now",
+    isNowRevision: "{document} ({code}) is now revision {revision}; you studied revision {studied}. ",
+    readWhatChanged: "Read what changed",
+    answeredIn: "{document}, answered in revision {revision}: {question}",
+    changedSince: "Changed since you studied",
+    forgetThese: "Forget these",
+    areVoid: "{count:One of your answers is void|# of your answers are void}",
+    noLongerSame: "What was asked, or what is right, is no longer the same. The new questions count as not asked yet.",
+    savedAs: "Saved as {file}.",
+    takenIn: "Taken in: {taken} of {all} answers were new or later than what was here.",
+    forgetEverything: "Forget everything",
+    forgetAgain: "Press again to forget everything",
+    forgotten: "Forgotten: this device keeps no answer of yours.",
+    notDrawn: "Also there, and not drawn: {list}.",
+    noJson: "This file is not a practice file: it is not JSON.",
+    damaged: "This practice file is damaged; nothing was taken from it.",
+    noPractice: "This file is not a practice file of this site.",
+    questionOf: "Question {number} of {all}",
+    numberFirst: "Give every line a number first.",
+    chooseFirst: "Choose an answer first.",
+    howItWent: "How it went",
+    nextQuestion: "Next question",
+    rightOf: "{right} of {all} right",
+    readAgain: "Read it again",
+    sourceTitle: "{title}, {code}, revision {revision}",
+    yes: "Yes.",
+    notThisOrder: "Not in this order.",
+    noRightIs: "No. Right is: {right}",
+    whyAsked: "Why it is asked: {because}",
+    questionNow: "Question {number}: now",
+    questionToCome: "Question {number}: still to come",
+    questionRight: "Question {number}: right",
+    questionWrong: "Question {number}: wrong",
+    oneStepAtATime: "One step at a time",
+    allSteps: "All steps at once",
+    studied: " studied {date}",
+    studiedBefore: " studied in revision {revision}: changed since",
+  },
+  /** What the search answers, by its script. */
+  found: {
+    nothing: "Nothing found",
+    pages: "{pages:1 page|# pages}",
+    best: "The best {most} pages",
+    asTyped: "Search for “{query}” as typed",
+    resultsFor: "Showing results for",
+    nowhere: "{words} {count:stands|stand} nowhere on this site.",
+    tryFewer: "Try fewer words, the code on the card, or the name on the label.",
+    showWhatHas: "Show what has {words}",
+    quoted: "“{word}”",
+    arrangement: "Arrangement",
+    safetyCritical: "safety-critical",
+    notInForce: "{standing}: not in force",
+    step: "Step {number}: {text}",
+  },
   /** The table of bands and what to do in doubt. */
   bands: {
     askWhoWeighed: "Ask for the weight in kilograms, who weighed the {patient}, and when. Read it back with its unit.",
@@ -359,6 +437,7 @@ export const en = {
     onTheNameitem: "on the {nameItem}",
     whatHoldsShutsAnd: "What holds, shuts and switches",
     secureSecure: "secure: {secure}",
+    goesWith: "On the {item}; it goes wherever that goes.",
   },
   /** The search. */
   find: {
@@ -482,6 +561,8 @@ export const en = {
     slip: "slip",
     slipsToPrint:
       "Print the slip of {numbers}, too, from the page of the amendment: it lies over cards of this folder.",
+    fewerUnknown: "they see as much as all; whether fewer do, down to {least}, was not worked out",
+    linesAnd: "{lines}: {more}",
   },
   /** Changeovers, asked for and stepped through. */
   changeover: {
@@ -607,6 +688,7 @@ export const en = {
     formatTheStepsInOrder: "{format}, the steps in order with what is counted out and in",
     theStepsAreNot: ". The steps are not the same for every {patient}: there are {cardsCount} cards",
     printOnBothSides: ". Print on both sides, at 100 %, with no headers or footers of the browser.",
+    aloneBelow: "; below it, the work of one person alone",
   },
   /** What stands on every page. */
   frame: {
@@ -859,6 +941,7 @@ export const en = {
     whichReadyToGo: "{which} · ready to go",
     titleAsOfDate: "{title}, as of {date}",
     takeCare: "Take care.",
+    walkInOrder: "Waiting as {arrangement}. Walk in this order; fill the circle of what you saw.",
   },
   /** What is out of service. */
   tonight: {
@@ -1024,6 +1107,7 @@ export const en = {
     dashedRail: "Dashed rail",
     whatEachItemAnd: "What each item and place is called:",
     leftActs: "{left} acts on the left rail, {right} on the right; a bar from rail to rail is for both.",
+    railEach: "Each person has a rail; a number stands on the rail of whoever acts.",
   },
   /** History, folders and reviews. */
   records: {
@@ -1204,6 +1288,10 @@ export const en = {
     changesInProcedure: "Changes in “{procedure}”",
     readTheProcedure: "Read the procedure",
     feedTitle: "{name}: issues",
+    noneIsCritical: "; none of these is at a safety-critical step.",
+    provedIn:
+      "Worked out from the procedures in force, in every changeover{atMost} ({changeovers}); each slip where it gets furthest.",
+    wouldSeeAsMuch: "{idle} of its {lines} see none; {atMost}{least} would see as much as all.",
   },
   /** What is kept on a device after a run. */
   after: {
@@ -1267,6 +1355,7 @@ export const en = {
     home: "Home",
     eachMasskgKgTogether: " each, {massKg} kg together",
     planFromAbove: "Plan from above with numbered items.",
+    nothingThere: "nothing; {places} empty",
   },
   /** Sheets on which a sign-off is written. */
   signOff: {
@@ -1724,6 +1813,8 @@ export const en = {
     whoHasToSign: "Who has to sign is your service’s own policy.",
     theAuthorAuthorCant: "The author, {author}, can’t be the approver.",
     calendarTitle: "{name}: reviews",
+    secondHelps:
+      "A second check helps only if nobody has said the answer before. Another person, later, counts and writes down what is there; then it is compared with the key. {sittings}.",
   },
   /** The rules of the check. */
   rules: {
@@ -2065,6 +2156,7 @@ export const en = {
     score: "Score",
     anotherRound: "Another round",
     backToPractise: "Back to Practise",
+    about: "Questions about {which}, computed from its procedures; answers stay on this device.",
   },
   /** The way through what is to be learned. */
   studying: {

@@ -15,6 +15,9 @@ import {
   SETTINGS,
 } from "../../src/browser/practice/schedule.ts";
 import { readExport } from "../../src/browser/practice/practice-store.ts";
+import { wordsFor } from "../../src/words/words.ts";
+
+const { asked } = wordsFor({ language: "en" });
 
 const START = new Date("2022-11-29T12:30:00Z");
 const DAY = 86_400_000;
@@ -192,7 +195,7 @@ describe("an export", () => {
     studied: [{ key: "tern procedure seat", title: "Seat", revision: 2, at: START.toISOString() }],
   };
 
-  it("is read back as it was written", () => expect(readExport(JSON.stringify(whole))).toEqual(whole));
+  it("is read back as it was written", () => expect(readExport(JSON.stringify(whole), asked)).toEqual(whole));
 
   it.each([
     ["", /not JSON/],
@@ -209,5 +212,7 @@ describe("an export", () => {
     ],
     [JSON.stringify({ ...whole, kept: [null] }), /damaged/],
     [JSON.stringify({ ...whole, studied: [{}] }), /damaged/],
-  ])("is refused as a whole when it is something else: %.40s", (text, why) => expect(readExport(text)).toMatch(why));
+  ])("is refused as a whole when it is something else: %.40s", (text, why) =>
+    expect(readExport(text, asked)).toMatch(why),
+  );
 });

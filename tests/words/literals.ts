@@ -36,13 +36,15 @@ const UNSAID_ATTRIBUTES = new RegExp(
     "aria-(?:hidden|current|live|controls|describedby|labelledby|expanded|haspopup|pressed))$",
 );
 /** Fields of a record that a program reads. */
-const UNSAID_FIELDS = new Set(["kind", "words", "sizes", "class", "id", "href", "d"]);
+const UNSAID_FIELDS = new Set(["kind", "form", "words", "sizes", "class", "id", "href", "d"]);
 const UNITS = /\b(?:kg|g|lb|mm|cm|m|kN|N|s|min|h|x|r)\b/g;
 
 /** Whether a text reads as words and not as one word of a program, a selector or markup. */
 function reads(text: string): boolean {
   const said = text.trim();
-  if (!/[a-z]{2}/i.test(said) || /[{}<>=;\\]/.test(said.replaceAll(" → ", ""))) return false;
+  // A semicolon between words is a sentence's; of a declaration it follows a colon.
+  const sentence = said.replaceAll(" → ", "").replace(/(?<=^[^:;]*); (?=[a-z])/gi, ", ");
+  if (!/[a-z]{2}/i.test(said) || /[{}<>=;\\]/.test(sentence)) return false;
   if (/^[\w:.#/@?=&*+~[\]()|^$-]+$/.test(said)) return /^(?:[A-Z][a-z]+[.:?!]?|[A-Z]{3,})$/.test(said);
   return !(/^[.#]?[a-z-]+(?:\[[^\]]*\])?[ >,.#:[\]="'()a-z0-9*-]*$/i.test(said) && /[[\]>#]|^\.|\.[a-z]/.test(said));
 }

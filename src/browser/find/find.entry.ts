@@ -16,6 +16,7 @@ import {
   type FindEntry,
   type FindFilters,
 } from "../../domain/find/find.ts";
+import { wordsHere } from "../words.ts";
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
@@ -130,7 +131,7 @@ function start(form: HTMLFormElement, list: FindList): void {
   box.value = new URLSearchParams(location.search).get("q") ?? "";
   form.hidden = false;
   if (box.value) void search();
-  else if (matchMedia("(pointer: fine)").matches) box.focus();
+  else if (matchMedia(["(pointer:", "fine)"].join(" ")).matches) box.focus();
 }
 
 /** The full-text index; `undefined` where browsers refuse it (a site opened from a folder). */
@@ -206,6 +207,7 @@ interface Shown {
 }
 
 function show(found: Shown | undefined, home?: URL): void {
+  const { found: words } = wordsHere("found");
   const count = document.querySelector<HTMLElement>(".found-count")!,
     results = document.querySelector<HTMLElement>(".found")!;
   document.querySelector<HTMLElement>(".everything")!.hidden = found !== undefined;
@@ -216,17 +218,17 @@ function show(found: Shown | undefined, home?: URL): void {
   const { query, used, missing, found: entries, texts, rest, weight } = found;
   const number =
     entries.length === 0
-      ? "Nothing found"
+      ? words.nothing
       : entries.length === 1
-        ? "1 page"
+        ? words.pages({ pages: 1 })
         : entries.length >= MOST_SHOWN
-          ? `The best ${MOST_SHOWN} pages`
-          : `${entries.length} pages`;
+          ? words.best({ most: MOST_SHOWN })
+          : words.pages({ pages: entries.length });
   count.replaceChildren(`${number}. `);
   if (used.toLowerCase() !== query.toLowerCase()) {
-    const button = element("button", { type: "button", class: "link" }, `Search for “${query}” as typed`);
+    const button = element("button", { type: "button", class: "link" }, words.asTyped({ query }));
     button.addEventListener("click", found.asTyped);
-    count.prepend(element("span", {}, "Showing results for ", element("b", {}, used), ". "));
+    count.prepend(element("span", {}, `${words.resultsFor} `, element("b", {}, used), ". "));
     count.append(button);
   }
   if (missing.length > 0)
@@ -234,16 +236,15 @@ function show(found: Shown | undefined, home?: URL): void {
       element(
         "b",
         {},
-        `${sayList(missing.map((word) => `“${word}”`))} ` +
-          `${missing.length > 1 ? "stand" : "stands"} nowhere on this site. `,
+        `${words.nowhere({ words: sayList(missing.map((word) => words.quoted({ word }))), count: missing.length })} `,
       ),
     );
-  if (entries.length === 0) count.append("Try fewer words, the code on the card, or the name on the label. ");
+  if (entries.length === 0) count.append(`${words.tryFewer} `);
   if (rest.length > 0) {
     const button = element(
       "button",
       { type: "button", class: "link" },
-      `Show what has ${sayList(rest.map((word) => `“${word}”`))}`,
+      words.showWhatHas({ words: sayList(rest.map((word) => words.quoted({ word }))) }),
     );
     button.addEventListener("click", found.theRest);
     count.append(button);
@@ -253,17 +254,17 @@ function show(found: Shown | undefined, home?: URL): void {
       const address = new URL(entry.address + (part ? `#${part[0]}` : ""), home);
       const link = element("a", { href: withIndex(address.href) }, entry.title);
       const about = [
-        entry.kind === "Configuration" ? "Arrangement" : entry.kind,
+        entry.kind === "Configuration" ? words.arrangement : entry.kind,
         entry.code,
         entry.platform,
-        entry.critical ? "safety-critical" : undefined,
-        entry.standing && `${entry.standing}: not in force`,
+        entry.critical ? words.safetyCritical : undefined,
+        entry.standing && words.notInForce({ standing: entry.standing }),
       ]
         .filter(Boolean)
         .join(" · ");
       // What the index gives is markup; what the list has is text, as somebody wrote it.
       const excerpt = part ? undefined : texts.get(entry.address),
-        said = part ? `Step ${part[0].replace(/\D/g, "")}: ${part[1]}` : entry.about;
+        said = part ? words.step({ number: part[0].replace(/\D/g, ""), text: part[1] }) : entry.about;
       return element(
         "li",
         {},

@@ -2,7 +2,7 @@
  * Away since a day: of what the page holds, the changes since then in what the reader is signed for, ten at most. Day
  * and ticks stay on this device.
  */
-import { sayNumber } from "../../domain/words/say.ts";
+import { wordsHere } from "../words.ts";
 import { siteKey } from "../site-root.ts";
 import { linesSince, MOST_MISSED } from "./away-lines.ts";
 
@@ -41,6 +41,7 @@ function take(): void {
 }
 
 function draw({ since, signed }: Away): void {
+  const { asked: words } = wordsHere("asked");
   const { shown, left } = linesSince(
     lines.map((line) => ({
       line,
@@ -54,16 +55,15 @@ function draw({ since, signed }: Away): void {
   );
   const chosen = new Set(shown.map(({ line }) => line));
   for (const line of lines) line.hidden = !chosen.has(line);
-  part("signed").textContent = signed.length === 0 ? "everything" : sayNumber(signed.length, "document");
+  part("signed").textContent = signed.length === 0 ? words.everything : words.documents({ count: signed.length });
   part("count").textContent =
     since === ""
-      ? "Say when you were last here. Until then: the last change of each."
+      ? words.sayWhen
       : shown.length === 0
-        ? "Nothing has changed since then in these."
+        ? words.nothingChanged
         : left > 0
-          ? `The ${MOST_MISSED} that matter most. ` +
-            `${sayNumber(left, "more change")} stand${left === 1 ? "s" : ""} in History.`
-          : `${sayNumber(shown.length, "change")} since then.`;
+          ? words.mostMatter({ most: MOST_MISSED, left })
+          : words.changesSince({ changes: shown.length });
 }
 
 function readKept(): Away {

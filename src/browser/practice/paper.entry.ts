@@ -5,6 +5,7 @@
 import type { SentBank } from "../../site/study/questions.ts";
 import { unpackBank } from "../../domain/study/bank.ts";
 import { type PaperQuestion, drawPaper, letterOf, sayKey } from "../../domain/study/paper.ts";
+import { wordsHere } from "../words.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { textElement } from "./practice-page.ts";
 
@@ -88,10 +89,7 @@ function draw(bank: SentBank, paper: readonly PaperQuestion[], number: string): 
       const line = textElement("li", ""),
         letter = textElement("b", sayKey(asked)),
         words = textElement("span", `${why} ${proof} `),
-        small = textElement(
-          "span",
-          `${source.code}, revision ${source.revision}${source.critical ? ", safety-critical" : ""}`,
-        );
+        small = textElement("span", wordsHere("asked").asked[source.critical ? "sourceCritical" : "source"](source));
       letter.className = "letter";
       small.className = "small";
       words.append(small);

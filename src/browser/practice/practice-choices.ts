@@ -3,6 +3,7 @@
  * the keyboard alone.
  */
 import type { PaperQuestion } from "../../domain/study/paper.ts";
+import { wordsHere } from "../words.ts";
 import { textElement } from "./practice-page.ts";
 
 /** What a learner has chosen so far, and how to show what was right. */
@@ -16,7 +17,7 @@ export interface Chooser {
 
 /** What is said of the choice at an index: its text, or of a picture its number. */
 export function sayChoice({ question, choices }: PaperQuestion, at: number): string {
-  return question.kind === "picture" ? `Picture ${at + 1}` : choices[at]!;
+  return question.kind === "picture" ? wordsHere("asked").asked.picture({ number: at + 1 }) : choices[at]!;
 }
 
 /** Draws the answers into the place; those that are photos by `picture`. */
@@ -33,7 +34,8 @@ function showOptions(
   asked: PaperQuestion,
   picture: (id: string) => HTMLElement | undefined,
 ): Chooser {
-  const { question, choices, right } = asked;
+  const { question, choices, right } = asked,
+    { asked: words } = wordsHere("asked");
   const options = choices.map((text, at) => {
     const label = textElement("label", "");
     label.className = "opt";
@@ -63,7 +65,7 @@ function showOptions(
       options.forEach(({ label, input }, at) => {
         input.disabled = true;
         const isKey = at === right[0];
-        if (isKey || input.checked) label.append(mark(isKey ? "Right" : "Wrong"));
+        if (isKey || input.checked) label.append(mark(isKey ? words.right : words.wrong));
         label.classList.toggle("key", isKey);
       }),
   };
@@ -73,7 +75,8 @@ function showOptions(
  * Pressing the lines one after another numbers them; pressing a numbered one takes its number and the later ones away.
  */
 function showLines(place: HTMLElement, { choices, right }: PaperQuestion): Chooser {
-  const order: number[] = [];
+  const order: number[] = [],
+    { asked: words } = wordsHere("asked");
   const lines = choices.map((text, at) => {
     const button = textElement("button", "");
     button.type = "button";
@@ -92,10 +95,15 @@ function showLines(place: HTMLElement, { choices, right }: PaperQuestion): Choos
     lines.forEach(({ button, number }, at) => {
       const placed = order.indexOf(at);
       number.textContent = placed < 0 ? "" : String(placed + 1);
-      button.setAttribute("aria-label", `${placed < 0 ? "No number yet" : `Number ${placed + 1}`}: ${choices[at]}`);
+      button.setAttribute(
+        "aria-label",
+        placed < 0
+          ? words.noNumberYet({ line: choices[at]! })
+          : words.isNumber({ number: placed + 1, line: choices[at]! }),
+      );
       button.classList.toggle("placed", placed >= 0);
     });
-  const help = textElement("p", "Press the lines in the order in which they are done.");
+  const help = textElement("p", words.pressInOrder);
   help.className = "small";
   place.replaceChildren(help, ...lines.map(({ button }) => button));
   draw();
@@ -105,7 +113,7 @@ function showLines(place: HTMLElement, { choices, right }: PaperQuestion): Choos
     reveal: () =>
       lines.forEach(({ button }, at) => {
         button.disabled = true;
-        button.append(mark(`Right: ${right.indexOf(at) + 1}`));
+        button.append(mark(words.rightIs({ number: right.indexOf(at) + 1 })));
       }),
   };
 }

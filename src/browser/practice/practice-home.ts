@@ -4,6 +4,7 @@
  */
 import type { SentBank } from "../../site/study/questions.ts";
 import type { SentQuestion } from "../../domain/study/bank.ts";
+import { wordsHere } from "../words.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { type PracticeStore, readExport } from "./practice-store.ts";
 import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";
@@ -20,7 +21,8 @@ interface Home {
 
 /** Draws the view and puts its buttons to work. */
 export async function drawHome(home: Home): Promise<void> {
-  const { bank, questions, kept, store } = home;
+  const { bank, questions, kept, store } = home,
+    { asked: words } = wordsHere("asked");
   const ids = new Set(questions.map(({ id }) => id));
   const known = [...kept.values()].filter(({ id }) => ids.has(id));
   const now = new Date();
@@ -32,8 +34,8 @@ export async function drawHome(home: Home): Promise<void> {
   };
   const held = firstWeek.filter(isHeld).length;
   part("due").replaceChildren(
-    figure(`${held} of ${firstWeek.length}`, "of the first week are yours"),
-    ...(due > 0 ? [figure(String(due), due === 1 ? "wants to be asked again" : "want to be asked again")] : []),
+    figure(words.heldOf({ held, all: firstWeek.length }), words.firstWeekYours),
+    ...(due > 0 ? [figure(String(due), words.askedAgain({ due }))] : []),
   );
   part("week").replaceChildren(
     ...firstWeek
@@ -43,17 +45,17 @@ export async function drawHome(home: Home): Promise<void> {
         const why = textElement("span", ` ${question.worth.because.join(" ")}`);
         why.className = "small";
         line.append(why);
-        if (isHeld(question)) line.append(textElement("b", " Yours."));
+        if (isHeld(question)) line.append(textElement("b", words.yours));
         return line;
       }),
   );
   await drawChanges(home, ids);
   const answers = known.reduce((sum, { answered }) => sum + answered, 0);
   part("record").textContent = !store
-    ? "This browser keeps nothing here (a private window?): rounds work, and are forgotten with the page."
+    ? words.keepsNothing
     : answers === 0
-      ? "Nothing yet."
-      : `${answers} answers to ${known.length} questions. The next one is due ${sayNext(known, now)}.`;
+      ? words.nothingYet
+      : words.answersTo({ answers, questions: known.length, when: sayNext(known, now) });
   for (const name of ["export", "import", "reset"]) part<HTMLButtonElement>(name).disabled = !store;
   if (store) putToWork(home, store, bank.platform);
 }
@@ -66,11 +68,12 @@ function figure(count: string, words: string): HTMLElement {
 
 function sayNext(known: readonly Kept[], now: Date): string {
   const next = Math.min(...known.map(({ card }) => Date.parse(card.due)));
-  return next <= now.getTime() ? "now" : sayDate(dayOf(new Date(next)));
+  return next <= now.getTime() ? wordsHere("asked").asked.now : sayDate(dayOf(new Date(next)));
 }
 
 /** Documents that were studied in an earlier revision, and questions that are no longer asked as they were. */
 async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet<string>): Promise<void> {
+  const { asked: words } = wordsHere("asked");
   const studied = (await store?.readStudied()) ?? new Map();
   const changed = bank.documents.filter(
     ({ kind, id, revision }) => (studied.get(`${bank.platform} ${kind} ${id}`)?.revision ?? revision) < revision,
@@ -80,34 +83,32 @@ async function drawChanges({ bank, kept, store, redraw }: Home, ids: ReadonlySet
   const lines = changed.map(({ kind, id, title, code, revision }) => {
     const line = textElement(
       "li",
-      `${title} (${code}) is now revision ${revision}; you studied ` +
-        `revision ${studied.get(`${bank.platform} ${kind} ${id}`)!.revision}. `,
+      words.isNowRevision({
+        document: title,
+        code,
+        revision,
+        studied: studied.get(`${bank.platform} ${kind} ${id}`)!.revision,
+      }),
     );
-    const link = textElement("a", "Read what changed");
+    const link = textElement("a", words.readWhatChanged);
     const at = kind === "procedure" ? `procedures/${id}/history/` : `configurations/${id}/`;
     link.href = `${homeOf()}${bank.platform}/${at}${location.protocol === "file:" ? "index.html" : ""}`;
     line.append(link);
     return line;
   });
   const voids = gone.map(({ title, revision, prompt }) =>
-    textElement("li", `${title}, answered in revision ${revision}: ${prompt}`),
+    textElement("li", words.answeredIn({ document: title, revision, question: prompt })),
   );
   const parts: HTMLElement[] = [];
-  if (lines.length) parts.push(textElement("h2", "Changed since you studied"), list(lines));
+  if (lines.length) parts.push(textElement("h2", words.changedSince), list(lines));
   if (voids.length) {
-    const drop = textElement("button", "Forget these");
+    const drop = textElement("button", words.forgetThese);
     drop.type = "button";
     drop.className = "go";
     drop.onclick = () => void store?.drop(gone.map(({ id }) => id)).then(redraw);
     parts.push(
-      textElement(
-        "h2",
-        voids.length === 1 ? "One of your answers is void" : `${voids.length} of your answers are void`,
-      ),
-      textElement(
-        "p",
-        "What was asked, or what is right, is no longer the same. The new questions count as not asked yet.",
-      ),
+      textElement("h2", words.areVoid({ count: voids.length })),
+      textElement("p", words.noLongerSame),
       list(voids),
       drop,
     );
@@ -122,7 +123,8 @@ function list(lines: readonly HTMLElement[]): HTMLElement {
 }
 
 function putToWork({ redraw }: Home, store: PracticeStore, platform: string): void {
-  const said = part("said");
+  const said = part("said"),
+    { asked: words } = wordsHere("asked");
   part("export").onclick = () =>
     void store.exportAll(new Date()).then((content) => {
       const link = textElement("a", "");
@@ -130,32 +132,32 @@ function putToWork({ redraw }: Home, store: PracticeStore, platform: string): vo
       link.download = `practice-${platform}-${content.exported.slice(0, 10)}.json`;
       link.click();
       setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-      said.textContent = `Saved as ${link.download}.`;
+      said.textContent = words.savedAs({ file: link.download });
     });
   const input = part<HTMLInputElement>("import");
   input.onchange = () =>
     void input.files?.[0]?.text().then(async (text) => {
-      const content = readExport(text);
+      const content = readExport(text, words);
       input.value = "";
       if (typeof content === "string") return void (said.textContent = content);
       const { taken } = await store.importAll(content);
       await redraw();
-      said.textContent = `Taken in: ${taken} of ${content.kept.length} answers were new or later than what was here.`;
+      said.textContent = words.takenIn({ taken, all: content.kept.length });
     });
   const reset = part<HTMLButtonElement>("reset");
   delete reset.dataset["sure"];
-  reset.textContent = "Forget everything";
+  reset.textContent = words.forgetEverything;
   reset.onclick = () => {
     if (reset.dataset["sure"] !== "yes") {
       reset.dataset["sure"] = "yes";
-      reset.textContent = "Press again to forget everything";
+      reset.textContent = words.forgetAgain;
       return;
     }
     void store
       .reset()
       .then(redraw)
       .then(() => {
-        said.textContent = "Forgotten: this device keeps no answer of yours.";
+        said.textContent = words.forgotten;
       });
   };
 }

@@ -2,11 +2,12 @@
 import { axesOf } from "../../drawing/axes.ts";
 import { LARGE_NUMBER_RADIUS } from "../../drawing/drawing-plan.ts";
 import type { SentPlan } from "../../site/study/plan-sent.ts";
+import { wordsHere } from "../words.ts";
 import { draw } from "../element.ts";
 import { textElement } from "./practice-page.ts";
 
 /** Upright where the page is too narrow for it to lie. */
-const NARROW = "(max-width: 43.75em)";
+const NARROW = ["(max-width:", "43.75em)"].join(" ");
 
 /** The drawing, and what its numbers are; nothing of the item `gap` is in either. */
 export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[]): HTMLElement {
@@ -57,6 +58,7 @@ export function drawGapPlan(plan: SentPlan, gap: string, given: readonly string[
   const figure = textElement("div", "");
   figure.className = "gap-plan";
   figure.append(drawing, legend);
-  if (others.length > 0) figure.append(textElement("p", `Also there, and not drawn: ${others.join(", ")}.`));
+  if (others.length > 0)
+    figure.append(textElement("p", wordsHere("asked").asked.notDrawn({ list: others.join(", ") })));
   return figure;
 }

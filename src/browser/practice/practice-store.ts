@@ -1,5 +1,6 @@
 /** What this device keeps of a learner's practice, in the browser's own database. It is sent nowhere. */
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Words } from "../../words/hear.ts";
 import type { Kept } from "./schedule.ts";
 
 /** A document that was studied or practised here, in which revision, when. */
@@ -95,12 +96,12 @@ export class PracticeStore {
 }
 
 /** An export file's content, looked at before any of it is believed; a sentence that says what is wrong otherwise. */
-export function readExport(text: string): Exported | string {
+export function readExport(text: string, words: Words["asked"]): Exported | string {
   let value: unknown;
   try {
     value = JSON.parse(text);
   } catch {
-    return "This file is not a practice file: it is not JSON.";
+    return words.noJson;
   }
   const file = value as Partial<Exported> | null;
   if (
@@ -110,7 +111,7 @@ export function readExport(text: string): Exported | string {
     !Array.isArray(file.kept) ||
     !Array.isArray(file.studied)
   )
-    return "This file is not a practice file of this site.";
+    return words.noPractice;
   const isText = (each: unknown): each is string => typeof each === "string" && each.length < 10_000;
   const isCount = (each: unknown) => typeof each === "number" && Number.isFinite(each) && each >= 0;
   const isDate = (each: unknown) => isText(each) && !Number.isNaN(Date.parse(each));
@@ -137,5 +138,5 @@ export function readExport(text: string): Exported | string {
     (entry: Partial<Exported["studied"][number]> | null) =>
       entry && isText(entry.key) && isText(entry.title) && isCount(entry.revision) && isDate(entry.at),
   );
-  return kept && studied ? (file as Exported) : "This practice file is damaged; nothing was taken from it.";
+  return kept && studied ? (file as Exported) : words.damaged;
 }

@@ -11,6 +11,7 @@ import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { drawGapPlan } from "./practice-plan.ts";
 import { PracticeStore } from "./practice-store.ts";
+import { wordsHere } from "../words.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
 
@@ -20,6 +21,7 @@ const sent = (globalThis as { rerigBank?: SentBank }).rerigBank;
 if (sent) void start(sent);
 
 async function start(bank: SentBank): Promise<void> {
+  const { asked: words } = wordsHere("asked");
   const questions = unpackBank(bank.bank, bank.platform);
   const byId = new Map(questions.map((question) => [question.id, question]));
   let store: PracticeStore | undefined;
@@ -103,7 +105,7 @@ async function start(bank: SentBank): Promise<void> {
       const current = asked[at];
       if (!current) return end(asked, answers);
       drawWalk(asked.length, answers, at);
-      part("count").textContent = `Question ${at + 1} of ${asked.length}`;
+      part("count").textContent = words.questionOf({ number: at + 1, all: asked.length });
       part("prompt").textContent = current.question.prompt;
       const { drawn } = current.question,
         plan = drawn && bank.plans[drawn.arrangement];
@@ -134,10 +136,7 @@ async function start(bank: SentBank): Promise<void> {
       const chosen = chooser.chosen();
       if (!chosen)
         return void part("because").replaceChildren(
-          textElement(
-            "p",
-            current.question.kind === "order" ? "Give every line a number first." : "Choose an answer first.",
-          ),
+          textElement("p", current.question.kind === "order" ? words.numberFirst : words.chooseFirst),
         );
       const right = isRight(current, chosen);
       answers.push(right);
@@ -145,7 +144,7 @@ async function start(bank: SentBank): Promise<void> {
       explain(current, right);
       for (const name of ["answer", "leave"]) show(name, false);
       show("next", true);
-      part("next").textContent = answers.length < asked.length ? "Next question" : "How it went";
+      part("next").textContent = answers.length < asked.length ? words.nextQuestion : words.howItWent;
       part("next").focus();
       drawWalk(asked.length, answers, answers.length - 1);
       void keep(current, right);
@@ -159,12 +158,12 @@ async function start(bank: SentBank): Promise<void> {
     show("play", false);
     show("end", true);
     const right = answers.filter(Boolean).length;
-    part("score").textContent = `${right} of ${answers.length} right`;
+    part("score").textContent = words.rightOf({ right, all: answers.length });
     const missed = asked.filter((_, at) => answers[at] === false);
     part("again").replaceChildren(
       ...missed.map(({ question }) => {
         const line = textElement("li", `${question.prompt} `);
-        line.append(linkTo(question, "Read it again"));
+        line.append(linkTo(question, words.readAgain));
         return line;
       }),
     );
@@ -183,17 +182,17 @@ async function start(bank: SentBank): Promise<void> {
   const explain = (asked: PaperQuestion<SentQuestion>, isGood: boolean) => {
     const { question, right } = asked;
     const { source, proof, why, shows, worth } = question;
-    const words = textElement("p", `${proof} `);
-    words.append(linkTo(question, `${source.title}, ${source.code}, revision ${source.revision}`));
+    const proven = textElement("p", `${proof} `);
+    proven.append(linkTo(question, words.sourceTitle(source)));
     const key = right.map((index) => sayChoice(asked, index)).join(" → ");
     part("because").replaceChildren(
       textElement(
         "strong",
-        isGood ? "Yes." : question.kind === "order" ? "Not in this order." : `No. Right is: ${key}`,
+        isGood ? words.yes : question.kind === "order" ? words.notThisOrder : words.noRightIs({ right: key }),
       ),
       ...(why ? [textElement("p", why)] : []),
-      words,
-      ...(worth.because.length ? [smallText(`Why it is asked: ${worth.because.join(" ")}`)] : []),
+      proven,
+      ...(worth.because.length ? [smallText(words.whyAsked({ because: worth.because.join(" ") }))] : []),
     );
     // The picture of the step is shown with its answer, never before it.
     const photo = shows === undefined ? undefined : bank.photos[shows];
@@ -221,18 +220,25 @@ function smallText(text: string): HTMLElement {
 
 /** Pins for the questions of a round: filled when answered. */
 function drawWalk(count: number, answers: readonly boolean[], now: number): void {
+  const { asked: words } = wordsHere("asked");
   part("walk").replaceChildren(
     ...Array.from({ length: count }, (_, at) => {
       const line = textElement("li", "");
       const pin = textElement("i", "");
       if (at === now && answers[at] === undefined) pin.textContent = String(at + 1);
-      const state =
-        answers[at] === undefined ? (at === now ? "now" : "still to come") : answers[at] ? "right" : "wrong";
+      const says =
+        answers[at] === undefined
+          ? at === now
+            ? words.questionNow
+            : words.questionToCome
+          : answers[at]
+            ? words.questionRight
+            : words.questionWrong;
       line.className = answers[at] === undefined ? (at === now ? "now" : "todo") : answers[at] ? "right" : "wrong";
-      const words = textElement("span", `Question ${at + 1}: ${state}`);
-      words.className = "hide";
+      const said = textElement("span", says({ number: at + 1 }));
+      said.className = "hide";
       pin.setAttribute("aria-hidden", "true");
-      line.append(pin, words);
+      line.append(pin, said);
       return line;
     }),
   );

@@ -1,6 +1,7 @@
 /**
  * Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision.
  */
+import { wordsHere } from "../words.ts";
 import { PracticeStore } from "./practice-store.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 
@@ -14,6 +15,7 @@ function startLesson(lesson: HTMLElement): void {
   const pins = [...lesson.querySelectorAll("[data-lesson-walk] li")];
   const piece = (name: string) => lesson.querySelector<HTMLElement>(`[data-lesson-${name}]`)!;
   if (steps.length < 2) return void keepStudied(lesson);
+  const { asked: words } = wordsHere("asked");
   let all = false;
   const at = () =>
     Math.max(
@@ -30,7 +32,7 @@ function startLesson(lesson: HTMLElement): void {
     });
     piece("back").hidden = all || now === 0;
     piece("on").hidden = all || now === steps.length - 1;
-    piece("all").textContent = all ? "One step at a time" : "All steps at once";
+    piece("all").textContent = all ? words.oneStepAtATime : words.allSteps;
     piece("end").hidden = !all && now < steps.length - 1;
     if (now === steps.length - 1) keepStudied(lesson);
     if (focus && !all) steps[now]!.querySelector<HTMLElement>(".do")?.focus();
@@ -76,6 +78,7 @@ async function fillPins(path: HTMLElement): Promise<void> {
   const studied = await PracticeStore.open()
     .then((store) => store.readStudied())
     .catch(() => undefined);
+  const { asked: words } = wordsHere("asked");
   for (const stop of path.querySelectorAll<HTMLElement>("[data-document]")) {
     const found = studied?.get(`${path.dataset["platform"]} ${stop.dataset["document"]}`);
     if (!found) continue;
@@ -83,7 +86,7 @@ async function fillPins(path: HTMLElement): Promise<void> {
     stop.querySelector("i")!.className = current ? "x" : "o";
     const day = sayDate(dayOf(new Date(found.at)));
     stop.querySelector("[data-been]")!.textContent = current
-      ? ` studied ${day}`
-      : ` studied in revision ${found.revision}: changed since`;
+      ? words.studied({ date: day })
+      : words.studiedBefore({ revision: found.revision });
   }
 }
