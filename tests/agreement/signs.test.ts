@@ -138,18 +138,37 @@ describe("a picture of the demo", () => {
       [0x1b, 0x4a, 0x94],
     ],
   };
+  type Tones = readonly (readonly [number, number, number])[];
+  const RED: Tones = [
+      [0x9c, 0x0e, 0x09],
+      [0x86, 0x0c, 0x08],
+      [0x70, 0x0a, 0x06],
+    ],
+    /** What lights up the part that a step is about. */
+    LIT: Tones = [
+      [0xc6, 0xd1, 0x3f],
+      [0xb2, 0xbd, 0x33],
+      [0x99, 0xa4, 0x27],
+      [0xb9, 0xc4, 0x37],
+      [0xa4, 0xaf, 0x2c],
+      [0x8b, 0x95, 0x22],
+    ];
   const decoded = new Map<string, Promise<Buffer>>();
-  /** Points of a colour's tones in one of the two boxes of a picture, which is read once. */
-  async function seenIn(file: string, twin: "right" | "wrong", colour: string): Promise<number> {
+  /** Points of these tones in one of the two boxes of a picture, which is read once: x and y within the box. */
+  async function pointsIn(file: string, twin: "right" | "wrong", tones: Tones): Promise<(readonly [number, number])[]> {
     const read = decoded.get(file) ?? sharp(file).removeAlpha().raw().toBuffer();
     decoded.set(file, read);
     const data = await read;
-    let seen = 0;
-    for (let row = TOPS[twin]; row < TOPS[twin] + BOX.height; row++)
-      for (let at = (row * 1600 + BOX.left) * 3; at < (row * 1600 + BOX.left + BOX.width) * 3; at += 3)
-        if (TONES[colour]!.some((tone) => tone.every((part, i) => Math.abs(part - data[at + i]!) < 26))) seen++;
+    const seen: (readonly [number, number])[] = [];
+    for (let y = 0; y < BOX.height; y++)
+      for (let x = 0; x < BOX.width; x++) {
+        const at = ((y + TOPS[twin]) * 1600 + x + BOX.left) * 3;
+        if (tones.some((tone) => tone.every((part, i) => Math.abs(part - data[at + i]!) < 26))) seen.push([x, y]);
+      }
     return seen;
   }
+  const seenIn = async (file: string, twin: "right" | "wrong", colour: string) =>
+    (await pointsIn(file, twin, TONES[colour]!)).length;
   it("has the colour that its words name in the points beside the tick, and beside the cross", async () => {
     let looked = 0;
     const missing: string[] = [];
@@ -169,5 +188,31 @@ describe("a picture of the demo", () => {
     }
     expect(missing).toEqual([]);
     expect(looked).toBeGreaterThan(20);
+  });
+
+  it("lights up nothing but what bears the sign: in the box its colour begins where the sign ends", async () => {
+    const beside: string[] = [];
+    let looked = 0,
+      lit = 0;
+    for (const each of twins) {
+      decoded.clear();
+      for (const twin of ["right", "wrong"] as const)
+        for (const colour of coloursIn(affirmed(each[twin])).filter((name) => name in TONES || name === "red")) {
+          looked++;
+          const sign = await pointsIn(each.file, twin, TONES[colour] ?? RED),
+            light = await pointsIn(each.file, twin, LIT);
+          if (light.length === 0) continue;
+          lit++;
+          // The line round a part is up to nine points wide.
+          const near = new Set(light.map(([x, y]) => (x >> 3) * 1000 + (y >> 3)));
+          const touches = sign.some(([x, y]) =>
+            [-1, 0, 1].some((dx) => [-1, 0, 1].some((dy) => near.has(((x >> 3) + dx) * 1000 + (y >> 3) + dy))),
+          );
+          if (!touches || sign.length < 150) beside.push(`${each.id}: ${colour} ${twin}, ${sign.length} points`);
+        }
+    }
+    expect(beside).toEqual([]);
+    expect(looked).toBeGreaterThan(35);
+    expect(lit).toBeGreaterThan(20);
   });
 });
