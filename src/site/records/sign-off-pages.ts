@@ -21,7 +21,7 @@ interface SignOffRecord {
   readonly check: string;
   readonly earliest: number;
   readonly lines: readonly SeenAgain[];
-  /** The warnings and cautions that stand before each line, by its index; none before those of a card. */
+  /** The warnings and cautions that stand before each line, by its index; those of a card before its first. */
   readonly dangers: readonly (readonly Alert[])[];
   readonly ask?: { readonly prompt: string; readonly answer: string };
 }
@@ -40,9 +40,14 @@ export function signOffRecord(site: Site, platform: Platform, document: Procedur
     check: card?.code ?? contentCodeOf(site, platform, document),
     earliest: earliestStanding(chainOf(site.collection, document)),
     lines,
-    dangers: isProcedure ? dangersBefore(platform, document, lines) : [],
+    dangers: isProcedure ? dangersBefore(platform, document, lines) : [dangersOf(document)],
     ...(asked ? { ask: { prompt: asked.prompt, answer: asked.key[0]!.text } } : {}),
   };
+}
+
+/** What a configuration's card warns of, before its lines. */
+function dangersOf({ body }: Configuration): Alert[] {
+  return body.flatMap((block) => (block.kind === "alert" && block.signal !== "note" ? [block] : []));
 }
 
 /** Warnings and cautions before the steps of a record, with those that stand between a step and the line before it. */
