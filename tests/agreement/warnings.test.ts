@@ -19,6 +19,8 @@ import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Alert, Collection, Platform, Procedure, Step } from "../../src/schema/collection.ts";
+import { signOffRecord } from "../../src/site/records/sign-off-pages.ts";
+import { makeSite } from "../../src/site/site.ts";
 import { wordsFor } from "../../src/words/words.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
 import { readCollection } from "../read-collection.ts";
@@ -189,6 +191,22 @@ describe.each(COLLECTIONS)("warnings and cautions of %s", (folder) => {
       expect(shown).toEqual(expected(platform, changeover));
     }
   });
+});
+
+describe.each(COLLECTIONS)("warnings and cautions of the arrangements of %s", (folder) => {
+  it("stand before the first line of their sign-off record, as on their card", async () => {
+    const files = await readCollection(join(root, folder)),
+      site = makeSite(join(root, folder), files, "2026-11-28");
+    for (const platform of site.collection.platforms)
+      for (const configuration of platform.configurations) {
+        const written = configuration.body.flatMap((block) => (block.kind === "alert" ? [block] : [])).filter(isDanger);
+        const { lines, dangers } = signOffRecord(site, platform, configuration);
+        expect(lines.length > 0 ? (dangers[0] ?? []).map(sayAlert) : []).toEqual(
+          lines.length > 0 ? written.map(sayAlert) : [],
+        );
+        if (folder === "procedures") expect(written.length).toBeGreaterThan(0);
+      }
+  }, 120_000);
 });
 
 const isWithdrawn = (platform: Platform, id: string) =>
