@@ -1,10 +1,13 @@
 /** What is done with a change that a screen sends: made in the file's text, saved, and said. */
+import { existsSync } from "node:fs";
+import { join } from "node:path";
 import { slugOf } from "../schema/wording.ts";
 import { applyAll } from "./edits/apply-all.ts";
 import type { FileEdit } from "./edits/edit.ts";
 import { fileText } from "./file-text.ts";
 import { tellSaved } from "./tell-saved.ts";
 import { type Handler, reading, notUnderstood } from "./handler.ts";
+import { wordsIn } from "./say-in.ts";
 import type { CollectionReader } from "./reader.ts";
 import { contentHash } from "./keep-states.ts";
 import { takePicture } from "./photos.ts";
@@ -36,12 +39,34 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
       made = await renameIn(reader.folder, { ...renaming, to });
     if ("refused" in made) return made;
     const result = saveFiles(reader.folder, made.files);
-    if ("changed" in result) return { refused: "A file was changed elsewhere at this moment: try it again" };
+    if ("changed" in result) return { refused: (await wordsIn(reader)).deskSaid.raced };
     return tellSaved(reader, "service.yaml", result, screen?.replace("{}", to));
+  }),
+  "new-platform": reading(SENT["new-platform"], async (sent, reader) => {
+    const { deskSaid: say } = await wordsIn(reader);
+    const names = [sent.name, sent.place, sent.store].map((each) => each.trim()),
+      [id = "", place = "", store = ""] = names.map(slugOf);
+    if (!id || !place || !store) return { refused: say.nameAll };
+    if (place === store) return { refused: say.twoPlaces };
+    if (["issued", "reviews"].includes(id) || existsSync(join(reader.folder, id)))
+      return { refused: say.platformTaken };
+    const made = applyAll("", [
+      { kind: "set-field", path: ["name"], value: names[0]! },
+      { kind: "set-field", path: ["places"], value: {} },
+      { kind: "set-field", path: ["places", place], value: { name: names[1]!, kind: "mount" } },
+      { kind: "set-field", path: ["places", store], value: { name: names[2]!, kind: "store" } },
+    ]);
+    if ("refused" in made) return made;
+    const file = `${id}/platform.yaml`,
+      result = saveFiles(reader.folder, [
+        { path: file, basedOn: null, text: made.text },
+        { path: `${id}/equipment.yaml`, basedOn: null, text: "" },
+      ]);
+    return "changed" in result ? { refused: say.platformTaken } : tellSaved(reader, file, result, `form/${file}`);
   }),
   new: reading(SENT.new, async ({ sort, platform, title, code, purpose }, reader) => {
     const id = slugOf(title);
-    if (!id) return { refused: "The title has no letter that a name could be made of: write what it is" };
+    if (!id) return { refused: (await wordsIn(reader)).deskSaid.noLetter };
     const { folder, fields, screen } = NEW[sort],
       file = `${platform}/${folder}${id}.mdx`,
       made = applyAll(FIRST, [
@@ -52,7 +77,7 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
       ]);
     if ("refused" in made) return made;
     const result = saveFiles(reader.folder, [{ path: file, basedOn: null, text: made.text }]);
-    if ("changed" in result) return { refused: `There is a ${sort} of that title already: choose another title` };
+    if ("changed" in result) return { refused: (await wordsIn(reader)).deskSaid.titleTaken };
     return tellSaved(reader, file, result, screen(file, platform, id));
   }),
 };

@@ -13,12 +13,14 @@ import { mendInterrupted } from "../issuing/write-issues.ts";
 import { ownChange, type PlatformRecord, recordsOf } from "../rules/records.ts";
 import { isDate } from "../schema/quantities.ts";
 import { today } from "../site/today.ts";
+import type { Words } from "../words/hear.ts";
 import { hindrancesOf, withApproval } from "./approval.ts";
 import { applyAll } from "./edits/apply-all.ts";
 import type { FileEdit } from "./edits/edit.ts";
 import { contentHash } from "./keep-states.ts";
 import { type Handler, reading, sentLine } from "./handler.ts";
 import type { ChangeOutcome } from "./outcome.ts";
+import { wordsIn } from "./say-in.ts";
 import type { CollectionReader, Moment } from "./reader.ts";
 import { fileText } from "./file-text.ts";
 import { tellSaved } from "./tell-saved.ts";
@@ -58,12 +60,12 @@ export const RECORD_HANDLERS: Readonly<Record<Address, Handler>> = {
 };
 
 async function handIn(sent: Sent<"hand-in">, reader: CollectionReader): Promise<ChangeOutcome> {
+  const { deskSaid: say } = await wordsIn(reader);
   return onDocument(sent, reader, ({ record }) => {
     const { owner, summary = "", reason = "" } = sent,
       isExplained = record.revision === 1 || ownChange(record) !== undefined;
-    if (owner.trim() === "") return { refused: "Say who wrote it: a role, so that another one can approve it" };
-    if (!isExplained && summary.trim() === "")
-      return { refused: `Say in a sentence what revision ${record.revision} changes` };
+    if (owner.trim() === "") return { refused: say.whoWrote };
+    if (!isExplained && summary.trim() === "") return { refused: say.whatChanges({ revision: record.revision }) };
     return [
       set("owner", owner.trim()),
       ...(isExplained ? [] : [changeEntry({ revision: record.revision, by: owner, summary, reason, signOffs: "" })]),
@@ -73,10 +75,11 @@ async function handIn(sent: Sent<"hand-in">, reader: CollectionReader): Promise<
 }
 
 async function raise(sent: Sent<"raise">, reader: CollectionReader): Promise<ChangeOutcome> {
+  const { deskSaid: say } = await wordsIn(reader);
   return onDocument(sent, reader, ({ record }) => {
     const { by, summary, reason = "", signOffs = "" } = sent;
-    if (by.trim() === "") return { refused: "Say who changes it: a role, so that another one can approve it" };
-    if (summary.trim() === "") return { refused: "Say in a sentence what is to change" };
+    if (by.trim() === "") return { refused: say.whoChanges };
+    if (summary.trim() === "") return { refused: say.whatIsToChange };
     const revision = record.revision + 1;
     return [
       set("revision", String(revision)),
@@ -112,11 +115,12 @@ function changeEntry(entry: {
 
 async function addRemark(sent: Sent<"remark">, reader: CollectionReader): Promise<ChangeOutcome> {
   const moment = await reader.now(),
+    { deskSaid: say } = await wordsIn(reader),
     found = documentOf(moment, sent.document);
-  if (!found) return gone;
+  if (!found) return { refused: say.documentGone };
   const [by, said] = [sent.by.trim(), sent.text.trim()];
-  if (by === "") return { refused: "Say who you are: a role or a name" };
-  if (said === "") return { refused: "Write what you noticed" };
+  if (by === "") return { refused: say.whoYouAre };
+  if (said === "") return { refused: say.noticed };
   const { platform, id, revision } = found.record,
     [there] = reviewsOn(moment.files, found.record);
   const file = there?.file ?? `reviews/${platform}.${id}.${revision}.yaml`,
@@ -135,10 +139,10 @@ async function addRemark(sent: Sent<"remark">, reader: CollectionReader): Promis
 async function answerRemark(sent: Sent<"answer">, reader: CollectionReader): Promise<ChangeOutcome> {
   const { files } = await reader.now(),
     remark = files.reviews?.find(({ file }) => file === sent.file)?.remarks[sent.at],
+    { deskSaid: say } = await wordsIn(reader),
     old = await fileText(reader, sent.file);
-  if (remark?.text !== sent.said || old === undefined)
-    return { refused: "The remarks were changed meanwhile: look at them again" };
-  if (sent.answer.trim() === "") return { refused: "Write the answer: what was changed, or why nothing was" };
+  if (remark?.text !== sent.said || old === undefined) return { refused: say.remarksChanged };
+  if (sent.answer.trim() === "") return { refused: say.writeAnswer };
   const at = (field: string, value: string): FileEdit => ({
     kind: "set-field",
     path: ["remarks", sent.at, field],
@@ -148,17 +152,17 @@ async function answerRemark(sent: Sent<"answer">, reader: CollectionReader): Pro
 }
 
 async function approve(sent: Sent<"approve">, reader: CollectionReader): Promise<ChangeOutcome> {
-  const { files, textFindings } = await reader.now();
+  const { files, textFindings } = await reader.now(),
+    { deskSaid: say } = await wordsIn(reader);
   return onDocument(sent, reader, ({ record }, text) => {
     const role = sent.role.trim();
-    if (role === "") return { refused: "Say who approves it: a role or a name" };
-    if (!isDate(sent.effective)) return { refused: "Choose the day from which it counts" };
-    if (!isDate(sent.reviewBy)) return { refused: "Choose the day by which it is looked at again" };
-    if (record.status !== "in review")
-      return { refused: "It is not handed in for review: whoever wrote it does that first" };
+    if (role === "") return { refused: say.whoApproves };
+    if (!isDate(sent.effective)) return { refused: say.dayFrom };
+    if (!isDate(sent.reviewBy)) return { refused: say.dayBy };
+    if (record.status !== "in review") return { refused: say.notHandedIn };
     const approval = { role, effective: sent.effective, reviewBy: sent.reviewBy },
       { errors, why } = hindrancesOf(files, textFindings, record, approval);
-    if (errors.length + why.length > 0) return { refused: [...why, ...sayErrors(errors)].join(" ") };
+    if (errors.length + why.length > 0) return { refused: [...why, ...sayErrors(say, errors)].join(" ") };
     return withApproval(text, approval);
   });
 }
@@ -166,19 +170,20 @@ async function approve(sent: Sent<"approve">, reader: CollectionReader): Promise
 async function issue({ document }: Sent<"issue">, reader: CollectionReader): Promise<ChangeOutcome> {
   const { folder } = reader,
     findings = new Findings(),
-    day = today();
+    day = today(),
+    { deskSaid: say } = await wordsIn(reader);
   try {
     mendInterrupted(folder);
     const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), hashPhotos: true });
     const plan = await planIssue({ folder, files, findings, day }, { ids: [document], on: day });
     const { documents, cards, refusals } = plan;
-    if (refusals.length > 0) return { refused: `Nothing is issued. ${sayErrors(refusals).join(" ")}` };
-    if (documents.length + cards.length === 0) return { refused: "There is nothing to issue: it was issued before" };
+    if (refusals.length > 0) return { refused: say.nothingIssued({ why: sayErrors(say, refusals).join(" ") }) };
+    if (documents.length + cards.length === 0) return { refused: say.nothingToIssue };
     plan.write();
   } catch (error) {
     const what = error instanceof CannotRun ? error.message : whatIsRefused(error);
     if (what === undefined) throw error;
-    return { refused: error instanceof CannotRun ? what : `It can't be issued, since ${what}: nothing was changed` };
+    return { refused: error instanceof CannotRun ? what : say.cantIssue({ what }) };
   }
   const { number } = await reader.refresh();
   return { saved: true, hash: null, number };
@@ -187,15 +192,13 @@ async function issue({ document }: Sent<"issue">, reader: CollectionReader): Pro
 /** How many errors a refusal says in full; the screen lists all. */
 const SAID = 3;
 
-function sayErrors(errors: readonly Finding[]): string[] {
+function sayErrors(say: Words["deskSaid"], errors: readonly Finding[]): string[] {
   const more = errors.length - SAID;
   return [
-    ...errors.slice(0, SAID).map(({ file, line, message, fix }) => `${file}, line ${line}: ${message}. ${fix}.`),
-    ...(more > 0 ? [`And ${more === 1 ? "one error" : `${more} errors`} more.`] : []),
+    ...errors.slice(0, SAID).map(({ file, line, message, fix }) => say.error({ file, line, message, fix })),
+    ...(more > 0 ? [say.moreErrors({ errors: more })] : []),
   ];
 }
-
-const gone: ChangeOutcome = { refused: "There is no such document any more: go back to the start of the desk" };
 
 function documentOf({ files }: Moment, document: string): PlatformRecord | undefined {
   return recordsOf(files).find(({ record }) => `${record.platform}/${record.id}` === document);
@@ -212,10 +215,10 @@ async function onDocument(
 ): Promise<ChangeOutcome> {
   // What was saved in another editor a moment ago counts.
   const found = documentOf(await reader.refresh(), document),
+    { deskSaid: say } = await wordsIn(reader),
     text = found && (await fileText(reader, found.record.file));
-  if (!found || text === undefined) return gone;
-  if (contentHash(text) !== basedOn)
-    return { refused: "Its text was changed since you read it: load the page again and look at what it says now" };
+  if (!found || text === undefined) return { refused: say.documentGone };
+  if (contentHash(text) !== basedOn) return { refused: say.textChanged };
   const made = change(found, text);
   if ("refused" in made) return made;
   return keep(reader, found.record.file, text, "text" in made ? made : applyAll(text, made), true);
@@ -231,7 +234,7 @@ async function keep(
   if ("refused" in made) return made;
   const basedOn = old === undefined ? null : contentHash(old),
     outcome = await tellSaved(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text: made.text }]));
-  if ("changed" in outcome) return { refused: "The file was changed elsewhere at this moment: try it again" };
+  if ("changed" in outcome) return { refused: (await wordsIn(reader)).deskSaid.raced };
   // The screen goes on upon its document's text, which a file of remarks is not.
   return "saved" in outcome && !isDocument ? { ...outcome, hash: null } : outcome;
 }

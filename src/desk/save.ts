@@ -1,5 +1,7 @@
 /** Saving that loses nothing: what was changed elsewhere is not overwritten, and what was there can be had back. */
 import { randomUUID } from "node:crypto";
+import { existsSync, rmdirSync } from "node:fs";
+import { dirname, sep } from "node:path";
 import { whatIsRefused } from "../findings/cannot-run.ts";
 import { contentHash, KeptStates } from "./keep-states.ts";
 import type { KeptSave } from "./keep-states.ts";
@@ -167,7 +169,20 @@ function save(
   const changes = placed.map(({ path, before, after }) => ({ path, before, after }));
   const made: KeptSave = { id: randomUUID(), at: new Date().toISOString(), changes, ...why };
   if (placed.length > 0 && !placeFiles(placed, made, states)) return changed();
+  for (const { file, content } of placed) if (content === null) removeEmpty(root, dirname(file));
   return { saved: true, hashes: Object.fromEntries(placings.map(({ path, after }) => [path, after])) };
+}
+
+/** Removes a folder that holds nothing any more, and those above it: an empty one would still count as a platform's. */
+function removeEmpty(root: string, folder: string): void {
+  if (!folder.startsWith(root + sep)) return;
+  try {
+    rmdirSync(folder);
+  } catch {
+    // It still holds something, or went with a file before.
+    if (existsSync(folder)) return;
+  }
+  removeEmpty(root, dirname(folder));
 }
 
 /** Does something in a collection's turn, after what was interrupted is ended; a disk's refusal becomes a sentence. */

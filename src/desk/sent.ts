@@ -69,10 +69,13 @@ export const SENT = {
   rename: z.strictObject({
     what: z.enum(RENAMED),
     platform: name.optional(),
+    procedure: name.optional(),
     from: name,
     to: name,
     screen: name.optional(),
   }),
+  /** A new platform: its name, the place on it where most of it goes, and where the rest is kept. */
+  "new-platform": z.strictObject({ name, place: name, store: name }),
   /** A new document. */
   new: z.strictObject({
     sort: z.enum(["procedure", "configuration", "option"]),

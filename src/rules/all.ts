@@ -2,6 +2,7 @@
 import type { Rule } from "../findings/finding.ts";
 import { badValue as textBadValue } from "./text/bad-value.ts";
 import { duplicateCode as textDuplicateCode } from "./text/duplicate-code.ts";
+import { noConfiguration as textNoConfiguration } from "./text/no-configuration.ts";
 import { duplicateId as textDuplicateId } from "./text/duplicate-id.ts";
 import { holdWithoutCheck as textHoldWithoutCheck } from "./text/hold-without-check.ts";
 import { missingField as textMissingField } from "./text/missing-field.ts";
@@ -90,6 +91,7 @@ import { unknownCheck as cardUnknownCheck } from "./card/unknown-check.ts";
 export const rules: readonly Rule[] = [
   textBadValue,
   textDuplicateCode,
+  textNoConfiguration,
   textDuplicateId,
   textHoldWithoutCheck,
   textMissingField,

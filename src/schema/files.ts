@@ -836,11 +836,15 @@ export const stepAttributes = z.strictObject({
       good: "The crew chief counts the pins at the hatch",
     },
   ),
-  replaces: field(text.optional(), "In a temporary amendment: the id of the step whose place it takes.", {
-    needed: "in a temporary amendment, and nowhere else",
-    good: "push-pins",
-    bad: "push-the-pins",
-  }),
+  replaces: field(
+    naming(text, "step").optional(),
+    "In a temporary amendment: the id of the step whose place it takes.",
+    {
+      needed: "in a temporary amendment, and nowhere else",
+      good: "push-pins",
+      bad: "push-the-pins",
+    },
+  ),
 });
 /** `::move`: one piece where no `count` is given. */
 export const moveAttributes = z.strictObject({

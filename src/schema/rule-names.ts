@@ -3,7 +3,7 @@
 const NAMES = {
   text:
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data " +
-    "not-read hold-without-check",
+    "not-read hold-without-check no-configuration",
   bands: "doubt-fetch unclear empty gap overlap outside-service outside-rating step-never-applies",
   parts: "not-there not-enough place-in-use stands-on left-loose unknown-start no-home",
   fastening: "held left-open no-change not-checked self-checked",

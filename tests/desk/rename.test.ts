@@ -4,7 +4,7 @@
  */
 import { work, project } from "./work-folder.ts";
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -64,7 +64,13 @@ function nameable({ platforms, service, incidents }: Collection): Omit<Renaming,
   return [
     ...all("role", undefined, service.crew),
     ...all("incident", undefined, incidents),
+    ...all("platform", undefined, platforms).map((each) => ({ ...each, platform: each.from })),
     ...platforms.flatMap((platform) => [
+      ...platform.procedures.flatMap(({ id: procedure, steps }) =>
+        steps
+          .filter((step) => step.id !== undefined && step.procedure === procedure)
+          .map(({ id }) => ({ what: "step" as const, platform: platform.id, procedure, from: id! })),
+      ),
       ...all("item", platform.id, platform.items),
       ...all("place", platform.id, platform.places),
       ...all("fastening", platform.id, platform.fastenings),
@@ -107,7 +113,7 @@ for (const [name, source] of Object.entries(SOURCES))
         said = JSON.stringify(renaming);
       await rename(folder, renaming);
       const after = bytesIn(folder),
-        moved = ["configuration", "option", "procedure", "photo"].includes(each.what);
+        moved = ["configuration", "option", "procedure", "photo", "platform"].includes(each.what);
       expect(after.size, said).toBe(before.size);
       for (const [path, text] of before) {
         const path2 = after.has(path) ? path : path.replace(each.from, to);
@@ -118,7 +124,7 @@ for (const [name, source] of Object.entries(SOURCES))
         expect(without(without(now, to), each.from), `${said} in ${path}`).toBe(without(text, each.from));
       }
       expect((await readFrom(folder, to, each.from)).found, said).toEqual(found);
-      await rename(folder, { ...each, from: to, to: each.from });
+      await rename(folder, { ...each, from: to, to: each.from, ...(each.what === "platform" ? { platform: to } : {}) });
       expect(bytesIn(folder), said).toEqual(before);
     }
   }, 600_000);
@@ -132,6 +138,73 @@ it("is taken back in one step, with every file", async () => {
   expect(changed).toContain("tern/equipment.yaml");
   expect(undo(folder, "tern/seat-capsule.mdx")).toMatchObject({ saved: true });
   expect(bytesIn(folder)).toEqual(before);
+});
+
+it("gives a platform's folder the new name, links and reviews too, and takes it all back", async () => {
+  const folder = copyOf("platform", SOURCES.starter);
+  mkdirSync(join(folder, "reviews"));
+  writeFileSync(join(folder, "reviews/a.yaml"), "document: trolley/fit-small-seat\nrevision: 1\nremarks: []\n");
+  const page = join(folder, "trolley/reading/begin-here.mdx");
+  writeFileSync(
+    page,
+    `${readFileSync(page, "utf8")}\n[a](../../../trolley/items/small-seat/) [b](../../items/small-seat/) trolley\n`,
+  );
+  const before = bytesIn(folder);
+  await rename(folder, { what: "platform", platform: "trolley", from: "trolley", to: "stretcher" });
+  expect(existsSync(join(folder, "trolley"))).toBe(false);
+  expect(readFileSync(join(folder, "reviews/a.yaml"), "utf8")).toMatch(/^document: stretcher\/fit-small-seat\n/);
+  expect(readFileSync(join(folder, "stretcher/reading/begin-here.mdx"), "utf8")).toContain(
+    "[a](../../../stretcher/items/small-seat/) [b](../../items/small-seat/) trolley\n",
+  );
+  expect(undo(folder, "stretcher/platform.yaml")).toMatchObject({ saved: true });
+  expect(existsSync(join(folder, "stretcher"))).toBe(false);
+  expect(bytesIn(folder)).toEqual(before);
+  mkdirSync(join(folder, "trolley/notes"));
+  writeFileSync(join(folder, "trolley/notes/mine.txt"), "");
+  const made = await renameIn(folder, { what: "platform", platform: "trolley", from: "trolley", to: "stretcher" });
+  expect("refused" in made && made.refused).toMatch(
+    /^trolley\/notes\/mine\.txt is a file that the desk does not write/,
+  );
+});
+
+it("changes a step's id in its procedure, what includes it, an amendment and a review, nowhere else", async () => {
+  const folder = copyOf("steps", SOURCES.starter),
+    head = (title: string) => `---\ntitle: ${title}\ncode: ${title}\nrevision: 1\nstatus: draft\n---\nFor this.\n\n`,
+    files: Readonly<Record<string, string>> = {
+      "trolley/own.mdx": `${head("Own")}:::step{#first}\nDo it.\n:::\n\n:::step{#second after=first}\nDo that.\n:::\n`,
+      "trolley/other.mdx": `${head("Other")}:::step{#first}\nDo it.\n:::\n\n:::step{after="first"}\nDo that.\n:::\n`,
+      "trolley/with.mdx": `${head("With")}::include{procedure=own}\n\n:::step{after="first second"}\nDo more.\n:::\n`,
+      "trolley/amendments/a.mdx":
+        "---\nnumber: A1\ntitle: T\nreason: R\nfrom: 2026-11-01\nuntil: 2026-11-09\nowner: A\nstatus: draft\n" +
+        "amends: [{ procedure: own, revision: 1 }]\n---\n:::step{#first-now replaces=first}\nDo it so.\n:::\n",
+      "reviews/a.yaml":
+        "document: trolley/own\nrevision: 1\nremarks:\n  - { step: first, by: A, date: 2026-11-01, text: first }\n",
+      "reviews/b.yaml":
+        "document: trolley/other\nrevision: 1\nremarks:\n  - { step: first, by: A, date: 2026-11-01, text: first }\n",
+    };
+  for (const [path, text] of Object.entries(files)) {
+    mkdirSync(dirname(join(folder, path)), { recursive: true });
+    writeFileSync(join(folder, path), text);
+  }
+  const renaming = { what: "step", platform: "trolley", procedure: "own", from: "first" } as const;
+  await rename(folder, { ...renaming, to: "begin" });
+  const now = (path: string) => readFileSync(join(folder, path), "utf8");
+  expect(now("trolley/own.mdx")).toBe(
+    files["trolley/own.mdx"]!.replace("#first", "#begin").replace("=first", "=begin"),
+  );
+  expect(now("trolley/with.mdx")).toBe(files["trolley/with.mdx"]!.replace("first second", "begin second"));
+  expect(now("trolley/amendments/a.mdx")).toBe(files["trolley/amendments/a.mdx"]!.replace("=first", "=begin"));
+  expect(now("reviews/a.yaml")).toBe(files["reviews/a.yaml"]!.replace("step: first", "step: begin"));
+  for (const path of ["trolley/other.mdx", "reviews/b.yaml"]) expect(now(path)).toBe(files[path]);
+  for (const [to, why] of [
+    ["second", /`second` is taken/],
+    ["Begin", /can’t be an id/],
+  ] as const) {
+    const made = await renameIn(folder, { ...renaming, from: "begin", to });
+    expect("refused" in made && made.refused).toMatch(why);
+  }
+  const made = await renameIn(folder, { ...renaming, to: "again" });
+  expect("refused" in made && made.refused).toMatch(/Nothing is called `first`/);
 });
 
 it("changes all files or none: one that was written meanwhile stops all", async () => {
@@ -149,7 +222,7 @@ it("changes all files or none: one that was written meanwhile stops all", async 
 });
 
 const REFUSED: readonly (readonly [string, Renaming, RegExp])[] = [
-  ["that is none", { what: "item", platform: "tern", from: "capsule-pin", to: "Capsule Pin" }, /can't be an id/],
+  ["that is none", { what: "item", platform: "tern", from: "capsule-pin", to: "Capsule Pin" }, /can’t be an id/],
   ["that is taken", { what: "item", platform: "tern", from: "capsule-pin", to: "pin-tray" }, /`pin-tray` is taken/],
   ["of a role that stands for several", { what: "role", from: "lead", to: "both" }, /`both` is taken/],
   [
@@ -160,7 +233,7 @@ const REFUSED: readonly (readonly [string, Renaming, RegExp])[] = [
   [
     "of what is not there",
     { what: "item", platform: "tern", from: "no-such", to: "other" },
-    /There is no item `no-such`/,
+    /Nothing is called `no-such`/,
   ],
 ];
 for (const [which, renaming, why] of REFUSED)
@@ -178,5 +251,5 @@ it("refuses while a file that may name it can't be read, and leaves what was iss
   expect(existsSync(join(folder, "issued/tern"))).toBe(true);
   writeFileSync(join(folder, "tern/seat-capsule.mdx"), "---\ntitle: [\n---\ndeck-pin\n");
   const made = await renameIn(folder, { what: "item", platform: "tern", from: "deck-pin", to: "capsule-pin" });
-  expect("refused" in made && made.refused).toMatch(/tern\/seat-capsule\.mdx can't be read/);
+  expect("refused" in made && made.refused).toMatch(/tern\/seat-capsule\.mdx can’t be read/);
 });

@@ -8,7 +8,7 @@ import { rules } from "../../src/rules/all.ts";
 const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: string]>> = {
   text: [
     "syntax unknown-field missing-field bad-value unknown-directive unknown-id duplicate-id duplicate-code not-data",
-    "not-read hold-without-check",
+    "not-read hold-without-check no-configuration",
   ],
   bands: ["unclear empty gap overlap outside-service outside-rating step-never-applies doubt-fetch", ""],
   parts: ["not-there not-enough place-in-use stands-on left-loose unknown-start no-home", ""],

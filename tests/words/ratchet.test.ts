@@ -29,7 +29,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/build": 42,
   "src/commands": 339,
   "src/compile": 280,
-  "src/desk": 329,
+  "src/desk": 138,
   "src/docs": 6,
   "src/domain/after": 52,
   "src/domain/bands": 57,
@@ -53,7 +53,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/issuing": 3,
   "src/paper": 86,
   "src/read": 203,
-  "src/rules": 630,
+  "src/rules": 626,
   "src/site": 74,
 };
 

@@ -24,7 +24,9 @@ export function linksTo(file: string, text: string, { what, platform, from }: Om
   const kind = kindOfFile(file)?.id ?? "",
     own = PAGES[kind],
     target = PAGES[what];
-  if (!file.endsWith(".mdx") || own === undefined || target === undefined || platform === undefined) return [];
+  if (!file.endsWith(".mdx") || own === undefined) return [];
+  if (what !== "platform" && (target === undefined || platform === undefined)) return [];
+  const begins = what === "platform" ? `/${from}` : `/${platform}/${target}/${from}`;
   const source = new Source(file, text),
     read = kind === "reading" ? readPage : readMarkdown,
     { tree } = read(source, new Findings());
@@ -34,7 +36,7 @@ export function linksTo(file: string, text: string, { what, platform, from }: Om
   visit(tree as Nodes, ["link", "definition"], (node) => {
     if (!("url" in node) || !node.position || /^[a-z][a-z0-9+.-]*:|^\/\//i.test(node.url)) return;
     const address = URL.canParse(node.url, page) ? new URL(node.url, page).pathname : "";
-    if (!new RegExp(`^/${platform}/${target}/${from}(?:/|$)`).test(address)) return;
+    if (address !== begins && !address.startsWith(`${begins}/`)) return;
     const start = node.position.start.offset ?? 0,
       written = source.written.slice(start, node.position.end.offset),
       url = written.lastIndexOf(node.url),

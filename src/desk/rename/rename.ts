@@ -1,12 +1,14 @@
 /** An id changed everywhere: in the file that declares it and in every file that names it, all of them or none. */
 import { readdir, readFile } from "node:fs/promises";
-import { extname, join } from "node:path";
+import { extname, join, relative, sep } from "node:path";
 import { compiledIn } from "../../build/shelf.ts";
 import { loadCollection } from "../../compile/load.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { Findings } from "../../findings/finding.ts";
-import type { Collection, Platform } from "../../schema/collection.ts";
+import type { Collection, Platform, Procedure } from "../../schema/collection.ts";
 import { ID } from "../../schema/leaves.ts";
+import type { Words } from "../../words/hear.ts";
+import { wordsFor } from "../../words/words.ts";
 import { contentHash } from "../keep-states.ts";
 import { isOwnFile } from "../own-paths.ts";
 import type { FileToSave } from "../save.ts";
@@ -26,14 +28,18 @@ export const RENAMED = [
   "role",
   "incident",
   "photo",
+  "step",
+  "platform",
 ] as const;
 export type Renamed = (typeof RENAMED)[number];
 
 /** Which id is to be another. */
 export interface Renaming {
   readonly what: Renamed;
-  /** The platform that has it; absent for roles and incidents, which the whole collection has. */
+  /** The platform that has it, or that it is; absent for roles and incidents, which the whole collection has. */
   readonly platform?: string | undefined;
+  /** Of a step: the procedure in whose file it stands. */
+  readonly procedure?: string | undefined;
   readonly from: string;
   readonly to: string;
 }
@@ -55,9 +61,10 @@ const FOLDERS: Readonly<Partial<Record<Renamed, string>>> = {
  * that id was issued, and where a file can't be read or says the id so that nobody can tell what it means.
  */
 export async function renameIn(folder: string, renaming: Renaming): Promise<Renamings> {
-  const { what, platform, from } = renaming,
-    files = await loadCollection(folder, new Findings(), { compiled: compiledIn(folder) });
-  const why = refusalOf(files, renaming);
+  const { from } = renaming,
+    files = await loadCollection(folder, new Findings(), { compiled: compiledIn(folder) }),
+    say = sayIn(files);
+  const why = refusalOf(files, renaming) ?? (await whatStays(folder, renaming, say));
   if (why !== undefined) return { refused: why };
   const saved: FileToSave[] = [];
   for (const file of await ownFiles(folder)) {
@@ -76,8 +83,25 @@ export async function renameIn(folder: string, renaming: Renaming): Promise<Rena
     if (path !== file) saved.push({ path: file, basedOn, text: null }, { path, basedOn: null, text: made });
     else if (made !== bytes) saved.push({ path, basedOn, text: made });
   }
-  if (saved.length === 0) return { refused: `There is no ${what} \`${from}\`${platform ? ` in ${platform}` : ""}` };
-  return { files: saved };
+  return saved.length === 0 ? { refused: say.isGone({ from }) } : { files: saved };
+}
+
+const sayIn = ({ service }: Collection): Words["deskRename"] => wordsFor(service).deskRename;
+
+/** Of a platform, whose folder gets the new name: what in it the desk does not write would stay behind. */
+async function whatStays(
+  folder: string,
+  { what, from }: Renaming,
+  say: Words["deskRename"],
+): Promise<string | undefined> {
+  if (what !== "platform") return undefined;
+  const names = await readdir(join(folder, from), { recursive: true, withFileTypes: true }),
+    paths = names.filter((each) => !each.isDirectory()).map((each) => join(each.parentPath, each.name));
+  const other = paths
+    .map((path) => relative(folder, path).split(sep).join("/"))
+    .sort()
+    .find((path) => !isOwnFile(path));
+  return other && say.otherFiles({ other, from });
 }
 
 /** How many issued documents name it: they stay as they were issued. */
@@ -92,34 +116,75 @@ const frozenText = remember(({ content, head }: Collection["issued"][number]) =>
   JSON.stringify([content, head?.["uses"]]),
 );
 
-function refusalOf(files: Collection, { what, platform: on, from, to }: Renaming): string | undefined {
-  const platform = files.platforms.find(({ id }) => id === on);
-  if (!ID.test(to)) return `\`${to}\` can't be an id: write small letters, digits and hyphens, such as \`head-pin\``;
-  if (to === from) return "That is its id already";
+function refusalOf(files: Collection, renaming: Renaming): string | undefined {
+  const { what, platform: on, from, to } = renaming,
+    platform = files.platforms.find(({ id }) => id === on),
+    say = sayIn(files);
+  if (!ID.test(to)) return say.noId({ to });
+  if (to === from) return say.isSame;
   if (what === "role" || what === "incident") {
     const taken =
       what === "role"
         ? [...files.service.crew.map(({ id }) => id), "both", "all"]
         : files.incidents.map(({ id }) => id);
-    return taken.includes(to) ? `\`${to}\` is taken: choose another` : undefined;
+    return taken.includes(to) ? say.taken({ to }) : undefined;
   }
-  if (!platform) return "There is no such platform any more: go back to the start of the desk";
-  if (
+  if (!platform) return say.platformGone;
+  if (wasIssued(files, renaming)) return what === "platform" ? say.platformIssued({ from }) : say.issued({ from });
+  if (what === "platform")
+    return [...files.platforms.map(({ id }) => id), "issued", "reviews"].includes(to) ? say.taken({ to }) : undefined;
+  if (what === "step") {
+    const [own, ...others] = stepsOf(platform, renaming);
+    if (own?.filter((id) => id === from).length !== 1)
+      return own?.includes(from) ? say.several({ from, where: platform.name }) : say.isGone({ from });
+    return [own, ...others].some((ids) => ids.includes(to)) ? say.taken({ to }) : undefined;
+  }
+  const alike = idsLike(platform, what);
+  if (alike.filter((id) => id === from).length > 1) return say.several({ from, where: platform.name });
+  return alike.includes(to) ? say.taken({ to }) : undefined;
+}
+
+/** Whether a document, or anything of a platform, was issued under this id, which then stays. */
+export function wasIssued(
+  { issued, editions = [] }: Collection,
+  { what, platform, from }: Omit<Renaming, "to">,
+): boolean {
+  if (what === "platform") return [...issued, ...editions].some((each) => each.platform === from);
+  return (
     what in FOLDERS &&
     what !== "photo" &&
-    files.issued.some((issue) => issue.kind === what && issue.platform === on && issue.id === from)
-  )
+    issued.some((issue) => issue.kind === what && issue.platform === platform && issue.id === from)
+  );
+}
+
+/** The ids of the steps that a procedure's own file holds, then of those of each procedure that includes it. */
+function stepsOf({ procedures }: Platform, { procedure }: Pick<Renaming, "procedure">): string[][] {
+  const own = procedures.find(({ id }) => id === procedure);
+  if (!own) return [];
+  const including = procedures.filter((each) => each !== own && includes(each, own.id));
+  return [
+    own.steps.flatMap(({ id, procedure: written }) => (id !== undefined && written === own.id ? [id] : [])),
+    ...[own, ...including].map(({ steps }) => steps.flatMap(({ id }) => id ?? [])),
+  ];
+}
+
+/** Whether steps of another procedure's file stand in a procedure. */
+const includes = ({ steps }: Procedure, other: string): boolean => steps.some(({ procedure }) => procedure === other);
+
+/** Whether a file can speak of a step: the procedure's own, one that includes it, an amendment or a review of it. */
+function speaksOfStep(file: string, { platform: on, procedure = "" }: Renaming, files: Collection): boolean {
+  const platform = files.platforms.find(({ id }) => id === on);
+  if (file.startsWith("reviews/"))
     return (
-      `\`${from}\` was issued under this id, which stands on cards, in sign-offs and in the history, and stays as it ` +
-      "was issued. To use another id, withdraw it and begin a new one"
+      files.reviews?.some((each) => each.file === file && each.platform === on && each.document === procedure) ?? false
     );
-  const alike = idsLike(platform, what);
-  if (alike.filter((id) => id === from).length > 1)
-    return (
-      `Several things of ${platform.name} are called \`${from}\`, so that nobody can tell which of them a file ` +
-      "names: change it in the text"
-    );
-  return alike.includes(to) ? `\`${to}\` is taken: choose another` : undefined;
+  return (
+    platform?.procedures.some((each) => each.file === file && (each.id === procedure || includes(each, procedure))) ===
+      true ||
+    platform?.amendments?.some(
+      (each) => each.file === file && each.amends.some(({ procedure: id }) => id === procedure),
+    ) === true
+  );
 }
 
 /** The ids among which one must be the only one: a file may name any of these sorts in one field. */
@@ -146,6 +211,7 @@ async function ownFiles(folder: string): Promise<string[]> {
 function newPath(file: string, { what, platform, from, to }: Renaming): string {
   const below = FOLDERS[what],
     stem = `${platform ?? ""}/${below ?? ""}${from}`;
+  if (what === "platform") return file.startsWith(`${from}/`) ? `${to}/${file.slice(from.length + 1)}` : file;
   const isIt =
     below !== undefined &&
     file.slice(0, -extname(file).length) === stem &&
@@ -160,28 +226,29 @@ function changeIn(
   renaming: Renaming,
   files: Collection,
 ): string | { readonly refused: string } {
-  const { what, platform, from, to } = renaming;
+  const { what, from, to } = renaming,
+    // A platform is nobody's.
+    platform = what === "platform" ? undefined : renaming.platform,
+    say = sayIn(files);
   // Most files say nothing of it.
   if (!text.includes(from)) return text;
+  if (what === "step" && !speaksOfStep(file, renaming, files)) return text;
   const words = namesIn(file, text);
-  if (!words) return { refused: `${file} can't be read, and may name it: mend that file first` };
-  const own = files.platforms.find(({ id }) => file.startsWith(`${id}/`))?.id;
+  if (!words) return { refused: say.unread({ file }) };
+  const own = what === "step" ? platform : files.platforms.find(({ id }) => file.startsWith(`${id}/`))?.id;
   const meant: NamingWord[] = [];
   for (const word of words.filter((each) => each.word === from && each.names.includes(what))) {
     const on = word.platform ?? own;
     if (platform !== undefined && on !== undefined && on !== platform) continue;
-    const where = `${file}, line ${word.line}`;
+    const where = say.line({ file, line: word.line });
     if (platform !== undefined && on === undefined) {
       const having = files.platforms.filter((each) => idsLike(each, what).includes(from));
       if (having.length > 1)
         return {
-          refused: `${where} names \`${from}\`, which ${having.length} platforms have: change it there in the text`,
+          refused: say.whichPlatform({ where, from, having: having.length }),
         };
     }
-    if (word.from === undefined)
-      return {
-        refused: `${where} says \`${from}\` in a way that can't be changed alone: write it plainly there first`,
-      };
+    if (word.from === undefined) return { refused: say.notPlain({ where, from }) };
     meant.push(word);
   }
   const bom = text.startsWith("\ufeff") ? 1 : 0;

@@ -1,12 +1,13 @@
 /** What stands under the head of a document that is no procedure: the lines of a card and its notes, or text. */
 import type { Finding } from "../../findings/finding.ts";
 import { type EntryOutline, outlineOf, type PartOutline } from "../edits/outline.ts";
+import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { area } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { offeredFor, platformsOf } from "./offered.ts";
-import { additions, cardLineFields, partForm, type PartContext } from "./step-form.ts";
+import { additions, cardLineFields, partForm, partName, type PartContext } from "./step-form.ts";
 
 /** What the form is made from. */
 interface Body {
@@ -24,14 +25,15 @@ interface Body {
 export function bodyForm({ moment, file, text, findings, bodyLine, kind }: Body): Html {
   const own = findings.filter(({ line }) => line >= bodyLine),
     [platform] = platformsOf(moment.files, file),
-    outline = outlineOf(text);
+    outline = outlineOf(text),
+    say = wordsFor(moment.files.service).deskSteps;
   const hasLines = platform && outline && (kind === "configuration" || kind === "option");
   return html`<section aria-labelledby="body">
-    <h2 id="body">${hasLines ? "What the card asks, and its notes" : "The text"}</h2>
+    <h2 id="body">${hasLines ? say.lines : say.text}</h2>
     ${hasLines ? lines({ platform, service: moment.files.service }, outline, own, moment) : findingsList(own)}
     <details class="more" id="body-text" ${!hasLines && html`open`}>
-      <summary>All that stands under the head, as text</summary>
-      ${area("The text", text.slice(bodyStart(text)).replace(/^\s+|\s+$/g, ""), { edit: { kind: "set-body" }, as: "text" })}
+      <summary>${say.allAsText}</summary>
+      ${area(say.text, text.slice(bodyStart(text)).replace(/^\s+|\s+$/g, ""), { edit: { kind: "set-body" }, as: "text" })}
     </details>
   </section>`;
 }
@@ -50,6 +52,7 @@ function lines(
   const parts = outline.flatMap((entry) => (entry.kind === "part" ? [entry.part] : []));
   const inPart = ({ line }: Finding, part: PartOutline) => line >= part.line && line <= part.lastLine;
   const offered = offeredFor(["item", "place", "fastening"], { files, platforms: [context.platform] });
+  const say = wordsFor(context.service).deskSteps;
   let number = 0;
   return html`${findingsList(findings.filter((each) => !parts.some((part) => inPart(each, part))))}
     <ol class="card-lines">
@@ -65,7 +68,7 @@ function lines(
               ${
                 part.name === "check"
                   ? `${part.text}: ${String(part.attributes["answer"] ?? "")}`
-                  : `${part.name.toUpperCase()}: ${part.text}`
+                  : `${partName(part.name, context)}: ${part.text}`
               }
               ${own.length > 0 && html`<span class="tally">${sayCounts(own)}</span>`}
             </summary>
@@ -75,12 +78,12 @@ function lines(
               part,
               at,
               parts.length,
-              part.name === "check" ? cardLineFields(part, at, offered) : undefined,
+              part.name === "check" ? cardLineFields(part, at, offered, context) : undefined,
             )}
           </details>
           ${findingsList(own)}
         </li>`;
       })}
     </ol>
-    ${additions(context, undefined, ["check", "warning", "caution", "note"], "Add a line, a warning or a note")}`;
+    ${additions(context, undefined, ["check", "warning", "caution", "note"], say.addLine)}`;
 }

@@ -117,7 +117,11 @@ export function fileScreen(shown: ShownFile): Html | undefined {
 }
 
 /** The form for another id of an entry that others name, or of a document; nothing for what nobody names. */
-function renaming({ moment, file }: ShownFile, kind: { readonly shape: z.ZodType }, entry: readonly string[]) {
+function renaming(
+  { moment, file }: ShownFile,
+  kind: { readonly id: string; readonly shape: z.ZodType },
+  entry: readonly string[],
+) {
   const { files } = moment,
     platform = ownPlatform(moment, file)?.id,
     document = entry.length === 0 ? documentOf(moment, file) : undefined;
@@ -129,6 +133,8 @@ function renaming({ moment, file }: ShownFile, kind: { readonly shape: z.ZodType
       id: document.id,
       screen: `form/${file.slice(0, file.lastIndexOf("/") + 1)}{}.mdx`,
     });
+  if (kind.id === "platform" && entry.length === 0 && platform !== undefined)
+    return renameForm({ files, what: "platform", platform, id: platform, screen: "form/{}/platform.yaml" });
   const what = renamedSort(declaredAt(kind.shape, entry)),
     screen = `form/${[file, ...entry.slice(0, -1).map(encodeURIComponent), "{}"].join("/")}`;
   return what && renameForm({ files, what, platform, id: entry.at(-1)!, screen });

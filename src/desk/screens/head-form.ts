@@ -1,5 +1,6 @@
 /** What a procedure says of itself: title, code, state, dates, for whom. */
 import type { Procedure } from "../../schema/collection.ts";
+import type { Words } from "../../words/hear.ts";
 import { html, type Html } from "../html.ts";
 import type { EntryOutline } from "../edits/outline.ts";
 import { bandField } from "./bands.ts";
@@ -10,8 +11,14 @@ const field = (name: string) => ({
   none: { kind: "remove-field", path: [name] },
 });
 
-/** The form of the head, closed until it is wanted. */
-export function headForm(procedure: Procedure, text: string, outline: readonly EntryOutline[]): Html {
+/** The form of the head, closed until it is wanted; `more`: what stands under its fields. */
+export function headForm(
+  procedure: Procedure,
+  text: string,
+  outline: readonly EntryOutline[],
+  say: Words["deskSteps"],
+  more: Html,
+): Html {
   const begin = outline.findIndex(({ kind }) => kind !== "text");
   const purpose = outline
     .slice(0, begin < 0 ? outline.length : begin)
@@ -20,26 +27,28 @@ export function headForm(procedure: Procedure, text: string, outline: readonly E
   const band = (name: string) => (has(name) ? field(name) : { edit: field(name).edit });
   return html`<details class="head" id="head">
     <summary>
-      <span>About this procedure</span> <span class="code">${procedure.code}</span> revision ${procedure.revision},
-      ${procedure.status}
+      <span>${say.aboutProcedure}</span>
+      <span class="code">${procedure.code}</span>
+      ${say.state({ revision: procedure.revision, status: procedure.status })}
     </summary>
     <div class="fields">
-      ${line("Title", procedure.title, { edit: field("title").edit })}
-      ${line("Code", procedure.code, { edit: field("code").edit })}
-      ${line("Revision", String(procedure.revision), { edit: field("revision").edit }, { type: "number" })}
+      ${line(say.titleField, procedure.title, { edit: field("title").edit })}
+      ${line(say.code, procedure.code, { edit: field("code").edit })}
+      ${line(say.revision, String(procedure.revision), { edit: field("revision").edit }, { type: "number" })}
       ${choice(
-        "Status",
+        say.status,
         procedure.status,
         ["draft", "in review", "approved", "withdrawn"].map((each) => ({ value: each, name: each })),
         { edit: field("status").edit },
       )}
-      ${line("In force from", procedure.effective ?? "", field("effective"), { type: "date" })}
-      ${line("Review by", procedure.reviewBy ?? "", field("review-by"), { type: "date" })}
-      ${line("Owner, a role", procedure.owner ?? "", field("owner"))}
-      ${line("Approved by, another role", procedure.approvedBy ?? "", field("approved-by"))}
-      ${bandField("weight", has("weight") ? procedure.band.weight : undefined, "any", band("weight"))}
-      ${bandField("age", has("age") ? procedure.band.age : undefined, "any", band("age"))}
-      ${area("What it is for", purpose.join("\n\n"), { edit: { kind: "set-purpose" }, as: "text" })}
+      ${line(say.inForceFrom, procedure.effective ?? "", field("effective"), { type: "date" })}
+      ${line(say.reviewBy, procedure.reviewBy ?? "", field("review-by"), { type: "date" })}
+      ${line(say.owner, procedure.owner ?? "", field("owner"))}
+      ${line(say.approvedBy, procedure.approvedBy ?? "", field("approved-by"))}
+      ${bandField("weight", has("weight") ? procedure.band.weight : undefined, say.any, band("weight"))}
+      ${bandField("age", has("age") ? procedure.band.age : undefined, say.any, band("age"))}
+      ${area(say.purpose, purpose.join("\n\n"), { edit: { kind: "set-purpose" }, as: "text" })}
     </div>
+    ${more}
   </details>`;
 }

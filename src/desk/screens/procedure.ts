@@ -2,6 +2,7 @@
 import type { Finding } from "../../findings/finding.ts";
 import type { Platform, Procedure } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
+import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import { type EntryOutline, outlineOf } from "../edits/outline.ts";
 import type { Moment } from "../reader.ts";
@@ -10,7 +11,7 @@ import { frame } from "./frame.ts";
 import { headForm } from "./head-form.ts";
 import { pagesOf } from "./page-of.ts";
 import { renameForm } from "./rename-form.ts";
-import { insertForm, stepForm, type StepContext } from "./step-form.ts";
+import { insertForm, partName, stepForm, type StepContext } from "./step-form.ts";
 
 /** What the screen shows. */
 interface Shown {
@@ -31,7 +32,13 @@ export function procedureScreen(shown: Shown): Html {
     outline = outlineOf(text);
   const { page } = pagesOf(moment, platform, procedure);
   return frame(
-    { title: `${procedure.title || procedure.id}: the desk`, assets, depth: 3, trouble, moment: moment.number },
+    {
+      title: wordsFor(moment.files.service).deskSteps.title({ title: procedure.title || procedure.id }),
+      assets,
+      depth: 3,
+      trouble,
+      moment: moment.number,
+    },
     html`<div class="bench" data-file="${procedure.file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">
@@ -42,19 +49,25 @@ export function procedureScreen(shown: Shown): Html {
             <a href="../../../review/${platform.id}/${procedure.id}/">Review, approval, issue</a>
             <a href="../../../text/${procedure.file}">The whole file as text</a>
             <a href="../../../history/${procedure.file}">What was saved today</a>
-            <a href="../../../site/guide/steps/" target="live">How steps are written</a>
+            <a href="../../../site/guide/steps/" target="live"
+              >${wordsFor(moment.files.service).deskSteps.howStepsAre}</a
+            >
             <a class="to-page" href="#page">To the page</a>
           </p>
         </div>
         ${
           outline
             ? forms(shown, outline, own)
-            : html`<p class="trouble">The text of this file is broken: mend it as text.</p>
+            : html`<p class="trouble">${wordsFor(moment.files.service).deskSteps.broken}</p>
                 ${findingsList(own)}`
         }
       </div>
       <div class="page" id="page">
-        <iframe name="live" src="../../../site/${page}" title="The page of ${procedure.title}, as it is now"></iframe>
+        <iframe
+          name="live"
+          src="../../../site/${page}"
+          title="${wordsFor(moment.files.service).deskSteps.pageOf({ title: procedure.title })}"
+        ></iframe>
       </div>
     </div>`,
   );
@@ -70,20 +83,28 @@ function forms(
     platform,
     procedure,
     service: moment.files.service,
+    files: moment.files,
     incidents: moment.files.incidents,
     steps,
   };
+  const say = wordsFor(moment.files.service).deskSteps;
   const inSteps = (finding: Finding) => steps.some(({ line, lastLine }) => isWithin(finding, line, lastLine));
   let number = 0,
     heading = 0;
-  return html`${findingsList(findings.filter((finding) => !inSteps(finding)))} ${headForm(procedure, text, outline)}
-    ${renameForm({
-      files: moment.files,
-      what: "procedure",
-      platform: platform.id,
-      id: procedure.id,
-      screen: `procedures/${platform.id}/{}/`,
-    })}
+  return html`${findingsList(findings.filter((finding) => !inSteps(finding)))}
+    ${headForm(
+      procedure,
+      text,
+      outline,
+      say,
+      renameForm({
+        files: moment.files,
+        what: "procedure",
+        platform: platform.id,
+        id: procedure.id,
+        screen: `procedures/${platform.id}/{}/`,
+      }),
+    )}
     <ol class="steps">
       ${outline.map((entry) => {
         if (entry.kind === "heading") {
@@ -92,7 +113,8 @@ function forms(
         }
         if (entry.kind === "part")
           return html`<li class="between">
-            <b>${entry.part.name}</b> ${entry.part.text || String(entry.part.attributes["procedure"] ?? "")}
+            <b>${partName(entry.part.name, context)}</b>
+            ${entry.part.text || String(entry.part.attributes["procedure"] ?? "")}
           </li>`;
         if (entry.kind === "text") return undefined;
         number += 1;
@@ -104,9 +126,7 @@ function forms(
           findings.filter((finding) => isWithin(finding, line, lastLine)),
         );
       })}
-      <li class="last">
-        ${insertForm(context, undefined, steps.length === 0 ? "The first step" : "A step at the end")}
-      </li>
+      <li class="last">${insertForm(context, undefined, steps.length === 0 ? say.first : say.atEnd)}</li>
     </ol>`;
 }
 

@@ -7,11 +7,13 @@ import type { Issuable } from "../../domain/records/freeze.ts";
 import { issueOf, issuesOf } from "../../domain/records/issues.ts";
 import { isOpen, reviewsOn, stepOfRemark } from "../../domain/records/remarks.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
-import { capital, sayDate, sayInstruction, sayNumber, sayStatus } from "../../domain/words/say.ts";
+import { sayDate, sayInstruction, sayStatus } from "../../domain/words/say.ts";
 import { ownChange } from "../../rules/records.ts";
 import type { Collection, Platform, ReviewRemark, Step } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
+import type { Words } from "../../words/hear.ts";
+import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { act, area, line, oneOf } from "./controls.ts";
@@ -39,25 +41,31 @@ interface Said {
 
 const UP = "../../../";
 
+const sayOf = ({ moment }: Pick<Reviewed, "moment">): Words["deskReview"] => wordsFor(moment.files.service).deskReview;
+
 /** The screen of one document's review, approval and issue. */
 export function reviewScreen(shown: Reviewed): Html {
-  const { moment, platform, document, assets, trouble, hash } = shown;
+  const { moment, platform, document, assets, trouble, hash } = shown,
+    say = sayOf(shown);
   const own = moment.findings().filter(({ file }) => file === document.file),
     said = saidOf(moment.files, document);
   const { page, review, difference } = pagesOf(moment, platform, document);
-  const steps = "steps" in document ? document.steps : [];
+  const isProcedure = "steps" in document,
+    steps = isProcedure ? document.steps : [];
   const atStep = (step: Step) => said.filter(({ remark }) => stepOfRemark(remark, document) === step),
     atNone = said.filter(({ remark }) => stepOfRemark(remark, document) === undefined);
   return frame(
-    { title: `Review: ${document.title || document.id}`, assets, depth: 3, trouble, moment: moment.number },
+    { title: say.title({ title: document.title || document.id }), assets, depth: 3, trouble, moment: moment.number },
     html`<div class="bench" data-file="${document.file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">
           <h1>${document.title || document.id}</h1>
-          <p class="tally">${document.code} · revision ${document.revision} · ${sayCounts(own)}</p>
+          <p class="tally">
+            ${[document.code, say.revision({ revision: document.revision }), sayCounts(own)].join(" · ")}
+          </p>
           <p class="acts">
             <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
-            ${"steps" in document && html`<a href="${UP}procedures/${document.platform}/${document.id}/">Write it</a>`}
+            ${isProcedure && html`<a href="${UP}procedures/${document.platform}/${document.id}/">${say.write}</a>`}
             <a class="to-page" href="#page">To the page</a>
           </p>
         </div>
@@ -65,24 +73,24 @@ export function reviewScreen(shown: Reviewed): Html {
         ${
           own.length > 0 &&
           html`<section aria-labelledby="found">
-            <h2 id="found">What the checks say of it</h2>
+            <h2 id="found">${say.found}</h2>
             ${findingsList(own, { up: UP, files: moment.files })}
           </section>`
         }
         <section aria-labelledby="remarks">
           <h2 id="remarks">
-            Remarks${said.length > 0 && `: ${sayNumber(said.filter(isUnanswered).length, "open one")}`}
+            ${said.length > 0 ? say.remarksOpen({ open: said.filter(isUnanswered).length }) : say.remarks}
           </h2>
           <div class="remarked">
-            <h3>The whole document</h3>
-            ${atNone.map((each) => remarkOf(each, document))} ${remarkForm(shown, said)}
+            <h3>${say.whole}</h3>
+            ${atNone.map((each) => remarkOf(say, each, document))} ${remarkForm(shown, said)}
           </div>
           <ol class="remarked-steps">
             ${steps.map(
               (step) =>
                 html`<li class="remarked" id="step-${step.number}">
                   <p><b class="at">${step.number}</b> ${sayInstruction(step)}</p>
-                  ${atStep(step).map((each) => remarkOf(each, document))} ${remarkForm(shown, said, step)}
+                  ${atStep(step).map((each) => remarkOf(say, each, document))} ${remarkForm(shown, said, step)}
                 </li>`,
             )}
           </ol>
@@ -90,11 +98,11 @@ export function reviewScreen(shown: Reviewed): Html {
       </div>
       <div class="page" id="page">
         <p class="acts">
-          <a href="${UP}site/${page}" target="live">The page</a>
-          <a href="${UP}site/${review}" target="live">What an approver signs</a>
-          ${difference && html`<a href="${UP}site/${difference}" target="live">Before and after, step by step</a>`}
+          <a href="${UP}site/${page}" target="live">${say.page}</a>
+          <a href="${UP}site/${review}" target="live">${say.signed}</a>
+          ${difference && html`<a href="${UP}site/${difference}" target="live">${say.difference}</a>`}
         </p>
-        <iframe name="live" src="${UP}site/${page}" title="${document.title}, as a reviewer reads it"></iframe>
+        <iframe name="live" src="${UP}site/${page}" title="${say.pageOf({ title: document.title })}"></iframe>
       </div>
     </div>`,
   );
@@ -109,22 +117,28 @@ function saidOf(files: Collection, document: Issuable): readonly Said[] {
 
 /** Where it stands: four pins on a rail, filled as far as it has come. */
 function way({ moment, document }: Reviewed): Html {
-  const { status, effective, approvedBy } = document,
+  const say = sayOf({ moment }),
+    { status, effective, approvedBy } = document,
     issues = issuesOf(moment.files, document),
     isIssued = issueOf(moment.files, document) !== undefined;
   const reached = isIssued ? 4 : ["draft", "in review", "approved"].indexOf(status) + 1;
   const stations: readonly (readonly [string, string])[] = [
-    ["Written", authorOf(document) ?? "nobody named yet"],
-    ["In review", reached >= 2 ? "handed in" : "not handed in"],
+    [say.written, authorOf(document) ?? say.nobodyYet],
+    [say.inReview, reached >= 2 ? say.handedIn : say.notHandedIn],
     [
-      "Approved",
-      reached >= 3 ? `${approvedBy ?? "nobody named"}, from ${effective ? sayDate(effective) : "no day"}` : "not yet",
+      say.approved,
+      reached >= 3
+        ? say.approvedFrom({ by: approvedBy ?? say.nobody, day: effective ? sayDate(effective) : say.noDay })
+        : say.notYet,
     ],
-    ["Issued", isIssued ? "frozen" : issues.length > 0 ? `revision ${issues.at(-1)!.revision} counts` : "not yet"],
+    [
+      say.issued,
+      isIssued ? say.frozen : issues.length > 0 ? say.counts({ revision: issues.at(-1)!.revision }) : say.notYet,
+    ],
   ];
   return html`<ol
     class="way"
-    aria-label="Where revision ${document.revision} stands: ${isIssued ? "issued" : sayStatus(status)}"
+    aria-label="${say.stands({ revision: document.revision, where: isIssued ? say.issued : sayStatus(status) })}"
   >
     ${stations.map(
       ([name, says], at) =>
@@ -136,7 +150,7 @@ function way({ moment, document }: Reviewed): Html {
 /** What can be decided next. */
 function decision(shown: Reviewed, said: readonly Said[]): Html {
   const { moment, document } = shown;
-  if (document.status === "withdrawn") return html`<p>It is withdrawn: nobody is asked to approve it.</p>`;
+  if (document.status === "withdrawn") return html`<p>${sayOf(shown).withdrawn}</p>`;
   if (document.status === "draft") return handIn(shown);
   if (document.status === "in review") return approval(shown, said);
   return issueOf(moment.files, document) ? raise(shown) : issue(shown);
@@ -169,48 +183,40 @@ function decide(title: string, sends: string, content: Html): Html {
 
 function handIn(shown: Reviewed): Html {
   const { document } = shown,
+    say = sayOf(shown),
     isExplained = document.revision === 1 || ownChange(document) !== undefined;
   return decide(
-    "Hand it in for review",
+    say.handIn,
     "hand-in",
-    html`${based(shown)} ${line("Who wrote it: a role", authorOf(document) ?? "", "owner", ANOTHER)}
+    html`${based(shown)} ${line(say.whoWrote, authorOf(document) ?? "", "owner", { hint: say.another, list: "roles" })}
       ${
         !isExplained &&
-        html`${area(`What revision ${document.revision} changes`, "", "summary", "In a sentence")}
-        ${area("Why", "", "reason")}`
-      } <button type="submit">Hand it in</button>`,
+        html`${area(say.whatChanges({ revision: document.revision }), "", "summary", say.inASentence)}
+        ${area(say.why, "", "reason")}`
+      } <button type="submit">${say.handInNow}</button>`,
   );
 }
 
-const ANOTHER = { hint: "Another one approves it", list: "roles" };
 const YEAR = 365;
 
 function approval(shown: Reviewed, said: readonly Said[]): Html {
   const { moment, document } = shown,
+    say = sayOf(shown),
     open = said.filter(isUnanswered).length;
   return html`${decide(
-      "Approve it",
+      say.approve,
       "approve",
-      html`${based(shown)}
-        ${
-          open > 0 &&
-          html`<p class="wide">
-            <b>${capital(sayNumber(open, "remark waits", "remarks wait"))} for an answer</b>: before that nobody
-            approves it.
-          </p>`
-        }
-        ${line("Who approves: a role", "", "role", {
-          hint: `Not ${authorOf(document) ?? "whoever wrote it"}, who wrote it`,
+      html`${based(shown)} ${open > 0 && html`<p class="wide"><b>${say.waits({ open })}</b>: ${say.waitsSo}</p>`}
+        ${line(say.whoApproves, "", "role", {
+          hint: say.notAuthor({ author: authorOf(document) ?? say.whoever }),
           list: "roles",
         })}
-        ${line("It counts from", document.effective ?? moment.day, "effective", { type: "date" })}
-        ${line("Looked at again by", laterThan(document.reviewBy, moment.day), "reviewBy", { type: "date" })}
-        <p class="small wide">It is a record, not a lock: it says who took it on, for everybody to see.</p>
-        <button type="submit">Approve revision ${document.revision}</button>`,
+        ${line(say.countsFrom, document.effective ?? moment.day, "effective", { type: "date" })}
+        ${line(say.lookedAt, laterThan(document.reviewBy, moment.day), "reviewBy", { type: "date" })}
+        <p class="small wide">${say.isRecord}</p>
+        <button type="submit">${say.approveNow({ revision: document.revision })}</button>`,
     )}
-    <p class="acts">
-      ${act("Give it back to whoever wrote it", [{ kind: "set-field", path: ["status"], value: "draft" }])}
-    </p>`;
+    <p class="acts">${act(say.giveBack, [{ kind: "set-field", path: ["status"], value: "draft" }])}</p>`;
 }
 
 /** The day in the file, unless it comes too soon; else a year on. */
@@ -220,25 +226,23 @@ function laterThan(given: string | undefined, day: string): string {
 
 function issue(shown: Reviewed): Html {
   const { moment, document } = shown,
+    say = sayOf(shown),
     errors = moment.findings().filter(({ severity }) => severity === "error");
   return html`${decide(
-      "Issue it",
+      say.issue,
       "issue",
       html`<input type="hidden" name="document" value="${document.platform}/${document.id}" />
-        <p class="wide">
-          Frozen, it counts from ${document.effective ? sayDate(document.effective) : "the first day"}, with the cards
-          that change with it. What is issued is never changed again: the next change is another revision.
-        </p>
-        <button type="submit">Issue revision ${document.revision}</button>`,
+        <p class="wide">${say.willCount({ day: document.effective ? sayDate(document.effective) : say.firstDay })}</p>
+        <button type="submit">${say.issueNow({ revision: document.revision })}</button>`,
     )}
     ${
       errors.length > 0 &&
-      html`<h3>Errors that are in its way</h3>
-        <p>Nothing is issued from a collection that has errors.</p>
+      html`<h3>${say.inTheWay}</h3>
+        <p>${say.noErrors}</p>
         ${findingsList(errors, { up: UP, files: moment.files })}`
     }
     <p class="acts">
-      ${act("Take the approval back", [
+      ${act(say.takeBack, [
         { kind: "set-field", path: ["status"], value: "in review" },
         ...(document.approvedBy === undefined ? [] : [{ kind: "remove-field", path: ["approved-by"] }]),
       ])}
@@ -246,37 +250,34 @@ function issue(shown: Reviewed): Html {
 }
 
 function raise(shown: Reviewed): Html {
-  const { document } = shown;
+  const { document } = shown,
+    say = sayOf(shown);
   return decide(
-    "Change it",
+    say.change,
     "raise",
     html`${based(shown)}
-      <p class="wide">
-        Revision ${document.revision} counts until revision ${document.revision + 1} is approved and issued, whatever is
-        written meanwhile.
-      </p>
-      ${line("Who changes it: a role", document.owner ?? "", "by", { list: "roles" })}
-      ${area("What changes", "", "summary", "In a sentence: it stands in the notice that everybody reads")}
-      ${area("Why", "", "reason")}
+      <p class="wide">${say.countsUntil({ revision: document.revision, next: document.revision + 1 })}</p>
+      ${line(say.whoChanges, document.owner ?? "", "by", { list: "roles" })}
+      ${area(say.what, "", "summary", say.whatHint)} ${area(say.why, "", "reason")}
       ${oneOf(
-        "Must people be signed off again?",
+        say.signOffs,
         "signOffs",
         "",
         [
-          { value: "", name: "As worked out from what changed" },
-          { value: "again", name: "Yes, again" },
-          { value: "stand", name: "No, sign-offs stand" },
+          { value: "", name: say.asWorkedOut },
+          { value: "again", name: say.signOffsAgain },
+          { value: "stand", name: say.signOffsStand },
         ],
         "signOffs",
       )}
-      <button type="submit">Begin revision ${document.revision + 1}</button>`,
+      <button type="submit">${say.raiseNow({ revision: document.revision + 1 })}</button>`,
   );
 }
 
-function remarkOf({ remark, file, at }: Said, document: Issuable): Html {
+function remarkOf(say: Words["deskReview"], { remark, file, at }: Said, document: Issuable): Html {
   const isLost = remark.step !== undefined && stepOfRemark(remark, document) === undefined;
   return html`<div class="remark ${isOpen(remark) ? "open" : "held"}" id="${idOf(file)}-${at}">
-    ${isLost && html`<p class="small">Of a step that is no longer there</p>`}
+    ${isLost && html`<p class="small">${say.lostStep}</p>`}
     <p><b>${remark.by}</b>, ${sayDate(remark.date)}: ${remark.text}</p>
     ${
       remark.answer === undefined
@@ -286,10 +287,13 @@ function remarkOf({ remark, file, at }: Said, document: Issuable): Html {
               name="said"
               value="${remark.text}"
             />
-            ${area("Answer: what was changed, or why nothing was", "", "answer")}
-            <button type="submit">Answer</button>
+            ${area(say.answerHint, "", "answer")}
+            <button type="submit">${say.answer}</button>
           </form>`
-        : html`<p><b>Answered${remark.answered && `, ${sayDate(remark.answered)}`}</b>: ${remark.answer}</p>`
+        : html`<p>
+            <b>${remark.answered ? say.answeredOn({ day: sayDate(remark.answered) }) : say.answered}</b>:
+            ${remark.answer}
+          </p>`
     }
   </div>`;
 }
@@ -297,17 +301,17 @@ function remarkOf({ remark, file, at }: Said, document: Issuable): Html {
 const idOf = (file: string) => file.replace(/[^a-z0-9]+/gi, "-");
 
 /** A remark that is still to be written. Who said the last one is likely to say the next. */
-function remarkForm({ document }: Reviewed, said: readonly Said[], step?: Step): Html {
-  const name =
-    step === undefined ? "" : step.id !== undefined && step.procedure === document.id ? step.id : String(step.number);
+function remarkForm({ moment, document }: Reviewed, said: readonly Said[], step?: Step): Html {
+  const say = sayOf({ moment }),
+    name =
+      step === undefined ? "" : step.id !== undefined && step.procedure === document.id ? step.id : String(step.number);
   return html`<details class="insert">
-    <summary>${step === undefined ? "Say something of the whole" : `Say something of step ${step.number}`}</summary>
+    <summary>${step === undefined ? say.ofWhole : say.ofStep({ step: step.number })}</summary>
     <form data-send="remark">
       <input type="hidden" name="document" value="${document.platform}/${document.id}" />
       ${step !== undefined && html`<input type="hidden" name="step" value="${name}" />`}
-      ${line("Who you are: a role or a name", said.at(-1)?.remark.by ?? "", "by", { list: "roles" })}
-      ${area("What you noticed", "", "text")}
-      <button type="submit">Leave the remark</button>
+      ${line(say.whoYouAre, said.at(-1)?.remark.by ?? "", "by", { list: "roles" })} ${area(say.noticed, "", "text")}
+      <button type="submit">${say.leave}</button>
     </form>
   </details>`;
 }

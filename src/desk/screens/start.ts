@@ -3,6 +3,8 @@ import type { Finding } from "../../findings/finding.ts";
 import type { Controlled, Platform } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
 import { sayStatus } from "../../domain/words/say.ts";
+import type { Words } from "../../words/hear.ts";
+import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { area, line } from "./controls.ts";
@@ -10,13 +12,16 @@ import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { photoShelf } from "./step-photos.ts";
 
+type Say = Words["deskStart"];
+
 /** Lists the documents and files of a collection with their findings. `trouble`: why the files can't be read now. */
 export function startScreen(moment: Moment, assets: Assets, trouble?: string): Html {
   const { files } = moment,
-    findings = moment.findings();
+    findings = moment.findings(),
+    say = wordsFor(files.service).deskStart;
   const of = (file: string) => findings.filter((finding) => finding.file === file);
   return frame(
-    { title: `${files.service.name}: the desk`, assets, depth: 0, trouble, moment: moment.number },
+    { title: say.title({ service: files.service.name }), assets, depth: 0, trouble, moment: moment.number },
     html`<div class="desk-title">
         <h1>${files.service.name}</h1>
         <p class="tally">${sayCounts(findings)}</p>
@@ -24,7 +29,7 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
       ${
         findings.length > 0 &&
         html`<section aria-labelledby="found">
-          <h2 id="found">What stands in the way</h2>
+          <h2 id="found">${say.inTheWay}</h2>
           ${findingsList(findings, { up: "", files })}
         </section>`
       }
@@ -32,17 +37,17 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
         (platform) =>
           html`<section aria-labelledby="p-${platform.id}">
             <h2 id="p-${platform.id}">${platform.name}</h2>
-            ${list("Procedures", platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
-            ${newForm(platform, "procedure", "Title, as an order", "What is done, and to what")}
-            ${list("Configurations", platform.configurations, of, ({ file }) => `form/${file}`)}
-            ${newForm(platform, "configuration", "What the arrangement is called", "By what stands there")}
-            ${list("Options", platform.options, of, ({ file }) => `form/${file}`)}
-            ${newForm(platform, "option", "What the option is called", "By what is added")}
-            ${photoShelf(platform.photos, platform.id)}
+            ${list(say, say.procedures, platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
+            ${newForm(say, platform, "procedure")}
+            ${list(say, say.configurations, platform.configurations, of, ({ file }) => `form/${file}`)}
+            ${newForm(say, platform, "configuration")}
+            ${list(say, say.options, platform.options, of, ({ file }) => `form/${file}`)}
+            ${newForm(say, platform, "option")} ${photoShelf(platform.photos, platform.id)}
           </section>`,
       )}
+      ${newPlatform(say)}
       <section aria-labelledby="files">
-        <h2 id="files">The service, what it has, and other files</h2>
+        <h2 id="files">${say.files}</h2>
         <ul class="shelf">
           ${filesOf(moment).map(
             ({ file, name }) =>
@@ -62,35 +67,55 @@ function tally(findings: readonly Finding[]): Html | false {
 }
 
 /** A document that is still to be written. */
-function newForm({ id }: Platform, sort: "procedure" | "configuration" | "option", title: string, hint: string): Html {
+function newForm(say: Say, { id }: Platform, sort: "procedure" | "configuration" | "option"): Html {
+  const { summary, title, hint } = {
+    procedure: { summary: say.newProcedure, title: say.procedureTitle, hint: say.procedureHint },
+    configuration: { summary: say.newConfiguration, title: say.configurationTitle, hint: say.configurationHint },
+    option: { summary: say.newOption, title: say.optionTitle, hint: say.optionHint },
+  }[sort];
   return html`<details class="insert" id="new-${sort === "procedure" ? id : `${sort}-${id}`}">
-    <summary>A new ${sort}</summary>
+    <summary>${summary}</summary>
     <form data-send="new">
       <input type="hidden" name="sort" value="${sort}" /><input type="hidden" name="platform" value="${id}" />
-      ${line(title, "", "title", { hint })} ${line("Code, by which your service files it", "", "code")}
-      ${area("What it is for", "", "purpose", "In a sentence or two")}
-      <button type="submit">Begin it</button>
+      ${line(title, "", "title", { hint })} ${line(say.code, "", "code")}
+      ${area(say.purpose, "", "purpose", say.purposeHint)}
+      <button type="submit">${say.begin}</button>
+    </form>
+  </details>`;
+}
+
+/** A platform that is still to be written: its name, and the first places, without which it is none. */
+function newPlatform(say: Say): Html {
+  return html`<details class="insert" id="new-platform">
+    <summary>${say.newPlatform}</summary>
+    <form data-send="new-platform">
+      ${line(say.platformName, "", "name", { hint: say.platformNameHint })}
+      ${line(say.firstPlace, "", "place", { hint: say.firstPlaceHint })}
+      ${line(say.store, "", "store", { hint: say.storeHint })}
+      <button type="submit">${say.begin}</button>
     </form>
   </details>`;
 }
 
 /** Files that have forms and are in no list above, each with what it is. */
 function filesOf({ files }: Moment): readonly { readonly file: string; readonly name: string }[] {
-  const { platforms, reviews = [] } = files;
+  const { platforms, reviews = [] } = files,
+    say = wordsFor(files.service).deskStart;
   return [
-    { file: "service.yaml", name: "The service" },
-    { file: "folders.yaml", name: "Folders" },
-    { file: "incidents.yaml", name: "Incidents" },
+    { file: "service.yaml", name: say.service },
+    { file: "folders.yaml", name: say.folders },
+    { file: "incidents.yaml", name: say.incidents },
     ...platforms.flatMap(({ id, name, amendments = [], readings }) => [
-      { file: `${id}/platform.yaml`, name: `${name}: places, fastenings, limits` },
-      { file: `${id}/equipment.yaml`, name: `${name}: equipment` },
+      { file: `${id}/platform.yaml`, name: say.platformFile({ name }) },
+      { file: `${id}/equipment.yaml`, name: say.equipmentFile({ name }) },
       ...[...amendments, ...readings].map(({ file, title }) => ({ file, name: title || file })),
     ]),
-    ...reviews.map(({ file }) => ({ file, name: "A review" })),
+    ...reviews.map(({ file }) => ({ file, name: say.review })),
   ];
 }
 
 function list<Each extends Controlled>(
+  say: Say,
   title: string,
   documents: readonly Each[],
   of: (file: string) => readonly Finding[],
@@ -106,7 +131,7 @@ function list<Each extends Controlled>(
               <a href="${addressOf(each)}">${each.title || each.id}</a>
               <span class="code">${each.code}</span>
               <a class="aside" href="review/${each.platform}/${each.id}/"
-                >Revision ${each.revision}, ${sayStatus(each.status)}</a
+                >${say.state({ revision: each.revision, status: sayStatus(each.status) })}</a
               >
               ${tally(of(each.file))}
             </li>`,

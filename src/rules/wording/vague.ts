@@ -1,4 +1,5 @@
 /** Words that leave open what to do or what is right. */
+import { wordsFor } from "../../words/words.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import { isEnglish, ownSteps, textsOf } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
@@ -77,6 +78,7 @@ export const vague: Rule = {
   byPlatform: true,
   check(collection, report) {
     if (!isEnglish(collection.service)) return;
+    const say = wordsFor(collection.service).findings;
     for (const { kind, paragraph, step } of textsOf(collection)) {
       if (kind !== "instruction" && kind !== "detail") continue;
       const hasAnswer = step?.checks.some(({ answer }) => answer.trim() && !isEmptyAnswer(answer));
@@ -84,7 +86,7 @@ export const vague: Rule = {
         const found = findVague(sentence.text);
         if (found && !(hasAnswer && CHECKING.test(found.words)))
           report(sentence.whereAt(found.offset, found.words.length), {
-            message: `\`${found.words}\` leaves open what to do or what is right`,
+            message: say.vague({ words: found.words }),
             fix: fixFor(found.words),
             actual: found.words,
           });
@@ -106,8 +108,8 @@ export const vague: Rule = {
     ))
       if (isEmptyAnswer(check.answer) && !states.get(platform)!.has(check.answer.trim().toLowerCase()))
         report(whereOf(check, "answer"), {
-          message: `The answer \`${check.answer}\` can be given without looking, expected what is seen`,
-          fix: "Ask for the count, the state, the colour or the position that is seen",
+          message: say.vagueAnswer({ answer: check.answer }),
+          fix: say.vagueAnswerFix,
         });
   },
 };

@@ -1,4 +1,5 @@
 /** Warnings that come too late. */
+import { wordsFor } from "../../words/words.ts";
 import type { Alert, Procedure } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { ownSteps } from "../texts.ts";
@@ -12,19 +13,20 @@ export const warningAfterStep: Rule = {
   source: "ASD-STE100 section 7 and aviation manual practice (from memory)",
   byPlatform: true,
   check(collection, report) {
+    const say = wordsFor(collection.service).findings;
     for (const { step } of ownSteps(collection))
       for (const alert of step.alertsAfter.filter(isDanger))
         report(alert.where, {
-          message: `This ${alert.signal} stands after the instruction that it belongs to`,
-          fix: "Put it before the instruction, at the beginning of the step",
+          message: say.alertAfter({ signal: alert.signal }),
+          fix: say.alertAfterFix,
         });
     for (const platform of collection.platforms)
       for (const procedure of platform.procedures)
         if (procedure.status !== "withdrawn")
           for (const alert of alertsAtEnd(procedure))
             report(alert.where, {
-              message: `No step follows this ${alert.signal}`,
-              fix: "Put it before the step that it belongs to",
+              message: say.alertAtEnd({ signal: alert.signal }),
+              fix: say.alertAtEndFix,
             });
   },
 };
