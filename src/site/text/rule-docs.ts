@@ -32,7 +32,8 @@ interface RuleDoc extends RuleExamples {
   readonly firm: boolean;
   readonly asks: string;
   readonly why: string;
-  readonly source: string;
+  /** On whose word, and what is not yet certain of it: written from memory, or as others quote it. */
+  readonly source: { readonly text: string; readonly not?: "memory" | "quoted" };
 }
 
 interface RuleGroup {
@@ -73,7 +74,20 @@ function docOf({ id, severity, asks, why, source }: (typeof rules)[number]): Rul
     firm: group === "text" || FIXED_GROUPS.includes(group),
     asks,
     why,
-    source,
+    source: sourceOf(source),
     ...(examples as Readonly<Record<string, RuleExamples>>)[id],
   };
+}
+
+/** What a rule says of its source, without the words that say how it is known: the page has a mark for these. */
+function sourceOf(source: string): RuleDoc["source"] {
+  if (/from memory/.test(source)) {
+    const text = source
+      .replace(/\((?:the last three )?from memory: /g, "(")
+      .replace(/ ?\((?:the last three )?from memory\)/g, "")
+      .replace(/[;,] from memory/g, "");
+    return { text, not: "memory" };
+  }
+  if (/second hand/.test(source)) return { text: source.replace(/, second hand/g, ""), not: "quoted" };
+  return { text: source };
 }
