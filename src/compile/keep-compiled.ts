@@ -47,17 +47,13 @@ export function viaCompiled<T>(
   if (!shelf || !source.isText) return work(findings);
   const question = [kind, context, source.written],
     known = shelf.find(source.file, question);
-  const bytes = known ?? keep();
-  // Read back also where it was compiled just now: what rests on it asks the same of both, letter by letter.
-  const whole = deserialize(bytes) as Whole<T>;
+  let whole: Whole<T>;
+  if (known) whole = deserialize(known) as Whole<T>;
+  else {
+    const own = new Findings();
+    whole = { compiled: work(own), found: own.list };
+    shelf.put(source.file, question, serialize(whole));
+  }
   for (const finding of whole.found) findings.keep(finding);
   return whole.compiled;
-
-  function keep(): Uint8Array {
-    const own = new Findings(),
-      made: Whole<T> = { compiled: work(own), found: own.list },
-      answer = serialize(made);
-    shelf!.put(source.file, question, answer);
-    return answer;
-  }
 }

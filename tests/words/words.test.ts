@@ -111,6 +111,15 @@ describe("the table", () => {
     expect(Object.keys(entries).filter((entry) => !says(room, entry))).toEqual([]),
   );
 
+  it.each(Object.keys(TERMS))("says %s: no noun can be made a service's own that shows nowhere", (name) => {
+    const said = new RegExp(`\\{(?:a )?${name}s?\\}`, "i");
+    expect(
+      Object.values(en)
+        .flatMap((entries) => Object.values(entries))
+        .filter((text) => said.test(text)),
+    ).not.toEqual([]);
+  });
+
   it("says the nouns of a trade in braces only", () => {
     // A page and a card have a foot, and a document has a head: only ends of a platform are the service's own nouns.
     const nouns = new RegExp(

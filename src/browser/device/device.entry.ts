@@ -16,7 +16,9 @@ import {
   sayBytes,
   sayMoment,
 } from "./device.ts";
+import { wordsHere } from "../words.ts";
 
+const { held: words } = wordsHere("held");
 const part = <T extends HTMLElement>(name: string) => document.querySelector<T>(`[data-device=${name}]`)!;
 const show = (name: string, shown: boolean) => {
   part(name).hidden = !shown;
@@ -45,12 +47,10 @@ async function draw(): Promise<void> {
   const newer = Boolean(held && site && site.version !== held.version);
   show("newer", newer);
   const button = part("add");
-  button.textContent = held ? (newer ? "Bring in the newer set" : "Look for a newer set") : "Add to this device";
+  button.textContent = held ? (newer ? words.bringNewer : words.lookForNewer) : words.add;
   write(
     "size",
-    site
-      ? `${sayBytes(site.bytes)} in ${site.count} files${held ? "; only what changed is fetched" : ""}.`
-      : "No signal: the size of the site’s set is not known now.",
+    site ? words[held ? "sizeOfChange" : "size"]({ size: sayBytes(site.bytes), files: site.count }) : words.noSignal,
   );
   show("remove", Boolean(held));
 }
@@ -64,9 +64,9 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
     days = daysBetween(compared, now);
   write("saved", sayMoment(new Date(held.saved)));
   write("built", sayMoment(new Date(`${held.built}T00:00:00`)).replace(/,.*/, ""));
-  write("compared", `${sayMoment(compared)}${days ? `, ${days} day${days === 1 ? "" : "s"} ago` : ", today"}`);
+  write("compared", words[days ? "comparedAgo" : "comparedToday"]({ moment: sayMoment(compared), days }));
   write("version", held.version);
-  write("held-size", `${sayBytes(held.bytes)} in ${held.count} files`);
+  write("held-size", words.heldSize({ size: sayBytes(held.bytes), files: held.count }));
   show("old", isOld(compared, now));
   const newest = new Map(site?.documents.map((document) => [document.address, document]));
   part("documents").replaceChildren(
@@ -79,13 +79,13 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
       const state = !site
         ? ""
         : now === undefined
-          ? "no longer on the site"
+          ? words.gone
           : now.revision > revision
-            ? `revision ${now.revision} on the site`
+            ? words.newerRevision({ revision: now.revision })
             : now.card?.code !== card?.code
-              ? `another card on the site: ${now.card?.code ?? "none"}`
-              : "current";
-      for (const cell of [code, link, `${revision}${sayCard(card)}`, state]) {
+              ? words.anotherCard({ code: now.card?.code ?? words.noCard })
+              : words.current;
+      for (const cell of [code, link, sayCard(revision, card), state]) {
         const box = document.createElement("td");
         box.append(cell);
         row.append(box);
@@ -95,13 +95,17 @@ async function drawHeld(held: HeldSet | undefined, site: SavedSetHead | undefine
   );
 }
 
-function sayCard(card: SavedCard | undefined): string {
-  return card ? `, card ${card.code}${card.edition === undefined ? "" : `, edition ${card.edition}`}` : "";
+function sayCard(revision: number, card: SavedCard | undefined): string {
+  if (!card) return String(revision);
+  const { code, edition } = card;
+  return edition === undefined
+    ? words.revisionCard({ revision, code })
+    : words.revisionEdition({ revision, code, edition });
 }
 
 async function add(): Promise<void> {
   keepChoice("yes");
-  write("said", "Asking the site …");
+  write("said", words.asking);
   try {
     // Browsers may clear what a site keeps when space is short, unless they have been asked not to.
     await navigator.storage?.persist?.();
@@ -110,11 +114,11 @@ async function add(): Promise<void> {
       navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
       registration.waiting.postMessage({ rerig: "switch" });
     } else if (!registration.installing && registration.active) {
-      write("said", "This device holds the newest set.");
+      write("said", words.newest);
       await draw();
     }
   } catch {
-    write("said", "The site did not answer. What this device holds stays in use.");
+    write("said", words.noAnswer);
   }
 }
 
@@ -122,13 +126,13 @@ async function remove(): Promise<void> {
   const button = part("remove");
   if (button.dataset["sure"] !== "yes") {
     button.dataset["sure"] = "yes";
-    button.textContent = "Press again to remove it";
+    button.textContent = words.removeAgain;
     return;
   }
   delete button.dataset["sure"];
-  button.textContent = "Remove from this device";
+  button.textContent = words.remove;
   await removeFromDevice();
-  write("said", "Removed. Your practice stays on this device; it is reset on the page Practise.");
+  write("said", words.removed);
   await draw();
 }
 
@@ -138,18 +142,23 @@ function onMessage(message: Message): void {
     bar.hidden = false;
     bar.max = message.bytes;
     bar.value = message.done;
-    write("said", `${sayBytes(message.done)} of ${sayBytes(message.bytes)}, ${message.files} of ${message.of} files.`);
+    write(
+      "said",
+      words.progress({
+        done: sayBytes(message.done),
+        bytes: sayBytes(message.bytes),
+        files: message.files,
+        all: message.of,
+      }),
+    );
   }
   if (message.rerig === "failed") {
     bar.hidden = true;
-    write(
-      "said",
-      `Not complete: ${message.message}. What is here already is kept for the next try; the set in use is untouched.`,
-    );
+    write("said", words.notComplete({ message: message.message }));
   }
   if (message.rerig === "active" || message.rerig === "whole") {
     bar.hidden = true;
-    write("said", message.rerig === "active" ? "Saved. This device can go without a signal." : "The set is whole.");
+    write("said", message.rerig === "active" ? words.saved : words.whole);
     void draw();
   }
 }

@@ -28,7 +28,7 @@ import type {
 } from "../../schema/collection.ts";
 import { lookup } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
-import { usableProcedures } from "../states/usable.ts";
+import { acts, canChange, usableProcedures } from "../states/usable.ts";
 import { type Days, holdsOn } from "../words/days.ts";
 import { linesOf, paragraphOf, plainText } from "../words/say.ts";
 
@@ -155,7 +155,9 @@ export function packPlatform(
     status,
     band: bandOf(band),
   });
-  const usable = new Set(usableProcedures(platform)),
+  const usable = new Set(
+      usableProcedures(platform).filter((procedure) => !acts(procedure) || canChange(platform, procedure)),
+    ),
     included = new Set([...usable].flatMap(({ steps }) => steps.map(({ procedure }) => procedure))),
     named = new Set([...usable].flatMap(({ steps }) => steps.flatMap(({ after }) => after.map(({ id }) => id))));
   const packStep = (procedure: Procedure, step: Step, before: readonly Alert[]): PackedStep => ({

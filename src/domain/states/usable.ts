@@ -2,6 +2,7 @@
 import type { Band, Platform, Procedure } from "../../schema/collection.ts";
 import { holdsPatient } from "../bands/bands.ts";
 import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
+import { netMoved } from "../parts/builds.ts";
 import { type Model, stepsFor } from "./model.ts";
 
 /**
@@ -16,6 +17,28 @@ export function usableProcedures({ procedures }: Platform): Procedure[] {
 export function acts({ steps }: Procedure): boolean {
   return steps.some(({ operations }) => operations.length > 0);
 }
+
+/**
+ * Whether a procedure can bring a platform from one arrangement towards another. One that moves nothing for good, and
+ * turns each fastening of two states there and back, leaves everything as it was: a run stops at a turn to the state
+ * that there is already (`run.ts`), and no shortest way has such a procedure in it.
+ */
+export function canChange({ fastenings }: Platform, procedure: Procedure): boolean {
+  const { into, from } = netMoved(procedure);
+  if (into.size + from.size > 0) return true;
+  const turning = procedure.steps.filter(({ operations }) => operations.length > 0);
+  if (turning.some(({ band }) => JSON.stringify(bandKey(band)) !== JSON.stringify(bandKey(procedure.band))))
+    return true;
+  const turns = new Map<string, number>();
+  for (const { operations } of turning)
+    for (const operation of operations)
+      if (operation.kind === "turn") turns.set(operation.fastening, (turns.get(operation.fastening) ?? 0) + 1);
+  return [...turns].some(
+    ([id, count]) => count % 2 === 1 || fastenings.find((each) => each.id === id)?.states.length !== 2,
+  );
+}
+
+const bandKey = ({ weight, age }: Band) => [weight, age].map(({ text }) => text);
 
 /** Patients with the same steps: `key` is equal for equal steps of the procedures that were asked for. */
 interface PatientGroup {

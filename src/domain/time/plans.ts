@@ -11,7 +11,7 @@ import type { StateGraph } from "../states/explore.ts";
 import type { Model } from "../states/model.ts";
 import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
-import { acts, groupPatients, usableProcedures } from "../states/usable.ts";
+import { canChange, groupPatients, usableProcedures } from "../states/usable.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
@@ -119,7 +119,7 @@ export function byPatients(
 ): PatientPlan[] {
   const band = meetBands(carried, to.band);
   if (!band) return [];
-  const moving = usableProcedures(model.platform).filter(acts);
+  const moving = usableProcedures(model.platform).filter((procedure) => canChange(model.platform, procedure));
   const isOwn = (cell: Cell) => !to.without.some((each) => meetBands(each, cell.band));
   const alike = groupPatients(
     model,

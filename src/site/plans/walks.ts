@@ -7,6 +7,7 @@ import { layWalk, type Walk } from "../../domain/device/walk.ts";
 import type { Days } from "../../domain/words/days.ts";
 import { platformsOn, type PlanOn } from "./changeovers.ts";
 import { bandData, type BandData } from "./chooser-data.ts";
+import { canChange } from "../../domain/states/usable.ts";
 import { photoFor } from "../images.ts";
 import type { Site } from "../site.ts";
 
@@ -75,11 +76,8 @@ export function askData(site: Site, platform: Platform): string {
   const shown = new Set(
     platform.procedures
       .filter(({ status }) => status === "approved")
-      .flatMap(({ steps }) =>
-        steps.some(({ operations }) => operations.length > 0)
-          ? steps.flatMap(({ photos }) => photos.map(({ id }) => id))
-          : [],
-      ),
+      .filter((procedure) => canChange(platform, procedure))
+      .flatMap(({ steps }) => steps.flatMap(({ photos }) => photos.map(({ id }) => id))),
   );
   const short = (value: number) => Math.round(value * 1000) / 1000;
   const pictures = platform.photos.flatMap((photo): (readonly [string, PictureData])[] => {
