@@ -264,7 +264,8 @@ function show(found: Shown | undefined, home?: URL): void {
         .join(" · ");
       // What the index gives is markup; what the list has is text, as somebody wrote it.
       const excerpt = part ? undefined : texts.get(entry.address),
-        said = part ? words.step({ number: part[0].replace(/\D/g, ""), text: part[1] }) : entry.about;
+        number = part && /^step-(\d+)/.exec(part[0])?.[1],
+        said = number === undefined ? (part?.[1] ?? entry.about) : words.step({ number, text: part![1] });
       return element(
         "li",
         {},
