@@ -80,7 +80,7 @@ describe.skipIf(!isThere)("every kind of page", () => {
         "Dim by night",
         "color:light-dark(#000,#333);background:light-dark(#fff,#000);color-scheme:light dark",
       );
-      plant("p", "Wider than a screen", "width:700px;white-space:nowrap");
+      plant("p", "Wider than a screen", "width:700px;max-width:none;white-space:nowrap");
       plant("i", "Hold", "background:Canvas !important").className = "x";
       const picture = document.createElement("img");
       picture.src = "data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA=";
