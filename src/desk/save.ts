@@ -1,7 +1,7 @@
 /** Saving that loses nothing: what was changed elsewhere is not overwritten, and what was there can be had back. */
 import { randomUUID } from "node:crypto";
-import { existsSync, rmdirSync } from "node:fs";
-import { dirname, sep } from "node:path";
+import { readdirSync, rmdirSync } from "node:fs";
+import { join } from "node:path";
 import { whatIsRefused } from "../findings/cannot-run.ts";
 import { contentHash, KeptStates } from "./keep-states.ts";
 import type { KeptSave } from "./keep-states.ts";
@@ -169,20 +169,21 @@ function save(
   const changes = placed.map(({ path, before, after }) => ({ path, before, after }));
   const made: KeptSave = { id: randomUUID(), at: new Date().toISOString(), changes, ...why };
   if (placed.length > 0 && !placeFiles(placed, made, states)) return changed();
-  for (const { file, content } of placed) if (content === null) removeEmpty(root, dirname(file));
+  for (const { path, content } of placed) if (content === null) removeEmptied(join(root, path.split("/")[0]!));
   return { saved: true, hashes: Object.fromEntries(placings.map(({ path, after }) => [path, after])) };
 }
 
-/** Removes a folder that holds nothing any more, and those above it: an empty one would still count as a platform's. */
-function removeEmpty(root: string, folder: string): void {
-  if (!folder.startsWith(root + sep)) return;
+/** Removes a platform's folder with its folders once none of them holds a file: it would still count as a platform. */
+function removeEmptied(folder: string): void {
   try {
+    const inside = readdirSync(folder, { recursive: true, withFileTypes: true });
+    if (!inside.every((each) => each.isDirectory())) return;
+    // What lies in another comes before it; a folder that somebody fills meanwhile stays.
+    for (const each of inside.reverse()) rmdirSync(join(each.parentPath, each.name));
     rmdirSync(folder);
   } catch {
-    // It still holds something, or went with a file before.
-    if (existsSync(folder)) return;
+    // It is gone already, or in use.
   }
-  removeEmpty(root, dirname(folder));
 }
 
 /** Does something in a collection's turn, after what was interrupted is ended; a disk's refusal becomes a sentence. */

@@ -33,6 +33,9 @@ export const en = {
     byWeight: "Arrangements of {which} by weight of the {patient}",
     about: "The arrangements of {which} by weight of the {patient}, their checklist cards and what changed.",
     weightColumn: "Weight of the {patient}",
+  },
+  /** What the entry of a weight answers, by its script. */
+  choosing: {
     noneForWeight: "No arrangement is for {weight}. Ask the {coordinator} on duty.",
     gone: "{weight}. {gone} Check the number and the unit, and ask the {coordinator} on duty.",
     standsOnIt: "It stands on the {platform}.",
@@ -43,9 +46,6 @@ export const en = {
     noneStanding: "No arrangement is the one in which the {platform} waits: the changeover pages say what to carry.",
     waitsLikeThis: "Nothing: the {platform} waits like this.",
     noneForAge: "No arrangement is for {a patient} of {age}. Check the age.",
-  },
-  /** What the entry of a weight answers, by its script. */
-  choosing: {
     hint: "Enter the number and press its unit, both as you were told them. The table of bands answers here.",
     notCarried: "Not carried",
     noArrangement: "No arrangement",
@@ -245,6 +245,7 @@ export const en = {
     outAre: "Out of service:",
     cantBeBuilt: "Can’t be built now.",
     notWithoutOptions: "Not without options now.",
+    halfBuilt: "Half-built: {steps:# step|# steps} done since {arrangement}",
   },
   /** Rounds of questions, lessons and what was missed, by their scripts. */
   asked: {

@@ -107,7 +107,7 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
   const section = document.querySelector<HTMLElement>(".carry"),
     rows = data.rows.filter(({ id }) => configurations.includes(id));
   if (!section || rows.length === 0) return;
-  const words = wordsHere("chooser").chooser;
+  const { choosing } = wordsHere("choosing");
   section.hidden = false;
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   section.querySelector(".lists")!.replaceChildren(
@@ -119,18 +119,18 @@ export function showFetch(data: ChooserData, configurations: readonly string[], 
             "section",
             {},
             element("h3", {}, title),
-            element("p", {}, id === (now ?? standing?.id) ? words.standsOnIt : words.nothingFromStore),
+            element("p", {}, id === (now ?? standing?.id) ? choosing.standsOnIt : choosing.nothingFromStore),
           );
     }),
     ...(standing
-      ? [element("p", { class: "small" }, words.countedFrom({ arrangement: lowerFirst(standing.title) }))]
+      ? [element("p", { class: "small" }, choosing.countedFrom({ arrangement: lowerFirst(standing.title) }))]
       : []),
   );
 }
 
 function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now): void {
   const carry = data.carry[name],
-    { chooser: words, choosing } = wordsHere("chooser", "choosing");
+    { choosing } = wordsHere("choosing");
   const standing = data.rows.find(({ id }) => id === data.standing?.split("+")[0]);
   const lists = section.querySelector<HTMLElement>(".lists")!;
   if (now?.begun)
@@ -145,7 +145,7 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
         askLink(now, name, choosing.fetchFromThere),
       ),
     );
-  if (!standing) return lists.replaceChildren(element("p", {}, words.noneStanding));
+  if (!standing) return lists.replaceChildren(element("p", {}, choosing.noneStanding));
   const why = whyNot(data, name);
   if (why) return lists.replaceChildren(element("p", {}, choosing.cantBeBuiltWhy({ why })));
   if (!carry) return lists.replaceChildren(element("p", {}, choosing.notTogether));
@@ -157,8 +157,8 @@ function fill(data: ChooserData, section: HTMLElement, name: string, now?: Now):
   const whole =
     now?.now && parts.length ? [element("p", { class: "small" }, askLink(now, name, choosing.justThis))] : [];
   lists.replaceChildren(
-    ...(parts.length ? parts : [element("p", {}, words.waitsLikeThis)]),
-    element("p", { class: "small" }, words.countedNoOrder({ arrangement: lowerFirst(standing.title) })),
+    ...(parts.length ? parts : [element("p", {}, choosing.waitsLikeThis)]),
+    element("p", { class: "small" }, choosing.countedNoOrder({ arrangement: lowerFirst(standing.title) })),
     ...whole,
   );
 }

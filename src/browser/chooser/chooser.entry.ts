@@ -32,7 +32,7 @@ const source = document.getElementById("chooser-data")?.textContent;
 if (form && source) start(form, JSON.parse(source) as ChooserData);
 
 function start(form: HTMLFormElement, data: ChooserData): void {
-  const { chooser: fixed, choosing } = wordsHere("chooser", "choosing");
+  const { choosing } = wordsHere("choosing");
   const table = {
     service: bandFrom(data.service),
     rows: data.rows.map(({ id, title, band }) => ({ id, title, band: bandFrom(band) })),
@@ -101,7 +101,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       });
     if (choice.kind === "outside") return say(sayOutside(choice, weight, age), "stop", choosing.notCarried);
     if (choice.kind === "nothing")
-      return say(fixed.noneForWeight({ weight: sayWeight(table, weight) }), "stop", choosing.noArrangement);
+      return say(choosing.noneForWeight({ weight: sayWeight(table, weight) }), "stop", choosing.noArrangement);
     if (choice.needsAge)
       return say(
         choosing.ageDecides({
@@ -119,7 +119,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
     });
     if (gone.length === choice.rows.length) {
       (writePatient(undefined), setNeedle(weight), (confirmed = ""));
-      return sayGone(fixed.gone({ weight: sayWeight(table, weight), gone: gone.map(({ said }) => said).join(" ") }));
+      return sayGone(choosing.gone({ weight: sayWeight(table, weight), gone: gone.map(({ said }) => said).join(" ") }));
     }
     // What was agreed to: this weight for these arrangements, instead of those others. An age or an option that changes
     // none of it asks nothing again.
@@ -235,7 +235,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       return askFirst(questions, () => {
         readBack = age.text;
       });
-    if (open.length === 0) return say(fixed.noneForAge({ age: age.text }), "stop", choosing.notCarried);
+    if (open.length === 0) return say(choosing.noneForAge({ age: age.text }), "stop", choosing.notCarried);
     say(
       choosing.ageChoosesNone({ open: open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ") }) +
         (usual ? choosing.usualIsNoWeight({ usual }) : ""),

@@ -1,6 +1,7 @@
 /** A changeover left half-built for another patient: it goes in the address through the entry of the weight. */
 import { wordsHere } from "../words.ts";
-import { readBegun, sayBegun } from "../../domain/tonight/begun-text.ts";
+import { readBegun } from "../../domain/tonight/begun-text.ts";
+import { sayBegun } from "../tonight/say-out.ts";
 
 /** Where the way on begins. */
 interface HalfBuilt {

@@ -1,8 +1,9 @@
-/** What is out of service, in words. */
+/** What is out of service, and what was begun, in words. */
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 import { wordsHere } from "../words.ts";
+import type { BegunStep } from "../../domain/tonight/begun-text.ts";
 import { writeHour } from "../../schema/spoken.ts";
-import { sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 import type { KeptItem } from "./out-store.ts";
 
 /** `since 21:40`, with the date if that was not today. Both in milliseconds since 1970, said by the device's clock. */
@@ -39,4 +40,10 @@ export function sayWhy(items: readonly KeptItem[], now: number): string {
       return of > 1 ? out.isOutOf({ item: name, count, of, since }) : out.isOut({ item: name, since });
     }),
   );
+}
+
+/** `Half-built: 8 steps done since newborn capsule`; `title` is that of the arrangement that stood before. */
+export function sayBegun(steps: readonly BegunStep[], title: string): string {
+  const done = steps.filter(({ isDone }) => isDone).length;
+  return wordsHere("out").out.halfBuilt({ steps: done, arrangement: lowerFirst(title) });
 }

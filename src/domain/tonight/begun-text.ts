@@ -5,7 +5,6 @@
  */
 import type { Arrangement } from "../parts/arrangements.ts";
 import type { Model } from "../states/model.ts";
-import { lowerFirst } from "../../schema/wording.ts";
 import { type PlannedStep, writtenOf } from "../parts/reading.ts";
 import { type Begun, begunOf, upToBegun } from "./from-here.ts";
 
@@ -68,12 +67,6 @@ export function readBegun(text: string): readonly BegunStep[] | undefined {
     );
   }
   return steps;
-}
-
-/** `Half-built: 8 steps done since newborn capsule`; `title` is that of the arrangement that stood before. */
-export function sayBegun(steps: readonly BegunStep[], title: string): string {
-  const done = steps.filter(({ isDone }) => isDone).length;
-  return `Half-built: ${done} ${done === 1 ? "step" : "steps"} done since ${lowerFirst(title)}`;
 }
 
 /** The steps themselves; `undefined` where a procedure or a step is not there, or no longer. */
