@@ -9,7 +9,7 @@ import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Site } from "../site/site.ts";
 import { placedStyles } from "../site/placed.ts";
-import { trimStyles } from "./trim-styles.ts";
+import { possibleClasses, trimStyles } from "./trim-styles.ts";
 
 /** The address by which a page asks for the stylesheet of positions until it is finished. */
 export const PLACED = "assets/placed.css";
@@ -60,11 +60,8 @@ export class PageKeeper {
         this.meet(file, await readFile(join(folder, file), "utf8"));
     const placed = await keep(folder, "placed", placedStyles(site.placed));
     for (const { pages, classes, scripts } of this.#kinds.values()) {
-      // Any word in a script may be a class that it sets, but for names of members and keys (`a.step`, `{step:…}`).
       for (const script of scripts)
-        for (const [word] of new TextDecoder()
-          .decode(files.get(script) ?? new Uint8Array())
-          .matchAll(/(?<![\w.-])[A-Za-z_][\w-]*(?![\w:-])/g))
+        for (const word of possibleClasses(new TextDecoder().decode(files.get(script) ?? new Uint8Array())))
           classes.add(word);
       const screen = await keep(
         folder,

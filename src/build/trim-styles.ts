@@ -33,6 +33,15 @@ export function trimStyles(css: string, has: (className: string) => boolean): st
   return kept;
 }
 
+/**
+ * The words of a minified script that may be classes which it sets: any but names of members and keys (`a.step`,
+ * `{step:…}`) and the words of a sentence (four or more of letters alone; nothing is given so many classes at once).
+ */
+export function possibleClasses(script: string): string[] {
+  const code = script.replace(/(?<![\w.-])(?:[A-Za-z’']+ ){3,}[A-Za-z’']+(?![\w-])/g, " ");
+  return [...code.matchAll(/(?<![\w.-])[A-Za-z_][\w-]*(?![\w:-])/g)].map(([word]) => word);
+}
+
 /** Index of the first of the signs outside strings and round brackets; the length if there is none. */
 function endOf(css: string, from: number, signs: string): number {
   let depth = 0;

@@ -58,7 +58,7 @@ function sayOf(
     text.replace(BRACES, (_, slot: string) => {
       const [name = "", choices] = slot.split(":"),
         value = given[name];
-      if (value === undefined) throw new Error(`\`${text}\` is said without \`${name}\``);
+      if (value === undefined) throw new Error(`\`${name}\` is lacking: ${text}`);
       if (choices === undefined)
         return typeof value === "number" && !Number.isInteger(value) ? writeDecimal(String(value)) : String(value);
       const [one = "", many = one] = choices.split("|"),

@@ -1,6 +1,6 @@
 /** Trimming keeps every rule that a page can use. */
 import { describe, expect, it } from "vitest";
-import { trimStyles } from "../../src/build/trim-styles.ts";
+import { possibleClasses, trimStyles } from "../../src/build/trim-styles.ts";
 
 const trim = (css: string, ...names: string[]) => trimStyles(css, (name) => names.includes(name));
 
@@ -29,5 +29,15 @@ describe("trimming a stylesheet", () => {
   it("keeps everything when every class is there", () => {
     const css = '@charset "utf-8";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}';
     expect(trimStyles(css, () => true)).toBe(css);
+  });
+});
+
+describe("the words of a script that may be classes", () => {
+  it("are those of its texts and templates, but not members, keys, or the words of a sentence", () => {
+    const script =
+      'a.step;b={held:1};f("p",{class:"go quiet"},`late ${c?"open now":"shut"} x`,"ask again when there is one")';
+    const found = possibleClasses(script);
+    for (const word of ["go", "quiet", "late", "open", "now", "shut", "x"]) expect(found).toContain(word);
+    for (const word of ["step", "held", "ask", "again", "when", "one"]) expect(found).not.toContain(word);
   });
 });

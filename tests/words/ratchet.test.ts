@@ -45,7 +45,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/domain/states": 3,
   "src/domain/study": 103,
   "src/domain/time": 59,
-  "src/domain/tonight": 29,
+  "src/domain/tonight": 28,
   "src/domain/words": 27,
   "src/drawing": 1,
   "src/findings": 36,

@@ -85,7 +85,7 @@ describe("what is said", () => {
   });
 
   it("is an error without what it needs, and not a page with a hole", () =>
-    expect(() => animals.chooser.outside({ outside: "x" } as never)).toThrow("without `service`"));
+    expect(() => animals.chooser.outside({ outside: "x" } as never)).toThrow("`service` is lacking"));
 
   it("is told to a script for the rooms that it asks for, and no others", () =>
     expect(Object.keys(tellWords({ language: "en" }, ["chooser"]).rooms)).toEqual(["chooser"]));

@@ -180,7 +180,7 @@ function countSection({ title, about, way, done, total, none, rows }: CountedTab
     element("p", { class: "small" }, about),
     element(
       "table",
-      { class: "parts counted" },
+      { class: "parts count-table" },
       element("thead", {}, head),
       element("tbody", {}, ...body),
       element("tfoot", {}, foot),
