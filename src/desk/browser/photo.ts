@@ -212,6 +212,8 @@ function cropEdits() {
 
 function press({ target, clientX, clientY }: MouseEvent): void {
   if (!(target instanceof Element)) return;
+  // What is taken back frees its number; so does a mark that is taken away.
+  if (target.closest("[data-again], [data-edits]")) given = 0;
   const [left, top, right, bottom] = edges();
   if (target.closest("#picture > img, #picture > svg")) {
     const box = picture().getBoundingClientRect();
@@ -254,12 +256,17 @@ function endNew(): void {
   if (isHere) document.querySelector<HTMLElement>("#begin-mark")!.focus();
 }
 
+/** The highest number that was given here: until the screen has that mark, it knows of no higher one. */
+let given = 0;
+
 async function addMark(): Promise<void> {
   const label = String(new FormData(form()).get("label")).trim(),
     [x, y] = at(fresh()).map(String);
   if (!label) return;
-  const value = { n: form().dataset["n"]!, x: x!, y: y!, label };
+  const n = Math.max(Number(form().dataset["n"]), given + 1),
+    value = { n: String(n), x: x!, y: y!, label };
   if (!(await change([{ kind: "insert-entry", path: ["marks"], value }], fresh()))) return;
+  given = n;
   // Until the screen has it as a mark of its own, no edge may be moved past it.
   await refreshScreen();
   endNew();
