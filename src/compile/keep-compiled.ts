@@ -45,15 +45,15 @@ export function viaCompiled<T>(
   work: (findings: Findings) => Compiled<T>,
 ): Compiled<T> {
   if (!shelf || !source.isText) return work(findings);
-  const question = [kind, context, source.written],
-    known = shelf.find(source.file, question);
-  let whole: Whole<T>;
-  if (known) whole = deserialize(known) as Whole<T>;
-  else {
+  const question = [kind, context, source.written];
+  let bytes = shelf.find(source.file, question);
+  if (!bytes) {
     const own = new Findings();
-    whole = { compiled: work(own), found: own.list };
-    shelf.put(source.file, question, serialize(whole));
+    bytes = serialize({ compiled: work(own), found: own.list } satisfies Whole<T>);
+    shelf.put(source.file, question, bytes);
   }
+  // Read back also where it was compiled just now: what rests on it asks the same of both, letter by letter.
+  const whole = deserialize(bytes) as Whole<T>;
   for (const finding of whole.found) findings.keep(finding);
   return whole.compiled;
 }
