@@ -12,9 +12,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { runHere } from "../commands/run-here.ts";
-import { askAxe, bringAxe } from "../site/axe.ts";
-import { askMarkup } from "../site/markup.ts";
 import { byKeyboard } from "./hands.ts";
+import { screenFaults } from "./screen-faults.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 const TODAY = process.env["RERIG_TODAY"] ?? new Date().toISOString().slice(0, 10);
@@ -125,29 +124,13 @@ describe.skipIf(!browserPath)("another id at the desk", () => {
   }, 600_000);
 
   it("breaks no rule of axe or pa11y where it is asked for, open, by day and night, at 1280 and 390 px", async () => {
-    const found: string[] = [];
-    for (const address of [
+    const addresses = [
       "",
       "procedures/trolley/wipe-the-deck/",
       "procedures/trolley/fit-small-seat/",
       "form/chair/platform.yaml",
       "form/trolley/equipment.yaml/wide-mattress",
-    ])
-      for (const width of [1280, 390])
-        for (const theme of ["light", "dark"]) {
-          await page.setViewport({ width, height: 900 });
-          await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
-          await go(address);
-          await page.evaluate(() => document.querySelectorAll("details").forEach((each) => (each.open = true)));
-          // The page in the frame is the site's, whose own tests ask axe.
-          await page.evaluate(() => document.querySelector("iframe")?.remove());
-          await bringAxe(page);
-          for (const each of await askAxe(page, theme === "light" ? "all" : "colours"))
-            found.push(`${address} ${width} ${theme}: ${each}`);
-          for (const each of await askMarkup(page)) found.push(`${address} ${width} ${theme}: ${each}`);
-          const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-          if (wide > 0) found.push(`${address} ${width}: ${wide} px too wide`);
-        }
-    expect(found).toEqual([]);
+    ];
+    expect(await screenFaults(page, addresses, go)).toEqual([]);
   }, 1_800_000);
 });

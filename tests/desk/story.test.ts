@@ -11,8 +11,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
-import { askAxe, bringAxe } from "../site/axe.ts";
-import { askMarkup } from "../site/markup.ts";
+import { screenFaults } from "./screen-faults.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 
@@ -193,8 +192,7 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
   }, 300_000);
 
   it("breaks no rule of axe or pa11y on any screen, by day and night, at 1280 and 390 px", async () => {
-    const found: string[] = [];
-    for (const address of [
+    const addresses = [
       "",
       "procedures/trolley/lock-the-deck/",
       "review/trolley/lock-the-deck/",
@@ -209,23 +207,10 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
       "form/trolley/configurations/small-seat.mdx",
       "form/trolley/reading/begin-here.mdx",
       "none/",
-    ])
-      for (const width of [1280, 390])
-        for (const theme of ["light", "dark"]) {
-          await page.setViewport({ width, height: 900 });
-          await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
-          await page.goto(desk.address + address, { waitUntil: "load" });
-          await page.evaluate(() => document.querySelectorAll("details").forEach((each) => (each.open = true)));
-          // The page in the frame is the site's, whose own tests ask axe.
-          await page.evaluate(() => document.querySelector("iframe")?.remove());
-          await bringAxe(page);
-          for (const each of await askAxe(page, theme === "light" ? "all" : "colours"))
-            found.push(`${address} ${width} ${theme}: ${each}`);
-          for (const each of await askMarkup(page)) found.push(`${address} ${width} ${theme}: ${each}`);
-          const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-          if (wide > 0) found.push(`${address} ${width}: ${wide} px too wide`);
-        }
-    expect(found).toEqual([]);
+    ];
+    expect(
+      await screenFaults(page, addresses, (address) => page.goto(desk.address + address, { waitUntil: "load" })),
+    ).toEqual([]);
     expect(wrong).toEqual([]);
   }, 900_000);
 });
