@@ -19,13 +19,15 @@ for (const folder of asked.length > 0 ? asked : COLLECTIONS) {
     const began = process.cpuUsage(),
       proof = proveSlips(buildModel(platform), collection.service),
       proved = process.cpuUsage(began),
-      slips = compareProofs(platform, collection.service, proof),
+      { slips, covers } = compareProofs(platform, collection.service, proof),
       whole = process.cpuUsage(began);
+    const enough = covers.map((each) => `${each.enough} of ${each.lines} (least ${each.least})`);
     const seconds = ({ user, system }: NodeJS.CpuUsage) => ((user + system) / 1e6).toFixed(1);
     const all = proof.complete ? "" : " (not all)";
     process.stdout.write(
       `${folder} ${platform.id}: ${slips} slips, ${proof.changeovers} changeovers${all}, equal; ` +
-        `${seconds(proved)} s for the proof, ${seconds(whole)} s with the naive one\n`,
+        `${seconds(proved)} s for the proof, ${seconds(whole)} s with the naive one; ` +
+        `lines enough: ${enough.join(", ")}\n`,
     );
   }
 }

@@ -28,10 +28,23 @@ interface Worst {
 /** The naive proof, put together as the other one is: outcomes counted, and where it survives longest. */
 function naiveProof(platform: Platform, service: Carrier) {
   const model = buildModel(platform);
-  const looks = (check: Check) => subjectsOf(check, platform, service.otherNames).map(({ id }) => id);
+  const looked = new Map<Check, readonly string[]>();
+  const looks = (check: Check) => {
+    const things = looked.get(check) ?? subjectsOf(check, platform, service.otherNames).map(({ id }) => id);
+    looked.set(check, things);
+    return things;
+  };
   const rows = new Map<string, { outcomes: Record<string, number>; worst: Worst }>();
-  const cards = new Map<string, { slips: number; seen: number; sees: Map<Check, number> }>();
+  const cards = new Map<string, { slips: number; seen: number; sees: Map<Check, number>; seenBy: Check[][] }>();
   const used = new Set<string>();
+  // The same lines see slips of many changeovers: one list for each set of them.
+  const known = new Map<string, Check[]>(),
+    numbers = new Map<Check, number>();
+  const once = (lines: readonly Check[]) => {
+    for (const line of lines) numbers.set(line, numbers.get(line) ?? numbers.size);
+    const key = lines.map((line) => numbers.get(line)).join();
+    return known.get(key) ?? (known.set(key, [...lines]), known.get(key)!);
+  };
   const strictOf = strictnessOf(model);
   const note = (
     fate: NaiveFate,
@@ -74,13 +87,19 @@ function naiveProof(platform: Platform, service: Carrier) {
           const isBefore = outcome === "stopped" || outcome === "counted";
           return [Math.max(0, (isBefore ? at.start : at.end) - timeline.steps[own]!.end)];
         };
-        const card = cards.get(to.configuration.id) ?? { slips: 0, seen: 0, sees: new Map<Check, number>() };
+        const card = cards.get(to.configuration.id) ?? {
+          slips: 0,
+          seen: 0,
+          sees: new Map<Check, number>(),
+          seenBy: [],
+        };
         cards.set(to.configuration.id, card);
         for (const fate of naiveSlips(platform, { from, to, runs, parts: changeover.parts }, strictOf, looks)) {
           note(fate, `${from.name} ${to.name}`, steps, seconds);
           if (!fate.card) continue;
           card.slips++;
           if (fate.card.length > 0) card.seen++;
+          card.seenBy.push(once(fate.card));
           for (const line of fate.card) card.sees.set(line, (card.sees.get(line) ?? 0) + 1);
         }
       }
@@ -127,8 +146,15 @@ function strictnessOf(model: Model): ReadonlySet<string> {
   return new Set([...strictPrograms(model, programs)].map(({ procedure }) => procedure.id));
 }
 
-/** Compares a proof with the naive one, slip by slip; throws where they differ. Gives how many slips there are. */
-export function compareProofs(platform: Platform, service: Carrier, proof: SlipProof): number {
+interface Compared {
+  readonly slips: number;
+  /** Of each card: lines that see something, how many of them the proof says are enough, and how many are. */
+  readonly covers: readonly { lines: number; isLeast: boolean; enough: number; least: number }[];
+}
+
+/** Compares a proof with the naive one, slip by slip; throws where they differ. */
+export function compareProofs(platform: Platform, service: Carrier, proof: SlipProof): Compared {
+  const covers: Compared["covers"][number][] = [];
   const naive = naiveProof(platform, service);
   const keyed = new Map(
     proof.rows.map((row) => [
@@ -158,11 +184,43 @@ export function compareProofs(platform: Platform, service: Carrier, proof: SlipP
     );
   }
   for (const card of proof.cards) {
-    const { slips, seen, sees } = naive.cards.get(card.configuration)!;
+    const { slips, seen, sees, seenBy } = naive.cards.get(card.configuration)!;
     assert.deepEqual(
       [card.slips, card.seen, card.sees, card.idle],
       [slips, seen, card.lines.map((line) => sees.get(line) ?? 0), card.lines.filter((line) => !sees.has(line))],
     );
+    // The smallest set of lines: enough, and no set with a line less is.
+    const enough = card.cover.lines.map((at) => card.lines[at]!),
+      left = seenBy.filter((by) => by.length > 0 && !by.some((line) => enough.includes(line)));
+    assert.deepEqual(left, []);
+    const least = leastCover(seenBy);
+    assert.deepEqual([card.cover.isLeast ? enough.length : least, card.cover.atLeast <= least], [least, true]);
+    covers.push({ lines: new Set(seenBy.flat()).size, isLeast: card.cover.isLeast, enough: enough.length, least });
   }
-  return naive.rows.size;
+  return { slips: naive.rows.size, covers };
+}
+
+/**
+ * How many lines are enough to see all that any of them sees: of a slip that is not seen yet each line that sees it is
+ * tried, with one line, with two, and so on.
+ */
+function leastCover(seenBy: readonly (readonly Check[])[]): number {
+  const sets = [...new Set(seenBy.filter((by) => by.length > 0))];
+  // Whoever sees the one that fewer lines see sees the other too.
+  const least = sets.filter(
+    (set, at) =>
+      !sets.some(
+        (other, n) => n !== at && other.every((line) => set.includes(line)) && (other.length < set.length || n < at),
+      ),
+  );
+  const some = (size: number, left: readonly (readonly Check[])[]): boolean =>
+    left.length === 0 ||
+    (size > 0 &&
+      left[0]!.some((line) =>
+        some(
+          size - 1,
+          left.filter((set) => !set.includes(line)),
+        ),
+      ));
+  for (let size = 0; ; size++) if (some(size, least)) return size;
 }

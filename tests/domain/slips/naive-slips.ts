@@ -35,7 +35,10 @@ interface Snapshot {
 }
 
 interface Told {
+  /** After each step that looks at something. */
   readonly snapshots: readonly Snapshot[];
+  /** Before each run. */
+  readonly starts: readonly NaiveState[];
   readonly stopped?: { readonly run: number; readonly step: number };
   readonly end: NaiveState;
 }
@@ -55,7 +58,8 @@ export function naiveSlips(
   strict: ReadonlySet<string>,
   looks: (check: Check) => readonly string[],
 ): NaiveFate[] {
-  const right = tell(platform, course, new Set());
+  const start = naiveStart(platform, course.from.contents, new Map([...course.from.fastenings]));
+  const right = tell(platform, course, new Set(), start);
   const before = (run: number) => course.runs.slice(0, run).reduce((sum, { steps }) => sum + steps.length, 0);
   return course.runs.flatMap(({ procedure, steps }, run) =>
     steps.flatMap((step, at) =>
@@ -69,14 +73,16 @@ export function naiveSlips(
         return ways.map(([kind, instead]): NaiveFate => {
           const slip = `${procedure.id} ${step.number} ${index} ${kind}`,
             own = before(run) + at;
-          const wrong = tell(platform, course, strict, instead);
+          // What was done before the run of the slip is as it was without it.
+          const wrong = tell(platform, course, strict, right.starts[run]!, instead),
+            rightOnes = right.snapshots.filter((snapshot) => snapshot.run >= run);
           const skipsOwn = kind === "left out" && step.operations.length === 1;
           let seen: { noticed: number; check: Check } | undefined;
           for (const [n, snapshot] of wrong.snapshots.entries()) {
             const position = before(snapshot.run) + snapshot.step;
             if (seen || position < own || (position === own && skipsOwn)) continue;
             const asked = course.runs[snapshot.run]!.steps[snapshot.step]!;
-            const check = asked.checks.find((each) => differs(looks(each), right.snapshots[n]!.state, snapshot.state));
+            const check = asked.checks.find((each) => differs(looks(each), rightOnes[n]!.state, snapshot.state));
             if (check) seen = { noticed: position, check };
           }
           if (wrong.stopped)
@@ -103,40 +109,61 @@ export function naiveSlips(
   );
 }
 
-/** Runs a course from its start, one act in another way if asked, to its end or to the act that can't be done. */
-function tell(platform: Platform, course: NaiveCourse, strict: ReadonlySet<string>, instead?: Instead): Told {
-  const { contents, fastenings } = course.from;
-  let state = naiveStart(platform, contents, new Map([...fastenings]));
-  const snapshots: Snapshot[] = [];
+/**
+ * Runs a course from its start, or from the run with a slip, one act in another way if asked, to its end or to the act
+ * that can't be done.
+ */
+function tell(
+  platform: Platform,
+  course: NaiveCourse,
+  strict: ReadonlySet<string>,
+  start: NaiveState,
+  instead?: Instead,
+): Told {
+  let state = start;
+  const snapshots: Snapshot[] = [],
+    starts: NaiveState[] = [];
   for (const [run, { procedure, steps }] of course.runs.entries()) {
+    if (run < (instead?.run ?? 0)) continue;
+    starts.push(state);
     const pieces = new Map(state.pieces),
       states = naiveStates(platform, state);
     let started = false;
-    for (const [step, { operations }] of steps.entries()) {
+    for (const [step, { operations, checks }] of steps.entries()) {
       for (const [index, operation] of operations.entries()) {
         const isIt = instead?.run === run && instead.step === step && instead.operation === index;
         if (isIt && !instead.act) continue;
         const stop = naiveAct(platform, pieces, states, isIt ? instead.act! : operation, strict.has(procedure.id));
-        if (stop) return { snapshots, stopped: { run, step }, end: naiveEnd(platform, pieces, states) };
+        if (stop) return { snapshots, starts, stopped: { run, step }, end: naiveEnd(platform, pieces, states) };
         started = true;
       }
-      snapshots.push({
-        run,
-        step,
-        state: started ? naiveEnd(platform, new Map(pieces), new Map(states)) : state,
-      });
+      if (checks.length > 0)
+        snapshots.push({
+          run,
+          step,
+          state: started ? naiveEnd(platform, new Map(pieces), new Map(states)) : state,
+        });
     }
     state = naiveEnd(platform, pieces, states);
   }
-  return { snapshots, end: state };
+  return { snapshots, starts, end: state };
 }
 
 const piecesOf = ({ pieces }: NaiveState, item: string, place: string) =>
   [...pieces].filter(([piece, where]) => piece.split("#")[0] === item && where === place).length;
 
 /** Whether something that is looked at is otherwise: where an item's pieces are, what a place holds, a state. */
-function differs(things: readonly string[], right: NaiveState, wrong: NaiveState): boolean {
-  const about = (state: NaiveState, id: string) =>
+const differs = (things: readonly string[], right: NaiveState, wrong: NaiveState): boolean =>
+  things.some((id) => about(right, id) !== about(wrong, id));
+
+const told = new WeakMap<NaiveState, Map<string, string>>();
+
+/** What there is to see of an item, a place or a fastening, in words; said once for each state. */
+function about(state: NaiveState, id: string): string {
+  const known = told.get(state) ?? new Map<string, string>();
+  told.set(state, known);
+  const words =
+    known.get(id) ??
     JSON.stringify([
       [...state.pieces]
         .filter(([piece]) => piece.split("#")[0] === id)
@@ -148,7 +175,8 @@ function differs(things: readonly string[], right: NaiveState, wrong: NaiveState
         .sort(),
       state.fastenings.get(id) ?? "",
     ]);
-  return things.some((id) => about(right, id) !== about(wrong, id));
+  known.set(id, words);
+  return words;
 }
 
 /** A state in words, pieces of a kind alike. */
