@@ -1,7 +1,7 @@
 /** Notices that a file of a collection was saved, removed or renamed, on shared folders too, where nobody tells. */
 import { type FSWatcher, watch } from "node:fs";
 import { lstat, readdir } from "node:fs/promises";
-import { join } from "node:path";
+import { join, sep } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 
 /** How often the folder is looked at, in milliseconds, whether the system tells or not. */
@@ -10,22 +10,31 @@ const EVERY = 200;
 const SETTLED = 60;
 
 /**
- * What of a folder's files says whether they are the same: names, sizes and times of change, one line each. An empty
- * text where the folder can't be read, such as while it is replaced.
+ * What of a folder's files says whether they are the same: names, sizes, times of change and numbers on the disk, one
+ * line each. An empty text where the folder can't be read, such as while it is replaced.
  */
 export async function stateOfFolder(folder: string): Promise<string> {
   try {
     const names = (await readdir(folder, { recursive: true })).sort();
-    const lines = await Promise.all(
-      names.map(async (name) => {
-        const found = await lstat(join(folder, name)).catch(() => undefined);
-        return found && !found.isDirectory() ? `${name} ${found.size} ${found.mtimeMs} ${found.ctimeMs}` : name;
-      }),
-    );
+    const lines = await Promise.all(names.map(async (name) => lineOf(folder, name)));
     return lines.join("\n");
   } catch {
     return "";
   }
+}
+
+/** Whether a file of the folder, named with `/` between its parts, is as it was in a state of the folder. */
+export async function isAsIn(state: string, folder: string, file: string): Promise<boolean> {
+  const name = file.split("/").join(sep),
+    now = await lineOf(folder, name),
+    lines = `\n${state}\n`;
+  // What is not there has no times: then it was not there either.
+  return now === name ? !lines.includes(`\n${name} `) : lines.includes(`\n${now}\n`);
+}
+
+async function lineOf(folder: string, name: string): Promise<string> {
+  const found = await lstat(join(folder, name)).catch(() => undefined);
+  return found && !found.isDirectory() ? `${name} ${found.size} ${found.mtimeMs} ${found.ctimeMs} ${found.ino}` : name;
 }
 
 /**

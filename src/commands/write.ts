@@ -1,8 +1,6 @@
 /** `rerig write`: opens the desk over a collection, for the person who writes it, on this machine only. */
 import type { Command } from "commander";
-import { shelfIn } from "../build/shelf.ts";
 import { openDesk } from "../desk/server.ts";
-import { keepOn } from "../domain/words/keep.ts";
 import { collectionFolder, portAsked, withCollection, withWayOut } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -16,7 +14,6 @@ export function define(command: Command): void {
     .action(async (options: { procedures?: string; port: string }) => {
       const folder = collectionFolder(options.procedures),
         port = portAsked(options.port);
-      keepOn(shelfIn());
       const desk = await openDesk(folder, port).catch((error: unknown) => {
         throw withWayOut(error);
       });

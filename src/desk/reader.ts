@@ -1,19 +1,24 @@
 /** The collection as its files are now, read again after every change, whoever made it. */
+import { join } from "node:path";
+import { readFile } from "node:fs/promises";
+import { setImmediate as turn } from "node:timers/promises";
 import { compiledIn } from "../build/shelf.ts";
-import { stateOfFolder, untilChanged } from "../build/watch.ts";
+import { isAsIn, stateOfFolder, untilChanged } from "../build/watch.ts";
 import { loadCollection } from "../compile/load.ts";
 import { asBefore, followOn } from "../domain/force/as-before.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
-import { runRules } from "../rules/run-rules.ts";
+import { rulesInTurn } from "../rules/run-rules.ts";
 import type { Collection } from "../schema/collection.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
 
 /** The collection at one moment. */
 export interface Moment {
-  /** Counts the moments from 1. */
+  /** Counts the readings from 1, also those that could not be made: a later one has all that an earlier one has. */
   readonly number: number;
+  /** Of the folder before it was read (`stateOfFolder`). */
+  readonly state: string;
   readonly files: Collection;
   /** What pages on demand are rendered from. */
   readonly site: Site;
@@ -23,8 +28,17 @@ export interface Moment {
   readonly textFindings: readonly Finding[];
   /** All that `check` finds, in file order; worked out when it is first asked for. */
   readonly findings: () => readonly Finding[];
-  /** Whether that is worked out already. */
-  readonly isJudged: () => boolean;
+  /** Works that out beside other work: after each rule it waits for what `first` says, if anything. */
+  readonly judged: (first: () => Promise<unknown> | undefined) => Promise<void>;
+}
+
+/** A file has been changed since the collection was read: what it says now belongs to a later reading. */
+export class LaterThanRead extends Error {
+  readonly file: string;
+  constructor(file: string) {
+    super();
+    this.file = file;
+  }
 }
 
 /** Keeps the newest reading of a folder, and tells who listens when there is a newer one. */
@@ -33,11 +47,12 @@ export class CollectionReader {
   readonly #stop = new AbortController();
   readonly #listeners = new Set<(number: number) => void>();
   #number = 0;
+  /** The state of the folder, and the day, of the newest reading. */
   #seen = "";
   #day = "";
-  /** The reading before: what an edit leaves as it was keeps its records. */
-  #files: Collection | undefined;
   #moment: Promise<Moment> | undefined;
+  /** One reading after the other, so that none that is begun earlier is taken for the newer one. */
+  #turn: Promise<unknown> = Promise.resolve();
   /** Why the files can't be read at this moment, in a sentence; what was read before is then still shown. */
   trouble: string | undefined;
 
@@ -52,29 +67,27 @@ export class CollectionReader {
     return first;
   }
 
-  /** The newest reading: the same one for as long as nothing has changed. */
+  /** The newest reading, also one that is only being made: the same one for as long as nothing has changed. */
   async now(): Promise<Moment> {
-    return (this.#moment ??= this.#read());
+    return this.#moment ?? this.refresh();
   }
 
   /** Reads again, if a file has changed since. Who listens is told. */
   async refresh(): Promise<Moment> {
-    const before = await this.now(),
-      state = await stateOfFolder(this.folder);
-    // Who watches may have begun to read it meanwhile: that reading is then the newest, and waited for.
-    if (state === this.#seen && today() === this.#day) return this.now();
-    const mine = this.#read(state);
-    this.#moment = mine.catch(() => before);
-    try {
-      const moment = await mine;
-      this.trouble = undefined;
-      return moment;
-    } catch (error) {
-      this.trouble = sayRefusal(error) ?? (error instanceof Error ? error.message : String(error));
-      return before;
-    } finally {
-      for (const listener of this.#listeners) listener(this.#number);
-    }
+    const mine = this.#turn.then(async () => this.#newest());
+    this.#turn = mine.catch(() => undefined);
+    return mine;
+  }
+
+  /**
+   * What a file of the collection says in a reading; `undefined` if there is none. Throws `LaterThanRead` where the
+   * file is another one now.
+   */
+  async bytesIn(moment: Moment, file: string): Promise<Buffer | undefined> {
+    if (/(^|\/)\.|\\|\0/.test(file)) return undefined;
+    const bytes = await readFile(join(this.folder, file)).catch(() => undefined);
+    if (!(await isAsIn(moment.state, this.folder, file))) throw new LaterThanRead(file);
+    return bytes;
   }
 
   /** Calls when there is a newer reading, or none can be had; gives back what ends it. */
@@ -89,29 +102,65 @@ export class CollectionReader {
     this.#listeners.clear();
   }
 
-  async #read(state?: string): Promise<Moment> {
-    // What changes while it is read is another state, and read again.
-    this.#seen = state ?? (await stateOfFolder(this.folder));
-    const found = new Findings(),
+  async #newest(): Promise<Moment> {
+    const before = await this.#moment,
+      state = await stateOfFolder(this.folder),
       day = today();
+    if (before && state === this.#seen && day === this.#day) return before;
     // On another day other text is in force: nothing of the day before is taken over.
-    if (this.#day !== day) this.#files = undefined;
-    this.#day = day;
-    const read = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
-    const files = this.#files ? asBefore([this.#files], [read])[0]! : read;
-    if (this.#files && files !== this.#files) followOn(files, this.#files);
-    this.#files = files;
-    const textFindings = inFileOrder(found.list);
+    const earlier = day === this.#day ? before?.files : undefined;
+    // What changes while it is read is another state, and read again.
+    [this.#seen, this.#day] = [state, day];
+    const number = (this.#number += 1),
+      reading = this.#read({ number, state, day }, earlier);
+    // Where nothing can be read, what was read before stands under the new number: screens then say so.
+    const made = reading.then(
+      (moment) => {
+        this.trouble = undefined;
+        return moment;
+      },
+      (error: unknown) => {
+        if (!before) throw error;
+        this.trouble = sayRefusal(error) ?? (error instanceof Error ? error.message : String(error));
+        return { ...before, number, state };
+      },
+    );
+    this.#moment = made;
+    try {
+      return await made;
+    } catch (error) {
+      this.#moment = undefined;
+      throw error;
+    } finally {
+      for (const listener of this.#listeners) listener(number);
+    }
+  }
+
+  async #read(at: Pick<Moment, "number" | "state" | "day">, earlier: Collection | undefined): Promise<Moment> {
+    const found = new Findings(),
+      read = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
+    const files = earlier ? asBefore([earlier], [read])[0]! : read;
+    if (earlier && files !== earlier) followOn(files, earlier);
+    const judging = rulesInTurn(files, found, at.day);
     let all: readonly Finding[] | undefined;
-    const findings = () => (all ??= inFileOrder(runRules(files, found, day)));
+    const judgeOn = (): boolean => {
+      const { done, value } = judging.next();
+      if (done && value) all = inFileOrder(value);
+      return all === undefined;
+    };
     return {
-      number: (this.#number += 1),
+      ...at,
       files,
-      site: makeSite(this.folder, files, day),
-      day,
-      textFindings,
-      findings,
-      isJudged: () => all !== undefined,
+      site: makeSite(this.folder, files, at.day),
+      textFindings: inFileOrder(found.list),
+      findings: () => {
+        while (!all) judgeOn();
+        return all;
+      },
+      judged: async (first) => {
+        // Requests are taken between one rule and the next.
+        for (await turn(); !all; await turn()) await (first() ?? judgeOn());
+      },
     };
   }
 

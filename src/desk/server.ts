@@ -1,16 +1,16 @@
 /** The desk's server: on this machine only, for whoever has the key in the address that it was opened with. */
 import { randomBytes } from "node:crypto";
-import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
-import { setTimeout as pause } from "node:timers/promises";
 import sharp from "sharp";
 import { fileOnDemand } from "../build/on-demand.ts";
 import { openPageMaker } from "../build/build.ts";
 import type { PageMaker } from "../build/page-maker.ts";
+import { shelfIn } from "../build/shelf.ts";
 import { DESK_HEADERS } from "../build/policy.ts";
 import { contentTypeOf } from "../build/serve.ts";
+import { keepOn } from "../domain/words/keep.ts";
 import { sayRefusal } from "../findings/cannot-run.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { type Assets, bundleAssets } from "../site/assets.ts";
@@ -19,9 +19,8 @@ import { documentsOf } from "../site/records/revisions.ts";
 import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
 import type { Html } from "./html.ts";
 import { takeChange } from "./changes.ts";
-import { fileText } from "./file-text.ts";
 import { contentHash } from "./keep-states.ts";
-import { CollectionReader, type Moment } from "./reader.ts";
+import { CollectionReader, LaterThanRead, type Moment } from "./reader.ts";
 import { historyOf, startSaving, textOfState } from "./save.ts";
 import { fileInAddress, fileScreen } from "./screens/file.ts";
 import { historyScreen } from "./screens/history.ts";
@@ -30,6 +29,7 @@ import { procedureScreen } from "./screens/procedure.ts";
 import { reviewScreen } from "./screens/review.ts";
 import { textScreen } from "./screens/text.ts";
 import { sayLost, startScreen } from "./screens/start.ts";
+import { wordsFor } from "../words/words.ts";
 
 /** An open desk, until `close()`. */
 export interface Desk {
@@ -45,7 +45,7 @@ interface Room {
   readonly assets: Promise<Assets>;
   /** Styles of the pages shown so far, by address: a page asks for its own when a newer reading may be there. */
   readonly pageStyles: Map<string, string>;
-  /** Files of the site that are being made. */
+  /** Pages of the site that are being made. */
   readonly underWay: Set<Promise<unknown>>;
 }
 
@@ -64,6 +64,8 @@ const PORTS_TRIED = 20;
  * and says it if the next twenty ports are busy too.
  */
 export async function openDesk(folder: string, port = 4330): Promise<Desk> {
+  // A save proves again only what it has changed.
+  keepOn(shelfIn());
   const reader = new CollectionReader(folder);
   await reader.open();
   reader.trouble = startSaving(folder);
@@ -151,7 +153,7 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   const { reader, assets } = room;
   if (address.startsWith("site/")) {
     const file = siteFile(room, address.slice("site/".length));
-    room.underWay.add(file);
+    if (address.endsWith("/")) room.underWay.add(file);
     try {
       return (await file) ?? page(sayLost(await assets), 404);
     } finally {
@@ -161,22 +163,32 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   const styled = await assets,
     asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
-  const moment = await reader.now();
-  if (!moment.isJudged()) await pageFirst(room);
-  if (address === "") return page(startScreen(moment, styled, reader.trouble));
-  const [where = "", ...rest] = address.split("/");
-  const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
-  return screen ?? page(sayLost(styled), 404);
+  for (let tries = 1; ; tries += 1)
+    try {
+      const moment = await newestJudged(room);
+      if (address === "") return page(startScreen(moment, styled, reader.trouble));
+      const [where = "", ...rest] = address.split("/");
+      const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
+      return screen ?? page(sayLost(styled), 404);
+    } catch (error) {
+      if (!(error instanceof LaterThanRead)) throw error;
+      const { files } = await reader.refresh();
+      if (tries === MOST_TRIES) throw new Error(wordsFor(files.service).deskSaid.neverTheSame({ file: error.file }));
+    }
 }
 
-/** How long a screen waits for the page beside it to be asked for, and to be there, in milliseconds. */
-const ASKED_WITHIN = 5;
-const MADE_WITHIN = 300;
+const MOST_TRIES = 20;
 
-/** What is found takes long, and nothing else is done meanwhile: the page that was asked for beside it comes first. */
-async function pageFirst({ underWay }: Room): Promise<void> {
-  await pause(ASKED_WITHIN);
-  if (underWay.size > 0) await Promise.race([Promise.allSettled(underWay), pause(MADE_WITHIN)]);
+/**
+ * The newest reading with all that is found in it. That takes long: pages that are asked for meanwhile, such as the one
+ * beside the screen, come first; and a reading that has come since is judged in its place.
+ */
+async function newestJudged({ reader, underWay }: Room): Promise<Moment> {
+  for (;;) {
+    const moment = await reader.now();
+    await moment.judged(() => (underWay.size > 0 ? Promise.allSettled(underWay) : undefined));
+    if ((await reader.now()) === moment) return moment;
+  }
 }
 
 /** A file of the site as the collection is now; nothing where it has none there. */
@@ -192,6 +204,10 @@ async function siteFile({ reader, maker, pageStyles }: Room, address: string): P
       : { type: address, body: style };
 }
 
+/** The text of a file as the reading has it. */
+const textIn = async (reader: CollectionReader, moment: Moment, file: string): Promise<string | undefined> =>
+  (await reader.bytesIn(moment, file))?.toString("utf8");
+
 type Screen = (room: Room, moment: Moment, assets: Assets, rest: readonly string[]) => Promise<Answer | undefined>;
 
 /** By the first part of their address; nothing for what the collection does not have. */
@@ -199,14 +215,14 @@ const SCREENS: Readonly<Record<string, Screen>> = {
   procedures: async ({ reader }, moment, assets, [platformId, id]) => {
     const platform = moment.files.platforms.find((each) => each.id === platformId),
       procedure = platform?.procedures.find((each) => each.id === id),
-      text = procedure && (await fileText(reader, procedure.file));
+      text = procedure && (await textIn(reader, moment, procedure.file));
     if (!platform || !procedure || text === undefined) return undefined;
     const { trouble } = reader;
     return page(procedureScreen({ moment, platform, procedure, text, hash: contentHash(text), assets, trouble }));
   },
   form: async ({ reader }, moment, assets, rest) => {
     const { file, entry } = fileInAddress(rest),
-      text = await fileText(reader, file),
+      text = await textIn(reader, moment, file),
       hash = text === undefined ? "" : contentHash(text);
     // Folders and incidents need not be there to be begun.
     if (text === undefined && !["folders.yaml", "incidents.yaml"].includes(file)) return undefined;
@@ -216,7 +232,7 @@ const SCREENS: Readonly<Record<string, Screen>> = {
   review: async ({ reader }, moment, assets, [platformId, id]) => {
     const platform = moment.files.platforms.find((each) => each.id === platformId),
       document = platform && documentsOf(platform).find((each) => each.id === id),
-      text = document && (await fileText(reader, document.file));
+      text = document && (await textIn(reader, moment, document.file));
     if (!platform || !document || text === undefined) return undefined;
     return page(reviewScreen({ moment, platform, document, hash: contentHash(text), assets, trouble: reader.trouble }));
   },
@@ -227,14 +243,14 @@ const SCREENS: Readonly<Record<string, Screen>> = {
   },
   photos: async ({ reader }, moment, assets, [platformId, id]) => {
     const found = photoAt(moment, platformId, id),
-      image = found?.photo.file && (await readFile(join(reader.folder, found.photo.file)).catch(() => undefined));
+      image = found?.photo.file && (await reader.bytesIn(moment, found.photo.file));
     if (!found || !image) return undefined;
-    const text = found.photo.sidecar === undefined ? undefined : await fileText(reader, found.photo.sidecar);
+    const text = found.photo.sidecar === undefined ? undefined : await textIn(reader, moment, found.photo.sidecar);
     return page(photoScreen({ ...found, moment, text, image: contentHash(image), assets, trouble: reader.trouble }));
   },
   history: async ({ reader }, moment, assets, rest) => {
     const file = rest.join("/"),
-      text = await fileText(reader, file);
+      text = await textIn(reader, moment, file);
     if (text === undefined) return undefined;
     const states = historyOf(reader.folder, file).map(({ at, hash }) => ({
       at,
@@ -245,7 +261,7 @@ const SCREENS: Readonly<Record<string, Screen>> = {
   },
   text: async ({ reader }, moment, assets, rest) => {
     const file = rest.join("/"),
-      text = await fileText(reader, file);
+      text = await textIn(reader, moment, file);
     return text === undefined ? undefined : page(textScreen(moment, assets, file, text, contentHash(text)));
   },
 };

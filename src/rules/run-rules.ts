@@ -28,6 +28,12 @@ export function judgesForce(rule: string): boolean {
  * files as they were read; what only comes with a proposal (`domain/force`) is marked as proposed.
  */
 export function runRules(collection: Collection, read: Findings, today: string): Finding[] {
+  const inTurn = rulesInTurn(collection, read, today);
+  for (let next = inTurn.next(); ; next = inTurn.next()) if (next.done) return next.value;
+}
+
+/** As `runRules`, with a pause after each rule: who judges beside other work goes on when it likes. */
+export function* rulesInTurn(collection: Collection, read: Findings, today: string): Generator<void, Finding[]> {
   const findings = new Findings();
   for (const finding of read.list) findings.keep(finding);
   const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
@@ -43,6 +49,7 @@ export function runRules(collection: Collection, read: Findings, today: string):
     const isOfForce = judgesForce(rule.id);
     run(isOfForce ? force.collection : collection, false);
     if (isOfForce && !ONLY_OF_FORCE.has(rule.id) && force.proposed !== force.collection) run(force.proposed, true);
+    yield;
   }
   return findings.list.flatMap((finding) => {
     const severity = severityOf(collection, finding);

@@ -1974,6 +1974,7 @@ export const en = {
   },
   /** At the desk: what is said of a change that is not made. */
   deskSaid: {
+    neverTheSame: "`{file}` is never twice the same: wait until whoever writes it is done, then load the page again",
     raced: "A file was changed elsewhere at this moment: try it again",
     noLetter: "The title has no letter that a name could be made of: write what it is",
     titleTaken: "There is one of that title already: choose another title",

@@ -104,6 +104,62 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
       .toBeCloseTo(Number(oldX) - 0.2, 2);
   }, 600_000);
 
+  it("have each its own number, however long the screen takes to follow; a press meanwhile is not lost", async () => {
+    const slow = await browser.newPage();
+    slow.setDefaultTimeout(240_000);
+    await slow.setViewport({ width: 1280, height: 900 });
+    // Every answer with the screen comes late: the writer has then begun with the next mark.
+    await slow.evaluateOnNewDocument(() => {
+      const own = window.fetch;
+      window.fetch = async (...asked) => {
+        const answer = await own(...asked);
+        if (asked[1] === undefined) await new Promise((done) => setTimeout(done, 1500));
+        return answer;
+      };
+    });
+    await slow.goto(`${desk.address}photos/trolley/fit-small-seat-3/`, { waitUntil: "load" });
+    const before = sidecar(3);
+    await markAt(slow, 0.3, 0.4, "Seat");
+    await markAt(slow, 0.7, 0.6, "Guide");
+    // And one that is begun while the one before is being put in.
+    await slow.keyboard.press("Escape");
+    const pressAt = async (x: number, y: number) => {
+      await slow.$eval("#picture", (picture) => picture.scrollIntoView({ block: "center" }));
+      const box = (await (await slow.$("#picture"))!.boundingBox())!;
+      await slow.mouse.click(box.x + box.width * x, box.y + box.height * y);
+    };
+    await pressAt(0.45, 0.45);
+    await slow.keyboard.type("Lever");
+    await slow.keyboard.press("Enter");
+    await pressAt(0.6, 0.5);
+    await slow.waitForFunction(
+      () =>
+        document.querySelector("#spot-2") &&
+        !document.querySelector<HTMLElement>("#new-mark")!.hidden &&
+        document.querySelector<HTMLInputElement>("#new-mark [name=label]")!.value === "" &&
+        document.activeElement?.getAttribute("name") === "label",
+    );
+    expect(await slow.$eval("#new-mark label span", (asks) => asks.textContent)).toBe("What does mark 4 point at?");
+    await slow.keyboard.type("Edge");
+    await slow.keyboard.press("Enter");
+    await says(3, /label: Edge/);
+    expect([...sidecar(3).matchAll(/n: (\d+),.*label: (\w+)/g)].map(([, n, label]) => `${n} ${label}`)).toEqual([
+      "1 Seat",
+      "2 Guide",
+      "3 Lever",
+      "4 Edge",
+    ]);
+    await slow.waitForSelector("#spot-3");
+    await slow.close();
+    await page.bringToFront();
+    for (let times = 0; times < 4; times += 1) {
+      await page.goto(`${desk.address}photos/trolley/fit-small-seat-3/`, { waitUntil: "load" });
+      await page.locator("[data-again=undo]").click();
+      await untilSaid(page, "Saved");
+    }
+    expect(sidecar(3)).toBe(before);
+  }, 600_000);
+
   it("get a mark, an arrow and a crop by the keyboard alone; an edge stops at the outermost mark", async () => {
     await page.goto(`${desk.address}photos/trolley/fit-small-seat-2/`, { waitUntil: "load" });
     await page.focus("#begin-mark");

@@ -39,12 +39,13 @@ beforeAll(async () => {
       site = makeSite(folder, collection, "2026-11-28");
     const moment: Moment = {
       number: 1,
+      state: "",
       files: collection,
       site,
       day: "2026-11-28",
       textFindings: [],
       findings: () => [],
-      isJudged: () => true,
+      judged: async () => undefined,
     };
     const names = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter(isForm).sort();
     for (const file of names)

@@ -10,6 +10,7 @@ import { connect } from "node:net";
 import { networkInterfaces, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { contentHash } from "../../src/desk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-desk-")),
@@ -257,6 +258,66 @@ describe("the desk", () => {
       expect([style, status, headers["content-type"]]).toEqual([style, 200, "text/css; charset=utf-8"]);
     }
     expect(found.size).toBeGreaterThan(0);
+  }, 120_000);
+
+  it("never mixes what a file says with an older reading, and says which reading it shows", async () => {
+    const file = join(folder, "sled/fit-oxygen.mdx"),
+      screen = `${home()}procedures/sled/fit-oxygen/`;
+    let last = 0;
+    for (let time = 1; time <= 12; time += 1) {
+      // Nobody has noticed yet that another editor wrote it: the form rests on the text, the heading on the reading.
+      const text = readFileSync(file, "utf8").replace(/^title: .*$/m, `title: Title ${time}`);
+      writeFileSync(file, text);
+      const answers = await Promise.all([ask(screen), ask(screen)]);
+      for (const answer of answers) {
+        expect(answer.text).toContain(`<h1>Title ${time}</h1>`);
+        expect(answer.text).toContain(`data-hash="${contentHash(text)}"`);
+        const number = Number(/data-moment="(\d+)"/.exec(answer.text)![1]);
+        expect(number).toBeGreaterThan(last);
+        last = number - 1;
+      }
+      last += 1;
+    }
+  }, 120_000);
+
+  it("answers after a save with the reading that has it, or with a later one, whoever writes meanwhile", async () => {
+    const file = "sled/fit-oxygen.mdx",
+      screen = `${home()}procedures/sled/fit-oxygen/`;
+    for (let time = 1; time <= 12; time += 1) {
+      const text = readFileSync(join(folder, file), "utf8"),
+        title = `Saved ${time}`;
+      const saving = ask(`${home()}edit`, {
+        method: "POST",
+        headers: { ...own(), "Content-Type": "application/json" },
+        body: JSON.stringify({
+          file,
+          basedOn: contentHash(text),
+          edits: [{ kind: "set-field", path: ["title"], value: title }],
+        }),
+      });
+      // Other files are written, and screens asked for, before, while and after it is read.
+      const others = [ask(screen), ask(home())];
+      writeFileSync(join(folder, "service.yaml"), readFileSync(join(folder, "service.yaml"), "utf8") + "# again\n");
+      const { number } = JSON.parse((await saving).text) as { number: number };
+      const answer = await ask(screen);
+      expect(answer.text).toContain(`<h1>${title}</h1>`);
+      expect(Number(/data-moment="(\d+)"/.exec(answer.text)![1])).toBeGreaterThanOrEqual(number);
+      for (const { status } of await Promise.all(others)) expect(status).toBe(200);
+    }
+  }, 120_000);
+
+  it("shows what was read before, and says why, while the collection can't be read; then goes on", async () => {
+    const file = join(folder, "service.yaml"),
+      text = readFileSync(file, "utf8");
+    const before = Number(/data-moment="(\d+)"/.exec((await ask(home())).text)![1]);
+    rmSync(file);
+    await expect.poll(async () => (await ask(home())).text, { timeout: 60_000 }).toContain('class="trouble"');
+    const lost = await ask(home());
+    expect(lost.text).toContain("has no service.yaml");
+    // A screen that waits hears of it as of a newer reading.
+    expect(Number(/data-moment="(\d+)"/.exec(lost.text)![1])).toBeGreaterThan(before);
+    writeFileSync(file, text);
+    await expect.poll(async () => (await ask(home())).text, { timeout: 60_000 }).not.toContain('class="trouble"');
   }, 120_000);
 
   it("shows a file that another editor has saved, and says it to the pages that wait", async () => {

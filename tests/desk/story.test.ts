@@ -191,6 +191,20 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     expect(await page.$("#elsewhere[open]")).toBeNull();
   }, 300_000);
 
+  it("shows what another editor has changed wherever the focus is, on nothing and on a summary too", async () => {
+    await page.goto(`${desk.address}procedures/trolley/lock-the-deck/`, { waitUntil: "load" });
+    for (const [at, focused] of ["main", "summary", "button", "a"].entries()) {
+      // Who presses beside all controls puts the focus on the screen as a whole.
+      if (at === 0) await page.locator(".desk-title h1").click();
+      else await page.$eval(`main ${focused}`, (each) => (each as HTMLElement).focus());
+      expect(await page.evaluate(() => document.activeElement?.localName)).toBe(focused);
+      const text = readFileSync(file, "utf8").replace(/^title: .*$/m, `title: Lock the deck, ${at}`);
+      writeFileSync(file, text);
+      await heard(text);
+      expect(await page.$eval("main h1", (title) => title.textContent)).toBe(`Lock the deck, ${at}`);
+    }
+  }, 300_000);
+
   it("breaks no rule of axe or pa11y on any screen, by day and night, at 1280 and 390 px", async () => {
     const addresses = [
       "",

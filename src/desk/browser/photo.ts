@@ -37,7 +37,7 @@ export function startPhoto(): void {
   });
   document.addEventListener("click", press);
   document.addEventListener("submit", ({ target }) => {
-    if (target instanceof HTMLFormElement && target.id === "new-mark") void addMark();
+    if (target instanceof HTMLFormElement && target.id === "new-mark") adding = addMark().catch(() => undefined);
   });
   document.addEventListener("change", ({ target }) => {
     if (target instanceof HTMLInputElement) changed(target);
@@ -71,6 +71,11 @@ function putAll(): void {
       handle.setAttribute("aria-valuetext", where(handle));
     }
   }
+  // Which number comes next is not the writer's, who may have begun with the mark before.
+  const { next, nextName, nextAsks } = picture().dataset;
+  fresh().dataset["name"] = nextName;
+  fresh().querySelector("span")!.textContent = next!;
+  form().querySelector("label span")!.textContent = nextAsks!;
   const svg = picture().querySelector("svg")!,
     { width, height } = svg.viewBox.baseVal;
   svg
@@ -212,17 +217,13 @@ function cropEdits() {
 
 function press({ target, clientX, clientY }: MouseEvent): void {
   if (!(target instanceof Element)) return;
-  // What is taken back frees its number; so does a mark that is taken away.
-  if (target.closest("[data-again], [data-edits]")) given = 0;
   const [left, top, right, bottom] = edges();
   if (target.closest("#picture > img, #picture > svg")) {
-    const box = picture().getBoundingClientRect();
-    beginNew((clientX - box.left) / box.width, (clientY - box.top) / box.height);
-    form().querySelector<HTMLInputElement>("[name=label]")!.focus();
-  } else if (target.closest("#begin-mark")) {
-    beginNew((left + right) / 2, (top + bottom) / 2);
-    fresh().focus();
-  } else if (target.closest("#leave-mark")) endNew();
+    const box = picture().getBoundingClientRect(),
+      [x, y] = [(clientX - box.left) / box.width, (clientY - box.top) / box.height];
+    void beginNew(x, y, () => form().querySelector<HTMLInputElement>("[name=label]")!);
+  } else if (target.closest("#begin-mark")) void beginNew((left + right) / 2, (top + bottom) / 2, fresh);
+  else if (target.closest("#leave-mark")) endNew();
   else if (target.closest("#add-arrow")) {
     const [x, y] = [(left + right) / 2, (top + bottom) / 2],
       [w, h] = [right - left, bottom - top];
@@ -232,8 +233,12 @@ function press({ target, clientX, clientY }: MouseEvent): void {
   }
 }
 
+/** The mark before is being put in until then. */
+let adding: Promise<void> = Promise.resolve();
+
 /** Shows a mark that is still to be named; what comes from the desk meanwhile leaves it as it is. */
-function beginNew(x: number, y: number): void {
+async function beginNew(x: number, y: number, focus: () => HTMLElement): Promise<void> {
+  await adding;
   for (const each of [form(), fresh()]) {
     each.hidden = false;
     each.classList.add("begun");
@@ -242,6 +247,7 @@ function beginNew(x: number, y: number): void {
   fresh().dataset["y"] = "-1";
   moveTo(fresh(), x, y);
   fresh().classList.remove("moved");
+  focus().focus();
 }
 
 function endNew(): void {
@@ -256,22 +262,15 @@ function endNew(): void {
   if (isHere) document.querySelector<HTMLElement>("#begin-mark")!.focus();
 }
 
-/** The highest number that was given here: until the screen has that mark, it knows of no higher one. */
-let given = 0;
-
 async function addMark(): Promise<void> {
   const label = String(new FormData(form()).get("label")).trim(),
     [x, y] = at(fresh()).map(String);
   if (!label) return;
-  const n = Math.max(Number(form().dataset["n"]), given + 1),
-    value = { n: String(n), x: x!, y: y!, label };
+  const value = { n: picture().dataset["next"]!, x: x!, y: y!, label };
   if (!(await change([{ kind: "insert-entry", path: ["marks"], value }], fresh()))) return;
-  given = n;
   // Until the screen has it as a mark of its own, no edge may be moved past it.
   await refreshScreen();
   endNew();
-  // The form as it was begun was left as it is: the next mark has the next number.
-  await refreshScreen();
 }
 
 /** A number typed for a mark; the items that are to be seen. */

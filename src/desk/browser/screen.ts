@@ -2,12 +2,17 @@
 import { Idiomorph } from "idiomorph";
 import { deskAddress, say } from "./send.ts";
 
+/** The newest reading that the desk has told of, or that a save made here. */
 let shown = 0;
+/** The reading that the screen was made of. */
+let onScreen = 0;
+
+const momentOf = ({ documentElement }: Document) => Number(documentElement.dataset["moment"] ?? 0);
 
 /** Listens for newer readings of the files. */
 export function startRefreshing(): void {
   // The desk says first which reading is the newest: what was changed since this screen was made is shown then.
-  shown = Number(document.documentElement.dataset["moment"] ?? 0);
+  shown = onScreen = momentOf(document);
   const events = new EventSource(deskAddress("events"));
   events.addEventListener("message", ({ data }: MessageEvent<string>) => void showMoment(Number(data)));
   for (const form of ["input", "change"])
@@ -73,17 +78,23 @@ export function refreshScreen(): Promise<void> {
 }
 
 async function putInPlace(): Promise<void> {
-  const asked = shown,
-    answer = await fetch(location.href),
-    text = await answer.text();
-  // A later reading is on its way: this one may be older than what was written since.
-  if (asked !== shown) return newest;
-  const main = new DOMParser().parseFromString(text, "text/html").querySelector("main"),
+  const answer = await fetch(location.href),
+    screen = new DOMParser().parseFromString(await answer.text(), "text/html"),
+    moment = momentOf(screen);
+  const main = screen.querySelector("main"),
     old = document.querySelector("main");
   if (!main || !old) return say("The desk does not show this any more: go back to its start.", true);
+  if (moment > 0) {
+    // A later reading is asked for, or shown already: this one is older than what was written since.
+    if (moment < shown) return newest;
+    if (moment < onScreen) return;
+    onScreen = moment;
+  }
   Idiomorph.morph(old, main, {
     morphStyle: "outerHTML",
-    ignoreActiveValue: true,
+    // Only a field: of anything else that has the focus, such as the whole screen after a press beside its controls,
+    // nothing inside would be put in place, and the screen would go on showing an older reading.
+    ignoreActiveValue: document.activeElement?.matches("input, textarea, select") ?? false,
     callbacks: {
       beforeAttributeUpdated: (name: string, node: Element) =>
         !["open", "data-shown", "style", "aria-busy"].includes(name) &&

@@ -110,6 +110,7 @@ function bench(shown: Shown, spots: readonly MarkEntry[], arrows: readonly Arrow
 /** The picture with all that can be moved on it. Where each lies is in `data-`; the browser puts it there. */
 function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html {
   const { width = 4, height = 3 } = photo.image ?? {},
+    next = nextNumber(spots),
     tall = Math.round((WIDTH * height) / width),
     { crop } = photo;
   const [right, bottom] = [crop.x + crop.width, crop.y + crop.height];
@@ -126,7 +127,14 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
       Press on the picture for a new mark. Drag marks, ends of arrows and the four edges; or go to one with the Tab key
       and move it with the arrow keys, with Shift in small steps.
     </p>
-    <div class="picture" id="picture" data-edges="${[crop.x, crop.y, right, bottom].join(" ")}">
+    <div
+      class="picture"
+      id="picture"
+      data-edges="${[crop.x, crop.y, right, bottom].join(" ")}"
+      data-next="${next}"
+      data-next-name="New mark ${next}"
+      data-next-asks="What does mark ${next} point at?"
+    >
       <img
         src="../../../photo/${platform.id}/${photo.id}/large?v=${image.slice(0, 12)}"
         alt="${photo.alt ?? ""}"
@@ -178,7 +186,7 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
         ),
       )}
       ${spots.map((spot) => spotOf(spot, `Mark ${spot.n}${spot.label && `, ${spot.label}`}`))}
-      ${spotOf({ n: String(nextNumber(spots)), x: 0.5, y: 0.5 }, `New mark ${nextNumber(spots)}`)}
+      ${spotOf({ n: String(next), x: 0.5, y: 0.5 }, `New mark ${next}`)}
     </div>
     <output id="where-moved">Nothing is being moved</output>
     <p class="acts">
@@ -186,10 +194,9 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
       <button type="button" id="add-arrow">New arrow</button>
       ${isCropped(photo) && act("Show the whole picture", [{ kind: "remove-field", path: ["crop"] }])}
     </p>
-    <form id="new-mark" class="part" data-n="${nextNumber(spots)}" hidden>
+    <form id="new-mark" class="part" hidden>
       <label class="field"
-        ><span>What does mark ${nextNumber(spots)} point at?</span
-        ><input name="label" autocomplete="off" required maxlength="200"
+        ><span>What does mark ${next} point at?</span><input name="label" autocomplete="off" required maxlength="200"
       /></label>
       <span class="acts"
         ><button type="submit">Put the mark in</button><button type="button" id="leave-mark">Leave it</button></span
