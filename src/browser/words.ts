@@ -15,7 +15,8 @@ export function wordsHere<Room extends WordRoom>(...rooms: readonly Room[]): Pic
   const all = Object.assign({}, ...told.map(({ rooms: each }) => each)) as ToldWords["rooms"],
     missing = rooms.filter((room) => !all[room]);
   if (missing.length > 0) throw new Error(`The page tells its scripts nothing of ${missing.join(", ")}`);
-  const words = hearWords<Room>({ language: told[0]?.language ?? "en", numbers: told[0]?.numbers ?? [], rooms: all });
+  const numbers = told.find((each) => each.numbers.length > 0)?.numbers ?? [];
+  const words = hearWords<Room>({ language: told[0]?.language ?? "en", numbers, rooms: all });
   heard.set(key, words);
   return words;
 }

@@ -26,7 +26,7 @@ export type Words = {
 /** Some rooms of the table with a service's nouns in place: all that a script of a page needs to speak. */
 export interface ToldWords {
   readonly language: string;
-  /** Counts in words, from none on: `no`, `one`, `two`; larger ones are said in figures. */
+  /** Counts in words, from none on: `no`, `one`, `two`; larger ones are said in figures. Empty if no entry says one. */
   readonly numbers: readonly string[];
   readonly rooms: Readonly<Record<string, Readonly<Record<string, string>>>>;
 }

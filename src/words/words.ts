@@ -6,6 +6,9 @@ import { BRACES, hearWords, type ToldWords, type WordRoom, type Words } from "./
 /** A service's own nouns; one that is left out is the program's. */
 type Terms = { readonly [Name in TermName]?: Term };
 
+/** A slot that says its count in words. */
+const COUNT_IN_WORDS = /\{[^{}]*[~^][^{}]*\}/;
+
 interface Speaker {
   readonly language: string;
   readonly words?: Terms;
@@ -39,21 +42,12 @@ const large = (text: string): string => text.charAt(0).toUpperCase() + text.slic
 export function tellWords({ language, words = {} }: Speaker, rooms: readonly WordRoom[]): ToldWords {
   const forms = formsOf(words),
     { table, numbers } = languageFor(language);
-  return {
-    language,
-    numbers,
-    rooms: Object.fromEntries(
-      rooms.map((room) => [
-        room,
-        Object.fromEntries(
-          Object.entries(table[room] as Readonly<Record<string, string>>).map(([name, text]) => [
-            name,
-            withTerms(text, forms),
-          ]),
-        ),
-      ]),
-    ),
-  };
+  const told = rooms.map((room) => {
+    const entries = Object.entries(table[room] as Readonly<Record<string, string>>);
+    return [room, Object.fromEntries(entries.map(([name, text]) => [name, withTerms(text, forms)]))] as const;
+  });
+  const areSaid = told.some(([, entries]) => Object.values(entries).some((text) => COUNT_IN_WORDS.test(text)));
+  return { language, numbers: areSaid ? numbers : [], rooms: Object.fromEntries(told) };
 }
 
 const known = new WeakMap<object, Words>();

@@ -10,8 +10,8 @@ const folder = join(import.meta.dirname, "../../src/styles/pages");
 /** One thing wherever it stands: drawn in one sheet, placed or coloured by others. */
 const SHARED = new Set(
   (
-    "between blk card-bands changed check choice counts crit do gate grid-x hole kind lanes lim-row line long loom " +
-    "more none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
+    "band-line between blk card-bands changed check choice counts crit do gate grid-x hole kind lanes lim-row line " +
+    "loom more none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
     "steps swap threads tick-lines through two verdict wait why"
   ).split(" "),
 );
