@@ -18,7 +18,7 @@ import { type Arrangement, validArrangements } from "../domain/parts/arrangement
 import { arrangementNeeded } from "../domain/parts/lookup.ts";
 import { bandCardsOf, contentForArrangement, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
 import { kgOf, meetBands, sayBand, shareOf } from "../domain/bands/bands.ts";
-import { cardContentOf, type CardContent, type CardLine } from "../domain/cards/card-content.ts";
+import { cardContentOf, type CardContent, type CardLine, readDanger } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
@@ -406,7 +406,7 @@ function makeCard(
       : {}),
     hasCritical: parts.some(({ lines }) => lines.some((line) => line.kind === "check" && line.critical)),
     parts,
-    warnings: content.warnings.map(readWarning),
+    warnings: content.warnings.map(readDanger),
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
     loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
@@ -471,7 +471,14 @@ function partsOf(
     return {
       ...(option ? headOf(option, changes !== undefined, alwaysFor(requirement, whole), only) : {}),
       ...(count.length ? { count } : {}),
-      lines: addPauses(numberLines(part).map(({ line, number }) => printLine(line, number, notes.get(number), crew))),
+      lines: addPauses(
+        numberLines(part).flatMap(({ line, number }) => [
+          ...(line.kind === "hold"
+            ? (line.warnings ?? []).map((said) => ({ kind: "alarm" as const, ...readDanger(said) }))
+            : []),
+          printLine(line, number, notes.get(number), crew),
+        ]),
+      ),
     };
   });
 }
@@ -540,11 +547,6 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
         : [line],
     );
   });
-}
-
-function readWarning(text: string): PrintedCard["warnings"][number] {
-  const caution = text.startsWith("caution: ");
-  return { signal: caution ? "caution" : "warning", text: text.slice(text.indexOf(": ") + 2).replaceAll("\n", " ") };
 }
 
 /**

@@ -3,6 +3,7 @@ import type { Range } from "../../schema/collection.ts";
 import { covers, meet } from "../bands/bands.ts";
 import { codeOf } from "./check-code.ts";
 import {
+  type AlertContent,
   plainBlocks,
   type CheckContent,
   type ConfigurationContent,
@@ -41,6 +42,8 @@ export type CardLine =
       readonly by: readonly string[];
       readonly checks: readonly CheckContent[];
       readonly only?: string;
+      /** Its step's warnings and cautions, as the card's own: read before it is done. Absent without any. */
+      readonly warnings?: readonly string[];
     };
 
 /** What the card of one configuration says, from frozen contents alone: everything that its check code covers. */
@@ -80,9 +83,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
   const options = configuration.options.flatMap((id) =>
     contents.filter((content): content is OptionContent => content.kind === "option" && content.id === id),
   );
-  const warnings = configuration.body
-    .filter((block) => block.kind === "alert")
-    .filter(({ signal }) => signal !== "note");
+  const warnings = dangersOf(configuration.body.filter((block) => block.kind === "alert"));
   const { platform, id, title, code, revision, effective, weight, age, fitted } = configuration;
   return {
     platform,
@@ -94,7 +95,7 @@ export function cardContentOf(configuration: ConfigurationContent, contents: rea
     weight: weight.text,
     age: age.text,
     lines: linesOf(configuration.checks, buildersOf(configuration), configuration),
-    warnings: warnings.map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`),
+    warnings,
     count: fitted,
     options: options.map((option) => ({
       id: option.id,
@@ -131,9 +132,16 @@ export function criticalChallenges({ lines }: Pick<CardContent, "lines">): Set<s
   return new Set(lines.flatMap((line) => (line.kind === "check" && line.critical ? [line.challenge] : [])));
 }
 
-/** The check code of a card. */
+/** The check code of a card of the time before editions, on which warnings of holds were not printed. */
 export function cardCodeOf(card: CardContent): string {
-  return codeOf(hashOf(card));
+  const linesThen = (lines: readonly CardLine[]) =>
+    lines.map((line) => {
+      if (line.kind === "check") return line;
+      const { warnings: _, ...then } = line;
+      return then;
+    });
+  const options = card.options.map((option) => ({ ...option, lines: linesThen(option.lines) }));
+  return codeOf(hashOf({ ...card, lines: linesThen(card.lines), options }));
 }
 
 /**
@@ -253,6 +261,16 @@ function concerns(
   );
 }
 
+/** Warnings and cautions in words, the signal before each. */
+const dangersOf = (alerts: readonly AlertContent[]): string[] =>
+  alerts.filter(({ signal }) => signal !== "note").map(({ signal, children }) => `${signal}: ${plainBlocks(children)}`);
+
+/** A warning or caution of a card, its signal apart from its words. */
+export function readDanger(said: string): { readonly signal: "warning" | "caution"; readonly text: string } {
+  const signal = said.startsWith("caution: ") ? "caution" : "warning";
+  return { signal, text: said.slice(said.indexOf(": ") + 2).replaceAll("\n", " ") };
+}
+
 function holdOf(step: StepContent, configuration: ConfigurationContent): CardLine {
   const only = [
     [step.weight, configuration.weight],
@@ -260,12 +278,14 @@ function holdOf(step: StepContent, configuration: ConfigurationContent): CardLin
   ]
     .flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : []))
     .join(", ");
+  const warnings = dangersOf([...step.alerts, ...step.alertsAfter]);
   return {
     kind: "hold",
     text: plainText(step.instruction),
     by: step.by,
     checks: step.checks,
     ...(only ? { only } : {}),
+    ...(warnings.length > 0 ? { warnings } : {}),
   };
 }
 

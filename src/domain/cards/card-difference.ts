@@ -117,7 +117,8 @@ function sayLine(line: CardLine, crew: readonly Crew[]): string {
   const who = (by: readonly string[]) => (by.length ? ` (${sayWho(by, crew).toLowerCase()})` : "");
   if (line.kind === "check") return `${line.answer}${who(line.by)}${line.critical ? ", safety-critical" : ""}`;
   const checks = line.checks.map(({ challenge, answer, by }) => `; ${challenge}: ${answer}${who(by)}`);
-  return `nobody goes on until it is done${who(line.by)}${checks.join("")}`;
+  const dangers = (line.warnings ?? []).map((warning) => `; ${warning}`);
+  return `nobody goes on until it is done${who(line.by)}${checks.join("")}${dangers.join("")}`;
 }
 
 function textChanges(what: string, before: readonly string[], after: readonly string[]): CardChange[] {

@@ -2,7 +2,7 @@
  * A second look that nobody has primed: the same checks as questions in another order, without their answers, and the
  * key on a card of its own.
  */
-import type { CardContent, CardLine } from "./card-content.ts";
+import { type CardContent, type CardLine, readDanger } from "./card-content.ts";
 import { drawsFrom, shuffle } from "../numbers/chance.ts";
 import { wordsOf } from "../records/edits.ts";
 import { takesPlaceOf } from "./subjects.ts";
@@ -125,6 +125,11 @@ export function asksFor(answer: string): AskFor {
   return COUNTS.has(first.toLowerCase()) || /^\d+$/.test(first) ? "count" : "state";
 }
 
+function sayDanger(said: string): string {
+  const { signal, text } = readDanger(said);
+  return `${signal.toUpperCase()}: ${text}`;
+}
+
 type Asked = Omit<CheckerQuestion, "number">;
 
 function askLines(lines: readonly CardLine[], from: number, option?: string): Asked[] {
@@ -133,7 +138,12 @@ function askLines(lines: readonly CardLine[], from: number, option?: string): As
     const own =
       line.kind === "check"
         ? [{ ...line, line: number++, act: "" }]
-        : line.checks.map((check) => ({ ...check, line: 0, critical: true, act: line.text }));
+        : line.checks.map((check) => ({
+            ...check,
+            line: 0,
+            critical: true,
+            act: [...(line.warnings ?? []).map(sayDanger), line.text].join(" "),
+          }));
     return own.map(({ challenge, answer, critical, line: at, act }): Asked => {
       const asks = asksFor(answer);
       return {
