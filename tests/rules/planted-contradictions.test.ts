@@ -34,15 +34,18 @@ async function contradictionsWith(folder: string, file: string, change: (text: s
 }
 
 /** The platforms of a collection as they are judged: a revision in review as if it were in force. */
-async function platformsOf(folder: string): Promise<Platform[]> {
-  const { platforms } = await readCollection(join(root, folder));
+async function platformsOf(folder: string): Promise<{ platforms: Platform[]; otherNames: OtherNames }> {
+  const { platforms, service } = await readCollection(join(root, folder));
   const asIfInForce = <T extends { readonly status: string }>(all: readonly T[]) =>
     all.map((each) => (each.status === "in review" ? { ...each, status: "approved" as const } : each));
-  return platforms.map((platform) => ({
-    ...platform,
-    configurations: asIfInForce(platform.configurations),
-    options: asIfInForce(platform.options),
-  }));
+  return {
+    platforms: platforms.map((platform) => ({
+      ...platform,
+      configurations: asIfInForce(platform.configurations),
+      options: asIfInForce(platform.options),
+    })),
+    otherNames: service.otherNames ?? {},
+  };
 }
 
 /** Where the pieces of each item are, and how each fastening stands: id -> in words. */
@@ -76,11 +79,18 @@ function standing(platform: Platform, { configuration, options }: Arrangement): 
   ]);
 }
 
-/** What a line is about: what it says, else what has its name. */
-function subjectsOf({ items, places, fastenings }: Platform, { about, challenge }: Check): readonly string[] {
-  const named = [...items, ...places, ...fastenings].filter(
-    ({ name }) => name.toLowerCase() === challenge.toLowerCase(),
-  );
+type OtherNames = Readonly<Record<string, readonly string[]>>;
+
+/** What a line is about: what it says, else what has its name, or another name of it. */
+function subjectsOf(
+  { items, places, fastenings }: Platform,
+  { about, challenge }: Check,
+  otherNames: OtherNames,
+): readonly string[] {
+  const said = challenge.toLowerCase(),
+    others = Object.keys(otherNames).filter((word) => otherNames[word]!.some((other) => other.toLowerCase() === said));
+  const names = [said, ...others.map((word) => word.toLowerCase())];
+  const named = [...items, ...places, ...fastenings].filter(({ name }) => names.includes(name.toLowerCase()));
   return about ?? named.map(({ id }) => id);
 }
 
@@ -90,7 +100,7 @@ describe.each(COLLECTIONS.filter((folder) => folder !== "procedures"))(
   "a line that an option makes untrue, %s",
   (folder) => {
     it("is found at its line, whatever it is about", async () => {
-      const platforms = await platformsOf(folder);
+      const { platforms } = await platformsOf(folder);
       let planted = 0;
       for (const platform of platforms) {
         const arrangements = validArrangements(platform);
@@ -128,7 +138,8 @@ describe.each(COLLECTIONS.filter((folder) => folder !== "procedures"))(
     }, 300_000);
 
     it("is found where an option's line no longer says whose place it takes", async () => {
-      for (const platform of await platformsOf(folder))
+      const { platforms, otherNames } = await platformsOf(folder);
+      for (const platform of platforms)
         for (const option of platform.options)
           for (const { replaces } of option.checks.filter((check) => check.replaces !== undefined)) {
             const whole = `replaces="${replaces!}"`,
@@ -140,7 +151,7 @@ describe.each(COLLECTIONS.filter((folder) => folder !== "procedures"))(
                   now = standing(platform, arrangement);
                 return arrangement.configuration.checks
                   .filter(({ challenge }) => challenge === replaces)
-                  .filter((check) => subjectsOf(platform, check).some((id) => is.get(id) !== now.get(id)))
+                  .filter((check) => subjectsOf(platform, check, otherNames).some((id) => is.get(id) !== now.get(id)))
                   .map(({ where }) => `error ${where.file}:${where.line}`);
               });
             // What is found in a frozen issue stands at the head of its file: its lines may stand there no more.
