@@ -15,19 +15,12 @@ import { sayRefusal } from "../findings/cannot-run.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { type Assets, bundleAssets } from "../site/assets.ts";
 import { MOST_PIXELS } from "../site/images.ts";
-import { documentsOf } from "../site/records/revisions.ts";
 import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
 import type { Html } from "./html.ts";
 import { takeChange } from "./changes.ts";
-import { contentHash } from "./keep-states.ts";
 import { CollectionReader, LaterThanRead, type Moment } from "./reader.ts";
-import { historyOf, startSaving, textOfState } from "./save.ts";
-import { fileInAddress, fileScreen } from "./screens/file.ts";
-import { historyScreen } from "./screens/history.ts";
-import { photoScreen } from "./screens/photo.ts";
-import { procedureScreen } from "./screens/procedure.ts";
-import { reviewScreen } from "./screens/review.ts";
-import { textScreen } from "./screens/text.ts";
+import { startSaving } from "./save.ts";
+import { photoAt, SCREENS } from "./screens-at.ts";
 import { sayLost, startScreen } from "./screens/start.ts";
 import { wordsFor } from "../words/words.ts";
 
@@ -163,13 +156,15 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   const styled = await assets,
     asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
+  const [where = "", ...rest] = address.split("/");
+  if (where === "photo") return (await picture(room, rest)) ?? page(sayLost(styled), 404);
   for (let tries = 1; ; tries += 1)
     try {
       const moment = await newestJudged(room);
       if (address === "") return page(startScreen(moment, styled, reader.trouble));
-      const [where = "", ...rest] = address.split("/");
-      const screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(room, moment, styled, rest) : undefined;
-      return screen ?? page(sayLost(styled), 404);
+      const asked = { reader, moment, assets: styled },
+        screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(asked, rest) : undefined;
+      return screen ? page(screen) : page(sayLost(styled), 404);
     } catch (error) {
       if (!(error instanceof LaterThanRead)) throw error;
       const { files } = await reader.refresh();
@@ -204,76 +199,15 @@ async function siteFile({ reader, maker, pageStyles }: Room, address: string): P
       : { type: address, body: style };
 }
 
-/** The text of a file as the reading has it. */
-const textIn = async (reader: CollectionReader, moment: Moment, file: string): Promise<string | undefined> =>
-  (await reader.bytesIn(moment, file))?.toString("utf8");
-
-type Screen = (room: Room, moment: Moment, assets: Assets, rest: readonly string[]) => Promise<Answer | undefined>;
-
-/** By the first part of their address; nothing for what the collection does not have. */
-const SCREENS: Readonly<Record<string, Screen>> = {
-  procedures: async ({ reader }, moment, assets, [platformId, id]) => {
-    const platform = moment.files.platforms.find((each) => each.id === platformId),
-      procedure = platform?.procedures.find((each) => each.id === id),
-      text = procedure && (await textIn(reader, moment, procedure.file));
-    if (!platform || !procedure || text === undefined) return undefined;
-    const { trouble } = reader;
-    return page(procedureScreen({ moment, platform, procedure, text, hash: contentHash(text), assets, trouble }));
-  },
-  form: async ({ reader }, moment, assets, rest) => {
-    const { file, entry } = fileInAddress(rest),
-      text = await textIn(reader, moment, file),
-      hash = text === undefined ? "" : contentHash(text);
-    // Folders and incidents need not be there to be begun.
-    if (text === undefined && !["folders.yaml", "incidents.yaml"].includes(file)) return undefined;
-    const screen = fileScreen({ moment, assets, file, text, hash, entry, trouble: reader.trouble });
-    return screen && page(screen);
-  },
-  review: async ({ reader }, moment, assets, [platformId, id]) => {
-    const platform = moment.files.platforms.find((each) => each.id === platformId),
-      document = platform && documentsOf(platform).find((each) => each.id === id),
-      text = document && (await textIn(reader, moment, document.file));
-    if (!platform || !document || text === undefined) return undefined;
-    return page(reviewScreen({ moment, platform, document, hash: contentHash(text), assets, trouble: reader.trouble }));
-  },
-  photo: async ({ reader }, moment, _assets, [platformId, id, size]) => {
-    const { file } = photoAt(moment, platformId, id)?.photo ?? {},
-      width = size === "large" ? LARGE_WIDTH : SMALL_WIDTH;
-    return file === undefined ? undefined : { type: "x.webp", body: await rendering(join(reader.folder, file), width) };
-  },
-  photos: async ({ reader }, moment, assets, [platformId, id]) => {
-    const found = photoAt(moment, platformId, id),
-      image = found?.photo.file && (await reader.bytesIn(moment, found.photo.file));
-    if (!found || !image) return undefined;
-    const text = found.photo.sidecar === undefined ? undefined : await textIn(reader, moment, found.photo.sidecar);
-    return page(photoScreen({ ...found, moment, text, image: contentHash(image), assets, trouble: reader.trouble }));
-  },
-  history: async ({ reader }, moment, assets, rest) => {
-    const file = rest.join("/"),
-      text = await textIn(reader, moment, file);
-    if (text === undefined) return undefined;
-    const states = historyOf(reader.folder, file).map(({ at, hash }) => ({
-      at,
-      hash,
-      text: hash === null ? null : textOfState(reader.folder, hash),
-    }));
-    return page(historyScreen(moment, assets, file, states, contentHash(text)));
-  },
-  text: async ({ reader }, moment, assets, rest) => {
-    const file = rest.join("/"),
-      text = await textIn(reader, moment, file);
-    return text === undefined ? undefined : page(textScreen(moment, assets, file, text, contentHash(text)));
-  },
-};
-
 /** Pixels: of a photo in a list, and where marks are put on it. */
 const SMALL_WIDTH = 320;
 const LARGE_WIDTH = 1600;
 
-function photoAt({ files }: Moment, platformId: string | undefined, id: string | undefined) {
-  const platform = files.platforms.find((each) => each.id === platformId),
-    photo = platform?.photos.find((each) => each.id === id);
-  return platform && photo && { platform, photo };
+/** A photo's picture: of the collection's own, never of another file. */
+async function picture({ reader }: Room, [platform, id, size]: readonly string[]): Promise<Answer | undefined> {
+  const { file } = photoAt(await reader.now(), platform, id)?.photo ?? {},
+    width = size === "large" ? LARGE_WIDTH : SMALL_WIDTH;
+  return file === undefined ? undefined : { type: "x.webp", body: await rendering(join(reader.folder, file), width) };
 }
 
 /** A photo at most as wide as that, upright and without metadata (WebP). Throws for a file that is none. */

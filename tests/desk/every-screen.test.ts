@@ -1,0 +1,81 @@
+/**
+ * Every screen that the desk has: axe (WCAG 2.2 AA), the rules of pa11y and nothing wider than the window, by day and
+ * night, at 1280 and 390 px, all that is folded opened. Which screens there are is asked of the desk itself: the sorts
+ * of its addresses, the sorts of files that the schema names, and the links that lead from one screen to the next. The
+ * collection is the demo, which is invented.
+ */
+import { project, work } from "./work-folder.ts";
+import { cpSync } from "node:fs";
+import { join } from "node:path";
+import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { formKindOf, kindOfFile } from "../../src/desk/screens/guide-of.ts";
+import { SCREENS } from "../../src/desk/screens-at.ts";
+import { type Desk, openDesk } from "../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { FILE_KINDS } from "../../src/schema/file-kinds.ts";
+import { screenFaults } from "./screen-faults.ts";
+
+const browserPath = process.env["RERIG_BROWSER"];
+
+/** What sort of screen an address of the desk leads to: of files, by what file it is, and whether by an entry of it. */
+function sortOf(address: string): string {
+  const [sort = "", ...rest] = address.split("/"),
+    end = rest.findIndex((part) => /\.(?:yaml|mdx)$/.test(part)) + 1;
+  if (!["form", "text", "history"].includes(sort)) return sort;
+  // A list of the same file may have other fields than the next.
+  const entry = rest.slice(end).filter(Boolean);
+  const kind = kindOfFile(rest.slice(0, end).join("/"))?.id ?? "other";
+  return sort === "form" ? [sort, kind, entry.length > 1 ? entry[0] : entry.length > 0 ? "entry" : ""].join(" ") : sort;
+}
+
+describe.skipIf(!browserPath)("every screen of the desk", () => {
+  const folder = join(work, "ours");
+  let desk: Desk, browser: Browser, page: Page;
+  /** One address of each sort that links lead to. */
+  const found = new Map<string, string>();
+  beforeAll(async () => {
+    cpSync(join(project, "procedures"), folder, { recursive: true });
+    desk = await openDesk(folder, 0);
+    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    page = await browser.newPage();
+    page.setDefaultTimeout(240_000);
+    await page.setBypassCSP(true);
+    for (const waiting = [""]; waiting.length > 0;) {
+      const address = waiting.pop()!,
+        sort = sortOf(address);
+      if (found.has(sort)) continue;
+      const answer = await fetch(desk.address + address);
+      expect([address, answer.status]).toEqual([address, 200]);
+      found.set(sort, address);
+      const links = [...(await answer.text()).matchAll(/ href="([^"#]+)/g)].map(
+        ([, link]) => new URL(link!, answer.url).href,
+      );
+      for (const link of links)
+        if (link.startsWith(desk.address)) {
+          const to = link.slice(desk.address.length);
+          if (!/^(?:site|assets)\//.test(to)) waiting.push(to);
+        }
+    }
+  }, 600_000);
+  afterAll(async () => {
+    await browser?.close();
+    await desk?.close();
+  });
+
+  it("is reached by links: each sort of address that the server knows, a form for each sort of file", () => {
+    const sorts = [...found.keys()];
+    expect([...new Set(sorts.map((sort) => sort.split(" ")[0]))].sort()).toEqual(["", ...Object.keys(SCREENS)].sort());
+    const forms = FILE_KINDS.filter(({ path }) => formKindOf(path.replace("PLATFORM", "p").replace("NAME", "n")));
+    expect(forms.length).toBeGreaterThan(8);
+    expect(forms.map(({ id }) => `form ${id} `).filter((sort) => !sorts.includes(sort))).toEqual([]);
+  });
+
+  it("breaks no rule of axe or pa11y and fits, by day and night, at 1280 and 390 px", async () => {
+    const addresses = [...found.values(), "none/"];
+    console.info(`${addresses.length} screens: ${[...found.keys()].join(", ")}`);
+    expect(
+      await screenFaults(page, addresses, (address) => page.goto(desk.address + address, { waitUntil: "load" })),
+    ).toEqual([]);
+  }, 1_800_000);
+});
