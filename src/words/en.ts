@@ -1794,6 +1794,9 @@ export const en = {
     pageOf: "The page of {title}, as it is now",
     broken: "The text of this file is broken: mend it as text.",
     howStepsAre: "How steps are written",
+    displaced:
+      "Not saved: the steps stand otherwise since you began this, and it is at another step now. Copy it, empty it here, and write it at its own step",
+    inOrder: "The steps are just being put in their places: press again",
     aboutProcedure: "About this procedure",
     state: "revision {revision}, {status}",
     titleField: "Title",

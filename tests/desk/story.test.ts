@@ -1,7 +1,7 @@
 /**
  * A new educator at the desk, in a real browser: from the starter collection to a procedure of six steps with a move,
- * turns and a check, without typing any syntax; what is changed elsewhere meanwhile is never lost; axe on every screen
- * (WCAG 2.2 AA). The collection is invented; what the file says is compared with what an author would write by hand.
+ * turns and a check, without typing any syntax; what is changed elsewhere meanwhile is never lost. The collection is
+ * invented; what the file says is compared with what an author would write by hand.
  */
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -11,7 +11,6 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
-import { screenFaults } from "./screen-faults.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 
@@ -130,6 +129,49 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     await expect.poll(() => readFileSync(file, "utf8"), { timeout: 60_000 }).toBe(after);
   }, 300_000);
 
+  it("puts nothing that was begun at a step into another one, when the steps are moved meanwhile", async () => {
+    await page.goto(`${desk.address}procedures/trolley/lock-the-deck/`, { waitUntil: "load" });
+    const before = readFileSync(file, "utf8"),
+      warning = "#add-3 form.warning";
+    await press("#step-3 > details > summary");
+    await press("#add-3 > summary");
+    await type(`${warning} textarea`, "Fingers");
+    await press("#step-2 > details > summary");
+    await press('#step-2 button[aria-label="Move up: step 2"]');
+    await saved(/lever up[^]*Bring the small seat/);
+    await press('#step-2 > details button[aria-label="Move down: step 2"]');
+    await saved(/Set the small seat[^]*Bring the small seat/);
+    const moved = readFileSync(file, "utf8");
+    await page.waitForFunction(() => document.querySelector("main")?.getAttribute("aria-busy") === "false");
+    // What was third is second: what was begun there stands at another step.
+    await press("#step-3 > details > summary");
+    await press(`${warning} button`);
+    await page.waitForFunction(() =>
+      document.querySelector("#said.grave")?.textContent?.startsWith("Not saved: the steps"),
+    );
+    expect(readFileSync(file, "utf8")).toBe(moved);
+    expect(await page.$eval(`${warning} textarea`, (each) => (each as HTMLTextAreaElement).value)).toBe("Fingers");
+    // Emptied, it can be begun anew, and is that step's.
+    await page.locator(`${warning} textarea`).click({ count: 3 });
+    await page.keyboard.press("Backspace");
+    await type(`${warning} textarea`, "Toes");
+    await press(`${warning} button`);
+    await saved(/Toes/);
+    const after = readFileSync(file, "utf8");
+    expect(after).not.toContain("Fingers");
+    const [before3, written, next] = ["Set the small seat", "Toes", "Press the lever down"].map((each) =>
+      after.indexOf(each),
+    );
+    expect([before3! < written!, written! < next!]).toEqual([true, true]);
+    for (let times = 0; times < 3; times += 1) {
+      const now = readFileSync(file, "utf8");
+      await press("[data-again=undo]");
+      await expect.poll(() => readFileSync(file, "utf8"), { timeout: 60_000 }).not.toBe(now);
+      await page.waitForFunction(() => document.querySelector("main")?.getAttribute("aria-busy") === "false");
+    }
+    expect(readFileSync(file, "utf8")).toBe(before);
+  }, 300_000);
+
   it("never overwrites what another editor has changed meanwhile: both are shown, and the writer decides", async () => {
     await page.goto(`${desk.address}text/trolley/lock-the-deck.mdx`, { waitUntil: "load" });
     await page.locator("textarea").click();
@@ -205,26 +247,7 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     }
   }, 300_000);
 
-  it("breaks no rule of axe or pa11y on any screen, by day and night, at 1280 and 390 px", async () => {
-    const addresses = [
-      "",
-      "procedures/trolley/lock-the-deck/",
-      "review/trolley/lock-the-deck/",
-      "review/trolley/fit-small-seat/",
-      "history/trolley/lock-the-deck.mdx",
-      "text/trolley/platform.yaml",
-      "form/service.yaml",
-      "form/incidents.yaml",
-      "form/trolley/platform.yaml",
-      "form/trolley/platform.yaml/fastenings/deck-lever",
-      "form/trolley/equipment.yaml/small-seat",
-      "form/trolley/configurations/small-seat.mdx",
-      "form/trolley/reading/begin-here.mdx",
-      "none/",
-    ];
-    expect(
-      await screenFaults(page, addresses, (address) => page.goto(desk.address + address, { waitUntil: "load" })),
-    ).toEqual([]);
+  it("has no script that fails", () => {
     expect(wrong).toEqual([]);
-  }, 900_000);
+  });
 });

@@ -5,6 +5,8 @@
 
 /** What is begun and not saved yet, and on which state. */
 const begun = new Map<Element, string>();
+/** What was begun at a step that has another number since, or is gone: it stands at another step now. */
+const displaced = new WeakSet<Element>();
 
 /** What the screen's file is, and which state of it the screen shows. */
 export const bench = () => document.querySelector<HTMLElement>("[data-file]")!;
@@ -28,7 +30,19 @@ export function begin(owner: Element): void {
 /** It is left without being sent. */
 export function end(owner: Element): void {
   begun.delete(owner);
+  displaced.delete(owner);
 }
+
+/** The steps have other numbers from here on; what was begun at one of them is not that step's any more. */
+export function displace(renumbered: (step: number) => number | undefined): void {
+  for (const owner of begun.keys()) {
+    const step = Number(/^step-(\d+)$/.exec(owner.closest("li.step")?.id ?? "")?.[1] ?? 0);
+    if (step > 0 && renumbered(step) !== step) displaced.add(owner);
+  }
+}
+
+/** Whether it stands at another step than the one at which it was begun. */
+export const isDisplaced = (owner: Element | undefined): boolean => owner !== undefined && displaced.has(owner);
 
 /**
  * On which state a change rests that is sent now; `null`: there is no such file yet. What is written into its owner
@@ -45,9 +59,13 @@ export function putBack(owner: Element, base: string | null): void {
   if (!begun.has(owner)) begun.set(owner, base ?? "");
 }
 
-/** The desk has saved a change of `before` as `after`: whatever else was begun on `before` may follow it. */
-export function follow(before: string | null, after: string): void {
+/**
+ * The desk has saved a change of `before` as `after`: whatever else was begun on `before` may follow it. Where steps
+ * have other numbers since (`isRenumbered`), the screen itself follows only when it shows them.
+ */
+export function follow(before: string | null, after: string, isRenumbered: boolean): void {
   for (const [owner, base] of begun) if (base === (before ?? "")) begun.set(owner, after);
+  if (isRenumbered) return;
   const screen = document.querySelector<HTMLElement>("[data-file]");
   if (screen && (screen.dataset["hash"] || null) === before) screen.dataset["hash"] = after;
 }

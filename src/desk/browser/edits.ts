@@ -1,17 +1,18 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
-import { begin, bench, follow, ownerOf, putBack, takeBase } from "./based-on.ts";
+import { begin, bench, displace, end, follow, isDisplaced, ownerOf, putBack, takeBase } from "./based-on.ts";
 import { composedText } from "./compose.ts";
 import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 import { slugOf } from "../../schema/wording.ts";
 import { deskAddress, say, send } from "./send.ts";
+import { renumberedBy } from "./step-numbers.ts";
 
 type Edit = Readonly<Record<string, unknown>>;
 
 /** Puts the screen's controls to work. */
 export function startEdits(): void {
   for (const kind of ["input", "change"])
-    document.addEventListener(kind, ({ target }) => target instanceof Element && begin(ownerOf(target)), true);
+    document.addEventListener(kind, ({ target }) => target instanceof Element && begun(ownerOf(target)), true);
   document.addEventListener("change", ({ target }) => {
     if (!(
       target instanceof HTMLInputElement ||
@@ -34,8 +35,7 @@ export function startEdits(): void {
   document.addEventListener("click", ({ target }) => {
     const button = target instanceof Element ? target.closest<HTMLButtonElement>("button") : null;
     if (button?.dataset["edits"]) void press(button);
-    else if (button?.dataset["again"])
-      void sendBased(button.dataset["again"], () => ({ file: bench().dataset["file"] }));
+    else if (button?.dataset["again"]) void goBack(button.dataset["again"]);
   });
 }
 
@@ -61,8 +61,47 @@ function changeOf(control: Control): Edit | undefined {
 
 const parse = (text: string) => JSON.parse(text) as Edit;
 
+/** A form whose writer has emptied it again is begun no more. */
+function begun(owner: Element): void {
+  const isEmptied =
+    owner instanceof HTMLFormElement &&
+    [...owner.querySelectorAll<HTMLInputElement | HTMLTextAreaElement>("input, textarea")].every(
+      (each) => each.value === each.defaultValue,
+    );
+  if (isEmptied) end(owner);
+  else begin(owner);
+}
+
+/** Changes of the steps' order that are not shown yet: what is pressed until then means other steps. */
+let renumbering = 0;
+
+/** Says it where what is asked for would reach another step than the one that was meant. */
+function isAmiss(owner?: Element): boolean {
+  const { displaced, inOrder } = bench().dataset,
+    said = isDisplaced(owner) ? displaced : renumbering > 0 ? inOrder : undefined;
+  if (said !== undefined) say(said, true);
+  return said !== undefined;
+}
+
+async function untilShown(saving: Promise<unknown>): Promise<void> {
+  renumbering += 1;
+  try {
+    await saving;
+    await refreshScreen();
+  } finally {
+    renumbering -= 1;
+  }
+}
+
+/** Takes the last change of the day back, or does it again: which steps it moves is not known here. */
+function goBack(address: string): Promise<void> {
+  const body = () => ({ file: bench().dataset["file"] });
+  return untilShown(sendBased(address, body, undefined, undefined, [() => undefined]));
+}
+
 async function press(button: HTMLButtonElement): Promise<void> {
   const { edits, ask, then } = button.dataset;
+  if (isAmiss()) return;
   if (ask && !confirm(ask)) return;
   if ((await change(JSON.parse(edits!) as Edit[])) && then !== undefined) location.href = deskAddress(then);
 }
@@ -117,6 +156,7 @@ function valuesOf(form: HTMLFormElement): Readonly<Record<string, unknown>> | un
 
 /** A part or a step that is put in; what its fields hold are its attributes, `text` its text. */
 async function add(form: HTMLFormElement): Promise<void> {
+  if (isAmiss(form)) return;
   const edit = parse(form.dataset["add"]!) as Edit & { readonly new: Edit };
   const attributes: Record<string, string> = {};
   let text: string | undefined;
@@ -159,12 +199,16 @@ async function sendForm(form: HTMLFormElement, base?: string): Promise<boolean> 
 
 /** Sends changes of the screen's file, begun with `owner`; whether they were saved. */
 export async function change(edits: readonly Edit[], owner?: Element, base?: string): Promise<boolean> {
-  const outcome = await sendBased(
+  const renumbered = edits.flatMap((edit) => renumberedBy(edit) ?? []);
+  const sending = sendBased(
     "edit",
     (basedOn) => ({ file: bench().dataset["file"], basedOn, edits }),
     owner,
     base,
+    renumbered,
   );
+  if (renumbered.length > 0) void untilShown(sending);
+  const outcome = await sending;
   if (!("changed" in outcome)) return "saved" in outcome;
   const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
   if (await ask(outcome, yours, (hash) => change(edits, owner, hash))) return true;
@@ -175,13 +219,14 @@ export async function change(edits: readonly Edit[], owner?: Element, base?: str
 
 /**
  * Sends what rests on a state of the screen's file: on that on which `owner` was begun, or on `base`. What else was
- * begun on the same follows it when it is saved.
+ * begun on the same follows it when it is saved. `renumbered`: what becomes of the steps' numbers then.
  */
 export async function sendBased(
   address: string,
   body: (basedOn: string | null) => unknown,
   owner?: Element,
   base?: string,
+  renumbered: readonly ((step: number) => number | undefined)[] = [],
 ): Promise<ChangeOutcome> {
   let basedOn: string | null = null;
   const sending = send(address, () => {
@@ -189,7 +234,10 @@ export async function sendBased(
     basedOn = base ?? begunOn;
     return body(basedOn);
   });
-  const outcome = await finish(sending, (hash) => follow(basedOn, hash));
+  const outcome = await finish(sending, (hash) => {
+    for (const each of renumbered) displace(each);
+    follow(basedOn, hash, renumbered.length > 0);
+  });
   const isKept = "refused" in outcome || ("changed" in outcome && owner?.classList.contains("begun"));
   if (owner && isKept) putBack(owner, basedOn);
   return outcome;

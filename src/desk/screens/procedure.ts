@@ -39,7 +39,13 @@ export function procedureScreen(shown: Shown): Html {
       trouble,
       moment: moment.number,
     },
-    html`<div class="bench" data-file="${procedure.file}" data-hash="${hash}">
+    html`<div
+      class="bench"
+      data-file="${procedure.file}"
+      data-hash="${hash}"
+      data-displaced="${wordsFor(moment.files.service).deskSteps.displaced}"
+      data-in-order="${wordsFor(moment.files.service).deskSteps.inOrder}"
+    >
       <div class="write">
         <div class="desk-title">
           <h1>${procedure.title || procedure.id}</h1>
