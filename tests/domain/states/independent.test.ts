@@ -3,72 +3,25 @@
  */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { validArrangements } from "../../../src/domain/parts/arrangements.ts";
-import { holdsPatient, type Patient } from "../../../src/domain/bands/bands.ts";
+import { type Patient } from "../../../src/domain/bands/bands.ts";
 import { graphFor, planAll } from "../../../src/domain/states/changeover.ts";
 import { buildModel } from "../../../src/domain/states/model.ts";
 import { elementaryBands } from "../../../src/domain/bands/patients.ts";
 import type { Collection, Platform } from "../../../src/schema/collection.ts";
-import { heldContents, type Named, naiveRun, naiveStart, type NaiveState } from "./naive-run.ts";
+import { naiveGraph } from "./naive-graph.ts";
 import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
-
-/** Pieces of a kind are alike, so a state is told by how many of each are where. */
-function keyOf({ pieces, fastenings }: NaiveState): string {
-  return [
-    ...[...pieces].map(([piece, place]) => `${piece.split("#")[0]}@${place}`).sort(),
-    ...[...fastenings].map(([id, state]) => `${id}=${state}`).sort(),
-  ].join(";");
-}
 
 /**
  * Least seconds from every arrangement to every other for a patient, by name: relaxes all states until nothing gets
  * shorter.
  */
 function naiveTimes(platform: Platform, patient: Patient): Map<string, number> {
-  const arrangements = validArrangements(platform);
-  const starts = arrangements.map(({ contents, fastenings }) => naiveStart(platform, contents, fastenings));
-  const named: Named[] = arrangements.flatMap(({ configuration, options, contents }, at) =>
-    configuration.fastenings.map(({ fastening, state }) => ({
-      fastening,
-      state,
-      contents: heldContents(
-        starts[at]!.pieces,
-        platform.fastenings.find(({ id }) => id === fastening)!,
-      ),
-      fitted: contents.filter((piece) =>
-        [configuration, ...options].some(({ fitted }) =>
-          fitted.some(({ item, place }) => item === piece.item && place === piece.place),
-        ),
-      ),
-    })),
-  );
-  const own = new Map(platform.procedures.map((procedure) => [procedure.id, procedure]));
-  const usable = platform.procedures
-    .filter(({ status, band }) => status === "approved" && holdsPatient(band, patient))
-    .map(({ id, steps }) => ({
-      id,
-      steps: steps.filter(
-        (step) => holdsPatient(step.band, patient) && holdsPatient(own.get(step.procedure)!.band, patient),
-      ),
-    }));
-  const states = new Map(starts.map((state) => [keyOf(state), state]));
-  const edges: { from: string; to: string; seconds: number }[] = [];
-  for (const [key, state] of states)
-    for (const procedure of usable) {
-      const end = naiveRun(platform, state, procedure, named, true);
-      if (Array.isArray(end)) continue;
-      if (!states.has(keyOf(end))) states.set(keyOf(end), end);
-      edges.push({
-        from: key,
-        to: keyOf(end),
-        seconds: procedure.steps.reduce((sum, step) => sum + step.takesSeconds, 0),
-      });
-    }
+  const { edges, arrangements } = naiveGraph(platform, patient);
   const times = new Map<string, number>();
-  arrangements.forEach((from, at) => {
-    const least = new Map([[keyOf(starts[at]!), 0]]);
+  for (const from of arrangements) {
+    const least = new Map([[from.state, 0]]);
     for (let changed = true; changed;) {
       changed = false;
       for (const edge of edges) {
@@ -76,11 +29,11 @@ function naiveTimes(platform: Platform, patient: Patient): Map<string, number> {
         if (time < (least.get(edge.to) ?? Infinity)) [changed] = [true, least.set(edge.to, time)];
       }
     }
-    arrangements.forEach((to, index) => {
-      const time = least.get(keyOf(starts[index]!));
-      if (time !== undefined) times.set(`${from.name} to ${to.name}`, time);
-    });
-  });
+    for (const to of arrangements) {
+      const time = least.get(to.state);
+      if (time !== undefined) times.set(`${from.arrangement.name} to ${to.arrangement.name}`, time);
+    }
+  }
   return times;
 }
 
