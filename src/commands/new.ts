@@ -9,7 +9,7 @@ import { editorSchemaPath, editorSchemas } from "../schema/editor-schemas.ts";
 export function define(command: Command): void {
   command
     .argument("<dir>", "the folder to write; it must be empty or not there yet")
-    .addHelpText("after", "\nThen: rerig check --procedures DIR, and rerig build --procedures DIR.")
+    .addHelpText("after", "\nThen: rerig write --procedures DIR, which opens the desk over it.")
     .action(async (dir: string) => {
       const folder = resolve(dir);
       await mkdir(folder, { recursive: true }).catch((error: unknown) => {
@@ -26,7 +26,7 @@ export function define(command: Command): void {
       const shown = relative(process.cwd(), folder) || ".";
       process.stdout.write(
         `Wrote a small collection to ${shown}; its README.md says how to write\n` +
-          `Next: npm run -s rerig -- check --procedures ${shown}\n`,
+          `Next, to write at the desk: npm run -s rerig -- write --procedures ${shown}\n`,
       );
     });
 }
