@@ -98,9 +98,8 @@ export function compileService(source: Source, all: Findings): { service: Servic
     ...(amendmentDays === AMENDMENT_DAYS ? {} : { amendmentDays }),
     cards: { paper: fields.cards?.fields.paper ?? "A5", laminate: fields.cards?.fields.laminate ?? false },
     ...(Object.keys(words).length > 0 ? { words } : {}),
-    otherNames: Object.fromEntries(
-      [...(fields["other-names"] ?? [])].map(([word, list]) => [word, list.value.map((other) => other.value)]),
-    ),
+    otherNames: namesOf(fields["other-names"]),
+    ...(fields.search ? { searched: namesOf(fields.search) } : {}),
     chooser: fields.chooser ?? true,
     ...(fields.doubt
       ? {
@@ -129,6 +128,13 @@ export function compileService(source: Source, all: Findings): { service: Servic
     at,
   };
   return { service, complete: !broken };
+}
+
+/** A word of the service's -> the words in its list. */
+function namesOf(
+  written: ReadonlyMap<string, Placed<readonly Placed<string>[]>> = new Map(),
+): Record<string, readonly string[]> {
+  return Object.fromEntries([...written].map(([word, list]) => [word, list.value.map((other) => other.value)]));
 }
 
 /** The nouns that a service calls otherwise. */

@@ -110,6 +110,8 @@ export interface Service extends Located {
   readonly words?: { readonly [Name in TermName]?: Term };
   /** The service's own word -> other names for it. */
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
+  /** The service's own words -> what is typed by who looks for them, beside other names; absent where none is given. */
+  readonly searched?: Readonly<Record<string, readonly string[]>>;
   readonly chooser: boolean;
   /** In the order of the file; absent where nothing is in doubt. */
   readonly doubts?: readonly Doubt[];

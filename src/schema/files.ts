@@ -125,6 +125,12 @@ export const serviceFile = z.strictObject({
     "Your word for a thing, and the words that others use for it: search finds them, the check points them out.",
     { without: "none", good: "{ trolley: [stretcher, cot], capsule: [pod] }", bad: "[stretcher, cot]" },
   ),
+  search: field(
+    z.record(text, z.array(text)).optional(),
+    "What people type when they look for a thing: search finds it by these. Nothing shows them, and no rule minds " +
+      "them in a text.",
+    { without: "none", good: "{ capsule: [bubble], loose article check: [flying objects] }", bad: "[bubble]" },
+  ),
   words: field(
     z
       .strictObject({

@@ -153,36 +153,37 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   }
 
   // What was agreed (97 % and 85 %) is not reached on these. Before anything was mended 63 and 43 % on the first group,
-  // 74 and 49 % on the second; now 84 and 59 %, 89 and 66 %; 89 and 68 % on the third, unseen, which was 86 and 61 %
-  // before what stands beside an instruction was searched, and is 90 and 66 % since the demo moved some acts to other
-  // procedures (the keys followed them). The floors keep it from getting worse.
+  // 74 and 49 % on the second. 84 and 63 %, 93 and 73 %, 93 and 72 % on the third now; 86 and 59 %, 91 and 70 %, 91 and
+  // 66 % before a step of a long procedure counted less, a question said which kind of page it asks for, and the
+  // service wrote down what is typed for its things. The floors keep it from getting worse.
   it("answers most queries of people who have never seen it", async () => {
     const looked = await shareOf(LOOKED_AT),
       measured = await shareOf(ONLY_MEASURED),
       unseen = await shareOf(UNSEEN);
     expect(looked.three).toBeGreaterThanOrEqual(0.82);
-    expect(looked.first).toBeGreaterThanOrEqual(0.57);
-    expect(measured.three).toBeGreaterThanOrEqual(0.86);
-    expect(measured.first).toBeGreaterThanOrEqual(0.64);
-    expect(unseen.three).toBeGreaterThanOrEqual(0.87);
-    expect(unseen.first).toBeGreaterThanOrEqual(0.64);
+    expect(looked.first).toBeGreaterThanOrEqual(0.62);
+    expect(measured.three).toBeGreaterThanOrEqual(0.9);
+    expect(measured.first).toBeGreaterThanOrEqual(0.7);
+    expect(unseen.three).toBeGreaterThanOrEqual(0.9);
+    expect(unseen.first).toBeGreaterThanOrEqual(0.68);
   }, 240_000);
 
-  // A fourth person, further from the words of the service: 78 and 57 % before anything was mended, 80 and 59 % now;
+  // A fourth person, further from the words of the service: 78 and 57 % before anything was mended, 86 and 69 % now;
   // 5 of 20 things that are not there are answered, 6 before. What was agreed is 97 and 85 %, and none.
   it("answers the queries of a stranger no worse than it did", async () => {
     const harder = await shareOf(HARDER);
-    expect(harder.three).toBeGreaterThanOrEqual(0.78);
-    expect(harder.first).toBeGreaterThanOrEqual(0.57);
+    expect(harder.three).toBeGreaterThanOrEqual(0.83);
+    expect(harder.first).toBeGreaterThanOrEqual(0.66);
     const answered = await answeredOf(NOT_THERE);
     expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(5);
   }, 240_000);
 
-  // Held out: nothing was taken from these. 77 and 65 % on the first set, 80 and 60 % on the second; 5 of 20 that
-  // are not there are answered in each. What was agreed is 97 and 85 %, and none.
+  // Held out: nothing was taken from these but how many are met. 77 and 70 % on the first set, 83 and 68 % on the
+  // second (77 and 65 %, 80 and 60 % before); 5 of 20 that are not there are answered in each. What was agreed is 97
+  // and 85 %, and none.
   it.each([
-    ["first", FIRST_VOICES, NOT_IN_FIRST, 0.75, 0.63],
-    ["second", SECOND_VOICES, NOT_IN_SECOND, 0.78, 0.58],
+    ["first", FIRST_VOICES, NOT_IN_FIRST, 0.75, 0.66],
+    ["second", SECOND_VOICES, NOT_IN_SECOND, 0.8, 0.65],
   ] as const)(
     "answers the %s set of queries that was kept apart no worse than it did",
     async (_, asked, absent, leastInThree, leastFirst) => {

@@ -35,7 +35,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/domain/bands": 57,
   "src/domain/cards": 56,
   "src/domain/device": 7,
-  "src/domain/find": 28,
+  "src/domain/find": 24,
   "src/domain/force": 4,
   "src/domain/load": 3,
   "src/domain/parts": 24,

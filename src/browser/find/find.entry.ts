@@ -65,7 +65,7 @@ function start(form: HTMLFormElement, list: FindList): void {
     const turn = ++latest,
       query = box.value.trim();
     if (queryWords(query).length === 0) return show(undefined);
-    const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(list.pages));
+    const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(list.pages), list.otherNames);
     const used = corrected ?? query;
     const filters: FindFilters = {
       ...(choice("kind") ? { kind: choice("kind")! } : {}),

@@ -19,6 +19,8 @@ export interface FindEntry {
   readonly critical?: boolean;
   /** What the page is not in force as, in words: `draft`, `withdrawn`; absent of what is in force. */
   readonly standing?: string;
+  /** Whether it is withdrawn: what is kept only so that nobody writes it again. */
+  readonly gone?: true;
   /** Other names and words that are not on the page. */
   readonly words?: readonly string[];
   /** What the page is for, in a sentence. */
@@ -50,13 +52,15 @@ export interface FindFilters {
 
 /** Words that say nothing about what is wanted. */
 const EMPTY = new Set(
-  (
-    "a after all an and any are at be before by can cant could do does doesnt dont during for from get give " +
-    "go goes had has have how hows i if in into is isnt it its just me my need no not of on or our out please " +
-    "put should show so some tell that the their them then there they this to up us use want was we were what " +
-    "whats when where wheres which who why will with wont would you your " +
-    "also am been being but did done getting going got if let like now ok really than thing things using via yet"
-  ).split(" "),
+  searchWords(`
+    a after all an and any are at be before by can cant could do does doesnt dont during for from get give go goes
+    had has have how hows i if in into is isnt it its just me my need no not of on or our out please put should show
+    so some tell that the their them then there they this to up us use want was we were what whats when where wheres
+    which who why will with wont would you your also am been being but did done getting going got if let like now ok
+    really than thing things using via yet about again each every he her him his himself herself many much myself
+    our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
+    location located whereabouts exactly roughly approximately nearly almost precisely
+  `),
 );
 /** Kinds that a crew wants first when all else is equal. */
 const KIND_WORTH: Readonly<Record<string, number>> = {
@@ -130,6 +134,16 @@ const FAMILIES: readonly (readonly string[])[] = [
 const MEASURES: readonly (readonly [RegExp, string])[] = [
   [/\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|kilograms?|lbs?|pounds?|oz|ounces?|g|grams?)\b/gi, " weight "],
   [/\b\d+\s*(?:days?|weeks?|months?|mo|years?|yrs?|yo)(?:\s*old)?\b/gi, " age "],
+];
+
+/** What a query asks for beside its telling words, and the kinds of page that answer that. */
+const CUES: readonly (readonly [typed: RegExp, kinds: RegExp])[] = [
+  [/\b(?:where|wheres|find|kept|lives?|stored)\b/, /^(?:Item|Place)$/],
+  [/\bhow (?:do|to|does|can|should)\b/, /^(?:Procedure)$/],
+  [/\b(?:how many|spares?)\b/, /^(?:Item)$/],
+  [/\b(?:weighs?|heavy|mass)\b/, /^(?:Item|Configuration)$/],
+  [/\bwhy\b/, /^(?:Reading|Procedure)$/],
+  [/\bwhat (?:is|are|s)\b/, /^(?:Item|Place|Fastening)$/],
 ];
 
 /** Deeds that are said in two words: the one word that titles begin with. */
@@ -371,7 +385,8 @@ const IN_TITLE = 1,
   IN_TEXT = 0.2;
 /**
  * Points for what the query's words come to, for how much of the title they make up, for a deed asked for, for words in
- * the title's order, for words side by side in a step, and for the whole query as a name.
+ * the title's order, for words side by side in a step, for the whole query as a name, and for the kind that is asked
+ * for.
  */
 const WORDS = 100,
   TITLE = 30,
@@ -379,7 +394,14 @@ const WORDS = 100,
   IN_ORDER = 6,
   TOGETHER = 12,
   NAMED = 60,
-  TEXT = 10;
+  TEXT = 10,
+  CUED = 12;
+/**
+ * The more steps a page has, the likelier one of them has a word by chance: beyond so many, a step is worth less by
+ * this power of how many more there are.
+ */
+const USUAL_STEPS = 8,
+  BY_CHANCE = 0.1;
 
 /** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
 function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: number | undefined): Omit<Found, "entry"> {
@@ -409,10 +431,11 @@ function scorePage(page: Stems, wanted: readonly Wanted[], ready: Ready, at: num
     open = 0;
   const isOpen = wanted.map((word) => bestIn(word, titleStems) === 0);
   let together = 0;
+  const byChance = Math.min(1, (USUAL_STEPS / Math.max(1, page.parts.length)) ** BY_CHANCE);
   page.parts.forEach(({ said, more, pairs }, index) => {
     // Beside the instruction much is said: there only the word itself counts.
     const inStep = wanted.map((word) => Math.max(bestIn(word, said), isThere(word, more) ? IN_DETAIL / IN_STEP : 0));
-    const here = inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how));
+    const here = inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * byChance * how));
     if (sumOf(here) > sumOf(best)) best = here;
     together = Math.max(together, shareTogether(wanted, pairs));
     const answered = sumOf(inStep.map((how, of) => (isOpen[of] ? how : 0)));
@@ -483,8 +506,10 @@ export function rankEntries(
   const asked = searchWords(query);
   const comesBehind = (entry: FindEntry) => isBehind(entry) && !asked.some((word) => BEHIND[entry.kind]!.has(word));
   // What is not in force may be all that there is for the words; it gives way to what is.
-  const givesWay = ({ standing }: FindEntry) => (standing === undefined ? 1 : 0.5);
+  const givesWay = ({ standing, gone }: FindEntry) => (standing === undefined ? 1 : gone ? 0.5 : 0.8);
   const place = new Map(fullText.map((address, at) => [address, at]));
+  const cues = CUES.filter(([how]) => how.test(typed));
+  const cued = ({ kind }: FindEntry) => cues.filter(([, kinds]) => kinds.test(kind)).length * CUED;
   return ready.pages
     .filter(({ entry }) => passes(entry, filters))
     .flatMap((page) => {
@@ -498,7 +523,7 @@ export function rankEntries(
       });
       if (best.score <= 0) return [];
       const isCode = hasOwnCode(entry) && best.score >= CODE_MET;
-      const score = isCode ? best.score : best.score * givesWay(entry);
+      const score = isCode ? best.score : (best.score + cued(entry)) * givesWay(entry);
       return [{ entry, ...best, score, behind: comesBehind(entry) && !isCode }];
     })
     .sort(
@@ -507,20 +532,48 @@ export function rankEntries(
     .map(({ behind: _, ...found }) => found);
 }
 
+/** An other name that stands in a query. */
+interface NameMet {
+  readonly own: string;
+  /** As it is typed there. */
+  readonly form: string;
+}
+
+/** The other names in a query, the longest first; of two that share a word, the longer. */
+function namesIn(query: string, otherNames: Readonly<Record<string, readonly string[]>>): NameMet[] {
+  let left = ` ${plain(query)} `;
+  return Object.entries(otherNames)
+    .flatMap(([own, others]) =>
+      others.flatMap((other) => {
+        const name = plain(other);
+        return [name, `${name}s`].filter((form) => left.includes(` ${form} `)).map((form) => ({ own, form }));
+      }),
+    )
+    .sort((a, b) => b.form.length - a.form.length)
+    .filter(({ form }, at, all) => {
+      if (all.slice(0, at).some((other) => other.form === form)) return true;
+      if (!left.includes(` ${form} `)) return false;
+      left = left.replaceAll(` ${form} `, " | ");
+      return true;
+    });
+}
+
+/** The words of the other names in a query. */
+function wordsOfNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): Set<string> {
+  return new Set(namesIn(query, otherNames).flatMap(({ form }) => form.split(" ")));
+}
+
 /** The query, and the query with other names turned into the service's own word, and two words for a deed into one. */
 export function withOtherNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string[] {
+  const met = namesIn(query, otherNames);
+  const turn = (text: string, { own, form }: NameMet) => text.replaceAll(` ${form} `, ` ${own} `);
   const spaced = ` ${plain(query)} `;
-  const turned = Object.entries(otherNames).flatMap(([own, others]) =>
-    others.flatMap((other) => {
-      const name = plain(other);
-      return [name, `${name}s`]
-        .filter((form) => spaced.includes(` ${form} `))
-        .map((form) => spaced.replace(` ${form} `, ` ${own} `).trim());
-    }),
-  );
+  const turned = [...met.map((name) => turn(spaced, name)), met.reduce(turn, spaced)].map((text) => text.trim());
   const words = spaced.trim();
-  const deeds = PHRASES.filter(([phrase]) => phrase.test(words)).map(([phrase, deed]) => words.replace(phrase, deed));
-  return [query, ...new Set([...turned, ...deeds])];
+  const deeds = [words, ...turned].flatMap((text) =>
+    PHRASES.filter(([phrase]) => phrase.test(text)).map(([phrase, deed]) => text.replace(phrase, deed)),
+  );
+  return [query, ...new Set([...turned, ...deeds].filter((text) => text !== words))];
 }
 
 type Known = ReadonlyMap<string, number>;
@@ -531,6 +584,7 @@ const stemsKnown = remember((known: Known): ReadonlySet<string> => new Set([...k
 function isKnown(word: string, known: Known): boolean {
   const stem = stemOf(word);
   if (EMPTY.has(word) || /\d/.test(word) || known.has(word) || kinOf.has(stem)) return true;
+  if (known.has(word.replace(/(?<=..)s$/, ""))) return true;
   // What is left of a misspelt word may be another: `hering` is no form of `her`.
   if (stem.length > 3 && stemsKnown(known).has(stem)) return true;
   for (const other of known.keys()) if (other.startsWith(word)) return true;
@@ -552,10 +606,16 @@ export function unknownWords(
   known: Known,
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string[] {
-  const others = Object.entries(otherNames).flatMap(([own, names]) => [own, ...names].flatMap(searchWords));
+  const met = wordsOfNames(query, otherNames);
+  const single = Object.entries(otherNames)
+    .flatMap(([own, names]) => [own, ...names])
+    .map(plain)
+    .filter((name) => !name.includes(" "));
   return queryWords(query).filter(
     (word) =>
-      !isKnown(word, known) && !others.some((other) => other.startsWith(word) || stemOf(other) === stemOf(word)),
+      !isKnown(word, known) &&
+      !met.has(word) &&
+      !single.some((name) => name.startsWith(word) || stemOf(name) === stemOf(word)),
   );
 }
 
@@ -583,7 +643,9 @@ export function isMostlyUnknown(
     absent = unknown.filter(isThing).length,
     notInForce = unknownWords(query, knownInForce(known), otherNames).filter(isThing).length;
   // Beside one that stands nowhere, a word that only means the same as one there is half an answer.
-  const likened = absent === 0 ? 0 : words.filter((word) => isThing(word) && isOnlyLikened(word, known)).length;
+  const met = wordsOfNames(query, otherNames);
+  const likened =
+    absent === 0 ? 0 : words.filter((word) => isThing(word) && !met.has(word) && isOnlyLikened(word, known)).length;
   if (length > 0 && (absent + likened / 2) * 2 >= length) return true;
   return notInForce < length && notInForce * 2 >= length;
 }
@@ -592,11 +654,17 @@ export function isMostlyUnknown(
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
  * letters one slip that fingers make (two letters changed places, one left out or struck twice), in words of six any
  * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
- * often it stands in what is in force; with 0, nobody is sent to it. `pairs` (`pairsIn`): what was written as one word
- * is taken for two that stand side by side there.
+ * often it stands in what is in force; with 0, nobody is sent to it. Words of other names are no slips. `pairs`
+ * (`pairsIn`): what was written as one word is taken for two that stand side by side there.
  */
-export function correctQuery(query: string, known: Known, pairs: ReadonlySet<string> = new Set()): string | undefined {
+export function correctQuery(
+  query: string,
+  standing: Known,
+  pairs: ReadonlySet<string> = new Set(),
+  otherNames: Readonly<Record<string, readonly string[]>> = {},
+): string | undefined {
   let changed = false;
+  const known = withNames(standing, otherNames);
   const corrected = searchWords(query).map((word) => {
     if (word.length < 4 || isKnown(word, known)) return word;
     const parted = partedWord(word, pairs);
@@ -623,6 +691,17 @@ export function correctQuery(query: string, known: Known, pairs: ReadonlySet<str
   });
   return changed ? corrected.join(" ") : undefined;
 }
+
+/**
+ * The words that stand on the site, and those of other names: who misspells a name of one word is sent to it, the words
+ * of longer ones are only no slips.
+ */
+const withNames = remember((known: Known, otherNames: Readonly<Record<string, readonly string[]>>): Known => {
+  const names = Object.values(otherNames).flat().map(searchWords);
+  const often = new Map(names.flat().map((word) => [word, 0]));
+
+  return new Map([...often, ...known]);
+});
 
 /** Two words that stand side by side on the site and were written as one: `gasshelf` as `gas shelf`. */
 function partedWord(word: string, pairs: ReadonlySet<string>): string | undefined {

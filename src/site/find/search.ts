@@ -2,7 +2,8 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
-import { isBehind, searchWords } from "../../domain/find/find.ts";
+import { type FindPart, isBehind, searchWords } from "../../domain/find/find.ts";
+import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
 
@@ -53,7 +54,10 @@ export async function beginSearch(site: Site): Promise<Search> {
   const add = async (address: string, html: string) => {
     if (!site.pages.has(address) || added.has(address)) return;
     added.add(address);
-    countWords(html, known, !isBehind(site.pages.get(address)!));
+    const entry = site.pages.get(address)!;
+    countWords(html, known, !isBehind(entry));
+    // What an author has written as a whole page has no steps: its sections answer in their place.
+    if (entry.kind === "Reading") site.pages.set(address, { ...entry, parts: sectionsOf(html) });
     const sent: Promise<void> = send(address, html)
       .catch((error: unknown) => {
         refused.push(`${address}: ${String(error)}`);
@@ -85,16 +89,31 @@ function mainOf(html: string): string {
   return html.slice(html.indexOf("<main"), html.indexOf(end) + end.length);
 }
 
+/** The sections of a page: where each begins, its heading, and what is said in it. */
+function sectionsOf(html: string): FindPart[] {
+  const article = /<article\b[\s\S]*?<\/article>/.exec(html)?.[0] ?? "";
+  return article.split(/(?=<h2\b)/).flatMap((section) => {
+    const [head, id, title] = /^<h2\b[^>]*?\bid="([^"]+)"[^>]*>([\s\S]*?)<\/h2>/.exec(section) ?? [];
+    return head === undefined ? [] : [[id!, textOf(title!), textOf(section.slice(head.length))] as const];
+  });
+}
+
+/** What elements say: their text on one line. */
+function textOf(html: string): string {
+  return html
+    .replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ")
+    .replace(/<[^>]+>/g, " ")
+    .replace(/&[#\w]+;/g, " ")
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
 /**
  * Counts the words of the page's own text, and those of its hidden other names; those of pages that stand `front` of
  * others alone add to a word's count.
  */
 function countWords(html: string, known: Map<string, number>, front: boolean): void {
-  const main = mainOf(html)
-    .replace(/<(script|style)\b[\s\S]*?<\/\1>/g, " ")
-    .replace(/<[^>]+>/g, " ")
-    .replace(/&[#\w]+;/g, " ");
-  for (const word of searchWords(main))
+  for (const word of searchWords(textOf(mainOf(html))))
     if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + (front ? 1 : 0));
 }
 
@@ -103,7 +122,14 @@ function listScript(site: Site, known: ReadonlyMap<string, number>): string {
   const data = {
     pages: [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
     words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
-    otherNames: site.collection.service.otherNames,
+    otherNames: namesTyped(site.collection.service),
   };
   return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
+}
+
+/** What is typed for the service's own words: their other names, and what is only searched by. */
+function namesTyped({ otherNames, searched = {} }: Service): Service["otherNames"] {
+  const both = { ...otherNames };
+  for (const [own, typed] of Object.entries(searched)) both[own] = [...(otherNames[own] ?? []), ...typed];
+  return both;
 }

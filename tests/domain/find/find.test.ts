@@ -220,3 +220,51 @@ describe("what a step says beside its instruction", () => {
     expect(first?.entry.address).toBe("b/");
   });
 });
+
+describe("what is typed for the service's things", () => {
+  const names = { capsule: ["bubble"], "newborn capsule": ["baby box"], catch: ["clip"] };
+  it("is read all at once, the longest name first", () => {
+    expect(withOtherNames("clips of the bubble", names)).toContain("catch of the capsule");
+    expect(withOtherNames("where is the baby box", names)).toContain("where is the newborn capsule");
+  });
+  it("is known where it stands whole, and sends nobody to one of its words", () => {
+    const known = new Map([["capsule", 3]]);
+    expect(unknownWords("baby box", known, names)).toEqual([]);
+    expect(unknownWords("box", known, names)).toEqual(["box"]);
+    expect(correctQuery("bubble", new Map([["babble", 3]]), new Set(), names)).toBeUndefined();
+  });
+});
+
+describe("what is asked of a thing", () => {
+  const things: readonly FindEntry[] = [
+    { address: "fit/", title: "Fit the shelf", kind: "Procedure" },
+    { address: "shelf/", title: "Low shelf", kind: "Item" },
+  ];
+  const first = (query: string) => rankEntries(things, query, {}, {})[0]?.entry.address;
+  it("is where it is for `where`, and what is done for `how do I`", () => {
+    expect(first("where is the shelf")).toBe("shelf/");
+    expect(first("how do I put the shelf on")).toBe("fit/");
+  });
+  it("leaves what is withdrawn behind what is in force", () => {
+    const pages: readonly FindEntry[] = [
+      { address: "old/", title: "Strap the shelf", kind: "Procedure", standing: "Withdrawn", gone: true },
+      { address: "shelf/", title: "Shelf", kind: "Item", about: "Where its strap lives" },
+    ];
+    expect(rankEntries(pages, "shelf strap", {}, {})[0]?.entry.address).toBe("shelf/");
+  });
+});
+
+describe("a step among many", () => {
+  it("is worth less than one among few: with more steps, one has a word by chance", () => {
+    const steps = (count: number): FindEntry["parts"] =>
+      Array.from(
+        { length: count },
+        (_, at) => [`step-${at + 1}`, at === 0 ? "Turn the knob." : `Look at ${at}.`] as const,
+      );
+    const pages: readonly FindEntry[] = [
+      { address: "a/", title: "Alpha", kind: "Procedure", parts: steps(40) },
+      { address: "b/", title: "Beta", kind: "Procedure", parts: steps(4) },
+    ];
+    expect(rankEntries(pages, "knob", {}, {}).map(({ entry }) => entry.address)).toEqual(["b/", "a/"]);
+  });
+});

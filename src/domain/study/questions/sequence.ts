@@ -103,14 +103,16 @@ export function askMissingSteps(ground: Ground): MadeQuestion[] {
     const { procedure, steps } = program;
     const orders = ground.ordersOf(program);
     return steps.flatMap((step, at) => {
+      // At the end of a stretch nothing tells that it is missing: what comes after the other end would do as well.
+      if (at === 0 || at === steps.length - 1) return [];
       if (!isUnmistakable(steps, step) || steps.length < 4) return [];
       const first = Math.max(0, Math.min(at - ON_A_SIDE, steps.length - 1 - 2 * ON_A_SIDE)),
         last = Math.min(steps.length - 1, first + 2 * ON_A_SIDE);
       const shown = steps.slice(first, last + 1).filter((each) => each !== step);
       if (!shown.every((each) => isUnmistakable(steps, each))) return [];
       const isOutside = (index: number) =>
-        (index < first && at > first && (orders?.isForced(index, first) ?? false)) ||
-        (index > last && at < last && (orders?.isForced(last, index) ?? false));
+        (index < first && (orders?.isForced(index, first) ?? false)) ||
+        (index > last && (orders?.isForced(last, index) ?? false));
       const own = steps
         .filter((other, index) => isOutside(index) && !isSameDeed(other, step) && isUnmistakable(steps, other))
         .sort((a, b) => Math.abs(a.number - step.number) - Math.abs(b.number - step.number));
