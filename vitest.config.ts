@@ -8,6 +8,8 @@ const FUNCTIONS = ["agreement", "compile", "domain", "drawing", "findings", "rea
 );
 // Long enough for a machine that does other things too: a limit finds what hangs, not what is slow.
 const times = { testTimeout: 90_000, hookTimeout: 120_000 };
+// Functions say the fixed text by what the process speaks: English, where a test does not say otherwise.
+const setupFiles = ["src/words/words.ts"];
 const globalSetup = ["tests/builder/start.ts"];
 
 // Two files at a time, one for each core of a small machine: many of them wait for a browser. More would take the cores
@@ -17,8 +19,17 @@ export default defineConfig({
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },
     projects: [
-      { test: { name: "functions", include: FUNCTIONS, isolate: false, globalSetup, ...times } },
-      { test: { name: "programs", include: ["tests/**/*.test.ts"], exclude: FUNCTIONS, globalSetup, ...times } },
+      { test: { name: "functions", include: FUNCTIONS, isolate: false, globalSetup, setupFiles, ...times } },
+      {
+        test: {
+          name: "programs",
+          include: ["tests/**/*.test.ts"],
+          exclude: FUNCTIONS,
+          globalSetup,
+          setupFiles,
+          ...times,
+        },
+      },
     ],
   },
 });

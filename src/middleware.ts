@@ -4,16 +4,15 @@
  */
 import type { MiddlewareHandler } from "astro";
 import { outOf } from "./site/out.ts";
-import { speakIn } from "./schema/spoken.ts";
 import { siteUnderWay } from "./site/under-way.ts";
-import { wordsFor } from "./words/words.ts";
+import { speakFor, wordsFor } from "./words/words.ts";
 
 /** Astro's own name for what stands between a request and its page. */
 export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
   const site = siteUnderWay();
   locals.site = site;
   locals.out = outOf(site);
-  speakIn(site.collection.service.language);
+  speakFor(site.collection.service);
   locals.words = wordsFor(site.collection.service);
   const response = await next();
   if (!site.meet || !response.headers.get("content-type")?.startsWith("text/html")) return response;

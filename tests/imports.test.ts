@@ -13,13 +13,13 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   compile: ["schema", "findings", "read"],
   "domain/words": ["schema", "words"],
   "domain/numbers": ["schema"],
-  "domain/bands": ["schema", "domain/words", "domain/numbers"],
+  "domain/bands": ["schema", "words", "domain/words", "domain/numbers"],
   "domain/parts": ["schema", "words", "domain/words", "domain/numbers", "domain/bands"],
-  "domain/states": ["schema", "domain/words", "domain/bands", "domain/parts"],
+  "domain/states": ["schema", "words", "domain/words", "domain/bands", "domain/parts"],
   "domain/time": ["schema", "words", "domain/words", "domain/numbers", "domain/bands", "domain/parts", "domain/states"],
   "domain/load": ["schema", "words", "domain/words", "domain/numbers", "domain/bands", "domain/parts"],
   "domain/records": ["schema", "words", "domain/words", "domain/numbers", "domain/bands"],
-  "domain/force": ["schema", "domain/words", "domain/bands", "domain/records"],
+  "domain/force": ["schema", "words", "domain/words", "domain/bands", "domain/records"],
   "domain/cards": [
     "schema",
     "words",
@@ -33,6 +33,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   ],
   "domain/slips": [
     "schema",
+    "words",
     "domain/words",
     "domain/bands",
     "domain/parts",
@@ -40,7 +41,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
     "domain/time",
     "domain/cards",
   ],
-  "domain/device": ["schema", "domain/words", "domain/bands", "domain/parts", "domain/states", "domain/time"],
+  "domain/device": ["schema", "words", "domain/words", "domain/bands", "domain/parts", "domain/states", "domain/time"],
   "domain/study": [
     "schema",
     "words",

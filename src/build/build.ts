@@ -16,6 +16,7 @@ import { CACHE, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
+import { speakFor } from "../words/words.ts";
 
 interface BuildOptions {
   /** The collection's folder. */
@@ -64,6 +65,7 @@ export async function buildSite({
   const site = makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings),
     rendered = ownFolder(),
     pagesOf = maker ?? openPageMaker();
+  speakFor(site.collection.service);
   await mkdir(dirname(target), { recursive: true });
   // An earlier process of the same number may have been stopped.
   await rm(rendered, { recursive: true, force: true });

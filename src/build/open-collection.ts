@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import { Findings } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 import { compiledIn } from "./shelf.ts";
+import { speakFor } from "../words/words.ts";
 
 /**
  * The collection of a folder; findings are the business of `check`, which a build runs first. Throws if there is no
@@ -10,5 +11,10 @@ import { compiledIn } from "./shelf.ts";
  */
 export async function openCollection(folder: string): Promise<Collection> {
   const { loadCollection } = await import("../compile/load.ts");
-  return loadCollection(resolve(folder), new Findings(), { hashPhotos: true, compiled: compiledIn(folder) });
+  const collection = await loadCollection(resolve(folder), new Findings(), {
+    hashPhotos: true,
+    compiled: compiledIn(folder),
+  });
+  speakFor(collection.service);
+  return collection;
 }

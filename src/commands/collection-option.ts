@@ -13,7 +13,7 @@ import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { addDays } from "../domain/records/signoffs.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { speakIn } from "../schema/spoken.ts";
+import { speakFor } from "../words/words.ts";
 import { isDate } from "../schema/quantities.ts";
 
 /** Adds `--procedures DIR`; `RERIG_PROCEDURES` does the same. */
@@ -57,7 +57,7 @@ export async function openAsked(
     const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), ...how });
     if (on === undefined) refuseSlowClock(files, day);
     const force = forceOn(files, day);
-    speakIn(files.service.language);
+    speakFor(files.service);
     return { folder, files, collection: force.collection, force, day, findings };
   } catch (error) {
     throw withWayOut(error);

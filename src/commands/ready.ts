@@ -15,7 +15,7 @@ import { readyCalendar } from "../domain/ready/ready-calendar.ts";
 import { callResult, datesResult, enduranceResult, restockResult, sheetResult } from "../domain/ready/ready-result.ts";
 import { restockOf } from "../domain/ready/restock.ts";
 import {
-  ENDURANCE_CAUTION,
+  sayEnduranceCaution,
   sayActs,
   sayEvery,
   sayPieces,
@@ -78,7 +78,7 @@ export function define(command: Command): void {
       }
       if (sheet === "endurance") {
         if (options.json) return printJson({ platform: platform.id, endurance: enduranceResult(platform, service) });
-        return say([...sayEndurance(platform, service), "", ENDURANCE_CAUTION], service);
+        return say([...sayEndurance(platform, service), "", sayEnduranceCaution()], service);
       }
       const from = named(platform, options.from);
       if (sheet === "sheet") {

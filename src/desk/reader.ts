@@ -12,6 +12,7 @@ import { rulesInTurn } from "../rules/run-rules.ts";
 import type { Collection } from "../schema/collection.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
+import { speakFor } from "../words/words.ts";
 
 /** The collection at one moment. */
 export interface Moment {
@@ -141,6 +142,7 @@ export class CollectionReader {
       read = await loadCollection(this.folder, found, { compiled: compiledIn(this.folder) });
     const files = earlier ? asBefore([earlier], [read])[0]! : read;
     if (earlier && files !== earlier) followOn(files, earlier);
+    speakFor(files.service);
     const judging = rulesInTurn(files, found, at.day);
     let all: readonly Finding[] | undefined;
     const judgeOn = (): boolean => {

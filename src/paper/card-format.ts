@@ -1,5 +1,6 @@
 /** The papers of the cards: sizes, margins and type of each, with the published rule that each follows. */
 import type { Paper } from "../schema/collection.ts";
+import { heard } from "../words/heard.ts";
 
 type FormatId = "a5" | "a5-landscape" | "a4" | "a4-landscape" | "a6" | "a6-landscape";
 
@@ -137,7 +138,9 @@ export const FORMATS: readonly CardFormat[] = [
   {
     ...BIG,
     id: "a5-landscape",
-    name: "A5 lying",
+    get name() {
+      return heard("cardPack").a5Lying;
+    },
     paper: "A5",
     landscape: true,
     sheet: { width: 210, height: 148 },
@@ -160,7 +163,9 @@ export const FORMATS: readonly CardFormat[] = [
   {
     ...BIG,
     id: "a4-landscape",
-    name: "A4 folded to A5",
+    get name() {
+      return heard("cardPack").a4Folded;
+    },
     paper: "A4",
     landscape: true,
     sheet: { width: 297, height: 210 },
@@ -183,7 +188,9 @@ export const FORMATS: readonly CardFormat[] = [
   {
     ...POCKET,
     id: "a6-landscape",
-    name: "A6 lying",
+    get name() {
+      return heard("cardPack").a6Lying;
+    },
     paper: "A6",
     landscape: true,
     sheet: { width: 148, height: 105 },

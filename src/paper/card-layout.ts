@@ -6,6 +6,7 @@ import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
 import type { CardFormat } from "./card-format.ts";
 import type { PrintedCard, PrintedChange, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
 import { sayDate } from "../domain/words/say.ts";
+import { heard } from "../words/heard.ts";
 
 /** What a block draws. */
 type BlockKind =
@@ -320,15 +321,18 @@ function changeOf({ count = [] }: PrintedPart, { type }: CardFormat, width: numb
     {
       kind: "change",
       words,
-      height: countLines(words, type.text, width / SURE) * lineHeight(type.text, 1.15) + 0.8 + SLACK,
+      height:
+        countLines(`${heard("cardSides").countWithIt} ${words}`, type.text, width / SURE) *
+          lineHeight(type.text, 1.15) +
+        0.8 +
+        SLACK,
     },
   ];
 }
 
-/** What an option changes in the count, in a line of words. */
+/** What an option changes in the count, in a line of words below its heading. */
 function sayChanges(changes: readonly PrintedChange[]): string {
-  const said = changes.map(({ item, place, count }) => `${item}, ${place}: ${count || "none"}`);
-  return `Count with it: ${said.join("; ")}`;
+  return changes.map(({ item, place, count }) => `${item}, ${place}: ${count || heard("cardSides").none}`).join("; ");
 }
 
 /** Fills side after side, at most so many; the pins' heading is said again on each, unless it is what comes next. */
@@ -472,14 +476,18 @@ function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): nu
   const { type } = format;
   const whole = side(format);
   const codeWidth =
-    Math.max(widthOf(card.code, type.small) * 1.2, widthOf(`revision ${card.revision ?? ""}`, type.small) * 1.2, 24) +
-    4;
+    Math.max(
+      widthOf(card.code, type.small) * 1.2,
+      widthOf(heard("cardSides").revision({ revision: card.revision ?? "" }), type.small) * 1.2,
+      24,
+    ) + 4;
   const codeHeight = lineHeight(type.small, 1.3) * (card.checkCode ? 3 : 2);
   if (!isFront)
     return (
       Math.max(
         codeHeight,
-        countLines(`${card.title}, continued`, type.again, (whole - codeWidth) / SURE) * lineHeight(type.again, 1.1) +
+        countLines(heard("cardSides").cardContinued({ card: card.title }), type.again, (whole - codeWidth) / SURE) *
+          lineHeight(type.again, 1.1) +
           lineHeight(type.text) * countLines(sayWhom(card), type.text, whole - codeWidth),
       ) + 0.8
     );
@@ -495,7 +503,7 @@ export function railHeight(width: number): number {
 
 function footHeight(card: PrintedCard, format: CardFormat): number {
   const { type } = format;
-  const beside = widthOf(`Continued on page ${card.flows ? 10 : 9}`, type.small) + 4;
+  const beside = widthOf(heard("cardSides").continuedOnPage({ page: card.flows ? 10 : 9 }), type.small) + 4;
   return (
     2.7 +
     Math.max(2, countLines(footOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
@@ -504,17 +512,11 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
 
 /** What stands at the foot of every side. */
 export function footOf(card: PrintedCard): string {
-  if (card.onlyUntil)
-    return (
-      `With a temporary amendment that expires after ${sayDate(card.onlyUntil)}: for one run. It has no check code: ` +
-      "it does not belong in a folder."
-    );
-  if (card.onlyOn)
-    return `Printed on ${sayDate(card.onlyOn)} for one run. It has no check code: it does not belong in a folder.`;
-  return (
-    `${card.effective ? `In force from ${sayDate(card.effective)}. ` : ""}Uncontrolled when printed without a ` +
-    "copy number: check that it is current."
-  );
+  if (card.onlyUntil) return heard("cardSides").withATemporaryAmendment({ onlyUntil: sayDate(card.onlyUntil) });
+  if (card.onlyOn) return heard("cardSides").printedOn({ onlyOn: sayDate(card.onlyOn) });
+  return heard("cardSides").uncontrolledWhenPrintedWithout({
+    effective: card.effective ? heard("cardSides").inForce({ effective: sayDate(card.effective) }) : "",
+  });
 }
 
 const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
@@ -566,18 +568,21 @@ function blockOf(line: PrintedLine, format: CardFormat, width: number): CardBloc
 /** Width of the words of a hold: what the word HOLD and the pins leave. */
 function holdWidth({ type, pin }: CardFormat, width: number, lane: string): number {
   const pins = lane === "both" ? 2 : 1;
-  return width - (widthOf("HOLD", type.hold + 3.5, 0.06) + 5) - 4 - pins * (pin + 3);
+  return width - (widthOf(heard("cardSides").hold, type.hold + 3.5, 0.06) + 5) - 4 - pins * (pin + 3);
 }
 
 function endOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): CardBlock {
-  const words = own ? `Options: page 10. If none, say “${card.complete}”` : `END OF CARD Say “${card.complete}”`;
+  const say = heard("cardSides"),
+    { complete } = card;
+  // The page of the options is not known yet: two figures.
+  const words = own
+    ? `${say.options} ${say.ifNoneSay({ page: 10, complete })}`
+    : `${say.endOfCard} ${say.sayComplete({ complete })}`;
   const lines =
-    countLines(words, type.text, own ? width / SURE : width - 7.6) + countLines(MISMATCH, type.text, width / SURE);
+    countLines(words, type.text, own ? width / SURE : width - 7.6) +
+    countLines(`${say.noMatch} ${say.noMatchThen}`, type.text, width / SURE);
   return { kind: "end", own, height: 1.6 + lines * lineHeight(type.text) + SLACK };
 }
-
-/** What to do when an answer is another one than the card's. */
-export const MISMATCH = "No match? Say “stop”. Put it right. Start again from 1.";
 
 function warningHeight(text: string, { type }: CardFormat, width: number): number {
   return (
@@ -601,27 +606,29 @@ function countRow(row: PrintedCount, { type }: CardFormat, width: number): numbe
 
 /** The title of a part, as its heading says it. */
 export function sayPart({ title = "" }: PrintedPart, again = false): string {
-  return again ? `${title}, continued` : title;
+  return again ? heard("cardSides").continued({ title }) : title;
 }
 
 function partHeight(part: PrintedPart, { type }: CardFormat, width: number, again: boolean): number {
   return (
     4 +
     countLines(sayPart(part, again), type.head, width / SURE) * lineHeight(type.head) +
-    (part.only ? countLines(`Only ${part.only}`, type.text, width - 6) * lineHeight(type.text) + 2.4 : 0)
+    (part.only
+      ? countLines(heard("cardSides").only({ only: part.only }), type.text, width - 6) * lineHeight(type.text) + 2.4
+      : 0)
   );
 }
 
 /** Whether the words of the control block stand below their labels, because there is no room beside them. */
 export function isNarrow({ type, qr }: CardFormat, width: number): boolean {
-  return width - qr - widthOf("Do not use after", type.text) - 7 < 30;
+  return width - qr - widthOf(heard("cardSides").doNotUseAfter, type.text) - 7 < 30;
 }
 
 function controlHeight(card: PrintedCard, format: CardFormat, width: number): number {
   const { type, qr } = format;
   const right = card.address === undefined ? 0 : qr + 3;
   const narrow = isNarrow(format, width);
-  const text = (width - right - (narrow ? 0 : widthOf("Do not use after", type.text) + 4)) / SURE;
+  const text = (width - right - (narrow ? 0 : widthOf(heard("cardSides").doNotUseAfter, type.text) + 4)) / SURE;
   const small = lineHeight(type.text, 1.2),
     word = lineHeight(type.word, 1.2);
   const words =
@@ -629,16 +636,20 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
     (card.effective ? small * (narrow ? 2 : 1) : 0) +
     small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
   const address = card.address
-    ? lineHeight(type.small, 1.2) * countLines(`Is it current? ${card.address}`, type.small, width / SURE) + 0.4
+    ? lineHeight(type.small, 1.2) *
+        countLines(heard("cardSides").isItCurrent({ address: card.address }), type.small, width / SURE) +
+      0.4
     : 0;
   return 1.9 + Math.max(words + 1, card.address ? qr : 0) + address + SLACK;
 }
 
 /** Until when the card may be used, in words. */
 export function lastDayOf(card: PrintedCard): string {
-  if (card.onlyUntil) return `${sayDate(card.onlyUntil)}, for one run, then destroy it`;
-  if (card.onlyOn) return `${sayDate(card.onlyOn)}: for one run, then destroy it`;
-  return card.reviewBy ? `${sayDate(card.reviewBy)}, or when replaced` : "no day set: use until replaced";
+  if (card.onlyUntil) return heard("cardSides").forOneRunThen({ onlyUntil: sayDate(card.onlyUntil) });
+  if (card.onlyOn) return heard("cardSides").forOneRunThenDestroy({ onlyOn: sayDate(card.onlyOn) });
+  return card.reviewBy
+    ? heard("cardSides").orWhenReplaced({ reviewBy: sayDate(card.reviewBy) })
+    : heard("cardSides").noDaySetUse;
 }
 
 function lengthOf(blocks: readonly CardBlock[]): number {

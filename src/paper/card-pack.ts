@@ -13,6 +13,7 @@ import type { PrintedCard } from "./printed-card.ts";
 import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
 import { drawChecker, drawKey } from "./draw-checker.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
+import { heard } from "../words/heard.ts";
 
 /** A card of the pack, and for a folder which copy it is. */
 interface PackCard {
@@ -105,9 +106,9 @@ function listRows(
     looks.map(({ card }, at): ListRow => ({ id: `${kind}-${at + 1}`, card, copy: "____" }));
   return [
     ...own,
-    { heading: "Second looks, for whoever did not build it" },
+    { heading: heard("cardPack").secondLooksForWhoever },
     ...rowsOf("look"),
-    { heading: "Keys: keep them apart from the questions" },
+    { heading: heard("cardPack").keysKeepThemApart },
     ...rowsOf("key"),
   ];
 }

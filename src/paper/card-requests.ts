@@ -17,6 +17,7 @@ import type { Force } from "../domain/force/force.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { canonicalJson, contentOf } from "../domain/records/freeze.ts";
 import { inkOfCard, printCard, type PrintedCard, printedCodes } from "./printed-card.ts";
+import { heard } from "../words/heard.ts";
 
 /** A card that is to be printed, once; with `copy` it is the one for that place in a folder. */
 export interface CardRequest {
@@ -66,8 +67,10 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     return {
       requests: [],
       unknown: [
-        `There is no platform \`${platform}\`; there ` +
-          `is ${collection.platforms.map(({ id }) => id).join(", ") || "none"}`,
+        heard("cardRequests").thereIsNoPlatform({
+          whichPlatform: platform!,
+          whichPlatforms: collection.platforms.map(({ id }) => id).join(", ") || "none",
+        }),
       ],
     };
   const found = collection.folders.find(({ id }) => id === folder);
@@ -75,7 +78,10 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     return {
       requests: [],
       unknown: [
-        `There is no folder \`${folder}\`; there is ${collection.folders.map(({ id }) => id).join(", ") || "none"}`,
+        heard("cardRequests").thereIsNoFolder({
+          folder,
+          folders: collection.folders.map(({ id }) => id).join(", ") || "none",
+        }),
       ],
     };
   const finder = cardFinder(collection, platforms);
@@ -83,25 +89,23 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
   const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
   const unknown = card.flatMap((name) => {
     if (!known.some((each) => isNamed(each, name)))
-      return [`There is no card \`${partsOf(name).whole}\` in force; there is ${namesOf(known) || "none"}`];
+      return [heard("cardRequests").thereIsNoCard({ whole: partsOf(name).whole, known: namesOf(known) || "none" })];
     return platforms.some((own) => isOn(own, name) && arrangementNamed(own, name))
       ? []
-      : [
-          `\`${name}\` is no arrangement: one of these options is none of ` +
-            `\`${partsOf(name).configuration}\`, or they can't be together`,
-        ];
+      : [heard("cardRequests").isNoArrangement({ name, configuration: partsOf(name).configuration })];
   });
   const whole = changeover.length > 0 && card.length === 0;
   const requests = whole ? [] : platforms.flatMap((own) => cardsFor(collection, own, asked));
   if (!whole && unknown.length === 0 && requests.length === 0 && (asked.patient ?? asked.band))
-    unknown.push(`No card${card.length ? ` of ${card.join(", ")}` : ""} is for these patients`);
+    unknown.push(
+      heard("cardRequests").noCard({
+        card: card.length ? heard("cardRequests").ofCard({ card: card.join(", ") }) : "",
+      }),
+    );
   for (const pair of changeover) {
     const cards = finder(pair);
     if (cards) requests.push(...cards);
-    else
-      unknown.push(
-        `There is no changeover \`${pair}\`: write it as from--to with the ids of two configurations that are in use`,
-      );
+    else unknown.push(heard("cardRequests").thereIsNoChangeover({ pair }));
   }
   return { requests, unknown };
 }
@@ -206,7 +210,13 @@ export function requestProposed({ collection, proposed }: Force, { platform, car
     unknown:
       requests.length > 0
         ? []
-        : ["No proposal would change " + (card.length ? `the card of ${card.join(", ")}` : "a card")],
+        : [
+            heard("cardRequests").noProposalWouldChange({
+              card: card.length
+                ? heard("cardRequests").theCard({ card: card.join(", ") })
+                : heard("cardRequests").aCard,
+            }),
+          ],
   };
 }
 
@@ -289,11 +299,7 @@ function copiesIn(
       requests.push(
         ...(same.length ? same : cards).map((request) => ({ ...request, copy: { folder: folder.name, number: copy } })),
       );
-    else
-      unknown.push(
-        `The folder \`${folder.id}\` holds copy ${copy} of \`${card}\`, of which there is no card in force: ` +
-          "take it out of folders.yaml, or approve it",
-      );
+    else unknown.push(heard("cardRequests").theFolderHoldsCopy({ folder: folder.id, copy, card }));
   }
   return { requests, unknown };
 }

@@ -15,8 +15,9 @@ import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
 import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
-import { linesOf, sayDate, sayRole, sayWho } from "../domain/words/say.ts";
+import { linesOf, sayDate, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
+import { heard } from "../words/heard.ts";
 
 /**
  * Gives the cards of a pair `from--to` of configurations: one for each different list of steps, none if there is no
@@ -75,7 +76,10 @@ export function printChangeover(
   const count = changeover.parts.map((part, at) => ({
     number: at + 1,
     item: items.get(part.item) ?? part.item,
-    place: `${places.get(part.from) ?? part.from} to ${places.get(part.to) ?? part.to}`,
+    place: heard("printedCard").fromTo({
+      from: places.get(part.from) ?? part.from,
+      to: places.get(part.to) ?? part.to,
+    }),
     count: part.count,
   }));
   const [left, right] = crew;
@@ -92,8 +96,11 @@ export function printChangeover(
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
-    title: `${before} to ${lowerFirst(after)}`,
-    code: `${from?.configuration.code ?? ""} to ${to?.configuration.code ?? ""}`,
+    title: heard("printedCard").beforeToAfter({ before, after: lowerFirst(after) }),
+    code: heard("printedCard").fromCode({
+      fromCode: from?.configuration.code ?? "",
+      toCode: to?.configuration.code ?? "",
+    }),
     ...(effective ? { effective } : {}),
     ...(reviewBy ? { reviewBy } : {}),
     band,
@@ -101,14 +108,14 @@ export function printChangeover(
     ...(onlyOn ? { onlyOn } : {}),
     ...(onlyOn || onlyUntil ? {} : { checkCode, ...(address ? { address } : {}) }),
     ...(left && right && crew.length === 2 ? { leftLooks: sayRole(left.id), rightLooks: sayRole(right.id) } : {}),
-    ...(notForUse ? { notForUse: notForUse.configuration.status.toUpperCase() } : {}),
+    ...(notForUse ? { notForUse: sayStatus(notForUse.configuration.status).toUpperCase() } : {}),
     hasCritical: changeover.steps.some(({ step }) => step.critical),
     parts,
     warnings: [],
     count,
     loads: [],
     flows: true,
-    complete: `${after} complete`,
+    complete: heard("printedCard").afterComplete({ after }),
   };
 }
 
@@ -127,7 +134,14 @@ function partsOf(
   for (const [index, planned] of steps.entries()) {
     const { procedure, step } = planned;
     if (startsRun(steps, index))
-      runs.push({ title: `${procedure.title} (${procedure.code}, revision ${procedure.revision})`, lines: [] });
+      runs.push({
+        title: heard("printedCard").revision({
+          procedure: procedure.title,
+          code: procedure.code,
+          revision: procedure.revision,
+        }),
+        lines: [],
+      });
     const lane = laneOf(step.by, crew);
     const who = lane === "free" ? sayWho(step.by, crew) : "";
     const looks = step.checks.map(
@@ -166,7 +180,9 @@ function partsOf(
 
 /** Which amendment has this step done in the place of the issued one, and until when; empty for none. */
 function sayAmended({ amended }: Step): string {
-  return amended ? ` (temporary amendment ${amended.by.number}, until ${sayDate(amended.by.until)})` : "";
+  return amended
+    ? heard("printedCard").temporaryAmendmentUntil({ number: amended.by.number, until: sayDate(amended.by.until) })
+    : "";
 }
 
 /** What is for injury or damage; a note informs, and is on the page. */

@@ -10,7 +10,6 @@ import {
   isNarrow,
   columnWidth,
   lastDayOf,
-  MISMATCH,
   footOf,
   sayPart,
   sayWhom,
@@ -20,6 +19,7 @@ import { drawComb, drawFrame, drawHatch, drawPin, drawPlan, drawRail, drawTriang
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { drawQr } from "./qr.ts";
 import { sayDate } from "../domain/words/say.ts";
+import { heard } from "../words/heard.ts";
 
 /** Which copy of a card is drawn; without one the number is left open, and the card says that it is not controlled. */
 export interface Copy {
@@ -56,7 +56,7 @@ export function drawSheets(
 ): string {
   const drawn =
     (duplex || format.folded) && sides.length % 2
-      ? [...sides, `<section class="c-side c-blank"><p>This side is left blank.</p></section>`]
+      ? [...sides, `<section class="c-side c-blank"><p>${esc(heard("cardSides").leftBlank)}</p></section>`]
       : sides;
   const sheets = format.folded ? drawn.flatMap((side, at) => (at % 2 ? [] : [side + drawn[at + 1]!])) : drawn;
   return sheets
@@ -77,22 +77,26 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     { of } = around;
   const heading = isFront ? "h2" : "p";
   const opens = columns.flat().find(({ kind }) => kind !== "lookers");
-  const rest = continued ? ", continued" : !isFront && opens?.kind === "part" ? ", options" : "";
+  const rest = continued
+    ? heard("cardSides").andContinued
+    : !isFront && opens?.kind === "part"
+      ? heard("cardSides").andOptions
+      : "";
   const name = `${esc(card.title)}${rest && `<span>${rest}</span>`}`;
   return (
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
-    `aria-label="${esc(card.title)}, page ${page} of ${of}">${drawFrame(card, format)}` +
+    `aria-label="${esc(heard("cardSides").pageOf({ title: card.title, page, of }))}">${drawFrame(card, format)}` +
     `<header><div><${heading} class="c-name">${name}</${heading}>` +
     `<p class="c-band">${esc(sayWhom(card))}</p></div><p class="c-ident">${esc(card.code)}` +
-    (card.revision === undefined ? "" : `<br>revision ${card.revision}`) +
+    (card.revision === undefined ? "" : `<br>${esc(heard("cardSides").revision({ revision: card.revision }))}`) +
     `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
     `<div class="c-cols">` +
     columns.map((blocks) => `<div class="c-col">${drawBlocks(card, format, blocks, around)}</div>`).join("") +
     "</div>" +
     `<footer><p>${esc(footOf(card))}</p><p ` +
-    `class="c-page">${continues ? `<b>Continued on page ${page + 1}</b><br>` : ""}Page ${page} ` +
-    `of ${of}</p></footer></section>`
+    `class="c-page">${continues ? `<b>${esc(heard("cardSides").continuedOnPage({ page: page + 1 }))}</b><br>` : ""}` +
+    `${esc(heard("cardSides").page({ page, of }))}</p></footer></section>`
   );
 }
 
@@ -110,21 +114,27 @@ function drawBlocks(card: PrintedCard, format: CardFormat, blocks: readonly Card
 }
 
 function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { copy, optionsPage }: Around): string {
+  const say = heard("cardSides");
   switch (block.kind) {
     case "lookers":
-      return `<p class="c-lookers"><b>${esc(card.leftLooks!)} looks</b><b>${esc(card.rightLooks!)} looks</b></p>`;
+      return (
+        `<p class="c-lookers"><b>${esc(say.looks({ who: card.leftLooks! }))}</b>` +
+        `<b>${esc(say.looks({ who: card.rightLooks! }))}</b></p>`
+      );
     case "line":
       return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
     case "part":
       return (
         `<div class="c-part"><h3>${esc(sayPart(block.part, block.again))}</h3>` +
-        `${block.part.only ? `<p class="c-only">Only ${esc(block.part.only)}</p>` : ""}</div>`
+        `${block.part.only ? `<p class="c-only">${esc(say.only({ only: block.part.only }))}</p>` : ""}</div>`
       );
     case "end":
       return (
         `<div class="c-end"><p>` +
-        (block.own ? `<b>Options:</b> page ${optionsPage}. If none, say` : `<b class="c-eoc">END OF CARD</b> Say`) +
-        ` “${esc(card.complete)}”</p><p>${esc(MISMATCH).replace("No match?", "<b>No match?</b>")}</p></div>`
+        (block.own
+          ? `<b>${esc(say.options)}</b> ${esc(say.ifNoneSay({ page: optionsPage, complete: card.complete }))}`
+          : `<b class="c-eoc">${esc(say.endOfCard)}</b> ${esc(say.sayComplete({ complete: card.complete }))}`) +
+        `</p><p><b>${esc(say.noMatch)}</b> ${esc(say.noMatchThen)}</p></div>`
       );
     case "warning":
       return drawAlarm(card.warnings[block.at]!);
@@ -132,8 +142,10 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
     // to print.
     case "count":
       return (
-        `<div class="c-count"><h3>Count${standsFor(card)}</h3>` +
-        `<p class="c-over"><span>pieces</span><span>out</span><span>in</span></p><ul>` +
+        `<div class="c-count"><h3>${esc(say.count)}${standsFor(card)}</h3>` +
+        `<p class="c-over">` +
+        [say.pieces, say.out, say.in].map((over) => `<span>${esc(over)}</span>`).join("") +
+        "</p><ul>" +
         card.count
           .map(
             ({ number, item, place, count }) =>
@@ -144,10 +156,10 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
         "</ul></div>"
       );
     case "change":
-      return `<p class="c-change">${esc(block.words).replace("Count with it:", "<b>Count with it:</b>")}</p>`;
+      return `<p class="c-change"><b>${esc(say.countWithIt)}</b> ${esc(block.words)}</p>`;
     case "loads":
       return (
-        `<div class="c-loads"><h3>Loaded${standsFor(card)}</h3><ul>` +
+        `<div class="c-loads"><h3>${esc(say.loaded)}${standsFor(card)}</h3><ul>` +
         card.loads
           .map(({ label, kg, mm }) => `<li><span>${esc(label)}</span> <b>${esc(kg)}</b> <b>${esc(mm)}</b></li>`)
           .join("") +
@@ -155,7 +167,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
       );
     case "plan":
       return (
-        `<div class="c-plan-card"><h3>Where it stands${standsFor(card)}</h3>` +
+        `<div class="c-plan-card"><h3>${esc(say.whereItStands)}${standsFor(card)}</h3>` +
         `${drawPlan(card.plan!, block.drawing, format)}</div>`
       );
     case "control":
@@ -169,15 +181,18 @@ function standsFor({ standsFor: words }: PrintedCard): string {
 }
 
 function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
+  const word = signal === "warning" ? heard("cardSides").warning : heard("cardSides").caution;
   return (
     `<div class="c-alarm c-${signal}"><p ` +
-    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${signal.toUpperCase()}</p><p>${esc(text)}</p>` +
+    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${esc(word)}</p>` +
+    `<p>${esc(text)}</p>` +
     `${signal === "warning" ? drawHatch() : ""}</div>`
   );
 }
 
 function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolean): string {
-  if (line.kind === "pause") return `<li class="c-pause"><b>PAUSE</b> ${esc(line.text)}</li>`;
+  if (line.kind === "pause")
+    return `<li class="c-pause"><b>${esc(heard("cardSides").pause)}</b> ${esc(line.text)}</li>`;
   const aside = line.aside ? `<em>${esc(line.aside)}</em>` : "";
   if (line.kind === "hold") {
     const pins = (side: "left" | "right") =>
@@ -185,7 +200,7 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
         ? drawPin("", false)
         : "";
     return (
-      `<li class="c-hold"><div>${pins("left")}<strong>HOLD</strong><p>${esc(line.text)}` +
+      `<li class="c-hold"><div>${pins("left")}<strong>${esc(heard("cardSides").hold)}</strong><p>${esc(line.text)}` +
       line.looks.map((look) => ` <b>${esc(look)}</b>`).join("") +
       `${aside}</p>${pins("right")}</div>${drawComb()}</li>`
     );
@@ -210,18 +225,24 @@ function drawControl(card: PrintedCard, format: CardFormat, copy: Copy | undefin
     (card.onlyOn || card.onlyUntil
       ? ""
       : row(
-          copy ? "Copy" : "Copy number",
+          copy ? heard("cardSides").copy : heard("cardSides").copyNumber,
           copy ? `<b>${copy.number}</b> ${narrow ? "" : esc(copy.folder)}` : "<b>________</b>",
         )) +
-    (card.checkCode ? row("Check code", `<b>${esc(card.checkCode)}</b>`) : "") +
+    (card.checkCode ? row(heard("cardSides").checkCode, `<b>${esc(card.checkCode)}</b>`) : "") +
     (card.effective
-      ? row(card.edition === undefined ? "In force from" : `Edition ${card.edition} from`, sayDate(card.effective))
+      ? row(
+          card.edition === undefined
+            ? heard("cardSides").inForceFrom
+            : heard("cardSides").editionFrom({ edition: card.edition }),
+          sayDate(card.effective),
+        )
       : "") +
-    row("Do not use after", esc(lastDayOf(card))) +
+    row(heard("cardSides").doNotUseAfter, esc(lastDayOf(card))) +
     "</dl>" +
     (card.address
-      ? `${drawQr(card.address, `Is this card current? ${esc(card.address)}`)}<p class="c-address">Is it ` +
-        `current? ${esc(card.address)}</p>`
+      ? `${drawQr(card.address, esc(heard("cardSides").isThisCardCurrent({ address: card.address })))}` +
+        `<p class="c-address">` +
+        `${esc(heard("cardSides").isItCurrent({ address: card.address }))}</p>`
       : "") +
     `</div>`
   );

@@ -9,6 +9,7 @@ import type { PrintedCard, PrintedPart } from "./printed-card.ts";
 import { drawSheets } from "./draw-card.ts";
 import { drawPin } from "./draw-marks.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
+import { heard } from "../words/heard.ts";
 
 /** How the sheets are to be printed: on both sides, with an id to link to. */
 interface Sheets {
@@ -16,23 +17,19 @@ interface Sheets {
   readonly id?: string;
 }
 
-const ASKED =
-  "Not the person who built it, later, without the card. Write down what you see; then ask for the key. A " +
-  "difference: say “stop”.";
-const KEPT = "Keep it apart from the questions. Whoever has read it is no independent second look.";
-
 /** The sheets of the questions: one sitting on a side, with room to write what is seen. */
 export function drawChecker(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
-  const room = roomFor(card, format, ASKED) - SIGN;
+  const say = heard("secondLookSheet"),
+    room = roomFor(card, format, say.asked) - SIGN;
   const sides = checker.sittings.flatMap((sitting) => splitByHeight(card, sitting, format, room, questionHeight));
   return drawSides(
     card,
     sides,
     format,
     sheets,
-    "Second look",
-    `<p class="c-sign"><span>Looked at by</span> <i></i> <span>at</span> <i></i></p>`,
-    ASKED,
+    say.secondLook,
+    `<p class="c-sign">${[say.lookedAtBy, say.at].map((what) => `<span>${esc(what)}</span> <i></i>`).join(" ")}</p>`,
+    say.asked,
     (question) =>
       `${drawPin(String(question.number), false)}<p class="c-ask"><b>${esc(question.thing)}</b>` +
       [question.act, sayUnless(question)].map((aside) => (aside ? `<em>${esc(aside)}</em>` : "")).join("") +
@@ -42,19 +39,22 @@ export function drawChecker(card: PrintedCard, checker: CheckerCard, format: Car
 
 /** The sheets of the key: number, line of the crew's card, answer. */
 export function drawKey(card: PrintedCard, checker: CheckerCard, format: CardFormat, sheets: Sheets = {}): string {
-  const sides = splitByHeight(card, checker.sittings.flat(), format, roomFor(card, format, KEPT), answerHeight);
+  const say = heard("secondLookSheet"),
+    room = roomFor(card, format, say.kept);
+  const sides = splitByHeight(card, checker.sittings.flat(), format, room, answerHeight);
   return drawSides(
     card,
     sides,
     format,
     sheets,
-    "Key",
+    say.key,
     "",
-    KEPT,
+    say.kept,
     (question) =>
       `${drawPin(String(question.number), question.critical)}<p ` +
       `class="c-q"><span>${esc(question.thing)}</span> <i></i> ` +
-      `<b>${esc(question.answer)}</b><em>${question.line ? `Line ${question.line} of the card` : "At a hold"}` +
+      `<b>${esc(question.answer)}</b><em>` +
+      esc(question.line ? say.lineOfTheCard({ line: question.line }) : say.atAHold) +
       `${question.unless ? `. ${esc(sayUnless(question))}` : ""}</em></p>`,
   );
 }
@@ -69,12 +69,13 @@ function drawSides(
   notice: string,
   draw: (question: CheckerQuestion) => string,
 ): string {
+  const notForUse = card.notForUse && heard("secondLookSheet").notForUse({ status: card.notForUse });
   const drawn = sides.map((questions, at) => {
     const option = (question: CheckerQuestion, index: number) => {
       const part = partOf(card, question);
       if (!part || questions[index - 1]?.option === question.option) return "";
       const isAgain = index === 0 && sides[at - 1]?.at(-1)?.option === question.option;
-      const only = part.only ? `<p class="c-only">Only ${esc(part.only)}</p>` : "";
+      const only = part.only ? `<p class="c-only">${esc(heard("cardSides").only({ only: part.only }))}</p>` : "";
       return `<li class="c-part"><h3>${esc(sayPart(part, isAgain))}</h3>${only}</li>`;
     };
     const heading = at === 0 ? "h2" : "p";
@@ -82,16 +83,16 @@ function drawSides(
       (question, index) => `${option(question, index)}<li class="c-row c-left">${draw(question)}</li>`,
     );
     return (
-      `<section class="c-side c-other c-checker" aria-label="${kind}, page ${at + 1} ` +
-      `of ${sides.length}"><header><div><${heading} ` +
+      `<section class="c-side c-other c-checker" aria-label="` +
+      `${esc(heard("cardSides").pageOf({ title: kind, page: at + 1, of: sides.length }))}"><header><div><${heading} ` +
       `class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p ` +
       `class="c-band">${esc(sayWhom(card))}</p></div>` +
-      `<p class="c-ident">${esc(card.code)}<br>revision ${card.revision ?? ""}` +
+      `<p class="c-ident">${esc(card.code)}<br>${esc(heard("cardSides").revision({ revision: card.revision ?? "" }))}` +
       `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
-      `${card.notForUse ? `<p class="c-only">${card.notForUse}: not for use</p>` : ""}${sign}` +
+      `${notForUse ? `<p class="c-only">${esc(notForUse)}</p>` : ""}${sign}` +
       `<div class="c-cols"><div class="c-col"><ol class="c-rows">${rows.join("")}</ol></div></div>` +
       `<footer><p>${esc(footFor(card, notice))}</p><p ` +
-      `class="c-page">Page ${at + 1} of ${sides.length}</p></footer></section>`
+      `class="c-page">${esc(heard("cardSides").page({ page: at + 1, of: sides.length }))}</p></footer></section>`
     );
   });
   return drawSheets(drawn, format, sheets);
@@ -99,7 +100,7 @@ function drawSides(
 
 /** With what a question is not asked; empty if with everything. */
 function sayUnless({ unless }: CheckerQuestion): string {
-  return unless ? `Not with ${sayList(unless.map(lowerFirst))}` : "";
+  return unless ? heard("secondLookSheet").notWithUnless({ unless: sayList(unless.map(lowerFirst)) }) : "";
 }
 
 const LINE = 1.25 * MM_PER_POINT;
@@ -137,7 +138,7 @@ function partOf({ parts }: PrintedCard, { option }: CheckerQuestion): PrintedPar
 
 /** What stands at the foot of a side: the notice, and the day from which the card is in force. */
 function footFor({ effective }: PrintedCard, notice: string): string {
-  return notice + (effective ? ` In force from ${sayDate(effective)}.` : "");
+  return notice + (effective ? heard("secondLookSheet").inForce({ effective: sayDate(effective) }) : "");
 }
 
 /** The line to sign on, above the questions. */

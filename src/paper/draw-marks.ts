@@ -8,6 +8,7 @@ import type { CardFormat } from "./card-format.ts";
 import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
 import { escapeMarkup } from "../domain/words/escape.ts";
+import { heard } from "../words/heard.ts";
 
 /**
  * What lies around the text: where to punch, and the black tab at the height of the band on the weight rail, so that a
@@ -30,7 +31,7 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
       bottom = (own.b / 100) * height,
       size = tab > 6 ? 9.5 : 8.5;
     const low = card.weight.from ? `${card.weight.from.owned ? "from" : "over"} ${card.weight.from.text}` : "",
-      high = card.weight.to ? `${card.weight.to.owned ? "up to" : "under"} ${card.weight.to.text}` : "";
+      high = card.weight.to ? `${card.weight.to.owned ? heard("cardSides").upTo : "under"} ${card.weight.to.text}` : "";
     const middle = width - tab / 2 - size * MM_PER_POINT * 0.36;
     const text = (words: string, y: number, anchor: string) =>
       `<text transform="translate(${fixed(middle)} ${fixed(y)}) rotate(90)" ` +
@@ -101,7 +102,7 @@ export function drawPin(number: string, critical: boolean): string {
   if (!number) return draw("");
   return (
     draw(`<text x="5" y="${fixed(5 + size * 0.36)}" text-anchor="middle" font-size="${size}">${number}</text>`) +
-    `<span class="hide">${number}${critical ? ", safety-critical" : ""} </span>`
+    `<span class="hide">${number}${critical ? heard("cardSides").safetyCritical : ""} </span>`
   );
 }
 

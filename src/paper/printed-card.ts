@@ -2,7 +2,6 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import { wordsFor } from "../words/words.ts";
 import type {
   Band,
   Collection,
@@ -33,14 +32,15 @@ import {
   codeOfInk,
   editionOn,
   editionsOf,
-  FITTED_ALWAYS,
-  IF_FITTED,
+  fittedAlways,
+  ifFitted,
   type Ink,
 } from "../domain/cards/editions.ts";
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
-import { capital, sayDecimal, sayOptionTitles, sayRole, sayWho } from "../domain/words/say.ts";
+import { capital, sayDecimal, sayOptionTitles, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
+import { heard, heardFor } from "../words/heard.ts";
 
 /**
  * In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who.
@@ -179,7 +179,9 @@ interface PrintOptions {
 }
 
 /** What stands across every side of a card that a proposal would make. */
-const PROPOSED = "PROPOSED";
+function proposedMark(): string {
+  return heard("printedCard").proposed;
+}
 
 /**
  * The card of a configuration in force (`forceOn`), or of one of its elementary bands; that of one which is not in
@@ -212,7 +214,7 @@ export function printCard(
     : printWhole(service, coded).card;
   if (proposed) {
     const { effective: _day, ...rest } = card;
-    return { ...rest, notForUse: PROPOSED };
+    return { ...rest, notForUse: proposedMark() };
   }
   if (!isIssued) return card;
   const { code, edition, from } = printedCodes(collection)(coded);
@@ -372,7 +374,7 @@ function makeCard(
   const changes = fitted ? undefined : changesOf(service, platform, configuration, own);
   const parts = partsOf(content, platform, band, service.crew, changes, configuration.requires);
   const count = arrangement ? countOf(service, platform, configuration, arrangement) : undefined;
-  const told = part ? `Only ${sayBand(band)}` : sayBand(band);
+  const told = part ? heard("printedCard").only({ band: sayBand(band) }) : sayBand(band);
   const used = platform.configurations.filter(
     (other) => other.status === "approved" || (!approved && other === configuration),
   );
@@ -387,14 +389,21 @@ function makeCard(
     title: content.title,
     code: content.code,
     revision: content.revision,
-    ...(approved ? {} : { notForUse: configuration.status.toUpperCase() }),
+    ...(approved ? {} : { notForUse: sayStatus(configuration.status).toUpperCase() }),
     ...(content.effective ? { effective: content.effective } : {}),
     ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
-    band: fitted ? `With ${sayOptionTitles(fitted.options)}: ${lowerFirst(told)}` : told,
+    band: fitted
+      ? heard("printedCard").withOptionsTold({ options: sayOptionTitles(fitted.options), told: lowerFirst(told) })
+      : told,
     ...(part ? { isPart: true } : {}),
     ...(fitted ? { fitted: fitted.options.map((option) => option.title) } : {}),
     ...(!fitted && arrangement && parts.length > 1
-      ? { standsFor: `with ${arrangement.options.length > 0 ? sayOptionTitles(arrangement.options) : "no option"}` }
+      ? {
+          standsFor: heard("printedCard").withOptions({
+            options:
+              arrangement.options.length > 0 ? sayOptionTitles(arrangement.options) : heard("printedCard").noOption,
+          }),
+        }
       : {}),
     weight: band.weight,
     rail:
@@ -410,7 +419,10 @@ function makeCard(
     count: count?.rows ?? [],
     ...(count?.plan ? { plan: count.plan } : {}),
     loads: arrangement ? loadsOf(service, platform, arrangement, meetBands(arrangement.band, band) ?? band) : [],
-    complete: `${content.title}${fitted ? ` with ${sayOptionTitles(fitted.options)}` : ""} complete`,
+    complete: heard("printedCard").complete({
+      content: content.title,
+      options: fitted ? heard("printedCard").withTheseOptions({ options: sayOptionTitles(fitted.options) }) : "",
+    }),
   };
 }
 
@@ -491,9 +503,9 @@ function headOf(
   only: ChecklistPart["only"],
 ): Pick<PrintedPart, "title" | "only"> {
   if (!isApart) return { title };
-  if (always !== undefined) return { title: `${FITTED_ALWAYS}${always}: ${title}` };
+  if (always !== undefined) return { title: `${fittedAlways()}${always}: ${title}` };
   const patients = [only?.weight?.text, only?.age?.text].filter(Boolean).join(", ");
-  return { title: `${IF_FITTED}${title}`, ...(patients ? { only: patients } : {}) };
+  return { title: `${ifFitted()}${title}`, ...(patients ? { only: patients } : {}) };
 }
 
 /** ` under 2.5 kg` where only some of the patients need it, empty where all do; `undefined` for a free option. */
@@ -518,7 +530,7 @@ function printLine(line: CardLine, number: number, note: string | undefined, cre
   }
   const by = [...new Set(line.checks.flatMap((check) => check.by))];
   const lane = laneOf(by.length ? by : line.by, crew);
-  const only = line.only ? `Only ${line.only}` : "";
+  const only = line.only ? heard("printedCard").onlyOnly({ only: line.only }) : "";
   return {
     kind: "hold",
     text: line.text,
@@ -543,7 +555,7 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
     const ends = new Set(numbers.filter((_, at) => (at + 1) % size === 0 && at + 1 < numbers.length));
     return run.flatMap((line): PrintedLine[] =>
       (line.kind === "check" || line.kind === "step") && ends.has(line.number)
-        ? [line, { kind: "pause", text: `Say “${line.number} answered”` }]
+        ? [line, { kind: "pause", text: heard("printedCard").sayAnswered({ number: line.number }) }]
         : [line],
     );
   });
@@ -586,7 +598,7 @@ function countOf(
       .map(({ x, y }) => ({ number: at + 1, x, y })),
   );
   const { fromMm, toMm, halfWidthMm, unit, boxes } = plan,
-    words = wordsFor(service).load;
+    words = heardFor(service, "load");
   return {
     rows,
     plan: {
@@ -659,7 +671,7 @@ function isPartOfOther(platform: Platform, item: string): boolean {
 function loadsOf(service: Service, platform: Platform, arrangement: Arrangement, band: Band): PrintedCard["loads"] {
   if (platform.items.every(({ massKg }) => massKg === undefined)) return [];
   return findLoadEnds(platform, arrangement, band, service.band).map((end) => ({
-    label: wordsFor(service).load.patientEnd({ end: end.text }),
+    label: heardFor(service, "load").patientEnd({ end: end.text }),
     kg: `${sayDecimal(end.massKg)} kg`,
     mm: end.balanceMm === undefined ? "" : `${sayDecimal(end.balanceMm)} mm`,
   }));

@@ -1,9 +1,8 @@
 /** Bundles stylesheets, fonts and browser modules under names that change with their content. */
-import { readdirSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { basename, relative, resolve, sep } from "node:path";
 import { build, type Plugin } from "esbuild";
-import { en, numbers } from "../words/en.ts";
-import type { WordRoom } from "../words/hear.ts";
+import { WHOLE_ROOM } from "../words/words.ts";
 import type { Site } from "./site.ts";
 
 /** What pages load beside their text: bundled styles, scripts and fonts, each named by a hash of its content. */
@@ -12,6 +11,8 @@ export interface Assets {
   readonly names: ReadonlyMap<string, string>;
   /** Address in the site -> content. */
   readonly files: ReadonlyMap<string, Uint8Array>;
+  /** Entry (`chooser.js`) -> what its functions say of the fixed text by `heard`, as `room.entry`. */
+  readonly said: ReadonlyMap<string, readonly string[]>;
 }
 
 /** Astro loads the modules of pages apart from those of the build around them: both ask for the same assets. */
@@ -41,19 +42,6 @@ async function bundle(root: string): Promise<Assets> {
     ...scripts.map((name) => `src/browser/${name}`),
   ]);
 }
-
-/** Rooms that functions say which pages share with scripts, as cards do: no script carries more of the table. */
-const SHARED_ROOMS: readonly WordRoom[] = ["load"];
-
-/** Puts only these into a script, whatever it takes in: the whole table would be a third of a page's weight. */
-const fewWords: Plugin = {
-  name: "few-words",
-  setup({ onLoad }) {
-    const table = Object.fromEntries(SHARED_ROOMS.map((room) => [room, en[room]]));
-    const contents = `export const numbers = ${JSON.stringify(numbers)}, en = ${JSON.stringify(table)};`;
-    onLoad({ filter: /[/\\]words[/\\]en\.ts$/ }, () => ({ loader: "js", contents }));
-  },
-};
 
 /** A library of units that nothing is done by loading, though it does not say so: left out where nobody asks it. */
 const UNITS = "js-quantities";
@@ -87,24 +75,51 @@ export async function bundleAssets(root: string, entries: readonly string[]): Pr
     assetNames: "fonts/[name]-[hash]",
     loader: { ".woff2": "file" },
     legalComments: "none",
-    plugins: [fewWords, onlyIfAsked],
+    plugins: [onlyIfAsked],
     logLevel: "silent",
   });
-  const names = new Map<string, string>();
-  for (const [address, { entryPoint }] of Object.entries(metafile.outputs)) {
-    if (entryPoint)
-      names.set(
-        entryPoint
-          .split("/")
-          .at(-1)!
-          .replace(/\.entry\.ts$/, ".js"),
-        address,
-      );
+  const names = new Map<string, string>(),
+    said = new Map<string, readonly string[]>();
+  for (const [address, { entryPoint, inputs }] of Object.entries(metafile.outputs)) {
+    if (!entryPoint) continue;
+    const name = basename(entryPoint).replace(/\.entry\.ts$/, ".js");
+    names.set(name, address);
+    const sources = Object.keys(inputs).filter((file) => isScript(file) && inputs[file]!.bytesInOutput > 0),
+      made = outputFiles.find(({ path }) => path === resolve(root, address))!.text;
+    said.set(name, saidIn(sources, made, root));
   }
   return {
     names,
+    said,
     files: new Map(outputFiles.map(({ path, contents }) => [relative(root, path).split(sep).join("/"), contents])),
   };
+}
+
+const isScript = (file: string): boolean => file.endsWith(".ts");
+
+/**
+ * `room.entry` of all that these files say by `heard("room").entry`, as far as it has come into the script that is made
+ * of them; a room in other hands is said whole.
+ */
+function saidIn(files: readonly string[], made: string, root: string): readonly string[] {
+  const calls = (text: string) =>
+    [...text.matchAll(/[\w$]\((?:[\w$]+,\s*)?["'`](\w+)["'`]\)(?:\s*\.(\w+))?/g)].map(
+      ([, room, entry = WHOLE_ROOM]) => `${room}.${entry}`,
+    );
+  const written = files.flatMap((file) =>
+    calls(
+      (readFileSync(resolve(root, file), "utf8").match(/\bheard(?:For\(\w+, |\()"\w+"\)(?:\s*\.\w+)?/g) ?? []).join(
+        " ",
+      ),
+    ),
+  );
+  const left = new Set(calls(made));
+  return [...new Set(written)].filter((said) => left.has(said)).sort();
+}
+
+/** What an entry's functions say of the fixed text by `heard`, as `room.entry`. */
+export async function saidBy(site: Site, name: string): Promise<readonly string[]> {
+  return (await assetsOf(site)).said.get(name) ?? [];
 }
 
 /** Address in the site of an entry; throws if there is none of that name. */

@@ -3,7 +3,7 @@
  * file. It is what a page gives out, not what it is given, and stands in `Astro.locals.out`.
  */
 import type { Photo } from "../schema/collection.ts";
-import { assetNamed } from "./assets.ts";
+import { assetNamed, saidBy } from "./assets.ts";
 import { photoFor, type PhotoView } from "./images.ts";
 import { keepStyle } from "./page-style.ts";
 import { placed } from "./placed.ts";
@@ -19,8 +19,11 @@ export interface Out {
   readonly photo: (photo: Photo) => PhotoView | undefined;
   /** Address in the site of a bundled file (`print.css`, `chooser.js`); throws if there is none of that name. */
   readonly asset: (name: string) => Promise<string>;
-  /** Rooms of the fixed text in the language and the nouns of the service, as JSON for a script of the page. */
-  readonly tell: (rooms: readonly WordRoom[]) => string;
+  /**
+   * Fixed text in the language and the nouns of the service, as JSON for a script of the page (`chooser.js`): these
+   * rooms, and what functions say there that pages say too. Empty if the script says nothing.
+   */
+  readonly tell: (script: string, rooms: readonly WordRoom[]) => Promise<string>;
   /** Keeps a stylesheet of this page alone, and gives its address in the site. */
   readonly style: (css: string) => string;
 }
@@ -31,7 +34,11 @@ export function outOf(site: Site): Out {
     placed: (properties, digits) => placed(site, properties, digits),
     photo: (photo) => photoFor(site, photo),
     asset: (name) => assetNamed(site, name),
-    tell: (rooms) => JSON.stringify(tellWords(site.collection.service, rooms)).replaceAll("<", "\\u003c"),
+    tell: async (script, rooms) => {
+      const said = await saidBy(site, script);
+      if (rooms.length === 0 && said.length === 0) return "";
+      return JSON.stringify(tellWords(site.collection.service, rooms, said)).replaceAll("<", "\\u003c");
+    },
     style: (css) => keepStyle(site, css),
   };
 }

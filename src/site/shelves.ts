@@ -6,6 +6,7 @@ import type { Platform, Procedure } from "../schema/collection.ts";
 import { remember } from "../domain/words/remember.ts";
 import { compareByTrade } from "../domain/parts/phase.ts";
 import { usesOf } from "../domain/parts/builds.ts";
+import { heard } from "../words/heard.ts";
 
 interface Shelf {
   readonly title: string;
@@ -28,11 +29,11 @@ export const shelvesOf: (platform: Platform) => readonly Shelf[] = remember((pla
     else use.push(procedure);
   }
   return [
-    { title: "Take down", procedures: away },
-    { title: "Build a configuration", procedures: build.sort(lighterFirst) },
-    { title: "Add an option", procedures: add },
-    { title: "Prepare, check and use", procedures: use },
-    { title: "Withdrawn", procedures: old },
+    { title: heard("shelves").takeDown, procedures: away },
+    { title: heard("shelves").buildAConfiguration, procedures: build.sort(lighterFirst) },
+    { title: heard("shelves").addAnOption, procedures: add },
+    { title: heard("shelves").prepareCheckAndUse, procedures: use },
+    { title: heard("shelves").withdrawn, procedures: old },
   ]
     .map((shelf) => ({ ...shelf, procedures: [...shelf.procedures] }))
     .filter(({ procedures }) => procedures.length > 0);

@@ -5,6 +5,12 @@
  */
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 
+import { building } from "./english/building.ts";
+import { duty } from "./english/duty.ts";
+import { keeping } from "./english/keeping.ts";
+import { learning } from "./english/learning.ts";
+import { paper } from "./english/paper.ts";
+
 /** Counts in words: of none (`no`) to `twelve`; larger ones are said in figures. */
 export const numbers: readonly string[] = [
   "no",
@@ -2602,4 +2608,9 @@ export const en = {
     toLearn: "Learn",
     toRecords: "Records",
   },
+  ...building,
+  ...duty,
+  ...learning,
+  ...keeping,
+  ...paper,
 } as const;

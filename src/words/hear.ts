@@ -1,6 +1,6 @@
 /** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
 import { writeDecimal } from "../schema/spoken.ts";
-import type { TermName } from "../schema/terms.ts";
+import type { Term, TermName } from "../schema/terms.ts";
 import type { en } from "./en.ts";
 
 /** `patient`, `patients`, `a patient`, and the same with a capital. */
@@ -23,6 +23,12 @@ export type Words = {
     readonly [Entry in keyof English[Room]]: English[Room][Entry] extends string ? Say<English[Room][Entry]> : never;
   };
 };
+/** For whom is spoken: a service's language, and its own nouns; one that is left out is the program's. */
+export interface Speaker {
+  readonly language: string;
+  readonly words?: { readonly [Name in TermName]?: Term };
+}
+
 /** Some rooms of the table with a service's nouns in place: all that a script of a page needs to speak. */
 export interface ToldWords {
   readonly language: string;

@@ -1,6 +1,7 @@
 /** The languages that the program speaks, a table each. `language` in service.yaml chooses one; else it is English. */
 import { en, numbers } from "./en.ts";
 import type { WordRoom } from "./hear.ts";
+import { TERMS, type Term, type TermName } from "../schema/terms.ts";
 
 /** The fixed text in one language: all rooms and entries of English, none more. */
 type Table = { readonly [Room in WordRoom]: { readonly [Entry in keyof (typeof en)[Room]]: string } };
@@ -9,12 +10,14 @@ type Table = { readonly [Room in WordRoom]: { readonly [Entry in keyof (typeof e
 export interface Language {
   readonly table: Table;
   readonly numbers: readonly string[];
+  /** The nouns that stand where a service gives none of its own. */
+  readonly terms: Readonly<Record<TermName, Term>>;
 }
 
 // The pages are bundled apart from what builds them, so this file is there twice; both hear of an added language.
 const KEY = Symbol.for("rerig.languages");
 const shared = globalThis as { [KEY]?: Map<string, Language> };
-const languages = (shared[KEY] ??= new Map<string, Language>([["en", { table: en, numbers }]]));
+const languages = (shared[KEY] ??= new Map<string, Language>([["en", { table: en, numbers, terms: TERMS }]]));
 
 /** The language of a tag (BCP 47): that of the whole tag, else of its first part, else English. */
 export function languageFor(tag: string): Language {

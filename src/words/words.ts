@@ -1,18 +1,9 @@
 /** The fixed text of pages, cards and commands: a table for each language, and a service's own nouns in it. */
-import { TERMS, type Term, type TermName } from "../schema/terms.ts";
-import { languageFor } from "./languages.ts";
-import { BRACES, hearWords, type ToldWords, type WordRoom, type Words } from "./hear.ts";
-
-/** A service's own nouns; one that is left out is the program's. */
-type Terms = { readonly [Name in TermName]?: Term };
-
-/** A slot that says its count in words. */
-const COUNT_IN_WORDS = /\{[^{}]*[~^][^{}]*\}/;
-
-interface Speaker {
-  readonly language: string;
-  readonly words?: Terms;
-}
+import { TERMS, type TermName } from "../schema/terms.ts";
+import { type Language, languageFor } from "./languages.ts";
+import { BRACES, hearWords, type Speaker, type ToldWords, type WordRoom, type Words } from "./hear.ts";
+import { sayBy, spokenNow } from "./heard.ts";
+import { speakIn } from "../schema/spoken.ts";
 
 /** A text with the nouns in place; what the caller gives is left open. */
 function withTerms(text: string, forms: ReadonlyMap<string, string>): string {
@@ -20,10 +11,10 @@ function withTerms(text: string, forms: ReadonlyMap<string, string>): string {
 }
 
 /** Every form of every noun by the name that it has in the table. */
-function formsOf(terms: Terms): ReadonlyMap<string, string> {
+function formsOf(own: NonNullable<Speaker["words"]>, usual: Language["terms"]): ReadonlyMap<string, string> {
   const forms = new Map<string, string>();
   for (const name of Object.keys(TERMS) as TermName[]) {
-    const { one, many, article } = terms[name] ?? TERMS[name];
+    const { one, many, article } = own[name] ?? usual[name];
     for (const [form, said] of [
       [name, one],
       [`${name}s`, many],
@@ -38,16 +29,37 @@ function formsOf(terms: Terms): ReadonlyMap<string, string> {
 
 const large = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** The rooms of that name in a service's language and nouns, as data for a page's script. */
-export function tellWords({ language, words = {} }: Speaker, rooms: readonly WordRoom[]): ToldWords {
-  const forms = formsOf(words),
-    { table, numbers } = languageFor(language);
-  const told = rooms.map((room) => {
-    const entries = Object.entries(table[room] as Readonly<Record<string, string>>);
-    return [room, Object.fromEntries(entries.map(([name, text]) => [name, withTerms(text, forms)]))] as const;
-  });
-  const areSaid = told.some(([, entries]) => Object.values(entries).some((text) => COUNT_IN_WORDS.test(text)));
-  return { language, numbers: areSaid ? numbers : [], rooms: Object.fromEntries(told) };
+/** In place of an entry: all of its room. */
+export const WHOLE_ROOM = "*";
+
+/**
+ * The rooms of that name in a service's language and nouns, as data for a page's script; of other rooms those entries
+ * (`room.entry`).
+ */
+export function tellWords(
+  { language, words = {} }: Speaker,
+  rooms: readonly WordRoom[],
+  entries: readonly string[] = [],
+): ToldWords {
+  const { table, numbers, terms } = languageFor(language),
+    forms = formsOf(words, terms);
+  const also = new Set(entries),
+    alsoFrom = entries.map((entry) => entry.split(".")[0] as WordRoom);
+  const told = Object.fromEntries(
+    [...new Set([...rooms, ...alsoFrom])].map((room) => [
+      room,
+      Object.fromEntries(
+        Object.entries(table[room] as Readonly<Record<string, string>>)
+          .filter(([name]) => rooms.includes(room) || [name, WHOLE_ROOM].some((each) => also.has(`${room}.${each}`)))
+          .map(([name, text]) => [name, withTerms(text, forms)]),
+      ),
+    ]),
+  );
+  // Counts in words only where they are said.
+  const countsInWords = Object.values(told).some((texts) =>
+    Object.values(texts).some((text) => /\{\w+:[^{}]*[~^]/.test(text)),
+  );
+  return { language, numbers: countsInWords ? numbers : [], rooms: told };
 }
 
 const known = new WeakMap<object, Words>();
@@ -60,3 +72,21 @@ export function wordsFor(service: Speaker): Words {
   known.set(service, words);
   return words;
 }
+
+/** Speaks for a service from now on in this process: its language, and its nouns in the table. */
+export function speakFor(service: Speaker): void {
+  speakIn(service.language);
+  sayBy(spokenFor(service));
+}
+
+function spokenFor(service: Speaker): Parameters<typeof sayBy>[0] {
+  return {
+    words: () => wordsFor(service),
+    of: wordsFor,
+    nouns: service.words ? JSON.stringify(service.words) : "",
+  };
+}
+
+const ENGLISH: Speaker = { language: "en" };
+// Whoever has loaded the table can say it, also before a service is known.
+if (!spokenNow()) sayBy(spokenFor(ENGLISH));

@@ -206,7 +206,7 @@ it("changes what was meant and nothing else, and reads back what was asked, 200 
           hash: contentHash(source),
           entry,
           trouble: undefined,
-          assets: { names: new Map(), files: new Map() },
+          assets: { names: new Map(), files: new Map(), said: new Map() },
         })!.html;
       const whole = screen([]),
         inside = [...whole.matchAll(/href="[^"]*form\/[^"]*?\.yaml\/([^"]+)"/g)].map(([, way]) => way!.split("/"));

@@ -20,8 +20,10 @@ import { sidewaysParts } from "./strain.ts";
 const starter = resolve(import.meta.dirname, "../../src/starter");
 /** Kinds of pages that show the format by examples in English, whatever the language. */
 const OF_AUTHORS = /^(?:guide|rules)\//;
+/** No words of a language: check codes, and the symbol of the minute (SI Brochure, 9th edition, table 8). */
+const UNWORDED = /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b/g;
 /** Texts with English left, on all pages together: said by rooms that have not moved yet. Only ever made smaller. */
-const LEFT = 265;
+const LEFT = 53;
 
 let work: string, browser: Browser;
 beforeAll(async () => {
@@ -103,7 +105,7 @@ describe("the starter from the right", () => {
       left = new Map<string, string>();
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
       for (const text of texts) {
-        const words = text.match(/[a-z]{3,}/gi) ?? [];
+        const words = text.replace(UNWORDED, " ").match(/[a-z]{3,}/gi) ?? [];
         if (words.some((word) => !own.has(word.toLowerCase()))) left.set(text, file);
       }
     expect(left.size, [...left].map(([text, file]) => `${file}: ${text}`).join("\n")).toBeLessThanOrEqual(LEFT);

@@ -3,6 +3,7 @@
  * begins and ends, and one that is written from right to left. What still reads as English in a page built in one of
  * them did not come from the table. The tags are those that CLDR keeps for such languages (UTS 35, "Pseudolocales").
  */
+import { TERMS } from "../../src/schema/terms.ts";
 import { en, numbers } from "../../src/words/en.ts";
 import { addLanguage, type Language } from "../../src/words/languages.ts";
 
@@ -56,6 +57,12 @@ export function languageOf(change: (text: string) => string): Language {
       ]),
     ) as unknown as Language["table"],
     numbers: numbers.map(change),
+    terms: Object.fromEntries(
+      Object.entries(TERMS).map(([name, { one, many, article }]) => [
+        name,
+        { one: change(one), many: change(many), article: change(article) },
+      ]),
+    ) as unknown as Language["terms"],
   };
 }
 

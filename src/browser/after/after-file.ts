@@ -1,5 +1,5 @@
 /** Offers what is kept of runs and notes as a file, and to take it off the device. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { TimesFile } from "../../schema/times.ts";
 import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
 import { dayOf, sayNumber } from "../../domain/words/say.ts";

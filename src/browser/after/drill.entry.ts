@@ -1,5 +1,5 @@
 /** Drills on the device: the sheets of any number, and the changeover of its key one step at a time. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { DrillQuestion } from "../../site/plans/drill-data.ts";
 import { type Drill, type DrillLeg, drillOf, type DrillService } from "../../domain/after/drill.ts";

@@ -2,7 +2,7 @@
  * The answer to what was asked: times, what to fetch and count, who does what when, made of the same parts as a
  * changeover's page.
  */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";

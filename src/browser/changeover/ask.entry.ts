@@ -1,5 +1,5 @@
 /** Any changeover with any options, worked out on the device by the same engine that built the site. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { Band } from "../../schema/collection.ts";
 import { type Arrangement, isFor, optionsMissing } from "../../domain/parts/arrangements.ts";

@@ -2,7 +2,7 @@
  * The call has changed in the middle of a changeover: what is done so far goes in the address to the page that works
  * out the way from exactly there. Nobody's weight goes with it: the next patient is another one.
  */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { Walk } from "../../domain/device/walk.ts";
 import { type BegunStep, begunAfter, writeBegun } from "../../domain/tonight/begun-text.ts";
 import { withIndex } from "../find/folder-links.ts";

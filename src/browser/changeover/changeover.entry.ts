@@ -1,5 +1,5 @@
 /** A changeover's page: with a weight in the address only what is for that patient, and the step-through. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { WalkData } from "../../site/plans/walks.ts";
 import { holdsPatient } from "../../domain/bands/bands.ts";
 import { leaveOut } from "../../domain/device/for-patient.ts";

@@ -1,5 +1,5 @@
 /** Lays the card of a changeover out that the address asks for, as the site's own cards are laid out. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { PrintData } from "../../site/plans/walks.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";

@@ -2,7 +2,7 @@
 import type { Walk, WalkCount, WalkStop } from "../../domain/device/walk.ts";
 import { sayWho } from "../../domain/words/say.ts";
 import { sayList } from "../../schema/wording.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { draw, element } from "../element.ts";
 
 /** Nodes to show, and what is still to be pressed before the crew may go on. */

@@ -1,6 +1,6 @@
 /** How far a walk has come: a rail with a pin for each step, filled when done; a bar across it at each hold. */
 import type { Walk } from "../../domain/device/walk.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { draw } from "../element.ts";
 
 const WIDTH = 600,

@@ -1,5 +1,5 @@
 /** Leads a crew through a changeover one step at a time. What holds is pressed by hand; nothing leaves the device. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { writeHour } from "../../schema/spoken.ts";
 import type { Walk, WalkStop } from "../../domain/device/walk.ts";
 import { writtenOf } from "../../domain/parts/reading.ts";

@@ -5,7 +5,7 @@
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { holdsPatient, sayBand, type Patient } from "../../domain/bands/bands.ts";
 import { bandFrom } from "./chooser-band.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";

@@ -5,7 +5,7 @@ import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { canHave, whyNot } from "./chooser-out.ts";
 import { element } from "../element.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
 import { lowerFirst } from "../../schema/wording.ts";

@@ -3,7 +3,7 @@ import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Patient } from "../../domain/bands/bands.ts";
 import { stepsOfPatient } from "../../domain/parts/confirming.ts";
 import { bandFrom } from "./chooser-band.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 
 /** Shows the steps for a patient; hides them without one, or where the platform names no such procedure. */

@@ -1,7 +1,7 @@
 /** What is on the platform now: every arrangement's link leads from there, and keeps the patient in the address. */
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import { askLink, type Now } from "./chooser-carry.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { readPatient, showPatient } from "./weight.ts";

@@ -4,7 +4,7 @@ import { holdsPatient, type Patient } from "../../domain/bands/bands.ts";
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { piecesOut, readOut } from "../tonight/out-store.ts";
 import { sayWhy } from "../tonight/say-out.ts";

@@ -2,7 +2,7 @@
  * The entry of a weight on the home page. Reads the table aloud at once, and holds the arrangement only once the weight
  * has been read back where a slip would matter.
  */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Choice } from "../../domain/bands/choose.ts";
 import { choose, openAt, sayUsual, sayWeight } from "../../domain/bands/choose.ts";

@@ -1,5 +1,5 @@
 /** A changeover left half-built for another patient: it goes in the address through the entry of the weight. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { readBegun } from "../../domain/tonight/begun-text.ts";
 import { sayBegun } from "../tonight/say-out.ts";
 

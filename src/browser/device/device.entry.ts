@@ -16,7 +16,7 @@ import {
   sayBytes,
   sayMoment,
 } from "./device.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 
 const { held: words } = wordsHere("held");
 const part = <T extends HTMLElement>(name: string) => document.querySelector<T>(`[data-device=${name}]`)!;

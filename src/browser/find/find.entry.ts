@@ -16,7 +16,7 @@ import {
   type FindEntry,
   type FindFilters,
 } from "../../domain/find/find.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";

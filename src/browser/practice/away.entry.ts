@@ -2,7 +2,7 @@
  * Away since a day: of what the page holds, the changes since then in what the reader is signed for, ten at most. Day
  * and ticks stay on this device.
  */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { siteKey } from "../site-root.ts";
 import { linesSince, MOST_MISSED } from "./away-lines.ts";
 

@@ -5,7 +5,7 @@
 import type { SentBank } from "../../site/study/questions.ts";
 import { unpackBank } from "../../domain/study/bank.ts";
 import { type PaperQuestion, drawPaper, letterOf, sayKey } from "../../domain/study/paper.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { textElement } from "./practice-page.ts";
 

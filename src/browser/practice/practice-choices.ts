@@ -3,7 +3,7 @@
  * the keyboard alone.
  */
 import type { PaperQuestion } from "../../domain/study/paper.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { textElement } from "./practice-page.ts";
 
 /** What a learner has chosen so far, and how to show what was right. */

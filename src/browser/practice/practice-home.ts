@@ -4,7 +4,7 @@
  */
 import type { SentBank } from "../../site/study/questions.ts";
 import type { SentQuestion } from "../../domain/study/bank.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { type PracticeStore, readExport } from "./practice-store.ts";
 import { findVoid, isDue, isKnown, type Kept } from "./schedule.ts";

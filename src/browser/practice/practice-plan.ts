@@ -2,7 +2,7 @@
 import { axesOf } from "../../drawing/axes.ts";
 import { LARGE_NUMBER_RADIUS } from "../../drawing/drawing-plan.ts";
 import type { SentPlan } from "../../site/study/plan-sent.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { draw } from "../element.ts";
 import { textElement } from "./practice-page.ts";
 

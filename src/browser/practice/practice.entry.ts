@@ -11,7 +11,7 @@ import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { drawGapPlan } from "./practice-plan.ts";
 import { PracticeStore } from "./practice-store.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
 

@@ -1,7 +1,7 @@
 /**
  * Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision.
  */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { PracticeStore } from "./practice-store.ts";
 import { dayOf, sayDate } from "../../domain/words/say.ts";
 

@@ -4,7 +4,7 @@
  * arrangements can miss, the one without options first.
  */
 import { blockedBy, type Spares } from "../../domain/tonight/blocked.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { startFolderLinks } from "../find/folder-links.ts";
 import { onOtherPage, piecesOut, readOut } from "./out-store.ts";

@@ -1,6 +1,6 @@
 /** What is out of service, and what was begun, in words. */
 import { dayOf, sayDate } from "../../domain/words/say.ts";
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { BegunStep } from "../../domain/tonight/begun-text.ts";
 import { writeHour } from "../../schema/spoken.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";

@@ -1,5 +1,5 @@
 /** Out of service: pins pressed are kept on this device, and what that leaves is worked out at once, ways last. */
-import { wordsHere } from "../words.ts";
+import { wordsHere } from "../../words/heard.ts";
 import type { TonightData } from "../../site/plans/tonight-data.ts";
 import { unpackPlatform } from "../../domain/device/pack.ts";
 import { withLines } from "../../domain/device/pack-lines.ts";

@@ -5,6 +5,7 @@ import { showSlips } from "../slips/say-slips.ts";
 import { modelOf } from "../states/model.ts";
 import { usableProcedures } from "../states/usable.ts";
 import type { MissedTold } from "./say-drill.ts";
+import { heard } from "../../words/heard.ts";
 
 /** By procedure and step: `Deck lever, left out: seen by Second 2 steps later`. Takes a whole proof the first time. */
 export function missedTold(platform: Platform, service: Service): MissedTold {
@@ -13,7 +14,7 @@ export function missedTold(platform: Platform, service: Service): MissedTold {
     usableProcedures(platform).map((procedure) => {
       const told: Record<number, string[]> = {};
       for (const { step, act, ways, told: said } of showSlips(proof, procedure, platform, service.crew))
-        if (ways.includes("left out")) (told[step] ??= []).push(`${act}, left out: ${said}`);
+        if (ways.includes("left out")) (told[step] ??= []).push(heard("drillSheet").leftOut({ act, said }));
       return [procedure.id, told];
     }),
   );

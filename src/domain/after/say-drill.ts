@@ -7,9 +7,10 @@ import { nameItem, nameOption, namePlace } from "../parts/lookup.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { countParts } from "../states/counts.ts";
 import { inStartingOrder, type TimedStep } from "../time/timeline.ts";
-import { linesOf, sayCount, sayDuration, sayInstruction, sayMinutes, sayNumber, sayWho } from "../words/say.ts";
+import { linesOf, sayDuration, sayInstruction, sayMinutes, sayWho } from "../words/say.ts";
 import type { Words } from "../../words/hear.ts";
 import { type Drill, type DrillChange, type DrillKey, type DrillLeg, stepsBefore } from "./drill.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A heading with lines. */
 interface SheetBlock {
@@ -39,37 +40,32 @@ export function sayDrill(
 ): DrillSheets {
   const { seed, from, patient, asked, missing, signal, key } = drill;
   const scenario: SheetBlock[] = [
-    { heading: "What stands", lines: [`${platform.name}: ${sayArrangement(from)}.`] },
+    { heading: heard("drillSheet").whatStands, lines: [`${platform.name}: ${sayArrangement(from)}.`] },
     {
-      heading: "Who comes",
+      heading: heard("drillSheet").whoComes,
       lines: [
         words.whoComes(patient.said),
-        ...(asked.length ? [`They ask for ${sayList(asked.map((id) => nameOption(platform, id)))} too.`] : []),
+        ...(asked.length
+          ? [heard("drillSheet").theyAskForToo({ asked: sayList(asked.map((id) => nameOption(platform, id))) })]
+          : []),
       ],
     },
     {
-      heading: "What is missing",
-      lines: [missing ? `One piece of ${missing.name} is out of service; it stands where nobody looks.` : "Nothing."],
+      heading: heard("drillSheet").whatIsMissing,
+      lines: [missing ? heard("drillSheet").onePiece({ missing: missing.name }) : heard("drillSheet").nothing],
     },
     {
-      heading: "Signal",
-      lines: [
-        signal
-          ? "There is one."
-          : "None: every device goes into flight mode now. What is saved on it, and paper, is what there is.",
-      ],
+      heading: heard("drillSheet").signal,
+      lines: [signal ? heard("drillSheet").thereIs : heard("drillSheet").noneEveryDeviceGoes],
     },
   ];
   return {
-    title: `Drill ${seed}, ${platform.name}`,
+    title: heard("drillSheet").drill({ seed, whichPlatform: platform.name }),
     crew: [
       ...scenario,
       {
-        heading: "What you do",
-        lines: [
-          "Choose the arrangement, say why, change over, count, read the card. Say when you are ready to go.",
-          words.noneOnIt,
-        ],
+        heading: heard("drillSheet").whatYouDo,
+        lines: [heard("drillSheet").chooseTheArrangementSay, words.noneOnIt],
       },
     ],
     key: [...scenario, ...sayKey(key, platform, crew, words), ...sayMissed(drill, told)],
@@ -87,7 +83,7 @@ export function stepsMissable(
     all = [...before, ...inStartingOrder((change ?? key).timeline)];
   return all.flatMap(({ index, procedure, step }, at) => {
     const lines = told[procedure.id]?.[step.number] ?? [],
-      leg = change && at >= before.length ? ", after the change" : "";
+      leg = change && at >= before.length ? heard("drillSheet").afterTheChange : "";
     return lines.length > 0
       ? [
           {
@@ -105,23 +101,19 @@ function sayMissed(drill: Drill, told: MissedTold): SheetBlock[] {
   const lines = stepsMissable(drill, told)
     .filter(({ critical }) => critical)
     .map((each) => `${each.text} ${each.told.join(" ")}`);
-  return lines.length > 0 ? [{ heading: "If a safety-critical step is missed", lines }] : [];
+  return lines.length > 0 ? [{ heading: heard("drillSheet").ifASafetyCritical, lines }] : [];
 }
 
 /** What the crew is told when the call changes, the heading first. */
 export function sayNews({ patient }: Pick<DrillChange, "patient">, words: DrillWords): string[] {
   return patient
-    ? [
-        "The call has changed",
-        words.changed(patient.said),
-        "Say aloud what is done and what is open, and which arrangement it will be.",
-      ]
-    : ["Stand down", "The call is off. Say aloud what is done and what is open."];
+    ? [heard("drillSheet").theCallHasChanged, words.changed(patient.said), heard("drillSheet").sayAloudWhat]
+    : [heard("drillSheet").standDown, heard("drillSheet").theCallIsOff];
 }
 
 function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words: DrillWords): SheetBlock[] {
   const first: SheetBlock[] = key.questions.length
-    ? [{ heading: "They ask first", lines: key.questions.map(sayFirstQuestion) }]
+    ? [{ heading: heard("drillSheet").theyAskFirst, lines: key.questions.map(sayFirstQuestion) }]
     : [];
   if (key.kind === "nobody")
     return [
@@ -136,13 +128,14 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words:
   return [
     ...first,
     {
-      heading: "Key: the arrangement",
+      heading: heard("drillSheet").keyTheArrangement,
       lines: [
         `${sayArrangement(to)} (${code}): ${band.weight.text}, ${band.age.text}.`,
         ...(refused.length
           ? [
-              `Without ${sayList(refused.map((id) => nameOption(platform, id)))}: ` +
-                "with that piece missing it can’t be had, and they say so.",
+              heard("drillSheet").withoutWithThatPiece({
+                refused: sayList(refused.map((id) => nameOption(platform, id))),
+              }),
             ]
           : []),
       ],
@@ -150,7 +143,7 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words:
     ...(change
       ? [
           {
-            heading: `Key: ${sayNumber(change.after, "step")} of ${sayCount(changeover.steps.length)}, then a change`,
+            heading: heard("drillSheet").keyStepOfThen({ after: change.after, steps: changeover.steps.length }),
             lines: saySteps(stepsBefore(key, change), key, platform, crew),
           },
           ...sayChange(change, platform, crew, words),
@@ -163,12 +156,15 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words:
 function sayChange(change: DrillChange, platform: Platform, crew: readonly Crew[], words: DrillWords): SheetBlock[] {
   const { patient, to } = change;
   return [
-    { heading: "Tell them now", lines: [`“${sayNews(change, words).slice(0, 2).join(". ")}”`] },
+    { heading: heard("drillSheet").tellThemNow, lines: [`“${sayNews(change, words).slice(0, 2).join(". ")}”`] },
     {
-      heading: "Key: the arrangement after the change",
+      heading: heard("drillSheet").keyTheArrangementAfter,
       lines: [
-        `${sayArrangement(to)} (${to.configuration.code})${patient ? "" : ", in which it waits"}. ` +
-          "They say aloud what is done and what is open before they go on.",
+        heard("drillSheet").theySayAloudWhat({
+          to: sayArrangement(to),
+          code: to.configuration.code,
+          inWhich: patient ? "" : heard("drillSheet").inWhichItWaits,
+        }),
       ],
     },
     ...sayLeg(change, platform, crew),
@@ -179,26 +175,40 @@ function sayChange(change: DrillChange, platform: Platform, crew: readonly Crew[
 function sayLeg({ to, changeover, timeline }: DrillLeg, platform: Platform, crew: readonly Crew[]): SheetBlock[] {
   const { out, into, moved, total } = countParts(changeover, platform);
   const row = (way: string) => (each: (typeof out)[number]) =>
-    `${way} ${each.count} × ${nameItem(platform, each.item)}, now in ${namePlace(platform, each.to)}`;
+    heard("drillSheet").nowIn({
+      way,
+      count: each.count,
+      whichPlatform: nameItem(platform, each.item),
+      namePlace: namePlace(platform, each.to),
+    });
   return [
     {
-      heading: "Key: the time",
+      heading: heard("drillSheet").keyTheTime,
       lines: [
-        `${sayDuration(timeline.elapsed)} for the crew by the plan, ${sayDuration(timeline.alone)} for one person. ` +
-          "A drill is right before it is quick.",
+        heard("drillSheet").forTheCrew({ elapsed: sayDuration(timeline.elapsed), alone: sayDuration(timeline.alone) }),
       ],
     },
     {
-      heading: `Key: ${sayNumber(changeover.steps.length, "step")}`,
+      heading: heard("drillSheet").keyStep({ steps: changeover.steps.length }),
       lines: saySteps(timeline.steps, { timeline }, platform, crew),
     },
     {
-      heading: `Key: the count, ${total.out} out, ${total.into} in${total.moved ? `, ${total.moved} moved` : ""}`,
-      lines: [...out.map(row("Out:")), ...into.map(row("In:")), ...moved.map(row("Moved:"))],
+      heading: heard("drillSheet").keyTheCountOut({
+        out: total.out,
+        into: total.into,
+        moved: total.moved ? heard("drillSheet").moved({ moved: total.moved }) : "",
+      }),
+      lines: [
+        ...out.map(row(heard("drillSheet").out)),
+        ...into.map(row(heard("drillSheet").in)),
+        ...moved.map(row(heard("drillSheet").moved2)),
+      ],
     },
     {
-      heading: "Key: the card",
-      lines: [`${to.configuration.title}, ${to.configuration.code}. It is read aloud at the end, and it decides.`],
+      heading: heard("drillSheet").keyTheCard,
+      lines: [
+        heard("drillSheet").itIsReadAloud({ configuration: to.configuration.title, code: to.configuration.code }),
+      ],
     },
   ];
 }
@@ -223,5 +233,5 @@ function saySteps(
 }
 
 const sayStep = ({ index, start, step, procedure: { code }, by }: TimedStep, crew: readonly Crew[]): string =>
-  `${index + 1}. ${sayMinutes(start)} ${sayWho(by, crew)}${step.critical ? ", safety-critical" : ""}` +
-  `${step.hold ? ", HOLD" : ""}: ${sayInstruction(step).replace(/\s+/g, " ")} (${code}, ${step.number})`;
+  `${index + 1}. ${sayMinutes(start)} ${sayWho(by, crew)}${step.critical ? heard("drillSheet").safetyCritical : ""}` +
+  `${step.hold ? heard("drillSheet").hold : ""}: ${sayInstruction(step).replace(/\s+/g, " ")} (${code}, ${step.number})`;

@@ -10,6 +10,7 @@ import { type FirstQuestion, firstQuestionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
 import { otherReadings, type OtherReading } from "./slips.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A row of the table of bands: a configuration. */
 interface TableRow {
@@ -99,7 +100,9 @@ export function choose(
     kind: "found",
     rows: found,
     questions,
-    because: found.map(({ band }) => `${said} is ${band.weight.text}. ${sayAge(band.age, age)}`),
+    because: found.map(({ band }) =>
+      heard("choice").saidIsWeightAge({ said, weight: band.weight.text, age: sayAge(band.age, age) }),
+    ),
     ...(boundary ? { boundary } : {}),
     ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
     ...(usual ? { unusual: usual } : {}),
@@ -122,8 +125,10 @@ export function sayWeight({ service, rows }: BandTable, { told, mass, text }: We
 
 /** Why the age fits; "Any age." where the row has no limits of age. */
 function sayAge(range: Range, age: AgeEntry | undefined): string {
-  if (!range.from && !range.to) return "Any age.";
-  return age ? `${age.text} is ${range.text}.` : `Only ${range.text}.`;
+  if (!range.from && !range.to) return heard("choice").anyAge;
+  return age
+    ? heard("choice").ageIsRange({ age: age.text, range: range.text })
+    : heard("choice").only({ range: range.text });
 }
 
 /** Which row owns a weight that is exactly an end, and which does not. */
@@ -132,12 +137,15 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
   const owner = found.find(at);
   if (!owner) return undefined;
   const { from, to } = owner.band.weight;
-  const word = from?.value === mass ? `“from ${from.text}”` : `“up to ${to!.text}”`;
+  const word =
+    from?.value === mass ? heard("choice").fromFrom({ from: from.text }) : heard("choice").upTo({ to: to!.text });
   const other = rows.find((row) => row !== owner && at(row) && !holds(row.band.weight, mass));
-  return (
-    `${sayMassExactly(mass)} is exactly where bands meet. ${owner.title} says ${word}, so it ` +
-    `owns ${sayMassExactly(mass)}${other ? `; ${other.title} does not` : ""}.`
-  );
+  return heard("choice").isExactlyWhereBands({
+    mass: sayMassExactly(mass),
+    owner: owner.title,
+    word,
+    other: other ? heard("choice").doesNot({ other: other.title }) : "",
+  });
 }
 
 /**
@@ -153,5 +161,10 @@ export function sayUsual({ age, text }: AgeEntry): string | undefined {
   const usual = usualWeights(age);
   if (!usual) return undefined;
   const kg = (value: number) => sayDecimal(value, 1);
-  return `${text}: ${usual.fromKg > 0 ? `from ${kg(usual.fromKg)} ` : ""}up to ${kg(usual.toKg)} kg (${GROWTH_SOURCE})`;
+  return heard("choice").upToKg({
+    text,
+    fromKg: usual.fromKg > 0 ? heard("choice").fromFromKg({ fromKg: kg(usual.fromKg) }) : "",
+    toKg: kg(usual.toKg),
+    growthSource: GROWTH_SOURCE,
+  });
 }

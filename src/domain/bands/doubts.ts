@@ -2,6 +2,7 @@
 import type { Band, Collection, Configuration, Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { holdsPatient, type Patient } from "./bands.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A question of the service on one platform, with the configurations to have at hand until it is settled. */
 export interface FirstQuestion {
@@ -39,5 +40,7 @@ export function firstQuestionsFor<Q extends Pick<FirstQuestion, "band">>(
 /** `Ask for a weight of today. Fetch newborn capsule and child cradle.`, as table and command say it. */
 export function sayFirstQuestion({ say, fetch }: Pick<FirstQuestion, "say" | "fetch">): string {
   const asked = /[.!?]$/.test(say) ? say : `${say}.`;
-  return fetch.length ? `${asked} At hand until then: ${sayList(fetch.map(({ title }) => title))}.` : asked;
+  return fetch.length
+    ? heard("choice").atHandUntilThen({ asked, fetch: sayList(fetch.map(({ title }) => title)) })
+    : asked;
 }

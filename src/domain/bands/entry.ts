@@ -2,6 +2,7 @@
 import { writeDecimal } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
 import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What came of an entry: its value, nothing (the field is empty), or a question to the reader. */
 type Entry<T> =
@@ -73,18 +74,17 @@ export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> 
   if (parts.kind !== "value") return parts;
   const { digits, decimals, number, word } = parts.value;
   const typed = word === "" ? undefined : Object.hasOwn(MASS_WORDS, word) ? MASS_WORDS[word] : null;
-  if (typed === null) return ask(`Is “${word}” kilograms, grams or pounds? Choose the unit that you were told.`);
-  if (typed && chosen && typed !== chosen)
-    return ask(`The field says ${typed}, the choice beside it ${chosen}. Which were you told?`);
+  if (typed === null) return ask(heard("weightEntry").isKilogramsGrams({ word }));
+  if (typed && chosen && typed !== chosen) return ask(heard("weightEntry").theFieldSays({ typed, chosen }));
   const unit = typed ?? chosen;
-  if (!unit) return ask(`${number} of what? Choose kilograms, grams or pounds, as you were told.`);
+  if (!unit) return ask(heard("weightEntry").ofWhatChooseKilograms({ number }));
   // Scales show three decimals; a 0 at their end, or decimals of a gram, leave it open.
   if (decimals === 3 && (unit === "g" || number.endsWith("0"))) return askThousands(number);
   const told = { digits, decimals, unit };
   const mass = massTold(told);
   return mass > 0n
     ? { kind: "value", value: { told, mass, text: `${writeDecimal(number)} ${unit}` } }
-    : ask("A weight is more than 0.");
+    : ask(heard("weightEntry").aWeightIsMore);
 }
 
 /**
@@ -98,14 +98,11 @@ function readOunces(text: string, chosen?: MassUnit): Entry<WeightEntry> | undef
   );
   if (!found) {
     const bare = /^(\d+)\s*[ -]\s*(\d+)$/.exec(plain);
-    return bare
-      ? ask(`Is that ${bare[1]} pounds ${bare[2]} ounces? Then write ${bare[1]} lb ${bare[2]} oz.`)
-      : undefined;
+    return bare ? ask(heard("weightEntry").isThatPoundsOunces({ pounds: bare[1]!, ounces: bare[2]! })) : undefined;
   }
   const [, pounds = "", whole = "", part = ""] = found;
-  if (chosen && chosen !== "lb")
-    return ask(`The field says pounds, the choice beside it ${chosen}. Which were you told?`);
-  if (BigInt(whole) > 15n) return ask(`A pound is 16 ounces: ${whole} ounces can’t be. Ask for the weight again.`);
+  if (chosen && chosen !== "lb") return ask(heard("weightEntry").theFieldSaysPounds({ chosen }));
+  if (BigInt(whole) > 15n) return ask(heard("weightEntry").aPoundIsOunces({ whole }));
   // A sixteenth is 0.0625: four decimals more than the ounces have, and none lost.
   const told = {
     digits: BigInt(pounds) * 10n ** BigInt(part.length + 4) + BigInt(whole + part) * 625n,
@@ -113,10 +110,14 @@ function readOunces(text: string, chosen?: MassUnit): Entry<WeightEntry> | undef
     unit: "lb",
   } as const;
   const mass = massTold(told);
-  const said = `${BigInt(pounds)} lb ${BigInt(whole)}${part ? `.${part}` : ""} oz`;
+  const said = heard("weightEntry").lbOz({
+    pounds: String(BigInt(pounds)),
+    whole: String(BigInt(whole)),
+    part: part ? `.${part}` : "",
+  });
   return mass > 0n
     ? { kind: "value", value: { told, mass, text: said, inOunces: true } }
-    : ask("A weight is more than 0.");
+    : ask(heard("weightEntry").aWeightIsMore);
 }
 
 /** An age from what stands in the field and the unit chosen beside it. */
@@ -125,11 +126,10 @@ export function readAge(text: string, chosen?: AgeUnit): Entry<AgeEntry> {
   if (parts.kind !== "value") return parts;
   const { digits, decimals, number, word } = parts.value;
   const typed = word === "" ? undefined : Object.hasOwn(AGE_WORDS, word) ? AGE_WORDS[word] : null;
-  if (typed === null) return ask(`Is “${word}” days, weeks, months or years?`);
-  if (typed && chosen && typed !== chosen)
-    return ask(`The field says ${typed}, the choice beside it ${chosen}. Which is it?`);
+  if (typed === null) return ask(heard("weightEntry").isDaysWeeksMonths({ word }));
+  if (typed && chosen && typed !== chosen) return ask(heard("weightEntry").theFieldSaysTheChoice({ typed, chosen }));
   const unit = typed ?? chosen;
-  if (!unit) return ask(`${number} what? Choose days, weeks, months or years.`);
+  if (!unit) return ask(heard("weightEntry").whatChooseDaysWeeks({ number }));
   if (decimals === 3) return askThousands(number);
   return {
     kind: "value",
@@ -157,12 +157,14 @@ function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
   const found = /^(\d+)(?:([.,])(\d+))?\s*([a-z]*)\.?$/.exec(trimmed);
   if (!found)
     return ask(
-      `Write the ${what} as a number, such as ${what === "weight" ? "7.2, or pounds and ounces: 8 lb 9 oz" : "8"}.`,
+      heard("weightEntry").writeThe({
+        what,
+        orPounds: what === "weight" ? heard("weightEntry").orPoundsAndOunces : "8",
+      }),
     );
   const [, whole = "", sign, part = "", word = ""] = found;
-  if (sign === "," && part.length === 3)
-    return ask(`Is ${whole},${part} ${whole}${part} or ${whole}.${part}? Write it without the comma.`);
-  if (whole.length + part.length > MOST_DIGITS) return ask(`Write the ${what} with fewer digits.`);
+  if (sign === "," && part.length === 3) return ask(heard("weightEntry").isOrWrite({ whole, part }));
+  if (whole.length + part.length > MOST_DIGITS) return ask(heard("weightEntry").writeTheWithFewer({ what }));
   const clean = whole.replace(/^0+(?=\d)/, "");
   return {
     kind: "value",
@@ -174,8 +176,12 @@ function readNumber(text: string, what: "weight" | "age"): Entry<NumberParts> {
 function askThousands(number: string): { kind: "ask"; question: string } {
   const plain = number.replace(/\.?0+$/, "");
   return ask(
-    `Is ${number} ${number.replace(".", "")} or ${plain}? Write it without the point, or ` +
-      (plain === number ? `as ${number}0.` : `as ${plain}.`),
+    heard("weightEntry").isOrWriteItWithout({
+      number,
+      replace: number.replace(".", ""),
+      plain,
+      asNow: plain === number ? heard("weightEntry").asNumber({ number }) : heard("weightEntry").asPlain({ plain }),
+    }),
   );
 }
 

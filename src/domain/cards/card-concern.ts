@@ -7,7 +7,9 @@ import { sayList } from "../../schema/wording.ts";
 import { canonicalJson } from "../records/freeze.ts";
 import { cardDifference } from "./card-difference.ts";
 import type { IssuedCard } from "./cards-issued.ts";
-import { cardFor, editionsOf, FITTED_ALWAYS, IF_FITTED, type Ink } from "./editions.ts";
+import { cardFor, editionsOf, fittedAlways, ifFitted, type Ink } from "./editions.ts";
+import type { Words } from "../../words/hear.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What an old card's difference to the one in force is about. */
 interface Concern {
@@ -24,7 +26,9 @@ export function concernOf(collection: Collection, was: IssuedCard, now: IssuedCa
     const differs = inkDifferences(old, is).map((text) => text.replace(/^only /, ""));
     const options = differingParts(old, is);
     // The number of a revision is no line: whoever works from the card looks at the same things.
-    const others = differs.filter((text) => text !== REVISION && !text.endsWith(" fitted")).length;
+    const others = differs.filter(
+      (text) => text !== heard("cardConcern").theRevision && !text.endsWith(" fitted"),
+    ).length;
     return { differs, onlyWith: others === 0 && !options.includes("") ? options : [] };
   }
   const same = (id: string) => id;
@@ -35,7 +39,7 @@ export function concernOf(collection: Collection, was: IssuedCard, now: IssuedCa
 
 /** `Differs only with Gas shelf fitted.`; empty where the difference concerns every arrangement. */
 export function sayConcern({ onlyWith }: Pick<Concern, "onlyWith">): string {
-  return onlyWith.length > 0 ? `Differs only with ${sayList(onlyWith)} fitted.` : "";
+  return onlyWith.length > 0 ? heard("cardConcern").differsOnlyWithFitted({ onlyWith: sayList(onlyWith) }) : "";
 }
 
 /** What was frozen of a card; `undefined` for one that was not. */
@@ -44,20 +48,18 @@ function inkOf(collection: Collection, { platform, configuration, edition, band 
   return frozen && cardFor(frozen, band)?.ink;
 }
 
-const REVISION = "the revision";
-
 /** Parts of the ink, as they are called on a card. */
-const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
-  [["title", "code", "complete"], "its name"],
-  [["revision"], REVISION],
-  [["band", "isPart"], "the patients"],
-  [["reviewBy"], "the day after which it is not to be used"],
-  [["leftLooks", "rightLooks"], "who looks"],
-  [["warnings"], "warnings"],
-  [["rail", "tab"], "the scale of weights"],
-  [["plan"], "the drawing"],
-  [["site", "paper"], "the address and the paper"],
-  [["layout"], "layout"],
+const partsOfInk = (say: Words["cardConcern"]): readonly (readonly [keys: readonly string[], name: string])[] => [
+  [["title", "code", "complete"], say.itsName],
+  [["revision"], say.theRevision],
+  [["band", "isPart"], say.thePatients],
+  [["reviewBy"], say.theLastDay],
+  [["leftLooks", "rightLooks"], say.whoLooks],
+  [["warnings"], say.warnings],
+  [["rail", "tab"], say.theScale],
+  [["plan"], say.theDrawing],
+  [["site", "paper"], say.theAddress],
+  [["layout"], say.layout],
 ];
 
 /**
@@ -67,19 +69,19 @@ const PARTS: readonly (readonly [keys: readonly string[], name: string])[] = [
 export function inkDifferences(before: Ink, after: Ink): string[] {
   const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
   const lines = differingParts(before, after, ["count", "drawn"]);
-  const own = lines.includes("") ? ["its lines"] : [];
+  const own = lines.includes("") ? [heard("cardConcern").itsLines] : [];
   const options = lines.filter((title) => title !== "");
   const counts = differingParts(before, after).filter((title) => !lines.includes(title));
   const found = [
     ...own,
-    ...(options.length > 0 ? [`the lines with ${sayList(options)} fitted`] : []),
-    ...(counts.length > 0 ? [`the count or the drawing with ${sayList(counts)} fitted`] : []),
+    ...(options.length > 0 ? [heard("cardConcern").theLinesWithFitted({ options: sayList(options) })] : []),
+    ...(counts.length > 0 ? [heard("cardConcern").theCount({ counts: sayList(counts) })] : []),
     ...differingCounts(before, after),
-    ...(same("loads") ? [] : ["masses and balance"]),
-    ...PARTS.flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
+    ...(same("loads") ? [] : [heard("cardConcern").massesAndBalance]),
+    ...partsOfInk(heard("cardConcern")).flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
   ];
   const isOnlyOptions = found.length === 1 && options.length + counts.length > 0;
-  return isOnlyOptions ? [`only ${found[0]!}`] : found;
+  return isOnlyOptions ? [heard("cardConcern").only({ found: found[0]! })] : found;
 }
 
 interface InkPart {
@@ -101,9 +103,9 @@ function differingParts(before: Ink, after: Ink, but: readonly string[] = []): s
 
 /** The title of the option that a part of a card is for; empty for the configuration's own lines. */
 function optionOf({ title = "" }: InkPart): string {
-  if (title.startsWith(IF_FITTED)) return title.slice(IF_FITTED.length);
+  if (title.startsWith(ifFitted())) return title.slice(ifFitted().length);
   // `Fitted always under 2.5 kg: Roll supports`
-  return title.startsWith(FITTED_ALWAYS) ? title.slice(title.indexOf(": ") + 2) : title;
+  return title.startsWith(fittedAlways()) ? title.slice(title.indexOf(": ") + 2) : title;
 }
 
 /** Without the numbers of lines, which move when another part gets longer. */
@@ -129,6 +131,6 @@ function differingCounts(before: Ink, after: Ink): string[] {
   const [was, is] = [countsOf(before), countsOf(after)];
   return [...new Set([...was.keys(), ...is.keys()])].flatMap((row) => {
     const [old, now] = [was.get(row) ?? 0, is.get(row) ?? 0];
-    return old === now ? [] : [`the count of ${row}: ${old} before, ${now} now`];
+    return old === now ? [] : [heard("cardConcern").theCountOfBefore({ row, old, now })];
   });
 }

@@ -3,6 +3,7 @@ import type { CardContent, CardLine } from "./card-content.ts";
 import { sayWho } from "../words/say.ts";
 import { wordsOf } from "../records/edits.ts";
 import type { Crew } from "../../schema/collection.ts";
+import { heard } from "../../words/heard.ts";
 
 /** One thing that changed. Without `was` it is new, without `is` it is gone. */
 interface CardChange {
@@ -27,12 +28,12 @@ interface CardNames {
  */
 export function cardDifference(before: CardContent, after: CardContent, names: CardNames): CardChange[] {
   return [
-    ...fieldChange("Title", before.title, after.title),
-    ...fieldChange("Code", before.code, after.code),
-    ...fieldChange("Weight", before.weight, after.weight),
-    ...fieldChange("Age", before.age, after.age),
+    ...fieldChange(heard("cardDifference").title, before.title, after.title),
+    ...fieldChange(heard("cardDifference").code, before.code, after.code),
+    ...fieldChange(heard("cardDifference").weight, before.weight, after.weight),
+    ...fieldChange(heard("cardDifference").age, before.age, after.age),
     ...lineChanges("", before.lines, after.lines, names.crew),
-    ...textChanges("Warning", before.warnings, after.warnings),
+    ...textChanges(heard("cardDifference").warning, before.warnings, after.warnings),
     ...countChanges(before, after, names),
     ...optionChanges(before, after, names.crew),
   ];
@@ -53,17 +54,17 @@ function optionChanges(before: CardContent, after: CardContent, crew: readonly C
     const own = (changes: readonly CardChange[]) => changes.map((change) => ({ ...change, option }));
     if (was && is)
       return own([
-        ...fieldChange(`${is.title}, weight`, was.weight, is.weight),
-        ...fieldChange(`${is.title}, age`, was.age, is.age),
-        ...lineChanges(`With ${is.title}: `, was.lines, is.lines, crew),
+        ...fieldChange(heard("cardDifference").isWeight({ is: is.title }), was.weight, is.weight),
+        ...fieldChange(heard("cardDifference").isAge({ is: is.title }), was.age, is.age),
+        ...lineChanges(heard("cardDifference").withIs({ is: is.title }), was.lines, is.lines, crew),
       ]);
     const linesOf = (option: CardContent["options"][number]) =>
-      option.lines.map((line) => sayLine(line, crew)).join("; ") || "no lines of its own";
+      option.lines.map((line) => sayLine(line, crew)).join("; ") || heard("cardDifference").noLines;
     return own(
       was
-        ? [{ what: `Option ${was.title}`, was: linesOf(was) }]
+        ? [{ what: heard("cardDifference").optionWas({ was: was.title }), was: linesOf(was) }]
         : is
-          ? [{ what: `Option ${is.title}`, is: linesOf(is) }]
+          ? [{ what: heard("cardDifference").option({ is: is.title }), is: linesOf(is) }]
           : [],
     );
   });
@@ -94,7 +95,13 @@ function lineChanges(
   const reordered =
     orderWas.join("\n") === orderIs.join("\n")
       ? []
-      : [{ what: `${where}Order of the lines`, was: namesIn(before, orderWas), is: namesIn(after, orderIs) }];
+      : [
+          {
+            what: heard("cardDifference").orderOfTheLines({ where }),
+            was: namesIn(before, orderWas),
+            is: namesIn(after, orderIs),
+          },
+        ];
   return [...changed, ...gone, ...reordered];
 }
 
@@ -106,7 +113,9 @@ function namesIn(lines: readonly CardLine[], keys: readonly string[]): string {
 }
 
 function keyOf(line: CardLine): string {
-  return line.kind === "check" ? `check ${wordsOf(line.challenge).join(" ")}` : `hold ${wordsOf(line.text).join(" ")}`;
+  return line.kind === "check"
+    ? heard("cardDifference").check({ challenge: wordsOf(line.challenge).join(" ") })
+    : heard("cardDifference").hold({ line: wordsOf(line.text).join(" ") });
 }
 
 function nameOf(line: CardLine): string {
@@ -115,10 +124,11 @@ function nameOf(line: CardLine): string {
 
 function sayLine(line: CardLine, crew: readonly Crew[]): string {
   const who = (by: readonly string[]) => (by.length ? ` (${sayWho(by, crew).toLowerCase()})` : "");
-  if (line.kind === "check") return `${line.answer}${who(line.by)}${line.critical ? ", safety-critical" : ""}`;
+  if (line.kind === "check")
+    return `${line.answer}${who(line.by)}${line.critical ? heard("cardDifference").safetyCritical : ""}`;
   const checks = line.checks.map(({ challenge, answer, by }) => `; ${challenge}: ${answer}${who(by)}`);
   const dangers = (line.warnings ?? []).map((warning) => `; ${warning}`);
-  return `nobody goes on until it is done${who(line.by)}${checks.join("")}${dangers.join("")}`;
+  return heard("cardDifference").nobodyGoesOnUntil({ by: who(line.by), checks: [...checks, ...dangers].join("") });
 }
 
 function textChanges(what: string, before: readonly string[], after: readonly string[]): CardChange[] {
@@ -142,6 +152,12 @@ function countChanges(before: CardContent, after: CardContent, { item, place }: 
     const [was, is] = [countIn(before), countIn(after)];
     return was === is
       ? []
-      : [{ what: `${item(id)} in ${place(where)}`, was: was ? String(was) : "none", is: is ? String(is) : "none" }];
+      : [
+          {
+            what: heard("cardDifference").idInWhere({ id: item(id), where: place(where) }),
+            was: was ? String(was) : "none",
+            is: is ? String(is) : "none",
+          },
+        ];
   });
 }

@@ -8,6 +8,7 @@ import { contentsOnPlatform } from "../records/issues.ts";
 import { forceOn } from "../force/force.ts";
 import { patientsOf, cardsOf, editionOn, isAsIssued } from "./editions.ts";
 import { remember } from "../words/remember.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A card in force from a day on, until the next of the same configuration. */
 export interface IssuedCard {
@@ -42,9 +43,9 @@ export function sayVersion(
   sayDay?: (day: string) => string,
 ): string {
   return [
-    ...(content.revision === undefined ? [] : [`revision ${content.revision}`]),
-    ...(edition === undefined ? [] : [`edition ${edition}`]),
-    ...(sayDay && from ? [`from ${sayDay(from)}`] : []),
+    ...(content.revision === undefined ? [] : [heard("cardDifference").revision({ revision: content.revision })]),
+    ...(edition === undefined ? [] : [heard("cardDifference").edition({ edition })]),
+    ...(sayDay && from ? [heard("cardDifference").fromFrom({ from: sayDay(from) })] : []),
   ].join(", ");
 }
 

@@ -1,5 +1,6 @@
 /** Where the page of a check code stands, and what is wrong with a code that someone typed. */
 import { CODE_LENGTH, CODE_SYMBOLS, isValidCode, normalizeCode } from "./check-code.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * Address of the page of a card: `C/7K3FQS/`. All upper case, so that a QR code of the whole address needs only the
@@ -24,18 +25,17 @@ export function readCode(typed: string): ReadCode {
   const code = normalizeCode(typed);
   const symbols = code.replace("-", "");
   const refuse = (because: string): ReadCode => ({ ok: false, code, because });
-  if (!symbols) return refuse("Type the six symbols that stand at the foot of the card.");
+  if (!symbols) return refuse(heard("checkCode").typeTheSixSymbols);
   const odd = [...symbols].findIndex((symbol) => !CODE_SYMBOLS.includes(symbol));
   if (odd >= 0)
     return refuse(
-      `Symbol ${odd + 1}, “${[...symbols][odd]}”, is never in a check ` +
-        `code.${symbols[odd] === "U" ? " Is it a V?" : ""}`,
+      heard("checkCode").symbolIsNever({
+        odd: odd + 1,
+        symbols: [...symbols][odd]!,
+        isIt: symbols[odd] === "U" ? heard("checkCode").isItAV : "",
+      }),
     );
-  if (symbols.length !== CODE_LENGTH) return refuse(`A check code has six symbols; this has ${symbols.length}.`);
-  if (!isValidCode(symbols))
-    return refuse(
-      `The last symbol, “${symbols.at(-1)}”, does not fit the first five. One of the six is wrong, or two are ` +
-        "exchanged: read them again.",
-    );
+  if (symbols.length !== CODE_LENGTH) return refuse(heard("checkCode").aCheckCodeHas({ symbols: symbols.length }));
+  if (!isValidCode(symbols)) return refuse(heard("checkCode").theLastSymbolDoes({ symbols: symbols.at(-1)! }));
   return { ok: true, code };
 }

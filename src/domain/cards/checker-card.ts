@@ -7,6 +7,7 @@ import { drawsFrom, shuffle } from "../numbers/chance.ts";
 import { wordsOf } from "../records/edits.ts";
 import { takesPlaceOf } from "./subjects.ts";
 import { numbers } from "../../words/en.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What is asked: something to count, a value or words to read off, or a state to describe. */
 type AskFor = "count" | "value" | "label" | "state";
@@ -60,10 +61,18 @@ const EMPTY = new Set([
 ]);
 
 const QUESTIONS: Readonly<Record<AskFor, string>> = {
-  count: "Count. How many, and how are they?",
-  value: "What value do you read?",
-  label: "What does it say?",
-  state: "What do you see?",
+  get count() {
+    return heard("secondLook").countHowMany;
+  },
+  get value() {
+    return heard("secondLook").whatValueDoYou;
+  },
+  get label() {
+    return heard("secondLook").whatDoesItSay;
+  },
+  get state() {
+    return heard("secondLook").whatDoYouSee;
+  },
 };
 
 /**
@@ -84,13 +93,16 @@ export function checkerCardOf(content: CardContent): CheckerCard {
   const warnings = [
     ...ordered.flatMap(({ thing, act, answer }) =>
       [thing, act].flatMap((said) =>
-        givesAway(said, answer, said === act) ? [`“${said}” gives the answer away: “${answer}”`] : [],
+        givesAway(said, answer, said === act) ? [heard("secondLook").givesTheAnswerAway({ said, answer })] : [],
       ),
     ),
     ...(own.length > MOST_QUESTIONS
       ? [
-          `${own.length} questions are more than one person looks at well in one sitting (${MOST_QUESTIONS}); ` +
-            `they are parted into ${Math.ceil(own.length / MOST_QUESTIONS)}`,
+          heard("secondLook").questionsAreMore({
+            own: own.length,
+            mostQuestions: MOST_QUESTIONS,
+            ceil: Math.ceil(own.length / MOST_QUESTIONS),
+          }),
         ]
       : []),
   ];

@@ -7,6 +7,7 @@ import { covers, meetBands } from "../bands/bands.ts";
 import type { CardContent, CardLine } from "./card-content.ts";
 import { lowerFirst } from "../../schema/wording.ts";
 import { isReplaced, takesPlaceOf } from "./subjects.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Lines that belong together. */
 export interface ChecklistPart {
@@ -86,8 +87,11 @@ export function notesOfReplaced(parts: readonly ChecklistPart[]): ReadonlyMap<nu
         if (!isReplaced(line, own, groups)) continue;
         for (const instead of checks[at]!)
           if (takesPlaceOf(instead.line, line)) {
-            add(number, `With ${lowerFirst(option.title)}: line ${instead.number} instead`);
-            add(instead.number, `Instead of line ${number}`);
+            add(
+              number,
+              heard("checklist").withLineInstead({ option: lowerFirst(option.title), number: instead.number }),
+            );
+            add(instead.number, heard("checklist").insteadOfLine({ number }));
           }
       }
   return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));

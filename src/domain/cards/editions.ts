@@ -7,15 +7,20 @@ import { thawBand } from "../force/thaw.ts";
 import type { Content, RangeContent } from "../records/content.ts";
 import { canonicalJson, hashOf } from "../records/freeze.ts";
 import { remember } from "../words/remember.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Everything that is printed on a card but its edition, its day and its check code; plain JSON. */
 export type Ink = Readonly<Record<string, unknown>>;
 
 /** How the heading of an option's lines begins on a card; its title follows. */
-export const IF_FITTED = "If fitted: ";
+export function ifFitted(): string {
+  return `${heard("checklist").ifFitted} `;
+}
 
 /** How it begins for an option that these patients need; for whom else, if not all, and the title follow. */
-export const FITTED_ALWAYS = "Fitted always";
+export function fittedAlways(): string {
+  return heard("checklist").fittedAlways;
+}
 
 /** A card of an edition: the configuration's own, or that of one of its elementary bands. */
 export interface EditionCard {

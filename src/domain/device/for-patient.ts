@@ -5,6 +5,7 @@ import { type Cell, elementaryBands } from "../bands/patients.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { planTimeline, type Timeline } from "../time/timeline.ts";
 import { layWalk, type Walk, type WalkStop } from "./walk.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What is otherwise for patients for whom some of the steps of a walk that confirm are left out. */
 export interface Led {
@@ -87,7 +88,7 @@ export function leaveOut(walk: Walk, numbers: ReadonlySet<number>, led: readonly
   ];
   return {
     ...walk,
-    key: `${walk.key} without ${[...numbers].toSorted((a, b) => a - b).join(",")}`,
+    key: heard("onDevice").without({ walk: walk.key, toSorted: [...numbers].toSorted((a, b) => a - b).join(",") }),
     stops: kept.map((stop) =>
       anew.has(stop.number)
         ? stop

@@ -12,6 +12,7 @@ import { linesOf, sayDuration, sayRole, sayWho } from "../words/say.ts";
 import { sayTurn } from "../words/turns.ts";
 import { inStartingOrder, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
 interface WalkCheck {
@@ -101,7 +102,7 @@ export function layWalk(
       number: numbers[timed.index]!,
       procedure: procedure.id,
       title: procedure.title,
-      code: `${procedure.code}, revision ${procedure.revision}`,
+      code: heard("onDevice").revision({ code: procedure.code, revision: procedure.revision }),
       step: step.number,
       who: sayWho(timed.by, crew),
       critical: step.critical,
@@ -195,15 +196,20 @@ function sayMeanwhile(
       if (theirs.length > 0)
         return (
           `${sayRole(id)}: ` +
-          theirs.map((other) => `${numbers[other.index]!}, ${lowerFirst(sayPlanned(other))}`).join(" Then ")
+          theirs
+            .map((other) => `${numbers[other.index]!}, ${lowerFirst(sayPlanned(other))}`)
+            .join(heard("onDevice").then)
         );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);
       if (wait)
-        return `${sayRole(id)}: waits for step ${sayList(wait.forSteps.map((index) => String(numbers[index]!)))}.`;
+        return heard("onDevice").waitsForStep({
+          id: sayRole(id),
+          forSteps: sayList(wait.forSteps.map((index) => String(numbers[index]!))),
+        });
       const hasMore = steps.some(
         (other) => other.by.includes(id) && other.start >= timed.start && other.start < elapsed,
       );
-      return `${sayRole(id)}: ${hasMore ? "waits." : "has nothing left to do."}`;
+      return `${sayRole(id)}: ${hasMore ? "waits." : heard("onDevice").hasNothingLeft}`;
     });
 }
 
@@ -219,13 +225,18 @@ function partNames({ items, places, fastenings }: Pick<Platform, "items" | "plac
   const byId = new Map([...items, ...places].map(({ id, name }) => [id, name])),
     turned = new Map(fastenings.map((fastening) => [fastening.id, fastening]));
   const item = (id: string) => byId.get(id) ?? id,
-    place = (id: string) => (id === ASIDE ? "Aside, within reach" : (byId.get(id) ?? id));
+    place = (id: string) => (id === ASIDE ? heard("onDevice").asideWithinReach : (byId.get(id) ?? id));
   return {
     item,
     place,
     operation: (operation) =>
       operation.kind === "move"
-        ? `Move ${operation.count} × ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
+        ? heard("onDevice").move({
+            count: operation.count,
+            item: item(operation.item),
+            from: place(operation.from),
+            to: place(operation.to),
+          })
         : sayTurn(turned.get(operation.fastening) ?? { name: operation.fastening }, operation.to),
   };
 }

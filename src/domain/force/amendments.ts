@@ -4,6 +4,7 @@ import { addDays } from "../records/signoffs.ts";
 import { type Days, holdsOn, sayDays, stateOn } from "../words/days.ts";
 import { paragraphOf } from "../words/say.ts";
 import { assemble } from "./assemble.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Amendments with both their days whose last day has not passed: they run on the day, or are still to come. */
 export function amendmentsToCome({ amendments = [] }: Pick<Platform, "amendments">, day: string): Amendment[] {
@@ -165,7 +166,7 @@ function replaceStep(step: Step, instead: Step, procedure: Procedure, mark: Amen
     signal: "note",
     amendment: mark,
     where: instead.where,
-    children: [headOf(mark, instead.where, ` ${title}. This step is done instead of the one that was issued.`)],
+    children: [headOf(mark, instead.where, heard("fitting").thisStepIsDone({ title }))],
   };
   const { weight, age } = procedure.band;
   return {

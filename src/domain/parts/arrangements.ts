@@ -28,6 +28,7 @@ import {
 import { placesUnder, standingIn } from "./support.ts";
 import { remember } from "../words/remember.ts";
 import { sayOptionTitles } from "../words/say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Pieces of an item in a place. */
 export interface Contents {
@@ -114,7 +115,12 @@ export function sayArrangement({
   readonly configuration: { readonly title: string };
   readonly options: readonly { readonly title: string }[];
 }): string {
-  return options.length === 0 ? configuration.title : `${configuration.title} with ${sayOptionTitles(options)}`;
+  return options.length === 0
+    ? configuration.title
+    : heard("fitting").configurationWithOptions({
+        configuration: configuration.title,
+        options: sayOptionTitles(options),
+      });
 }
 
 /**
@@ -189,8 +195,8 @@ function arrange(layout: Layout, configuration: Configuration, options: readonly
     if (layout.places.has(entry.place) && !onPlatform.has(entry.place))
       problems.push({
         where: entry.where,
-        message: `\`${entry.item}\` is fitted in \`${entry.place}\`, which is not on the platform in this arrangement`,
-        fix: `Fit what carries \`${entry.place}\` too, or choose a place on the platform`,
+        message: heard("fitting").isFitted({ item: entry.item, place: entry.place }),
+        fix: heard("fitting").fitWhatCarriesToo({ place: entry.place }),
       });
   const name = [configuration.id, ...options.map((option) => option.id)].join("+");
   return {
@@ -286,8 +292,8 @@ function placeAll(layout: Layout, fitted: readonly Fitted[]): { contents: Conten
     if (total > record.count && total - count <= record.count)
       problems.push({
         where,
-        message: `${total} \`${item}\` are fitted, and there ${record.count === 1 ? "is 1" : `are ${record.count}`}`,
-        fix: `Fit at most ${record.count}, or raise \`count\` of \`${item}\` in equipment.yaml`,
+        message: heard("fitting").areFitted({ total, item, count: record.count }),
+        fix: heard("fitting").fitAtMost({ count: record.count, item }),
       });
   }
   for (const item of layout.platform.items) {
@@ -312,10 +318,13 @@ function overRoom(layout: Layout, contents: readonly Contents[], fitted: readonl
     if (!where) continue;
     problems.push({
       where,
-      message:
-        `\`${place.id}\` would hold ${pieces} pieces ` +
-        `(${inside.map(({ item, count }) => `${count} \`${item}\``).join(", ")}), and has room for ${place.room}`,
-      fix: `Fit fewer there, empty it in this arrangement, or raise \`room\` of \`${place.id}\``,
+      message: heard("fitting").wouldHoldPieces({
+        place: place.id,
+        pieces,
+        inside: inside.map(({ item, count }) => `${count} \`${item}\``).join(", "),
+        room: place.room,
+      }),
+      fix: heard("fitting").fitFewerThereEmpty({ place: place.id }),
     });
   }
   return problems;

@@ -8,6 +8,7 @@ import { linesOf, plainText, sayInstruction, sayWho } from "../words/say.ts";
 import { lookup } from "./lookup.ts";
 import { alertsBefore } from "./plan-alerts.ts";
 import type { PlannedStep } from "./reading.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A step in plain words, whole: what is done, by whom, why, and what is asked and answered. */
 export interface ConfirmingStep {
@@ -112,12 +113,17 @@ export function stepsOfPatient<S extends Pick<ConfirmingStep, "band">>(steps: re
 /** The confirming procedure as lines of text, for a command. */
 export function sayConfirming({ procedure, steps }: Confirming): readonly string[] {
   return [
-    `Confirm first: ${procedure.title} (${procedure.code})`,
+    heard("confirming").confirmFirst({ procedure: procedure.title, code: procedure.code }),
     ...steps.flatMap(({ number, who, text, detail, reason, alerts, checks, critical, hold }) => [
       ...alerts.map((alert) => `      ${alert.signal.toUpperCase()}: ${alert.text}`),
-      `  ${String(number).padStart(2)}. ${who}${critical ? ", SAFETY-CRITICAL" : ""}${hold ? ", HOLD" : ""}: ${text}`,
+      [
+        `  ${String(number).padStart(2)}. ${who}`,
+        ...(critical ? [heard("confirming").safetyCritical] : []),
+        ...(hold ? [heard("confirming").hold] : []),
+        `: ${text}`,
+      ].join(""),
       ...detail.map((line) => `      ${line}`),
-      ...(reason ? [`      Why: ${reason}`] : []),
+      ...(reason ? [heard("confirming").why({ reason })] : []),
       ...checks.map((check) => `      ${check.challenge}? ${check.answer}${check.who ? ` (${check.who})` : ""}`),
     ]),
   ];

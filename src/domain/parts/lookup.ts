@@ -5,6 +5,7 @@ import { lowerFirst } from "../../schema/wording.ts";
 import { remember } from "../words/remember.ts";
 import { shareOf } from "../bands/bands.ts";
 import { type Arrangement, findArrangement, validArrangements } from "./arrangements.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Records of a platform by id. */
 interface Lookup {
@@ -45,7 +46,7 @@ export function standingArrangement(platform: Platform): Arrangement | undefined
 
 /** A place's name; `aside` in words; the id itself when there is no such place. */
 export function namePlace(platform: Platform, id: string): string {
-  return id === ASIDE ? "Aside, within reach" : (lookup(platform).places.get(id)?.name ?? id);
+  return id === ASIDE ? heard("fitting").asideWithinReach : (lookup(platform).places.get(id)?.name ?? id);
 }
 
 /** An item's name, or the id itself when there is no such item. */

@@ -5,6 +5,7 @@ import type { Arrangement } from "./arrangements.ts";
 import { remember } from "../words/remember.ts";
 import { sayBand } from "../bands/bands.ts";
 import { paragraphOf, sayInstruction } from "../words/say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A step of a changeover, with the procedure that is run (not the included one that wrote it). */
 export interface PlannedStep {
@@ -16,7 +17,7 @@ export interface PlannedStep {
 
 /** The instruction of a step, with whom it is for: `Only from 4.5 kg to under 5.5 kg: Ask for a weight of today.` */
 export function sayPlanned({ step, only }: Pick<PlannedStep, "step" | "only">): string {
-  return `${only ? `Only ${sayBand(only)}: ` : ""}${sayInstruction(step)}`;
+  return `${only ? heard("readingOfCard").only({ only: sayBand(only) }) : ""}${sayInstruction(step)}`;
 }
 
 /** Whether a step only reads the card: it says `::card`, and moves and turns nothing. */
@@ -80,8 +81,10 @@ const readingOf = /* @__PURE__ */ remember(
       guards: [],
       alerts: [],
       alertsAfter: [],
-      instruction: say(`Read the ${title.charAt(0).toLowerCase()}${title.slice(1)} card aloud, top to bottom.`),
-      detail: [say("With the lines of every option that is fitted. Nothing is put on or taken off after it.")],
+      instruction: say(
+        heard("readingOfCard").readTheCardAloud({ charAt: title.charAt(0).toLowerCase(), title: title.slice(1) }),
+      ),
+      detail: [say(heard("readingOfCard").withTheLines)],
       operations: [],
       checks: [],
       readsCard: where,
@@ -91,7 +94,7 @@ const readingOf = /* @__PURE__ */ remember(
       id: `${CARD}${configuration.id}`,
       platform: configuration.platform,
       file,
-      title: "Read the card",
+      title: heard("readingOfCard").readTheCard,
       code,
       revision,
       status: configuration.status,

@@ -3,6 +3,7 @@ import type { Item, Platform, Service } from "../../schema/collection.ts";
 import { validArrangements } from "../parts/arrangements.ts";
 import { lookup } from "../parts/lookup.ts";
 import { exactly, floorOf, fraction, over, type Rational, times, toText, isDecimal } from "../numbers/rational.ts";
+import { heard } from "../../words/heard.ts";
 
 /** How long a number of full pieces lasts. */
 interface EnduranceRow {
@@ -42,7 +43,7 @@ export function enduranceOfGas(litres: number, pieces: number, flow: number, res
 export function enduranceOfBattery(seconds: number, reserve = 1): Omit<EnduranceRow, "item"> {
   const full = over(exactly(seconds), fraction(60n));
   const { words, ...kept } = keepReserve(full, reserve);
-  return { pieces: 1, ...kept, arithmetic: [`${say(full)} min when full`, ...words].join("; ") };
+  return { pieces: 1, ...kept, arithmetic: [heard("readiness").minWhenFull({ full: say(full) }), ...words].join("; ") };
 }
 
 function keepReserve(full: Rational, reserve: number) {

@@ -3,6 +3,7 @@ import type { Collection } from "../../schema/collection.ts";
 import { slugOf } from "../../schema/wording.ts";
 import { calendarHost, makeCalendar, type ReviewDate } from "../records/calendar.ts";
 import { readyDates } from "./readiness.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * The calendar of a collection's dates, the same bytes for the same files. Its text says what is looked at, of what and
@@ -19,13 +20,18 @@ export function readyCalendar({ service, platforms }: Pick<Collection, "service"
       id: nth === 1 ? name : `${name}.${nth}`,
       date: until,
       title: `${of.name}: ${look}`,
-      text: `${platform.name}, ${of.name}: good until this day. Replace it or have it serviced before.`,
+      text: heard("readiness").goodUntilThisDay({ whichPlatform: platform.name, of: of.name }),
       ...(service.site ? { address: `${service.site}${platform.id}/ready/` } : {}),
       // The files do not say when a line was written; no clock is read for it.
       changed: "1970-01-01",
       revision: Number(until.replaceAll("-", "")),
-      category: "EXPIRY",
+      category: heard("readiness").expiry,
     };
   });
-  return makeCalendar(`${service.name}: dates of equipment`, calendarHost(service), dates, "Dates of equipment");
+  return makeCalendar(
+    heard("readiness").datesOfEquipment({ service: service.name }),
+    calendarHost(service),
+    dates,
+    heard("readiness").datesOfEquipment2,
+  );
 }

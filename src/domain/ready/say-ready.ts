@@ -7,24 +7,25 @@ import { capital, sayDate, sayOptionTitles } from "../words/say.ts";
 import type { callToReady } from "./call.ts";
 import type { readinessOf } from "./readiness.ts";
 import type { restockAfter, restockSheet } from "./restock.ts";
+import { heard } from "../../words/heard.ts";
 
 type ReadyPlace = ReturnType<typeof readinessOf>[number];
 type RestockRow = ReturnType<typeof restockAfter>["rows"][number];
 type CallToReady = ReturnType<typeof callToReady>;
 
 /** What the endurance sheet is not. */
-export const ENDURANCE_CAUTION =
-  "For full cylinders and full batteries, nominal contents at 1 bar. Half on the gauge is half of these minutes. " +
-  "Cold, leaks, a ventilator’s own use and age take more: the gauge decides.";
+export function sayEnduranceCaution(): string {
+  return heard("readiness").enduranceCaution;
+}
 
 /** How often somebody looks: `every shift`; `by its date` where only a date is given. */
 export function sayEvery(every: Every | undefined): string {
-  return every === undefined ? "by its date" : `every ${every}`;
+  return every === undefined ? heard("readiness").byItsDate : heard("readiness").every({ every });
 }
 
 /** `until 1 Mar 2027`, or empty. */
 export function sayUntil({ until }: Pick<ReadyLine, "until">): string {
-  return until === undefined ? "" : `until ${sayDate(until)}`;
+  return until === undefined ? "" : heard("readiness").until({ until: sayDate(until) });
 }
 
 /** Pieces of a thing: `Monitor`, `4 × Capsule pin`. */
@@ -38,11 +39,21 @@ export function sayStands({ stands }: Pick<ReadyPlace, "stands">): string {
 }
 
 const REASONS: Readonly<Record<Exclude<RestockRow["reasons"][number], "worn">, string>> = {
-  emptied: "gave gas or ran",
-  used: "was used",
-  opened: "was opened",
-  moved: "was moved",
-  along: "travelled along",
+  get emptied() {
+    return heard("readiness").gaveGasOrRan;
+  },
+  get used() {
+    return heard("readiness").wasUsed;
+  },
+  get opened() {
+    return heard("readiness").wasOpened;
+  },
+  get moved() {
+    return heard("readiness").wasMoved;
+  },
+  get along() {
+    return heard("readiness").travelledAlong;
+  },
 };
 
 /** Why a thing is on the restock sheet: `Held the patient, was opened`. */
@@ -59,23 +70,39 @@ export function sayWhen(when: ReturnType<typeof restockSheet>["rows"][number]["w
     const titles = when.options.map(({ title }) => lowerFirst(title));
     return `${when.kind === "any" ? "with" : "without"} ${sayList(titles, "or")}`;
   }
-  return `only ${sayList(
-    when.arrangements.map(({ options }) => (options.length ? `with ${sayOptionTitles(options)}` : "without an option")),
-    "or",
-  )}`;
+  return heard("readiness").only({
+    arrangements: sayList(
+      when.arrangements.map(({ options }) =>
+        options.length
+          ? heard("readiness").withOptions({ options: sayOptionTitles(options) })
+          : heard("readiness").withoutAnOption,
+      ),
+      "or",
+    ),
+  });
 }
 
 /** What is done: `Clean and charge`; `If it was used: clean`. */
 export function sayActs({ acts, sure }: { readonly acts: readonly AfterRun[]; readonly sure: boolean }): string {
-  return sure ? capital(sayList(acts)) : `If it was used: ${sayList(acts)}`;
+  return sure ? capital(sayList(acts)) : heard("readiness").ifItWasUsed({ acts: sayList(acts) });
 }
 
 const STAGES: Readonly<Record<CallToReady["stages"][number]["stage"], string>> = {
-  band: "Band confirmed",
-  fetch: "Everything fetched",
-  changeover: "Changed over",
-  supply: "Power and gas on",
-  card: "Card read",
+  get band() {
+    return heard("readiness").bandConfirmed;
+  },
+  get fetch() {
+    return heard("readiness").everythingFetched;
+  },
+  get changeover() {
+    return heard("readiness").changedOver;
+  },
+  get supply() {
+    return heard("readiness").powerAndGas;
+  },
+  get card() {
+    return heard("readiness").cardRead;
+  },
 };
 
 /** What has been reached at the end of a stage: `Band confirmed`. */
@@ -88,7 +115,5 @@ export function sayUnwalked(platform: Platform, walks: CallToReady["walks"]): st
   const names = walks.flatMap(({ store, walkSeconds }) =>
     walkSeconds === undefined ? [namePlace(platform, store)] : [],
   );
-  return names.length === 0
-    ? ""
-    : `The way to ${sayList(names)} is not given, so none is counted: write \`walk\` at the place.`;
+  return names.length === 0 ? "" : heard("readiness").theWay({ names: sayList(names) });
 }

@@ -1,6 +1,7 @@
 /** Dates as an iCalendar file (RFC 5545), the same for the same files whenever it is made. */
 import type { Service } from "../../schema/collection.ts";
 import { slugOf } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A date on which a document has to have been reviewed. */
 export interface ReviewDate {
@@ -35,7 +36,7 @@ export function makeCalendar(
   name: string,
   host: string,
   dates: readonly ReviewDate[],
-  product = "Review dates",
+  product = heard("fieldLines").reviewDates,
 ): string {
   const lines = [
     "BEGIN:VCALENDAR",
@@ -50,7 +51,7 @@ export function makeCalendar(
 }
 
 function eventLines(
-  { id, date, title, text, address, changed, revision, category = "REVIEW" }: ReviewDate,
+  { id, date, title, text, address, changed, revision, category = heard("fieldLines").review }: ReviewDate,
   host: string,
 ): string[] {
   return [

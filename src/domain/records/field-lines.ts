@@ -7,28 +7,69 @@ import { sayAspect } from "./say-difference.ts";
 import { sayWho } from "../words/say.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { ThingNames } from "./step-lines.ts";
+import { heard } from "../../words/heard.ts";
 
 const WHAT: Readonly<Record<string, string>> = {
-  title: "Title",
-  code: "Code",
-  weight: "Weight",
-  age: "Age",
-  effective: "In force from",
-  purpose: "What it is for",
-  notes: "Text between the steps",
-  headings: "Headings",
-  includes: "Steps of other procedures",
-  fitted: "Fitted",
-  fastenings: "Left otherwise than usual",
-  options: "Options",
-  requires: "Options required",
-  phase: "Place in a changeover",
-  checks: "Checks",
-  body: "Text",
-  authority: "Approval documents",
-  standing: "The standing arrangement",
-  empty: "Left empty",
-  notWith: "Not together with",
+  get title() {
+    return heard("fieldLines").title;
+  },
+  get code() {
+    return heard("fieldLines").code;
+  },
+  get weight() {
+    return heard("fieldLines").weight;
+  },
+  get age() {
+    return heard("fieldLines").age;
+  },
+  get effective() {
+    return heard("fieldLines").inForce;
+  },
+  get purpose() {
+    return heard("fieldLines").whatIt;
+  },
+  get notes() {
+    return heard("fieldLines").textBetweenTheSteps;
+  },
+  get headings() {
+    return heard("fieldLines").headings;
+  },
+  get includes() {
+    return heard("fieldLines").stepsOfOtherProcedures;
+  },
+  get fitted() {
+    return heard("fieldLines").fitted;
+  },
+  get fastenings() {
+    return heard("fieldLines").leftOtherwiseThanUsual;
+  },
+  get options() {
+    return heard("fieldLines").options;
+  },
+  get requires() {
+    return heard("fieldLines").optionsRequired;
+  },
+  get phase() {
+    return heard("fieldLines").placeInAChangeover;
+  },
+  get checks() {
+    return heard("fieldLines").checks;
+  },
+  get body() {
+    return heard("fieldLines").text;
+  },
+  get authority() {
+    return heard("fieldLines").approvalDocuments;
+  },
+  get standing() {
+    return heard("fieldLines").theStandingArrangement;
+  },
+  get empty() {
+    return heard("fieldLines").leftEmpty;
+  },
+  get notWith() {
+    return heard("fieldLines").notTogether;
+  },
 };
 
 /** The changed fields of a difference, each with its value before and after as text. */
@@ -93,29 +134,38 @@ export function whyLapsed(chain: readonly Content[]): ReadonlyMap<number, string
         !signOffsStand(changeClass);
       const reasons = [
         ...new Set([
-          ...difference.steps
+          ...difference.steps.filter(isGrave).flatMap((change) =>
+            change.kind === "added"
+              ? [heard("fieldLines").aStepWasAdded]
+              : change.kind === "removed"
+                ? [heard("fieldLines").aStepWasRemoved]
+                : change.aspects.includes("critical")
+                  ? [
+                      heard("fieldLines").stepWas({
+                        number: change.after!.number,
+                        aspect: sayAspect("critical", change),
+                      }),
+                    ]
+                  : [heard("fieldLines").stepIsDoneOtherwise({ number: change.after!.number })],
+          ),
+          ...difference.fields
             .filter(isGrave)
-            .flatMap((change) =>
-              change.kind === "added"
-                ? ["a step was added"]
-                : change.kind === "removed"
-                  ? ["a step was removed"]
-                  : change.aspects.includes("critical")
-                    ? [`step ${change.after!.number} was ${sayAspect("critical", change)}`]
-                    : [`step ${change.after!.number} is done otherwise`],
-            ),
-          ...difference.fields.filter(isGrave).map(({ field }) => `${(WHAT[field] ?? field).toLowerCase()} changed`),
+            .map(({ field }) => heard("fieldLines").changed({ what: (WHAT[field] ?? field).toLowerCase() })),
         ]),
       ];
       if (reasons.length)
         return [
           [
             after.revision,
-            sayList(reasons.length > 3 ? [...reasons.slice(0, 3), `${reasons.length - 3} more`] : reasons),
+            sayList(
+              reasons.length > 3
+                ? [...reasons.slice(0, 3), heard("fieldLines").more({ reasons: reasons.length - 3 })]
+                : reasons,
+            ),
           ],
         ];
       const declared = after.record.changes.findLast(({ revision }) => revision === after.revision)?.signOffs;
-      return declared === "again" ? [[after.revision, "the author asks for it"]] : [];
+      return declared === "again" ? [[after.revision, heard("fieldLines").theAuthorAsks]] : [];
     }),
   );
 }

@@ -7,6 +7,7 @@ import { plainBlocks, type BlockContent, type CheckContent, type StepContent } f
 import { sayWho } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
 import { instructionOf, stepFacts, stepLines, type ThingNames } from "./step-lines.ts";
+import { heard } from "../../words/heard.ts";
 
 /** One thing to do differently, or to know. */
 export interface NoticePoint {
@@ -64,7 +65,7 @@ function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
     return [
       {
         gone: before!.number,
-        text: `No longer done: “${instructionOf(before!.step)}”`,
+        text: heard("noticeLines").noLongerDone({ step: instructionOf(before!.step) }),
         class: change.class,
         by: before!.step.by,
       },
@@ -82,7 +83,10 @@ function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
     return [
       {
         ...shared,
-        text: [`New${marks(after.step)}: “${instructionOf(after.step)}”`, ...facts].join(" "),
+        text: [
+          heard("noticeLines").new({ step: marks(after.step), instructionOf: instructionOf(after.step) }),
+          ...facts,
+        ].join(" "),
         class: change.class,
       },
     ];
@@ -97,8 +101,8 @@ function stepPoints(change: StepChange, names: ThingNames): NoticePoint[] {
 /** Why a step is to be seen again in which nothing weighty changed. */
 function sayBecause({ named, incidents }: NonNullable<StepChange["because"]>, names: ThingNames): string {
   const happened = incidents.map((each) => names.incident(each).replace(/\.$/, "")).join("; ");
-  const guards = happened ? `Guards against: ${happened}. Something that guards against it changed.` : "";
-  return [named ? "The change is about this step." : "", guards].filter(Boolean).join(" ");
+  const guards = happened ? heard("noticeLines").guardsAgainstSomething({ happened }) : "";
+  return [named ? heard("noticeLines").theChangeIsAbout : "", guards].filter(Boolean).join(" ");
 }
 
 function linePoints(
@@ -115,17 +119,19 @@ function linePoints(
     const is = oneLine(line.is ?? "");
     switch (line.aspect) {
       case "moved":
-        return point(`Comes at another time: it was ${line.was}.`);
+        return point(heard("noticeLines").comesAtAnotherTime({ was: line.was! }));
       case "critical":
-        return point(line.is === "yes" ? "Is safety-critical now." : "Is no longer safety-critical.");
+        return point(
+          line.is === "yes" ? heard("noticeLines").isSafetyCriticalNow : heard("noticeLines").isNoLongerSafety,
+        );
       case "hold":
-        return point(line.is === "no" ? "Is no longer a hold." : "Is a hold now: nobody goes on until it is done.");
+        return point(line.is === "no" ? heard("noticeLines").isNoLonger : heard("noticeLines").isAHoldNow);
       case "by":
-        return point(`Is done by: ${sayWho(after.step.by, names.crew).toLowerCase()}.`, line.was);
+        return point(heard("noticeLines").isDone({ by: sayWho(after.step.by, names.crew).toLowerCase() }), line.was);
       case "band":
-        return point(`Is for: ${is}.`, line.was);
+        return point(heard("noticeLines").isFor({ is }), line.was);
       case "instruction":
-        return point(`Says now: “${is}”`, line.was);
+        return point(heard("noticeLines").saysNow({ is }), line.was);
       case "checks":
         return checkPoints(before!.step.checks, after.step.checks, names).map(({ text, was }) => ({
           ...shared,
@@ -134,19 +140,19 @@ function linePoints(
           class: line.class,
         }));
       case "parts":
-        return point(is ? `Moves now: ${is}.` : "Moves nothing any more.", line.was);
+        return point(is ? heard("noticeLines").movesNow({ is }) : heard("noticeLines").movesNothingAnyMore, line.was);
       case "turns":
-        return point(is ? `Turns now: ${is}.` : "Turns nothing any more.", line.was);
+        return point(is ? heard("noticeLines").turnsNow({ is }) : heard("noticeLines").turnsNothingAnyMore, line.was);
       case "alerts":
-        return point(is ? `Read there: ${is}` : "A warning there is gone.", line.was);
+        return point(is ? heard("noticeLines").readThere({ is }) : heard("noticeLines").aWarning, line.was);
       case "reason":
-        return is ? point(`Why: ${is}`) : [];
+        return is ? point(heard("noticeLines").why({ is })) : [];
       case "detail":
-        return is ? point(`Detail: ${is}`) : point("A detail there is gone.", line.was);
+        return is ? point(heard("noticeLines").detail({ is })) : point(heard("noticeLines").aDetail, line.was);
       case "after":
-        return signOffsStand(line.class) ? [] : point("Waits for other steps now.");
+        return signOffsStand(line.class) ? [] : point(heard("noticeLines").waitsForOtherSteps);
       case "photo":
-        return point(is ? "Has another picture." : "Has no picture any more.");
+        return point(is ? heard("noticeLines").hasAnotherPicture : heard("noticeLines").hasNoPictureAny);
       default:
         return [];
     }
@@ -164,16 +170,17 @@ function checkPoints(
   const changed = after.flatMap((check) => {
     const was = before.find(({ challenge }) => challenge === check.challenge);
     if (was && say(was) === say(check)) return [];
+    const what = was ? heard("noticeLines").answer : heard("noticeLines").newCheck;
     return [
       {
-        text: `${was ? "Answer" : "New check"}: ${check.challenge}: ${say(check)}.`,
+        text: `${what}: ${check.challenge}: ${say(check)}.`,
         ...(was ? { was: say(was) } : {}),
       },
     ];
   });
   const gone = before
     .filter(({ challenge }) => !after.some((check) => check.challenge === challenge))
-    .map((check) => ({ text: `No longer checked: ${check.challenge}.`, was: say(check) }));
+    .map((check) => ({ text: heard("noticeLines").noLongerChecked({ challenge: check.challenge }), was: say(check) }));
   return [...changed, ...gone];
 }
 
@@ -187,7 +194,7 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
     case "age":
       return point(names.words.isForPatients({ band: textOf(after) }), textOf(before));
     case "title":
-      return point(`Is now called “${String(after)}”.`, String(before));
+      return point(heard("noticeLines").isNowCalled({ after: String(after) }), String(before));
     case "purpose":
     case "notes":
     case "body":
@@ -196,8 +203,10 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
       );
     case "includes":
       return point(
-        `Runs the steps of: ${(after as readonly string[]).join(", ") || "no other procedure"}.`,
-        (before as readonly string[]).join(", ") || "no other procedure",
+        heard("noticeLines").runsTheSteps({
+          after: (after as readonly string[]).join(", ") || heard("noticeLines").noOtherProcedure,
+        }),
+        (before as readonly string[]).join(", ") || heard("noticeLines").noOtherProcedure,
       );
     case "checks":
       return checkPoints(
@@ -206,10 +215,10 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
         names,
       ).map(({ text, was }) => ({ text, ...(was ? { was } : {}), class: changeClass, by: [] }));
     case "fitted":
-      return point(`Fitted now: ${sayFitted(after, names)}.`, sayFitted(before, names));
+      return point(heard("noticeLines").fittedNow({ after: sayFitted(after, names) }), sayFitted(before, names));
     case "fastenings":
       return point(
-        `Left otherwise than usual: ${sayStates(after, names) || "nothing"}.`,
+        heard("noticeLines").leftOtherwiseThanUsual({ after: sayStates(after, names) || "nothing" }),
         sayStates(before, names) || "nothing",
       );
     default:
@@ -231,14 +240,23 @@ function blockPoints(
   const [was, is] = [linesOf(before), linesOf(after)];
   const gone = was.filter((line) => !is.includes(line)),
     come = is.filter((line) => !was.includes(line));
-  if (come.length === 0) return gone.map((line) => ({ text: "A text is gone.", was: line }));
-  return come.map((line, at) => ({ text: `Reads now: ${line}`, ...(gone[at] ? { was: gone[at]! } : {}) }));
+  if (come.length === 0) return gone.map((line) => ({ text: heard("noticeLines").aTextIsGone, was: line }));
+  return come.map((line, at) => ({
+    text: heard("noticeLines").readsNow({ line }),
+    ...(gone[at] ? { was: gone[at]! } : {}),
+  }));
 }
 
 /** Pieces in places as a list. */
 export function sayFitted(value: unknown, { item, place }: Pick<ThingNames, "item" | "place">): string {
   return ((value ?? []) as readonly { place: string; item: string; count: number }[])
-    .map((fitted) => `${fitted.count} ${item(fitted.item)} in ${place(fitted.place)}`)
+    .map((fitted) =>
+      heard("noticeLines").countItemInPlace({
+        count: fitted.count,
+        item: item(fitted.item),
+        place: place(fitted.place),
+      }),
+    )
     .join(", ");
 }
 
@@ -250,7 +268,7 @@ export function sayStates(value: unknown, { fastening }: Pick<ThingNames, "faste
 }
 
 function marks({ critical, hold }: StepContent): string {
-  const words = [critical && "safety-critical", hold && "a hold"].filter(Boolean);
+  const words = [critical && "safety-critical", hold && heard("noticeLines").aHold].filter(Boolean);
   return words.length ? `, ${words.join(", ")}` : "";
 }
 

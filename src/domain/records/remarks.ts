@@ -10,6 +10,7 @@ import type {
   Step,
 } from "../../schema/collection.ts";
 import { authorOf, isSameName } from "./author.ts";
+import { heard } from "../../words/heard.ts";
 
 /** The files of remarks on a document's present revision, in their order. */
 export function reviewsOn({ reviews = [] }: Pick<Collection, "reviews">, document: Controlled): readonly Review[] {
@@ -62,25 +63,26 @@ export function whyNotApproved(
     open = remarksOn(collection, document).filter(isOpen),
     next = reviewBy ?? document.reviewBy;
   const why: (string | false)[] = [
-    document.status === "approved" &&
-      `Revision ${document.revision} is approved already. Raise \`revision\` before anything else is approved.`,
-    document.status === "withdrawn" && "It is withdrawn. Set its status to `in review` first.",
-    author === undefined && "It names no owner and nobody who made the change. Add `owner`.",
+    document.status === "approved" && heard("approving").revisionIsApprovedAlready({ revision: document.revision }),
+    document.status === "withdrawn" && heard("approving").itIsWithdrawnSet,
+    author === undefined && heard("approving").itNamesNoOwner,
     author !== undefined &&
       isSameName(author, role) &&
-      `${author} wrote revision ${document.revision}. Somebody else approves it.`,
-    document.revision > 1 &&
-      !change &&
-      `No entry of \`changes\` says what revision ${document.revision} changed. Add one.`,
+      heard("approving").wroteRevisionSomebodyElse({ author, revision: document.revision }),
+    document.revision > 1 && !change && heard("approving").noEntryOfChanges({ revision: document.revision }),
     open.length > 0 &&
-      `${open.length === 1 ? "One remark has" : `${open.length} remarks have`} no answer: ` +
-        `${open.map(({ by, where }) => `${by} (${where.file}, line ${where.line})`).join("; ")}.`,
+      heard("approving").oneRemarkHas({
+        open: open.length,
+        open2: open
+          .map(({ by, where }) => heard("approving").line({ by, file: where.file, line: where.line }))
+          .join("; "),
+      }),
     change !== undefined &&
       change.date !== "" &&
       effective < change.date &&
-      `It would count from ${effective}, before it was changed on ${change.date}. Give a later day.`,
-    "steps" in document && next === undefined && "It has no day of its next review. Give one.",
-    next !== undefined && next <= effective && `Its next review, ${next}, is not after ${effective}. Give a later day.`,
+      heard("approving").itWouldCount({ effective, date: change.date }),
+    "steps" in document && next === undefined && heard("approving").itHasNoDay,
+    next !== undefined && next <= effective && heard("approving").itsNextReview({ next, effective }),
   ];
   return why.filter((each) => each !== false);
 }

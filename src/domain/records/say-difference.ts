@@ -1,41 +1,82 @@
 /** A difference in one line of words, for findings and lists of changes. */
 import type { Aspect } from "./change-class.ts";
 import type { Difference, StepChange } from "./revisions.ts";
+import { heard } from "../../words/heard.ts";
 
 const ASPECTS: Readonly<Record<Aspect, string>> = {
   name: "renamed",
   critical: "critical",
   hold: "hold",
-  by: "done by others",
-  band: "for other patients",
-  alerts: "warnings changed",
+  get by() {
+    return heard("saidChanges").doneByOthers;
+  },
+  get band() {
+    return heard("saidChanges").forOther;
+  },
+  get alerts() {
+    return heard("saidChanges").warningsChanged;
+  },
   instruction: "reworded",
-  reason: "reason changed",
-  detail: "detail changed",
-  parts: "parts changed",
-  turns: "turns changed",
-  checks: "checks changed",
-  photo: "photo changed",
-  takes: "time changed",
-  after: "waits for other steps",
-  guards: "guards changed",
+  get reason() {
+    return heard("saidChanges").reasonChanged;
+  },
+  get detail() {
+    return heard("saidChanges").detailChanged;
+  },
+  get parts() {
+    return heard("saidChanges").partsChanged;
+  },
+  get turns() {
+    return heard("saidChanges").turnsChanged;
+  },
+  get checks() {
+    return heard("saidChanges").checksChanged;
+  },
+  get photo() {
+    return heard("saidChanges").photoChanged;
+  },
+  get takes() {
+    return heard("saidChanges").timeChanged;
+  },
+  get after() {
+    return heard("saidChanges").waitsForOtherSteps;
+  },
+  get guards() {
+    return heard("saidChanges").guardsChanged;
+  },
 };
 
 const FIELDS: Readonly<Record<string, string>> = {
-  weight: "weight band",
-  age: "age band",
+  get weight() {
+    return heard("saidChanges").weightBand;
+  },
+  get age() {
+    return heard("saidChanges").ageBand;
+  },
   notWith: "not-with",
-  requires: "required options",
-  phase: "place in a changeover",
+  get requires() {
+    return heard("saidChanges").requiredOptions;
+  },
+  get phase() {
+    return heard("saidChanges").placeInAChangeover;
+  },
   headings: "headings",
-  notes: "text outside the steps",
-  includes: "included procedures",
+  get notes() {
+    return heard("saidChanges").textOutsideTheSteps;
+  },
+  get includes() {
+    return heard("saidChanges").includedProcedures;
+  },
 };
 
 /** What an aspect of a step is called in a list of changes: `reworded`, `made safety-critical`. */
 export function sayAspect(aspect: Aspect, change: StepChange): string {
-  if (aspect === "critical") return change.after?.step.critical ? "made safety-critical" : "no longer safety-critical";
-  if (aspect === "hold") return change.after?.step.hold ? "made a hold" : "no longer a hold";
+  if (aspect === "critical")
+    return change.after?.step.critical
+      ? heard("saidChanges").madeSafetyCritical
+      : heard("saidChanges").noLongerSafetyCritical;
+  if (aspect === "hold")
+    return change.after?.step.hold ? heard("saidChanges").madeAHold : heard("saidChanges").noLongerAHold;
   return ASPECTS[aspect];
 }
 
@@ -49,14 +90,16 @@ export function sayDifference({ steps, fields }: Difference, most = 3): string {
   const parts = [
     ...fields
       .filter(({ field }) => field !== "effective" || isAlone)
-      .map(({ field }) => `${FIELDS[field] ?? field} changed`),
+      .map(({ field }) => heard("saidChanges").changed({ fields: FIELDS[field] ?? field })),
     ...steps.flatMap((change) => {
-      if (change.kind === "removed") return [`step ${change.before!.number} removed`];
-      if (change.kind === "added") return [`step ${change.after!.number} added`];
+      if (change.kind === "removed") return [heard("saidChanges").stepRemoved({ number: change.before!.number })];
+      if (change.kind === "added") return [heard("saidChanges").stepAdded({ number: change.after!.number })];
       const words = [...(change.moved ? ["moved"] : []), ...change.aspects.map((aspect) => sayAspect(aspect, change))];
-      return words.length ? [`step ${change.after!.number} ${words.join(", ")}`] : [];
+      return words.length ? [heard("saidChanges").step({ number: change.after!.number, words: words.join(", ") })] : [];
     }),
   ];
   if (!parts.length) return "nothing";
-  return parts.length > most ? `${parts.slice(0, most).join("; ")}; and ${parts.length - most} more` : parts.join("; ");
+  return parts.length > most
+    ? heard("saidChanges").andMore({ parts: parts.slice(0, most).join("; "), parts2: parts.length - most })
+    : parts.join("; ");
 }

@@ -7,6 +7,7 @@ import { contentOf } from "./freeze.ts";
 import { contentsBefore } from "./issues.ts";
 import { changesToSee, differenceBetween, earliestStanding, type StepChange } from "./revisions.ts";
 import { plainText, sayInstruction } from "../words/say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A change that a sign-off does not outlast. */
 interface Cause {
@@ -132,7 +133,7 @@ function causesAfter(document: Procedure | Configuration, chain: readonly Conten
     causes.push({
       document,
       revision: later,
-      summary: change?.summary ?? "No entry says what changed.",
+      summary: change?.summary ?? heard("approving").noEntrySaysWhat,
       ...(change ? { date: change.date } : {}),
       ...(change?.reason ? { reason: change.reason } : {}),
     });

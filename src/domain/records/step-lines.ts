@@ -11,6 +11,7 @@ import {
 } from "./content.ts";
 import type { StepChange } from "./revisions.ts";
 import { plainText, sayDuration, sayWho } from "../words/say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Names of what ids stand for; an id that is gone names itself. */
 export interface ThingNames {
@@ -36,22 +37,24 @@ export interface StepLine {
   readonly class: ChangeClass;
 }
 
-const MARKS: Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mark: string, what: string]>> = {
-  name: ["Renamed", "Name of the step"],
-  by: ["Done by others", "Who"],
-  band: ["", "For whom"],
-  alerts: ["Warning changed", "Warning"],
-  instruction: ["Reworded", "Instruction"],
-  reason: ["Reason changed", "Why"],
-  detail: ["Detail changed", "Detail"],
-  parts: ["Parts changed", "Moves"],
-  turns: ["Turn changed", "Turns"],
-  checks: ["Check changed", "Check"],
-  photo: ["Photo changed", "Photo"],
-  takes: ["Time changed", "Time"],
-  after: ["Waits for other steps", "Waits for"],
-  guards: ["Guards changed", "Guards against"],
-};
+const marksOf = (
+  say: Words["stepLines"],
+): Readonly<Record<Exclude<Aspect, "critical" | "hold">, readonly [mark: string, what: string]>> => ({
+  name: [say.renamed, say.nameOfStep],
+  by: [say.doneByOthers, say.who],
+  band: ["", say.forWhom],
+  alerts: [say.warningChanged, say.warning],
+  instruction: [say.reworded, say.instruction],
+  reason: [say.reasonChanged, say.why],
+  detail: [say.detailChanged, say.detail],
+  parts: [say.partsChanged, say.moves],
+  turns: [say.turnChanged, say.turns],
+  checks: [say.checkChanged, say.check],
+  photo: [say.photoChanged, say.photo],
+  takes: [say.timeChanged, say.time],
+  after: [say.waitsForOtherSteps, say.waitsFor],
+  guards: [say.guardsChanged, say.guardsAgainst],
+});
 
 /**
  * The changed aspects of a step that is in both issues, in the order of the page; moved comes first. Empty for one that
@@ -65,7 +68,7 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
     if (aspect === "critical")
       return {
         ...shared,
-        mark: after.step.critical ? "Made safety-critical" : "No longer safety-critical",
+        mark: after.step.critical ? heard("stepLines").madeSafetyCritical : heard("stepLines").noLongerSafetyCritical,
         what: "Safety-critical",
         was: before.step.critical ? "yes" : "no",
         is: after.step.critical ? "yes" : "no",
@@ -73,12 +76,12 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
     if (aspect === "hold")
       return {
         ...shared,
-        mark: after.step.hold ? "Made a hold" : "No longer a hold",
-        what: "Hold",
+        mark: after.step.hold ? heard("stepLines").madeAHold : heard("stepLines").noLongerAHold,
+        what: heard("stepLines").hold,
         was: before.step.hold ? "yes" : "no",
-        is: after.step.hold ? "nobody goes on until it is done" : "no",
+        is: after.step.hold ? heard("stepLines").nobodyGoesOnUntil : "no",
       };
-    const [usual, what] = MARKS[aspect],
+    const [usual, what] = marksOf(heard("stepLines"))[aspect],
       mark = aspect === "band" ? names.words.otherPatients : usual;
     const [was, is] = [textOf(aspect, before.step, names), textOf(aspect, after.step, names)];
     const photos = aspect === "photo" ? { photos: { was: before.step.photos, is: after.step.photos } } : {};
@@ -88,10 +91,10 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
     ? [
         {
           aspect: "moved",
-          mark: "Moved",
-          what: "Place",
-          was: `step ${before.number}`,
-          is: `step ${after.number}`,
+          mark: heard("stepLines").moved,
+          what: heard("stepLines").place,
+          was: heard("stepLines").step({ number: before.number }),
+          is: heard("stepLines").step({ number: after.number }),
           class: change.class,
         },
       ]
@@ -106,7 +109,7 @@ export function stepFacts(step: StepContent, names: ThingNames): { readonly what
   return (["by", "band", "alerts", "detail", "reason", "parts", "turns", "checks"] as const).flatMap((aspect) => {
     const text = textOf(aspect, step, names);
     const isForAll = aspect === "band" && !step.weight && !step.age;
-    return text && !isForAll ? [{ what: MARKS[aspect][1], text }] : [];
+    return text && !isForAll ? [{ what: marksOf(heard("stepLines"))[aspect][1], text }] : [];
   });
 }
 
@@ -122,13 +125,18 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
     case "by":
       return sayWho(step.by, names.crew);
     case "band":
-      return [step.weight?.text, step.age?.text].filter(Boolean).join(", ") || "everybody whom the procedure is for";
+      return (
+        [step.weight?.text, step.age?.text].filter(Boolean).join(", ") || heard("stepLines").everybodyWhomTheProcedure
+      );
     case "alerts":
       return alertText([...step.alerts, ...step.alertsAfter]);
     case "instruction":
       return instructionOf(step);
     case "reason":
-      return [plainText(step.reason ?? []).trim(), step.unnoticed && `If nobody notices: ${step.unnoticed}`]
+      return [
+        plainText(step.reason ?? []).trim(),
+        step.unnoticed && heard("stepLines").ifNobodyNotices({ unnoticed: step.unnoticed }),
+      ]
         .filter(Boolean)
         .join("\n");
     case "detail":
@@ -151,7 +159,9 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
         )
         .join("\n");
     case "photo":
-      return step.photos.map(({ id, alt, taken }) => `${alt ?? id}${taken ? `, taken ${taken}` : ""}`).join("\n");
+      return step.photos
+        .map(({ id, alt, taken }) => `${alt ?? id}${taken ? heard("stepLines").taken({ taken }) : ""}`)
+        .join("\n");
     case "takes":
       return sayDuration(step.takesSeconds);
     case "after":

@@ -1,8 +1,20 @@
 /** Where slips end: each in one of five stretches, from the procedure in which it is made to the patient. */
+import { heard } from "../../words/heard.ts";
 import type { Outcome, SlipProof, SlipRow } from "./prove.ts";
 
 /** The stretches that a slip gets through, in order; what gets into the last is noticed by nobody. */
-export const STRETCHES = ["This procedure", "Those after it", "The count", "The card", "In use"] as const;
+export const STRETCHES = ["procedure", "after", "count", "card", "use"] as const;
+
+/** A stretch as pages call it. */
+export function nameStretch(stretch: (typeof STRETCHES)[number]): string {
+  return {
+    procedure: heard("slips").thisProcedure,
+    after: heard("slips").thoseAfterIt,
+    count: heard("slips").theCountAtEnd,
+    card: heard("slips").theCard,
+    use: heard("slips").inUse,
+  }[stretch];
+}
 
 /** One slip, where it survives longest. */
 export interface SlipEnd {

@@ -4,6 +4,14 @@ import { sayList } from "../../schema/wording.ts";
 import { capital, sayDuration, sayNumber, sayWho } from "../words/say.ts";
 import { silenceReason, STRETCHES, stretchOf } from "./ends.ts";
 import type { Outcome, SlipProof, SlipRow } from "./prove.ts";
+import type { SlipWay } from "./slip.ts";
+import { heard } from "../../words/heard.ts";
+
+const WAYS: Readonly<Record<SlipWay, () => string>> = {
+  "left out": () => heard("slips").leftOut,
+  "one too few": () => heard("slips").doneToOnePiece,
+  "half turned": () => heard("slips").halfTurned,
+};
 
 /** A slip of one act, or several that end alike. */
 export interface ShownSlip {
@@ -42,7 +50,7 @@ export function showSlips(
       operation,
       critical: step.critical,
       act: sayAct(step.operations[operation]!, platform),
-      ways: kind === "one too few" ? "done to one piece too few" : kind,
+      ways: WAYS[kind](),
       count: 1,
       outcome: row.worst.noticed.outcome,
       reach: reachOf(row),
@@ -88,29 +96,51 @@ function reachOf(row: SlipRow): number {
 
 function tell({ slip, worst: { noticed } }: SlipRow, crew: readonly Crew[]): string {
   const { outcome, at, check, afterSeconds } = noticed;
-  const when = afterSeconds > 0 ? `${sayDuration(afterSeconds)} later` : "at once";
+  const when =
+    afterSeconds > 0 ? heard("slips").later({ afterSeconds: sayDuration(afterSeconds) }) : heard("slips").atOnce;
   const who = sayWho(noticed.by, crew);
-  if (outcome === "silent") return "Nobody notices. Nothing stops, no later line is about it, no count differs.";
-  if (outcome === "made good") return "Nobody notices; a later act puts it right.";
-  if (outcome === "counted") return `The count at the end comes out wrong, ${when}.`;
-  if (noticed.onCard) return `Seen when the card is read, at “${check!.challenge}”, ${when}.`;
+  if (outcome === "silent") return heard("slips").nobodyNoticesNothingStops;
+  if (outcome === "made good") return heard("slips").nobodyNoticesALater;
+  if (outcome === "counted") return heard("slips").theCount({ when });
+  if (noticed.onCard) return heard("slips").seenWhenTheCard({ challenge: check!.challenge, when });
   const place =
     at!.procedure.id === slip.procedure.id
-      ? `step ${at!.step.number}`
-      : `step ${at!.step.number} of “${at!.procedure.title}”`;
+      ? heard("slips").step({ number: at!.step.number })
+      : heard("slips").stepOf({ number: at!.step.number, procedure: at!.procedure.title });
   return outcome === "stopped"
-    ? `${capital(who)} ${areSeveral(noticed.by) ? "are" : "is"} stopped at ${place}, ${when}: it cannot be done.`
-    : `${capital(who)} ${areSeveral(noticed.by) ? "see" : "sees"} it at “${check!.challenge}”, ${place}, ${when}.`;
+    ? heard("slips").stoppedAtItCannot({
+        who: capital(who),
+        are: areSeveral(noticed.by) ? heard("slips").are : heard("slips").is,
+        place,
+        when,
+      })
+    : heard("slips").whoSee({
+        who: capital(who),
+        see: areSeveral(noticed.by) ? heard("slips").see : heard("slips").sees,
+        challenge: check!.challenge,
+        place,
+        when,
+      });
 }
 
 const areSeveral = (by: readonly string[]): boolean => by.length > 1;
 
 const ENDS: Readonly<Record<Outcome, string>> = {
-  stopped: "somebody is stopped",
-  seen: "a line sees it",
-  counted: "the count differs",
-  "made good": "it is made good",
-  silent: "nobody notices",
+  get stopped() {
+    return heard("slips").somebodyIsStopped;
+  },
+  get seen() {
+    return heard("slips").aLineSees;
+  },
+  get counted() {
+    return heard("slips").theCountDiffers;
+  },
+  get "made good"() {
+    return heard("slips").itIsMadeGood;
+  },
+  get silent() {
+    return heard("slips").nobodyNotices;
+  },
 };
 
 /** The other ends that a slip comes to, with their numbers. */
@@ -123,6 +153,6 @@ function sayElsewhere({ outcomes, worst: { context, noticed } }: SlipRow): strin
   const what = context.from === context.to ? "arrangement" : "changeover";
   return (
     `So it is in ${outcomes[noticed.outcome]} of ${sayNumber(all, what)}; ` +
-    `${others.map(([outcome, count]) => `in ${count} ${ENDS[outcome]}`).join(", ")}.`
+    `${others.map(([outcome, count]) => heard("slips").inCountEnds({ count, ends: ENDS[outcome] })).join(", ")}.`
   );
 }

@@ -4,7 +4,7 @@ import type { Act, Model, Program, State } from "../states/model.ts";
 import { run, settle } from "../states/run.ts";
 
 /** How an act goes wrong. */
-type SlipWay = "left out" | "one too few" | "half turned";
+export type SlipWay = "left out" | "one too few" | "half turned";
 
 /** One act of a step that goes wrong in one way. */
 export interface Slip {

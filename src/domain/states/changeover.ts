@@ -8,6 +8,7 @@ import { type Model, NONE, type Program, programFor, type State } from "./model.
 import type { PlannedStep } from "../parts/reading.ts";
 import { type ChooseWay, findWays } from "./search.ts";
 import { usableProcedures } from "./usable.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Pieces whose place is another one after the changeover. */
 export interface NetMove {
@@ -195,12 +196,16 @@ export function whatIsMissing(model: Model, state: State, target: State): Missin
   const missing = netMoves(model, state, target).map(({ item, count, from, to }): Missing => ({
     id: item,
     places: [from, to],
-    text: `${count > 1 ? `${count} ` : ""}\`${item}\` ${count > 1 ? "are" : "is"} in \`${from}\`, not in \`${to}\``,
+    text: heard("fitting").countItemCount({ count, item, from, to }),
   }));
   model.fastenings.forEach(({ id, states }, at) => {
     const [now, should] = [state[model.slots.length + at]!, target[model.slots.length + at]!];
     if (now !== should && now !== NONE && should !== NONE)
-      missing.push({ id, places: [], text: `\`${id}\` is \`${states[now]}\`, not \`${states[should]}\`` });
+      missing.push({
+        id,
+        places: [],
+        text: heard("fitting").idIsStates({ id, now: states[now]!, should: states[should]! }),
+      });
   });
   return missing;
 }

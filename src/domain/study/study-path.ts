@@ -7,6 +7,7 @@ import { compareCuts, lowerCut, meetBands } from "../bands/bands.ts";
 import { compareByTrade } from "../parts/phase.ts";
 import { remember } from "../words/remember.ts";
 import { usesOf } from "../parts/builds.ts";
+import { heard } from "../../words/heard.ts";
 
 /** One page on the path. */
 interface Stop {
@@ -72,22 +73,26 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   const own = (path: string) => `${platform.id}/${path}/`;
   const background: Stop[] = [
     ...platform.readings.map(({ id, title }): Stop => ({ kind: "page", title, address: own(`reading/${id}`) })),
-    { kind: "page", title: "Table of bands", address: own("bands") },
-    { kind: "page", title: "Words", address: "glossary/" },
+    { kind: "page", title: heard("studyPath").tableOfBands, address: own("bands") },
+    { kind: "page", title: heard("studyPath").words, address: "glossary/" },
   ];
-  const legs: Leg[] = [{ title: "Background", about: "background", entries: background }];
+  const legs: Leg[] = [{ title: heard("studyPath").background, about: "background", entries: background }];
   legs.push({
-    title: "Every run",
+    title: heard("studyPath").everyRun,
     about: "everyRun",
     entries: take(isEverybodys, (a, b) => a.code.localeCompare(b.code, "en", { numeric: true })),
   });
   for (const configuration of configurations) {
     const page: Stop = {
       kind: "page",
-      title: `The arrangement: ${configuration.title}`,
+      title: heard("studyPath").theArrangement({ configuration: configuration.title }),
       address: own(`configurations/${configuration.id}`),
     };
-    const card: Stop = { kind: "page", title: "Its checklist", address: own(`cards/${configuration.id}`) };
+    const card: Stop = {
+      kind: "page",
+      title: heard("studyPath").itsChecklist,
+      address: own(`cards/${configuration.id}`),
+    };
     legs.push({
       title: configuration.title,
       band: configuration.band,
@@ -101,7 +106,11 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     });
   }
   for (const option of platform.options.filter(({ status }) => status === "approved")) {
-    const page: Stop = { kind: "page", title: `The option: ${option.title}`, address: own(`options/${option.id}`) };
+    const page: Stop = {
+      kind: "page",
+      title: heard("studyPath").theOption({ option: option.title }),
+      address: own(`options/${option.id}`),
+    };
     legs.push({
       title: option.title,
       band: option.band,
@@ -109,22 +118,22 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     });
   }
   legs.push({
-    title: "The rest",
+    title: heard("studyPath").theRest,
     about: "others",
     entries: take(() => true),
   });
   legs.push({
-    title: "Changeovers",
+    title: heard("studyPath").changeovers,
     about: "changeovers",
-    entries: [{ kind: "page", title: "From any arrangement to any other", address: own("changeovers") }],
+    entries: [{ kind: "page", title: heard("studyPath").fromAnyArrangement, address: own("changeovers") }],
   });
   legs.push({
-    title: "Practise, then be seen",
+    title: heard("studyPath").practiseThenBeSeen,
     about: "seen",
     entries: [
-      { kind: "page", title: "Practise", address: own("practise") },
-      { kind: "page", title: "Question paper to print", address: own("practise/paper") },
-      { kind: "page", title: "Sign-off records", address: own("sign-off") },
+      { kind: "page", title: heard("studyPath").practise, address: own("practise") },
+      { kind: "page", title: heard("studyPath").questionPaperToPrint, address: own("practise/paper") },
+      { kind: "page", title: heard("studyPath").signOffRecords, address: own("sign-off") },
     ],
   });
   return legs.filter(({ entries }) => entries.length > 0);

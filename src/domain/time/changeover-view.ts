@@ -8,6 +8,7 @@ import { sayList } from "../../schema/wording.ts";
 import type { Changeover } from "../states/changeover.ts";
 import { countParts, listFetches } from "../states/counts.ts";
 import { nameItem, namePlace } from "../parts/lookup.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A row of a table: pieces of an item and where they stand or go, by id and in words. */
 export interface CountedRow {
@@ -68,47 +69,49 @@ export function viewChangeover(
     ...(note ? { note } : {}),
     ...(strong ? { strong } : {}),
   });
-  const from = (place: string) => `from ${namePlace(platform, place)}`;
+  const from = (place: string) => heard("toCount").fromWhichPlatform({ whichPlatform: namePlace(platform, place) });
   const tables: CountedTable[] = [
     {
       id: "fetch",
-      title: "Fetch first",
-      about: "In the order of the walk. Press a circle for each one in your hands.",
-      way: "Stands in",
+      title: heard("toCount").fetchFirst,
+      about: heard("toCount").inTheOrder,
+      way: heard("toCount").standsIn,
       done: "fetched",
-      total: "Pieces to fetch",
-      none: `Nothing: all that is needed travels with ${sayThe(platform.name)}.`,
-      rows: listFetches(changeover.steps, platform).map((each) => row(each, `before step ${each.before + 1}`)),
+      total: heard("toCount").piecesToFetch,
+      none: heard("toCount").nothingAll({ whichPlatform: sayThe(platform.name) }),
+      rows: listFetches(changeover.steps, platform).map((each) =>
+        row(each, heard("toCount").beforeStep({ before: each.before + 1 })),
+      ),
     },
     {
       id: "out",
-      title: "Count out",
-      about: "Goes back to its home. Press a circle for each one you put down.",
-      way: "Goes to",
-      done: "put down",
-      total: "Pieces out",
-      none: "Nothing comes off.",
+      title: heard("toCount").countOut,
+      about: heard("toCount").goesBack,
+      way: heard("toCount").goesTo,
+      done: heard("toCount").putDown,
+      total: heard("toCount").piecesOut,
+      none: heard("toCount").nothingComesOff,
       rows: counts.out.map(({ item, count, to, stowed }) =>
-        row({ item, count, place: to }, stowed ? "before the wheels roll" : undefined, stowed),
+        row({ item, count, place: to }, stowed ? heard("toCount").beforeTheWheelsRoll : undefined, stowed),
       ),
     },
     {
       id: "in",
-      title: "Count in",
-      about: "Is fitted. Press a circle for each one in its place.",
-      way: "Goes to",
-      done: "in its place",
-      total: "Pieces in",
-      none: "Nothing goes on.",
+      title: heard("toCount").countIn,
+      about: heard("toCount").isFittedPress,
+      way: heard("toCount").goesTo,
+      done: heard("toCount").inItsPlace,
+      total: heard("toCount").piecesIn,
+      none: heard("toCount").nothingGoes,
       rows: counts.into.map((each) => row({ ...each, place: each.to }, from(each.from))),
     },
     {
       id: "moved",
-      title: "Move",
-      about: "Stays on, in another place.",
-      way: "Goes to",
-      done: "in its place",
-      total: "Pieces moved",
+      title: heard("toCount").move,
+      about: heard("toCount").staysOnInAnother,
+      way: heard("toCount").goesTo,
+      done: heard("toCount").inItsPlace,
+      total: heard("toCount").piecesMoved,
       none: "",
       rows: counts.moved.map((each) => row({ ...each, place: each.to }, from(each.from))),
     },
@@ -118,19 +121,27 @@ export function viewChangeover(
     tables: tables.filter(({ id, rows }) => id !== "moved" || rows.length > 0),
     ...(changeover.undone.length > 0
       ? {
-          undone: `${changeover.undone
-            .map(
-              ({ item, count, from: place }) =>
-                `${pieces(count, item)} leaves the ${namePlace(platform, place)} and comes back to it`,
-            )
-            .join("; ")}. There is no shorter way with these procedures.`,
+          undone: heard("toCount").thereIsNoShorter({
+            undone: changeover.undone
+              .map(({ item, count, from: place }) =>
+                heard("toCount").leavesTheAndComes({
+                  count: pieces(count, item),
+                  whichPlatform: namePlace(platform, place),
+                }),
+              )
+              .join("; "),
+          }),
         }
       : {}),
     ...(stowed.length > 0
       ? {
-          back: `${sayList(
-            stowed.map(({ item, count, to }) => `${pieces(count, item)} back in the ${namePlace(platform, to)}`),
-          )}. Count them aloud.`,
+          back: heard("toCount").countThemAloud({
+            stowed: sayList(
+              stowed.map(({ item, count, to }) =>
+                heard("toCount").backIn({ count: pieces(count, item), whichPlatform: namePlace(platform, to) }),
+              ),
+            ),
+          }),
         }
       : {}),
   };
@@ -142,7 +153,7 @@ const MOST_PINS = 8;
 /** The pins of a row, by what each is read out as: `Capsule pin, 2 of 4: fetched`; at least one. */
 export function pinsOf({ itemName, count }: CountedRow, done: string): string[] {
   return count > 1 && count <= MOST_PINS
-    ? Array.from({ length: count }, (_, at) => `${itemName}, ${at + 1} of ${count}: ${done}`)
+    ? Array.from({ length: count }, (_, at) => heard("toCount").itemName({ itemName, at: at + 1, count, done }))
     : [`${itemName}: ${done}`];
 }
 

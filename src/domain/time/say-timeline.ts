@@ -2,18 +2,21 @@
  * What a timeline means, in words: which steps set the total, who waits for whom, and how far from the best it can be.
  */
 import type { PlannedStep } from "../parts/reading.ts";
-import { sayDuration, sayNumber, sayRole } from "../words/say.ts";
+import { sayDuration, sayRole } from "../words/say.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { TimedStep, Timeline, Wait } from "./timeline.ts";
+import { heard } from "../../words/heard.ts";
 
 /** How much shorter any other schedule could be; says plainly what is proved and what is not. */
 export function sayBest({ elapsed, bound, proved, provedAsWritten }: Timeline): string {
-  if (proved) return "No schedule is shorter with these steps: proved.";
-  const most = `at most ${sayDuration(elapsed - bound)} (${Math.ceil(((elapsed - bound) / elapsed) * 100)} %)`;
+  if (proved) return heard("timeline").noScheduleIsShorter;
+  const most = heard("timeline").atMost({
+    elapsed: sayDuration(elapsed - bound),
+    ceil: Math.ceil(((elapsed - bound) / elapsed) * 100),
+  });
   return provedAsWritten
-    ? "In the written order no schedule is shorter: proved. If each person did their steps in any " +
-        `order, ${most} could be saved.`
-    : `No schedule can be shorter by more than ${most.replace("at most ", "")}.`;
+    ? heard("timeline").inTheWrittenOrder({ most })
+    : heard("timeline").noScheduleCan({ most: most.replace(heard("timeline").atMost2, "") });
 }
 
 /** The steps that set the total, as one sentence. */
@@ -22,10 +25,10 @@ export function sayCritical({ criticalPath, steps }: Timeline): string {
     critical = steps.filter(({ critical }) => critical).length;
   if (numbers.length === 0) return "";
   const rest = steps.length - critical;
-  return (
-    `Steps ${sayList(numbers)} follow one another without a gap and set the total: a second lost there is lost ` +
-    `for good.${rest > 0 ? ` ${rest === 1 ? "One step has" : `${rest} steps have`} time to spare.` : ""}`
-  );
+  return heard("timeline").stepsFollowOneAnother({
+    numbers: sayList(numbers),
+    rest: rest > 0 ? heard("timeline").oneStepHasTime({ rest }) : "",
+  });
 }
 
 /** Numbers with runs of three and more joined: `1 to 14`, `16`. */
@@ -37,7 +40,11 @@ function sayRuns(numbers: readonly number[]): string[] {
     else runs.push([number, number]);
   }
   return runs.flatMap(([from, to]) =>
-    to - from > 1 ? [`${from} to ${to}`] : from === to ? [String(from)] : [String(from), String(to)],
+    to - from > 1
+      ? [heard("timeline").fromTo({ from, to })]
+      : from === to
+        ? [String(from)]
+        : [String(from), String(to)],
   );
 }
 
@@ -45,16 +52,16 @@ function sayRuns(numbers: readonly number[]): string[] {
 export function sayWaitFor({ forSteps, forPersons, person }: Wait): string {
   const steps =
     forSteps.length > 0
-      ? `step${forSteps.length > 1 ? "s" : ""} ${sayList(forSteps.map((index) => String(index + 1)))}`
+      ? heard("timeline").step({ forSteps: forSteps.length, list: sayList(forSteps.map((index) => String(index + 1))) })
       : "";
   const others = forPersons.filter((other) => other !== person);
-  if (others.length === 0) return steps || "what comes before";
-  return `${sayList(others.map(sayRole))}${steps ? `, to finish ${steps}` : ""}`;
+  if (others.length === 0) return steps || heard("timeline").whatComesBefore;
+  return `${sayList(others.map(sayRole))}${steps ? heard("timeline").toFinish({ steps }) : ""}`;
 }
 
 /** `at most ` where some of the steps are only for some of the patients: no patient takes longer. Else empty. */
 export function sayMost({ steps }: { readonly steps: readonly Pick<PlannedStep, "only">[] }): string {
-  return steps.some(({ only }) => only) ? "at most " : "";
+  return steps.some(({ only }) => only) ? heard("timeline").atMost2 : "";
 }
 
 /** How long the crew takes: `14 min 30 s`, or `at most 14 min 30 s`. */
@@ -66,29 +73,32 @@ export function sayElapsed(timeline: Timeline): string {
 export function sayAlone(timeline: Timeline): string {
   const { alone, steps } = timeline;
   const together = steps.filter(({ step, by }) => step.by.length > 1 && by.length > 1).length;
-  const but = together > 0 ? `, but ${sayNumber(together, "step needs", "steps need")} more than one person` : "";
+  const but = together > 0 ? heard("timeline").butStepNeedsMore({ together }) : "";
   return sayMost(timeline) + sayDuration(alone) + but;
 }
 
 /** What a hold holds for: the first check of its step, else that it is to be done. */
 export function sayHold({ step }: Pick<TimedStep, "step">): string {
   const [check] = step.checks;
-  return check ? `${check.challenge}: ${check.answer}` : "Nobody goes on until this is done";
+  return check ? `${check.challenge}: ${check.answer}` : heard("timeline").nobodyGoesOnUntil;
 }
 
 /** Until when the clock stands at a hold; `people`: how many there are. */
 export function sayAgreement(people: number): string {
-  return `the clock stands until ${people === 2 ? "both" : "all"} agree`;
+  return heard("timeline").theClockStandsUntil({ both: people === 2 ? heard("timeline").both : heard("timeline").all });
 }
 
 /** What is written into a stretch of waiting: `waits 20 s for second`. */
 export function sayWaiting({ start, end, forPersons }: Pick<Wait, "start" | "end" | "forPersons">): string {
-  const whom = forPersons.length > 0 ? ` for ${sayList(forPersons.map(sayRole))}` : "";
-  return `waits ${sayDuration(end - start)}${whom}`;
+  const whom =
+    forPersons.length > 0 ? heard("timeline").forForPersons({ forPersons: sayList(forPersons.map(sayRole)) }) : "";
+  return heard("timeline").waits({ end: sayDuration(end - start), whom });
 }
 
 /** What is read out beside a step of the score: whether it sets the total, and who waits before it; else empty. */
 export function sayPlaced(critical: boolean, waited: readonly Wait[]): string {
-  const waits = waited.map(({ person, start, end }) => ` ${sayRole(person)} waits ${sayDuration(end - start)} first.`);
-  return `${critical ? " Sets the total." : ""}${waits.join("")}`;
+  const waits = waited.map(({ person, start, end }) =>
+    heard("timeline").waitsFirst({ person: sayRole(person), end: sayDuration(end - start) }),
+  );
+  return `${critical ? heard("timeline").setsTheTotal : ""}${waits.join("")}`;
 }

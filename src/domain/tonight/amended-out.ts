@@ -6,6 +6,7 @@ import { sayDays, stateOn } from "../words/days.ts";
 import { remember } from "../words/remember.ts";
 import { blockedBy } from "./blocked.ts";
 import { sparesOf, without } from "./out-of-service.ts";
+import { heard } from "../../words/heard.ts";
 
 /** The platform with what is left while amendments run; the very same one where they take nothing. */
 export const leftOf = /* @__PURE__ */ remember((platform: Platform): Platform =>
@@ -25,7 +26,10 @@ export function whyOut(platform: Platform, arrangement: string, day: string): st
     ids.map((id) => {
       const by = running.find(({ out }) => out.some((each) => each.id === id));
       const name = lowerFirst(platform.items.find((item) => item.id === id)?.name ?? id);
-      return `${name} is out of service${by ? `, temporary amendment ${by.number}, ${lowerFirst(sayDays(by))}` : ""}`;
+      return heard("withoutIt").isOutOfService({
+        name,
+        number: by ? heard("withoutIt").temporaryAmendment({ number: by.number, by: lowerFirst(sayDays(by)) }) : "",
+      });
     }),
   );
 }

@@ -18,6 +18,7 @@ import { findWays } from "../states/search.ts";
 import { chooseAmongTies } from "../time/tied-ways.ts";
 import { byPatients, type Carrier, confirmEach, confirmFirst, type PatientPlan } from "../time/plans.ts";
 import { paragraphOf, sayInstruction } from "../words/say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A changeover that was begun, as a crew left it. */
 export interface Begun {
@@ -245,7 +246,10 @@ function stepsBack(model: Model, begun: Begun, here: State, inHand: ReadonlySet<
     const before = stateAfter(model, begun, new Set([...done].filter((each) => each < at))),
       operations = before && reversed(model, before, steps[at]!);
     if (!operations) break;
-    const undo = `Undo step ${step.number}, “${lowerFirst(sayInstruction(step)).replace(/\.$/, "")}”`,
+    const undo = heard("fromHere").undoStep({
+        number: step.number,
+        step: lowerFirst(sayInstruction(step)).replace(/\.$/, ""),
+      }),
       acts = sayList(operations.map((act) => sayAct(model, act)));
     const back: Step = {
       ...step,
@@ -259,7 +263,7 @@ function stepsBack(model: Model, begun: Begun, here: State, inHand: ReadonlySet<
       alerts: [...alerts[at]!.between, ...alerts[at]!.own],
       alertsAfter: [],
       instruction: paragraphOf(`${undo}: ${acts}.`, step.where),
-      detail: [paragraphOf(NOT_WRITTEN, step.where)],
+      detail: [paragraphOf(heard("fromHere").notWritten, step.where)],
       operations,
     };
     // It must lead exactly to where all but the steps walked back are done.
@@ -294,18 +298,19 @@ function reversed(model: Model, before: State, { procedure, step }: PlannedStep)
     : undefined;
 }
 
-const NOT_WRITTEN =
-  "Worked out, not written, and no step tests it. If anything resists, stop and ask. Whoever did not do it looks at " +
-  "it and tests it, as the procedure that fits it says.";
-
 /** `4 × capsule pin from capsule seat to pin tray`, `capsule pins back to locked`. */
 function sayAct({ platform }: Model, act: Operation): string {
   if (act.kind === "turn") {
     const name = platform.fastenings.find(({ id }) => id === act.fastening)?.name ?? act.fastening;
-    return `${lowerFirst(name)} back to ${act.to}`;
+    return heard("fromHere").backTo({ name: lowerFirst(name), to: act.to });
   }
-  const [from, to] = [act.from, act.to].map((place) => lowerFirst(namePlace(platform, place)));
-  return `${act.count} × ${lowerFirst(nameItem(platform, act.item))} from ${from} to ${to}`;
+  const [from, to] = [act.from, act.to].map((place) => lowerFirst(namePlace(platform, place))) as [string, string];
+  return heard("fromHere").countWhichPlatform({
+    count: act.count,
+    whichPlatform: lowerFirst(nameItem(platform, act.item)),
+    from,
+    to,
+  });
 }
 
 /** A procedure in which the steps that are walked back stand, under the numbers that they undo: that of no file. */
@@ -313,7 +318,7 @@ function backOut(procedure: Procedure): Procedure {
   return {
     ...procedure,
     id: `${BACK}${procedure.id}`,
-    title: `Back out of “${lowerFirst(procedure.title)}”: worked out, not written`,
+    title: heard("fromHere").backOutOfWorked({ procedure: lowerFirst(procedure.title) }),
     purpose: [],
     sections: [],
     steps: [],

@@ -4,9 +4,10 @@ import type { Band, Configuration, Option, Platform } from "../../schema/collect
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { sayBand } from "../bands/bands.ts";
 import { type Arrangement, sayArrangement } from "../parts/arrangements.ts";
-import { sayCount, sayDuration, sayNumber, sayOptionTitles } from "../words/say.ts";
+import { sayDuration, sayOptionTitles } from "../words/say.ts";
 import type { OutOfService } from "./blocked.ts";
 import { otherWays, singlePoints, standIns, stillPossible, unansweredLines } from "./out-of-service.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Lines under a heading; there is at least one. */
 export interface SaidBlock {
@@ -38,37 +39,50 @@ export function sayStillPossible(
   const left = stillPossible(platform, service, out);
   const pieces = platform.items
     .filter(({ id }) => out.has(id))
-    .map(({ id, name, count }) => `${out.get(id)!} of ${count}: ${name}`);
-  return blocks({
-    "Out of service": pieces,
-    "Can't be carried": left.nobodyFor.map(sayBand),
-    "Can't be built": left.lostConfigurations.map(({ title }) => title),
-    "Options that can't be had": sayOptions(platform, left.lostOptions),
-    [left.lost.length ? "Can still be built" : "Can be built as before"]: sayPossible(platform, left.possible),
-    "Could stand in, by the weights that it holds": standIns(platform, out).map(
-      ({ item, instead }) =>
-        `for ${item.name}: ${instead.length ? sayList(instead.map(({ name }) => name)) : "nothing"}`,
-    ),
-    "Lines that can't be answered as they are written": sayLines(unansweredLines(platform, left, service.otherNames)),
-  });
+    .map(({ id, name, count }) => heard("withoutIt").outOfCountName({ out: out.get(id)!, count, name }));
+  const say = heard("withoutIt");
+  return blocks([
+    [say.outOfService, pieces],
+    [say.cantBeCarried, left.nobodyFor.map(sayBand), "loss"],
+    [say.cantBeBuilt, left.lostConfigurations.map(({ title }) => title), "loss"],
+    [say.optionsNotHad, sayOptions(platform, left.lostOptions), "loss"],
+    [left.lost.length ? say.canStillBeBuilt : say.canBeBuilt, sayPossible(platform, left.possible)],
+    [
+      say.couldStandIn,
+      standIns(platform, out).map(({ item, instead }) =>
+        say.forItemInstead({
+          item: item.name,
+          instead: instead.length ? sayList(instead.map(({ name }) => name)) : say.nothing,
+        }),
+      ),
+    ],
+    [say.linesNotAnswered, sayLines(unansweredLines(platform, left, service.otherNames))],
+  ]);
 }
 
 /** Changeovers that are done otherwise with what is left; empty if all are done as before. */
 export function sayOtherWays(ways: ReturnType<typeof otherWays>, words: Words["tonight"]): SaidBlock[] {
-  return blocks({
-    "No way any more": sayPairs(
-      ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" })),
-      words,
-    ),
-    "Done another way": sayPairs(
-      ways.flatMap((way) =>
-        way.now
-          ? [{ ...way, said: `: ${way.now.procedures.map(({ title }) => title).join(", ")}; ${sayMore(way)}` }]
-          : [],
+  return blocks([
+    [
+      heard("withoutIt").noWay,
+      sayPairs(
+        ways.filter(({ now }) => !now).map((way) => ({ ...way, said: "" })),
+        words,
       ),
-      words,
-    ),
-  });
+      "loss",
+    ],
+    [
+      heard("withoutIt").anotherWay,
+      sayPairs(
+        ways.flatMap((way) =>
+          way.now
+            ? [{ ...way, said: `: ${way.now.procedures.map(({ title }) => title).join(", ")}; ${sayMore(way)}` }]
+            : [],
+        ),
+        words,
+      ),
+    ],
+  ]);
 }
 
 /** An item in the picture of what can be missing. */
@@ -87,51 +101,48 @@ export function showPoints(platform: Platform, service: Carrier) {
   const needed = points.flatMap(({ item: { name, count }, spare, nobodyFor }): ShownPoint[] =>
     spare === undefined
       ? []
-      : [{ name, spare, must: count - spare, then: `${sayLeft(spare, count)}: then nobody ${sayAll(nobodyFor)}` }],
+      : [
+          {
+            name,
+            spare,
+            must: count - spare,
+            then: heard("withoutIt").thenNobody({ spare: sayLeft(spare, count), nobodyFor: sayAll(nobodyFor) }),
+          },
+        ],
   );
   const forOptions = points.flatMap(({ item: { name, count }, spare, lostOptions, spareForOptions }): ShownPoint[] => {
     if (spare !== undefined || !lostOptions.length) return [];
     const options = lowerFirst(sayOptions(platform, lostOptions).join("; ")),
-      then = `${sayLeft(spareForOptions, count)}: then no ${options}`;
+      then = heard("withoutIt").thenNo({ spareForOptions: sayLeft(spareForOptions, count), options });
     return [{ name, spare: spareForOptions, must: count - spareForOptions, then }];
   });
   const others = points.flatMap(({ item, spare, lostOptions }): ShownPoint[] => {
     if (spare !== undefined || lostOptions.length) return [];
     const none = stillPossible(platform, service, new Map([[item.id, item.count]])),
       { length } = unansweredLines(platform, none, service.otherNames);
-    const looked = length
-      ? `${sayNumber(length, "line")} of the cards ${length > 1 ? "look" : "looks"} at it`
-      : "no line of a card looks at it";
-    return [{ name: item.name, spare: item.count, must: 0, then: `stays at home; ${looked}` }];
+    const looked = length ? heard("withoutIt").lineOfTheCards({ length }) : heard("withoutIt").noLine;
+    return [{ name: item.name, spare: item.count, must: 0, then: heard("withoutIt").staysAtHome({ looked }) }];
   });
   return { needed, forOptions, others };
 }
 
 /** `one missing of 4`, `3 missing of 4`: the first loss that matters. */
-const sayLeft = (spare: number, count: number): string => `${sayCount(spare + 1)} missing of ${count}`;
+const sayLeft = (spare: number, count: number): string => heard("withoutIt").missingOf({ spare: spare + 1, count });
 
 /** The same in words alone. */
 export function sayPoints(platform: Platform, service: Carrier): SaidBlock[] {
   const { needed, forOptions, others } = showPoints(platform, service);
   const say = ({ name, then }: ShownPoint) => `${name}: ${then}`;
-  return blocks({
-    "One too few, and somebody can't be carried": needed.map(say),
-    "One too few, and an option can't be had": forOptions.map(say),
-    "Not counted for any arrangement": others.map(say),
-  });
+  return blocks([
+    [heard("withoutIt").tooFewToCarry, needed.map(say)],
+    [heard("withoutIt").tooFewForOption, forOptions.map(say)],
+    [heard("withoutIt").notCounted, others.map(say)],
+  ]);
 }
 
-const LOSSES: ReadonlySet<string> = new Set([
-  "Can't be carried",
-  "Can't be built",
-  "Options that can't be had",
-  "No way any more",
-]);
-
-const blocks = (all: Readonly<Record<string, readonly string[]>>): SaidBlock[] =>
-  Object.entries(all).flatMap(([heading, lines]) =>
-    lines.length ? [{ heading, lines, isLoss: LOSSES.has(heading) }] : [],
-  );
+/** The blocks of which there is something to say. */
+const blocks = (all: readonly (readonly [heading: string, lines: readonly string[], isLoss?: "loss"])[]): SaidBlock[] =>
+  all.flatMap(([heading, lines, loss]) => (lines.length ? [{ heading, lines, isLoss: loss !== undefined }] : []));
 
 const sayAll = (bands: readonly Band[]): string => sayList(bands.map(sayBand), "or");
 
@@ -141,9 +152,11 @@ const titlesOf = (arrangements: readonly Arrangement[]): string[] => [
 
 /** Each challenge once, with the cards that ask it. */
 function sayLines(lines: ReturnType<typeof unansweredLines>): string[] {
-  return [...Map.groupBy(lines, ({ check }) => check.challenge)].map(
-    ([challenge, asked]) =>
-      `“${challenge}”, on the card of ${sayList(titlesOf(asked.flatMap(({ arrangements }) => arrangements)))}`,
+  return [...Map.groupBy(lines, ({ check }) => check.challenge)].map(([challenge, asked]) =>
+    heard("withoutIt").onTheCard({
+      challenge,
+      asked: sayList(titlesOf(asked.flatMap(({ arrangements }) => arrangements))),
+    }),
   );
 }
 
@@ -155,7 +168,9 @@ function sayOptions(
   return [...new Set(lost.map(({ option }) => option))].map((option) => {
     const having = configurations.filter(({ options }) => options.some(({ id }) => id === option.id)),
       losing = lost.filter((each) => each.option === option).map(({ configuration }) => configuration.title);
-    return losing.length === having.length ? option.title : `${option.title}, with ${sayList(losing)}`;
+    return losing.length === having.length
+      ? option.title
+      : heard("withoutIt").optionWithLosing({ option: option.title, losing: sayList(losing) });
   });
 }
 
@@ -169,8 +184,10 @@ function sayPossible({ configurations }: Platform, possible: readonly Arrangemen
       free = options.filter((option) => !always.includes(option));
     return [
       configuration.title +
-        (always.length ? `, only with ${sayOptionTitles(always)}` : "") +
-        (free.length ? `; options: ${sayOptionTitles(free)} (${sayNumber(own.length, "arrangement")} in all)` : ""),
+        (always.length ? heard("withoutIt").onlyWith({ always: sayOptionTitles(always) }) : "") +
+        (free.length
+          ? heard("withoutIt").optionsArrangementInAll({ free: sayOptionTitles(free), own: own.length })
+          : ""),
     ];
   });
 }
@@ -192,12 +209,16 @@ function sayPairs(
   return [...lines].map(([line, to]) =>
     line.replace(
       "#",
-      to.length > 1 ? ` (${to.length} arrangements)` : sayArrangement(to[0]!).slice(to[0]!.configuration.title.length),
+      to.length > 1
+        ? heard("withoutIt").arrangements({ to: to.length })
+        : sayArrangement(to[0]!).slice(to[0]!.configuration.title.length),
     ),
   );
 }
 
 function sayMore({ now, before }: { now: { seconds: number } | undefined; before: { seconds: number } }): string {
   const more = (now?.seconds ?? 0) - before.seconds;
-  return more === 0 ? "as long as before" : `${sayDuration(Math.abs(more))} ${more > 0 ? "longer" : "shorter"}`;
+  return more === 0
+    ? heard("withoutIt").asLongAsBefore
+    : `${sayDuration(Math.abs(more))} ${more > 0 ? "longer" : "shorter"}`;
 }

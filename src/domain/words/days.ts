@@ -1,5 +1,6 @@
 /** Spans of days, as what is temporary holds on them; a device asks them with its own clock. */
 import { sayDate } from "./say.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A span of days, `YYYY-MM-DD`, its first and last day included; an end that is empty is open. */
 export interface Days {
@@ -30,7 +31,7 @@ export function readDays(text: string): Days[] {
 
 /** `Effective from 28 Nov 2026, expires after 11 Dec 2026`; both days count. */
 export function sayDays({ from, until }: Days): string {
-  return `Effective from ${sayDate(from)}, expires after ${sayDate(until)}`;
+  return heard("days").effectiveFromExpiresAfter({ from: sayDate(from), until: sayDate(until) });
 }
 
 /** Whether a temporary amendment is still to come, runs or has lapsed on a day. */
@@ -43,6 +44,6 @@ export function sayNotRunning(day: string, days: Days): string | undefined {
   const state = stateOn(day, days);
   if (state === "running") return undefined;
   return state === "lapsed"
-    ? `Expired: its last day was ${sayDate(days.until)}. What was issued holds again.`
-    : `Not yet effective: its first day is ${sayDate(days.from)}. Until then what was issued holds.`;
+    ? heard("days").expiredItsLastDay({ until: sayDate(days.until) })
+    : heard("days").notYetEffective({ from: sayDate(days.from) });
 }

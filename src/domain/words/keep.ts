@@ -3,6 +3,7 @@
  * puts up the shelf on which they are kept.
  */
 import { spokenLanguage } from "../../schema/spoken.ts";
+import { spokenNow } from "../../words/heard.ts";
 import { readGraph, setField, writeGraph } from "./graph.ts";
 
 /** Where texts are kept. What is not there, or no longer whole, is `undefined`: it is worked out again. */
@@ -42,9 +43,11 @@ export function kept<Arguments extends readonly object[], Result>(
     const shelf = (globalThis as Holder)[KEY];
     // What the work says of numbers, days and lists, it says in the language that is spoken.
     if (!shelf) return work(...given);
-    // The work says numbers, days and lists in the language that is spoken; those of English are one.
-    const language = spokenLanguage();
-    return viaShelf(shelf, /^en\b/i.test(language) ? name : `${name} in ${language}`, unread, work, given);
+    // The work says numbers, days and lists in the language that is spoken, and the service's nouns; those of English
+    // are one.
+    const language = spokenLanguage(),
+      spoken = /^en(?!-X)\b/i.test(language) ? "" : ` in ${language}`;
+    return viaShelf(shelf, name + spoken + (spokenNow()?.nouns ?? ""), unread, work, given);
   };
 }
 

@@ -2,7 +2,7 @@
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
 import { writeDate, writeDecimal, writeFigures } from "../../schema/spoken.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
-import { numbers } from "../../words/en.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
 export function sayDuration(seconds: number): string {
@@ -16,7 +16,7 @@ export function sayDuration(seconds: number): string {
 
 /** Small counts as words (`three`), others as figures; zero is `no`. */
 export function sayCount(count: number): string {
-  return numbers[count] ?? String(count);
+  return heard("people").inWords({ count });
 }
 
 /** `one step`, `three steps`. */
@@ -41,8 +41,9 @@ export function sayRole(id: string): string {
 
 /** Who does a step: `Lead`, `Both`, `Lead and driver`, `All`, or `Anyone` when nobody is named. */
 export function sayWho(by: readonly string[], crew: readonly Crew[]): string {
-  if (by.length === 0) return "Anyone";
-  if (by.length > 1 && crew.every(({ id }) => by.includes(id))) return crew.length === 2 ? "Both" : "All";
+  if (by.length === 0) return heard("people").anyone;
+  if (by.length > 1 && crew.every(({ id }) => by.includes(id)))
+    return crew.length === 2 ? heard("people").both : heard("people").all;
   return capital(sayList(by.map((id) => id.replaceAll("-", " "))));
 }
 
@@ -56,7 +57,7 @@ const OWNED = /^(?:our|your|my|the)\s/i;
 
 /** A platform by its name within a sentence: `the Tern trolley`; one that is somebody's by name is only made small. */
 export function sayThe(name: string): string {
-  return OWNED.test(name) ? lowerFirst(name) : `the ${name}`;
+  return OWNED.test(name) ? lowerFirst(name) : heard("people").theName({ name });
 }
 
 /** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
@@ -66,7 +67,15 @@ export function sayDecimal(value: number, decimals = 1): string {
 
 /** The status as the pages say it: `Approved`. */
 export function sayStatus(status: Status): string {
-  return capital(status);
+  return capital(
+    {
+      draft: heard("people").draft,
+      "in review": heard("people").inReview,
+      approved: heard("people").approved,
+      withdrawn: heard("people").withdrawn,
+      coming: heard("people").coming,
+    }[status],
+  );
 }
 
 /** The plain words of a step's instruction. */

@@ -5,6 +5,7 @@ import { proposalsFor } from "./proposals.ts";
 import { differenceAddress, noticeAddress, revisionsOf } from "./revisions.ts";
 import type { Issuable } from "../../domain/records/freeze.ts";
 import { platformOf, type Site } from "../site.ts";
+import { heard } from "../../words/heard.ts";
 
 /** One change. `date` is empty when nothing says when. */
 export interface Entry {
@@ -61,7 +62,7 @@ export function changesOf(site: Site, document: Controlled, kind: string, addres
       revision: 1,
       date: inForceFrom(site, document, 1) ?? "",
       by: "",
-      summary: "First issue.",
+      summary: heard("reviewList").firstIssue,
       state: stateOf(document, 1, site.today),
     });
   return [...entries, ...proposedChanges(site, document as Issuable, kind as Proposal["kind"], pagesOf)].sort(

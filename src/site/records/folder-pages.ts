@@ -12,6 +12,7 @@ import { lookup } from "../../domain/parts/lookup.ts";
 import { needed, type Site } from "../site.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { sayArrangement } from "../../domain/parts/arrangements.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Routes of the pages of all folders. */
 export function folderRoutes(site: Site) {
@@ -60,7 +61,9 @@ export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): strin
   };
   const card = now ?? next;
   if (configurationOf(copy.card) === undefined) return copy.card.split("--").map(nameOf).join(" to ");
-  return card ? `${nameOf(copy.card)}${card.band ? `, only ${sayBand(card.band)}` : ""}` : copy.card;
+  return card
+    ? `${nameOf(copy.card)}${card.band ? heard("folderPages").only({ band: sayBand(card.band) }) : ""}`
+    : copy.card;
 }
 
 /** What is so with a copy, and what to do, in two short texts. */
@@ -69,7 +72,7 @@ export function sayCopy(
   words: Words["records"],
 ): { readonly state: string; readonly act: string } {
   const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
-  const later = next?.from ? ` From ${sayDate(next.from)}: ${next.code}.` : "";
+  const later = next?.from ? heard("folderPages").fromFromCode({ from: sayDate(next.from), code: next.code }) : "";
   switch (state) {
     case "current":
       return { state: "current", act: `Keep.${later}` };
@@ -77,43 +80,46 @@ export function sayCopy(
       return {
         state:
           found || copy.check
-            ? `an old card${onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : ""}`
-            : "placed before the card in force",
+            ? heard("folderPages").anOldCard({ concern: onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : "" })
+            : heard("folderPages").placedBeforeTheCard,
         act: `Pull it, put in ${now!.code} as copy ${copy.copy}.${later}`,
       };
     case "coming":
       return {
-        state: "the next card, too early",
+        state: heard("folderPages").theNextCardToo,
         act: now
-          ? `Until ${found?.from ? sayDate(found.from) : "its day"}, ${now.code} must lie there.`
-          : `In force from ${found?.from ? sayDate(found.from) : "its day"}.`,
+          ? heard("folderPages").untilMustLie({
+              from: found?.from ? sayDate(found.from) : heard("folderPages").itsDay,
+              code: now.code,
+            })
+          : heard("folderPages").inForce({ from: found?.from ? sayDate(found.from) : heard("folderPages").itsDay }),
       };
     case "unread":
       return {
-        state: "no code written down",
+        state: heard("folderPages").noCodeWrittenDown,
         act: `Read its code: it should be ${now?.code ?? next?.code ?? "there"}.${later}`,
       };
     case "unclear":
       if (oneOf)
         return {
-          state: copy.check ? "no such card is made today" : "its code is not written down",
+          state: copy.check ? heard("folderPages").noSuchCard : heard("folderPages").itsCode,
           act: words.samePatients({ cards: oneOf.map(({ code, content }) => `${code} (${content.title})`).join(", ") }),
         };
       return {
-        state: "neither code nor day written down",
-        act: now ? `Read its code. If it is not ${now.code}, replace it.` : "Read its code.",
+        state: heard("folderPages").neitherCodeNorDay,
+        act: now ? heard("folderPages").readItsCodeIf({ code: now.code }) : heard("folderPages").readItsCode,
       };
     case "wrong-code":
       return {
         state:
           faultOfCode(copy.check ?? "") === "misread"
-            ? "code misread: its last symbol does not fit"
-            : "no card ever had this code",
-        act: now ? `Read its code again. If it is not ${now.code}, replace it.` : "Read its code again.",
+            ? heard("folderPages").codeMisreadItsLast
+            : heard("folderPages").noCardEverHad,
+        act: now ? heard("folderPages").readItsCodeAgainIf({ code: now.code }) : heard("folderPages").readItsCodeAgain,
       };
     case "withdrawn":
-      return { state: "no longer used", act: "Pull it. Nothing goes in its place." };
+      return { state: heard("folderPages").noLongerUsed, act: heard("folderPages").pullItNothingGoes };
     case "not-tracked":
-      return { state: "not made here", act: "Nothing is known of it: ask why it is there." };
+      return { state: heard("folderPages").notMadeHere, act: heard("folderPages").nothingIsKnown };
   }
 }

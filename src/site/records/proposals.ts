@@ -9,6 +9,7 @@ import { issueOf } from "../../domain/records/issues.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { needed, platformOf, type Site } from "../site.ts";
 import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A proposal with all that its pages are made of. */
 export interface Proposed {
@@ -34,15 +35,17 @@ export interface Proposed {
 }
 
 /** What stands in the margin of every sheet of a proposal, after its code and revision. */
-export const PROPOSED_ON_PAPER = " · PROPOSED, NOT IN FORCE";
+export function proposedOnPaper(): string {
+  return heard("reviewList").proposedNotInForce;
+}
 
 /**
  * What stands in the margin of every printed sheet of a document's page: its code and revision, and that it is not to
  * be used where it is not approved: `T-01 · revision 2 · DRAFT`.
  */
 export function marginOf({ code, revision, status }: Controlled, proposed: Proposed | undefined): string {
-  const mark = proposed ? PROPOSED_ON_PAPER : status === "approved" ? "" : ` · ${status.toUpperCase()}`;
-  return `${code} · revision ${revision}${mark}`;
+  const mark = proposed ? proposedOnPaper() : status === "approved" ? "" : ` · ${status.toUpperCase()}`;
+  return heard("reviewList").revision({ code, revision, mark });
 }
 
 /** Every proposal that has pages of its own; a document of which nothing else is known has its usual page. */

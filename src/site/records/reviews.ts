@@ -13,6 +13,7 @@ import { remember } from "../../domain/words/remember.ts";
 import type { Site } from "../site.ts";
 import { proposalsFor, proposalsOf } from "./proposals.ts";
 import { addressOfDocument, documentsOf, noticeAddress, noticedRevisions } from "./revisions.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A document with its platform and the address of its page. */
 export interface Reviewed {
@@ -136,9 +137,15 @@ interface Subject {
 
 /** Files of the whole service, in words; those of a platform are its own. */
 const SHARED: Readonly<Record<string, string>> = {
-  "folders.yaml": "Flight folders",
-  "incidents.yaml": "Incidents",
-  "service.yaml": "The service",
+  get "folders.yaml"() {
+    return heard("reviewList").flightFolders;
+  },
+  get "incidents.yaml"() {
+    return heard("reviewList").incidents;
+  },
+  get "service.yaml"() {
+    return heard("reviewList").theService;
+  },
 };
 
 /** The open findings by what they are about: what has an error first, then as the files stand. */
@@ -150,8 +157,10 @@ export function findingsBySubject(site: Site): (readonly [Subject, readonly Find
     const found = documents.get(file);
     if (found) return { title: found.document.title, code: found.document.code, address: found.address };
     const platform = platforms.find(({ id }) => file.startsWith(`${id}/`));
-    if (!platform) return { title: SHARED[file] ?? "The collection" };
-    return { title: `${platform.name}: ${file.includes("/photos/") ? "pictures" : "its parts and places"}` };
+    if (!platform) return { title: SHARED[file] ?? heard("reviewList").theCollection };
+    return {
+      title: `${platform.name}: ${file.includes("/photos/") ? "pictures" : heard("reviewList").itsPartsAndPlaces}`,
+    };
   };
   const isGrave = (list: readonly Finding[]) => list.some(({ severity }) => severity === "error");
   const keyOf = ({ title, address = title }: Subject) => address;
@@ -178,10 +187,13 @@ export function reviewDates(site: Site): ReviewDate[] {
   return [...overdue, ...due, ...later].map(({ platform, document, address }) => ({
     id: `${address.replace(/\/$/, "").replaceAll("/", ".")}.review`,
     date: document.reviewBy!,
-    title: `Review ${document.code}: ${document.title}`,
-    text:
-      `${document.title} (${platform.name}), revision ${document.revision}, has to be reviewed by this ` +
-      `day.${document.owner ? ` Owner: ${document.owner}.` : ""}`,
+    title: heard("reviewList").review({ code: document.code, document: document.title }),
+    text: heard("reviewList").revisionHas({
+      document: document.title,
+      whichPlatform: platform.name,
+      revision: document.revision,
+      owner: document.owner ? heard("reviewList").owner({ owner: document.owner }) : "",
+    }),
     ...(home ? { address: `${home}${address}review/` } : {}),
     changed: changedOn(document),
     revision: document.revision,
@@ -203,13 +215,18 @@ export function issueEntries(site: Site): FeedEntry[] {
           const notice = noticeAddress(site, platform, document, number);
           return {
             id: `${addressOfDocument(document, kindOf(document))}${number}`,
-            title: `${after.code} ${after.title}, revision ${number}${several ? ` (${platform.name})` : ""}`,
+            title: heard("reviewList").codeAfterRevisionNumber({
+              code: after.code,
+              after: after.title,
+              number,
+              whichPlatform: several ? ` (${platform.name})` : "",
+            }),
             date: change?.date ?? after.effective ?? "1970-01-01",
             ...(change?.by ? { author: change.by } : {}),
             summary: [
-              change?.summary ?? (number === 1 ? "First issue." : "No entry says what changed."),
+              change?.summary ?? (number === 1 ? heard("reviewList").firstIssue : heard("reviewList").noEntrySaysWhat),
               change?.reason,
-              after.effective && `In force from ${after.effective}.`,
+              after.effective && heard("reviewList").inForce({ effective: after.effective }),
             ]
               .filter(Boolean)
               .join(" "),

@@ -5,6 +5,7 @@
 import type { Judgement, SeenAgain } from "../../domain/records/signoffs.ts";
 import { sayRole } from "../../domain/words/say.ts";
 import { escapeMarkup as text } from "../../domain/words/escape.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * A whole HTML file, complete in itself: no script, nothing fetched. Names stand in it, so it belongs where the
@@ -32,42 +33,50 @@ td{border-top:.4mm solid #000;padding:2mm 1mm;vertical-align:top}
 .sign{display:grid;grid-template-columns:1fr 1fr;gap:8mm 10mm;margin-top:10mm}
 .sign div{border-top:.4mm solid #000;padding-top:1mm;font-size:9pt}`;
 
-const CELLS = ["Done", "Prompted", "Not done", "Not seen"].map((name) => `<th class="c">${name}</th>`).join("");
-const POLICY =
-  "A safety-critical line that is prompted, not done or not seen is a fail for today. The service’s own policy " +
-  "decides how often it is to be seen, who may assess, and when it lapses.";
+function cells(): string {
+  const say = heard("signOffForm");
+  return [say.done, say.prompted, say.notDone, say.notSeen].map((name) => `<th class="c">${text(name)}</th>`).join("");
+}
 
 function sheet(service: string, { signOff, because, lines, removed, from, state }: Judgement, today: string): string {
   const { document, person, revision } = signOff;
-  const whole = lines.every(({ why }) => why === "whole");
+  const say = heard("signOffForm"),
+    gone = removed.map((each) => `“${text(each)}”`).join("; "),
+    whole = lines.every(({ why }) => why === "whole");
   const causes = because.map(
-    (cause) =>
-      `<li>${text(cause.document.title)}, revision ${cause.revision}: ${text(cause.summary)}` +
-      `${cause.reason ? ` ${text(cause.reason)}` : ""}</li>`,
+    ({ document: { title }, revision: later, summary, reason }) =>
+      `<li>${say.cause({ document: text(title), revision: later, summary: text(summary) })}` +
+      `${reason ? ` ${text(reason)}` : ""}</li>`,
   );
   const signed = [
-    "Supervised attempts",
-    "Count reconciled: yes / no",
-    `${text(person)}: signature, date`,
-    "Assessor, another person: name, signature, date",
-    "Lapses on, by the service’s policy",
-    state === "lapsed" ? "Lapsed sign-off renewed" : "Comments",
+    heard("signOffForm").supervisedAttempts,
+    heard("signOffForm").countReconciledYes,
+    heard("signOffForm").signatureDate({ person: text(person) }),
+    heard("signOffForm").assessorAnotherPersonName,
+    heard("signOffForm").lapsesOn,
+    state === "lapsed" ? heard("signOffForm").lapsedSignOffRenewed : heard("signOffForm").comments,
   ];
   return `<section><p class="small">${text(service)}</p><h1>${text(document.title)}</h1>
-<p>${text(document.code)}, revision ${document.revision}. <strong>${text(person)}</strong> was signed off \
-for revision ${revision} on ${signOff.date} by ${text(signOff.assessor)}.</p>
+<p>${say.wasSignedOff({
+    code: text(document.code),
+    now: document.revision,
+    person: `<strong>${text(person)}</strong>`,
+    revision,
+    date: signOff.date,
+    assessor: text(signOff.assessor),
+  })}</p>
 ${
   causes.length
-    ? `<p>To be seen again because:</p><ul>${causes.join("")}</ul>`
-    : `<p>The sign-off lapsed on ${signOff.lapses}.</p>`
+    ? `<p>${say.becauseOf}</p><ul>${causes.join("")}</ul>`
+    : `<p>${say.lapsed({ date: signOff.lapses ?? "" })}</p>`
 }
-${from ? `<p>The earlier sign-off counts until the new revision takes effect on ${from}.</p>` : ""}
-<p>${whole ? "All safety-critical steps and checks:" : "Only what changed, and what depends on it:"}</p>
-<table><thead><tr><th>Step</th><th></th>${CELLS}</tr></thead><tbody>
+${from ? `<p>${say.earlierCounts({ from })}</p>` : ""}
+<p>${whole ? heard("signOffForm").allSafetyCriticalSteps : heard("signOffForm").onlyWhatChanged}</p>
+<table><thead><tr><th>${say.step}</th><th></th>${cells()}</tr></thead><tbody>
 ${lines.map(row).join("\n")}
 </tbody></table>
-${removed.length ? `<p class="small">No longer a step: ${removed.map((each) => `“${text(each)}”`).join("; ")}</p>` : ""}
-<p class="small">${POLICY} Made ${today}.</p>
+${gone ? `<p class="small">${say.noLonger({ steps: gone })}</p>` : ""}
+<p class="small">${say.policy} ${say.made({ today })}</p>
 <div class="sign">${signed.map((field) => `<div>${field}</div>`).join("")}</div></section>`;
 }
 
@@ -80,11 +89,11 @@ function row({ step, text: line, whom, critical, checks, why }: SeenAgain): stri
     )
     .map((each) => `<br><span class="small">${text(each)}</span>`)
     .join("");
-  const note = why === "depends" ? `<br><span class="small">Depends on a changed step</span>` : "";
+  const note = why === "depends" ? `<br><span class="small">${heard("signOffForm").depends}</span>` : "";
   const pins = '<td class="c"><span class="pin"></span></td>'.repeat(4);
   const told = critical
-    ? `<span class="crit">${text(line)}</span><br><span class="small">SAFETY-CRITICAL</span>`
+    ? `<span class="crit">${text(line)}</span><br><span class="small">${heard("signOffForm").safetyCritical}</span>`
     : text(line);
-  const only = whom ? `<br><span class="small">Only ${text(whom)}</span>` : "";
+  const only = whom ? `<br><span class="small">${heard("signOffForm").only({ whom: text(whom) })}</span>` : "";
   return `<tr><td>${step ?? ""}</td><td>${told}${only}${said}${note}</td>${pins}</tr>`;
 }

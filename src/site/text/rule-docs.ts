@@ -3,6 +3,7 @@ import examples from "../../rules/examples.json" with { type: "json" };
 import { rules } from "../../rules/all.ts";
 import { FIXED_GROUPS } from "../../schema/rule-names.ts";
 import type { Severity } from "../../schema/collection.ts";
+import { heard } from "../../words/heard.ts";
 
 /** A line of an example; what differs from the other one is marked. */
 interface ExampleLine {
@@ -43,16 +44,36 @@ interface RuleGroup {
 }
 
 const TITLES: Readonly<Record<string, string>> = {
-  text: "What the files say",
-  bands: "Bands",
-  parts: "Parts",
-  fastening: "Fastenings",
-  plan: "Ways from one arrangement to another",
-  load: "Load",
-  photo: "Photos",
-  wording: "Wording",
-  record: "Records",
-  card: "Cards",
+  get text() {
+    return heard("ruleGroups").whatTheFilesSay;
+  },
+  get bands() {
+    return heard("ruleGroups").bands;
+  },
+  get parts() {
+    return heard("ruleGroups").parts;
+  },
+  get fastening() {
+    return heard("ruleGroups").fastenings;
+  },
+  get plan() {
+    return heard("ruleGroups").waysFromOneArrangement;
+  },
+  get load() {
+    return heard("ruleGroups").load;
+  },
+  get photo() {
+    return heard("ruleGroups").photos;
+  },
+  get wording() {
+    return heard("ruleGroups").wording;
+  },
+  get record() {
+    return heard("ruleGroups").records;
+  },
+  get card() {
+    return heard("ruleGroups").cards;
+  },
 };
 
 /** The groups of rules in the order of the table of rules, each with its rules. */

@@ -11,6 +11,7 @@ import { fromConfiguration, fromProcedure, type Ground, isSameDeed, isUnmistakab
 import { type Invented, inventPatients } from "./patients.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 import { areApart } from "../../parts/arrangements.ts";
+import { heard } from "../../../words/heard.ts";
 
 /** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
 export function askArrangements({ service, platform, arrangements }: Ground): MadeQuestion[] {
@@ -48,8 +49,8 @@ export function askArrangements({ service, platform, arrangements }: Ground): Ma
         key: [key],
         wrong,
         proof: right[0]
-          ? `${weight} belongs to ${right[0].title}: ${sayBand(right[0].band)}.`
-          : `${weight} lies outside what the service carries: ${sayBand(service.band)}.`,
+          ? heard("questions").belongsTo({ weight, right: right[0].title, band: sayBand(right[0].band) })
+          : heard("questions").liesOutsideWhat({ weight, band: sayBand(service.band) }),
       }) ?? []
     );
   });
@@ -75,12 +76,12 @@ export function askOptions({ service, platform, arrangements }: Ground): MadeQue
           platform: platform.id,
           source: fromConfiguration(configuration, true),
           asks: { configuration: configuration.id, beside: fitted.id },
-          prompt: `${configuration.title}, with this fitted: ${fitted.title}. Which of these can’t be fitted as well?`,
+          prompt: heard("questions").withThisFitted({ configuration: configuration.title, fitted: fitted.title }),
           key: [{ text: key.title, means: key.id }],
           wrong: options
             .filter((other) => other !== fitted && !areApart(fitted, other))
             .map(({ title, id }) => ({ text: title, means: id })),
-          proof: `${key.title} and ${fitted.title} are never fitted together.`,
+          proof: heard("questions").andAreNeverFitted({ key: key.title, fitted: fitted.title }),
         }),
       );
     });
@@ -148,7 +149,9 @@ function asked({ weight, age, told }: Invented): Record<string, string> {
 }
 
 function inKilograms({ told, weight }: Invented, bands: readonly Band[]): string {
-  return told.includes(" lb") ? `${told} is ${sayNear(weight, endsOf(bands.map((band) => band.weight)))}, which` : told;
+  return told.includes(" lb")
+    ? heard("questions").toldIsWeight({ told, weight: sayNear(weight, endsOf(bands.map((band) => band.weight))) })
+    : told;
 }
 
 function nearestTo(configurations: readonly Configuration[], weight: bigint): Configuration | undefined {

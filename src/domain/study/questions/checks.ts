@@ -15,6 +15,7 @@ import {
   sharedWords,
   type QuestionSource,
 } from "./question.ts";
+import { heard } from "../../../words/heard.ts";
 
 /** A check with where it stands. */
 interface Placed {
@@ -50,12 +51,12 @@ export function askChecks(ground: Ground): MadeQuestion[] {
         platform: ground.platform.id,
         source,
         asks: { document, challenge: check.challenge },
-        prompt: `${source.title}. The challenge is “${check.challenge}”. What must be seen?`,
+        prompt: heard("questions").theChallengeIsWhat({ source: source.title, challenge: check.challenge }),
         key: [{ text: check.answer, means: check.challenge }],
         wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
-        proof:
-          `${source.step === undefined ? "The card" : `Step ${source.step}`} wants this seen; the others answer ` +
-          "something else.",
+        proof: heard("questions").wantsThisSeen({
+          step: source.step === undefined ? heard("questions").theCard : heard("questions").step({ step: source.step }),
+        }),
       }) ?? []
     );
   });
@@ -146,11 +147,11 @@ export function askMissingChecks(ground: Ground): MadeQuestion[] {
               platform: ground.platform.id,
               source,
               asks: { card: configuration.id },
-              prompt: `The card of ${configuration.title}. Which challenge is missing from this list?`,
+              prompt: heard("questions").theCardOfWhichChallenge({ configuration: configuration.title }),
               given: checks.filter((other) => other !== check).map(({ challenge }) => challenge),
               key: [{ text: check.challenge, means: check.challenge }],
               wrong: others.map(({ check: { challenge } }) => ({ text: challenge, means: challenge })),
-              proof: `The card asks for it, with the answer “${check.answer}”; none of the others is on it.`,
+              proof: heard("questions").theCardAsks({ answer: check.answer }),
             }) ?? [],
         );
     });
@@ -210,13 +211,13 @@ export function askReasons(ground: Ground): MadeQuestion[] {
         platform: platform.id,
         source: fromProcedure(procedure, step),
         asks: { procedure: procedure.id, step: String(step.number) },
-        prompt: `${procedure.title}. “${sayInstruction(step)}” Why?`,
+        prompt: heard("questions").why({ procedure: procedure.title, step: sayInstruction(step) }),
         key: [{ text: reason, means: `${procedure.id}/${step.number}` }],
         wrong: ownFirst(
           choices.filter(({ isOwn }) => isOwn).map(({ choice }) => choice),
           choices.filter(({ isOwn }) => !isOwn).map(({ choice }) => choice),
         ),
-        proof: `Step ${step.number} gives this reason; the others belong to other steps.`,
+        proof: heard("questions").stepGivesThisReason({ number: step.number }),
       }) ?? []
     );
   });

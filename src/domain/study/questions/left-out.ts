@@ -7,9 +7,7 @@ import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isUnmistakable, sayVariant } from "./ground.ts";
 import { nearness } from "./near.ts";
 import { makeQuestion, type MadeQuestion, readAlike } from "./question.ts";
-
-/** How a sentence begins that says at which step the rest can't be done. */
-const STOPS = "It stops at";
+import { heard } from "../../../words/heard.ts";
 
 /** What comes of a step left out: sentences that are all true. */
 type Outcome = readonly string[];
@@ -37,10 +35,11 @@ export function askLeftOut(ground: Ground): MadeQuestion[] {
         nearness(ground, procedure, other.program.procedure.id) > 0 &&
         meets(model, program, other.program),
     );
-    const truths = new Set(outcome.map(readAlike));
+    const truths = new Set(outcome.map(readAlike)),
+      stops = heard("questionsLeftOut").stopsAt({ step: "\n" }).split("\n")[0]!;
     // Where another procedure stops is a step that is not in this one: seen to be wrong at a glance.
     const said = (other: (typeof cases)[number]) => other.outcome.slice(0, 1);
-    const wrong = [...near.flatMap(said), ...far.flatMap(said).filter((text) => !text.startsWith(STOPS))].filter(
+    const wrong = [...near.flatMap(said), ...far.flatMap(said).filter((text) => !text.startsWith(stops))].filter(
       (text) => !truths.has(readAlike(text)),
     );
     return (
@@ -53,12 +52,14 @@ export function askLeftOut(ground: Ground): MadeQuestion[] {
           steps: program.steps.map(({ number }) => number).join(" "),
           step: String(step.number),
         },
-        prompt:
-          `${procedure.title}${sayVariant(ground, program)}. This is left out: “${sayInstruction(step)}” ` +
-          "Everything else is done as written. What happens?",
+        prompt: heard("questionsLeftOut").thisIsLeftOut({
+          procedure: procedure.title,
+          ground: sayVariant(ground, program),
+          step: sayInstruction(step),
+        }),
         key: [{ text: outcome[0]!, means: outcome[0]! }],
         wrong: wrong.map((text) => ({ text, means: text })),
-        proof: `That comes of the rest without step ${step.number}.`,
+        proof: heard("questionsLeftOut").thatComes({ number: step.number }),
       }) ?? []
     );
   });
@@ -123,7 +124,7 @@ interface Names {
 function namesOf({ items, places, fastenings }: Ground["platform"]): Names {
   return {
     item: (at) => items[at]!.name,
-    place: (at) => places[at]?.name ?? "put down within reach",
+    place: (at) => places[at]?.name ?? heard("questionsLeftOut").putDownWithinReach,
     fastening: (at) => fastenings[at]!.name,
   };
 }
@@ -135,39 +136,59 @@ function sayStop(
   { rule, act, fastening }: Stop,
   state: State,
 ): string {
-  const stateOf = (at: number) => model.fastenings[at]!.states[state[model.slots.length + at]!] ?? "not there";
-  const stops = `${STOPS} “${sayInstruction(steps[act.step]!)}”`;
+  const stateOf = (at: number) =>
+    model.fastenings[at]!.states[state[model.slots.length + at]!] ?? heard("questionsLeftOut").notThere;
+  const stops = heard("questionsLeftOut").stopsAt({ step: sayInstruction(steps[act.step]!) });
   if (rule === "fastening/left-open")
-    return `Nothing stops you, and at the end this is wrong: ${names.fastening(fastening)}, ${stateOf(fastening)}.`;
-  if (act.kind === "turn") return `${stops} ${names.fastening(act.fastening)}: ${stateOf(act.fastening)} already.`;
+    return heard("questionsLeftOut").nothingStopsYou({
+      fastening: names.fastening(fastening),
+      stateOf: stateOf(fastening),
+    });
+  if (act.kind === "turn")
+    return heard("questionsLeftOut").already({
+      stops,
+      fastening: names.fastening(act.fastening),
+      stateOf: stateOf(act.fastening),
+    });
   const item = names.item(act.item);
   const means: Readonly<Record<string, string>> = {
-    "parts/not-there": `${item}: none in this place, ${names.place(act.from)}.`,
-    "parts/not-enough": `${item}: too few in this place, ${names.place(act.from)}.`,
+    "parts/not-there": heard("questionsLeftOut").noneInThisPlace({ item, from: names.place(act.from) }),
+    "parts/not-enough": heard("questionsLeftOut").tooFew({ item, from: names.place(act.from) }),
     "fastening/held":
-      fastening >= 0 ? `It is still held: ${names.fastening(fastening)}, ${stateOf(fastening)}.` : "It is still held.",
-    "parts/stands-on": `${item}: something is still in it or on it.`,
-    "parts/place-in-use": `No room in this place: ${names.place(act.to)}.`,
+      fastening >= 0
+        ? heard("questionsLeftOut").itIsStillHeldFastening({
+            fastening: names.fastening(fastening),
+            stateOf: stateOf(fastening),
+          })
+        : heard("questionsLeftOut").itIsStillHeld,
+    "parts/stands-on": heard("questionsLeftOut").somethingIsStill({ item }),
+    "parts/place-in-use": heard("questionsLeftOut").noRoom({ to: names.place(act.to) }),
   };
   return rule === "parts/left-loose"
-    ? `Nothing stops you, and this is left lying about: ${item}.`
+    ? heard("questionsLeftOut").nothingStopsYouAndThisIsLeft({ item })
     : `${stops} ${means[rule] ?? ""}`.trim();
 }
 
 /** What is elsewhere, or otherwise, than it should be when nothing stopped anybody. */
 function sayLeft(model: Model, names: Names, should: State, is: State): string[] {
   const indexOf = (id: string) => model.places.findIndex((place) => place.id === id);
-  const pieces = netMoves(model, is, should).map(
-    ({ item, count, from }) =>
-      `Nothing stops you, and ${count > 1 ? `${count} pieces are` : "something is"} left ` +
-      `behind: ${names.item(model.items.findIndex(({ id }) => id === item))}, in this ` +
-      `place: ${names.place(indexOf(from))}.`,
+  const pieces = netMoves(model, is, should).map(({ item, count, from }) =>
+    heard("questionsLeftOut").nothingStopsYouAndSomething({
+      count,
+      findIndex: names.item(model.items.findIndex(({ id }) => id === item)),
+      from: names.place(indexOf(from)),
+    }),
   );
   const turned = model.fastenings.flatMap((fastening, at) => {
     const [now, then] = [is[model.slots.length + at]!, should[model.slots.length + at]!];
     return now === then || !fastening.states[now]
       ? []
-      : [`Nothing stops you, and at the end this is wrong: ${names.fastening(at)}, ${fastening.states[now]}.`];
+      : [
+          heard("questionsLeftOut").nothingStopsYouAndAtTheEnd({
+            at: names.fastening(at),
+            states: fastening.states[now],
+          }),
+        ];
   });
   return [...pieces, ...turned];
 }

@@ -7,6 +7,7 @@ import { itemsUnder, placesUnder, standingIn } from "../../parts/support.ts";
 import { fromConfiguration, type Ground } from "./ground.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion, readAlike } from "./question.ts";
 import { sayArrangement } from "../../parts/arrangements.ts";
+import { heard } from "../../../words/heard.ts";
 
 /**
  * Where an item is in an arrangement. Wrong: places where it is in another arrangement and places of the same kind, in
@@ -47,14 +48,20 @@ export function askHomes(ground: Ground): MadeQuestion[] {
           platform: platform.id,
           source: fromConfiguration(arrangement.configuration),
           asks: { arrangement: arrangement.name, item: item.id },
-          prompt:
-            `${sayArrangement(arrangement)}. ` +
-            `Where ${item.count > 1 ? `are the pieces called “${item.name}”` : `is this: ${item.name}`}?`,
+          prompt: heard("questions").where({
+            arrangement: sayArrangement(arrangement),
+            item:
+              item.count > 1
+                ? heard("questions").areThePiecesCalled({ item: item.name })
+                : heard("questions").isThisItem({ item: item.name }),
+          }),
           key: [{ text: key.name, means: key.id }],
           wrong,
-          proof:
-            `${where.count > 1 ? `All ${where.count} are` : "It is"} in this ` +
-            `place: ${key.name}${item.home === key.id ? ", where it lives" : ""}.`,
+          proof: heard("questions").itIs({
+            count: where.count,
+            key: key.name,
+            whereIt: item.home === key.id ? heard("questions").whereItLives : "",
+          }),
         }) ?? []
       );
     }),
@@ -119,14 +126,18 @@ export function askCounts({ platform, model, arrangements }: Ground): MadeQuesti
               platform: platform.id,
               source: fromConfiguration(arrangement.configuration, count > 0),
               asks: { arrangement: arrangement.name, item: item.id, place },
-              prompt:
-                `${sayArrangement(arrangement)}. Count the pieces called “${item.name}”, in the place called ` +
-                `“${names.get(place)}”. How many are there?`,
+              prompt: heard("questions").countThePiecesCalled({
+                arrangement: sayArrangement(arrangement),
+                item: item.name,
+                names: names.get(place)!,
+              }),
               key: [number(count)],
               wrong: numbers.map(number),
-              proof:
-                `${count === 0 ? "None" : count} ` +
-                `of ${item.count}${count === item.count || count === 0 ? "" : "; the rest is elsewhere"}.`,
+              proof: heard("questions").countOfItemCount({
+                count: count === 0 ? heard("questions").none : count,
+                itemCount: item.count,
+                theRest: count === item.count || count === 0 ? "" : heard("questions").theRestIsElsewhere,
+              }),
             }) ?? []
           );
         });
@@ -135,7 +146,7 @@ export function askCounts({ platform, model, arrangements }: Ground): MadeQuesti
 }
 
 function number(count: number): AnswerChoice {
-  return { text: count === 0 ? "None" : String(count), means: String(count) };
+  return { text: count === 0 ? heard("questions").none : String(count), means: String(count) };
 }
 
 /**
@@ -179,7 +190,7 @@ export function askMissingItems({ service, platform, arrangements }: Ground): Ma
             wrong: off
               .filter(({ name }) => !aboard.some((other) => readAlike(other.name) === readAlike(name)))
               .map(({ id, name }) => ({ text: name, means: id })),
-            proof: `It is part of ${sayArrangement(arrangement)}; each of the others stays behind.`,
+            proof: heard("questions").itIsPart({ arrangement: sayArrangement(arrangement) }),
           }) ?? [],
       );
   });

@@ -6,6 +6,7 @@ import type { Band, End, Range } from "../../../schema/collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "../../../schema/units.ts";
 import { sayMassExactly, holds, type Patient } from "../../bands/bands.ts";
 import { isUnusual, usualWeights } from "../../bands/growth.ts";
+import { heard } from "../../../words/heard.ts";
 
 /** A weight or an age with the words in which it is told. */
 interface Told {
@@ -98,7 +99,7 @@ export function crossPatients(bands: readonly Band[]): Invented[] {
 
 function patientOf(weight: Told, age?: Told): Invented {
   return age
-    ? { told: `${weight.text}, ${age.text} old`, weight: weight.value, age: age.value }
+    ? { told: heard("questions").old({ weight: weight.text, age: age.text }), weight: weight.value, age: age.value }
     : { told: weight.text, weight: weight.value };
 }
 
@@ -169,7 +170,7 @@ function ageAt({ value }: Told): Told {
   const best = years.sort((a, b) => far(a) - far(b))[0] ?? (kg < 6 ? 0n : GROWN_YEARS);
   return best === 0n
     ? { value: 7n * AGE_PER_DAY, text: "7 days" }
-    : { value: best * year, text: `${best} year${best === 1n ? "" : "s"}` };
+    : { value: best * year, text: heard("questions").years({ years: Number(best) }) };
 }
 
 function unlike<Each extends Told>(told: readonly Each[]): Each[] {

@@ -5,6 +5,7 @@ import { sayInstruction } from "../../words/say.ts";
 import { fromProcedure, type Ground, isSameDeed, isUnmistakable, sayVariant, stepsElsewhere } from "./ground.ts";
 import { ownFirst } from "./near.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
+import { heard } from "../../../words/heard.ts";
 
 /** How many lines are to be put in order. */
 const LINES = 4;
@@ -41,14 +42,20 @@ export function askNext(ground: Ground): MadeQuestion[] {
           source: fromProcedure(procedure, step),
           asks: { procedure: procedure.id, steps: numbersOf(steps), done: String(at) },
           prompt: last
-            ? `${procedure.title}${sayVariant(ground, program)}. Everything up to this is done: ` +
-              `“${sayInstruction(last)}” What comes next?`
-            : `${procedure.title}${sayVariant(ground, program)}. What comes first?`,
+            ? heard("questionsSequence").everythingUp({
+                procedure: procedure.title,
+                ground: sayVariant(ground, program),
+                last: sayInstruction(last),
+              })
+            : heard("questionsSequence").whatComesFirst({
+                procedure: procedure.title,
+                ground: sayVariant(ground, program),
+              }),
           key: [choiceOf(step)],
           wrong,
           proof: last
             ? `Step ${step.number}, after step ${last.number}.${whyNow(steps, at)}`
-            : `Step ${step.number}: nothing comes before it.`,
+            : heard("questionsSequence").stepNothingComesBefore({ number: step.number }),
         }) ?? []
       );
     });
@@ -57,9 +64,11 @@ export function askNext(ground: Ground): MadeQuestion[] {
 
 function whyNow(steps: readonly Step[], at: number): string {
   const step = steps[at]!;
-  if (step.hold) return " It is a hold: nobody goes on until it is done.";
+  if (step.hold) return heard("questionsSequence").itIsAHold;
   const after = step.after.flatMap(({ id }) => steps.slice(0, at).find((other) => other.id === id)?.number ?? []);
-  return after.length ? ` It follows step ${after.join(" and step ")}.` : "";
+  return after.length
+    ? heard("questionsSequence").itFollowsStep({ after: after.join(heard("questionsSequence").andStep) })
+    : "";
 }
 
 /** Put these in order: only steps of which each must come before the next in every order that can be done. */
@@ -83,12 +92,15 @@ export function askOrder(ground: Ground): MadeQuestion[] {
           platform: ground.platform.id,
           source: { ...fromProcedure(procedure, steps[chain[0]!]!), critical: chain.some((at) => steps[at]!.critical) },
           asks: { procedure: procedure.id, steps: numbersOf(steps) },
-          prompt: `${procedure.title}${sayVariant(ground, program)}. Put these steps in order.`,
+          prompt: heard("questionsSequence").putTheseSteps({
+            procedure: procedure.title,
+            ground: sayVariant(ground, program),
+          }),
           key: chain.map((at) => choiceOf(steps[at]!)),
           wrong: [],
-          proof:
-            `They are steps ${chain.map((at) => steps[at]!.number).join(", ")}; each can only be done after the ` +
-            "one before.",
+          proof: heard("questionsSequence").theyAreStepsEach({
+            chain: chain.map((at) => steps[at]!.number).join(", "),
+          }),
         }) ?? [],
     );
   });
@@ -126,13 +138,17 @@ export function askMissingSteps(ground: Ground): MadeQuestion[] {
           platform: ground.platform.id,
           source: fromProcedure(procedure, step),
           asks: { procedure: procedure.id, steps: numbersOf(steps), shown: numbersOf(shown) },
-          prompt:
-            `${procedure.title}${sayVariant(ground, program)}. This is a stretch of it, in order, with one step left ` +
-            "out. Which?",
+          prompt: heard("questionsSequence").thisIsAStretch({
+            procedure: procedure.title,
+            ground: sayVariant(ground, program),
+          }),
           given: shown.map(sayInstruction),
           key: [choiceOf(step)],
           wrong: ownFirst(own.map(choiceOf), others),
-          proof: `It is step ${step.number}${step.critical ? ", safety-critical" : ""}.`,
+          proof: heard("questionsSequence").itIsStep({
+            number: step.number,
+            safetyCritical: step.critical ? heard("questionsSequence").safetyCritical : "",
+          }),
         }) ?? []
       );
     });

@@ -12,6 +12,7 @@ import {
   sharedWords,
   type QuestionSource,
 } from "./question.ts";
+import { heard } from "../../../words/heard.ts";
 
 /**
  * Which of these steps is safety-critical. Wrong: steps of the same procedure that are not, and that nothing else makes
@@ -33,12 +34,12 @@ export function askCritical({ platform }: Ground): MadeQuestion[] {
             platform: platform.id,
             source: fromProcedure(procedure, step),
             asks: { procedure: procedure.id },
-            prompt: `${procedure.title}. Which of these steps is safety-critical?`,
+            prompt: heard("questions").whichOfTheseSteps({ procedure: procedure.title }),
             key: [{ text: sayInstruction(step), means: String(step.number) }],
             wrong: [...plain]
               .sort((a, b) => Math.abs(a.number - step.number) - Math.abs(b.number - step.number))
               .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
-            proof: `Step ${step.number} is safety-critical; none of the others is.`,
+            proof: heard("questions").stepIsSafetyCritical({ number: step.number }),
           }) ?? [],
       );
   });
@@ -68,10 +69,10 @@ export function askWho({ platform, service: { crew } }: Ground): MadeQuestion[] 
             platform: platform.id,
             source: fromProcedure(procedure, step),
             asks: { procedure: procedure.id, step: String(step.number) },
-            prompt: `${procedure.title}. Who does this? “${sayInstruction(step)}”`,
+            prompt: heard("questions").whoDoes({ procedure: procedure.title, step: sayInstruction(step) }),
             key: [choice(step.by)],
             wrong: ways.filter((by) => means(by) !== means(step.by)).map(choice),
-            proof: `Step ${step.number} names ${sayWho(step.by, crew).toLowerCase()}.`,
+            proof: heard("questions").stepNames({ number: step.number, by: sayWho(step.by, crew).toLowerCase() }),
           }) ?? []
         );
       }),
@@ -91,12 +92,12 @@ export function askPhotos(ground: Ground): MadeQuestion[] {
             source,
             asks: { photo: photo.id, label: mark.label },
             photo: photo.id,
-            prompt: `Find it on the photo: ${mark.label}. Which number is it?`,
+            prompt: heard("questions").findIt({ label: mark.label }),
             key: [{ text: String(mark.n), means: mark.label }],
             wrong: photo.marks
               .filter(({ n }) => n !== mark.n)
               .map(({ n, label }) => ({ text: String(n), means: label })),
-            proof: `Number ${mark.n} marks it.`,
+            proof: heard("questions").numberMarks({ n: mark.n }),
           }) ?? [],
       ),
     );
@@ -128,13 +129,13 @@ export function askMarks(ground: Ground): MadeQuestion[] {
           source,
           asks: { photo: photo.id, n: String(mark.n) },
           photo: photo.id,
-          prompt: `What does number ${mark.n} on the photo mark?`,
+          prompt: heard("questions").whatDoesNumber({ n: mark.n }),
           key: [{ text: mark.label, means: String(mark.n) }],
           wrong: [
             ...photo.marks.filter(({ n }) => n !== mark.n).map(({ n, label }) => ({ text: label, means: String(n) })),
             ...elsewhere.map(({ label }) => ({ text: label, means: "near" })),
           ],
-          proof: `Number ${mark.n} marks: ${mark.label}.`,
+          proof: heard("questions").numberNMarksLabel({ n: mark.n, label: mark.label }),
         }) ?? [],
     );
   });
@@ -169,10 +170,10 @@ export function askPictures({ platform }: Ground): MadeQuestion[] {
         platform: platform.id,
         source: fromProcedure(procedure, step),
         asks: { procedure: procedure.id, step: String(step.number) },
-        prompt: `${procedure.title}. “${sayInstruction(step)}” Which picture goes with it?`,
+        prompt: heard("questions").whichPictureGoes({ procedure: procedure.title, step: sayInstruction(step) }),
         key: [{ text: key.id, means: key.id }],
         wrong: wrong.map(({ id }) => ({ text: id, means: id })),
-        proof: `It stands at step ${step.number}; on the others the same part is turned the other way.`,
+        proof: heard("questions").itStandsAtStep({ number: step.number }),
       }) ?? []
     );
   });
