@@ -99,6 +99,7 @@ const candidate = (id: string, critical = false, kind = "next"): Candidate => ({
   critical,
   kind,
   document: "seat",
+  says: [],
   worth: critical ? 3 : 0,
   firstWeek: false,
 });
@@ -158,6 +159,28 @@ describe("a round", () => {
       expect(REFRESHER_QUESTIONS).toBeGreaterThan(4);
     },
   );
+
+  it("asks no new question whose answer another one of the round has shown, while there are others", () => {
+    const about = (id: string, worth: number, ...says: string[]) => ({ ...candidate(id), worth, says });
+    const candidates = [
+      about("next", 9, "seat 4", "Push the pins in."),
+      about("missing", 8, "seat 4", "Push the pins in."),
+      about("order", 7, "seat 3", "Lower the flap.", "Push the pins in."),
+      about("elsewhere", 6, "fit 2"),
+      about("card", 5),
+      about("due-too", 4, "fit 9"),
+    ];
+    expect(chooseRound(candidates, new Map(), START, 4, "round", first)).toEqual([
+      "next",
+      "elsewhere",
+      "card",
+      "due-too",
+    ]);
+    expect(chooseRound(candidates, new Map(), START, 6, "round", first).slice(4)).toEqual(["missing", "order"]);
+    // What is due is asked whatever it says; what is new beside it gives it not away.
+    const known = mapOf(kept("order", [true], 9));
+    expect(chooseRound(candidates, known, START, 4, "round", first)).toEqual(["order", "elsewhere", "card", "due-too"]);
+  });
 
   it("never repeats a question and never asks more than it should", () => {
     fc.assert(

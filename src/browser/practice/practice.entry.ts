@@ -4,6 +4,7 @@
  */
 import type { SentBank } from "../../site/study/questions.ts";
 import { type SentQuestion, unpackBank } from "../../domain/study/bank.ts";
+import type { QuestionKind } from "../../domain/study/questions/question.ts";
 import { drawsFrom } from "../../domain/numbers/chance.ts";
 import { type Askable, askOne, type PaperQuestion, isRight } from "../../domain/study/paper.ts";
 import { type Chooser, sayChoice, showChoices } from "./practice-choices.ts";
@@ -16,6 +17,8 @@ import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
 
 const ROUND_QUESTIONS = 12;
+/** Kinds of question whose right answer is a step. */
+const SAY_STEPS: ReadonlySet<string> = new Set(["next", "order", "missing"] satisfies QuestionKind[]);
 
 const sent = (globalThis as { rerigBank?: SentBank }).rerigBank;
 if (sent) void start(sent);
@@ -47,9 +50,13 @@ async function start(bank: SentBank): Promise<void> {
     const about = document.querySelector<HTMLInputElement>("input[name=about]:checked")?.value ?? "";
     const candidates = questions
       .filter(({ source }) => about === "" || `${source.kind} ${source.id}` === about)
-      .map(({ id, kind, source, worth }) => ({
+      .map(({ id, kind, source, worth, key }) => ({
         id,
         kind,
+        says: [
+          ...(source.step === undefined ? [] : [`${source.id} ${source.step}`]),
+          ...(SAY_STEPS.has(kind) ? key.map(({ text }) => text) : []),
+        ],
         critical: source.critical,
         document: source.id,
         worth: worth.points,

@@ -83,6 +83,8 @@ export interface Candidate {
   /** Id of the document; a round mixes documents. */
   readonly document: string;
   readonly kind: string;
+  /** The steps that its screen or its answer says: another question about one of them would be given away by it. */
+  readonly says: readonly string[];
   /** What it is worth (`domain/study/worth`), and whether it is one of the first week's. */
   readonly worth: number;
   readonly firstWeek: boolean;
@@ -100,7 +102,8 @@ export const REFRESHER_QUESTIONS = Math.floor((5 * 60 - 1) / SECONDS_A_QUESTION)
  * The questions of a round, by their ids. `refresher`: what is most probably forgotten first, safety-critical before
  * the rest, whether due or
  * not; then new safety-critical ones. `round`: what is due, longest overdue first; then new ones, those of the first
- * week first, what is worth most before the rest. `pick` draws among equals (0 ≤ pick(n) < n).
+ * week first, what is worth most before the rest. Of new ones about the same step one is enough for a round. `pick`
+ * draws among equals (0 ≤ pick(n) < n).
  */
 export function chooseRound(
   candidates: readonly Candidate[],
@@ -120,9 +123,13 @@ export function chooseRound(
   const weakest = [...seen].sort(
     (a, b) => Number(b.candidate.critical) - Number(a.candidate.critical) || a.recall - b.recall,
   );
-  const fresh = byWorth(
-    candidates.filter(({ id }) => !kept.has(id)),
-    pick,
+  const known = manner === "refresher" ? weakest.filter(({ candidate }) => candidate.critical) : due;
+  const fresh = apart(
+    byWorth(
+      candidates.filter(({ id }) => !kept.has(id)),
+      pick,
+    ),
+    known.slice(0, count).map(({ candidate }) => candidate),
   );
   const wanted =
     manner === "refresher"
@@ -155,6 +162,19 @@ function byWorth(candidates: readonly Candidate[], pick: (below: number) => numb
     order.push(...sorted.splice(Math.max(0, other), 1));
   }
   return order;
+}
+
+/** New questions in their order, but those last that say a step which one before them, or one of `known`, says. */
+function apart(candidates: readonly Candidate[], known: readonly Candidate[]): Candidate[] {
+  const said = new Set(known.flatMap(({ says }) => says)),
+    first: Candidate[] = [],
+    last: Candidate[] = [];
+  for (const candidate of candidates) {
+    const isSaid = candidate.says.some((step) => said.has(step));
+    (isSaid ? last : first).push(candidate);
+    if (!isSaid) for (const step of candidate.says) said.add(step);
+  }
+  return [...first, ...last];
 }
 
 /** What the device keeps that the site no longer asks: void, with the documents as they are now. */
