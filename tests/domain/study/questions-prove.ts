@@ -343,7 +343,9 @@ export class Judge {
         steps.every((other, index) => index >= at || done.has(index) || !(step.hold || other.hold)) &&
         step.after.every(({ id }) => {
           const named = steps.slice(0, at).findLastIndex((other) => other.id === id);
-          return named < 0 || done.has(named);
+          // One look before another is a habit, where nothing is done and nobody waits (common practice, no source).
+          const isHabit = named >= 0 && steps[named]!.procedure === step.procedure && this.#onlyLooks(step.procedure);
+          return named < 0 || done.has(named) || isHabit;
         })
       );
     };
@@ -369,6 +371,14 @@ export class Judge {
     });
     this.#answers.set(question, answer);
     return answer;
+  }
+
+  /** Whether a procedure is a round of looks: it moves and turns nothing, and nobody waits for any of it. */
+  #onlyLooks(id: string): boolean {
+    return this.#platform.procedures
+      .flatMap(({ steps }) => steps)
+      .filter(({ procedure }) => procedure === id)
+      .every(({ operations, checks, hold }) => operations.length === 0 && checks.length > 0 && !hold);
   }
 
   /** Judges one question. */

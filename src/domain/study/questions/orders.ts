@@ -2,11 +2,12 @@
  * In which orders the steps of a procedure could be done at all: found by trying, so that "what comes next" has one
  * answer only where it has.
  */
-import type { Band, Step } from "../../../schema/collection.ts";
+import type { Band, Platform, Step } from "../../../schema/collection.ts";
 import { type Act, keyOf, type Model, type Program, programOf, type State } from "../../states/model.ts";
 import { StateGraph } from "../../states/explore.ts";
 import { run, runs } from "../../states/run.ts";
 import { variantsOf } from "../../states/prove-parts.ts";
+import { remember } from "../../words/remember.ts";
 
 /** What the search found for one program, over every state that it runs in. Steps are indices into `program.steps`. */
 export interface Orders {
@@ -104,7 +105,7 @@ interface Node {
 export function findOrders(model: Model, program: Program, starts: readonly State[]): Orders | undefined {
   const { steps } = program;
   if (steps.length > MOST_STEPS || starts.length === 0) return undefined;
-  const { bound, before } = boundSteps(program);
+  const { bound, before } = boundSteps(program, roundsOfLooks(model.platform));
   // A step that nothing binds can be done at any time: it makes twice as many sets and says nothing about the others,
   // so it is left out of the search.
   const mostNodes = MOST_NODES / 2 ** (steps.length - bound.length);
@@ -152,8 +153,11 @@ export function findOrders(model: Model, program: Program, starts: readonly Stat
  * Indices of the steps that move or turn something, or must be before or after another; with bits of those among them
  * that must be done before each.
  */
-function boundSteps({ steps }: Program): { readonly bound: readonly number[]; readonly before: readonly number[] } {
-  const before = steps.map((step, at) => mustPrecede(steps, step, at));
+function boundSteps(
+  { steps }: Program,
+  rounds: ReadonlySet<string>,
+): { readonly bound: readonly number[]; readonly before: readonly number[] } {
+  const before = steps.map((step, at) => mustPrecede(steps, step, at, rounds));
   const needed = before.reduce((bits, each) => bits | each, 0);
   const bound = steps.flatMap((step, at) =>
     step.operations.length > 0 || before[at] !== 0 || needed & (1 << at) ? [at] : [],
@@ -166,14 +170,30 @@ function boundSteps({ steps }: Program): { readonly bound: readonly number[]; re
   };
 }
 
-/** Bits of the steps that must be done before: those named in `after`, all before a hold, every hold before it. */
-function mustPrecede(steps: readonly Step[], step: Step, at: number): number {
+/**
+ * Ids of procedures that are a round of looks: all is looked at, nothing is moved or turned, and nobody waits for it.
+ * Which of them is looked at first is a habit, whatever `after` says: nobody is asked it (common practice, no source).
+ */
+const roundsOfLooks = remember(({ procedures }: Platform): ReadonlySet<string> => {
+  const isLook = ({ operations, checks, hold }: Step) => operations.length === 0 && checks.length > 0 && !hold;
+  return new Set(
+    procedures
+      .filter(({ id, steps }) => steps.length > 0 && steps.every((step) => step.procedure === id && isLook(step)))
+      .map(({ id }) => id),
+  );
+});
+
+/**
+ * Bits of the steps that must be done before: those named in `after`, but for one look of a round before another; all
+ * before a hold, every hold before it.
+ */
+function mustPrecede(steps: readonly Step[], step: Step, at: number, rounds: ReadonlySet<string>): number {
   let bits = 0;
   for (let earlier = 0; earlier < at; earlier++) if (step.hold || steps[earlier]!.hold) bits |= 1 << earlier;
   for (const { id } of step.after) {
     const named = steps.slice(0, at).findLastIndex((other) => other.id === id && other.procedure === step.procedure);
     const found = named >= 0 ? named : steps.slice(0, at).findLastIndex((other) => other.id === id);
-    if (found >= 0) bits |= 1 << found;
+    if (found >= 0 && !(steps[found]!.procedure === step.procedure && rounds.has(step.procedure))) bits |= 1 << found;
   }
   return bits;
 }

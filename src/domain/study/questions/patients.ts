@@ -128,8 +128,19 @@ const TEN_YEARS = 120n * AGE_PER_MONTH;
 
 /** Whether a weight is a usual one at an age; above ten years, where no table reaches, if ten years are not too old. */
 function isUsual({ value }: Told, age: bigint): boolean {
-  const { fromKg } = usualWeights(TEN_YEARS)!;
-  return age > TEN_YEARS ? Number(value) / Number(MASS_PER_KG) >= fromKg : !isUnusual(value, age);
+  const { fromKg } = usualWeights(TEN_YEARS)!,
+    kg = Number(value) / Number(MASS_PER_KG);
+  return age > TEN_YEARS ? kg >= fromKg : !isUnusual(value, age) && kg >= lightestKg(age);
+}
+
+/**
+ * The lightest whom somebody could be told of at an age: hardly anybody lives who was born under 0.3 kg, and after the
+ * first two weeks, with hardly any gain, even the smallest gain more than 10 g a day for each kg (15 to 20 are usual;
+ * common practice, no source). Only for what is asked: a real entry is never doubted for it.
+ */
+function lightestKg(age: bigint): number {
+  const days = Number(age) / Number(AGE_PER_DAY);
+  return 0.3 * Math.exp(0.01 * Math.min(Math.max(days - 14, 0), 182));
 }
 
 /** A weight that is usual at an age: inside all bands rather than inside `within` alone; in the middle if it can be. */
