@@ -97,7 +97,7 @@ const ROOMS: Readonly<Record<string, readonly string[]>> = {
   site: ["schema", "words", "findings", "domain", "drawing", "paper", "rules"],
   docs: ["schema", "compile"],
   build: ["schema", "words", "findings", "read", "compile", "domain", "paper", "site"],
-  import: ["schema", "findings", "read", "site"],
+  import: ["schema", "words", "findings", "read", "site"],
   issuing: ["schema", "findings", "read", "domain", "rules", "paper", "build"],
   browser: ["schema", "words", "domain", "drawing", "paper", "site"],
   desk: [

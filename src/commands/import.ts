@@ -2,17 +2,13 @@
 import { readdir } from "node:fs/promises";
 import { basename, join, relative } from "node:path";
 import type { Command } from "commander";
-import { stringify } from "yaml";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { draftOf, photoId, titleOf } from "../import/draft.ts";
-import { photoOf } from "../import/photo.ts";
-import type { DrawnPicture } from "../import/read-body.ts";
-import { readWordDocument } from "../import/read-document.ts";
-import { type Parts, openParts } from "../import/zip-parts.ts";
+import { AlreadyThere, draftFiles, readDraft } from "../import/draft-files.ts";
+import { IS_TABLE } from "../import/more-equipment.ts";
+import { openParts } from "../import/zip-parts.ts";
 import { ID } from "../schema/leaves.ts";
-import { slugOf } from "../schema/wording.ts";
 import { openAsked, platformAsked, withCollection } from "./collection-option.ts";
-import { importEquipment, IS_TABLE } from "./import-equipment.ts";
+import { importEquipment } from "./import-equipment.ts";
 import { saveInto } from "./save-into.ts";
 
 interface Options {
@@ -22,9 +18,6 @@ interface Options {
   readonly code?: string;
   readonly home?: string;
 }
-
-/** A file to write: its path, absolute, and what it holds. */
-type Fresh = readonly [path: string, content: string | Uint8Array];
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
@@ -56,36 +49,28 @@ export function define(command: Command): void {
         return say([wrote, ...listed(NOT_PLACED, left)]);
       }
       const platform = asked.id;
-      const parts = await openParts(file),
-        document = await readWordDocument(parts);
-      const title = titleOf(document) || basename(file).replace(/\.[^.]*$/, ""),
-        id = options.id ?? slugOf(title);
+      const read = await readDraft(await openParts(file), basename(file)),
+        id = options.id ?? read.id;
       if (!ID.test(id))
         throw new CannotRun(
           `\`${id}\` can't be an id: name one of lower-case letters, digits and hyphens with \`--id\`, such as ` +
             "`--id seat-capsule`. Nothing was written.",
         );
-      const draft = draftOf(document, id, { title, code: options.code ?? id.toUpperCase() });
-      const { files, left, made } = await photosFor(draft.pictures, parts, join(folder, platform, "photos"), id);
-      const procedure = join(folder, platform, `${id}.mdx`);
-      const fresh: readonly Fresh[] = [...files, [procedure, draft.textWith((photo) => made.has(photo))]];
+      const photosThere = await readdir(join(folder, platform, "photos")).catch(() => []),
+        draft = await draftFiles(read, { platform, id, code: options.code, photosThere }).catch((error: unknown) => {
+          throw error instanceof AlreadyThere ? asThere(join(folder, error.path)) : error;
+        });
       saveInto(
         folder,
-        fresh.map(([path, text]) => ({ path, basedOn: null, text })),
+        draft.files.map(({ path, text }) => ({ path: join(folder, path), basedOn: null, text })),
         asThere,
       );
-      const lines = [
-        `Wrote ${relative(process.cwd(), procedure)}: ` +
-          `a draft of ${count(draft.steps, "step")} and ${count(made.size, "photo")}`,
-        ...listed(NOT_PLACED, [...draft.left, ...left]),
-        ...listed("Before it can be reviewed", [
-          ...(options.code === undefined ? ["its code, which is only its id here"] : []),
-          "for whom it is (`weight`, `age`): as it stands it would be for every patient",
-          "who does each step (`by`), which are critical, and what is moved, turned and checked",
-          "for each photo what it shows (`alt`), where the document does not say",
-        ]),
-      ];
-      say(lines);
+      say([
+        `Wrote ${relative(process.cwd(), join(folder, draft.procedure))}: ` +
+          `a draft of ${count(draft.steps, "step")} and ${count(draft.photos, "photo")}`,
+        ...listed(NOT_PLACED, draft.left),
+        ...listed("Before it can be reviewed", draft.toSay),
+      ]);
     });
 }
 
@@ -99,33 +84,6 @@ const count = (number: number, word: string): string => `${number} ${word}${numb
 
 function listed(heading: string, lines: readonly string[]): string[] {
   return lines.length ? [`${heading}:`, ...lines.map((line) => `  - ${line}`)] : [];
-}
-
-/** The photos' files, what is to be said of them, and the numbers of those that there are. */
-async function photosFor(
-  pictures: readonly DrawnPicture[],
-  parts: Parts,
-  folder: string,
-  id: string,
-): Promise<{ readonly files: Fresh[]; readonly left: string[]; readonly made: ReadonlySet<number> }> {
-  const files: Fresh[] = [],
-    left: string[] = [],
-    made = new Set<number>();
-  const there = await readdir(folder).catch(() => []);
-  // One after the other: a document may hold a hundred, and each takes its pixels in memory.
-  for (const [index, picture] of pictures.entries()) {
-    const stem = join(folder, photoId(id, index + 1)),
-      taken = there.find((name) => name.replace(/\.[^.]*$/, "") === basename(stem));
-    if (taken !== undefined) throw asThere(join(folder, taken));
-    const photo = await photoOf(await parts.read(picture.part), picture, index + 1);
-    if (photo.left !== undefined) left.push(photo.left);
-    if (!photo.jpeg) continue;
-    made.add(index + 1);
-    files.push([`${stem}.jpg`, photo.jpeg]);
-    const beside = { ...(picture.alt ? { alt: picture.alt } : {}), ...(photo.taken ? { taken: photo.taken } : {}) };
-    if (Object.keys(beside).length) files.push([`${stem}.yaml`, stringify(beside, { lineWidth: 0 })]);
-  }
-  return { files, left, made };
 }
 
 function asThere(path: string): CannotRun {

@@ -17,6 +17,7 @@ import { renameIn } from "./rename/rename.ts";
 import { DAY_HANDLERS } from "./day-changes.ts";
 import { RECORD_HANDLERS } from "./record-changes.ts";
 import { SENT } from "./sent.ts";
+import { takeIn } from "./take-in.ts";
 
 /** By the address to which a change is sent. */
 const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
@@ -104,6 +105,8 @@ export async function takeChange(
 ): Promise<ChangeOutcome | undefined> {
   const picture = await takePicture(reader, address, sent);
   if (picture) return "refused" in picture ? picture : tellSaved(reader, picture.file, picture.result, picture.address);
+  const document = await takeIn(reader, address, sent);
+  if (document) return document;
   const handlers: Readonly<Record<string, Handler>> = { ...HANDLERS, ...RECORD_HANDLERS, ...DAY_HANDLERS };
   if (!Object.hasOwn(handlers, address)) return undefined;
   let value: unknown;

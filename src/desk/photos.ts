@@ -13,6 +13,7 @@ import type { FileEdit } from "./edits/edit.ts";
 import { outlineOf } from "./edits/outline.ts";
 import { sentLine } from "./handler.ts";
 import { contentHash } from "./keep-states.ts";
+import { parted } from "./parted.ts";
 import type { CollectionReader } from "./reader.ts";
 import { Refusal } from "./refusal.ts";
 import { type FileToSave, saveFiles, type SaveResult } from "./save.ts";
@@ -140,20 +141,6 @@ export async function takePicture(
     if (error instanceof Refusal || error instanceof CannotRun) return { refused: error.message };
     throw error;
   }
-}
-
-/** The line of JSON and the bytes behind it. */
-function parted<Head>(sent: Buffer, shape: z.ZodType<Head>): { readonly head: Head; readonly bytes: Buffer } {
-  const end = sent.indexOf("\n");
-  let said: unknown;
-  try {
-    said = JSON.parse(sent.subarray(0, end < 0 ? sent.length : end).toString("utf8"));
-  } catch {
-    // Said below.
-  }
-  const head = shape.safeParse(said);
-  if (!head.success) throw new Refusal("The desk does not understand this picture: load the page again");
-  return { head: head.data, bytes: end < 0 ? Buffer.alloc(0) : sent.subarray(end + 1) };
 }
 
 /** Only a person can say what a picture shows. */

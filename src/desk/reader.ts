@@ -13,6 +13,7 @@ import type { Collection } from "../schema/collection.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
 import { speakFor } from "../words/words.ts";
+import type { TakenIn } from "./take-in.ts";
 
 /** The collection at one moment. */
 export interface Moment {
@@ -54,6 +55,8 @@ export class CollectionReader {
   #moment: Promise<Moment> | undefined;
   /** One reading after the other, so that none that is begun earlier is taken for the newer one. */
   #turn: Promise<unknown> = Promise.resolve();
+  /** What documents and tables became that were taken in since the desk was opened. */
+  readonly takenIn: TakenIn[] = [];
   /** Why the files can't be read at this moment, in a sentence; what was read before is then still shown. */
   trouble: string | undefined;
 

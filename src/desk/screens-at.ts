@@ -10,6 +10,7 @@ import { historyScreen } from "./screens/history.ts";
 import { photoScreen } from "./screens/photo.ts";
 import { procedureScreen } from "./screens/procedure.ts";
 import { reviewScreen } from "./screens/review.ts";
+import { takenInScreen } from "./screens/taken-in.ts";
 import { textScreen } from "./screens/text.ts";
 
 /** The text of a file as the reading has it. */
@@ -27,6 +28,10 @@ type Screen = (asked: Asked, rest: readonly string[]) => Promise<Html | undefine
 
 /** All of them beside its start, by the first part of their address; nothing for what the collection does not have. */
 export const SCREENS: Readonly<Record<string, Screen>> = {
+  "taken-in": ({ reader, moment, assets }, [number]) => {
+    const taken = reader.takenIn[Number(number) - 1];
+    return Promise.resolve(taken && takenInScreen({ moment, assets, taken, trouble: reader.trouble }));
+  },
   procedures: async ({ reader, moment, assets }, [platformId, id]) => {
     const platform = moment.files.platforms.find((each) => each.id === platformId),
       procedure = platform?.procedures.find((each) => each.id === id),

@@ -48,8 +48,8 @@ interface Answer {
   readonly body: string | Uint8Array;
 }
 
-/** What the desk takes at once, in bytes: a picture of a phone, or a file of text. */
-const MOST = 45_000_000;
+/** What the desk takes at once, in bytes: a document with a photo from a camera on each of a hundred pages. */
+const MOST = 200_000_000;
 const PORTS_TRIED = 20;
 
 /**
@@ -161,7 +161,7 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
   for (let tries = 1; ; tries += 1)
     try {
       const moment = await newestJudged(room);
-      if (address === "") return page(startScreen(moment, styled, reader.trouble));
+      if (address === "") return page(startScreen(moment, styled, reader));
       const asked = { reader, moment, assets: styled },
         screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(asked, rest) : undefined;
       return screen ? page(screen) : page(sayLost(styled), 404);

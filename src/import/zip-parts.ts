@@ -28,20 +28,27 @@ export interface Parts {
 /** What begins with this is a compound file: a password's, or the format of Word before 2007 ([MS-CFB] 2.2). */
 const COMPOUND = Buffer.from([0xd0, 0xcf, 0x11, 0xe0]);
 
-/**
- * Lists the parts of a document (a zip file, ECMA-376 Part 2). Throws `CannotRun` if the file is too large, no zip
- * file, broken, or holds more than the bounds; a part that breaks off, when it is read.
- */
+/** The parts of a document in a file: `partsOf`; throws `CannotRun` too where a folder is named. */
 export async function openParts(path: string): Promise<Parts> {
-  const shown = `\`${basename(path)}\``;
   const found = await stat(path);
-  if (found.isDirectory()) throw new CannotRun(`${shown} is a folder; name a Word document (.docx).`);
-  if (found.size > IMPORT_BOUNDS.fileBytes)
-    throw new CannotRun(
-      `${shown} is larger than ${megabytes(IMPORT_BOUNDS.fileBytes)}. Split it, or make its pictures smaller ` +
-        "(in Word: Compress pictures). Nothing was written.",
-    );
-  const bytes = await readFile(path);
+  if (found.isDirectory()) throw new CannotRun(`\`${basename(path)}\` is a folder; name a Word document (.docx).`);
+  if (found.size > IMPORT_BOUNDS.fileBytes) throw tooLarge(`\`${basename(path)}\``);
+  return partsOf(await readFile(path), basename(path));
+}
+
+const tooLarge = (shown: string): CannotRun =>
+  new CannotRun(
+    `${shown} is larger than ${megabytes(IMPORT_BOUNDS.fileBytes)}. Split it, or make its pictures smaller ` +
+      "(in Word: Compress pictures). Nothing was written.",
+  );
+
+/**
+ * Lists the parts of a document (a zip file, ECMA-376 Part 2) that is called `name`. Throws `CannotRun` if it is too
+ * large, no zip file, broken, or holds more than the bounds; a part that breaks off, when it is read.
+ */
+export async function partsOf(bytes: Buffer, name: string): Promise<Parts> {
+  const shown = `\`${name}\``;
+  if (bytes.length > IMPORT_BOUNDS.fileBytes) throw tooLarge(shown);
   if (bytes.subarray(0, 4).equals(COMPOUND))
     throw new CannotRun(
       `${shown} is locked with a password, or is an old .doc. Open it in your word processor and save it as .docx ` +

@@ -1997,8 +1997,40 @@ export const en = {
     equipmentFile: "{name}: equipment",
     review: "A review",
   },
+  /** What a document that was taken in does not say. */
+  imported: {
+    code: "its code, which is only its id here",
+    forWhom: "for whom it is (`weight`, `age`): as it stands it would be for every {patient}",
+    whoDoesWhat: "who does each step (`by`), which are critical, and what is moved, turned and checked",
+    whatPhotosShow: "for each photo what it shows (`alt`), where the document does not say",
+  },
+  /** At the desk: documents and tables that there are already, and what became of them. */
+  deskTaken: {
+    takeIn: "Take in a document or a table",
+    choose: "Choose a Word document (.docx) or a table (.csv), or drop it here",
+    chooseHint:
+      "Its numbered steps and their pictures become a draft; a table of equipment becomes items. What could not be placed is listed",
+    paste: "Or paste a table of equipment here",
+    pasteHint: "With a first row that says what the columns are: name, count, mass, home",
+    keptIn: "Where items of a table are kept whose row does not say it",
+    keptInHint: "Only for a table",
+    begin: "Take it in",
+    pasted: "a pasted table",
+    title: "Taken in: {name}",
+    wroteDraft: "{steps:# step|# steps}, {photos:# photo|# photos}",
+    wroteItems: "{items:# item|# items}",
+    toDraft: "Go on to the draft",
+    toItems: "Go on to the equipment",
+    notPlaced: "Not placed",
+    lookAtEach: "These could not be placed, or are not as in your file. Look at each of them:",
+    leftCount: "{lines:# thing not placed|# things not placed}",
+    allPlaced: "Nothing was left out.",
+    beforeReview: "Still to be said, before it can be reviewed",
+  },
   /** At the desk: what is said of a change that is not made. */
   deskSaid: {
+    platformGone: "The collection has no such {platform} any more: load the page again",
+    nothingChosen: "Choose a document or a table first, or paste a table: nothing was written",
     neverTheSame: "`{file}` is never twice the same: wait until whoever writes it is done, then load the page again",
     raced: "A file was changed elsewhere at this moment: try it again",
     noLetter: "The title has no letter that a name could be made of: write what it is",

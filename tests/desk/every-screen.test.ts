@@ -37,6 +37,17 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
   beforeAll(async () => {
     cpSync(join(project, "procedures"), folder, { recursive: true });
     desk = await openDesk(folder, 0);
+    // What was taken in has a screen once something was.
+    const taken = await fetch(`${desk.address}take-in`, {
+      method: "POST",
+      headers: { "Content-Type": "application/octet-stream", Origin: new URL(desk.address).origin },
+      body: [
+        JSON.stringify({ platform: "tern", fileName: "kit.csv", home: "store" }),
+        "name,size",
+        "Splint,small",
+      ].join("\n"),
+    });
+    expect([taken.status, await taken.text()]).toEqual([200, expect.stringContaining("taken-in/1/")]);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();
     page.setDefaultTimeout(240_000);

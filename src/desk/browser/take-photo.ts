@@ -9,6 +9,7 @@ export function startTaking(): void {
   document.addEventListener("submit", (event) => {
     const form = event.target as HTMLFormElement;
     if (form.dataset["take"]) void take(form);
+    if (form.dataset["takeIn"]) void takeDocument(form);
   });
   document.addEventListener("click", ({ target }) => {
     const button = target instanceof Element ? target.closest<HTMLButtonElement>("button[data-remove]") : null;
@@ -77,6 +78,15 @@ async function take(form: HTMLFormElement, base?: string): Promise<void> {
   form.closest<HTMLDetailsElement>("details.take")?.removeAttribute("open");
   if (outcome.address !== undefined) location.href = deskAddress(outcome.address);
   else say("Saved. Its marks and crop are a press on it away");
+}
+
+/** A document or a table: chosen, dropped, or a table pasted as text. */
+async function takeDocument(form: HTMLFormElement): Promise<void> {
+  const { document: chosen, pasted, home } = Object.fromEntries(new FormData(form)),
+    file = chosen instanceof File && chosen.size > 0 ? chosen : undefined;
+  const head = { ...(JSON.parse(form.dataset["takeIn"]!) as Head), home, fileName: file?.name.slice(0, 200) ?? "" };
+  const outcome = await finish(send("take-in", () => withBytes(head, file ?? new Blob([String(pasted).trim()]))));
+  if ("saved" in outcome && outcome.address !== undefined) location.href = deskAddress(outcome.address);
 }
 
 /** What it is based on: the state of the screen's file on which its writer began. */

@@ -7,7 +7,8 @@ import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import { area, line } from "./controls.ts";
+import type { TakenIn } from "../take-in.ts";
+import { area, choice, line } from "./controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { photoShelf } from "./step-photos.ts";
@@ -15,7 +16,11 @@ import { photoShelf } from "./step-photos.ts";
 type Say = Words["deskStart"];
 
 /** Lists the documents and files of a collection with their findings. `trouble`: why the files can't be read now. */
-export function startScreen(moment: Moment, assets: Assets, trouble?: string): Html {
+export function startScreen(
+  moment: Moment,
+  assets: Assets,
+  { trouble, takenIn }: { readonly trouble: string | undefined; readonly takenIn: readonly TakenIn[] },
+): Html {
   const { files } = moment,
     findings = moment.findings(),
     say = wordsFor(files.service).deskStart;
@@ -38,7 +43,7 @@ export function startScreen(moment: Moment, assets: Assets, trouble?: string): H
           html`<section aria-labelledby="p-${platform.id}">
             <h2 id="p-${platform.id}">${platform.name}</h2>
             ${list(say, say.procedures, platform.procedures, of, (each) => `procedures/${each.platform}/${each.id}/`)}
-            ${newForm(say, platform, "procedure")}
+            ${newForm(say, platform, "procedure")} ${takeInForm(moment, platform, takenIn)}
             ${list(say, say.configurations, platform.configurations, of, ({ file }) => `form/${file}`)}
             ${newForm(say, platform, "configuration")}
             ${list(say, say.options, platform.options, of, ({ file }) => `form/${file}`)}
@@ -82,6 +87,43 @@ function newForm(say: Say, { id }: Platform, sort: "procedure" | "configuration"
       <button type="submit">${say.begin}</button>
     </form>
   </details>`;
+}
+
+/** A document or a table that there is already, and what became of those that were taken in today. */
+function takeInForm({ files }: Moment, { id, places }: Platform, takenIn: readonly TakenIn[]): Html {
+  const say = wordsFor(files.service).deskTaken;
+  return html`<details class="insert take" id="take-in-${id}">
+      <summary>${say.takeIn}</summary>
+      <form data-take-in="${JSON.stringify({ platform: id })}">
+        <label class="field drop"
+          ><span>${say.choose}</span><input type="file" name="document" accept=".docx,.csv,.tsv,.txt" /><small
+            >${say.chooseHint}</small
+          ></label
+        >
+        ${area(say.paste, "", "pasted", say.pasteHint)}
+        ${choice(
+          say.keptIn,
+          "",
+          places.map((place) => ({ value: place.id, name: place.name })),
+          "home",
+          say.keptInHint,
+        )}
+        <button type="submit">${say.begin}</button>
+      </form>
+    </details>
+    ${
+      takenIn.some(({ platform }) => platform === id) &&
+      html`<ul class="shelf">
+        ${takenIn.map(
+          ({ platform, fileName, left }, at) =>
+            platform === id &&
+            html`<li>
+              <a href="taken-in/${at + 1}/">${say.title({ name: fileName || say.pasted })}</a>
+              ${left.length > 0 && html`<span class="tally">${say.leftCount({ lines: left.length })}</span>`}
+            </li>`,
+        )}
+      </ul>`
+    }`;
 }
 
 /** A platform that is still to be written: its name, and the first places, without which it is none. */
