@@ -2396,6 +2396,7 @@ export const en = {
     revisionNumber: "revision {number}",
     newDocument: "New: {document}",
     documentDoThisDifferently: "{document}: do this differently",
+    documentReadThis: "{document}: read this",
     why: "Why:",
     beforeAndAfter: "Before and after",
     readItWhole: "Read it whole",

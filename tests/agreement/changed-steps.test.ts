@@ -110,6 +110,7 @@ function outputs(procedure: Procedure, later: Procedure) {
     item: same,
     place: same,
     fastening: same,
+    option: same,
     incident: same,
     words: wordsFor({ language: "en-GB" }).records,
     crew: collection.service.crew,

@@ -142,6 +142,22 @@ describe.skipIf(!site || !browserPath)("records", () => {
     },
   );
 
+  // Held against the page's own first line. From a reader's look at the demo; no outside source.
+  it("ask in a notice's heading for something else to be done only where something is", () => {
+    const found = { asked: 0, read: 0 };
+    for (const path of numbered("notices")) {
+      const html = readFileSync(join(site!, path, "index.html"), "utf8"),
+        heading = /<h1[^>]*>([^<]*)<\/h1>/.exec(html)![1]!;
+      const nothing = html.includes(">Nothing is done differently.</p>");
+      if (heading.includes("do this differently")) found.asked += 1;
+      if (nothing) found.read += 1;
+      expect(nothing && heading.includes("do this differently"), path).toBe(false);
+      expect(nothing, path).toBe(heading.trim().endsWith(": read this"));
+    }
+    expect(found.asked).toBeGreaterThan(0);
+    expect(found.read).toBeGreaterThan(0);
+  });
+
   it("tell calendars the review dates and readers the issues, in files that general parsers read", () => {
     const calendar = new ICAL.Component(ICAL.parse(readFileSync(join(site!, "review.ics"), "utf8")));
     const events = calendar.getAllSubcomponents("vevent").map((component) => new ICAL.Event(component));

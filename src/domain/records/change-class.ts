@@ -160,10 +160,11 @@ export function classOfChecks(
   return isSame ? "editorial" : doing;
 }
 
-/** Whether two checks ask and answer the same and name the same people, punctuation and case aside. */
+/** Whether two checks ask and answer the same, for the same line, of the same people, punctuation and case aside. */
 export function isSameCheck(before: CheckContent, after: CheckContent): boolean {
   return (
     before.by.join(" ") === after.by.join(" ") &&
+    before.replaces === after.replaces &&
     compareWords(before.challenge, after.challenge) === "same" &&
     compareWords(before.answer, after.answer) === "same"
   );

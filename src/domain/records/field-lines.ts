@@ -1,7 +1,7 @@
 /** What changed outside the steps of a document, and why earlier sign-offs lapsed, in words for a reviewer. */
-import { plainBlocks, type BlockContent, type CheckContent, type Content, type RequirementContent } from "./content.ts";
+import { plainBlocks, type BlockContent, type CheckContent, type Content } from "./content.ts";
 import { signOffsStand } from "./change-class.ts";
-import { sayFitted, sayStates } from "./notice.ts";
+import { sayFitted, sayRequired, sayStates } from "./notice.ts";
 import { differenceBetween, type FieldChange } from "./revisions.ts";
 import { sayAspect } from "./say-difference.ts";
 import { sayWho } from "../words/say.ts";
@@ -110,10 +110,10 @@ function textOf(field: string, value: unknown, names: ThingNames): string {
         .join("\n");
     case "empty":
       return (value as readonly string[]).map(names.place).join(", ");
+    case "notWith":
+      return (value as readonly string[]).map(names.option).join(", ");
     case "requires":
-      return (value as readonly RequirementContent[])
-        .map(({ option, weight, age }) => `${option}: ${weight.text}${age.from || age.to ? `, ${age.text}` : ""}`)
-        .join("\n");
+      return sayRequired(value, names).split("; ").join("\n");
     case "standing":
       return value ? "yes" : "no";
     default:

@@ -3,7 +3,13 @@
  * change bar.
  */
 import { signOffsStand, type ChangeClass } from "./change-class.ts";
-import { plainBlocks, type BlockContent, type CheckContent, type StepContent } from "./content.ts";
+import {
+  plainBlocks,
+  type BlockContent,
+  type CheckContent,
+  type RequirementContent,
+  type StepContent,
+} from "./content.ts";
 import { sayWho } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
 import { instructionOf, stepFacts, stepLines, type ThingNames } from "./step-lines.ts";
@@ -165,8 +171,10 @@ function checkPoints(
   after: readonly CheckContent[],
   names: ThingNames,
 ): { text: string; was?: string }[] {
-  const say = ({ answer, by }: CheckContent) =>
-    `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
+  const say = ({ answer, by, replaces }: CheckContent) => {
+    const check = `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
+    return replaces ? heard("noticeLines").inThePlaceOf({ check, replaces }) : check;
+  };
   const changed = after.flatMap((check) => {
     const was = before.find(({ challenge }) => challenge === check.challenge);
     if (was && say(was) === say(check)) return [];
@@ -189,6 +197,10 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
     { text, ...(was ? { was } : {}), class: changeClass, by: [] },
   ];
   const textOf = (value: unknown) => (value as { text?: string } | undefined)?.text ?? "";
+  const listed = (say: (values: { after: string }) => string, list: (value: unknown) => string) => {
+    const nothing = heard("noticeLines").nothing;
+    return point(say({ after: list(after) || nothing }), list(before) || nothing);
+  };
   switch (field) {
     case "weight":
     case "age":
@@ -221,6 +233,12 @@ function fieldPoints({ field, before, after, class: changeClass }: FieldChange, 
         heard("noticeLines").leftOtherwiseThanUsual({ after: sayStates(after, names) || "nothing" }),
         sayStates(before, names) || "nothing",
       );
+    case "empty":
+      return listed(heard("noticeLines").leftEmpty, (ids) => sayIds(ids, names.place));
+    case "notWith":
+      return listed(heard("noticeLines").neverTogether, (ids) => sayIds(ids, names.option));
+    case "requires":
+      return listed(heard("noticeLines").alwaysFitted, (value) => sayRequired(value, names));
     default:
       return [];
   }
@@ -258,6 +276,19 @@ export function sayFitted(value: unknown, { item, place }: Pick<ThingNames, "ite
       }),
     )
     .join(", ");
+}
+
+const sayIds = (ids: unknown, name: (id: string) => string) => ((ids ?? []) as readonly string[]).map(name).join(", ");
+
+/** Options that some patients always get, each with its patients. */
+export function sayRequired(value: unknown, { option }: Pick<ThingNames, "option">): string {
+  return ((value ?? []) as readonly RequirementContent[])
+    .map((each) =>
+      [`${option(each.option)}: ${each.weight.text}`, ...(each.age.from || each.age.to ? [each.age.text] : [])].join(
+        ", ",
+      ),
+    )
+    .join("; ");
 }
 
 /** Fastenings and their states as a list. */

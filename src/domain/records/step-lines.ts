@@ -18,6 +18,7 @@ export interface ThingNames {
   readonly item: (id: string) => string;
   readonly place: (id: string) => string;
   readonly fastening: (id: string) => string;
+  readonly option: (id: string) => string;
   readonly incident: (id: string) => string;
   readonly crew: readonly Crew[];
   readonly words: Words["records"];

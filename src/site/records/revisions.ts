@@ -242,6 +242,7 @@ export const namesOf: (site: Site, platform: Platform) => ThingNames = remember(
     item: nameIn(platform.items),
     place: nameIn([...platform.places, { id: "aside", name: "aside" }]),
     fastening: nameIn(platform.fastenings),
+    option: nameIn(platform.options.map(({ id, title }) => ({ id, name: title }))),
     incident: (id) => incidents.get(id) ?? id,
     crew: site.collection.service.crew,
     words: wordsFor(site.collection.service).records,

@@ -2,7 +2,13 @@
 import { wordsFor } from "../../../src/words/words.ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { ProcedureContent, StepContent } from "../../../src/domain/records/content.ts";
+import type {
+  ConfigurationContent,
+  OptionContent,
+  ProcedureContent,
+  RequirementContent,
+  StepContent,
+} from "../../../src/domain/records/content.ts";
 import { changedSteps, concerned, noticeOf } from "../../../src/domain/records/notice.ts";
 import { differenceBetween } from "../../../src/domain/records/revisions.ts";
 import { stepLines, type ThingNames } from "../../../src/domain/records/step-lines.ts";
@@ -13,6 +19,7 @@ const names: ThingNames = {
   item: (id) => id,
   place: (id) => id,
   fastening: (id) => id,
+  option: (id) => id,
   incident: (id) => id,
   words: wordsFor({ language: "en-GB" }).records,
   crew: [
@@ -185,5 +192,41 @@ describe("a notice", () => {
     const { different } = noticeOf(between([lock, lift, { ...pins, by: ["second"] }]), names);
     expect(concerned(different, ["lead", "second"])).toEqual(["second"]);
     expect(concerned([{ text: "x", class: "procedural", by: [] }], ["lead", "second"])).toEqual(["lead", "second"]);
+  });
+});
+
+describe("a notice of an option or a configuration", () => {
+  const any = { text: "any weight" },
+    option: OptionContent = {
+      form: 1,
+      kind: "option",
+      platform: "tern",
+      id: "mat",
+      code: "M",
+      title: "Mat",
+      revision: 1,
+      weight: any,
+      age: { text: "any age" },
+      record: { changes: [] },
+      body: [],
+      fitted: [],
+      empty: [],
+      notWith: [],
+      checks: [{ challenge: "Slot", answer: "empty", by: ["second"] }],
+    };
+  const told = (change: Partial<OptionContent> & Pick<Partial<ConfigurationContent>, "requires">) =>
+    noticeOf(differenceBetween(option, { ...option, ...change, revision: 2 } as OptionContent), names).different.map(
+      ({ text }) => text,
+    );
+
+  it("says what must be left empty, what never goes together, what is always fitted, whose place a line takes", () => {
+    expect(told({})).toEqual([]);
+    expect(told({ empty: ["slot"] })).toEqual(["Left empty: slot."]);
+    expect(told({ notWith: ["rolls", "shelf"] })).toEqual(["Never fitted together with: rolls, shelf."]);
+    const under: RequirementContent = { option: "rolls", weight: { text: "under 2.5 kg" }, age: { text: "any age" } };
+    expect(told({ requires: [under] })).toEqual(["Always fitted: rolls: under 2.5 kg."]);
+    expect(told({ checks: [{ ...option.checks[0]!, replaces: "Mattress" }] })).toEqual([
+      "Answer: Slot: empty (second), read in the place of: Mattress.",
+    ]);
   });
 });
