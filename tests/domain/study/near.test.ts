@@ -127,6 +127,24 @@ describe.each(folders)("questions about %s", (folder) => {
       }
   });
 
+  it("tell the answer to a challenge neither by its own words nor by its length", () => {
+    // Haladyna, Downing, Rodriguez, guidelines 24 (choices of about equal length) and 28b (no clang associations: a
+    // choice that repeats words of the stem), from memory.
+    for (const bank of banks.values())
+      for (const { kind, asks, prompt, key, wrong } of bank) {
+        if (kind !== "check") continue;
+        const words = asks["challenge"]!.toLowerCase()
+          .split(/[^a-z]+/)
+          .filter((word) => word.length > 4)
+          .map((word) => word.replace(/s$/, ""));
+        const repeats = (text: string) => words.some((word) => text.toLowerCase().includes(word));
+        const answer = key[0]!.text;
+        expect(repeats(answer) && !wrong.some(({ text }) => repeats(text)), prompt).toBe(false);
+        const longest = Math.max(...wrong.map(({ text }) => text.length));
+        if (answer.length > 30) expect(answer.length, prompt).toBeLessThanOrEqual(2 * longest);
+      }
+  });
+
   it("ask about nobody who does not exist", () => {
     // WHO Child Growth Standards, weight-for-age, ±3 SD, the wider of boys and girls: at 12 months 6.273 to 13.341 kg,
     // at 60 months 12.053 to 29.545 kg; at 1 month up to 6.6 kg (printed table, from memory).

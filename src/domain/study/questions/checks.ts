@@ -29,7 +29,7 @@ interface Placed {
 
 /**
  * Which answer a challenge asks for. Wrong: answers to other challenges of the same document, of a neighbouring card or
- * of a procedure near it, that share no word of meaning with it.
+ * of a procedure near it, that share no word of meaning with it. Not asked where the right one tells itself.
  */
 export function askChecks(ground: Ground): MadeQuestion[] {
   const all = placedChecks(ground);
@@ -45,21 +45,34 @@ export function askChecks(ground: Ground): MadeQuestion[] {
       .map(({ each }) => each)
       .filter((each) => each.asks !== asks && sharedWords(each.check.challenge, check.challenge) === 0)
       .filter((each) => right.every((other) => areUnlike(other, each)));
-    return (
-      makeQuestion({
-        kind: "check",
-        platform: ground.platform.id,
-        source,
-        asks: { document, challenge: check.challenge },
-        prompt: heard("questions").theChallengeIsWhat({ source: source.title, challenge: check.challenge }),
-        key: [{ text: check.answer, means: check.challenge }],
-        wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
-        proof: heard("questions").wantsThisSeen({
-          step: source.step === undefined ? heard("questions").theCard : heard("questions").step({ step: source.step }),
-        }),
-      }) ?? []
-    );
+    const question = makeQuestion({
+      kind: "check",
+      platform: ground.platform.id,
+      source,
+      asks: { document, challenge: check.challenge },
+      prompt: heard("questions").theChallengeIsWhat({ source: source.title, challenge: check.challenge }),
+      key: [{ text: check.answer, means: check.challenge }],
+      wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
+      proof: heard("questions").wantsThisSeen({
+        step: source.step === undefined ? heard("questions").theCard : heard("questions").step({ step: source.step }),
+      }),
+    });
+    return question && !tellsItself(check, question) ? question : [];
   });
+}
+
+/** No answer is twice as long as all others, unless it is short. */
+const SHORT_ANSWER = 30;
+
+/** Whether the right answer is known without knowing it: it alone repeats the challenge, or is far longer than all. */
+function tellsItself({ challenge, answer }: Check, { wrong }: MadeQuestion): boolean {
+  const words = [...contentWords(challenge)].filter((word) => word.length > 3);
+  const repeats = (text: string) => words.some((word) => readAlike(text).includes(word));
+  const longest = Math.max(...wrong.map(({ text }) => text.length));
+  return (
+    (repeats(answer) && !wrong.some(({ text }) => repeats(text))) ||
+    (answer.length > SHORT_ANSWER && answer.length > 2 * longest)
+  );
 }
 
 /** How near one document's lines are to another's: 3 in the same one, 2 or 1 next to it, 0 far away. */
