@@ -8,6 +8,7 @@ import {
   findVoid,
   gradeCard,
   isDue,
+  isKnown,
   type Kept,
   type KeptCard,
   recallOf,
@@ -80,6 +81,13 @@ describe("the schedule", () => {
         }
       }),
     );
+  });
+
+  it("holds a question for the learner's own once it was right twice in a row, as the page says", () => {
+    const after = (...answers: boolean[]) =>
+      isKnown(answers.reduce<KeptCard | undefined>((card, right) => gradeCard(card, right, START), undefined)!);
+    expect([after(true), after(false, true), after(true, false, true)]).toEqual([false, false, false]);
+    expect([after(true, true), after(false, true, true), after(true, false, true, true)]).toEqual([true, true, true]);
   });
 
   it("expects 90 % recall of a well-known question on the day when it is due", () => {
