@@ -24,7 +24,11 @@ const HANDLERS: { readonly [Address in keyof typeof SENT]: Handler } = {
   edit: reading(SENT.edit, async ({ file, basedOn, edits }, reader) => {
     const text = await fileText(reader, file);
     // A photo may have no sidecar yet.
-    if ((text === undefined ? null : contentHash(text)) !== basedOn) return changedElsewhere(text);
+    if ((text === undefined ? null : contentHash(text)) !== basedOn) {
+      // The screen shows what is there now before it asks.
+      await reader.refresh();
+      return changedElsewhere(text);
+    }
     const made = applyAll(text ?? "", edits);
     return "refused" in made
       ? made

@@ -42,6 +42,14 @@ describe("a build", () => {
       expect([...html.matchAll(/<script\b(?![^>]*\b(?:src=|type="application\/))/g)], file).toEqual([]);
     }
   });
+  it("has nothing of the desk in it: no file, no script, no form of it", async () => {
+    const names = await readdir(out, { recursive: true });
+    expect(names.filter((name) => /desk/i.test(name))).toEqual([]);
+    // What screens of the desk are made of (src/desk/screens, src/desk/browser).
+    const desk = /data-(?:take|take-in|send|put|add|edits|file)=|id="elsewhere"|dataset\.(?:takeIn|edits)|data-desk/;
+    for (const name of names.filter((each) => /\.(?:html|css|js|json)$/.test(each)))
+      expect([name, desk.test(await readFile(join(out, name), "utf8"))]).toEqual([name, false]);
+  });
   it("uses addresses relative to each page, so that the site works in any folder", async () => {
     for (const file of await htmlFiles()) {
       if (file === "404.html") continue;

@@ -201,6 +201,32 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
     await expect.poll(() => readFileSync(file, "utf8"), { timeout: 60_000 }).toMatch(/Mine\.\s*$/);
   }, 300_000);
 
+  it("puts no words into a step that another editor has moved there meanwhile", async () => {
+    // Before the screen has heard of it, and after.
+    for (const isHeard of [false, true]) {
+      await page.goto(`${desk.address}procedures/trolley/lock-the-deck/`, { waitUntil: "load" });
+      await page.locator("#step-2 > details > summary").click();
+      const field = "#step-2 textarea";
+      await page.locator(field).click();
+      await page.keyboard.type("Mine: ");
+      const steps = readFileSync(file, "utf8").split(/(?=^:::+step)/m),
+        [head, first, second, ...rest] = steps;
+      const theirs = [head, second, first, ...rest].join("");
+      expect([steps.length > 3, theirs.length]).toEqual([true, steps.join("").length]);
+      writeFileSync(file, theirs);
+      if (isHeard) await heard(theirs);
+      await page.keyboard.press("Tab");
+      await page.waitForFunction(
+        () => document.querySelector("#said")?.textContent.includes("it is at another step now"),
+        { timeout: 60_000 },
+      );
+      expect(await page.$("#elsewhere[open]")).toBeNull();
+      expect(readFileSync(file, "utf8")).toBe(theirs);
+      writeFileSync(file, steps.join(""));
+      await heard(steps.join(""));
+    }
+  }, 300_000);
+
   it("never overwrites a step that another editor changed while it was being written here", async () => {
     await page.goto(`${desk.address}procedures/trolley/lock-the-deck/`, { waitUntil: "load" });
     await page.locator("#step-1 > details > summary").click();

@@ -36,10 +36,14 @@ export function end(owner: Element): void {
 /** The steps have other numbers from here on; what was begun at one of them is not that step's any more. */
 export function displace(renumbered: (step: number) => number | undefined): void {
   for (const owner of begun.keys()) {
-    const step = Number(/^step-(\d+)$/.exec(owner.closest("li.step")?.id ?? "")?.[1] ?? 0);
+    const step = stepAt(owner);
     if (step > 0 && renumbered(step) !== step) displaced.add(owner);
   }
 }
+
+/** The number of the step at which it stands; 0 where it stands at none. */
+export const stepAt = (owner: Element): number =>
+  Number(/^step-(\d+)$/.exec(owner.closest("li.step")?.id ?? "")?.[1] ?? 0);
 
 /** Whether it stands at another step than the one at which it was begun. */
 export const isDisplaced = (owner: Element | undefined): boolean => owner !== undefined && displaced.has(owner);

@@ -1,11 +1,11 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
-import { begin, bench, displace, end, follow, isDisplaced, ownerOf, putBack, takeBase } from "./based-on.ts";
+import { begin, bench, displace, end, follow, isDisplaced, ownerOf, putBack, stepAt, takeBase } from "./based-on.ts";
 import { composedText } from "./compose.ts";
 import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 import { slugOf } from "../../schema/wording.ts";
 import { deskAddress, say, send } from "./send.ts";
-import { renumberedBy } from "./step-numbers.ts";
+import { placesNow, renumberedBy, stepsOn } from "./step-numbers.ts";
 
 type Edit = Readonly<Record<string, unknown>>;
 
@@ -199,7 +199,13 @@ async function sendForm(form: HTMLFormElement, base?: string): Promise<boolean> 
 
 /** Sends changes of the screen's file, begun with `owner`; whether they were saved. */
 export async function change(edits: readonly Edit[], owner?: Element, base?: string): Promise<boolean> {
-  const renumbered = edits.flatMap((edit) => renumberedBy(edit) ?? []);
+  if (isDisplaced(owner)) {
+    say(bench().dataset["displaced"] ?? "", true);
+    return false;
+  }
+  const renumbered = edits.flatMap((edit) => renumberedBy(edit) ?? []),
+    step = owner ? stepAt(owner) : 0,
+    before = stepsOn(document);
   const sending = sendBased(
     "edit",
     (basedOn) => ({ file: bench().dataset["file"], basedOn, edits }),
@@ -210,6 +216,12 @@ export async function change(edits: readonly Edit[], owner?: Element, base?: str
   if (renumbered.length > 0) void untilShown(sending);
   const outcome = await sending;
   if (!("changed" in outcome)) return "saved" in outcome;
+  // The steps may have been moved elsewhere: then these words would come into another one.
+  await refreshScreen();
+  if (owner && step > 0 && placesNow(before, stepsOn(document))(step) !== step) {
+    say(bench().dataset["displaced"] ?? "", true);
+    return false;
+  }
   const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
   if (await ask(outcome, yours, (hash) => change(edits, owner, hash))) return true;
   // What was left as it is elsewhere is shown; a form that was begun stays as its writer has it.

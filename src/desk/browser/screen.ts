@@ -1,6 +1,8 @@
 /** Keeps the screen and the live page as the files are, whoever changes them, without losing what is being written. */
 import { Idiomorph } from "idiomorph";
+import { displace } from "./based-on.ts";
 import { deskAddress, say } from "./send.ts";
+import { placesNow, stepsOn } from "./step-numbers.ts";
 
 /** The newest reading that the desk has told of, or that a save made here. */
 let shown = 0;
@@ -90,6 +92,7 @@ async function putInPlace(): Promise<void> {
     if (moment < onScreen) return;
     onScreen = moment;
   }
+  const before = stepsOn(old);
   Idiomorph.morph(old, main, {
     morphStyle: "outerHTML",
     // Only a field: of anything else that has the focus, such as the whole screen after a press beside its controls,
@@ -104,5 +107,7 @@ async function putInPlace(): Promise<void> {
       beforeNodeMorphed: (node: Node) => !(node instanceof Element && node.classList.contains("begun")),
     },
   });
+  // Another program may have moved the steps, too.
+  displace(placesNow(before, stepsOn(document)));
   document.dispatchEvent(new Event("refreshed"));
 }

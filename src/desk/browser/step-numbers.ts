@@ -2,6 +2,23 @@
 
 type Renumbered = (step: number) => number | undefined;
 
+/**
+ * Where a step stands that stood elsewhere in the file before another program wrote it: by what steps say, in their
+ * order, before and now. A step that says something else now is where it was, as long as there are as many steps.
+ */
+export function placesNow(before: readonly string[], now: readonly string[]): Renumbered {
+  return (step) => {
+    const said = before[step - 1] ?? "";
+    if (now[step - 1] === said) return step;
+    const at = now.indexOf(said);
+    return at >= 0 ? at + 1 : now.length === before.length ? step : undefined;
+  };
+}
+
+/** What the steps of a screen say, in their order. */
+export const stepsOn = (screen: ParentNode): readonly string[] =>
+  [...screen.querySelectorAll("li.step .do")].map(({ textContent }) => textContent.trim());
+
 /** Gives a step's number after it, `undefined` for a step that is gone; nothing for a change that leaves them. */
 export function renumberedBy(edit: object): Renumbered | undefined {
   const { kind, step, place } = edit as { kind: string; step: number; place?: { before?: number; after?: number } };
