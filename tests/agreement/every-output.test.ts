@@ -5,9 +5,11 @@
  * from a step-through's data is asked in `warnings.test.ts`.
  * A warning stands before what it warns of: ANSI Z535.6 (from memory). The demo.
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join, relative, resolve } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import type { Collection } from "../../src/schema/collection.ts";
@@ -16,7 +18,9 @@ import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../.."),
   DAY = "2026-11-28";
-const { RERIG_SITE: site } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const work = mkdtempSync(join(tmpdir(), "rerig-every-output-"));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 /** Kinds of page that name steps, and why nobody does them from there. */
 const NAMED_ON: Readonly<Record<string, string>> = {
@@ -48,7 +52,7 @@ const COMMANDS: Readonly<Record<string, readonly string[] | { readonly why: stri
   serve: { why: "shows the pages" },
   approve: { why: "writes files" },
   issue: { why: "writes files" },
-  cards: { why: "prints the cards that the pages show" },
+  cards: { why: "prints: what stands on the paper is read below" },
   folders: { why: "names cards" },
   choose: ["2 kg", "3.9 kg", "4.8 kg", "20 kg", "38 kg", "60 kg"].map((weight) => `--weight|${weight}`),
   changeover: [
@@ -99,6 +103,19 @@ const wordsOf = (html: string) =>
       .replace(/&gt;/g, ">")
       .replace(/&amp;/g, "&"),
   );
+
+/** The words of a PDF, page after page, in the order in which they are drawn. */
+async function wordsOfPdf(bytes: Uint8Array): Promise<string> {
+  const task = getDocument({ data: new Uint8Array(bytes), useSystemFonts: true, verbosity: 0 }),
+    pdf = await task.promise,
+    pages: string[] = [];
+  for (let number = 1; number <= pdf.numPages; number += 1) {
+    const { items } = await (await pdf.getPage(number)).getTextContent();
+    pages.push(items.map((item) => ("str" in item ? item.str : "")).join(" "));
+  }
+  await task.destroy();
+  return fold(pages.join(" "));
+}
 
 /** How many steps a text shows, and those without their warnings before them. */
 function look(text: string): { shown: number; bare: string[] } {
@@ -188,4 +205,26 @@ describe("every command", () => {
       }
     expect([...new Set(shown)]).toEqual(expect.arrayContaining(["choose", "changeover", "drill"]));
   }, 600_000);
+
+  it.skipIf(!browserPath).each([
+    ["--changeover", "child-cradle--newborn-capsule"],
+    ["--changeover", "newborn-capsule--deck-harness"],
+    ["--folder", "helicopter", "--second-look"],
+  ])(
+    "that prints a step prints its warnings and cautions before it: cards %s %s",
+    async (...asked) => {
+      const out = join(work, `${asked.join("-")}.pdf`);
+      const before = process.env["CHROME_PATH"];
+      process.env["CHROME_PATH"] = browserPath;
+      const { status, stderr } = await runHere(["cards", ...asked, "--out", out], DAY, root);
+      if (before === undefined) delete process.env["CHROME_PATH"];
+      else process.env["CHROME_PATH"] = before;
+      expect([status, stderr]).toEqual([0, expect.any(String)]);
+      const text = await wordsOfPdf(readFileSync(out)),
+        found = look(text);
+      expect(found.bare).toEqual([]);
+      expect(found.shown).toBeGreaterThan(2);
+    },
+    240_000,
+  );
 });

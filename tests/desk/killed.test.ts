@@ -10,11 +10,8 @@ import { afterAll, describe, expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
 import { contentHash } from "../../src/desk/keep-states.ts";
 import { historyOf, startSaving } from "../../src/desk/save.ts";
-/**
- * How often it is killed at least: a save without its announcement, or one that writes in place, is found with as many.
- * `RERIG_KILLS=200` for the full number. It goes on till it was killed in the middle of a save and between its files.
- */
-const KILLS = Number(process.env["RERIG_KILLS"] ?? 60),
+/** How often it is killed at least; it goes on till it was killed in the middle of a save and between its files. */
+const KILLS = Number(process.env["RERIG_KILLS"] ?? 200),
   MOST = Math.max(300, KILLS),
   LANES = 4;
 const AS_NODE = { platform: "node", format: "esm", logLevel: "error" } as const;

@@ -1,5 +1,5 @@
 /**
- * 200 random acts at the forms of files as people have them (demo, starter, fixtures; with remarks, CRLF, a
+ * 500 random acts at the forms of files as people have them (demo, starter, fixtures; with remarks, CRLF, a
  * byte-order mark): a value entered, chosen or left empty, an entry added, removed or moved. Each act is taken from the
  * HTML that a browser gets (read by parse5, the HTML standard), and made as the desk makes it. Measured by others: what
  * the file says by the package `yaml` alone, compared with what was asked, worked out here; lines by the package
@@ -189,7 +189,7 @@ function touched(before: string, after: string): number[] {
   return found;
 }
 
-it("changes what was meant and nothing else, and reads back what was asked, 200 times", () => {
+it("changes what was meant and nothing else, and reads back what was asked, 500 times", () => {
   const done = new Map<string, number>();
   const refused: string[] = [];
   fc.assert(
@@ -235,7 +235,7 @@ it("changes what was meant and nothing else, and reads back what was asked, 200 
       expect(/\r\n/.test(made.text) && /[^\r]\n/.test(made.text)).toBe(false);
       done.set(edit.kind, (done.get(edit.kind) ?? 0) + 1);
     }),
-    { numRuns: 200, seed: 171 },
+    { numRuns: 500, seed: 171 },
   );
   console.info(`${JSON.stringify(Object.fromEntries(done))}, refused: ${refused.join("; ")}`);
   expect(refused.length).toBeLessThan(20);
