@@ -271,7 +271,7 @@ export const en = {
     pressInOrder: "Press the lines in the order in which they are done.",
     rightIs: "Right: {number}",
     heldOf: "{held} of {all}",
-    firstWeekYours: "of the first week are yours: right twice in a row",
+    firstWeekYours: "of the first week, right twice in a row",
     askedAgain: "{due:wants to be asked again|want to be asked again}",
     yours: " Yours.",
     keepsNothing: "This browser keeps nothing here (a private window?): rounds work, and are forgotten with the page.",
