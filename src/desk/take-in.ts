@@ -6,7 +6,9 @@ import { CannotRun } from "../findings/cannot-run.ts";
 import { AlreadyThere, draftFiles, readDraft } from "../import/draft-files.ts";
 import { IS_TABLE, moreEquipment } from "../import/more-equipment.ts";
 import { partsOf } from "../import/zip-parts.ts";
+import type { Platform } from "../schema/collection.ts";
 import { ID } from "../schema/leaves.ts";
+import type { Words } from "../words/hear.ts";
 import { fileText } from "./file-text.ts";
 import { sentLine } from "./handler.ts";
 import { contentHash } from "./keep-states.ts";
@@ -52,53 +54,65 @@ export async function takeIn(
   sent: Buffer,
 ): Promise<ChangeOutcome | undefined> {
   if (address !== ADDRESS) return undefined;
+  const { deskSaid: say } = await wordsIn(reader);
   try {
     const { head, bytes } = parted(sent, taking);
     const platform = (await reader.now()).files.platforms.find(({ id }) => id === head.platform);
-    const { deskSaid: say } = await wordsIn(reader);
     if (!platform) return { refused: say.platformGone };
     if (bytes.length === 0) return { refused: say.nothingChosen };
     const made =
       head.fileName === "" || IS_TABLE.test(head.fileName)
-        ? await equipment(reader, platform, bytes, head)
-        : await draft(reader, platform.id, bytes, head.fileName);
+        ? await equipment(reader, platform, bytes, head, say)
+        : await draft(reader, platform.id, bytes, head.fileName, say);
     const result = saveFiles(reader.folder, made.files);
-    if ("changed" in result) return { refused: made.files.length > 1 ? say.titleTaken : say.raced };
+    if ("changed" in result) return { refused: made.ifChanged };
     if ("refused" in result) return result;
     reader.takenIn.push(made.said);
     return await tellSaved(reader, made.file, result, `taken-in/${reader.takenIn.length}/`);
   } catch (error) {
     if (error instanceof Refusal || error instanceof CannotRun) return { refused: error.message };
-    if (error instanceof AlreadyThere) return { refused: (await wordsIn(reader)).deskSaid.titleTaken };
+    if (error instanceof AlreadyThere) return { refused: say.titleTaken };
     throw error;
   }
 }
+
+type Say = Words["deskSaid"];
 
 /** What is to be saved, the file that it is about, and what is said of it. */
 interface Made {
   readonly files: readonly FileToSave[];
   readonly file: string;
   readonly said: TakenIn;
+  /** What a file means that is not as it was read. */
+  readonly ifChanged: string;
 }
 
-async function draft(reader: CollectionReader, platform: string, bytes: Buffer, fileName: string): Promise<Made> {
+async function draft(
+  reader: CollectionReader,
+  platform: string,
+  bytes: Buffer,
+  fileName: string,
+  say: Say,
+): Promise<Made> {
   const read = await readDraft(await partsOf(bytes, fileName), fileName),
     { id } = read;
-  if (!ID.test(id)) throw new Refusal((await wordsIn(reader)).deskSaid.noLetter);
+  if (!ID.test(id)) throw new Refusal(say.noLetter);
   const photosThere = await readdir(join(reader.folder, platform, "photos")).catch(() => []);
   const { files, procedure, steps, photos, left, toSay } = await draftFiles(read, { platform, id, photosThere });
   return {
     files: files.map((each) => ({ ...each, basedOn: null })),
     file: procedure,
     said: { platform, address: `procedures/${platform}/${id}/`, fileName, steps, photos, left, toSay },
+    ifChanged: say.titleTaken,
   };
 }
 
 async function equipment(
   reader: CollectionReader,
-  platform: Parameters<typeof moreEquipment>[2]["platform"],
+  platform: Platform,
   bytes: Buffer,
   { fileName, home }: z.infer<typeof taking>,
+  say: Say,
 ): Promise<Made> {
   const file = `${platform.id}/equipment.yaml`,
     before = await fileText(reader, file);
@@ -107,5 +121,6 @@ async function equipment(
     files: [{ path: file, basedOn: before === undefined ? null : contentHash(before), text }],
     file,
     said: { platform: platform.id, address: `form/${file}`, fileName, items: count, left, toSay: [] },
+    ifChanged: say.raced,
   };
 }

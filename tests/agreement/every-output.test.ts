@@ -15,6 +15,7 @@ import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
 import { readCollection } from "../read-collection.ts";
+import { fold, wordsOfPage } from "./words-of.ts";
 
 const root = resolve(import.meta.dirname, "../.."),
   DAY = "2026-11-28";
@@ -89,21 +90,6 @@ beforeAll(async () => {
     }
 });
 
-const fold = (text: string) => text.replace(/\s+/g, " ").replace(/ ([,.;:!?’”)])/g, "$1");
-
-/** The words of a page, scripts and styles left out. */
-const wordsOf = (html: string) =>
-  fold(
-    html
-      .replace(/<(script|style)\b[^]*?<\/\1>/g, "")
-      .replace(/<[^>]*>/g, " ")
-      .replace(/&quot;|&#34;/g, '"')
-      .replace(/&#39;/g, "'")
-      .replace(/&lt;/g, "<")
-      .replace(/&gt;/g, ">")
-      .replace(/&amp;/g, "&"),
-  );
-
 /** The words of a PDF, page after page, in the order in which they are drawn. */
 async function wordsOfPdf(bytes: Uint8Array): Promise<string> {
   const task = getDocument({ data: new Uint8Array(bytes), useSystemFonts: true, verbosity: 0 }),
@@ -157,7 +143,7 @@ describe.skipIf(!site)("every kind of page that shows a step", () => {
     for (const file of readdirSync(site!, { recursive: true }) as string[]) {
       if (!file.endsWith("index.html")) continue;
       const kind = kinds.find(({ pattern }) => pattern.test(file));
-      const found = look(wordsOf(readFileSync(join(site!, file), "utf8")));
+      const found = look(wordsOfPage(readFileSync(join(site!, file), "utf8")));
       if (!kind) {
         if (found.shown > 0) unknown.push(file);
         continue;
@@ -174,7 +160,7 @@ describe.skipIf(!site)("every kind of page that shows a step", () => {
   });
 
   it("is found out where a warning is taken away or stands after its step", () => {
-    const page = wordsOf(readFileSync(join(site!, "tern/cards/newborn-capsule/index.html"), "utf8"));
+    const page = wordsOfPage(readFileSync(join(site!, "tern/cards/newborn-capsule/index.html"), "utf8"));
     const [danger] = steps.get("Pull up once on both ends of the base.")![0]!;
     expect(page).toContain(danger!);
     expect(look(page).bare).toEqual([]);

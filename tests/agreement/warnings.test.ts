@@ -24,6 +24,7 @@ import { makeSite } from "../../src/site/site.ts";
 import { wordsFor } from "../../src/words/words.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
 import { readCollection } from "../read-collection.ts";
+import { fold, wordsOfPage } from "./words-of.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const { RERIG_SITE: site } = process.env;
@@ -212,21 +213,7 @@ describe.each(COLLECTIONS)("warnings and cautions of the arrangements of %s", (f
 const isWithdrawn = (platform: Platform, id: string) =>
   platform.configurations.find((configuration) => configuration.id === id)?.status === "withdrawn";
 
-/** The words of a page, white space folded; what is read by eye, scripts left out. */
-function wordsOf(path: string): string {
-  const html = readFileSync(join(site!, path, "index.html"), "utf8");
-  return fold(
-    html
-      .replace(/<script\b[^]*?<\/script>/g, "")
-      .replace(/<[^>]*>/g, " ")
-      .replace(/&quot;|&#34;/g, '"')
-      .replace(/&#39;/g, "'")
-      .replace(/&lt;/g, "<")
-      .replace(/&gt;/g, ">")
-      .replace(/&amp;/g, "&"),
-  );
-}
-const fold = (text: string) => text.replace(/\s+/g, " ").replace(/ ([,.;:!?’”)])/g, "$1");
+const wordsOf = (path: string): string => wordsOfPage(readFileSync(join(site!, path, "index.html"), "utf8"));
 
 describe.skipIf(!site)("warnings and cautions on the demo's pages", () => {
   let collection: Collection;

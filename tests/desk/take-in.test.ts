@@ -7,6 +7,7 @@
 import { project, work } from "./work-folder.ts";
 import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { Document, HeadingLevel, LevelFormat, Packer, Paragraph } from "docx";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
@@ -27,6 +28,26 @@ const filesIn = (folder: string) =>
       .sort()
       .map((name) => [name, readFileSync(join(folder, name), "latin1")] as const),
   );
+
+/** A document of two numbered steps, by the library docx. */
+function withoutPictures(): Promise<Buffer> {
+  const levels = [{ level: 0, format: LevelFormat.DECIMAL, text: "%1." }];
+  const step = (text: string) => new Paragraph({ text, numbering: { reference: "steps", level: 0 } });
+  return Packer.toBuffer(
+    new Document({
+      numbering: { config: [{ reference: "steps", levels }] },
+      sections: [
+        {
+          children: [
+            new Paragraph({ text: "Fold the tarp", heading: HeadingLevel.TITLE }),
+            step("Lay the tarp flat."),
+            step("Fold it twice."),
+          ],
+        },
+      ],
+    }),
+  );
+}
 
 describe.skipIf(!browserPath).each([
   ["with a pointer", withPointer],
@@ -99,6 +120,16 @@ describe.skipIf(!browserPath).each([
     await hands.press(`${form} button[type=submit]`);
     await said(/^Not saved\. There is one of that title already/);
     expect(filesIn(folder)).toEqual(before);
+    // Of a document without a picture, too, which is one file alone.
+    const bare = join(folder, "..", `${way.replaceAll(" ", "-")}-bare.docx`);
+    writeFileSync(bare, await withoutPictures());
+    for (const expected of [/^Saved/, /^Not saved\. There is one of that title already/]) {
+      const again = await begin();
+      await again.bring(`${form} input[type=file]`, bare);
+      await again.press(`${form} button[type=submit]`);
+      if (expected.test("Saved")) await arrived();
+      else await said(expected);
+    }
   }, 600_000);
 
   it("a table becomes the items that the command makes of it, whether it is a file or pasted", async () => {

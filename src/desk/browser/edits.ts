@@ -83,6 +83,12 @@ function isAmiss(owner?: Element): boolean {
   return said !== undefined;
 }
 
+/** Says that what was begun stands at another step now; nothing is saved then. */
+function sayDisplaced(): false {
+  say(bench().dataset["displaced"] ?? "", true);
+  return false;
+}
+
 async function untilShown(saving: Promise<unknown>): Promise<void> {
   renumbering += 1;
   try {
@@ -199,10 +205,7 @@ async function sendForm(form: HTMLFormElement, base?: string): Promise<boolean> 
 
 /** Sends changes of the screen's file, begun with `owner`; whether they were saved. */
 export async function change(edits: readonly Edit[], owner?: Element, base?: string): Promise<boolean> {
-  if (isDisplaced(owner)) {
-    say(bench().dataset["displaced"] ?? "", true);
-    return false;
-  }
+  if (isDisplaced(owner)) return sayDisplaced();
   const renumbered = edits.flatMap((edit) => renumberedBy(edit) ?? []),
     step = owner ? stepAt(owner) : 0,
     before = stepsOn(document);
@@ -218,10 +221,7 @@ export async function change(edits: readonly Edit[], owner?: Element, base?: str
   if (!("changed" in outcome)) return "saved" in outcome;
   // The steps may have been moved elsewhere: then these words would come into another one.
   await refreshScreen();
-  if (owner && step > 0 && placesNow(before, stepsOn(document))(step) !== step) {
-    say(bench().dataset["displaced"] ?? "", true);
-    return false;
-  }
+  if (owner && step > 0 && placesNow(before, stepsOn(document))(step) !== step) return sayDisplaced();
   const yours = edits.map(({ value, text, kind }) => String(value ?? text ?? kind)).join("\n\n");
   if (await ask(outcome, yours, (hash) => change(edits, owner, hash))) return true;
   // What was left as it is elsewhere is shown; a form that was begun stays as its writer has it.
