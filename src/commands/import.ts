@@ -1,5 +1,4 @@
 /** `rerig import FILE`: a word processor's document becomes a draft procedure with its photos, a table equipment. */
-import { readdir } from "node:fs/promises";
 import { basename, join, relative } from "node:path";
 import type { Command } from "commander";
 import { CannotRun } from "../findings/cannot-run.ts";
@@ -56,10 +55,9 @@ export function define(command: Command): void {
           `\`${id}\` can't be an id: name one of lower-case letters, digits and hyphens with \`--id\`, such as ` +
             "`--id seat-capsule`. Nothing was written.",
         );
-      const photosThere = await readdir(join(folder, platform, "photos")).catch(() => []),
-        draft = await draftFiles(read, { platform, id, code: options.code, photosThere }).catch((error: unknown) => {
-          throw error instanceof AlreadyThere ? asThere(join(folder, error.path)) : error;
-        });
+      const draft = await draftFiles(read, { folder, platform, id, code: options.code }).catch((error: unknown) => {
+        throw error instanceof AlreadyThere ? asThere(join(folder, error.path)) : error;
+      });
       saveInto(
         folder,
         draft.files.map(({ path, text }) => ({ path: join(folder, path), basedOn: null, text })),

@@ -1,6 +1,4 @@
 /** What there is already, taken in at the desk: a word processor's document as a draft, a table as equipment. */
-import { readdir } from "node:fs/promises";
-import { join } from "node:path";
 import { z } from "zod";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { AlreadyThere, draftFiles, readDraft } from "../import/draft-files.ts";
@@ -97,8 +95,11 @@ async function draft(
   const read = await readDraft(await partsOf(bytes, fileName), fileName),
     { id } = read;
   if (!ID.test(id)) throw new Refusal(say.noLetter);
-  const photosThere = await readdir(join(reader.folder, platform, "photos")).catch(() => []);
-  const { files, procedure, steps, photos, left, toSay } = await draftFiles(read, { platform, id, photosThere });
+  const { files, procedure, steps, photos, left, toSay } = await draftFiles(read, {
+    folder: reader.folder,
+    platform,
+    id,
+  });
   return {
     files: files.map((each) => ({ ...each, basedOn: null })),
     file: procedure,

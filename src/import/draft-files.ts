@@ -1,4 +1,6 @@
 /** The files of a collection that a Word document becomes: a draft procedure, its photos and their words. */
+import { readdir } from "node:fs/promises";
+import { join } from "node:path";
 import { stringify } from "yaml";
 import { slugOf } from "../schema/wording.ts";
 import { heard } from "../words/heard.ts";
@@ -15,13 +17,13 @@ interface ReadDocument {
   readonly id: string;
 }
 
-/** Where it goes, and the names of files that the folder of the platform's photos holds. */
+/** Where it goes: the collection's folder, the platform in it, and the id there. */
 interface DraftPlace {
+  readonly folder: string;
   readonly platform: string;
   readonly id: string;
   /** Its id, in capitals, if it has none. */
   readonly code?: string | undefined;
-  readonly photosThere: readonly string[];
 }
 
 /** What comes of it. */
@@ -61,16 +63,17 @@ export async function readDraft(parts: Parts, fileName: string): Promise<ReadDoc
  */
 export async function draftFiles(
   { parts, document, title }: ReadDocument,
-  { platform, id, code, photosThere }: DraftPlace,
+  { folder, platform, id, code }: DraftPlace,
 ): Promise<DraftFiles> {
   const draft = draftOf(document, id, { title, code: code ?? id.toUpperCase() });
   const files: { path: string; text: string | Uint8Array }[] = [],
     left: string[] = [],
-    made = new Set<number>();
+    made = new Set<number>(),
+    there = await readdir(join(folder, platform, "photos")).catch(() => []);
   // One after the other: a document may hold a hundred, and each takes its pixels in memory.
   for (const [index, picture] of draft.pictures.entries()) {
     const name = photoId(id, index + 1),
-      taken = photosThere.find((each) => each.replace(/\.[^.]*$/, "") === name);
+      taken = there.find((each) => each.replace(/\.[^.]*$/, "") === name);
     if (taken !== undefined) throw new AlreadyThere(`${platform}/photos/${taken}`);
     const photo = await photoOf(await parts.read(picture.part), picture, index + 1);
     if (photo.left !== undefined) left.push(photo.left);
