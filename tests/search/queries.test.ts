@@ -10,6 +10,7 @@ import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
+import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries.ts";
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voices-queries.ts";
 import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
@@ -192,6 +193,29 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
       expect(first).toBeGreaterThanOrEqual(leastFirst);
       const answered = await answeredOf(absent);
       expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(5);
+    },
+    240_000,
+  );
+
+  // Written before the search was looked at. Of each list the odd ones may guide a change, the even ones are only
+  // measured: 85 and 57 %, 82 and 65 %; misspelt 90 and 80 %, 100 and 90 %; 1 and 2 of 10 that are not there are
+  // answered. What was agreed is 97 and 85 %, and none.
+  it.each([
+    ["odd", 0, 0.84, 0.55, 1],
+    ["even", 1, 0.8, 0.63, 2],
+  ] as const)(
+    "answers the %s half of the everyday queries no worse than it did",
+    async (_, rest, leastInThree, leastFirst, mostAnswered) => {
+      const half = <T>(all: readonly T[]) => all.filter((_, at) => at % 2 === rest),
+        isRight = (address: string, right: readonly string[]) => right.includes(address);
+      const asked = await shareOf(half(EVERYDAY), isRight);
+      expect(asked.three).toBeGreaterThanOrEqual(leastInThree);
+      expect(asked.first).toBeGreaterThanOrEqual(leastFirst);
+      const misspelt = await shareOf(half(EVERYDAY_MISSPELT), isRight);
+      expect(misspelt.three).toBeGreaterThanOrEqual(0.9);
+      expect(misspelt.first).toBeGreaterThanOrEqual(0.8);
+      const answered = await answeredOf(half(NOT_IN_EVERYDAY));
+      expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(mostAnswered);
     },
     240_000,
   );
