@@ -37,7 +37,7 @@ export function startPhoto(): void {
   });
   document.addEventListener("click", press);
   document.addEventListener("submit", ({ target }) => {
-    if (target instanceof HTMLFormElement && target.id === "new-mark") adding = addMark().catch(() => undefined);
+    if (target instanceof HTMLFormElement && target.id === "new-mark") addMark();
   });
   document.addEventListener("change", ({ target }) => {
     if (target instanceof HTMLInputElement) changed(target);
@@ -121,6 +121,8 @@ function moveTo(handle: HTMLElement, x: number, y: number): void {
       marked = handles()
         .filter((each) => !sideOf(each) && !each.hidden)
         .map((each) => at(each)[axis]);
+    // Those that the screen does not have yet hold an edge, too.
+    marked.push(...Array.from(comingIn, (place) => place[axis]));
     const value = axis === 0 ? x : y;
     now[own] = round(
       own < 2
@@ -221,8 +223,8 @@ function press({ target, clientX, clientY }: MouseEvent): void {
   if (target.closest("#picture > img, #picture > svg")) {
     const box = picture().getBoundingClientRect(),
       [x, y] = [(clientX - box.left) / box.width, (clientY - box.top) / box.height];
-    void beginNew(x, y, () => form().querySelector<HTMLInputElement>("[name=label]")!);
-  } else if (target.closest("#begin-mark")) void beginNew((left + right) / 2, (top + bottom) / 2, fresh);
+    beginNew(x, y, () => form().querySelector<HTMLInputElement>("[name=label]")!);
+  } else if (target.closest("#begin-mark")) beginNew((left + right) / 2, (top + bottom) / 2, fresh);
   else if (target.closest("#leave-mark")) endNew();
   else if (target.closest("#add-arrow")) {
     const [x, y] = [(left + right) / 2, (top + bottom) / 2],
@@ -233,12 +235,25 @@ function press({ target, clientX, clientY }: MouseEvent): void {
   }
 }
 
-/** The mark before is being put in until then. */
+/** Where the marks stand that are being put in: the screen does not show them yet. */
+const comingIn = new Set<readonly [number, number]>();
+/** The marks before are put in, and shown, when this is done. */
 let adding: Promise<void> = Promise.resolve();
+/** How many marks were begun, and which of them was sent last: a second press of Enter sends none again. */
+let begunMarks = 0;
+let sentMark = 0;
+/** Marks that could not be saved, whose writer had gone on meanwhile. */
+const refused: { readonly label: string; readonly place: readonly [number, number] }[] = [];
 
-/** Shows a mark that is still to be named; what comes from the desk meanwhile leaves it as it is. */
-async function beginNew(x: number, y: number, focus: () => HTMLElement): Promise<void> {
-  await adding;
+/**
+ * Shows a mark that is still to be named, at once: what is typed next is its name, whether or not the mark before is
+ * put in already. What comes from the desk meanwhile leaves it as it is.
+ */
+function beginNew(x: number, y: number, focus: () => HTMLElement): void {
+  if (sentMark === begunMarks) {
+    begunMarks += 1;
+    form().reset();
+  }
   for (const each of [form(), fresh()]) {
     each.hidden = false;
     each.classList.add("begun");
@@ -260,17 +275,40 @@ function endNew(): void {
     end(each);
   }
   if (isHere) document.querySelector<HTMLElement>("#begin-mark")!.focus();
+  askAgain();
 }
 
-async function addMark(): Promise<void> {
-  const label = String(new FormData(form()).get("label")).trim(),
-    [x, y] = at(fresh()).map(String);
-  if (!label) return;
-  const value = { n: picture().dataset["next"]!, x: x!, y: y!, label };
-  if (!(await change([{ kind: "insert-entry", path: ["marks"], value }], fresh()))) return;
+function addMark(): void {
+  const label = String(new FormData(form()).get("label")).trim();
+  if (!label || sentMark === begunMarks) return;
+  sentMark = begunMarks;
+  const place = at(fresh());
+  comingIn.add(place);
+  // Which number it gets is known when the one before is shown.
+  adding = adding.then(() => putIn(label, place, begunMarks)).finally(() => comingIn.delete(place));
+}
+
+async function putIn(label: string, place: readonly [number, number], mark: number): Promise<void> {
+  const [x, y] = place,
+    value = { n: picture().dataset["next"]!, x: String(x), y: String(y), label },
+    isSaved = await change([{ kind: "insert-entry", path: ["marks"], value }], fresh());
   // Until the screen has it as a mark of its own, no edge may be moved past it.
-  await refreshScreen();
-  endNew();
+  if (isSaved) await refreshScreen();
+  const isLeft = begunMarks !== mark || form().hidden;
+  if (!isSaved && isLeft) refused.push({ label, place });
+  else if (!isSaved) sentMark -= 1;
+  // Its writer may have begun with the next one.
+  if (isSaved && !isLeft) endNew();
+  else if (form().hidden) askAgain();
+}
+
+/** Shows a mark again that could not be saved, as it was, when its writer has done with the one begun since. */
+function askAgain(): void {
+  const mark = refused.shift();
+  if (!mark) return;
+  const name = () => form().querySelector<HTMLInputElement>("[name=label]")!;
+  beginNew(...mark.place, name);
+  name().value = mark.label;
 }
 
 /** A number typed for a mark; the items that are to be seen. */
