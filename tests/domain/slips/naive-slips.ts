@@ -5,7 +5,7 @@
 import type { Check, Operation, Platform, Procedure, Step } from "../../../src/schema/collection.ts";
 import type { Arrangement } from "../../../src/domain/parts/arrangements.ts";
 import type { Changeover } from "../../../src/domain/states/changeover.ts";
-import { naiveAct, naiveEnd, type NaiveState, naiveStart, naiveStates } from "../states/naive-run.ts";
+import { itemOf, naiveAct, naiveEnd, type NaiveState, naiveStart, naiveStates } from "../states/naive-run.ts";
 
 /** A run of procedures between two arrangements, with the steps before the card is read; no target: no card. */
 export interface NaiveCourse {
@@ -35,7 +35,7 @@ interface Snapshot {
 }
 
 interface Told {
-  /** After each step that looks at something. */
+  /** After each step that looks at something, from the one that is done otherwise on. */
   readonly snapshots: readonly Snapshot[];
   /** Before each run. */
   readonly starts: readonly NaiveState[];
@@ -75,12 +75,12 @@ export function naiveSlips(
             own = before(run) + at;
           // What was done before the run of the slip is as it was without it.
           const wrong = tell(platform, course, strict, right.starts[run]!, instead),
-            rightOnes = right.snapshots.filter((snapshot) => snapshot.run >= run);
+            rightOnes = right.snapshots.filter((each) => each.run > run || (each.run === run && each.step >= at));
           const skipsOwn = kind === "left out" && step.operations.length === 1;
           let seen: { noticed: number; check: Check } | undefined;
           for (const [n, snapshot] of wrong.snapshots.entries()) {
             const position = before(snapshot.run) + snapshot.step;
-            if (seen || position < own || (position === own && skipsOwn)) continue;
+            if (seen || (position === own && skipsOwn)) continue;
             const asked = course.runs[snapshot.run]!.steps[snapshot.step]!;
             const check = asked.checks.find((each) => differs(looks(each), rightOnes[n]!.state, snapshot.state));
             if (check) seen = { noticed: position, check };
@@ -137,7 +137,9 @@ function tell(
         if (stop) return { snapshots, starts, stopped: { run, step }, end: naiveEnd(platform, pieces, states) };
         started = true;
       }
-      if (checks.length > 0)
+      // Before the slip all is as it was without it.
+      const isBefore = instead?.run === run && step < instead.step;
+      if (checks.length > 0 && !isBefore)
         snapshots.push({
           run,
           step,
@@ -150,7 +152,7 @@ function tell(
 }
 
 const piecesOf = ({ pieces }: NaiveState, item: string, place: string) =>
-  [...pieces].filter(([piece, where]) => piece.split("#")[0] === item && where === place).length;
+  [...pieces].filter(([piece, where]) => where === place && itemOf(piece) === item).length;
 
 /** Whether something that is looked at is otherwise: where an item's pieces are, what a place holds, a state. */
 const differs = (things: readonly string[], right: NaiveState, wrong: NaiveState): boolean =>
@@ -166,12 +168,12 @@ function about(state: NaiveState, id: string): string {
     known.get(id) ??
     JSON.stringify([
       [...state.pieces]
-        .filter(([piece]) => piece.split("#")[0] === id)
+        .filter(([piece]) => itemOf(piece) === id)
         .map(([, place]) => place)
         .sort(),
       [...state.pieces]
         .filter(([, place]) => place === id)
-        .map(([piece]) => piece.split("#")[0])
+        .map(([piece]) => itemOf(piece))
         .sort(),
       state.fastenings.get(id) ?? "",
     ]);
@@ -182,7 +184,7 @@ function about(state: NaiveState, id: string): string {
 /** A state in words, pieces of a kind alike. */
 function shown({ pieces, fastenings }: NaiveState): string {
   return JSON.stringify([
-    [...pieces].map(([piece, place]) => `${piece.split("#")[0]} ${place}`).sort(),
+    [...pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort(),
     [...fastenings].map(([id, state]) => `${id} ${state}`).sort(),
   ]);
 }

@@ -2,7 +2,7 @@
  * A second, naive simulation of procedures, kept apart from the program's: sets of single pieces in places, written
  * from the design's sentences.
  */
-import type { Fastening, Operation, Platform, Procedure } from "../../../src/schema/collection.ts";
+import type { Fastening, Operation, Place, Platform, Procedure } from "../../../src/schema/collection.ts";
 
 export interface NaiveState {
   /** Piece ("pin#2") -> place id. */
@@ -11,7 +11,35 @@ export interface NaiveState {
   readonly fastenings: ReadonlyMap<string, string>;
 }
 
-const itemOf = (piece: string) => piece.split("#")[0]!;
+/** Items by piece: a piece is split once. */
+const split = new Map<string, string>();
+
+/** The item of a piece ("pin#2"). */
+export function itemOf(piece: string): string {
+  let item = split.get(piece);
+  if (item === undefined) split.set(piece, (item = piece.split("#")[0]!));
+  return item;
+}
+
+/** What a platform lists, by its id; places also by the item that they are on. */
+interface Lists {
+  readonly places: ReadonlyMap<string, Place>;
+  readonly on: ReadonlyMap<string, readonly string[]>;
+}
+
+const listed = new WeakMap<Platform, Lists>();
+
+function listsOf(platform: Platform): Lists {
+  const known = listed.get(platform);
+  if (known) return known;
+  const on = new Map<string, string[]>();
+  for (const place of platform.places) if (place.on) on.set(place.on, [...(on.get(place.on) ?? []), place.id]);
+  const lists = { places: new Map(platform.places.map((place) => [place.id, place])), on };
+  listed.set(platform, lists);
+  return lists;
+}
+
+const placesOn = (platform: Platform, item: string) => listsOf(platform).on.get(item) ?? [];
 
 /** The state in which nothing is fitted but what is listed. */
 export function naiveStart(
@@ -35,7 +63,7 @@ export function naiveStart(
 
 function onPlatform(platform: Platform, pieces: ReadonlyMap<string, string>, place: string, depth = 0): boolean {
   if (place === "aside" || depth > 20) return false;
-  const record = platform.places.find(({ id }) => id === place)!;
+  const record = listsOf(platform).places.get(place)!;
   if (!record.on) return record.kind !== "store";
   // A place on an item of which no piece is left is nowhere.
   const under = pieces.get(`${record.on}#0`);
@@ -53,7 +81,8 @@ const rest = (pieces: ReadonlyMap<string, string>, fastening: Fastening) =>
 /** Places on the item, and on what stands in them. */
 function above(platform: Platform, pieces: ReadonlyMap<string, string>, item: string, depth = 0): string[] {
   if (depth > 20) return [];
-  const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
+  const own = placesOn(platform, item);
+  if (own.length === 0) return [];
   const standing = [...pieces].filter(([, place]) => own.includes(place)).map(([piece]) => itemOf(piece));
   return [...own, ...standing.flatMap((each) => above(platform, pieces, each, depth + 1))];
 }
@@ -110,10 +139,10 @@ export function naiveAct(
     .filter((each) => counted(platform, pieces, each));
   if (holding.some(({ id, secure }) => states.get(id) === secure)) return "fastening/held";
   const record = platform.items.find(({ id }) => id === item)!;
-  const own = platform.places.filter(({ on }) => on === item).map(({ id }) => id);
+  const own = placesOn(platform, item);
   if (above(platform, pieces, item).includes(to)) return "parts/stands-on";
   if (!record.carries && [...pieces.values()].some((place) => own.includes(place))) return "parts/stands-on";
-  const room = platform.places.find(({ id }) => id === to)?.room ?? Infinity;
+  const room = listsOf(platform).places.get(to)?.room ?? Infinity;
   if (from !== to && [...pieces.values()].filter((place) => place === to).length + count > room)
     return "parts/place-in-use";
   const before = platform.fastenings.filter((each) => counted(platform, pieces, each));
