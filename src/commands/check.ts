@@ -1,7 +1,9 @@
 /** `rerig check`: reads and proves a collection and prints every finding at once. */
 import type { Command } from "commander";
-import { checkResult, countText, MOST_TOLD, readText, reportText } from "../findings/report.ts";
+import { checkResult, countText, MOST_TOLD, readText, reportText, whereToBegin } from "../findings/report.ts";
+import type { Finding } from "../findings/finding.ts";
 import { terminalOf } from "../findings/terminal.ts";
+import { heard } from "../words/heard.ts";
 import { judge, openAsked, printJson, withCollection, withDay } from "./collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -20,12 +22,15 @@ export function define(command: Command): void {
         if (findings.length)
           process.stdout.write(`${reportText(findings, { all: options.all ?? false, terminal })}\n\n`);
         process.stdout.write(`${countText(result.counts)}. Read ${readText(result.read)}.\n`);
-        process.stdout.write(
-          result.counts.error
-            ? "Next: mend the errors, from the top, and check again.\n"
-            : "Next: npm run -s rerig -- build\n",
-        );
+        process.stdout.write(`${result.counts.error ? toMendFirst(findings) : "Next: npm run -s rerig -- build"}\n`);
       }
       if (result.counts.error) process.exitCode = 1;
     });
+}
+
+/** What to do where there are errors. */
+function toMendFirst(findings: readonly Finding[]): string {
+  const say = heard("afterCheck"),
+    file = whereToBegin(findings);
+  return file === undefined ? say.mendFromTheTop : say.mendFileFirst({ file });
 }

@@ -109,6 +109,20 @@ export function checkResult(collection: Collection, findings: readonly Finding[]
   };
 }
 
+/**
+ * Which file to mend first, where the errors of others may only follow from it: one that could not be read whole, else
+ * one that was changed since it was issued. `undefined` where every error stands in such a file, or none does.
+ */
+export function whereToBegin(findings: readonly Finding[]): string | undefined {
+  const errors = errorsFirst(findings).filter(({ severity }) => severity === "error"),
+    causes = [
+      errors.filter(({ rule }) => rule.startsWith("text/")),
+      errors.filter(({ rule }) => rule === "record/revision-not-raised"),
+    ].find((each) => each.length > 0);
+  const files = new Set(causes?.map(({ file }) => file));
+  return errors.some(({ file }) => !files.has(file)) ? causes?.[0]!.file : undefined;
+}
+
 /** "1 error, 2 warnings". */
 export function countText({ error, warning }: CheckResult["counts"]): string {
   return `${say(error, "error")}, ${say(warning, "warning")}`;

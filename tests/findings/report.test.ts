@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { type Finding, Findings } from "../../src/findings/finding.ts";
-import { checkResult, MOST_TOLD, reportText } from "../../src/findings/report.ts";
+import { checkResult, MOST_TOLD, reportText, whereToBegin } from "../../src/findings/report.ts";
 import { checkShape } from "../../src/schema/results.ts";
 import { judgeFixture } from "../rules/judge.ts";
 
@@ -33,6 +33,17 @@ describe("the report for people", () => {
       "b0.mdx:1:1 warning",
       "b1.mdx:2:1 warning",
     ]);
+  });
+
+  it("says with which file to begin, where what is said of others may follow from it", () => {
+    const plan = at("a.mdx", 1, "error", "plan/unreachable"),
+      changed = at("m.mdx", 4, "error", "record/revision-not-raised"),
+      broken = at("y.mdx", 2, "error", "text/syntax");
+    expect(whereToBegin([plan, changed])).toBe("m.mdx");
+    // A file that cannot be read whole comes before one that was changed.
+    expect(whereToBegin([plan, changed, broken])).toBe("y.mdx");
+    for (const alone of [[plan], [changed], [changed, { ...plan, file: "m.mdx" }], [changed, few[0]!]])
+      expect(whereToBegin(alone)).toBeUndefined();
   });
 
   it("folds more than ten warnings of one rule into one line with their count, and no errors", () => {

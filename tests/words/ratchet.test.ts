@@ -30,7 +30,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 37,
   "src/browser/device": 24,
   "src/build": 42,
-  "src/commands": 335,
+  "src/commands": 334,
   "src/compile": 280,
   "src/desk": 138,
   "src/docs": 6,

@@ -1,6 +1,11 @@
 /** English: revisions, notices and reviews (how entries are written: `en.ts`). */
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 export const keeping = {
+  /** What comes after `rerig check`. */
+  afterCheck: {
+    mendFileFirst: "Next: mend {file} first, and check again: what is said of other files may follow from it.",
+    mendFromTheTop: "Next: mend the errors, from the top, and check again.",
+  },
   /** What differs between revisions, field by field. */
   fieldLines: {
     reviewDates: "Review dates",
