@@ -19,6 +19,7 @@ import { CannotRun } from "../findings/cannot-run.ts";
 import { hang, terminalOf } from "../findings/terminal.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "./collection-option.ts";
+import { sayRange } from "../domain/bands/bands.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -76,7 +77,7 @@ export function define(command: Command): void {
       needOptions(to, patient, words.thisPatient);
       if (!isFor(to, patient))
         process.stderr.write(
-          `${words.isFor({ arrangement: to.name, weight: to.band.weight.text, age: to.band.age.text })}\n`,
+          `${words.isFor({ arrangement: to.name, weight: sayRange(to.band.weight), age: sayRange(to.band.age) })}\n`,
         );
       const begun = stopped(model, service, from, options);
       if (options.standDown && (!begun || options.weight || options.age))

@@ -6,7 +6,7 @@ import type { Words } from "../words/hear.ts";
 import { wordsFor } from "../words/words.ts";
 import type { Command } from "commander";
 import { parseAge, parseMass } from "../schema/quantities.ts";
-import { holdsPatient, type Patient, sayBand } from "../domain/bands/bands.ts";
+import { holdsPatient, type Patient, sayBand, sayRange } from "../domain/bands/bands.ts";
 import { rowsFor, sayUsual } from "../domain/bands/choose.ts";
 import { type FirstQuestion, firstQuestionsFor, firstQuestionsOn, sayFirstQuestion } from "../domain/bands/doubts.ts";
 import { readWeight } from "../domain/bands/entry.ts";
@@ -180,7 +180,7 @@ export function define(command: Command): void {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
           process.stdout.write(
             `At ${options.age!.trim()} it may be:\n` +
-              rows.map(({ id, title, band }) => `  ${title} (${id}): ${band.weight.text}\n`).join("") +
+              rows.map(({ id, title, band }) => `  ${title} (${id}): ${sayRange(band.weight)}\n`).join("") +
               "An age chooses none of them: ask for a weight of today.\n" +
               (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
           );
@@ -188,7 +188,7 @@ export function define(command: Command): void {
         if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsFor(service).commands)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
-          process.stdout.write(`${title} (${id}): ${band.weight.text}, ${band.age.text}\n`);
+          process.stdout.write(`${title} (${id}): ${sayRange(band.weight)}, ${sayRange(band.age)}\n`);
           for (const each of needed)
             process.stdout.write(
               `  with ${added.find((option) => option.id === each.option)?.title ?? each.option} (${each.option}): ` +

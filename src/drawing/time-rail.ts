@@ -1,5 +1,6 @@
 /** Where the revisions of a document stand on a rail of time. */
 import type { Controlled } from "../schema/collection.ts";
+import { heard } from "../words/heard.ts";
 
 /** A pin of the rail; `x` in per cent of its length. */
 interface Station {
@@ -42,7 +43,12 @@ export function stationsOf(
       return { kind: "revision", date: from ?? date, ...(from ? {} : { isWritten: true }), revision, summary };
     });
   if (effective && !dated.some((station) => station.revision === revision))
-    dated.push({ kind: "revision", date: effective, revision, summary: revision === 1 ? "First issue." : "" });
+    dated.push({
+      kind: "revision",
+      date: effective,
+      revision,
+      summary: revision === 1 ? heard("reviewList").firstIssue : "",
+    });
   if (reviewBy) dated.push({ kind: "review", date: reviewBy, overdue: status === "approved" && reviewBy < today });
   if (dated.length === 0) return { stations: [] };
   const times = dated.map(({ date }) => Date.parse(date));

@@ -9,6 +9,7 @@ import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
 import { escapeMarkup } from "../domain/words/escape.ts";
 import { heard } from "../words/heard.ts";
+import { sayRange } from "../domain/bands/bands.ts";
 
 /**
  * What lies around the text: where to punch, and the black tab at the height of the band on the weight rail, so that a
@@ -30,8 +31,8 @@ export function drawFrame(card: PrintedCard, format: CardFormat): string {
     const top = (own.a / 100) * height,
       bottom = (own.b / 100) * height,
       size = tab > 6 ? 9.5 : 8.5;
-    const low = card.weight.from ? `${card.weight.from.owned ? "from" : "over"} ${card.weight.from.text}` : "",
-      high = card.weight.to ? `${card.weight.to.owned ? heard("cardSides").upTo : "under"} ${card.weight.to.text}` : "";
+    const low = card.weight.from ? sayRange({ from: card.weight.from, text: "" }) : "",
+      high = card.weight.to ? sayRange({ to: card.weight.to, text: "" }) : "";
     const middle = width - tab / 2 - size * MM_PER_POINT * 0.36;
     const text = (words: string, y: number, anchor: string) =>
       `<text transform="translate(${fixed(middle)} ${fixed(y)}) rotate(90)" ` +

@@ -8,3 +8,8 @@ export function otherNamesFor(site: Site, name: string): string[] {
     .filter(([own]) => text.includes(` ${own.toLowerCase()} `) || text.includes(` ${own.toLowerCase()}s `))
     .flatMap(([own, others]) => others.map((other) => name.toLowerCase().replace(own.toLowerCase(), other)));
 }
+
+/** Other words for what a page is about, from an entry of the table that sets them apart by commas. */
+export function otherWords(entry: string): string[] {
+  return entry.split(/[,،、]\s*/u);
+}

@@ -10,6 +10,7 @@ import { duty } from "./english/duty.ts";
 import { keeping } from "./english/keeping.ts";
 import { learning } from "./english/learning.ts";
 import { paper } from "./english/paper.ts";
+import { searching } from "./english/searching.ts";
 
 /** Counts in words: of none (`no`) to `twelve`; larger ones are said in figures. */
 export const numbers: readonly string[] = [
@@ -581,8 +582,8 @@ export const en = {
       ": its lines, its count and where it stands. Its check code is that of the card with all options, which covers it.",
     leavesLeaves: "{leaves} leaves",
     oneLeaf: "one leaf",
-    formatSidescountSidesOn:
-      "{format}, {sidesCount} sides on {more}. Print on both sides, turned on the {moreOther} edge.",
+    formatSidescountSidesOn: "{format}, {sidesCount} sides on {more}. Print on both sides, turned on the long edge.",
+    lyingSidesOn: "{format}, {sidesCount} sides on {more}. Print on both sides, turned on the short edge.",
     sheetsSheets: "{sheets} sheets",
     oneSheet: "one sheet",
     formatBothSidesNext: "{format}: both sides next to each other, {more}. Fold each once.",
@@ -902,13 +903,10 @@ export const en = {
     caution:
       "Reckoned from what the collection says. Makers’ instructions, approved data of operator and {aircraft}, local codes and licensed practice decide; look at the thing itself.",
     worn: "held the {patient}",
-    stateWords: "state of the {platform}",
     callAbout: "How long it takes from the call until {which} is ready, with the walk to each {kit room}.",
     stagesOverlap:
       "One fetches while the other begins, so stages overlap. Every question about the band that any of these {patients} may need is counted.",
     fromTheCallTo: "From the call to ready",
-    callToReady: "call to ready",
-    timeToReady: "time to ready",
     noConfigurationIsThe: "No configuration is the one in which it waits, so no time is reckoned.",
     minutesAndSecondsFrom: "Minutes and seconds from the call, for the whole crew, from {configuration}.",
     workedOutFromThe:
@@ -925,10 +923,6 @@ export const en = {
     cardNotRead: "Card not read",
     stateCard: "State card",
     aCardForThe: "A card for the handle of {which}: ready, or what is missing.",
-    readyTag: "ready tag",
-    handleCard: "handle card",
-    notReady: "not ready",
-    redTag: "red tag",
     printBothFacesLaminate:
       "Print both faces, laminate them back to back, and hang them on the handle. Whoever starts a run turns the card.",
     ready: "Ready",
@@ -943,7 +937,6 @@ export const en = {
     whoHasBeenTold: "Who has been told",
     afterARunConfiguration: "After a run: {configuration}",
     whatARunWith: "What a run with the {name} used, wore, opened or emptied, and what is done about it.",
-    afterTheMission: "after the mission",
     whatARunWithThe:
       "What a run with the {name} used, wore, opened or emptied, by place. Fill the circle of what is done.",
     doneBy: "Done by",
@@ -961,7 +954,6 @@ export const en = {
     wholeMinutesRoundedDownNothing: "Whole minutes, rounded down. Nothing is kept in reserve.",
     howLongItLasts: "How long it lasts",
     minutesThatGasAnd: "Minutes that gas and batteries of {which} last, with the arithmetic.",
-    howLong: "how long",
     nothingSaysWhatIt: "Nothing says what it holds or how long it runs.",
     full: "Full",
     drawnBy: "Drawn by",
@@ -969,10 +961,6 @@ export const en = {
     arithmetic: "Arithmetic",
     readyToGo: "Ready to go",
     whatIsLookedAt: "What is looked at on {which} each shift, day, week, run, by place in walking order.",
-    dailyCheck: "daily check",
-    shiftCheck: "shift check",
-    serviceDate: "service date",
-    oxygenMinutes: "oxygen minutes",
     noConfigurationIsTheOne: "No configuration is the one in which it waits, so there is nothing to look at.",
     otherSheets: "Other sheets",
     afterARunTitle: "After a run: {title}",
@@ -1081,6 +1069,8 @@ export const en = {
   },
   /** The words that the site uses. */
   glossary: {
+    safetyCritical: "Safety-critical",
+    signOff: "Sign-off",
     band: "The {patients} that something is for, by weight and sometimes by age. It says who owns each end: “from” and “up to” own it, “over” and “under” do not. A filled dot owns its end, a hollow one does not.",
     configuration: "A named arrangement of items for a band of {patients}.",
     folder: "A binder in {a aircraft}, {a vehicle} or at a base that holds numbered copies of cards.",
@@ -1469,7 +1459,8 @@ export const en = {
     recordForObservedPractice: "Record for observed practice: {document}, {code}, revision {revision}.",
     codeRevisionRevisionCheck: "{code} · revision {revision} · {check}",
     printItWatchIt: "Print it, watch it done, fill it in. Practice on the screen is no sign-off.",
-    theKind: "The {kind}",
+    theProcedure: "The procedure",
+    theConfiguration: "The configuration",
     allRecords: "All records",
   },
   /** What stands at texts and pictures of authors. */
@@ -1529,7 +1520,8 @@ export const en = {
     stepNumberWho: "Step {number}, {who}",
     safetyCriticalAfter: ", safety-critical",
     hold: ", hold",
-    sidesRail: "{sides} rail",
+    leftRail: "left rail",
+    rightRail: "right rail",
     move: "Move",
     to: "to",
     holdAfterStepNumber: "Hold after step {number}",
@@ -1635,6 +1627,7 @@ export const en = {
     everything: "everything",
     tickNoneAndYou: "Tick none, and you see everything. The day and the ticks stay on this device.",
     nothingHasBeenIssued: "Nothing has been issued a second time yet.",
+    inForceSince: "{code}, revision {revision}, in force from {date}; {known}",
     newSinceThen: "new since then",
     youKnewRevisionKnown: "you knew revision {known}",
     signOffsAreAsked: "Sign-offs are asked for again.",
@@ -2282,6 +2275,8 @@ export const en = {
     noCardHasBeen: "No card has been issued yet.",
     cardsOfChangeovers: "Cards of changeovers",
     onlyThoseOfToday: "Only those of today: a card of a changeover whose code is not here is out of date.",
+    replacedWithin: "replaced",
+    withdrawnWithin: "withdrawn",
     currentWithin: "current",
   },
   /** What this device holds. */
@@ -2342,9 +2337,12 @@ export const en = {
     revisionRevisionNumber: "revision {revision} → {number}",
     whatChangedInDocumentAgain: "What changed in “{document}”",
     revisionRevision: "Revision {revision}:",
-    readTheKindAs: "Read the {kind} as it",
-    is: "is",
-    wouldBe: "would be",
+    readProcedureAsIs: "Read the procedure as it is",
+    readProcedureProposed: "Read the procedure as it would be",
+    readConfigurationAsIs: "Read the configuration as it is",
+    readConfigurationProposed: "Read the configuration as it would be",
+    readOptionAsIs: "Read the option as it is",
+    readOptionProposed: "Read the option as it would be",
     noticeForTheCrew: "Notice for the crew",
     reviewSheet: "Review sheet",
     changedBy: "Changed by",
@@ -2410,7 +2408,9 @@ export const en = {
     whatIsDifferent: "What is different",
     noEarlierIssueIs: "No earlier issue is kept, so the steps can’t be compared. Read it whole.",
     whatItIs: "What it is",
-    aNewKind: "A new {kind}.",
+    newProcedure: "A new procedure.",
+    newConfiguration: "A new configuration.",
+    newOption: "A new option.",
     nothingStoodHereBefore: "Nothing stood here before: read it whole before you use it.",
     signOffs: "Sign-offs",
     signOffsFromBefore: "Sign-offs from before revision {number}",
@@ -2646,4 +2646,5 @@ export const en = {
   ...learning,
   ...keeping,
   ...paper,
+  ...searching,
 } as const;

@@ -5,7 +5,7 @@ import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { canHave, whyNot } from "./chooser-out.ts";
 import { element } from "../element.ts";
-import { wordsHere } from "../../words/heard.ts";
+import { heard, wordsHere } from "../../words/heard.ts";
 import { withIndex } from "../find/folder-links.ts";
 import { readPatient } from "./weight.ts";
 import { lowerFirst } from "../../schema/wording.ts";
@@ -182,7 +182,7 @@ function list(title: string, entries: readonly CarryData[]): HTMLElement | undef
       element("b", { class: "n" }, `${count} ×`),
       " ",
       element("b", {}, item),
-      element("span", {}, `${from} → ${to}`),
+      element("span", {}, heard("turning").fromTo({ from, to })),
     ),
   );
   return element("section", {}, element("h3", {}, title), element("ul", {}, ...rows));

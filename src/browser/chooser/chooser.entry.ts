@@ -6,7 +6,7 @@ import { wordsHere } from "../../words/heard.ts";
 import type { ChooserData } from "../../site/plans/chooser-data.ts";
 import type { Choice } from "../../domain/bands/choose.ts";
 import { choose, openAt, sayUsual, sayWeight } from "../../domain/bands/choose.ts";
-import { formatDecimal, sayBand } from "../../domain/bands/bands.ts";
+import { formatDecimal, sayBand, sayRange } from "../../domain/bands/bands.ts";
 import { readAge, readWeight, type AgeEntry, type AgeUnit, type WeightEntry } from "../../domain/bands/entry.ts";
 import type { MassUnit } from "../../domain/bands/slips.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
@@ -161,7 +161,7 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       return askIfSure(choice, weight, agreed, choice.unusual ? age : undefined);
     }
     const kg = formatDecimal(weight.mass, MASS_PER_KG);
-    writePatient({ kg, ...(age ? { age: age.text } : {}) });
+    writePatient({ kg, ...(age ? { age: age.written } : {}) });
     setNeedle(weight);
     highlight(choice.rows.map(({ id }) => id));
     say(words, "held", titles);
@@ -237,8 +237,9 @@ function start(form: HTMLFormElement, data: ChooserData): void {
       });
     if (open.length === 0) return say(choosing.noneForAge({ age: age.text }), "stop", choosing.notCarried);
     say(
-      choosing.ageChoosesNone({ open: open.map(({ title, band }) => `${title}, ${band.weight.text}`).join("; ") }) +
-        (usual ? choosing.usualIsNoWeight({ usual }) : ""),
+      choosing.ageChoosesNone({
+        open: open.map(({ title, band }) => `${title}, ${sayRange(band.weight)}`).join("; "),
+      }) + (usual ? choosing.usualIsNoWeight({ usual }) : ""),
       "read",
       choosing.atAge({ age: age.text }),
     );
@@ -306,8 +307,8 @@ function start(form: HTMLFormElement, data: ChooserData): void {
 
   const sayOutside = (choice: Extract<Choice, { kind: "outside" }>, weight: WeightEntry, age: AgeEntry | undefined) =>
     choice.of === "weight"
-      ? choosing.weightOutside({ weight: sayWeight(table, weight), band: data.service.weight.text })
-      : choosing.ageOutside({ age: age!.text, band: data.service.age.text });
+      ? choosing.weightOutside({ weight: sayWeight(table, weight), band: sayRange(table.service.weight) })
+      : choosing.ageOutside({ age: age!.text, band: sayRange(table.service.age) });
 
   /** The place for the answer: a title only when something is held or stopped. */
   const say = (text: string, kind: "hint" | "ask" | "stop" | "read" | "held", title = "") => {

@@ -12,6 +12,6 @@ export function patientInAddress(): { readonly patient: Patient; readonly text: 
   const known = age?.kind === "value" ? { age: age.value.age } : {};
   return {
     patient: { weight: weight.value.mass, ...known },
-    text: carried!.age ? `${carried!.kg} kg, ${carried!.age}` : `${carried!.kg} kg`,
+    text: age?.kind === "value" ? `${weight.value.text}, ${age.value.text}` : weight.value.text,
   };
 }

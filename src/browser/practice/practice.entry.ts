@@ -12,7 +12,7 @@ import { drawHome } from "./practice-home.ts";
 import { drawPicture } from "./practice-picture.ts";
 import { drawGapPlan } from "./practice-plan.ts";
 import { PracticeStore } from "./practice-store.ts";
-import { wordsHere } from "../../words/heard.ts";
+import { heard, wordsHere } from "../../words/heard.ts";
 import { textElement, homeOf, part, show } from "./practice-page.ts";
 import { chooseRound, gradeCard, type Kept, REFRESHER_QUESTIONS } from "./schedule.ts";
 
@@ -191,7 +191,7 @@ async function start(bank: SentBank): Promise<void> {
     const { source, proof, why, shows, worth } = question;
     const proven = textElement("p", `${proof} `);
     proven.append(linkTo(question, words.sourceTitle(source)));
-    const key = right.map((index) => sayChoice(asked, index)).join(" → ");
+    const key = right.map((index) => sayChoice(asked, index)).join(` ${heard("turning").arrow} `);
     part("because").replaceChildren(
       textElement(
         "strong",

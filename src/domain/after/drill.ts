@@ -4,7 +4,7 @@
  */
 import type { Band, Crew, Item, Platform } from "../../schema/collection.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG } from "../../schema/units.ts";
-import { formatKg, holds, kgOf } from "../bands/bands.ts";
+import { holds, kgOf, sayMassExactly } from "../bands/bands.ts";
 import { rowsFor } from "../bands/choose.ts";
 import { type FirstQuestion, firstQuestionsFor } from "../bands/doubts.ts";
 import { usualWeights } from "../bands/growth.ts";
@@ -15,6 +15,7 @@ import { readsCard } from "../parts/reading.ts";
 import { type Changeover, arrangementNamed } from "../states/changeover.ts";
 import { type Model, modelOf } from "../states/model.ts";
 import { planFor } from "../time/plans.ts";
+import { sayMeasure } from "../words/measures.ts";
 import { inStartingOrder, planTimeline, type TimedStep, type Timeline } from "../time/timeline.ts";
 import { type Begun, begunAt, leastFromHere } from "../tonight/from-here.ts";
 import { stillPossible, without } from "../tonight/out-of-service.ts";
@@ -155,7 +156,7 @@ function drawPatient(platform: Platform, service: DrillService, id: string, draw
     if (!isUsual || !holds(carried, weight) || !holds(service.band.age, age)) continue;
     const found = rowsFor({ service: service.band, rows: inUse(platform) }, { weight, age });
     if (found.kind === "rows" && found.rows.length === 1 && found.rows[0]!.id === id)
-      return { weight, age, said: { weight: formatKg(weight), age: saidAge } };
+      return { weight, age, said: { weight: sayMassExactly(weight), age: sayMeasure(saidAge) } };
   }
   return undefined;
 }

@@ -11,6 +11,7 @@ import { linesOf, sayDuration, sayInstruction, sayMinutes, sayWho } from "../wor
 import type { Words } from "../../words/hear.ts";
 import { type Drill, type DrillChange, type DrillKey, type DrillLeg, stepsBefore } from "./drill.ts";
 import { heard } from "../../words/heard.ts";
+import { sayRange } from "../bands/bands.ts";
 
 /** A heading with lines. */
 interface SheetBlock {
@@ -130,7 +131,7 @@ function sayKey(key: DrillKey, platform: Platform, crew: readonly Crew[], words:
     {
       heading: heard("drillSheet").keyTheArrangement,
       lines: [
-        `${sayArrangement(to)} (${code}): ${band.weight.text}, ${band.age.text}.`,
+        `${sayArrangement(to)} (${code}): ${sayRange(band.weight)}, ${sayRange(band.age)}.`,
         ...(refused.length
           ? [
               heard("drillSheet").withoutWithThatPiece({

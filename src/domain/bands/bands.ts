@@ -5,6 +5,8 @@
 import type { Band, End, Range } from "../../schema/collection.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../../schema/units.ts";
+import { heard } from "../../words/heard.ts";
+import { sayKilograms, sayMeasure } from "../words/measures.ts";
 
 export { AGE_PER_DAY, MASS_PER_KG };
 
@@ -202,14 +204,35 @@ function missingAges(whole: Range, covered: readonly Range[]): Range[] {
 }
 
 /** A range in words, saying "exactly 5 kg" for a single value. */
-export function sayRange(range: Range): string {
-  if (range.from && range.to && range.from.value === range.to.value) return `exactly ${range.from.text}`;
-  return range.text;
+export function sayRange({ from, to, text }: Range): string {
+  if (from && to && from.value === to.value) return heard("ranges").exactly({ end: sayMeasure(from.text) });
+  const low = from ? sayMeasure(from.text) : "",
+    high = to ? sayMeasure(to.text) : "";
+  if (from && to) {
+    if (from.owned)
+      return to.owned ? heard("ranges").fromUpTo({ low, high }) : heard("ranges").fromToUnder({ low, high });
+    return to.owned ? heard("ranges").overUpTo({ low, high }) : heard("ranges").overToUnder({ low, high });
+  }
+  if (to) return to.owned ? heard("ranges").upTo({ high }) : heard("ranges").under({ high });
+  if (!from) return text.endsWith("age") ? heard("ranges").anyAge : heard("ranges").anyWeight;
+  if (!from.owned) return heard("ranges").over({ low });
+  return text.endsWith("and over") ? heard("ranges").andOver({ low }) : heard("ranges").from({ low });
 }
 
 /** A weight and an age in words; an age without limits is left out. */
 export function sayBand({ weight, age }: Band): string {
-  return age.from || age.to ? `${sayRange(weight)}, ${sayRange(age)}` : sayRange(weight);
+  return age.from || age.to
+    ? heard("ranges").weightAndAge({ weight: sayRange(weight), age: sayRange(age) })
+    : sayRange(weight);
+}
+
+/** The same in the words of the file format, whatever the language: for addresses and for what tells bands apart. */
+export function formatBand({ weight, age }: Band): string {
+  return age.from || age.to ? `${formatRange(weight)}, ${formatRange(age)}` : formatRange(weight);
+}
+
+function formatRange({ from, to, text }: Range): string {
+  return from && to && from.value === to.value ? `exactly ${from.text}` : text;
 }
 
 /** An exact mass as a number of kilograms (the nearest double). */
@@ -219,7 +242,7 @@ export function kgOf(mass: bigint): number {
 
 /** An exact mass in kilograms with every decimal it has, as it is read: `7.2 kg`. */
 export function sayMassExactly(mass: bigint): string {
-  return `${writeDecimal(formatDecimal(mass, MASS_PER_KG))} kg`;
+  return sayKilograms(writeDecimal(formatDecimal(mass, MASS_PER_KG)));
 }
 
 /** The same as files write it, whatever the language. */

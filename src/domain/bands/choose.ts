@@ -4,7 +4,7 @@
  */
 import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
-import { sayMassExactly, holds, holdsPatient, type Patient } from "./bands.ts";
+import { sayMassExactly, holds, holdsPatient, type Patient, sayRange } from "./bands.ts";
 import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
 import { type FirstQuestion, firstQuestionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
@@ -101,7 +101,7 @@ export function choose(
     rows: found,
     questions,
     because: found.map(({ band }) =>
-      heard("choice").saidIsWeightAge({ said, weight: band.weight.text, age: sayAge(band.age, age) }),
+      heard("choice").saidIsWeightAge({ said, weight: sayRange(band.weight), age: sayAge(band.age, age) }),
     ),
     ...(boundary ? { boundary } : {}),
     ...(weight.told.unit === "kg" || said.includes(exact) ? {} : { exactly: exact }),
@@ -127,8 +127,8 @@ export function sayWeight({ service, rows }: BandTable, { told, mass, text }: We
 function sayAge(range: Range, age: AgeEntry | undefined): string {
   if (!range.from && !range.to) return heard("choice").anyAge;
   return age
-    ? heard("choice").ageIsRange({ age: age.text, range: range.text })
-    : heard("choice").only({ range: range.text });
+    ? heard("choice").ageIsRange({ age: age.text, range: sayRange(range) })
+    : heard("choice").only({ range: sayRange(range) });
 }
 
 /** Which row owns a weight that is exactly an end, and which does not. */
@@ -137,8 +137,9 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
   const owner = found.find(at);
   if (!owner) return undefined;
   const { from, to } = owner.band.weight;
-  const word =
-    from?.value === mass ? heard("choice").fromFrom({ from: from.text }) : heard("choice").upTo({ to: to!.text });
+  const word = heard("choice").inQuotes({
+    range: sayRange(from?.value === mass ? { from, text: "" } : { to: to!, text: "" }),
+  });
   const other = rows.find((row) => row !== owner && at(row) && !holds(row.band.weight, mass));
   return heard("choice").isExactlyWhereBands({
     mass: sayMassExactly(mass),
@@ -157,7 +158,7 @@ export function openAt({ service, rows }: BandTable, { age }: AgeEntry): readonl
 }
 
 /** What children of an age usually weigh, with its source, as the page says it; `undefined` above ten years. */
-export function sayUsual({ age, text }: AgeEntry): string | undefined {
+export function sayUsual({ age, text }: Pick<AgeEntry, "age" | "text">): string | undefined {
   const usual = usualWeights(age);
   if (!usual) return undefined;
   const kg = (value: number) => sayDecimal(value, 1);

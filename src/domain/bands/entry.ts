@@ -1,8 +1,8 @@
 /** Reads a weight or an age as a crew types it, and asks rather than guesses. */
-import { writeDecimal } from "../../schema/spoken.ts";
 import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
 import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
 import { heard } from "../../words/heard.ts";
+import { sayMeasure } from "../words/measures.ts";
 
 /** What came of an entry: its value, nothing (the field is empty), or a question to the reader. */
 type Entry<T> =
@@ -19,9 +19,10 @@ export interface WeightEntry {
   readonly inOunces?: true;
 }
 
-/** An exact age (units of `End`) and how to say it: `8 months`. */
+/** An exact age (units of `End`), as it can be read again (`8 months`), and how to say it. */
 export interface AgeEntry {
   readonly age: bigint;
+  readonly written: string;
   readonly text: string;
 }
 
@@ -83,7 +84,7 @@ export function readWeight(text: string, chosen?: MassUnit): Entry<WeightEntry> 
   const told = { digits, decimals, unit };
   const mass = massTold(told);
   return mass > 0n
-    ? { kind: "value", value: { told, mass, text: `${writeDecimal(number)} ${unit}` } }
+    ? { kind: "value", value: { told, mass, text: sayMeasure(`${number} ${unit}`) } }
     : ask(heard("weightEntry").aWeightIsMore);
 }
 
@@ -131,12 +132,10 @@ export function readAge(text: string, chosen?: AgeUnit): Entry<AgeEntry> {
   const unit = typed ?? chosen;
   if (!unit) return ask(heard("weightEntry").whatChooseDaysWeeks({ number }));
   if (decimals === 3) return askThousands(number);
+  const written = `${number} ${number === "1" ? unit.slice(0, -1) : unit}`;
   return {
     kind: "value",
-    value: {
-      age: (digits * AGE_UNITS[unit]) / 10n ** BigInt(decimals),
-      text: `${number} ${number === "1" ? unit.slice(0, -1) : unit}`,
-    },
+    value: { age: (digits * AGE_UNITS[unit]) / 10n ** BigInt(decimals), written, text: sayMeasure(written) },
   };
 }
 

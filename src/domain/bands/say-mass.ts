@@ -2,6 +2,8 @@
 import type { Range } from "../../schema/collection.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
+import { heard } from "../../words/heard.ts";
+import { sayKilograms } from "../words/measures.ts";
 import { formatDecimal, sayMassExactly } from "./bands.ts";
 import { ceilOf, compare, floorOf, fraction, type Rational } from "../numbers/rational.ts";
 import type { Danger, DangerEnd } from "./slips.ts";
@@ -45,12 +47,19 @@ export function endsOf(ranges: readonly Range[]): bigint[] {
 export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
   const low = rounded(from.value, "down"),
     high = rounded(to.value, "up");
-  const [lowKg, highKg] = [low, high].map((plain) => `${writeDecimal(plain)} kg`);
-  if (compare(from.value, to.value) === 0) return `exactly ${lowKg}`;
-  const start = from.value.n === 0n ? undefined : `${from.owned || isRounded(from, low) ? "from" : "over"} ${lowKg}`;
-  const stop = to.value.n >= 10n ** 50n * to.value.d ? undefined : `${to.owned ? "up to" : "under"} ${highKg}`;
-  if (!start) return stop ?? "any weight";
-  return stop ? `${start} ${to.owned ? stop : `to ${stop}`}` : start;
+  const [lowKg, highKg] = [sayKilograms(writeDecimal(low)), sayKilograms(writeDecimal(high))];
+  if (compare(from.value, to.value) === 0) return heard("ranges").exactly({ end: lowKg });
+  const owned = from.owned || isRounded(from, low),
+    ends = { low: lowKg, high: highKg };
+  const begins = from.value.n !== 0n,
+    ceases = to.value.n < 10n ** 50n * to.value.d;
+  if (begins && ceases) {
+    if (owned) return to.owned ? heard("ranges").fromUpTo(ends) : heard("ranges").fromToUnder(ends);
+    return to.owned ? heard("ranges").overUpTo(ends) : heard("ranges").overToUnder(ends);
+  }
+  if (ceases) return to.owned ? heard("ranges").upTo(ends) : heard("ranges").under(ends);
+  if (!begins) return heard("ranges").anyWeight;
+  return owned ? heard("ranges").from(ends) : heard("ranges").over(ends);
 }
 
 function isRounded({ value }: DangerEnd, said: string): boolean {

@@ -3,7 +3,7 @@
  * has a card of its own without any "only".
  */
 import type { Band, End, Range } from "../../schema/collection.ts";
-import { covers, isSameRange, meetBands, sayBand } from "../bands/bands.ts";
+import { covers, isSameRange, meetBands, sayBand, formatBand } from "../bands/bands.ts";
 import { thawBand } from "../force/thaw.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { cardBuilders, cardContentOf, type CardContent, contentWithOptions } from "./card-content.ts";
@@ -132,7 +132,7 @@ export function isSameBand(a: Band, b: Band): boolean {
 
 /** A band as a part of an address: `from-1-8-kg-to-under-2-5-kg-under-28-days`. */
 export function addressOfBand(band: Band): string {
-  return slugOf(sayBand(band));
+  return slugOf(formatBand(band));
 }
 
 /**

@@ -21,6 +21,7 @@ import { buildsAmong } from "../parts/builds.ts";
 import { remember } from "../words/remember.ts";
 import { plainText } from "../words/say.ts";
 import { isReplaced } from "./subjects.ts";
+import { sayRangeText } from "../bands/say-range-text.ts";
 
 /**
  * A line of the card: a challenge with its answer, or a hold with what is looked at; `only` says for whom a hold is
@@ -276,7 +277,9 @@ function holdOf(step: StepContent, configuration: ConfigurationContent): CardLin
     [step.weight, configuration.weight],
     [step.age, configuration.age],
   ]
-    .flatMap(([own, whole]) => (own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [own.text] : []))
+    .flatMap(([own, whole]) =>
+      own && whole && !covers(rangeFrom(own), rangeFrom(whole)) ? [sayRangeText(own.text)] : [],
+    )
     .join(", ");
   const warnings = dangersOf([...step.alerts, ...step.alertsAfter]);
   return {

@@ -14,6 +14,7 @@ import { sayWho } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
 import { instructionOf, stepFacts, stepLines, type ThingNames } from "./step-lines.ts";
 import { heard } from "../../words/heard.ts";
+import { sayRangeText } from "../bands/say-range-text.ts";
 
 /** One thing to do differently, or to know. */
 export interface NoticePoint {
@@ -284,9 +285,10 @@ const sayIds = (ids: unknown, name: (id: string) => string) => ((ids ?? []) as r
 export function sayRequired(value: unknown, { option }: Pick<ThingNames, "option">): string {
   return ((value ?? []) as readonly RequirementContent[])
     .map((each) =>
-      [`${option(each.option)}: ${each.weight.text}`, ...(each.age.from || each.age.to ? [each.age.text] : [])].join(
-        ", ",
-      ),
+      [
+        `${option(each.option)}: ${sayRangeText(each.weight.text)}`,
+        ...(each.age.from || each.age.to ? [sayRangeText(each.age.text)] : []),
+      ].join(", "),
     )
     .join("; ");
 }

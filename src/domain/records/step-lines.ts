@@ -12,6 +12,7 @@ import {
 import type { StepChange } from "./revisions.ts";
 import { plainText, sayDuration, sayWho } from "../words/say.ts";
 import { heard } from "../../words/heard.ts";
+import { sayRangeText } from "../bands/say-range-text.ts";
 
 /** Names of what ids stand for; an id that is gone names itself. */
 export interface ThingNames {
@@ -127,7 +128,8 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
       return sayWho(step.by, names.crew);
     case "band":
       return (
-        [step.weight?.text, step.age?.text].filter(Boolean).join(", ") || heard("stepLines").everybodyWhomTheProcedure
+        [step.weight, step.age].flatMap((range) => (range ? [sayRangeText(range.text)] : [])).join(", ") ||
+        heard("stepLines").everybodyWhomTheProcedure
       );
     case "alerts":
       return alertText([...step.alerts, ...step.alertsAfter]);
@@ -176,8 +178,13 @@ function operationText(operations: readonly OperationContent[], { item, place, f
   return operations
     .map((operation) =>
       operation.kind === "move"
-        ? `${operation.count} ${item(operation.item)}: ${place(operation.from)} → ${place(operation.to)}`
-        : `${fastening(operation.fastening)} → ${operation.to}`,
+        ? heard("turning").itemFromTo({
+            count: operation.count,
+            item: item(operation.item),
+            from: place(operation.from),
+            to: place(operation.to),
+          })
+        : heard("turning").fromTo({ from: fastening(operation.fastening), to: operation.to }),
     )
     .join("\n");
 }

@@ -76,7 +76,7 @@ export function viewChangeover(
       title: heard("toCount").fetchFirst,
       about: heard("toCount").inTheOrder,
       way: heard("toCount").standsIn,
-      done: "fetched",
+      done: heard("toCount").fetched,
       total: heard("toCount").piecesToFetch,
       none: heard("toCount").nothingAll({ whichPlatform: sayThe(platform.name) }),
       rows: listFetches(changeover.steps, platform).map((each) =>
@@ -154,7 +154,7 @@ const MOST_PINS = 8;
 export function pinsOf({ itemName, count }: CountedRow, done: string): string[] {
   return count > 1 && count <= MOST_PINS
     ? Array.from({ length: count }, (_, at) => heard("toCount").itemName({ itemName, at: at + 1, count, done }))
-    : [`${itemName}: ${done}`];
+    : [heard("toCount").itemDone({ itemName, done })];
 }
 
 /** How many pieces the rows come to. */

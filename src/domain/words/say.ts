@@ -10,8 +10,12 @@ export function sayDuration(seconds: number): string {
   const hours = Math.floor(whole / 3600),
     minutes = Math.floor((whole % 3600) / 60),
     rest = whole % 60;
-  if (whole < 60) return `${whole} s`;
-  return [hours && `${hours} h`, minutes && `${minutes} min`, !hours && rest && `${rest} s`].filter(Boolean).join(" ");
+  if (whole < 60) return heard("measures").seconds({ number: whole });
+  if (hours)
+    return minutes ? heard("measures").hoursAndMinutes({ hours, minutes }) : heard("measures").hours({ number: hours });
+  return rest
+    ? heard("measures").minutesAndSeconds({ minutes, seconds: rest })
+    : heard("measures").minutes({ number: minutes });
 }
 
 /** Small counts as words (`three`), others as figures; zero is `no`. */
@@ -150,5 +154,5 @@ export function sayMass(kg: number): string {
  * fastening without a kind is a fastening.
  */
 export function sayKind(kind: FasteningKind | undefined): string {
-  return kind === "lead" ? "cable" : (kind ?? "fastening");
+  return heard("kinds")[kind ?? "fastening"];
 }

@@ -1,26 +1,40 @@
 /** What is done to a fastening, in words: a part is turned, a valve is opened, a cable plugged in, a brake put on. */
 import type { Fastening, FasteningKind } from "../../schema/collection.ts";
 import { lowerFirst } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 
 type Kinded = Pick<Fastening, "kind">;
 
-/** A verb, and what of it stands after the name. */
-type Verb = readonly [verb: string, after: string];
+/** A verb in the table: alone (`Plug in`), and with what it is done to (`Plug the power cable in`). */
+const ACTS = {
+  turnOn: ["turnOn", "turnOnIt"],
+  turnOff: ["turnOff", "turnOffIt"],
+  open: ["open", "openIt"],
+  shut: ["shut", "shutIt"],
+  close: ["close", "closeIt"],
+  plug: ["plug", "plugIt"],
+  unplug: ["unplug", "unplugIt"],
+  connect: ["connect", "connectIt"],
+  disconnect: ["disconnect", "disconnectIt"],
+  putOn: ["putOn", "putOnIt"],
+  release: ["release", "releaseIt"],
+} as const;
+type Act = (typeof ACTS)[keyof typeof ACTS];
 
-const ON_OR_OFF = { on: ["Turn", "on"], off: ["Turn", "off"] } as const;
+const ON_OR_OFF = { on: ACTS.turnOn, off: ACTS.turnOff } as const;
 
 /** For each kind of what is no part (a valve, a cable, a brake, a switch), what brings it into a state. */
-const VERBS: { readonly [Kind in FasteningKind]?: Readonly<Record<string, Verb>> } = {
-  valve: { open: ["Open", ""], shut: ["Shut", ""], closed: ["Close", ""], ...ON_OR_OFF },
+const VERBS: { readonly [Kind in FasteningKind]?: Readonly<Record<string, Act>> } = {
+  valve: { open: ACTS.open, shut: ACTS.shut, closed: ACTS.close, ...ON_OR_OFF },
   lead: {
-    plugged: ["Plug", "in"],
-    unplugged: ["Unplug", ""],
-    connected: ["Connect", ""],
-    disconnected: ["Disconnect", ""],
-    on: ["Connect", ""],
-    off: ["Disconnect", ""],
+    plugged: ACTS.plug,
+    unplugged: ACTS.unplug,
+    connected: ACTS.connect,
+    disconnected: ACTS.disconnect,
+    on: ACTS.connect,
+    off: ACTS.disconnect,
   },
-  brake: { on: ["Put", "on"], set: ["Put", "on"], off: ["Release", ""], released: ["Release", ""] },
+  brake: { on: ACTS.putOn, set: ACTS.putOn, off: ACTS.release, released: ACTS.release },
   switch: ON_OR_OFF,
 };
 
@@ -31,7 +45,9 @@ export function isState({ kind }: Kinded): boolean {
 
 /** The verb alone: `Turn` for a part, `Open`, `Plug in` or `Put on` for a state; `Set` where no verb is known. */
 export function sayVerb(fastening: Kinded, to: string): string {
-  return isState(fastening) ? verbOf(fastening, to).filter(Boolean).join(" ") : "Turn";
+  if (!isState(fastening)) return heard("turning").turn;
+  const act = actOf(fastening, to);
+  return act ? heard("turning")[act[0]] : heard("turning").set;
 }
 
 /**
@@ -39,16 +55,13 @@ export function sayVerb(fastening: Kinded, to: string): string {
  * known for a state, `Set the power cable → halfway`.
  */
 export function sayTurn(fastening: Kinded & Pick<Fastening, "name">, to: string): string {
-  const { name } = fastening;
-  if (!isState(fastening)) return `Turn ${name} → ${to}`;
-  const [verb, after] = verbOf(fastening, to),
-    what = `${verb} the ${lowerFirst(name)}`;
-  return verb === UNKNOWN ? `${what} → ${to}` : [what, after].filter(Boolean).join(" ");
+  if (!isState(fastening)) return heard("turning").turnTo({ name: fastening.name, state: to });
+  const act = actOf(fastening, to),
+    name = lowerFirst(fastening.name);
+  return act ? heard("turning")[act[1]]({ name }) : heard("turning").setTo({ name, state: to });
 }
 
-const UNKNOWN = "Set";
-
-function verbOf({ kind }: Kinded, to: string): Verb {
-  const verbs = kind && VERBS[kind];
-  return verbs && Object.hasOwn(verbs, to) ? verbs[to]! : [UNKNOWN, ""];
+function actOf({ kind }: Kinded, to: string): Act | undefined {
+  const acts = kind && VERBS[kind];
+  return acts && Object.hasOwn(acts, to) ? acts[to] : undefined;
 }

@@ -44,7 +44,6 @@ export const learning = {
     countOfItemCount: "{count} of {itemCount}{theRest}.",
     itIsPart: "It is part of {arrangement}; each of the others stays behind.",
     old: "{weight}, {age} old",
-    years: "{years:# year|# years}",
     whichOfTheseSteps: "{procedure}. Which of these steps is safety-critical?",
     stepIsSafetyCritical: "Step {number} is safety-critical; none of the others is.",
     whoDoes: "{procedure}. Who does this? “{step}”",

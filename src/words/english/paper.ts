@@ -50,7 +50,6 @@ export const paper = {
     editionFrom: "Edition {edition} from",
     inForceFrom: "In force from",
     isThisCardCurrent: "Is this card current? {address}",
-    upTo: "up to",
     safetyCritical: ", safety-critical",
   },
   /** The sheet of a second look, and its key. */

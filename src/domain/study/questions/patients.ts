@@ -7,6 +7,7 @@ import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "../../../s
 import { sayMassExactly, holds, type Patient } from "../../bands/bands.ts";
 import { isUnusual, usualWeights } from "../../bands/growth.ts";
 import { heard } from "../../../words/heard.ts";
+import { sayMeasure } from "../../words/measures.ts";
 
 /** A weight or an age with the words in which it is told. */
 interface Told {
@@ -39,7 +40,7 @@ function kilogramsNear({ value, text }: End): Told[] {
   const inGrams = value % (MASS_PER_KG / 1000n) === 0n;
   return [
     { value: below, text: sayMassExactly(below) },
-    { value, text: inGrams ? sayMassExactly(value) : text },
+    { value, text: inGrams ? sayMassExactly(value) : sayMeasure(text) },
     { value: above, text: sayMassExactly(above) },
   ];
 }
@@ -52,7 +53,7 @@ function poundsNear(value: bigint): Told[] {
   const below = value / MASS_PER_LB;
   return [below, below + 1n, value / MASS_PER_KG].map((pounds) => ({
     value: pounds * MASS_PER_LB,
-    text: `${pounds} lb`,
+    text: sayMeasure(`${pounds} lb`),
   }));
 }
 
@@ -61,7 +62,7 @@ function inside(range: Range, from: bigint, to: bigint): Told[] {
   const pounds = (from + to) / 2n / MASS_PER_LB;
   return [
     { value: middle, text: sayMassExactly(middle) },
-    { value: pounds * MASS_PER_LB, text: `${pounds} lb` },
+    { value: pounds * MASS_PER_LB, text: sayMeasure(`${pounds} lb`) },
   ].filter(({ value }) => holds(range, value));
 }
 
@@ -82,7 +83,7 @@ function agesNear(ranges: readonly Range[]): Told[] {
       const count = end.value / unit.per;
       return [count - 1n, count, count + 1n]
         .filter((each) => each >= 0n)
-        .map((each) => ({ value: each * unit.per, text: `${each} ${unit.word}${each === 1n ? "" : "s"}` }));
+        .map((each) => ({ value: each * unit.per, text: sayMeasure(`${each} ${unit.word}s`) }));
     }),
   );
 }
@@ -180,8 +181,8 @@ function ageAt({ value }: Told): Told {
   };
   const best = years.sort((a, b) => far(a) - far(b))[0] ?? (kg < 6 ? 0n : GROWN_YEARS);
   return best === 0n
-    ? { value: 7n * AGE_PER_DAY, text: "7 days" }
-    : { value: best * year, text: heard("questions").years({ years: Number(best) }) };
+    ? { value: 7n * AGE_PER_DAY, text: heard("measures").days({ count: 7, number: 7 }) }
+    : { value: best * year, text: heard("measures").years({ count: Number(best), number: Number(best) }) };
 }
 
 function unlike<Each extends Told>(told: readonly Each[]): Each[] {
