@@ -4,7 +4,7 @@
  */
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
-import { dirname, join, relative, resolve, sep } from "node:path";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import type { CompiledShelf } from "../compile/keep-compiled.ts";
 import type { ResultShelf } from "../domain/words/keep.ts";
@@ -18,7 +18,7 @@ export const CACHE = resolve(process.env["RERIG_CACHE"] ?? WORKSHOP);
 /** Raised when files of the shelf are written otherwise. */
 const FORM = 1;
 /** Files kept at most; those that were not asked for longest go first. */
-const MOST_FILES = 400;
+const MOST_FILES = 2000;
 /** Larger answers are not kept. */
 const MOST_BYTES = 50_000_000;
 
@@ -26,7 +26,7 @@ const MOST_BYTES = 50_000_000;
 export function shelfIn(folder = join(CACHE, "kept"), version?: string): ResultShelf {
   const fileOf = (name: string, question: string) => {
     const key = sha256(JSON.stringify([FORM, version ?? versionRunning(), name]), question);
-    return { key, file: join(folder, `${name}-${key}`) };
+    return { key, file: join(folder, `${/^[a-z]*/.exec(name)![0]}-${key}`) };
   };
   return {
     find: (name, question) => {
@@ -51,47 +51,50 @@ export function shelfIn(folder = join(CACHE, "kept"), version?: string): ResultS
   };
 }
 
-/** Compiled files of a collection lie in so many files of the shelf: an edit writes one of them anew. */
-const DRAWERS = 24;
-/** By the name of a collection's file: the key of what it was made from, and the compiled file as bytes. */
+/**
+ * The compiled files of one folder of the collection lie in one file of the shelf, and are read when one of them is
+ * asked for. By the name of a collection's file: the key of what it was made from, and the compiled file as bytes.
+ */
 type Drawer = Map<string, { readonly key: string; readonly answer: Uint8Array }>;
 const openDrawers = new Map<string, CompiledShelf>();
 
 /** The shelf for the compiled files of one collection; the same one for a whole process. The rest: as above. */
 export function compiledIn(collection: string, folder = join(CACHE, "kept"), version?: string): CompiledShelf {
   const own = JSON.stringify([folder, version, resolve(collection)]),
-    shelf = openDrawers.get(own) ?? openCompiled(own, folder, version ?? versionRunning());
+    shelf = openDrawers.get(own) ?? openCompiled(resolve(collection), folder, version ?? versionRunning());
   openDrawers.set(own, shelf);
   return shelf;
 }
 
-function openCompiled(own: string, folder: string, version: string): CompiledShelf {
-  const drawers = new Map<number, Drawer>(),
-    changed = new Set<number>();
+function openCompiled(collection: string, folder: string, version: string): CompiledShelf {
+  const drawers = new Map<string, Drawer>(),
+    changed = new Set<string>();
   let asked = new Set<string>();
-  const fileOf = (number: number) => join(folder, `files-${sha256(JSON.stringify([FORM, version, number]), own)}`);
-  const drawerOf = (number: number): Drawer => {
-    const known = drawers.get(number) ?? readDrawer(fileOf(number));
-    drawers.set(number, known);
+  const fileOf = (kind: string, name: string) =>
+    join(folder, `${kind}-${sha256(JSON.stringify([FORM, version, name]), collection)}`);
+  const drawerOf = (name: string): Drawer => {
+    const known = drawers.get(name) ?? readDrawer(fileOf("files", name));
+    drawers.set(name, known);
     return known;
   };
   return {
     find: (name, question) => {
       asked.add(name);
-      const found = drawerOf(numberOf(name)).get(name);
+      const found = drawerOf(topOf(name)).get(name);
       return found?.key === sha256(...question) ? found.answer : undefined;
     },
     put: (name, question, answer) => {
-      drawerOf(numberOf(name)).set(name, { key: sha256(...question), answer });
-      changed.add(numberOf(name));
+      drawerOf(topOf(name)).set(name, { key: sha256(...question), answer });
+      changed.add(topOf(name));
     },
     hold: (name) => void asked.add(name),
+    findWhole: (name) => readSealed(fileOf("folder", name)),
+    putWhole: (name, answer) => writeSealed(fileOf("folder", name), answer),
     done: () => {
-      for (const number of changed) {
-        const drawer = drawerOf(number);
+      for (const top of changed) {
+        const drawer = drawerOf(top);
         for (const name of drawer.keys()) if (!asked.has(name)) drawer.delete(name);
-        const bytes = serialize(drawer);
-        if (bytes.length <= MOST_BYTES) write(fileOf(number), [createHash("sha256").update(bytes).digest(), bytes]);
+        writeSealed(fileOf("files", top), serialize(drawer));
       }
       changed.clear();
       asked = new Set();
@@ -99,18 +102,39 @@ function openCompiled(own: string, folder: string, version: string): CompiledShe
   };
 }
 
-const numberOf = (name: string): number => createHash("sha256").update(name).digest()[0]! % DRAWERS;
+/** The folder of the collection that a file is in. */
+const topOf = (name: string): string => name.slice(0, Math.max(0, name.indexOf("/")));
 /** Length of a hash in bytes. */
 const HASH = 32;
 
-/** A drawer as it was written; empty where it is not there, or not whole any more. */
+/** A drawer as it was written; empty where it is not there any more. */
 function readDrawer(file: string): Drawer {
+  const bytes = readSealed(file);
+  return bytes ? (deserialize(bytes) as Drawer) : new Map();
+}
+
+/**
+ * What a file of the shelf holds behind its seal; `undefined` where it is not there, not whole any more, or was put
+ * there under another name.
+ */
+function readSealed(file: string): Uint8Array | undefined {
   const bytes = read(file),
     content = bytes.subarray(HASH);
-  if (bytes.length <= HASH || !createHash("sha256").update(content).digest().equals(bytes.subarray(0, HASH)))
-    return new Map();
+  if (bytes.length <= HASH || !sealOf(file, content).equals(bytes.subarray(0, HASH))) return undefined;
   touch(file);
-  return deserialize(content) as Drawer;
+  return content;
+}
+
+function writeSealed(file: string, content: Uint8Array): void {
+  if (content.length <= MOST_BYTES) write(file, [sealOf(file, content), content]);
+}
+
+/** Binds a content to the name of its file. */
+function sealOf(file: string, content: Uint8Array): Buffer {
+  return createHash("sha256")
+    .update(`${basename(file)}\0`)
+    .update(content)
+    .digest();
 }
 
 /** Writes a file of the shelf whole, or not at all. */

@@ -56,9 +56,20 @@ export async function openAsked(
   try {
     const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), ...how });
     if (on === undefined) refuseSlowClock(files, day);
-    const force = forceOn(files, day);
     speakFor(files.service);
-    return { folder, files, collection: force.collection, force, day, findings };
+    return {
+      folder,
+      files,
+      day,
+      findings,
+      // Who only judges the files does not ask what is in force of all of them.
+      get force() {
+        return forceOn(files, day);
+      },
+      get collection() {
+        return forceOn(files, day).collection;
+      },
+    };
   } catch (error) {
     throw withWayOut(error);
   }

@@ -11,6 +11,9 @@ export interface CompiledShelf {
   readonly put: (name: string, question: readonly string[], answer: Uint8Array) => void;
   /** Says of what was put there under this name that it is still asked for. */
   readonly hold: (name: string) => void;
+  /** What a folder of the collection came to as a whole, as it was put there under this name last. */
+  readonly findWhole: (name: string) => Uint8Array | undefined;
+  readonly putWhole: (name: string, answer: Uint8Array) => void;
   /** Says that a collection has been read. */
   readonly done: () => void;
 }

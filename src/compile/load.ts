@@ -27,18 +27,20 @@ import { compileConfiguration, compileOption } from "./configuration.ts";
 import { DIRECTIVES } from "./directives.ts";
 import type { Compiled, Context } from "./document.ts";
 import { type CompiledShelf, sayContext, viaCompiled } from "./keep-compiled.ts";
+import { type Loaded, PLATFORM_PACKING } from "./keep-platform.ts";
 import { compileIssued } from "./issued.ts";
 import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
 import { compilePhoto } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
-import type { PlacedComponent, Shelf } from "./placed.ts";
+import type { PlacedComponent } from "./placed.ts";
 import { type AskedFiles, readAgain } from "./read-again.ts";
 import { compileReading } from "./reading.ts";
 import { compileReview } from "./review.ts";
 import { compilePlatform } from "./platform.ts";
 import { assembleProcedures, compileProcedure } from "./procedure.ts";
 import { type CardNames, compileFolders, compileIncidents, compileService } from "./service.ts";
+import { factsOf } from "../schema/platform-facts.ts";
 import { slugOf } from "../schema/wording.ts";
 
 /** There is no collection where one was looked for. */
@@ -125,7 +127,14 @@ export async function loadCollection(
     if (name !== "issued") {
       const platform = await readAgain(
         compiled,
-        { name, said: sayShared(shared, issued), root: folder, others: othersOf(shared, folder) },
+        {
+          name,
+          said: sayShared(shared),
+          here: issued.map(numberOf).join(" "),
+          root: folder,
+          others: othersOf(shared, folder),
+          packing: PLATFORM_PACKING,
+        },
         findings,
         async (asked) => loadPlatform(name, asked, shared),
       );
@@ -158,13 +167,13 @@ export async function loadCollection(
   const cardsOn = (on: readonly Platform[]): CardNames => ({
     configurations: known(
       "configuration",
-      on.flatMap((platform) => platform.configurations.map((configuration) => configuration.id)),
+      on.flatMap((platform) => factsOf(platform).configurations),
       "the folder configurations",
       true,
     ),
     options: known(
       "option",
-      on.flatMap((platform) => platform.options.map((option) => option.id)),
+      on.flatMap((platform) => factsOf(platform).options),
       "the folder options",
       true,
     ),
@@ -255,20 +264,13 @@ function known(word: string, ids: Iterable<string>, declaredIn: string, complete
   return { word, ids: new Set(ids), declaredIn, complete };
 }
 
-/** A platform with its names, and the components that its texts place. */
-interface Loaded extends Shelf {
-  readonly placed: readonly PlacedComponent[];
-}
-
-/**
- * What all platforms are read with. What is remembered of their records may rest on what was issued: after an issue
- * they are read anew.
- */
-const sayShared = ({ roles, incidents, components }: Shared, issued: readonly Issued[]): string =>
-  JSON.stringify([roles, incidents, components, issued.map(numberOf)], (_key, value: unknown) =>
+/** What all platforms are read with, beside what is asked. */
+const sayShared = ({ roles, incidents, components }: Shared): string =>
+  JSON.stringify([roles, incidents, components], (_key, value: unknown) =>
     value instanceof Set ? [...(value as Iterable<unknown>)] : value,
   );
 
+/** What a process remembers of a platform's records may rest on what was issued: after an issue they are others. */
 const numbers = new WeakMap<Issued, number>();
 let numbered = 0;
 

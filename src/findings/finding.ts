@@ -69,6 +69,8 @@ export interface Rule {
    * that an edit left as it was it need not be asked again.
    */
   readonly byPlatform?: true;
+  /** Whether a collection has anything that it asks about: told by what stands beside the platforms. */
+  readonly when?: (beside: Omit<Collection, "platforms">) => boolean;
 }
 
 /** Collects findings; `report(rule, severity)` gives a `Report` bound to one rule. */

@@ -1,6 +1,7 @@
 /** Findings for people and for programs: the text report and the JSON of `rerig check`. */
 import { type Finding, inFileOrder } from "./finding.ts";
 import type { Collection } from "../schema/collection.ts";
+import { factsOf } from "../schema/platform-facts.ts";
 import { hang, PLAIN, type Terminal, terminalOf } from "./terminal.ts";
 
 /** The JSON of `rerig check --json`. */
@@ -87,9 +88,8 @@ export function reportToPerson(findings: readonly Finding[]): string {
 
 /** The result of a check as `--json` prints it. */
 export function checkResult(collection: Collection, findings: readonly Finding[]): CheckResult {
-  const { platforms } = collection;
-  const sum = (count: (platform: (typeof platforms)[number]) => number) =>
-    platforms.reduce((total, platform) => total + count(platform), 0);
+  const facts = collection.platforms.map((platform) => factsOf(platform).counts);
+  const sum = (of: keyof (typeof facts)[number]) => facts.reduce((total, counts) => total + counts[of], 0);
   return {
     findings: findings.map(({ cause: _, ...finding }) => finding),
     counts: {
@@ -97,14 +97,12 @@ export function checkResult(collection: Collection, findings: readonly Finding[]
       warning: findings.filter(({ severity }) => severity === "warning").length,
     },
     read: {
-      platforms: platforms.length,
-      configurations: sum((platform) => platform.configurations.length),
-      options: sum((platform) => platform.options.length),
-      procedures: sum((platform) => platform.procedures.length),
-      steps: sum(({ procedures }) =>
-        procedures.reduce((total, { id, steps }) => total + steps.filter((step) => step.procedure === id).length, 0),
-      ),
-      photos: sum((platform) => platform.photos.length),
+      platforms: facts.length,
+      configurations: sum("configurations"),
+      options: sum("options"),
+      procedures: sum("procedures"),
+      steps: sum("steps"),
+      photos: sum("photos"),
     },
   };
 }

@@ -1,10 +1,14 @@
 /** Runs every rule over a collection and applies the service's policy. */
+import { createHash } from "node:crypto";
 import { type Finding, Findings, type Remark, type Rule, type RuleContext } from "../findings/finding.ts";
 import { BESIDE } from "../domain/force/as-before.ts";
-import { forceOn } from "../domain/force/force.ts";
+import { aloneIn } from "../domain/force/alone.ts";
+import { type Force, forceOfOne, forceOn } from "../domain/force/force.ts";
+import { findKept, isKeeping, putKept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
 import type { Collection, Platform, Severity, Where } from "../schema/collection.ts";
 import { rules } from "./all.ts";
+import { readingOf } from "../schema/platform-facts.ts";
 import { FIXED_GROUPS } from "../schema/rule-names.ts";
 
 /** Groups that judge what is in force, and what would be with the proposals; the others judge the files. */
@@ -37,18 +41,24 @@ export function* rulesInTurn(collection: Collection, read: Findings, today: stri
   const findings = new Findings();
   for (const finding of read.list) findings.keep(finding);
   const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
-  const force = forceOn(collection, today);
+  const ofPlatforms: Judged[] = [];
+  for (const platform of collection.platforms)
+    ofPlatforms.push(yield* judgePlatform(collection, platform, { today, damaged }));
   for (const rule of rules) {
-    const run = (judged: Collection, proposed: boolean) => {
-      const { said, fault } = judgedBy(rule, judged, { today, damaged });
-      for (const { where, ...remark } of said)
-        findings.add(rule.id, rule.severity, where, { ...remark, ...(proposed ? { proposed } : {}) });
-      // A fault of the program in one rule must not cost the educator the findings of all others.
-      if (fault) findings.error(rule.id, collection.service.where, fault);
-    };
-    const isOfForce = judgesForce(rule.id);
-    run(isOfForce ? force.collection : collection, false);
-    if (isOfForce && !ONLY_OF_FORCE.has(rule.id) && force.proposed !== force.collection) run(force.proposed, true);
+    // Where there is no platform, what such a rule says of the service is asked of the whole.
+    const judged =
+      rule.byPlatform && ofPlatforms.length > 0
+        ? ofPlatforms
+        : (rule.when?.(collection) ?? true)
+          ? [judgeBoth(rule, collection, () => forceOn(collection, today), { today, damaged })]
+          : [];
+    for (const { where, rule: _, ...remark } of judged.flatMap(({ said }) =>
+      said.filter((each) => each.rule === rule.id),
+    ))
+      findings.add(rule.id, rule.severity, where, remark);
+    // A fault of the program in one rule must not cost the educator the findings of all others.
+    for (const { rule: id, ...fault } of judged.flatMap(({ faults }) => faults))
+      if (id === rule.id) findings.error(id, collection.service.where, fault);
     yield;
   }
   return findings.list.flatMap((finding) => {
@@ -57,64 +67,97 @@ export function* rulesInTurn(collection: Collection, read: Findings, today: stri
   });
 }
 
-/** What a rule says of a collection, with the place of each, and what is said where it broke down. */
+/** What rules say of a collection, with the place of each, and what is said where one broke down. */
 interface Judged {
-  readonly said: readonly (Remark & { readonly where: Where })[];
-  readonly fault?: Remark;
+  readonly said: readonly (Remark & { readonly rule: string; readonly where: Where })[];
+  readonly faults: readonly (Remark & { readonly rule: string })[];
 }
 
-/** What a rule says; known where the very same collection was judged before, which an edit may leave alone. */
-function judgedBy(rule: Rule, collection: Collection, context: RuleContext): Judged {
-  const known = saidOf(collection),
-    question = questionOf(rule, context);
-  const before = known.get(question);
+/**
+ * What the rules that judge each platform alone say of one: known of a platform that was judged before with the same
+ * beside it, in this process or in an earlier one. Errors of another platform's files are nothing to it.
+ */
+function* judgePlatform(
+  collection: Collection,
+  platform: Platform,
+  { today, damaged: all }: RuleContext,
+): Generator<void, Judged> {
+  const alone = aloneIn(collection, platform),
+    others = new Set(collection.platforms.map(({ id }) => id).filter((id) => id !== platform.id)),
+    damaged = [...all].filter((file) => !others.has(file.slice(0, Math.max(0, file.indexOf("/")))));
+  const about = JSON.stringify([today, damaged.toSorted()]),
+    known = judgedAlone(alone),
+    before = known.get(about);
   if (before) return before;
-  const judged = rule.byPlatform ? judgedByPlatform(rule, collection, context) : judge(rule, collection, context);
-  if (!judged.fault) known.set(question, judged);
+  const key = isKeeping() ? readingOf(platform) : undefined,
+    question = key && JSON.stringify([key, sayBeside(collection), about]),
+    kept = question && findKept("judged", question);
+  const judged = kept ? (kept as Judged) : yield* judgeAlone(collection, alone, { today, damaged: new Set(damaged) });
+  if (judged.faults.length > 0) return judged;
+  known.set(about, judged);
+  if (question && !kept) putKept("judged", question, judged);
   return judged;
 }
 
-const questionOf = ({ id }: Rule, { today, damaged }: RuleContext) => JSON.stringify([id, today, [...damaged].sort()]);
+const judgedAlone = remember((_: Collection) => new Map<string, Judged>());
+
+function* judgeAlone(collection: Collection, alone: Collection, context: RuleContext): Generator<void, Judged> {
+  const judged: Judged[] = [];
+  for (const rule of rules) {
+    if (!rule.byPlatform) continue;
+    judged.push(judgeBoth(rule, alone, () => forceOfOne(collection, alone, context.today), context));
+    yield;
+  }
+  return { said: judged.flatMap(({ said }) => said), faults: judged.flatMap(({ faults }) => faults) };
+}
+
+/** What a rule says of the files, or of what is in force and, marked, of what would be with the proposals. */
+function judgeBoth(rule: Rule, files: Collection, forceOf: () => Force, context: RuleContext): Judged {
+  if (!rule.check) return { said: [], faults: [] };
+  if (!judgesForce(rule.id)) return judge(rule, files, context);
+  const { collection, proposed } = forceOf(),
+    inForce = judge(rule, collection, context);
+  if (ONLY_OF_FORCE.has(rule.id) || proposed === collection) return inForce;
+  const coming = judge(rule, proposed, context);
+  return {
+    said: [...inForce.said, ...coming.said.map((each) => ({ ...each, proposed: true }))],
+    faults: [...inForce.faults, ...coming.faults],
+  };
+}
+
+/** What a rule says; known where the very same collection was judged before, which an edit may leave alone. */
+function judge(rule: Rule, collection: Collection, context: RuleContext): Judged {
+  const known = saidOf(collection),
+    question = JSON.stringify([rule.id, context.today, [...context.damaged].sort()]);
+  const before = known.get(question);
+  if (before) return before;
+  const said: Judged["said"][number][] = [];
+  try {
+    rule.check?.(collection, (where, remark) => said.push({ ...remark, rule: rule.id, where }), context);
+  } catch (error) {
+    return { said, faults: [{ rule: rule.id, ...unfinished(rule.id, error) }] };
+  }
+  known.set(question, { said, faults: [] });
+  return { said, faults: [] };
+}
 
 const saidOf = remember((_: Collection) => new Map<string, Judged>());
 
-function judge(rule: Rule, collection: Collection, context: RuleContext): Judged {
-  const said: Judged["said"][number][] = [];
-  try {
-    rule.check?.(collection, (where, remark) => said.push({ ...remark, where }), context);
-  } catch (error) {
-    return { said, fault: unfinished(rule.id, error) };
-  }
-  return { said };
-}
-
-/** What a rule says of each platform alone; known of a platform that stood in the same collection before. */
-function judgedByPlatform(rule: Rule, collection: Collection, context: RuleContext): Judged {
-  const said: Judged["said"][number][] = [],
-    question = questionOf(rule, context);
-  for (const platform of collection.platforms) {
-    const alone = aloneIn(collection, platform),
-      known = saidOf(alone);
-    const judged = known.get(question) ?? judge(rule, alone, context);
-    said.push(...judged.said);
-    if (judged.fault) return { said, fault: judged.fault };
-    known.set(question, judged);
-  }
-  return { said };
-}
-
-/** The collection with one of its platforms: the same one for as long as what stands beside it is the same. */
-function aloneIn(collection: Collection, platform: Platform): Collection {
-  const last = alone.get(platform)?.find((each) => BESIDE.every((field) => each[field] === collection[field]));
-  if (last) return last;
-  const made = { ...collection, platforms: [platform] };
-  alone.set(platform, [made, ...(alone.get(platform) ?? []).slice(0, VIEWS)]);
-  return made;
-}
-
-const alone = new WeakMap<Platform, readonly Collection[]>();
-/** A platform may stand in the files and in what is in force. */
-const VIEWS = 2;
+/** All that stands beside the platforms, as a text: equal texts, equal things. */
+const sayBeside = remember((collection: Collection): string => {
+  const plain = (_key: string, value: unknown) => {
+    if (typeof value === "bigint") return { bigint: value.toString() };
+    return value instanceof Map || value instanceof Set ? { all: [...(value as Iterable<unknown>)] } : value;
+  };
+  return createHash("sha256")
+    .update(
+      JSON.stringify(
+        BESIDE.map((field) => collection[field] ?? null),
+        plain,
+      ),
+    )
+    .digest("hex");
+});
 
 /** What stands in the place of a rule's findings where the rule itself broke down. */
 function unfinished(id: string, error: unknown): Remark {

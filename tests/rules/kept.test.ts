@@ -69,7 +69,7 @@ describe("what is found with results kept", () => {
           expect([name, time, await found(folder, shelf)]).toEqual([name, time, bare]);
         rmSync(folder, { recursive: true });
       }
-    expect(shelf.known).toBeGreaterThan(shelf.asked / 2);
+    expect(shelf.known).toBeGreaterThanOrEqual(shelf.asked / 2);
   });
 
   it.each(["dolly", "theatre", "workshop"])("is the same in the collection %s", async (name) => {

@@ -15,6 +15,7 @@ import {
 } from "../records/freeze.ts";
 import type { NamedParts } from "../records/frozen.ts";
 import { issuesByDocument, nameOf } from "../records/issues.ts";
+import { aloneIn } from "./alone.ts";
 import { amendPlatform } from "./amendments.ts";
 import { asBefore, followOn, readBefore } from "./as-before.ts";
 import { assemble } from "./assemble.ts";
@@ -86,6 +87,37 @@ const knownDays = remember((_files: Collection) => new Map<string, Force>());
 export function forceOn(files: Collection, day: string): Force {
   const days = knownDays(files);
   const force = days.get(day) ?? makeAsBefore(files, day);
+  days.set(day, force);
+  return force;
+}
+
+/**
+ * What is in force of one platform (`alone`: `aloneIn` of all files): what is known of all by now, or else worked out
+ * of it alone.
+ */
+export function forceOfOne(all: Collection, alone: Collection, day: string): Force {
+  const whole = all === alone ? undefined : knownDays(all).get(day),
+    [own] = alone.platforms,
+    days = knownDays(alone);
+  if (!whole || !own || days.has(day)) return forceOn(alone, day);
+  const isOwn = (name: string) => name.startsWith(`${own.id}/`),
+    viewOf = (view: Collection) =>
+      aloneIn(
+        view,
+        view.platforms.find(({ id }) => id === own.id)!,
+      );
+  const proposals = whole.proposals.filter(({ platform }) => platform === own.id),
+    collection = viewOf(whole.collection);
+  const force: Force = {
+    day,
+    files: alone,
+    collection,
+    shown: viewOf(whole.shown),
+    proposed: proposals.length > 0 ? viewOf(whole.proposed) : collection,
+    proposals,
+    notIssued: new Set([...whole.notIssued].filter(isOwn)),
+    filled: new Set([...whole.filled].filter(isOwn)),
+  };
   days.set(day, force);
   return force;
 }

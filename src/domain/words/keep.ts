@@ -41,14 +41,34 @@ export function kept<Arguments extends readonly object[], Result>(
 ): (...given: Arguments) => Result {
   return (...given) => {
     const shelf = (globalThis as Holder)[KEY];
-    // What the work says of numbers, days and lists, it says in the language that is spoken.
     if (!shelf) return work(...given);
-    // The work says numbers, days and lists in the language that is spoken, and the service's nouns; those of English
-    // are one.
-    const language = spokenLanguage(),
-      spoken = /^en(?!-X)\b/i.test(language) ? "" : ` in ${language}`;
-    return viaShelf(shelf, name + spoken + (spokenNow()?.nouns ?? ""), unread, work, given);
+    return viaShelf(shelf, name + spoken(), unread, work, given);
   };
+}
+
+/**
+ * What was kept under a question that somebody asks in words of his own: it must hold all that the answer rests on
+ * beside the code, the packages and what is spoken. `undefined` where nothing is.
+ */
+export function findKept(name: string, question: string): unknown {
+  const answer = (globalThis as Holder)[KEY]?.find(name + spoken(), question);
+  return answer === undefined ? undefined : (JSON.parse(answer) as unknown);
+}
+
+/** Keeps the answer to such a question: plain data, as JSON writes it. */
+export function putKept(name: string, question: string, answer: unknown): void {
+  (globalThis as Holder)[KEY]?.put(name + spoken(), question, JSON.stringify(answer));
+}
+
+/** Whether anything is kept. */
+export const isKeeping = (): boolean => (globalThis as Holder)[KEY] !== undefined;
+
+/**
+ * Work says numbers, days and lists in the language that is spoken, and the service's nouns; those of English are one.
+ */
+function spoken(): string {
+  const language = spokenLanguage();
+  return (/^en(?!-X)\b/i.test(language) ? "" : ` in ${language}`) + (spokenNow()?.nouns ?? "");
 }
 
 function viaShelf<Arguments extends readonly object[], Result>(

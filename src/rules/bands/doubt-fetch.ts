@@ -11,6 +11,7 @@ export const doubtFetch: Rule = {
   asks: "What an entry of `doubt` says to fetch is what may be for these patients: all of it, and nothing else.",
   why: "The question is asked because either may be right. Where only one is at hand, the answer is guessed after all.",
   source: "common practice, no source",
+  when: ({ service }) => (service.doubts ?? []).length > 0,
   check({ service, platforms }, report, { damaged }) {
     for (const doubt of service.doubts ?? [])
       for (const platform of platforms.filter((each) => !hasDamage(each, damaged))) {

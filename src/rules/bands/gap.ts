@@ -23,6 +23,7 @@ export const gap: Rule = {
   source:
     "Interval notation of ISO 80000-2: [a, b[ and [b, c[ leave nothing out, [a, b[ and ]b, c[ leave out b " +
     "(from memory)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const platform of collection.platforms) {
       if (hasDamage(platform, damaged) || platform.configurations.length === 0) continue;

@@ -11,6 +11,7 @@ export const outsideRating: Rule = {
   asks: "The band of a configuration lies inside the rated patient weight of each restraint that is fitted.",
   why: "Two limits apply: what the maker allows and what the service chooses. The second must sit inside the first.",
   source: "The maker's instructions are the parent document (common practice, no source)",
+  byPlatform: true,
   check({ platforms }, report, { damaged }) {
     for (const platform of platforms.filter((each) => !hasDamage(each, damaged))) {
       const items = new Map(platform.items.map((item) => [item.id, item]));

@@ -13,6 +13,7 @@ export const outsideService: Rule = {
   asks: "A configuration is only for patients that the service carries, a procedure for one of them at least.",
   why: "A card for a patient who is never carried is a card that nobody has practised.",
   source: "common practice, no source",
+  byPlatform: true,
   check({ service, platforms }, report, { damaged }) {
     for (const doubt of service.doubts ?? [])
       for (const key of ["weight", "age"] as const) {

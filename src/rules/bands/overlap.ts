@@ -10,6 +10,7 @@ export const overlap: Rule = {
   asks: "No two configurations are for the same patient, and no two entries of `doubt` ask about the same one.",
   why: "Two right answers mean that two crews prepare differently, and that neither card is trusted.",
   source: "Interval notation of ISO 80000-2: [a, b] and [b, c] both hold b (from memory)",
+  byPlatform: true,
   check({ service, platforms }, report, { damaged }) {
     (service.doubts ?? []).forEach((later, at, all) => {
       for (const earlier of all.slice(0, at)) {

@@ -9,6 +9,7 @@ export const stepNeverApplies: Rule = {
   asks: "A step is for at least one patient of its procedure, and of the service.",
   why: "A step that is for nobody is never done, and everybody believes that it is.",
   source: "common practice, no source",
+  byPlatform: true,
   check({ service, platforms }, report) {
     for (const { procedures } of platforms)
       for (const procedure of procedures) {

@@ -13,6 +13,7 @@ export const contradiction: Rule = {
     "took out.",
   source:
     "Burian, Barshi, Dismukes 2005, NASA/TM-2005-213462 (from memory: checklist items that do not fit the situation)",
+  byPlatform: true,
   check({ platforms, service }, report, { damaged }) {
     if (damaged.has("service.yaml")) return;
     for (const platform of platforms)

@@ -16,6 +16,7 @@ export const folderStale: Rule = {
   asks: "Every copy in a folder is the card that is in force.",
   why: "The folder is what is opened in flight, and the old card looks like the new one.",
   source: "AS9100D 7.5.3.2 e (prevention of the unintended use of obsolete documented information)",
+  when: ({ folders }) => folders.some(({ copies }) => copies.length > 0),
   check(collection, report, { today, damaged }) {
     for (const known of copiesOf(collection, today)) {
       const { folder, copy, title, platform, current, found, isRight, changeover } = known;

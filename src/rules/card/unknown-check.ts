@@ -10,6 +10,7 @@ export const unknownCheck: Rule = {
   asks: "The check code of a copy belongs to an issue of that card.",
   why: "A code that belongs to no card was copied wrongly, or the card was never issued.",
   source: "Douglas Crockford, Base 32: one wrong symbol, or two exchanged, never fit the check symbol",
+  when: ({ folders }) => folders.some(({ copies }) => copies.length > 0),
   check(collection, report, { today, damaged }) {
     for (const { folder, copy, title, platform, current, found, changeover } of copiesOf(collection, today)) {
       // A changeover's older card is unknown and not misread: card/folder-stale says so.

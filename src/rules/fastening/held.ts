@@ -9,5 +9,6 @@ export const held: Rule = {
   asks: "What a secure fastening holds is neither filled nor emptied.",
   why: "A step that needs an open lever does not work on a locked one; crews force it.",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("fastening/held", collection, report, context),
 };

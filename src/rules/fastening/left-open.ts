@@ -9,5 +9,6 @@ export const leftOpen: Rule = {
   asks: "A fastening that was opened is secure again, or in its when-empty state, when the procedure ends.",
   why: "The last step is the one most often left out, and an open fastening looks like a closed one.",
   source: "Reason, Combating omission errors through task analysis and good reminders, 2002",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("fastening/left-open", collection, report, context),
 };

@@ -8,6 +8,7 @@ export const notChecked: Rule = {
   asks: "A safety-critical step that turns a fastening also has it checked.",
   why: "A fastening that nobody looks at again is trusted on one person's word.",
   source: "An error-capturing method follows a critical maintenance task (EU 145.A.48(b), second hand)",
+  byPlatform: true,
   check({ platforms }, report) {
     for (const { procedures } of platforms)
       for (const procedure of procedures)

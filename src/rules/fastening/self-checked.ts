@@ -15,6 +15,7 @@ export const selfChecked: Rule = {
   asks: "What one person turns in a safety-critical step is checked by another.",
   why: "Whoever has just done it sees what they meant to do: asked at once, they answer from memory.",
   source: "EU 145.A.48(b), second hand (an error-capturing method, by another person where it is an inspection)",
+  byPlatform: true,
   check(collection, report) {
     const { crew } = collection.service;
     if (crew.length < 2) return;

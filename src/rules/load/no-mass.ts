@@ -17,6 +17,7 @@ export const noMass: Rule = {
     "A thing without a mass counts as 0 kg and one without a place counts at the datum: the totals are then " +
     "wrong, and may be wrong on the unsafe side.",
   source: "FAA-H-8083-1B, chapter 2 (every item has a weight and an arm; from memory)",
+  byPlatform: true,
   check({ platforms }, report, { damaged }) {
     for (const platform of platforms.filter((platform) => isWhole(platform, damaged))) {
       const unknown = findUnknownLoads(platform);

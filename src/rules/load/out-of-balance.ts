@@ -11,6 +11,7 @@ export const outOfBalance: Rule = {
     "Between the two ends of a band the balance point moves one way only, so both ends within the limits are " +
     "proof for all patients. Outside them a platform can tip on its wheels or under its lift points.",
   source: "FAA-H-8083-1B, chapter 2 (moment over weight against a range; from memory)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "limit" || broken.limit === "mass" || !broken.totals.balanceMm) continue;

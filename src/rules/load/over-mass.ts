@@ -9,6 +9,7 @@ export const overMass: Rule = {
   asks: "The platform, everything on it and the heaviest patient weigh no more than its mass limit.",
   why: "Over its limit a platform may not be lifted or flown, and its wheels, frame and locks were not tested for it.",
   source: "FAA-H-8083-1B, chapter 2 (total weight against a maximum; from memory)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "limit" || broken.limit !== "mass") continue;

@@ -17,6 +17,7 @@ export const overRating: Rule = {
   source:
     "14 CFR 29.561(b)(3), 25.561 (factors per direction, confirmed); F = m · n · 9.80665 m/s² (3rd CGPM 1901, " +
     "from memory)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "rating") continue;

@@ -10,5 +10,6 @@ export const leftLoose: Rule = {
   why: "A loose article in an aircraft is a hazard of its own.",
   source:
     "Verification that the aircraft is clear of tools, equipment and extraneous parts (EU 145.A.48(a)(1), second hand)",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("parts/left-loose", collection, report, context),
 };

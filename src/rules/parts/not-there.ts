@@ -9,5 +9,6 @@ export const notThere: Rule = {
   asks: "An item is taken from a place where it is.",
   why: "A crew that looks for a part where it is not loses time, or fits another one.",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("parts/not-there", collection, report, context),
 };

@@ -9,5 +9,6 @@ export const placeInUse: Rule = {
   asks: "A place takes no more than it has room for.",
   why: "Two things in one mount means that one of them is not mounted.",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("parts/place-in-use", collection, report, context),
 };

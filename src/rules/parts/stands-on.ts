@@ -9,5 +9,6 @@ export const standsOn: Rule = {
   asks: "Nothing is moved from under something else.",
   why: "What stands on a part falls, or travels without being held.",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("parts/stands-on", collection, report, context),
 };

@@ -14,5 +14,6 @@ export const unknownStart: Rule = {
     "that is not on the platform.",
   why: "A procedure can't be proved from an arrangement that can't be built.",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("parts/unknown-start", collection, report, context),
 };

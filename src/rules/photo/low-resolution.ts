@@ -12,6 +12,7 @@ export const lowResolution: Rule = {
   asks: "What is shown of a photo has at least 1,000 pixels on its long side.",
   why: "85 mm on paper at 300 pixels an inch need 1,011: with fewer, a pin and its hole run together in print.",
   source: "300 ppi at final size, 150 ppi at least: printing practice (from memory)",
+  byPlatform: true,
   check(collection, report) {
     for (const photo of photosOf(collection)) {
       if (!photo.image) continue;

@@ -10,6 +10,7 @@ export const markOutside: Rule = {
   asks: "Every mark and arrow lies in the part of the photo that is shown.",
   why: "A number in the words that has no mark in the picture sends the eye searching.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const photo of photosOf(collection)) {
       const points = [

@@ -16,6 +16,7 @@ export const missing: Rule = {
   asks: "Every photo that a step names is in the platform's `photos` folder.",
   why: "A step whose picture is missing is done from memory.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     const reported = new Set<Photo>();
     for (const { reference, photo, platform } of photoUses(collection)) {

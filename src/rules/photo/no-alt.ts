@@ -9,6 +9,7 @@ export const noAlt: Rule = {
   asks: "Every photo has a sidecar that says in `alt` what it shows.",
   why: "Whoever can't see the picture, because of eyes, light or signal, gets the words.",
   source: "WCAG 2.2, success criterion 1.1.1",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const photo of photosOf(collection)) {
       if (!photo.file) continue;

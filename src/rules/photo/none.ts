@@ -10,6 +10,7 @@ export const none: Rule = {
   asks: "A step that moves or turns something has a photo.",
   why: "People copy an action better from a picture of that action beside the words than from words alone.",
   source: "Mayer and others on words near pictures: g = 0.63 over 58 comparisons (as quoted by others)",
+  byPlatform: true,
   check(collection, report) {
     for (const { step } of ownSteps(collection)) {
       if (!step.operations.length || step.photos.length) continue;

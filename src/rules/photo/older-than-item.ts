@@ -8,6 +8,7 @@ export const olderThanItem: Rule = {
   asks: "A photo is not older than the model of the items that it shows.",
   why: "A new starter who compares the picture with the part in hand finds another part.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const platform of collection.platforms) {
       const items = new Map(platform.items.map((item) => [item.id, item]));

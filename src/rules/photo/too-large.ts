@@ -13,6 +13,7 @@ export const tooLarge: Rule = {
   asks: "A photo has at most 40 MB and 60 megapixels.",
   why: "Larger images make every build slow, and a small file can hide an image that fills the memory.",
   source: "the project's own limit; 210 mm at 300 ppi needs 2,480 pixels",
+  byPlatform: true,
   check(collection, report) {
     for (const { file, image } of photosOf(collection)) {
       if (!file || !image) continue;

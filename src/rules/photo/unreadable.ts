@@ -9,6 +9,7 @@ export const unreadable: Rule = {
   asks: "Every photo is a JPEG, PNG or WebP that can be opened.",
   why: "A broken picture is found by the crew that needs it.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const photo of photosOf(collection))
       if (photo.file && !photo.image)

@@ -10,6 +10,7 @@ export const unused: Rule = {
   asks: "Every photo is shown somewhere.",
   why: "A picture that nothing shows is often one that a step has lost.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const platform of collection.platforms) {
       // A step that could not be read may show it.

@@ -10,6 +10,7 @@ export const cardTooEarly: Rule = {
   asks: "Nothing moves or turns after the card is read.",
   why: "What is put on after the reading is looked at by nobody, and the card has already said that all is right.",
   source: "common practice, no source",
+  byPlatform: true,
   check({ platforms }, report, { damaged }) {
     for (const procedure of platforms.flatMap(({ procedures }) => procedures)) {
       if (procedure.status === "withdrawn" || damaged.has(procedure.file)) continue;

@@ -11,5 +11,6 @@ export const noWayBack: Rule = {
     "The return half is the neglected one: one published checklist of five covers it (Brunsveld-Reinders et al. " +
     "2015).",
   source: "common practice, no source",
+  byPlatform: true,
   check: (collection, report, context) => reportProved("plan/no-way-back", collection, report, context),
 };

@@ -14,6 +14,7 @@ export const requiredNotAllowed: Rule = {
     "Where `requires` asks for an option and `not-with`, a band or a count forbids it, two instructions contradict " +
     "each other at the bedside, and one of them is broken.",
   source: "common practice, no source",
+  byPlatform: true,
   check({ platforms }, report, { damaged }) {
     for (const platform of platforms.filter((each) => !hasDamage(each, damaged)))
       for (const configuration of platform.configurations)

@@ -17,6 +17,7 @@ export const silentSlip: Rule = {
     "What stops nobody, is on no later line and changes no count stays wrong until it matters. Reminders belong " +
     "where a step can be left out without the task stopping.",
   source: "Reason 2002, Combating omission errors through task analysis and good reminders, Qual Saf Health Care 11:40",
+  byPlatform: true,
   check(collection, report, context) {
     for (const platform of collection.platforms) {
       if (!isProved(platform, collection, context)) continue;

@@ -10,6 +10,7 @@ export const amendmentLapsed: Rule = {
   asks: "A temporary amendment whose last day is past is no longer in the collection.",
   why: "It changes nothing any more, but its slip may still lie in a folder, and what it was for may still be so.",
   source: "common practice, no source (an expired temporary note in a folder is a usual finding of audits)",
+  byPlatform: true,
   check(collection, report, { today }) {
     for (const { amendment } of amendmentsOf(collection))
       if (

@@ -12,6 +12,7 @@ export const amendmentTooLong: Rule = {
   asks: "A temporary amendment runs for at most `amendment-days` of the policy, 90 if it does not say.",
   why: "What holds for longer is the procedure: it needs a revision, its own approval, and new cards.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     const days = collection.service.amendmentDays ?? AMENDMENT_DAYS;
     for (const { amendment } of amendmentsOf(collection)) {

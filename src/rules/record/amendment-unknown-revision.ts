@@ -11,6 +11,7 @@ export const amendmentUnknownRevision: Rule = {
   asks: "A temporary amendment is about the revision of a procedure that is in force while it runs.",
   why: "An amendment of another revision changes nothing: the crew would work by steps that it was meant to replace.",
   source: "common practice, no source",
+  byPlatform: true,
   check(files, report, { today }) {
     for (const { amendment, platform } of amendmentsOf(files)) {
       if (hasEnded(amendment, today)) continue;

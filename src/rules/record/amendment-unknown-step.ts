@@ -12,6 +12,7 @@ export const amendmentUnknownStep: Rule = {
   asks: "A step that a temporary amendment replaces is one of the procedure's own, and is replaced by it alone.",
   why: "The step that was to be done instead would be shown to nobody, or stand against another one.",
   source: "common practice, no source",
+  byPlatform: true,
   check(files, report, { today }) {
     for (const { amendment, platform } of amendmentsOf(files)) {
       if (hasEnded(amendment, today)) continue;

@@ -18,6 +18,7 @@ export const approvalAltered: Rule = {
   asks: "Once a revision is issued, its approver, owner and review date stay; others come with another revision.",
   why: "Who approved a text, and until when, is a record; pages and lists show what was frozen, not what a file says.",
   source: "ISO 9001:2015, 7.5.2 c and 7.5.3 (approval; records are protected from unintended alteration)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const { record, platform } of recordsOf(collection, damaged)) {
       const issue = issueOf(collection, record);

@@ -14,6 +14,7 @@ export const dateOrder: Rule = {
   asks: "A later revision has a later date; a revision takes effect after it was written, and is reviewed after that.",
   why: "Which card was in force on a day is answered from these dates.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const { record } of recordsOf(collection)) {
       const changes = [...record.changes].sort((a, b) => a.revision - b.revision);

@@ -14,7 +14,9 @@ export const editionNotRaised: Rule = {
   asks: "Once an edition of a card is issued, it prints the same until the next edition.",
   why: "Two cards with the same edition are in use, and nobody can tell the laminated one from the page.",
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes)",
+  byPlatform: true,
   check(collection, report, { today, damaged }) {
+    if (!collection.editions?.length) return;
     const told = new Set<string>();
     for (const due of dueCards(collection, daysOfCards(collection, today))) {
       const { platform, configuration, day, last, differs } = due;

@@ -18,6 +18,7 @@ export const guardLost: Rule = {
   asks: "Every incident has a step that guards against it, and no edit weakens the last one.",
   why: "The step looks needless to whoever was not there when it went wrong.",
   source: "common practice, no source",
+  when: ({ incidents }) => incidents.length > 0,
   check(collection, report, { damaged }) {
     // A step that could not be read may be the guard, and an incident that could not be read may have another name.
     if (

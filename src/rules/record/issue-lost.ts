@@ -20,6 +20,7 @@ export const issueLost: Rule = {
   asks: "Every frozen issue under `issued/` stays there.",
   why: "Without it nobody can tell what a card or a sign-off was for; and the text before it would count.",
   source: "ISO 9001:2015, 7.5.3 (records are protected from loss and unintended alteration)",
+  byPlatform: true,
   check({ issued, editions = [] }, report) {
     const fix = "Put the file back from your version control: `rerig issue` writes it, nobody deletes it";
     const rows = Map.groupBy(issued, ({ platform, kind, id }) => `${platform}/${kind}/${id}`);

@@ -8,6 +8,7 @@ export const noAuthority: Rule = {
   asks: "Every configuration names in `authority` the papers of the maker and the operator behind it.",
   why: "An arrangement that nobody has approved is an idea, and the crew can't tell.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const platform of collection.platforms)
       for (const configuration of platform.configurations)

@@ -9,6 +9,7 @@ export const noChangeEntry: Rule = {
   asks: "`changes` has an entry for every revision above 1.",
   why: "Whoever was signed off on the last revision must find out what is new without comparing pages.",
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes); CAP 676, list of effective pages with a revision history",
+  byPlatform: true,
   check(collection, report) {
     for (const { record } of recordsOf(collection)) {
       const told = new Set(record.changes.map(({ revision }) => revision));

@@ -16,6 +16,7 @@ export const notIssued: Rule = {
     "Until it is issued the revision before it counts everywhere, whatever the file says; a lost issue looks " +
     "the same.",
   source: "ISO 9001:2015, 7.5.3.1 a (available where and when it is needed)",
+  byPlatform: true,
   check(collection, report, { today, damaged }) {
     for (const { record } of recordsOf(collection, damaged)) {
       const newest = issuesOf(collection, record).at(-1);

@@ -11,6 +11,7 @@ export const outOfDate: Rule = {
   asks: "What has an `until` is good today, and stays so until somebody looks at it again.",
   why: "What expires between two looks is on the trolley when it is needed, and nobody knows.",
   source: "common practice, no source",
+  byPlatform: true,
   check({ platforms }, report, { today }) {
     for (const { of, line } of readyDates(platforms)) {
       const nextLook = addDays(today, daysToNextLook(line));

@@ -10,6 +10,7 @@ export const remarkOpen: Rule = {
   asks: "Every remark of a reviewer is answered before the revision is approved.",
   why: "What a reviewer saw and nobody answered is what goes wrong later.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const { record } of recordsOf(collection))
       if (record.status === "approved")

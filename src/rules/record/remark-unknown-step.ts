@@ -14,6 +14,7 @@ export const remarkUnknownStep: Rule = {
   asks: "A remark that has no answer yet is about a step that the revision has.",
   why: "At a step that is gone nobody reads it.",
   source: "common practice, no source",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const { record } of recordsOf(collection, damaged))
       for (const remark of remarksOn(collection, record).filter(isOpen)) {

@@ -9,6 +9,7 @@ export const reviewOverdue: Rule = {
   asks: "An approved document is reviewed by its `review-by`.",
   why: "What nobody has looked at for long no longer fits the equipment.",
   source: "ISO 9001:2015, 7.5.2 c; yearly review of aviation manuals is common practice, no source",
+  byPlatform: true,
   check(collection, report, { today }) {
     for (const { record } of recordsOf(collection))
       if (record.status === "approved" && record.reviewBy && record.reviewBy < today)

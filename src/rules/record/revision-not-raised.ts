@@ -18,6 +18,7 @@ export const revisionNotRaised: Rule = {
   asks: "Once a revision is issued, its words stay; another wording is another revision.",
   why: "Two texts with the same revision are in use, and nobody can tell the card in the hand from the page.",
   source: "ISO 9001:2015, 7.5.3.2 c (control of changes)",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const { record, platform } of recordsOf(collection, damaged)) {
       const where = whereOf(record, "revision");

@@ -13,6 +13,7 @@ export const sameApprover: Rule = {
   why: "Nobody sees the slip in a text that they wrote themselves.",
   source:
     "ISO 9001:2015, 7.5.2 c (review and approval); that the approver is another person is common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const { record } of recordsOf(collection))
       if (isSelfApproved(record))

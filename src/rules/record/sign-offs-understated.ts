@@ -19,6 +19,7 @@ export const signOffsUnderstated: Rule = {
   source:
     "common practice, no source: holds, bands, parts, counts and the order of a critical step are at least " +
     "procedural changes",
+  byPlatform: true,
   check(collection, report, { damaged }) {
     for (const { record, platform } of recordsOf(collection, damaged)) {
       const own = ownChange(record);

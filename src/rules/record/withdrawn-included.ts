@@ -12,6 +12,7 @@ export const withdrawnIncluded: Rule = {
   asks: "A procedure that has been withdrawn is not included in another one.",
   why: "It was taken out of use for a reason, and is still carried out, under another code.",
   source: "ISO 9001:2015, 7.5.3.2 d (unintended use of obsolete documents), second hand",
+  byPlatform: true,
   check(files, report, { today }) {
     const { collection, proposed } = forceOn(files, today);
     const told = new Set<string>();

@@ -9,6 +9,7 @@ export const holdWithoutCheck: Rule = {
   asks: "A hold says what is looked at before anybody goes on.",
   why: "Nobody goes on until it is done, but nobody is asked whether it is: a hold without a check stops no one.",
   source: "EU 145.A.48(b), second hand (a hold point is released by a check); otherwise common practice, no source",
+  byPlatform: true,
   check(collection, report) {
     for (const { step } of ownSteps(collection))
       if (step.hold && !step.checks.length && !step.readsCard)

@@ -17,6 +17,7 @@ export const otherName: Rule = {
   why: "Two names for one thing are two things to a new starter; text and label say the same word.",
   source:
     "Degani & Wiener 1990, NASA CR-177549, appendix A (the same terms in the list and on the equipment, from memory)",
+  when: ({ service }) => Object.keys(service.otherNames).length > 0,
   check(collection, report) {
     const ownNames = namesOf(collection).map((name) => namePattern(name));
     const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) =>
