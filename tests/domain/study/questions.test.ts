@@ -161,6 +161,30 @@ function questionsOfDemo(): Promise<readonly Question[]> {
   return ofDemo;
 }
 
+it("ask of a look for its numbers and colours: the wrong answer beside it is the look in a hurry", async () => {
+  // Haladyna, Downing, Rodriguez 2002, guidelines 27 and 29 (from memory): plausible distractors, typical errors.
+  const bank = (await questionsOfDemo()).filter(({ kind }) => kind === "check");
+  const slips = (id: string, challenge: string) =>
+    bank
+      .find(({ source, asks }) => source.id === id && asks["challenge"] === challenge)!
+      .wrong.filter(({ means }) => means.startsWith(`${challenge}, `))
+      .map(({ text }) => text);
+  const [bolts, dots] = slips("load-to-vehicle", "Floor lock");
+  expect([bolts, dots]).toEqual(["three bolts, two green dots", "two bolts, three green dots"]);
+  // A ring that must not be there is not there in red either.
+  expect(slips("fit-child-cradle", "Buckles")).toEqual(["three clicks, no yellow ring"]);
+  const all = bank.flatMap(({ key, wrong, asks }) =>
+    wrong.filter(({ means }) => means.startsWith(`${asks["challenge"]}, `)).map(({ text }) => [key[0]!.text, text]),
+  );
+  expect(all.length).toBeGreaterThan(100);
+  for (const [key, text] of all) {
+    const words = key!.split(/\P{L}+/u),
+      others = text!.split(/\P{L}+/u).filter((word, at) => word !== words[at]);
+    expect([key, text, others.length]).toEqual([key, text, 1]);
+    expect(text).not.toMatch(/\bof (?:two|three)\b|(\b\w+\b) and \1\b/);
+  }
+});
+
 it.each([...FREE])(
   "of the kind %s cannot be answered by the length of the choices",
   async (kind) => {

@@ -3,6 +3,7 @@
  */
 import type { Check, Procedure, Step } from "../../../schema/collection.ts";
 import { usesOf } from "../../parts/builds.ts";
+import { numberInWords, numberOf } from "../../words/quantities.ts";
 import { plainText, sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOfStep } from "./ground.ts";
 import { nearness, ownFirst, OWN } from "./near.ts";
@@ -28,8 +29,9 @@ interface Placed {
 }
 
 /**
- * Which answer a challenge asks for. Wrong: answers to other challenges of the same document, of a neighbouring card or
- * of a procedure near it, that share no word of meaning with it. Not asked where the right one tells itself.
+ * Which answer a challenge asks for. Wrong: the answer itself with another number or colour, as a look in a hurry has
+ * it; answers to other challenges of the same document, of a neighbouring card or of a procedure near it, that share no
+ * word of meaning with it. Not asked where the right one tells itself.
  */
 export function askChecks(ground: Ground): MadeQuestion[] {
   const all = placedChecks(ground);
@@ -52,6 +54,7 @@ export function askChecks(ground: Ground): MadeQuestion[] {
       asks: { document, challenge: check.challenge },
       prompt: heard("questions").theChallengeIsWhat({ source: source.title, challenge: check.challenge }),
       key: [{ text: check.answer, means: check.challenge }],
+      slips: slipsOf(check, all).filter(({ text }) => right.every(({ answers }) => answers !== readAlike(text))),
       wrong: wrong.map((each): AnswerChoice => ({ text: each.check.answer, means: each.check.challenge })),
       proof: heard("questions").wantsThisSeen({
         step: source.step === undefined ? heard("questions").theCard : heard("questions").step({ step: source.step }),
@@ -59,6 +62,40 @@ export function askChecks(ground: Ground): MadeQuestion[] {
     });
     return question && !tellsItself(check, question) ? question : [];
   });
+}
+
+/** So many wrong answers are the right one with a word otherwise; the rest are others' answers. */
+const MOST_SLIPS = 2;
+
+/** The colours of lamps and marks that mean something (IEC 60073:2002, table 2; amber is its yellow, from memory). */
+const COLOURS = ["red", "amber", "yellow", "green", "blue", "white"];
+
+/**
+ * A check's answer with one word otherwise: a number in words one less, or three for two, since the noun beside it
+ * stands in the plural; a colour that another answer on the platform has. `four clicks, no yellow ring` -> `three
+ * clicks, no yellow ring`. Empty where there is no such word.
+ */
+function slipsOf({ challenge, answer }: Check, all: readonly Placed[]): AnswerChoice[] {
+  const words = answer.split(/(?<=\P{L})(?=\p{L})|(?<=\p{L})(?=\P{L})/u);
+  const otherColours = COLOURS.filter((colour) => all.some(({ answers }) => answers.split(" ").includes(colour)));
+  // What must not be there is not there in another colour or number either.
+  const isDenied = (at: number) => /\b(?:no|not|none|nothing|without)\b[^,;]*$/i.test(words.slice(0, at).join(""));
+  // `slots three and four` are two slots, and of `three of four` there are four.
+  const isNamed = (at: number) =>
+    ["and", "of"].includes(words[at - 2] ?? "") ||
+    (words[at + 2] === "and" && numberOf(words[at + 4] ?? "") !== undefined);
+  const otherwise = (word: string): string | undefined => {
+    if (COLOURS.includes(word)) return otherColours.find((colour) => colour !== word);
+    const figure = /^\p{Ll}+$/u.test(word) ? numberOf(word) : undefined;
+    if (!figure || !/^(?:[2-9]|1[0-2])$/.test(figure)) return undefined;
+    return numberInWords(figure === "2" ? 3 : Number(figure) - 1);
+  };
+  return words
+    .flatMap((word, at): AnswerChoice[] => {
+      const other = isDenied(at) || isNamed(at) ? undefined : otherwise(word);
+      return other === undefined ? [] : [{ text: words.with(at, other).join(""), means: `${challenge}, ${other}` }];
+    })
+    .slice(0, MOST_SLIPS);
 }
 
 /** No answer is twice as long as all others, unless it is short. */

@@ -81,18 +81,28 @@ const FEWEST_WRONG = 2;
 
 /**
  * Puts a question together; `undefined` if too few wrong answers are left once those that read like the key, or like
- * each other, are out.
+ * each other, are out. `slips` are the key with a small thing otherwise: they stand beside it before all others.
  */
-export function makeQuestion(
-  question: Omit<MadeQuestion, "id" | "given"> & { readonly given?: readonly string[] },
-): MadeQuestion | undefined {
+export function makeQuestion({
+  slips = [],
+  ...question
+}: Omit<MadeQuestion, "id" | "given"> & {
+  readonly given?: readonly string[];
+  readonly slips?: readonly AnswerChoice[];
+}): MadeQuestion | undefined {
   const { kind, platform, source, prompt, key, photo, given = [] } = question;
   const seen = new Set(key.map(({ text }) => readAlike(text)));
-  const unlike = question.wrong.filter(({ text }) => {
+  const isNew = ({ text }: AnswerChoice) => {
     const form = readAlike(text);
     return !seen.has(form) && seen.add(form);
-  });
-  const wrong = key.length === 1 ? ofAllLengths(unlike, key[0]!.text, prompt) : unlike.slice(0, MOST_WRONG);
+  };
+  const likely = slips.filter(isNew),
+    unlike = question.wrong.filter(isNew),
+    most = MOST_WRONG - likely.length;
+  const wrong = [
+    ...likely,
+    ...(key.length === 1 ? ofAllLengths(unlike, key[0]!.text, prompt, most) : unlike.slice(0, most)),
+  ];
   if (kind === "order" ? key.length < 3 : wrong.length < FEWEST_WRONG) return undefined;
   const id = idOf({ kind, platform, source, prompt, given, key, ...(photo === undefined ? {} : { photo }) });
   return { ...question, id, given, wrong };
@@ -105,12 +115,12 @@ const MOST_LOOKED_AT = 40;
  * Plausible wrong answers of such lengths that the key is as often the longest of the choices as the second, the third
  * and the shortest: a key whose length tells it would be found without knowing it. The turn is decided by the question.
  */
-function ofAllLengths(choices: readonly AnswerChoice[], key: string, prompt: string): AnswerChoice[] {
+function ofAllLengths(choices: readonly AnswerChoice[], key: string, prompt: string, atMost: number): AnswerChoice[] {
   const near = choices.slice(0, MOST_LOOKED_AT);
   const shorter = near.filter(({ text }) => text.length <= key.length);
   const longer = near.filter(({ text }) => text.length > key.length);
-  const wanted = [0, 2, 3, MOST_WRONG][hashText(`${prompt} ${key}`) % 4]!;
-  const most = Math.min(MOST_WRONG, near.length);
+  const wanted = [0, 2, 3, atMost][hashText(`${prompt} ${key}`) % 4]!;
+  const most = Math.min(atMost, near.length);
   // Where one side has too few, the other fills up.
   const count = Math.max(Math.min(wanted, shorter.length), most - longer.length);
   const kept = new Set([...shorter.slice(0, count), ...longer.slice(0, most - count)]);
