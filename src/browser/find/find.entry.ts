@@ -6,6 +6,7 @@ import {
   asksWhichArrangement,
   correctQuery,
   isMostlyUnknown,
+  isTooLittle,
   pairsIn,
   queryWords,
   rankEntries,
@@ -77,11 +78,15 @@ function start(form: HTMLFormElement, list: FindList): void {
     const missing = unknownWords(query, known, list.otherNames),
       left = unknownWords(used, known, list.otherNames);
     const asked = queryWords(used).filter((word) => !left.includes(word));
-    const isNothing = isMostlyUnknown(used, known, list.otherNames) && !how.theRest;
     const typedWeight = weightIn(query),
       weight = typedWeight === undefined ? undefined : kilogramsOf(typedWeight),
       chooser = typedWeight === undefined ? [] : choosersOf(list.pages, filters);
-    const byWords = isNothing ? [] : rankEntries(list.pages, used, filters, list.otherNames).slice(0, MOST_SHOWN),
+    const all = rankEntries(list.pages, used, filters, list.otherNames),
+      isNothing =
+        !how.theRest &&
+        (isMostlyUnknown(used, known, list.otherNames) ||
+          (chooser.length === 0 && all.length > 0 && isTooLittle(used, left.length > 0, all[0]!.score)));
+    const byWords = isNothing ? [] : all.slice(0, MOST_SHOWN),
       ranked = chooser.length
         ? withChooser(
             byWords,

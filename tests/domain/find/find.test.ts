@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import {
   correctQuery,
+  isTooLittle,
   pairsIn,
   unknownWords,
   rankEntries,
@@ -251,6 +252,41 @@ describe("what is asked of a thing", () => {
       { address: "shelf/", title: "Shelf", kind: "Item", about: "Where its strap lives" },
     ];
     expect(rankEntries(pages, "shelf strap", {}, {})[0]?.entry.address).toBe("shelf/");
+  });
+});
+
+describe("which way something goes", () => {
+  const ways: readonly FindEntry[] = [
+    { address: "load/", title: "Load the sled into the van", kind: "Procedure" },
+    { address: "unload/", title: "Unload the sled from the van", kind: "Procedure" },
+  ];
+  it.each([
+    ["getting out of the van", "unload/"],
+    ["sled off the van", "unload/"],
+    ["sled into the van", "load/"],
+    ["van sled in", "load/"],
+  ])("%s", (query, expected) => {
+    expect(rankEntries(ways, query, {}, {})[0]?.entry.address).toBe(expected);
+  });
+});
+
+describe("what a word means", () => {
+  it("is asked of the page that says it", () => {
+    const pages: readonly FindEntry[] = [
+      { address: "hold/", title: "What a hold holds", kind: "Place" },
+      { address: "words/", title: "Words", kind: "Page", defines: true, parts: [["hold", "Hold", "Nobody goes on."]] },
+    ];
+    expect(rankEntries(pages, "meaning of hold", {}, {})[0]?.entry.address).toBe("words/");
+    expect(rankEntries(pages, "hold", {}, {})[0]?.entry.address).toBe("hold/");
+  });
+});
+
+describe("too little to be an answer", () => {
+  it("is a page that has little of a few words of which one stands nowhere", () => {
+    expect(isTooLittle("fuel card pin", true, 47)).toBe(true);
+    expect(isTooLittle("fuel card pin", true, 90)).toBe(false);
+    expect(isTooLittle("check card pin", false, 47)).toBe(false);
+    expect(isTooLittle("tiny baby slides sideways in bends", true, 25)).toBe(false);
   });
 });
 
