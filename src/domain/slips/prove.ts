@@ -134,6 +134,7 @@ class SlipProver {
   readonly #slips = new Map<Program, readonly SlippedProgram[]>();
   readonly #programs = new Map<string, Program>();
   readonly #fates = new Map<string, readonly Fate[]>();
+  readonly #timelines = new Map<Changeover["steps"], ReturnType<typeof planTimeline>>();
   readonly #traces = new Map<readonly Act[], Map<string, Trace>>();
   readonly #strictTraces = new Map<readonly Act[], Map<string, Trace>>();
 
@@ -329,12 +330,16 @@ class SlipProver {
     const { steps } = course.changeover;
     const { crew } = this.#service;
     if (outcome === "silent" || outcome === "made good") return { outcome, by: [], afterSeconds: 0 };
-    const timeline = planTimeline(
-      steps,
-      crew.map(({ id }) => id),
-      this.#model.platform,
-      0,
-    );
+    const known = this.#timelines.get(steps),
+      timeline =
+        known ??
+        planTimeline(
+          steps,
+          crew.map(({ id }) => id),
+          this.#model.platform,
+          0,
+        );
+    this.#timelines.set(steps, timeline);
     const own = timeline.steps[indexOf(course, at, slipped.step)]!;
     const later = fate.step === undefined ? undefined : indexOf(course, at + fate.program!, fate.step);
     const timed = later === undefined ? timeline.steps.at(-1)! : timeline.steps[later]!;

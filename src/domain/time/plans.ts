@@ -12,6 +12,7 @@ import type { Model } from "../states/model.ts";
 import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
 import { canChange, groupPatients, usableProcedures } from "../states/usable.ts";
+import { remember } from "../words/remember.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
 
 /** Whom the service carries, and who does the steps. */
@@ -112,24 +113,14 @@ export function waysBetween(
  */
 export function byPatients(
   model: Model,
-  { band: carried }: Pick<Carrier, "band">,
+  { band }: Pick<Carrier, "band">,
   to: Arrangement,
   patient: Patient,
   planned: (graph: StateGraph) => Changeover | undefined,
 ): PatientPlan[] {
-  const band = meetBands(carried, to.band);
-  if (!band) return [];
-  const moving = usableProcedures(model.platform).filter((procedure) => canChange(model.platform, procedure));
-  const isOwn = (cell: Cell) => !to.without.some((each) => meetBands(each, cell.band));
-  const alike = groupPatients(
-    model,
-    band,
-    moving,
-    to.without,
-    (cell) => holdsPatient(cell.band, patient) && isOwn(cell),
-  );
+  const isAnybody = patient.weight === undefined && patient.age === undefined;
   const plans: PatientPlan[] = [];
-  for (const group of alike) {
+  for (const group of isAnybody ? everybody(model, band, to) : likePatient(model, band, to, patient)) {
     const changeover = planned(graphOf(model, group.key, group.cells[0]!.patient));
     const key = stepsKey(changeover),
       twin = plans.findIndex((plan) => stepsKey(plan.changeover) === key);
@@ -138,6 +129,28 @@ export function byPatients(
   }
   return plans;
 }
+
+/** Patients of an arrangement whom the service carries, in groups for whom the procedures are the same. */
+const everybody = remember((model: Model, carried: Band, to: Arrangement) => likePatient(model, carried, to, {}));
+
+/** As `everybody`, only those who are like a patient. */
+function likePatient(model: Model, carried: Band, to: Arrangement, patient: Patient): ReturnType<typeof groupPatients> {
+  const band = meetBands(carried, to.band);
+  if (!band) return [];
+  const isOwn = (cell: Cell) => !to.without.some((each) => meetBands(each, cell.band));
+  return groupPatients(
+    model,
+    band,
+    movingProcedures(model),
+    to.without,
+    (cell) => holdsPatient(cell.band, patient) && isOwn(cell),
+  );
+}
+
+/** Procedures that can be part of a changeover. */
+const movingProcedures = remember(({ platform }: Model) =>
+  usableProcedures(platform).filter((procedure) => canChange(platform, procedure)),
+);
 
 /**
  * Graphs of a model by the steps that apply: patients with the same steps share one, and what it has found out serves

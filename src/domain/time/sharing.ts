@@ -29,29 +29,41 @@ export function tieSteps(run: readonly PlannedStep[], platform: Shared): Edge[] 
   const confirms = run.map((each) => isConfirming(platform, each));
   const uses = findUses(run, platform);
   const edges: Edge[] = [];
-  for (let later = 1; later < run.length; later++) {
-    const named = namedBefore(run, later);
-    for (let earlier = 0; earlier < later; earlier++) {
-      const tied =
-        run[earlier]!.step.hold ||
-        run[later]!.step.hold ||
-        readsCard(run[later]!.step) ||
-        (confirms[earlier] && !confirms[later]) ||
-        named.has(earlier) ||
-        isShared(uses[earlier]!, uses[later]!);
-      if (tied) edges.push([earlier, later]);
+  // Steps so far by the things that they work on, so that only those are asked that a step may be tied to: most steps
+  // of a long run touch nothing.
+  const alone = new Map<string, number[]>(),
+    still = new Map<string, number[]>(),
+    holds: number[] = [],
+    confirming: number[] = [];
+  for (let later = 0; later < run.length; later++) {
+    const { step } = run[later]!,
+      use = uses[later]!;
+    const tied = new Uint8Array(later);
+    const tie = (steps: readonly number[] = []) => {
+      for (const each of steps) tied[each] = 1;
+    };
+    if (step.hold || readsCard(step)) tied.fill(1);
+    tie(holds);
+    if (!confirms[later]) tie(confirming);
+    for (const at of namedBefore(run, later)) if (at >= 0) tied[at] = 1;
+    for (const thing of use.alone) {
+      tie(alone.get(thing));
+      tie(still.get(thing));
     }
+    for (const thing of use.still) tie(alone.get(thing));
+    for (let earlier = 0; earlier < later; earlier++) if (tied[earlier]) edges.push([earlier, later]);
+    if (step.hold) holds.push(later);
+    if (confirms[later]) confirming.push(later);
+    for (const thing of use.alone) listIn(alone, thing).push(later);
+    for (const thing of use.still) listIn(still, thing).push(later);
   }
   return edges;
 }
 
-function isShared(a: Use, b: Use): boolean {
-  return meets(a.alone, b.alone) || meets(a.alone, b.still) || meets(a.still, b.alone);
-}
-
-function meets(a: ReadonlySet<string>, b: ReadonlySet<string>): boolean {
-  for (const thing of a) if (b.has(thing)) return true;
-  return false;
+function listIn(lists: Map<string, number[]>, thing: string): number[] {
+  const list = lists.get(thing) ?? [];
+  lists.set(thing, list);
+  return list;
 }
 
 function findUses(run: readonly PlannedStep[], { items, places, fastenings }: Shared): Use[] {
@@ -98,6 +110,7 @@ function findCarriers(
  */
 function namedBefore(run: readonly PlannedStep[], later: number): Set<number> {
   const { procedure, step } = run[later]!;
+  if (step.after.length === 0) return new Set();
   const earlier = run.slice(0, later);
   return new Set(
     step.after.map(({ id }) => {
