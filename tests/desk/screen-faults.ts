@@ -3,6 +3,9 @@ import type { Page } from "puppeteer-core";
 import { askAxe, bringAxe } from "../site/axe.ts";
 import { askMarkup } from "../site/markup.ts";
 
+/** CSS px: a desk and a phone. */
+const WIDTHS = [1280, 390] as const;
+
 /**
  * Everything found on screens with all that is folded opened, by day and night, at 1280 and 390 px; empty where nothing
  * is. `go` opens an address of the desk. The page must have no policy (`setBypassCSP`).
@@ -13,21 +16,26 @@ export async function screenFaults(
   go: (address: string) => Promise<unknown>,
 ): Promise<string[]> {
   const found: string[] = [];
-  for (const address of addresses)
-    for (const width of [1280, 390])
-      for (const theme of ["light", "dark"]) {
-        await page.setViewport({ width, height: 900 });
+  for (const address of addresses) {
+    await page.setViewport({ width: WIDTHS[0], height: 900 });
+    await go(address);
+    await page.evaluate(() => {
+      for (const fold of document.querySelectorAll("details")) fold.open = true;
+      // The page in the frame is the site's, whose own tests ask axe.
+      document.querySelector("iframe")?.remove();
+    });
+    await bringAxe(page);
+    for (const width of WIDTHS) {
+      await page.setViewport({ width, height: 900 });
+      for (const theme of ["light", "dark"] as const) {
         await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
-        await go(address);
-        await page.evaluate(() => document.querySelectorAll("details").forEach((each) => (each.open = true)));
-        // The page in the frame is the site's, whose own tests ask axe.
-        await page.evaluate(() => document.querySelector("iframe")?.remove());
-        await bringAxe(page);
-        for (const each of await askAxe(page, theme === "light" ? "all" : "colours"))
-          found.push(`${address} ${width} ${theme}: ${each}`);
-        for (const each of await askMarkup(page)) found.push(`${address} ${width} ${theme}: ${each}`);
+        const say = (each: string) => found.push(`${address} ${width} ${theme}: ${each}`);
+        for (const each of await askAxe(page, theme === "light" ? "all" : "colours")) say(each);
+        for (const each of await askMarkup(page)) say(each);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        if (wide > 0) found.push(`${address} ${width}: ${wide} px too wide`);
+        if (wide > 0) say(`${wide} px too wide`);
       }
+    }
+  }
   return found;
 }
