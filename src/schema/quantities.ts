@@ -2,7 +2,7 @@
  * Words to exact quantities: weights and ages of bands, masses, lengths, forces and durations, as authors write them.
  */
 import type { End, Range } from "./collection.ts";
-import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "./units.ts";
+import { AGE_UNITS, MASS_UNITS } from "./units.ts";
 import { sayList } from "./wording.ts";
 
 /**
@@ -30,27 +30,23 @@ interface Quantity {
   readonly text: string;
 }
 
-const MASS_UNITS: Readonly<Record<string, bigint>> = { kg: MASS_PER_KG, g: MASS_PER_KG / 1000n, lb: MASS_PER_LB };
-const AGE_UNITS: Readonly<Record<string, bigint>> = {
-  day: AGE_PER_DAY,
-  days: AGE_PER_DAY,
-  week: 7n * AGE_PER_DAY,
-  weeks: 7n * AGE_PER_DAY,
-  month: AGE_PER_MONTH,
-  months: AGE_PER_MONTH,
-  year: 12n * AGE_PER_MONTH,
-  years: 12n * AGE_PER_MONTH,
-};
+/** Ages by their units, `month` as well as `months`. */
+const AGE_WORDS: Readonly<Record<string, bigint>> = Object.fromEntries(
+  Object.entries(AGE_UNITS).flatMap(([unit, age]) => [
+    [unit.slice(0, -1), age],
+    [unit, age],
+  ]),
+);
 const KINDS = {
   weight: {
-    units: MASS_UNITS,
+    units: MASS_UNITS as Readonly<Record<string, bigint>>,
     any: "any weight",
     unitWords: "`kg`, `g` or `lb`",
     example: "from 5 kg to under 40 kg",
     value: "7.2 kg",
   },
   age: {
-    units: AGE_UNITS,
+    units: AGE_WORDS,
     any: "any age",
     unitWords: "`days`, `weeks`, `months` or `years`",
     example: "from 6 months to under 2 years",

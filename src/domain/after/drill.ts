@@ -3,7 +3,7 @@
  * same drill on page, paper and command, as long as the same texts are in force.
  */
 import type { Band, Crew, Item, Platform } from "../../schema/collection.ts";
-import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG } from "../../schema/units.ts";
+import { AGE_UNITS, MASS_PER_KG } from "../../schema/units.ts";
 import { holds, kgOf, sayMassExactly } from "../bands/bands.ts";
 import { rowsFor } from "../bands/choose.ts";
 import { type FirstQuestion, firstQuestionsFor } from "../bands/doubts.ts";
@@ -78,12 +78,11 @@ export type DrillKey =
       readonly change?: DrillChange;
     });
 
-const MONTHS_PER_YEAR = 12n;
 /** Ages that drills have, in the words of a telephone. From ten years on no table says what is usual. */
 const AGES: readonly (readonly [age: bigint, said: string, beyond?: readonly [fromKg: number, toKg: number]])[] = [
-  ...[1, 4, 12].map((days) => [BigInt(days) * AGE_PER_DAY, days === 1 ? "1 day" : `${days} days`] as const),
-  ...[6, 8, 11, 14, 20].map((months) => [BigInt(months) * AGE_PER_MONTH, `${months} months`] as const),
-  ...[2, 3, 5, 7, 9].map((years) => [BigInt(years) * MONTHS_PER_YEAR * AGE_PER_MONTH, `${years} years`] as const),
+  ...[1, 4, 12].map((days) => [BigInt(days) * AGE_UNITS.days, days === 1 ? "1 day" : `${days} days`] as const),
+  ...[6, 8, 11, 14, 20].map((months) => [BigInt(months) * AGE_UNITS.months, `${months} months`] as const),
+  ...[2, 3, 5, 7, 9].map((years) => [BigInt(years) * AGE_UNITS.years, `${years} years`] as const),
   // No published line: weights that nobody would ask back (common practice, no source).
   ...(
     [
@@ -92,10 +91,7 @@ const AGES: readonly (readonly [age: bigint, said: string, beyond?: readonly [fr
       [34, 50, 115],
       [61, 50, 120],
     ] as const
-  ).map(
-    ([years, fromKg, toKg]) =>
-      [BigInt(years) * MONTHS_PER_YEAR * AGE_PER_MONTH, `${years} years`, [fromKg, toKg]] as const,
-  ),
+  ).map(([years, fromKg, toKg]) => [BigInt(years) * AGE_UNITS.years, `${years} years`, [fromKg, toKg]] as const),
 ];
 /** Above these kilograms a scale shows tenths only, and then whole ones. */
 const [HUNDREDTHS_TO, TENTHS_TO] = [5, 40];

@@ -153,8 +153,9 @@ function sayBoundary(rows: readonly TableRow[], found: readonly TableRow[], { ma
  * What an age alone leaves open: the rows whose ages hold it, in the order of the table; none where the service does
  * not carry such a patient. The weight decides among them.
  */
-export function openAt({ service, rows }: BandTable, { age }: AgeEntry): readonly TableRow[] {
-  return holds(service.age, age) ? rows.filter(({ band }) => holds(band.age, age)) : [];
+export function openAt(table: BandTable, { age }: AgeEntry): readonly TableRow[] {
+  const asked = rowsFor(table, { age });
+  return asked.kind === "rows" ? asked.rows : [];
 }
 
 /** What children of an age usually weigh, with its source, as the page says it; `undefined` above ten years. */

@@ -1,5 +1,5 @@
 /** Reads a weight or an age as a crew types it, and asks rather than guesses. */
-import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
+import { AGE_UNITS } from "../../schema/units.ts";
 import { massTold, type MassUnit, type ToldWeight } from "./slips.ts";
 import { heard } from "../../words/heard.ts";
 import { sayMeasure } from "../words/measures.ts";
@@ -27,7 +27,7 @@ export interface AgeEntry {
 }
 
 /** The units in which an age is told. */
-export type AgeUnit = "days" | "weeks" | "months" | "years";
+export type AgeUnit = keyof typeof AGE_UNITS;
 
 const MASS_WORDS: Readonly<Record<string, MassUnit>> = {
   kg: "kg",
@@ -56,12 +56,6 @@ const AGE_WORDS: Readonly<Record<string, AgeUnit>> = {
   y: "years",
   year: "years",
   years: "years",
-};
-const AGE_UNITS: Readonly<Record<AgeUnit, bigint>> = {
-  days: AGE_PER_DAY,
-  weeks: 7n * AGE_PER_DAY,
-  months: AGE_PER_MONTH,
-  years: 12n * AGE_PER_MONTH,
 };
 const MOST_DIGITS = 9;
 

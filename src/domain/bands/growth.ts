@@ -6,10 +6,11 @@
  * 4 154693 X), and WHO reference 2007, weight-for-age (61 to 120 months; de Onis et al., Bull WHO 2007;85:660-7), as L,
  * M (kg) and S at some ages. A line at k standard deviations is `M(1 + L·S·k)^(1/L)` (ibid., chapter 7).
  */
-import { AGE_PER_DAY, MASS_PER_KG } from "../../schema/units.ts";
+import { AGE_PER_DAY, AGE_PER_MONTH } from "../../schema/units.ts";
+import { kgOf } from "./bands.ts";
 
 type Lms = readonly [l: number, m: number, s: number];
-const DAYS_PER_MONTH = 30.4375;
+const DAYS_PER_MONTH = Number(AGE_PER_MONTH) / Number(AGE_PER_DAY);
 /** Days, then boys, then girls. */
 const TABLE: readonly (readonly [days: number, boys: Lms, girls: Lms])[] = [
   [0, [0.3487, 3.3464, 0.14602], [0.3809, 3.2322, 0.14171]],
@@ -69,6 +70,6 @@ export function usualWeights(age: bigint): { readonly fromKg: number; readonly t
 /** Whether a weight (units of `End`) lies outside the usual ones for the age; `false` where no table reaches. */
 export function isUnusual(mass: bigint, age: bigint): boolean {
   const usual = usualWeights(age),
-    kg = Number(mass) / Number(MASS_PER_KG);
+    kg = kgOf(mass);
   return usual !== undefined && (kg < usual.fromKg || kg > usual.toKg);
 }

@@ -1,6 +1,6 @@
 /** Danger weights: patients whom a usual slip with the weight would put into another arrangement. */
 import type { Range } from "../../schema/collection.ts";
-import { MASS_PER_KG, MASS_PER_LB } from "../../schema/units.ts";
+import { MASS_PER_KG, MASS_PER_LB, MASS_UNITS } from "../../schema/units.ts";
 import { compareCuts, cutsOf, holds, lowerCut, upperCut, type Cut } from "./bands.ts";
 import { compare, over, floorOf, fraction, times, type Rational } from "../numbers/rational.ts";
 
@@ -170,14 +170,8 @@ export interface OtherReading {
   readonly ids: readonly string[];
 }
 
-/** Units in which a weight may be told, with their mass in units of `End`. */
-const UNIT_MASS: Readonly<Record<MassUnit, bigint>> = {
-  kg: MASS_PER_KG,
-  g: MASS_PER_KG / 1000n,
-  lb: MASS_PER_LB,
-};
 /** The units in which a weight is told. */
-export type MassUnit = "kg" | "g" | "lb";
+export type MassUnit = keyof typeof MASS_UNITS;
 
 /** A weight as it was told: `7.2 kg` has one decimal. Its mass is `digits × unit ÷ 10^decimals`. */
 export interface ToldWeight {
@@ -188,7 +182,7 @@ export interface ToldWeight {
 
 /** The exact mass of a weight as it was told. */
 export function massTold({ digits, decimals, unit }: ToldWeight): bigint {
-  return (digits * UNIT_MASS[unit]) / 10n ** BigInt(decimals);
+  return (digits * MASS_UNITS[unit]) / 10n ** BigInt(decimals);
 }
 
 /**
@@ -200,15 +194,15 @@ export function otherReadings(rows: readonly BandRow[], told: ToldWeight, isEsti
   const mass = massTold(told),
     now = holdersOf(rows, mass),
     scale = 10n ** BigInt(told.decimals);
-  const asUnit = (unit: MassUnit) => fraction(told.digits * UNIT_MASS[unit], scale);
+  const asUnit = (unit: MassUnit) => fraction(told.digits * MASS_UNITS[unit], scale);
   const points: { slip: SlipKind; value: Rational }[] = [
     ...(told.unit === "kg" ? [{ slip: "pounds-as-kilograms" as const, value: asUnit("lb") }] : []),
     ...(told.unit === "lb" ? [{ slip: "kilograms-as-pounds" as const, value: asUnit("kg") }] : []),
     { slip: "ten-times", value: fraction(mass, 10n) },
     { slip: "a-tenth", value: fraction(mass * 10n) },
   ];
-  const exchanged = exchangedDigits(told).map((digits) => fraction(digits * UNIT_MASS[told.unit], scale));
-  const half = fraction(UNIT_MASS[told.unit], 2n * scale);
+  const exchanged = exchangedDigits(told).map((digits) => fraction(digits * MASS_UNITS[told.unit], scale));
+  const half = fraction(MASS_UNITS[told.unit], 2n * scale);
   const pieces = piecesOf(rows);
   const spread = (slip: SlipKind, from: DangerEnd, to: DangerEnd): OtherReading[] =>
     pieces.flatMap((piece) =>

@@ -4,6 +4,7 @@
  */
 import type { Band, Option, Platform } from "../../schema/collection.ts";
 import { covers, meetBands } from "../bands/bands.ts";
+import { areApart } from "../parts/arrangements.ts";
 import type { CardContent, CardLine } from "./card-content.ts";
 import { lowerFirst } from "../../schema/wording.ts";
 import { isReplaced, takesPlaceOf } from "./subjects.ts";
@@ -81,7 +82,9 @@ export function notesOfReplaced(parts: readonly ChecklistPart[]): ReadonlyMap<nu
   for (const [own, lines] of checks.entries())
     for (const { line, number } of lines)
       for (const [at, { option }] of parts.entries()) {
-        if (!option || at === own || areApart(parts[own]!.option, option)) continue;
+        const ownOption = parts[own]!.option;
+        // The configuration's own lines stand beside every option.
+        if (!option || at === own || (ownOption && areApart(ownOption, option))) continue;
         // As when only these two are fitted.
         const groups = checks.map((others, index) => (index === at ? others.map((each) => each.line) : []));
         if (!isReplaced(line, own, groups)) continue;
@@ -95,9 +98,4 @@ export function notesOfReplaced(parts: readonly ChecklistPart[]): ReadonlyMap<nu
           }
       }
   return new Map([...notes].map(([number, words]) => [number, words.join("; ")]));
-}
-
-/** Whether two options are never fitted together; the configuration's own lines (no option) stand beside every one. */
-function areApart(a: Option | undefined, b: Option): boolean {
-  return a !== undefined && (a.notWith.includes(b.id) || b.notWith.includes(a.id));
 }

@@ -1,6 +1,7 @@
 /** The reading of the card: every changeover ends with it, once, whatever its procedures say. */
 import type { Band, Configuration, Crew, Procedure, Step } from "../../schema/collection.ts";
 import { DEFAULT_STEP_SECONDS } from "../../schema/units.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 import type { Arrangement } from "./arrangements.ts";
 import { remember } from "../words/remember.ts";
 import { sayBand } from "../bands/bands.ts";
@@ -81,9 +82,7 @@ const readingOf = /* @__PURE__ */ remember(
       guards: [],
       alerts: [],
       alertsAfter: [],
-      instruction: say(
-        heard("readingOfCard").readTheCardAloud({ charAt: title.charAt(0).toLowerCase(), title: title.slice(1) }),
-      ),
+      instruction: say(heard("readingOfCard").readTheCardAloud({ title: lowerFirst(title) })),
       detail: [say(heard("readingOfCard").withTheLines)],
       operations: [],
       checks: [],

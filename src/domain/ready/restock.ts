@@ -1,8 +1,9 @@
 /** What a run used, wore, opened or emptied, and what is done about it: from the acts and from what was fitted. */
 import type { AfterRun, Item, Option, Place, Platform, Service } from "../../schema/collection.ts";
-import type { Arrangement } from "../parts/arrangements.ts";
+import { type Arrangement, layoutOf, placesOnPlatform } from "../parts/arrangements.ts";
 import { takenFromStart } from "../parts/handling.ts";
 import { lookup } from "../parts/lookup.ts";
+import { placesUnder } from "../parts/support.ts";
 import { modelOf } from "../states/model.ts";
 import type { PlannedStep } from "../parts/reading.ts";
 import { plansBetween } from "../time/plans.ts";
@@ -50,11 +51,8 @@ export function restockAfter(
   const touched = ways.map((steps) => touch(platform, steps));
   const moved = (item: string) => Math.max(0, ...touched.map((each) => each.moved.get(item) ?? 0));
   const isOpened = (place: string) => touched.some(({ opened }) => opened.has(place));
-  const isAboard = (id: string): boolean => {
-    const place = places.get(id);
-    if (!place || place.on === undefined) return place !== undefined && place.kind !== "store";
-    return contents.some(({ item, place: under }) => item === place.on && isAboard(under));
-  };
+  const aboard = placesOnPlatform(layoutOf(platform), contents),
+    isAboard = (place: string) => aboard.has(place);
   const mounted = contents.filter(({ place }) => isAboard(place) && places.get(place)!.kind === "mount");
   const ofItems = contents.flatMap((entry): RestockRow[] => {
     const item = items.get(entry.item);
@@ -211,14 +209,14 @@ function inOrder(platform: Platform): (a: RestockRow, b: RestockRow) => number {
     fitted = [...platform.configurations, ...platform.options].flatMap((document) => document.fitted);
   const order = new Map(platform.places.map(({ id }, index) => [id, index])),
     itemOrder = new Map(platform.items.map(({ id }, index) => [id, index + 1]));
-  const pathTo = (id: string, seen: readonly string[] = []): number[] => {
-    const on = places.get(id)?.on,
-      stands = fitted.find(({ item }) => item === on)?.place ?? platform.items.find((item) => item.id === on)?.home;
-    const here = order.get(id) ?? 0;
-    return on === undefined || stands === undefined || seen.includes(id)
-      ? [here]
-      : [...pathTo(stands, [...seen, id]), here];
+  const stands = (id: string) => {
+    const place = fitted.find(({ item }) => item === id)?.place ?? platform.items.find((item) => item.id === id)?.home;
+    return place === undefined ? [] : [place];
   };
+  const pathTo = (id: string) =>
+    placesUnder(id, places, stands)
+      .map((place) => order.get(place) ?? 0)
+      .toReversed();
   return (a, b) => {
     const [left, right] = [pathTo(a.at), pathTo(b.at)];
     const at = left.findIndex((step, index) => step !== right[index]);

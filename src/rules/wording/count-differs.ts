@@ -4,6 +4,7 @@ import { type Contents, validArrangements } from "../../domain/parts/arrangement
 import { nameInText } from "../../domain/words/names.ts";
 import { recent } from "../../domain/words/recent.ts";
 import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
+import { capital } from "../../domain/words/say.ts";
 import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
@@ -258,5 +259,5 @@ function spansOf(text: string, names: readonly string[]): { readonly start: numb
 function inTheManner(words: string, count: number): string {
   if (/^\d/.test(words)) return String(count);
   const said = numberInWords(count);
-  return /^\p{Lu}/u.test(words) ? said.charAt(0).toUpperCase() + said.slice(1) : said;
+  return /^\p{Lu}/u.test(words) ? capital(said) : said;
 }

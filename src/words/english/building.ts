@@ -294,7 +294,7 @@ export const building = {
   /** The reading of the card at the end. */
   readingOfCard: {
     only: "Only {only}: ",
-    readTheCardAloud: "Read the {charAt}{title} card aloud, top to bottom.",
+    readTheCardAloud: "Read the {title} card aloud, top to bottom.",
     withTheLines: "With the lines of every option that is fitted. Nothing is put on or taken off after it.",
     readTheCard: "Read the card",
   },

@@ -4,7 +4,7 @@
 import type { Check, Procedure, Step } from "../../../schema/collection.ts";
 import { usesOf } from "../../parts/builds.ts";
 import { numberInWords, numberOf } from "../../words/quantities.ts";
-import { plainText, sayInstruction } from "../../words/say.ts";
+import { capital, plainText, sayInstruction } from "../../words/say.ts";
 import { fromConfiguration, fromProcedure, type Ground, isUnmistakable, thingsOfStep } from "./ground.ts";
 import { nearness, ownFirst, OWN } from "./near.ts";
 import {
@@ -281,6 +281,5 @@ function isApart(own: Reasoned, other: Reasoned): boolean {
 
 /** The author's reason for a step, as a sentence; "" if there is none. */
 export function reasonOf({ reason }: Pick<Step, "reason">): string {
-  const text = reason ? plainText(reason.children).trim() : "";
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return reason ? capital(plainText(reason.children).trim()) : "";
 }

@@ -3,8 +3,8 @@
  * kilograms and in pounds.
  */
 import type { Band, End, Range } from "../../../schema/collection.ts";
-import { AGE_PER_DAY, AGE_PER_MONTH, MASS_PER_KG, MASS_PER_LB } from "../../../schema/units.ts";
-import { sayMassExactly, holds, type Patient } from "../../bands/bands.ts";
+import { AGE_PER_DAY, AGE_UNITS, MASS_PER_KG, MASS_PER_LB } from "../../../schema/units.ts";
+import { holds, kgOf, type Patient, sayMassExactly } from "../../bands/bands.ts";
 import { isUnusual, usualWeights } from "../../bands/growth.ts";
 import { heard } from "../../../words/heard.ts";
 import { sayMeasure } from "../../words/measures.ts";
@@ -66,19 +66,14 @@ function inside(range: Range, from: bigint, to: bigint): Told[] {
   ].filter(({ value }) => holds(range, value));
 }
 
-const AGE_UNITS: readonly { readonly word: string; readonly per: bigint }[] = [
-  { word: "day", per: AGE_PER_DAY },
-  { word: "week", per: 7n * AGE_PER_DAY },
-  { word: "month", per: AGE_PER_MONTH },
-  { word: "year", per: 12n * AGE_PER_MONTH },
-];
+const UNITS = Object.entries(AGE_UNITS).map(([unit, per]) => ({ word: unit.slice(0, -1), per }));
 
 /** Ages one unit below, at and one unit above each end, in the unit in which the end was written; youngest first. */
 function agesNear(ranges: readonly Range[]): Told[] {
   const ends = ranges.flatMap(({ from, to }) => [from, to].filter((end): end is End => end !== undefined));
   return unlike(
     ends.flatMap((end) => {
-      const unit = AGE_UNITS.find(({ word }) => end.text.includes(word));
+      const unit = UNITS.find(({ word }) => end.text.includes(word));
       if (!unit || end.value % unit.per !== 0n) return [];
       const count = end.value / unit.per;
       return [count - 1n, count, count + 1n]
@@ -125,12 +120,12 @@ export function inventPatients(bands: readonly Band[], within: readonly Band[] =
   ).map(({ weight, age }) => patientOf(weight, age));
 }
 
-const TEN_YEARS = 120n * AGE_PER_MONTH;
+const TEN_YEARS = 10n * AGE_UNITS.years;
 
 /** Whether a weight is a usual one at an age; above ten years, where no table reaches, if ten years are not too old. */
 function isUsual({ value }: Told, age: bigint): boolean {
   const { fromKg } = usualWeights(TEN_YEARS)!,
-    kg = Number(value) / Number(MASS_PER_KG);
+    kg = kgOf(value);
   return age > TEN_YEARS ? kg >= fromKg : !isUnusual(value, age) && kg >= lightestKg(age);
 }
 
@@ -170,19 +165,18 @@ const GROWN_YEARS = 15n;
 
 /** The whole year at which a weight is nearest to the middle of the usual ones. */
 function ageAt({ value }: Told): Told {
-  const year = AGE_UNITS.find(({ word }) => word === "year")!.per;
   const years = Array.from({ length: 10 }, (_, at) => BigInt(at + 1)).filter(
-    (count) => !isUnusual(value, count * year),
+    (count) => !isUnusual(value, count * AGE_UNITS.years),
   );
-  const kg = Number(value) / Number(MASS_PER_KG);
+  const kg = kgOf(value);
   const far = (count: bigint) => {
-    const { fromKg, toKg } = usualWeights(count * year)!;
+    const { fromKg, toKg } = usualWeights(count * AGE_UNITS.years)!;
     return Math.abs(kg - (fromKg + toKg) / 2);
   };
   const best = years.sort((a, b) => far(a) - far(b))[0] ?? (kg < 6 ? 0n : GROWN_YEARS);
   return best === 0n
-    ? { value: 7n * AGE_PER_DAY, text: heard("measures").days({ count: 7, number: 7 }) }
-    : { value: best * year, text: heard("measures").years({ count: Number(best), number: Number(best) }) };
+    ? { value: AGE_UNITS.weeks, text: heard("measures").days({ count: 7, number: 7 }) }
+    : { value: best * AGE_UNITS.years, text: heard("measures").years({ count: Number(best), number: Number(best) }) };
 }
 
 function unlike<Each extends Told>(told: readonly Each[]): Each[] {
