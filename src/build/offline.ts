@@ -11,6 +11,7 @@ import { printedCodes } from "../paper/printed-card.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
+import { usableProcedures } from "../domain/parts/lookup.ts";
 
 /** Files that no device needs: pictures for paper, maps, and what this module writes. */
 const LEFT_OUT = /(-print\.jpg|\.map|^service-worker\.js|^offline\.json|\/\.[^/]*|^\.[^/]*)$/;
@@ -80,8 +81,11 @@ function documentsOf(collection: Collection): SavedDocument[] {
       address: `${platform.id}/configurations/${configuration}/`,
       card: { code, ...(edition === undefined ? {} : { edition }), ...(from ? { from } : {}) },
     })),
-    ...platform.procedures
-      .filter(({ status }) => status === "approved")
-      .map(({ id, code, title, revision }) => ({ code, title, revision, address: `${platform.id}/procedures/${id}/` })),
+    ...usableProcedures(platform).map(({ id, code, title, revision }) => ({
+      code,
+      title,
+      revision,
+      address: `${platform.id}/procedures/${id}/`,
+    })),
   ]);
 }

@@ -129,7 +129,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await ask(["deck-harness"], ["newborn-capsule", "roll-supports"]);
       expect(new URL(page.url()).hash).toBe("#from=deck-harness&to=newborn-capsule+roll-supports");
       const before = await text("#answer-of h2");
-      expect(before).toBe("Deck harness to newborn capsule + roll supports");
+      expect(before).toBe("Deck harness to newborn capsule with roll supports");
       await page.setOfflineMode(false);
       await page.reload({ waitUntil: "load" });
       expect(await text("#answer-of h2")).toBe(before);
@@ -167,7 +167,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
         `${pathToFileURL(join(site!, "tern/changeovers/index.html"))}#from=newborn-capsule&to=deck-harness+pump-rack`,
         { waitUntil: "load" },
       );
-      expect(await text("#answer-of h2")).toBe("Newborn capsule to deck harness + pump rack");
+      expect(await text("#answer-of h2")).toBe("Newborn capsule to deck harness with pump rack");
       expect(await page.$eval("#answer-of .runs a", (link) => (link as HTMLAnchorElement).href)).toMatch(
         /^file:.*\/index\.html$/,
       );

@@ -2,11 +2,11 @@
 import { wordsHere } from "../../words/heard.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { Band } from "../../schema/collection.ts";
-import { type Arrangement, isFor, optionsMissing } from "../../domain/parts/arrangements.ts";
+import { type Arrangement, isFor, optionsMissing, sayArrangement } from "../../domain/parts/arrangements.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { joinBands } from "../../domain/bands/join-bands.ts";
-import { standingArrangement } from "../../domain/parts/lookup.ts";
+import { nameOption, standingArrangement } from "../../domain/parts/lookup.ts";
 import { modelOf } from "../../domain/states/model.ts";
 import { sayElapsed } from "../../domain/time/say-timeline.ts";
 import { dayOf } from "../../domain/words/say.ts";
@@ -91,8 +91,6 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     place.className = ["ask-answer", kind].join(" ");
     place.replaceChildren(...(title ? [element("h2", {}, title), element("p", {}, text)] : []));
   };
-  const titleOf = ({ configuration, options }: Arrangement) =>
-    [configuration.title, ...options.map(({ title }) => title.toLowerCase())].join(" + ");
 
   const answer = () => {
     const chosen = patientInAddress(),
@@ -112,7 +110,8 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     const { from, to, broken, begun } = asked;
     if (from === to && !begun && broken.length > 0)
       return say("stop", words.notToBeUsed, words.belongsThere({ why: sayWhy(broken, Date.now()) }));
-    if (from === to && !begun) return say("held", words.nothingToDo, words.isOnAlready({ arrangement: titleOf(to) }));
+    if (from === to && !begun)
+      return say("held", words.nothingToDo, words.isOnAlready({ arrangement: sayArrangement(to) }));
     const weights = weightEntry();
     if (begun && !chosen && to.name !== standing && weights !== undefined) {
       say("ask", walk.which, `${fixed.weightDecides} `);
@@ -131,20 +130,21 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
         fixed.belongs,
         words.needsToo({
           weight: chosen!.text,
-          options: sayList(
-            missing.map((id) => platform.options.find((option) => option.id === id)?.title.toLowerCase() ?? id),
-          ),
+          options: sayList(missing.map((id) => nameOption(platform, id))),
         }),
       );
     if (chosen && !isFor(to, chosen.patient))
       return say(
         "stop",
         fixed.notForThis,
-        words.notInBand({ weight: chosen.text, arrangement: titleOf(to), band: sayBand(to.band) }),
+        words.notInBand({ weight: chosen.text, arrangement: sayArrangement(to), band: sayBand(to.band) }),
       );
     const began = performance.now();
     const plans = asked.plansFor(chosen?.patient);
-    const title = words.fromTo({ from: begun ? words.fromHere : titleOf(from), to: lowerFirst(titleOf(to)) });
+    const title = words.fromTo({
+      from: begun ? words.fromHere : sayArrangement(from),
+      to: lowerFirst(sayArrangement(to)),
+    });
     if (plans.length === 0) return say("stop", words.notCarried, fixed.carriesNone({ band: sayBand(to.band) }));
     answers = plans.flatMap(({ cells, changeover }): Answer[] => {
       if (!changeover) return [];

@@ -1,5 +1,5 @@
 /** What exists and can be named in a file, for the lists of its forms. */
-import { validArrangements } from "../../domain/parts/arrangements.ts";
+import { sayArrangement, validArrangements } from "../../domain/parts/arrangements.ts";
 import type { Collection, Platform } from "../../schema/collection.ts";
 import type { Named } from "../../schema/described.ts";
 import { RULE_NAMES } from "../../schema/rule-names.ts";
@@ -31,9 +31,9 @@ export function offeredFor(names: readonly Named[], around: Around, value = ""):
     );
   if (names.includes("configuration") && names.includes("option"))
     return platforms.flatMap((platform) =>
-      validArrangements(platform).map(({ name, configuration, options }) => ({
-        value: prefix(platform) + name,
-        name: [configuration.title, ...options.map(({ title }) => title)].join(" + "),
+      validArrangements(platform).map((arrangement) => ({
+        value: prefix(platform) + arrangement.name,
+        name: sayArrangement(arrangement),
       })),
     );
   return names.flatMap((each) => LISTS[each]?.(around) ?? []);

@@ -1,5 +1,5 @@
 /** One single value as a control, by what the format says of its kind: nobody has to know how it is written. */
-import { parseRange } from "../../schema/quantities.ts";
+import { isDate, parseRange } from "../../schema/quantities.ts";
 import type { Sort } from "../../schema/described.ts";
 import { html, type Html } from "../html.ts";
 import { bandField, quantityField } from "./bands.ts";
@@ -34,8 +34,7 @@ export function valueField(field: ValueField): Html {
   const pick = (choices: readonly Offered[]) => choice(label, value, [...blank, ...choices], changes, hint);
   if (entered === "flag") return pick(YES_OR_NO);
   if (entered === "pieces") return piecesField(field);
-  if (entered === "date" && (value === "" || /^\d{4}-\d\d-\d\d$/.test(value)))
-    return line(label, value, changes, { type: "date", hint });
+  if (entered === "date" && (value === "" || isDate(value))) return line(label, value, changes, { type: "date", hint });
   if (entered === "weight" || entered === "age") {
     const read = value === "" ? undefined : parseRange(value, entered);
     if (!read || read.ok) return bandField(entered, read?.value, without ?? "any", changes, { label, hint });

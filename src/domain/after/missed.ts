@@ -3,9 +3,9 @@ import type { Platform, Service } from "../../schema/collection.ts";
 import { proveSlips } from "../slips/prove.ts";
 import { showSlips } from "../slips/say-slips.ts";
 import { modelOf } from "../states/model.ts";
-import { usableProcedures } from "../states/usable.ts";
 import type { MissedTold } from "./say-drill.ts";
 import { heard } from "../../words/heard.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /** By procedure and step: `Deck lever, left out: seen by Second 2 steps later`. Takes a whole proof the first time. */
 export function missedTold(platform: Platform, service: Service): MissedTold {

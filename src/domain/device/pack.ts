@@ -26,9 +26,9 @@ import type {
   Step,
   Where,
 } from "../../schema/collection.ts";
-import { lookup } from "../parts/lookup.ts";
+import { lookup, usableProcedures } from "../parts/lookup.ts";
 import { alertsBefore } from "../parts/plan-alerts.ts";
-import { acts, canChange, usableProcedures } from "../states/usable.ts";
+import { acts, canChange } from "../states/usable.ts";
 import { type Days, holdsOn } from "../words/days.ts";
 import { linesOf, paragraphOf, plainText } from "../words/say.ts";
 

@@ -1,10 +1,11 @@
-/** Records of a platform by id, and their names as people say them. */
+/** Records of a platform by id, those of them that are in force, and their names as people say them. */
 import type { Band, Configuration, Item, Photo, Place, Platform, Procedure } from "../../schema/collection.ts";
 import { ASIDE } from "../../schema/units.ts";
 import { lowerFirst } from "../../schema/wording.ts";
 import { remember } from "../words/remember.ts";
 import { shareOf } from "../bands/bands.ts";
 import { type Arrangement, findArrangement, validArrangements } from "./arrangements.ts";
+import { placesUnder } from "./support.ts";
 import { heard } from "../../words/heard.ts";
 
 /** Records of a platform by id. */
@@ -33,6 +34,15 @@ export const inUse: (platform: Platform) => readonly Configuration[] = /* @__PUR
   platform.configurations.filter(({ status }) => status === "approved"),
 );
 
+/**
+ * The procedures that may be done, planned with and learnt: those in force, in the collection's order; empty where
+ * there is none. Where proposals count as well, the platform is one of `Force.proposed`, in which they are as if
+ * approved.
+ */
+export function usableProcedures({ procedures }: Pick<Platform, "procedures">): Procedure[] {
+  return procedures.filter(({ status }) => status === "approved");
+}
+
 /** A configuration without options, as an arrangement; `undefined` if it can't exist. */
 export function bareArrangement(platform: Platform, configuration: Configuration): Arrangement | undefined {
   return validArrangements(platform).find(({ name }) => name === configuration.id);
@@ -52,6 +62,22 @@ export function namePlace(platform: Platform, id: string): string {
 /** An item's name, or the id itself when there is no such item. */
 export function nameItem(platform: Platform, id: string): string {
   return lookup(platform).items.get(id)?.name ?? id;
+}
+
+/**
+ * The names on the way to an item's home while all is at home, the outermost place first: a place, an item in it, a
+ * place on that … the home itself.
+ *
+ * Example: of a roll in the pouch of a capsule that lives in the store: `["Store", "Capsule", "Pouch"]`.
+ */
+export function wayHome(platform: Platform, { home }: Pick<Item, "home">): string[] {
+  const { items, places } = lookup(platform);
+  return placesUnder(home, places, (id) => (items.has(id) ? [items.get(id)!.home] : []))
+    .flatMap((id) => {
+      const on = items.get(places.get(id)?.on ?? "");
+      return [namePlace(platform, id), ...(on ? [on.name] : [])];
+    })
+    .toReversed();
 }
 
 /** An option's title as it stands within a sentence, or the id itself when there is no such option. */

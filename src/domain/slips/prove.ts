@@ -10,7 +10,6 @@ import { type Act, keyOf, type Model, modelOf, type Program, programFor, type St
 import { type PlannedStep, readsCard } from "../parts/reading.ts";
 import { variantsOf } from "../states/prove-parts.ts";
 import { runs } from "../states/run.ts";
-import { usableProcedures } from "../states/usable.ts";
 import { waysBetween } from "../time/plans.ts";
 import { planTimeline } from "../time/timeline.ts";
 import { kept } from "../words/keep.ts";
@@ -20,6 +19,7 @@ import { standingChecks } from "../cards/subjects.ts";
 import { type Cover, coverOf } from "./cover.ts";
 import { lookerOf, type OtherNames, sees } from "./lines.ts";
 import { type Slip, type SlippedProgram, slipsOf, type Trace, traceOf } from "./slip.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /**
  * What becomes of a slip: a later act can't be done; a later line is about what is then otherwise; a count at the end

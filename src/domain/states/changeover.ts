@@ -7,8 +7,8 @@ import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
 import type { PlannedStep } from "../parts/reading.ts";
 import { type ChooseWay, findWays } from "./search.ts";
-import { usableProcedures } from "./usable.ts";
 import { heard } from "../../words/heard.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /** Pieces whose place is another one after the changeover. */
 export interface NetMove {

@@ -12,7 +12,8 @@ import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
 import { assume, run } from "./run.ts";
 import { findsWay, MOST_LOOKED_AT } from "./witness.ts";
-import { groupPatients, usableProcedures } from "./usable.ts";
+import { groupPatients } from "./usable.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /** An arrangement with the others from which (or the standing one to which) there is no way. */
 interface NoWay {

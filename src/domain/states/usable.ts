@@ -1,17 +1,9 @@
-/** Which procedures a changeover may use, and for which patients the same steps of them apply. */
+/** What procedures do to a platform, and for which patients the same steps of them apply. */
 import type { Band, Platform, Procedure } from "../../schema/collection.ts";
 import { holdsPatient } from "../bands/bands.ts";
 import { type Cell, elementaryBands, groupCells } from "../bands/patients.ts";
 import { netMoved } from "../parts/builds.ts";
 import { type Model, stepsFor } from "./model.ts";
-
-/**
- * The procedures that a plan may use: the approved ones, in the collection's order; empty where there is none. Where
- * proposals count as well, the platform is one of `Force.proposed`, in which they are as if approved.
- */
-export function usableProcedures({ procedures }: Platform): Procedure[] {
-  return procedures.filter(({ status }) => status === "approved");
-}
 
 /** Whether a procedure moves or turns something: only such a one can be part of a changeover. */
 export function acts({ steps }: Procedure): boolean {

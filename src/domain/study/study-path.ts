@@ -8,6 +8,7 @@ import { compareByTrade } from "../parts/phase.ts";
 import { remember } from "../words/remember.ts";
 import { usesOf } from "../parts/builds.ts";
 import { heard } from "../../words/heard.ts";
+import { inUse, usableProcedures } from "../parts/lookup.ts";
 
 /** One page on the path. */
 interface Stop {
@@ -37,8 +38,8 @@ interface Leg {
 export const studyPath: (platform: Platform) => readonly Leg[] = remember((platform: Platform) => {
   const taken = new Set<string>();
   const byTrade = compareByTrade(platform);
-  const lessons = platform.procedures.filter(({ status, steps }) => status === "approved" && steps.length > 0);
-  const approved = platform.configurations.filter(({ status }) => status === "approved");
+  const lessons = usableProcedures(platform).filter(({ steps }) => steps.length > 0);
+  const approved = inUse(platform);
   // The one in which the platform waits is met first; then from the lightest patients to the heaviest.
   const configurations = approved.toSorted(
     (a, b) => Number(b.standing) - Number(a.standing) || compareCuts(lowerCut(a.band.weight), lowerCut(b.band.weight)),

@@ -6,13 +6,14 @@ import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import type { Band, Crew, Incident, Platform, Service, Step } from "../../schema/collection.ts";
 import { MASS_PER_LB } from "../../schema/units.ts";
-import { type Danger, findDangers, isWithin, type SlipKind } from "../bands/slips.ts";
+import { type Danger, isWithin, type SlipKind } from "../bands/slips.ts";
 import { fraction } from "../numbers/rational.ts";
 import { type Outcome, proveSlips, type SlipRow } from "../slips/prove.ts";
 import { modelOf } from "../states/model.ts";
 import { remember } from "../words/remember.ts";
 import { sayInstruction } from "../words/say.ts";
 import { type Question, readAlike } from "./questions/question.ts";
+import { dangerWeights } from "../parts/table.ts";
 
 /** The worth of a question, and what makes it. */
 export interface Worth {
@@ -72,7 +73,7 @@ export function worthsOf(
 ): ReadonlyMap<string, Worth> {
   const words = wordsFor(service).worth,
     rows = worstRows(service, platform),
-    dangers = dangersOf(platform);
+    dangers = dangerWeights(platform);
   const judged = questions.map((question) => {
     const step = stepOf(question);
     const found =
@@ -136,12 +137,6 @@ function ofSlip({ worst: { noticed } }: SlipRow, words: Words["worth"]): Reason 
   };
   return { points: SLIP_POINTS[noticed.outcome] + (noticed.onCard ? 1 : 0), told: told[noticed.outcome] };
 }
-
-const dangersOf = remember(({ configurations }: Platform): readonly Danger[] =>
-  findDangers(
-    configurations.filter(({ status }) => status === "approved").map(({ id, band: { weight } }) => ({ id, weight })),
-  ),
-);
 
 /** What speaks for a question about an arrangement, an option or a card. */
 function ofCard(

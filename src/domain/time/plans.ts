@@ -11,9 +11,10 @@ import type { StateGraph } from "../states/explore.ts";
 import type { Model } from "../states/model.ts";
 import { confirmingSteps } from "../parts/confirming.ts";
 import { endWithReading } from "../parts/reading.ts";
-import { canChange, groupPatients, usableProcedures } from "../states/usable.ts";
+import { canChange, groupPatients } from "../states/usable.ts";
 import { remember } from "../words/remember.ts";
 import { chooseAmongTies } from "./tied-ways.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /** Whom the service carries, and who does the steps. */
 export interface Carrier {

@@ -4,7 +4,7 @@
  */
 import type { Crew, Procedure, Step } from "../../schema/collection.ts";
 import type { Shared } from "./sharing.ts";
-import { planTimeline } from "./timeline.ts";
+import { timelineOfProcedure } from "./timeline.ts";
 
 /**
  * On which rails a step is, as indices of the crew; `beside` when it shares its row with the step before or after it.
@@ -31,12 +31,7 @@ export function lanesOf({ by }: Pick<Step, "by">, crew: readonly Crew[]): readon
  * every rail.
  */
 export function layRows(procedure: Procedure, crew: readonly Crew[], platform: Shared): ReadonlyMap<Step, StepRow> {
-  const roles = crew.map(({ id }) => id);
-  const timed = planTimeline(
-    procedure.steps.map((step) => ({ procedure, step })),
-    roles,
-    platform,
-  ).steps;
+  const timed = timelineOfProcedure(procedure, crew, platform).steps;
   const neighbours = neighboursOf(procedure);
   const rows = new Map<Step, StepRow>();
   for (let index = 0; index < procedure.steps.length; index++) {
@@ -44,7 +39,7 @@ export function layRows(procedure: Procedure, crew: readonly Crew[], platform: S
       next = procedure.steps[index + 1];
     const together =
       next !== undefined &&
-      roles.length === 2 &&
+      crew.length === 2 &&
       neighbours.has(next) &&
       step.by.length === 1 &&
       next.by.length === 1 &&

@@ -2,10 +2,12 @@
  * The timeline of a run of steps: who does what when, what sets the total, who waits for whom, and how far from the
  * best it can be.
  */
+import type { Crew, Procedure } from "../../schema/collection.ts";
 import { criticalPath, type Edge, lowerBound, type Task, TINY } from "./schedule.ts";
 import { scheduleExact } from "./schedule-exact.ts";
 import type { PlannedStep } from "../parts/reading.ts";
 import { recent } from "../words/recent.ts";
+import { remember } from "../words/remember.ts";
 import { type Shared, tieSteps } from "./sharing.ts";
 
 /** A step with its seconds from the start. `index` counts from 0 in the run. */
@@ -117,6 +119,19 @@ export function planTimeline(
     criticalPath: traceCriticalPath(steps, chained),
   };
 }
+
+/**
+ * The timeline of a procedure by itself, all its steps as they are written; worked out once for the page, its rails and
+ * its rows.
+ */
+export const timelineOfProcedure: (procedure: Procedure, crew: readonly Crew[], platform: Shared) => Timeline =
+  /* @__PURE__ */ remember((procedure: Procedure, crew: readonly Crew[], platform: Shared) =>
+    planTimeline(
+      procedure.steps.map((step) => ({ procedure, step })),
+      crew.map(({ id }) => id),
+      platform,
+    ),
+  );
 
 /** The crew with the roles that are not in it, and the steps as tasks of theirs. No steps and no crew: one person. */
 export function tasksOf(

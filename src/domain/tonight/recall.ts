@@ -21,6 +21,7 @@ import { listQuestions } from "../study/questions.ts";
 import { nameInText } from "../words/names.ts";
 import { remember } from "../words/remember.ts";
 import { linesOf, sayInstruction } from "../words/say.ts";
+import { usableProcedures } from "../parts/lookup.ts";
 
 /** How a step touches an item: it moves it, turns what holds it, asks a check about it, or only names it. */
 type Touch = "moves" | "turns" | "looks" | "names";
@@ -82,15 +83,13 @@ export function recall(collection: Collection, platform: Platform, id: string): 
       lines = records.flatMap(({ checks }) => checks.filter(isAbout));
     return lines.length || records.some(fits) ? [{ configuration, lines }] : [];
   });
-  const procedures = platform.procedures
-    .filter(({ status }) => status === "approved")
-    .flatMap((procedure) => {
-      const steps = procedure.steps
-        .filter((step) => step.procedure === procedure.id)
-        .map((step): TouchedStep => ({ step, how: touchesOf(step, sought) }))
-        .filter(({ how }) => how.length > 0);
-      return steps.length ? [{ procedure, steps }] : [];
-    });
+  const procedures = usableProcedures(platform).flatMap((procedure) => {
+    const steps = procedure.steps
+      .filter((step) => step.procedure === procedure.id)
+      .map((step): TouchedStep => ({ step, how: touchesOf(step, sought) }))
+      .filter(({ how }) => how.length > 0);
+    return steps.length ? [{ procedure, steps }] : [];
+  });
   const amendments = amendmentsToCome(platform, collection.on ?? "").filter(
     ({ out, title, reason, alerts, steps, amends, body }) =>
       out.some((each) => each.id === id) ||

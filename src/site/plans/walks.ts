@@ -10,6 +10,7 @@ import { bandData, type BandData } from "./chooser-data.ts";
 import { canChange } from "../../domain/states/usable.ts";
 import { photoFor } from "../images.ts";
 import type { Site } from "../site.ts";
+import { usableProcedures } from "../../domain/parts/lookup.ts";
 
 /** One plan of a changeover page. */
 export interface WalkData {
@@ -74,8 +75,7 @@ export function walkData(
 /** The data for asking as JSON that may stand in a page. */
 export function askData(site: Site, platform: Platform): string {
   const shown = new Set(
-    platform.procedures
-      .filter(({ status }) => status === "approved")
+    usableProcedures(platform)
       .filter((procedure) => canChange(platform, procedure))
       .flatMap(({ steps }) => steps.flatMap(({ photos }) => photos.map(({ id }) => id))),
   );

@@ -12,6 +12,7 @@ import { type Invented, inventPatients } from "./patients.ts";
 import { type AnswerChoice, makeQuestion, type MadeQuestion } from "./question.ts";
 import { areApart } from "../../parts/arrangements.ts";
 import { heard } from "../../../words/heard.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /** Which arrangement is for a patient told in kilograms or in pounds: at, just below and just above every end. */
 export function askArrangements({ service, platform, arrangements }: Ground): MadeQuestion[] {
@@ -113,35 +114,33 @@ export function askOptions({ service, platform, arrangements }: Ground): MadeQue
 /** Which of these steps is for this patient, in procedures whose steps differ between patients. */
 export function askApplies({ platform, service }: Ground): MadeQuestion[] {
   const words = wordsFor(service).study;
-  return platform.procedures
-    .filter(({ status }) => status === "approved")
-    .flatMap((procedure) => {
-      const steps = procedure.steps.filter(
-        (step) => (step.ownWeight || step.ownAge) && isUnmistakable(procedure.steps, step),
+  return usableProcedures(platform).flatMap((procedure) => {
+    const steps = procedure.steps.filter(
+      (step) => (step.ownWeight || step.ownAge) && isUnmistakable(procedure.steps, step),
+    );
+    const patients = inventPatients(
+      steps.map(({ band }) => band),
+      [procedure.band, service.band],
+    ).filter((patient) => holdsPatient(procedure.band, patient) && holdsPatient(service.band, patient));
+    return patients.flatMap((patient) => {
+      const right = steps.filter(({ band }) => holdsPatient(band, patient));
+      return right.flatMap(
+        (step) =>
+          makeQuestion({
+            kind: "applies",
+            platform: platform.id,
+            source: fromProcedure(procedure, step),
+            asks: { ...asked(patient), procedure: procedure.id },
+            prompt: words.whichStep({ which: procedure.title, told: patient.told }),
+            key: [{ text: sayInstruction(step), means: String(step.number) }],
+            wrong: steps
+              .filter((other) => !right.includes(other) && !isSameDeed(step, other))
+              .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
+            proof: words.stepFor({ number: step.number, band: sayPatients(step.band) }),
+          }) ?? [],
       );
-      const patients = inventPatients(
-        steps.map(({ band }) => band),
-        [procedure.band, service.band],
-      ).filter((patient) => holdsPatient(procedure.band, patient) && holdsPatient(service.band, patient));
-      return patients.flatMap((patient) => {
-        const right = steps.filter(({ band }) => holdsPatient(band, patient));
-        return right.flatMap(
-          (step) =>
-            makeQuestion({
-              kind: "applies",
-              platform: platform.id,
-              source: fromProcedure(procedure, step),
-              asks: { ...asked(patient), procedure: procedure.id },
-              prompt: words.whichStep({ which: procedure.title, told: patient.told }),
-              key: [{ text: sayInstruction(step), means: String(step.number) }],
-              wrong: steps
-                .filter((other) => !right.includes(other) && !isSameDeed(step, other))
-                .map((other) => ({ text: sayInstruction(other), means: String(other.number) })),
-              proof: words.stepFor({ number: step.number, band: sayPatients(step.band) }),
-            }) ?? [],
-        );
-      });
     });
+  });
 }
 
 function asked({ weight, age, told }: Invented): Record<string, string> {

@@ -17,6 +17,7 @@ import {
   type QuestionSource,
 } from "./question.ts";
 import { heard } from "../../../words/heard.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /** A check with where it stands. */
 interface Placed {
@@ -148,20 +149,18 @@ function placedChecks({ platform, arrangements }: Ground): Placed[] {
         document: `configuration ${configuration.id}`,
       })),
     );
-  const steps = platform.procedures
-    .filter(({ status }) => status === "approved")
-    .flatMap((procedure) =>
-      procedure.steps
-        .filter((step) => step.procedure === procedure.id)
-        .flatMap((step) =>
-          step.checks.map((check) => ({
-            check,
-            ...formsOf(check),
-            source: fromProcedure(procedure, step),
-            document: `procedure ${procedure.id}`,
-          })),
-        ),
-    );
+  const steps = usableProcedures(platform).flatMap((procedure) =>
+    procedure.steps
+      .filter((step) => step.procedure === procedure.id)
+      .flatMap((step) =>
+        step.checks.map((check) => ({
+          check,
+          ...formsOf(check),
+          source: fromProcedure(procedure, step),
+          document: `procedure ${procedure.id}`,
+        })),
+      ),
+  );
   return [...cards, ...steps];
 }
 
@@ -225,22 +224,20 @@ interface Reasoned {
 export function askReasons(ground: Ground): MadeQuestion[] {
   const { platform } = ground;
   const places = new Set(platform.places.map(({ id }) => id));
-  const steps = platform.procedures
-    .filter(({ status }) => status === "approved")
-    .flatMap((procedure) =>
-      procedure.steps
-        .filter((step) => step.procedure === procedure.id && step.reason)
-        .map((step): Reasoned => {
-          const reason = reasonOf(step);
-          return {
-            procedure,
-            step,
-            reason,
-            things: new Set(thingsOfStep(step).filter((thing) => !thing.startsWith("photo ") && !places.has(thing))),
-            words: new Set([...contentWords(sayInstruction(step)), ...contentWords(reason)]),
-          };
-        }),
-    );
+  const steps = usableProcedures(platform).flatMap((procedure) =>
+    procedure.steps
+      .filter((step) => step.procedure === procedure.id && step.reason)
+      .map((step): Reasoned => {
+        const reason = reasonOf(step);
+        return {
+          procedure,
+          step,
+          reason,
+          things: new Set(thingsOfStep(step).filter((thing) => !thing.startsWith("photo ") && !places.has(thing))),
+          words: new Set([...contentWords(sayInstruction(step)), ...contentWords(reason)]),
+        };
+      }),
+  );
   return steps.flatMap((own) => {
     const { procedure, step, reason } = own;
     if (!isUnmistakable(procedure.steps, step) || !reason) return [];

@@ -11,6 +11,7 @@ import { remember } from "../../words/remember.ts";
 import { nearProcedures } from "./near.ts";
 import { crossPatients, inventPatients } from "./patients.ts";
 import { holdsPatient } from "../../bands/bands.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /** What questions are asked of: one platform as it is in force, proved once for all of them. */
 export interface Ground {
@@ -167,18 +168,16 @@ const foreignTo = remember((ground: Ground, procedure: Procedure, own: readonly 
 
 /** Every approved procedure's own steps. */
 const approvedSteps = remember((ground: Ground): readonly (Foreign & { readonly procedure: string })[] =>
-  ground.platform.procedures
-    .filter(({ status }) => status === "approved")
-    .flatMap(({ id, steps }) =>
-      steps
-        .filter((step) => step.procedure === id)
-        .map((step) => ({
-          procedure: id,
-          step,
-          things: thingsOfStep(step),
-          scattered: scatter(START, sayInstruction(step)),
-        })),
-    ),
+  usableProcedures(ground.platform).flatMap(({ id, steps }) =>
+    steps
+      .filter((step) => step.procedure === id)
+      .map((step) => ({
+        procedure: id,
+        step,
+        things: thingsOfStep(step),
+        scattered: scatter(START, sayInstruction(step)),
+      })),
+  ),
 );
 
 const MODULUS = 2_147_483_647;

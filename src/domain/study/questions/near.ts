@@ -6,6 +6,7 @@ import type { Procedure } from "../../../schema/collection.ts";
 import { usesOf } from "../../parts/builds.ts";
 import { remember } from "../../words/remember.ts";
 import type { Ground } from "./ground.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /**
  * How near the platform's other approved procedures are, by id; those that are not near are left out. 2: they build or
@@ -17,8 +18,8 @@ export const nearProcedures = remember((ground: Ground, procedure: Procedure): R
   const documents = documentsOf(ground, procedure),
     things = thingsOf(ground, procedure);
   const near = new Map<string, 1 | 2>();
-  for (const other of ground.platform.procedures) {
-    if (other.id === procedure.id || other.status !== "approved") continue;
+  for (const other of usableProcedures(ground.platform)) {
+    if (other.id === procedure.id) continue;
     if (intersects(documents, documentsOf(ground, other))) near.set(other.id, 2);
     else if (intersects(things, thingsOf(ground, other))) near.set(other.id, 1);
   }

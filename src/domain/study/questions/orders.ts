@@ -8,6 +8,7 @@ import { StateGraph } from "../../states/explore.ts";
 import { run, runs } from "../../states/run.ts";
 import { variantsOf } from "../../states/prove-parts.ts";
 import { remember } from "../../words/remember.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /** What the search found for one program, over every state that it runs in. Steps are indices into `program.steps`. */
 export interface Orders {
@@ -29,8 +30,9 @@ const MOST_STEPS = 24;
  * are kept once.
  */
 export function startsOf(model: Model, service: Band): Map<Program, State[]> {
-  const approved = model.platform.procedures.filter(({ status }) => status === "approved");
-  const programs = approved.flatMap((procedure) => variantsOf(model, service, procedure)).filter(({ whole }) => whole);
+  const programs = usableProcedures(model.platform)
+    .flatMap((procedure) => variantsOf(model, service, procedure))
+    .filter(({ whole }) => whole);
   const graph = new StateGraph(model, programs);
   const { nodes } = graph.reach(
     model.states.map((state) => graph.add(state)),

@@ -13,13 +13,14 @@ import {
   type QuestionSource,
 } from "./question.ts";
 import { heard } from "../../../words/heard.ts";
+import { usableProcedures } from "../../parts/lookup.ts";
 
 /**
  * Which of these steps is safety-critical. Wrong: steps of the same procedure that are not, and that nothing else makes
  * grave: no hold, no incident, no warning, no line to be answered.
  */
 export function askCritical({ platform }: Ground): MadeQuestion[] {
-  return approved(platform).flatMap((procedure) => {
+  return usableProcedures(platform).flatMap((procedure) => {
     const steps = procedure.steps.filter((step) => isUnmistakable(procedure.steps, step));
     const plain = steps.filter(
       ({ critical, hold, guards, alerts, checks }) =>
@@ -52,7 +53,7 @@ export function askCritical({ platform }: Ground): MadeQuestion[] {
 export function askWho({ platform, service: { crew } }: Ground): MadeQuestion[] {
   const ways = [...crew.map(({ id }) => [id]), ...(crew.length > 1 ? [crew.map(({ id }) => id)] : [])];
   const means = (by: readonly string[]) => [...by].sort().join(" ");
-  return approved(platform).flatMap((procedure) =>
+  return usableProcedures(platform).flatMap((procedure) =>
     procedure.steps
       .filter(
         (step) =>
@@ -146,7 +147,7 @@ export function askMarks(ground: Ground): MadeQuestion[] {
  * turn the same fastening into another state. A photo that several steps show is one of them only if all turn it alike.
  */
 export function askPictures({ platform }: Ground): MadeQuestion[] {
-  const steps = approved(platform).flatMap((procedure) =>
+  const steps = usableProcedures(platform).flatMap((procedure) =>
     procedure.steps
       .filter((step) => step.procedure === procedure.id)
       .map((step) => ({ procedure, step, turn: onlyTurn(step) })),
@@ -201,7 +202,7 @@ interface Marked {
 
 /** Photos with an image and marks, with the first step that shows each. */
 function markedPhotos({ platform, arrangements }: Ground): Marked[] {
-  const procedures = approved(platform);
+  const procedures = usableProcedures(platform);
   return platform.photos
     .filter(({ file, image, marks }) => file !== undefined && image !== undefined && marks.length > 0)
     .flatMap((photo) => {
@@ -225,8 +226,4 @@ function clearMarks({ marks }: Photo): Photo["marks"] {
       [...contentWords(label)].some((word) => !NAMELESS.has(word)) &&
       marks.filter((other) => readAlike(other.label) === readAlike(label) || other.n === n).length === 1,
   );
-}
-
-function approved(platform: Ground["platform"]) {
-  return platform.procedures.filter(({ status }) => status === "approved");
 }
