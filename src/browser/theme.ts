@@ -1,4 +1,5 @@
 /** Day and night: the device's wish, unless this reader has chosen; the choice stays on this device. */
+import { takeTheme } from "./night-picture.ts";
 
 const KEY = "rerig-theme";
 type Theme = "day" | "night";
@@ -7,13 +8,19 @@ type Theme = "day" | "night";
 export function startTheme(): void {
   const kept = readChoice();
   if (kept) document.documentElement.dataset["theme"] = kept;
+  // Pictures that are read in must not be fetched first by the device's wish.
+  const early = kept && new MutationObserver(() => takeTheme(document));
+  early?.observe(document, { childList: true, subtree: true });
   document.addEventListener("DOMContentLoaded", () => {
+    early?.disconnect();
+    if (kept) takeTheme(document);
     for (const button of document.querySelectorAll<HTMLButtonElement>("button.theme")) {
       button.hidden = false;
       label(button);
       button.addEventListener("click", () => {
         const next = isNight() ? "day" : "night";
         document.documentElement.dataset["theme"] = next;
+        takeTheme(document);
         keepChoice(next);
         label(button);
       });

@@ -44,6 +44,8 @@ export class PageKeeper {
     kind.pages.push(file);
     for (const [, list] of html.matchAll(/class="([^"]*)"/g))
       for (const name of list!.split(/\s+/)) kind.classes.add(name);
+    // Elements of ours have a hyphen in their names (HTML Standard, valid custom element name).
+    for (const [, name] of html.matchAll(/<([a-z]+(?:-[a-z]+)+)/g)) kind.classes.add(name!);
     for (const [, script] of html.matchAll(/(assets\/[\w-]+\.js)"/g)) kind.scripts.add(script!);
   }
 

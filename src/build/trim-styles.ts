@@ -1,7 +1,7 @@
 /** Leaves out of a minified stylesheet the rules that a set of pages can't use. */
 
 /**
- * The stylesheet without rules whose selectors ask for a class that `has` denies. What stands in brackets (`:not(.x)`,
+ * The stylesheet without rules whose selectors ask for a class or an element of ours (`check-code`) that `has` denies. What stands in brackets (`:not(.x)`,
  * `:has(.y)`)
  * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay
  * whole.
@@ -87,11 +87,13 @@ function splitSelectors(list: string): string[] {
   return selectors;
 }
 
-/** Classes that a selector asks for, outside brackets. */
+/** Classes and elements of ours that a selector asks for, outside brackets. */
 function classesIn(selector: string): string[] {
   let bare = selector;
   while (/\([^()]*\)/.test(bare)) bare = bare.replace(/\([^()]*\)/g, "");
-  return [...bare.replace(/\[[^\]]*\]/g, "").matchAll(/\.((?:[\w-]|[^\x00-\x7f]|\\.)+)/g)].map(([, name]) =>
-    name!.replace(/\\(.)/g, "$1"),
-  );
+  bare = bare.replace(/\[[^\]]*\]/g, "");
+  return [
+    ...[...bare.matchAll(/\.((?:[\w-]|[^\x00-\x7f]|\\.)+)/g)].map(([, name]) => name!.replace(/\\(.)/g, "$1")),
+    ...[...bare.matchAll(/(?<![\w.#:\\-])[a-z]+(?:-[a-z]+)+/g)].map(([name]) => name),
+  ];
 }

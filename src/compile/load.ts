@@ -52,6 +52,11 @@ export class NoCollection extends Error {
 }
 
 const IMAGES = new Set([".jpg", ".jpeg", ".png", ".webp"]);
+/**
+ * `pin.night-1a2b3c4d.webp`: what is shown in the place of `pin.jpg` on dark screens, while the SHA-256 of `pin.jpg`
+ * begins so: of a picture that was put in its place it might show the opposite.
+ */
+const NIGHT = /^(.+)\.night-([0-9a-f]{8})\.(?:jpe?g|png|webp)$/i;
 
 /** The names of the components that authors may place. */
 export function listAuthorComponents(): ReadonlySet<string> {
@@ -506,11 +511,22 @@ async function loadPhotos(
   const { findings } = context;
   const listing = await files.list(`${folder}/photos`),
     images = new Map<string, string>(),
+    nights = new Map<string, string>(),
     sidecars = new Map<string, string>();
-  const isRead = (name: string) => IMAGES.has(extname(name).toLowerCase()) || extname(name) === ".yaml";
+  const isImage = (name: string) => IMAGES.has(extname(name).toLowerCase());
+  const stale = new Set<string>();
+  for (const name of listing.files) {
+    const [, id, of] = NIGHT.exec(name) ?? [];
+    const day = id && listing.files.find((other) => isImage(other) && other.slice(0, -extname(other).length) === id);
+    if (id && day && (await files.hash(`${folder}/photos/${day}`))?.startsWith(of!))
+      nights.set(id, `${folder}/photos/${name}`);
+    else if (id) stale.add(name);
+  }
+  const isRead = (name: string) => (isImage(name) && !stale.has(name)) || extname(name) === ".yaml";
   await reportUnread(`${folder}/photos`, listing, { reads: isRead, folders: new Set() }, files);
   for (const name of listing.files) {
     if (isCopy(name) || name.startsWith("_")) continue;
+    if (NIGHT.test(name)) continue;
     const extension = extname(name).toLowerCase(),
       id = name.slice(0, -extension.length || undefined),
       path = `${folder}/photos/${name}`;
@@ -539,7 +555,8 @@ async function loadPhotos(
       const sha256 =
         file && header && files.other<boolean>("isHashed", folder, id) ? await files.hash(file) : undefined;
       const image = header && { ...header, ...(sha256 ? { sha256 } : {}) };
-      const found = file ? { file, ...(image ? { image } : {}) } : undefined,
+      const night = nights.get(id);
+      const found = file ? { file, ...(night ? { night } : {}), ...(image ? { image } : {}) } : undefined,
         compile = (heard: Findings) => ({
           value: compilePhoto(id, { image: found, sidecar: source }, { ...context, findings: heard }),
           placed: [],

@@ -11,6 +11,7 @@ import { resolveName } from "./names.ts";
 /** An image file of the collection. */
 interface ImageFile {
   readonly file: string;
+  readonly night?: string;
   readonly image?: Photo["image"];
 }
 
@@ -41,6 +42,7 @@ export function compilePhoto(
     id,
     platform,
     ...(image ? { file: image.file } : {}),
+    ...(image?.night ? { night: image.night } : {}),
     ...(image?.image ? { image: image.image } : {}),
   };
   if (!sidecar) return { ...base, shows: [], marks: [], arrows: [], crop: WHOLE, where, at: {} };

@@ -10,6 +10,7 @@ import sharp from "sharp";
 import type { Photo } from "../schema/collection.ts";
 import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
+import { nightOf, WITH_NIGHT } from "../drawing/night-of.ts";
 import { remember } from "../domain/words/remember.ts";
 import type { Site } from "./site.ts";
 
@@ -19,6 +20,8 @@ import type { Site } from "./site.ts";
  */
 export interface PhotoView {
   readonly src: string;
+  /** Whether `src` and the narrowest of `srcset` have a twin for dark screens: `nightOf` has its address. */
+  readonly hasNight: boolean;
   readonly srcset: readonly { readonly address: string; readonly width: number }[];
   /** Width and height of the cropped picture, for the space it takes. */
   readonly width: number;
@@ -39,6 +42,8 @@ export interface PhotoFile {
   readonly crop: { readonly left: number; readonly top: number; readonly width: number; readonly height: number };
   readonly width: number;
   readonly format: "webp" | "jpeg";
+  /** For a picture of the night: size of the day's, which it must have the shape of. */
+  readonly like?: { readonly width: number; readonly height: number };
 }
 
 /** Photos are shown at 600 CSS pixels at most; dense screens take twice as many. */
@@ -47,6 +52,8 @@ const SCREEN_WIDTHS = [480, 800, 1200];
 const PRINT_WIDTH = 1200;
 /** Raised when the pictures made from the same photo would differ. */
 const RECIPE = 2;
+/** Drawings for the night have few tones, and are looked at on a phone or beside the text. */
+const NIGHT_WIDTH = 960;
 /** Larger pictures are refused: `photo/too-large`. */
 export const MOST_PIXELS = 60_000_000;
 
@@ -56,7 +63,16 @@ export const MOST_PIXELS = 60_000_000;
  */
 export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
   // An earlier issue may have had other marks on the same picture, or keeps another picture of the same name.
-  const key = JSON.stringify([photo.platform, photo.id, photo.file, photo.crop, photo.marks, photo.arrows, photo.alt]);
+  const key = JSON.stringify([
+    photo.platform,
+    photo.id,
+    photo.file,
+    photo.night,
+    photo.crop,
+    photo.marks,
+    photo.arrows,
+    photo.alt,
+  ]);
   const known = viewsOf(site),
     view = known.has(key) ? known.get(key) : viewOf(photo, site);
   known.set(key, view);
@@ -82,16 +98,14 @@ export function areaOf(
 }
 
 function viewOf(photo: Photo, site: Site): PhotoView | undefined {
-  const { file, image, crop, marks, arrows, alt = "" } = photo;
+  const { file, night, image, crop, marks, arrows, alt = "" } = photo;
   if (!file || !image) return undefined;
   const source = resolve(site.folder, file),
     area = areaOf(image, crop);
-  const hash = createHash("sha256")
-    .update(readFileSync(source))
-    .update(JSON.stringify([area, RECIPE]))
-    .digest("hex")
-    .slice(0, 10);
-  const stem = `photos/${photo.platform}-${photo.id}-${hash}`;
+  const hash = createHash("sha256").update(readFileSync(source));
+  if (night) hash.update(readFileSync(resolve(site.folder, night)));
+  hash.update(JSON.stringify([area, RECIPE]));
+  const stem = `photos/${photo.platform}-${photo.id}-${hash.digest("hex").slice(0, 10)}${night ? WITH_NIGHT : ""}`;
   const narrower = SCREEN_WIDTHS.filter((width) => width < area.width);
   const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : SCREEN_WIDTHS;
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
@@ -106,9 +120,21 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
     width: Math.min(PRINT_WIDTH, area.width),
     format: "jpeg",
   });
+  const src = (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address;
+  for (const day of night ? new Set([src, srcset[0]!.address]) : [])
+    site.photos.set(nightOf(day)!, {
+      address: nightOf(day)!,
+      source: resolve(site.folder, night!),
+      photo: night!,
+      crop: area,
+      width: day === src ? NIGHT_WIDTH : srcset[0]!.width,
+      format: "webp",
+      like: { width: image.width, height: image.height },
+    });
   const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
   return {
-    src: (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address,
+    src,
+    hasNight: night !== undefined,
     srcset,
     width: area.width,
     height: area.height,
@@ -173,6 +199,7 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
     await convert(file, target);
   } catch (error) {
     // A full disk is no fault of the picture.
+    if (error instanceof AuthorFault) throw error;
     if (error instanceof Error && /No space|ENOSPC|EACCES/.test(error.message)) throw error;
     throw new AuthorFault(
       "photo/unreadable",
@@ -189,10 +216,32 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
   }
 }
 
+/** The crop of a picture of the night, by its own size. */
+async function cropLike(file: PhotoFile): Promise<PhotoFile["crop"]> {
+  if (!file.like) return file.crop;
+  const { width, height } = (await sharp(file.source, { limitInputPixels: MOST_PIXELS }).metadata()).autoOrient,
+    by = width / file.like.width;
+  if (Math.abs(height / (file.like.height * by) - 1) > 0.01)
+    throw new AuthorFault(
+      "photo/unreadable",
+      { file: file.photo, line: 1, column: 1 },
+      `\`${basename(file.photo)}\` is ${width} × ${height} px, expected the shape of the picture by day, ` +
+        `${file.like.width} × ${file.like.height}: marks would point beside what they mean`,
+      "Cut it as the picture by day is cut, or remove it",
+    );
+  const { left, top } = { left: Math.round(file.crop.left * by), top: Math.round(file.crop.top * by) };
+  return {
+    left,
+    top,
+    width: Math.max(1, Math.min(width - left, Math.round(file.crop.width * by))),
+    height: Math.max(1, Math.min(height - top, Math.round(file.crop.height * by))),
+  };
+}
+
 async function convert(file: PhotoFile, target: string): Promise<void> {
   const picture = sharp(file.source, { limitInputPixels: MOST_PIXELS, failOn: "error" })
     .autoOrient()
-    .extract(file.crop)
+    .extract(await cropLike(file))
     .resize({ width: file.width, withoutEnlargement: true });
   if (file.format === "jpeg")
     await picture

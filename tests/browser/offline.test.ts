@@ -194,7 +194,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     ] as const) {
       const page = await open(path);
       expect(await words(page)).toMatch(text);
-      const broken = await page.$$eval("img.on-screen", async (images) => {
+      const broken = await page.$$eval(".photo img:not(.on-paper)", async (images) => {
         const shown = images.filter((image) => image.offsetParent !== null) as HTMLImageElement[];
         for (const image of shown) image.loading = "eager";
         await Promise.all(shown.map((image) => image.decode().catch(() => undefined)));

@@ -1,5 +1,6 @@
 /** A build swaps the site in whole, or leaves the last one as it was. */
 import { type ChildProcess, spawn } from "node:child_process";
+import { createHash } from "node:crypto";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
@@ -26,6 +27,13 @@ beforeAll(async () => {
   work = await mkdtemp(join(tmpdir(), "rerig-build-"));
   [source, out] = [join(work, "collection"), join(work, "site")];
   await cp(sled, source, { recursive: true });
+  const day = join(source, "sled/photos/bed.jpg"),
+    of = createHash("sha256")
+      .update(await readFile(day))
+      .digest("hex");
+  await sharp(day)
+    .negate()
+    .toFile(join(source, `sled/photos/bed.night-${of.slice(0, 8)}.webp`));
   await build();
 }, 180_000);
 afterAll(() => rm(work, { recursive: true }));
@@ -59,6 +67,19 @@ describe("a build", () => {
         file,
       ).toEqual([]);
     }
+  });
+  it("gives dark screens the picture for the night, without a script", async () => {
+    let shown = 0;
+    for (const file of await htmlFiles())
+      for (const [, night, image] of (await readFile(join(out, file), "utf8")).matchAll(
+        /<picture><source media="screen and \(prefers-color-scheme:dark\)" srcset="([^"]+)">\s*<img ([^>]+)>/g,
+      )) {
+        const [, day] = /\bsrc="([^"]+)"/.exec(image!)!,
+          mean = async (address: string) => (await sharp(resolve(out, file, "..", address)).stats()).channels[0]!.mean;
+        expect((await mean(night!)) + (await mean(day!)), file).toBeCloseTo(255, -1);
+        shown += 1;
+      }
+    expect(shown).toBeGreaterThan(3);
   });
   it("publishes photos without camera, place or owner", async () => {
     const photos = await readdir(join(out, "photos"));

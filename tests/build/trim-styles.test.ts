@@ -26,6 +26,11 @@ describe("trimming a stylesheet", () => {
       ),
     ).toBe('.x::after{content:"}.y{"}.x{width:.5em}.x[data-a=".q"]{a:b}.x:not(.y){a:b}.x:has(.z:not(.y)){a:b}');
   });
+  it("leaves out what is for an element of ours that is not there, and takes no property, id or state for one", () => {
+    expect(
+      trim("check-code[hidden]{a:b}of-set>b{a:b}#of-set{a:b}a:focus-visible{a:b}.x of-set{a:b}", "check-code"),
+    ).toBe("check-code[hidden]{a:b}#of-set{a:b}a:focus-visible{a:b}");
+  });
   it("keeps everything when every class is there", () => {
     const css = '@charset "utf-8";.a,.b>.c:hover{d:e}@supports (a:b){.d{e:f}}';
     expect(trimStyles(css, () => true)).toBe(css);

@@ -162,7 +162,7 @@ describe("another photo under the same name", () => {
     );
     expect(cells.map(([, side]) => side)).toContain("Was");
     for (const [, side, cell] of cells) {
-      const file = /<img class="on-screen" src="(?:\.\.\/)*([^"]+)"/.exec(cell!)![1]!;
+      const file = /<img (?!class="on-paper")[^>]*? src="(?:\.\.\/)*([^"]+)"/.exec(cell!)![1]!;
       const { channels } = await sharp(join(site, file)).stats();
       const [red, , blue] = channels.map(({ mean }) => mean) as [number, number, number];
       expect(side === "Was" ? red - blue : blue - red, `${side} ${file}`).toBeGreaterThan(50);

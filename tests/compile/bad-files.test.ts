@@ -2,9 +2,10 @@
  * Files that are no text, no picture or no file: each is one finding, or the answer that there is no collection, and
  * never a crash.
  */
-import { cpSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { loadCollection, NoCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -59,6 +60,23 @@ describe("a text nested without end", () => {
       const found = await judge("sled/reading/why-two-pins.mdx", `---\ntitle: x\n---\n${words}x\n`);
       expect(found.filter((finding) => finding !== "sled/reading/why-two-pins.mdx:4 text/syntax")).toEqual([]);
     },
+  );
+});
+
+describe("a picture for the night", () => {
+  const beside = (name: string) =>
+    judge("sled/photos/bed.jpg", (path) => {
+      cpSync(join(base, "sled/photos/bed.jpg"), path);
+      cpSync(path, join(dirname(path), name));
+    });
+  const of = createHash("sha256")
+    .update(readFileSync(join(base, "sled/photos/bed.jpg")))
+    .digest("hex")
+    .slice(0, 8);
+
+  it("belongs to the picture whose hash it names", async () => expect(await beside(`bed.night-${of}.jpg`)).toEqual([]));
+  it.each(["bed.night-00000000.jpg", `chair.night-${of}.jpg`])("is said to be unread as %s", async (name) =>
+    expect(await beside(name)).toEqual([`sled/photos/${name}:1 text/not-read`]),
   );
 });
 

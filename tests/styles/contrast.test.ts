@@ -4,6 +4,8 @@
  */
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { INKS } from "../../procedures/tern/photos/_drawing/engine/ink.ts";
+import { materials, type Paint } from "../../procedures/tern/photos/_drawing/engine/raster.ts";
 
 /** Relative luminance of `#rrggbb` (WCAG 2.2, definition of relative luminance). */
 function luminance(colour: string): number {
@@ -77,10 +79,6 @@ const SHAPES: readonly (readonly [string, string])[] = [
   ["red", "rail"],
   ["block", "ground"],
   ["red-block", "ground"],
-  ["dl", "d0"],
-  ["dl", "d1"],
-  ["dl", "d2"],
-  ["dl", "hot"],
   ["go", "ground"],
   ["go", "plate"],
 ];
@@ -99,4 +97,41 @@ describe.each(Object.entries(themes))("%s", (_, tokens) => {
 
 it("is the same night by the button and by the device", () => {
   expect(themes["night by button"]).toEqual(themes["night by device"]);
+});
+
+describe("the demo's drawings by night (WCAG 2.2, 1.4.11: 3 : 1)", () => {
+  const hex = (colour: readonly number[]) => `#${colour.map((part) => part.toString(16).padStart(2, "0")).join("")}`;
+  const { night, day } = INKS;
+  /** A paint's tones: lit, middle, turned away. */
+  const tones = (paint: Paint) =>
+    night.tones.slice(materials.indexOf(paint) * 4, materials.indexOf(paint) * 4 + 3).map(hex);
+  const surfaces: readonly Paint[] = ["body", "deck", "metal", "soft", "linen", "web", "grip", "dark", "hole"];
+  const heroes: readonly Paint[] = ["hero", "heroDeep", "heroGlass"];
+  const meanings: readonly Paint[] = ["signal", "good", "amber", "yellow", "blue", "pad"];
+
+  it("are drawn in the inks of the pages", () => {
+    for (const [{ ground, red }, tokens] of [
+      [day, themes.day],
+      [night, themes["night by device"]],
+    ] as const)
+      expect([ground, red].map(hex)).toEqual([tokens["plate"], tokens["go"]]);
+    expect(hex(day.ink)).toBe(themes.day["ink"]);
+  });
+  it.each([...surfaces, "screen", "glass", "shade", ...heroes] as const)("show lines on %s", (paint) => {
+    for (const tone of tones(paint)) expect(contrast(hex(night.ink), tone), tone).toBeGreaterThanOrEqual(3);
+  });
+  it("show the red arrow on its dark edge", () =>
+    expect(contrast(hex(night.red), hex(night.ground))).toBeGreaterThanOrEqual(3));
+  it.each(meanings)("tell %s from the part that it stands on", (paint) => {
+    for (const part of ["body", "deck", "metal", "soft", "dark", "hole"] as const)
+      expect(contrast(tones(paint)[0]!, tones(part)[0]!), part).toBeGreaterThanOrEqual(3);
+  });
+  it.each(["redOnWhite", "greenOnWhite"] as const)("tell %s on a white dial", (paint) =>
+    expect(contrast(tones(paint)[0]!, tones("pad")[0]!)).toBeGreaterThanOrEqual(3),
+  );
+  it("keep a dark lamp darker than a lit one, and white lighter than black", () => {
+    for (const lit of ["good", "amber"] as const)
+      expect(luminance(tones(lit)[0]!)).toBeGreaterThan(5 * luminance(tones("hole")[0]!));
+    expect(contrast(tones("pad")[0]!, tones("dark")[0]!)).toBeGreaterThanOrEqual(7);
+  });
 });

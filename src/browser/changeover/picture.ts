@@ -3,6 +3,7 @@ import type { PictureData } from "../../site/plans/walks.ts";
 import { arrowShape } from "../../drawing/arrow.ts";
 import { placeCallouts, RADIUS } from "../../drawing/callouts.ts";
 import { draw, element } from "../element.ts";
+import { withNight } from "../night-picture.ts";
 
 const WIDTH = 420;
 
@@ -22,7 +23,7 @@ function plateOf(address: string, [, width, height, alt, marks = [], arrows = []
   const photo = element(
     "div",
     { class: "photo" },
-    element("img", { src: address, width: String(width), height: String(height), alt, decoding: "async" }),
+    withNight(element("img", { src: address, width: String(width), height: String(height), alt, decoding: "async" })),
   );
   if (marks.length + arrows.length > 0) {
     const lines = arrows.map(([a, b, c, d]) => ({ from: [a!, b!] as const, to: [c!, d!] as const }));

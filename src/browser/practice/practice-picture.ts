@@ -1,6 +1,7 @@
 /** A photo with its numbers for a question: what the numbers mean is what is asked, so it is not said. */
 import type { BankPhoto } from "../../site/study/questions.ts";
 import { draw } from "../element.ts";
+import { withNight } from "../night-picture.ts";
 import { textElement, homeOf } from "./practice-page.ts";
 
 const WIDTH = 420;
@@ -36,7 +37,7 @@ export function drawPicture({ src, width, height, alt, marks }: BankPhoto, press
     );
     drawing.append(group);
   }
-  figure.append(image, drawing);
+  figure.append(withNight(image), drawing);
   if (press) {
     figure.classList.add("to-press");
     figure.addEventListener("click", ({ clientX, clientY }) => {

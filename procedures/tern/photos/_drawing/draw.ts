@@ -1,5 +1,6 @@
-/** Draws every photo of the Tern trolley and writes its sidecar: `node draw.ts`, or `node draw.ts id id` for some. */
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+/** Draws every photo of the Tern trolley, by day and by night, and writes its sidecar: `node draw.ts`, or `node draw.ts id id` for some. */
+import { createHash } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import sharp from "sharp";
 import { picture } from "./engine/camera.ts";
@@ -29,6 +30,13 @@ async function asJpeg(pixels: Uint8Array, most = 245_000): Promise<Uint8Array> {
   return bytes;
 }
 
+/** By night it is shown on screens alone, 960 points wide. */
+const asNight = (pixels: Uint8Array): Promise<Uint8Array> =>
+  sharp(pixels, { raw: { width: picture.width, height: picture.height, channels: 3 } })
+    .resize({ width: 960 })
+    .webp({ quality: 78, effort: 6 })
+    .toBuffer();
+
 const wanted = process.argv.slice(2);
 const unknown = wanted.filter((id) => !scenes.some((scene) => scene.id === id));
 if (unknown.length > 0) throw new Error(`No drawing is called ${unknown.join(", ")}`);
@@ -38,10 +46,15 @@ if (twice.length > 0) throw new Error(`Two drawings are called ${twice.map((scen
 let written = 0;
 const chosen = wanted.length > 0 ? scenes.filter((scene) => wanted.includes(scene.id)) : scenes;
 for (const scene of chosen) {
-  const { pixels, sidecar, notes } = drawScene(scene, fine);
+  const { pixels, night, sidecar, notes } = drawScene(scene, fine);
   const jpeg = await asJpeg(pixels);
+  // The night's picture names the day's that it belongs to.
+  const nightName = `${scene.id}.night-${createHash("sha256").update(jpeg).digest("hex").slice(0, 8)}.webp`;
+  for (const name of readdirSync(folder))
+    if (name.startsWith(`${scene.id}.night-`) && name !== nightName) rmSync(join(folder, name));
   const changed = [
     writeIfChanged(join(folder, `${scene.id}.jpg`), jpeg),
+    writeIfChanged(join(folder, nightName), await asNight(night)),
     writeIfChanged(join(folder, `${scene.id}.yaml`), Buffer.from(sidecar)),
   ].includes(true);
   if (changed) written += 1;

@@ -1,6 +1,6 @@
 /** The red arrow that says what moves where, and the dashed lines of the way there. */
 import { project, type Frame } from "./camera.ts";
-import { ground, ink, red, type Overlay } from "./ink.ts";
+import type { Overlay } from "./ink.ts";
 import { isSeen, type Seen } from "./raster.ts";
 import { between, lengthOf, subtract, type Point } from "./points.ts";
 
@@ -22,8 +22,8 @@ export function layArrow(frame: Frame, { path, both = false, thin = false }: Arr
   const size = thin ? { shaft: 8, head: 24, long: 42 } : { shaft: 12, head: 33, long: 56 };
   const outline = arrowOutline(points, size.shaft, size.head, size.long, both);
   return [
-    { kind: "stroke", points: [...outline, outline[0]!], colour: ground, width: 12 },
-    { kind: "area", points: outline, colour: red },
+    { kind: "stroke", points: [...outline, outline[0]!], colour: "ground", width: 12 },
+    { kind: "area", points: outline, colour: "red" },
   ];
 }
 
@@ -81,7 +81,7 @@ export function layDashes(frame: Frame, seen: Seen, path: readonly Point[], dash
   let run: Flat[] = [],
     walked = 0;
   const flush = (): void => {
-    if (run.length > 1) out.push({ kind: "stroke", points: run, colour: ink, width: 3 });
+    if (run.length > 1) out.push({ kind: "stroke", points: run, colour: "ink", width: 3 });
     run = [];
   };
   for (let k = 0; k + 1 < path.length; k++) {

@@ -5,13 +5,17 @@ import { picture } from "./camera.ts";
 type Colour = readonly [number, number, number];
 const colour = (hex: string): Colour => [1, 3, 5].map((i) => parseInt(hex.slice(i, i + 2), 16)) as unknown as Colour;
 
-/** The look's ink, photo ground and red. */
-export const ink = colour("#12150c"),
-  ground = colour("#eef0e6"),
-  red = colour("#9c0e09");
+/** Three tones of a paint: lit, middle, turned away. */
+type Tones = readonly [string, string, string];
+/** What a picture is drawn in: the page's ink, its photo ground and its red, and the tones of each paint. */
+export interface Inks {
+  readonly ink: Colour;
+  readonly ground: Colour;
+  readonly red: Colour;
+  readonly tones: readonly Colour[];
+}
 
-/** Lit, middle and turned-away tone of each paint. */
-const tones: Readonly<Record<Paint, readonly [string, string, string]>> = {
+const day: Readonly<Record<Paint, Tones>> = {
   body: ["#ffffff", "#e3e6d9", "#c6cbba"],
   deck: ["#f8f9f3", "#d9dccf", "#bbc0ae"],
   metal: ["#e6e9de", "#c9cdbe", "#a6ab99"],
@@ -28,25 +32,70 @@ const tones: Readonly<Record<Paint, readonly [string, string, string]>> = {
   amber: ["#ff9d0a", "#e08400", "#bd6f00"],
   yellow: ["#ffe600", "#e6cf00", "#c4b100"],
   blue: ["#2a6fdb", "#225cb8", "#1b4a94"],
+  linen: ["#fbfbf8", "#e9ebe1", "#d3d7c8"],
+  redOnWhite: ["#9c0e09", "#860c08", "#700a06"],
+  greenOnWhite: ["#2f9e44", "#278538", "#1f6c2d"],
   hero: ["#c6d13f", "#b2bd33", "#99a427"],
   heroDeep: ["#b9c437", "#a4af2c", "#8b9522"],
   heroGlass: ["#f6f8dc", "#eef2c4", "#e3e9a6"],
   shade: ["#dcdfd1", "#dcdfd1", "#dcdfd1"],
 };
-const table: readonly Colour[] = materials.flatMap((material) => [...tones[material].map(colour), colour("#000000")]);
+/**
+ * By night surfaces go dark and lines light, and each stays lit from the same side. What has a meaning keeps its colour,
+ * as bright as it takes to be told from its surface at 3 : 1 (WCAG 2.2, 1.4.11); a dark lamp stays dark, a white pointer
+ * and a white dial stay white.
+ */
+const night: Readonly<Record<Paint, Tones>> = {
+  body: ["#3a4030", "#2a2f21", "#1e2217"],
+  deck: ["#343a2b", "#262b1e", "#1b1f14"],
+  metal: ["#484e3d", "#363b2d", "#272b1f"],
+  soft: ["#3f4535", "#30352a", "#24281c"],
+  pad: ["#deddca", "#c4c3ad", "#a9a892"],
+  web: ["#0b0d08", "#080a06", "#050604"],
+  grip: ["#0b0d08", "#080a06", "#050604"],
+  dark: ["#0b0d08", "#080a06", "#050604"],
+  hole: ["#050604", "#040503", "#030402"],
+  screen: ["#0b0d08", "#080a06", "#050604"],
+  glass: ["#4a503f", "#3a4030", "#2a2f21"],
+  signal: ["#ff6f60", "#ec5f51", "#d65244"],
+  good: ["#3fbf58", "#36a94d", "#2e9342"],
+  amber: day.amber,
+  yellow: day.yellow,
+  blue: ["#6d9ff2", "#5b8ee6", "#4b7dd6"],
+  linen: ["#565c49", "#474d3c", "#393f30"],
+  redOnWhite: day.redOnWhite,
+  greenOnWhite: ["#278538", "#1f6c2d", "#1a5a26"],
+  hero: ["#6f7830", "#5c6427", "#4a511f"],
+  heroDeep: ["#666f2c", "#545c23", "#434a1c"],
+  heroGlass: ["#5c6427", "#4a511f", "#3d431a"],
+  shade: ["#0b0d08", "#0b0d08", "#0b0d08"],
+};
+const inks = (ink: string, ground: string, red: string, tones: Readonly<Record<Paint, Tones>>): Inks => ({
+  ink: colour(ink),
+  ground: colour(ground),
+  red: colour(red),
+  tones: materials.flatMap((material) => [...tones[material].map(colour), colour("#000000")]),
+});
+/** The inks by day and by night; ground and red are `--plate` and `--go` of the style sheets. */
+export const INKS = {
+  day: inks("#12150c", "#eef0e6", "#9c0e09", day),
+  night: inks("#d3d1bb", "#14170e", "#ff9384", night),
+} as const;
 
 /** Line widths in picture points: against air, between parts that touch, between surfaces of one body. */
 const widths = { outline: 4.6, contact: 3.3, inner: 2.4 } as const;
 /** How much of what stands behind glass is covered by its tint. */
 const glassCover = 0.42;
 
+/** Which of the inks a mark is laid in. */
+type Laid = "ink" | "ground" | "red";
 /** A polygon, or a line of discs, laid over the picture, in picture points. */
 export type Overlay =
-  | { readonly kind: "area"; readonly points: readonly (readonly [number, number])[]; readonly colour: Colour }
+  | { readonly kind: "area"; readonly points: readonly (readonly [number, number])[]; readonly colour: Laid }
   | {
       readonly kind: "stroke";
       readonly points: readonly (readonly [number, number])[];
-      readonly colour: Colour;
+      readonly colour: Laid;
       readonly width: number;
     };
 
@@ -54,26 +103,30 @@ export type Overlay =
  * The picture as RGB bytes, 1600 by 1200. `gap` is the step in depth (mm) that counts as air between two surfaces;
  * `weight` makes all lines so many times as wide, for a picture that is made smaller.
  */
-export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[], weight = 1): Uint8Array {
+export function inkPicture(seen: Seen, gap: number, overlays: readonly Overlay[], inks: Inks, weight = 1): Uint8Array {
   const { width, height } = seen,
     count = width * height;
   const fine = finePixels(count * 3);
   for (let i = 0; i < count; i++)
-    setPixel(fine, i, seen.solid.key[i] === 0 && seen.solid.paint[i] === 0 ? ground : table[seen.solid.paint[i]!]!);
-  drawLines(fine, seen, seen.solid, gap, () => true, weight);
+    setPixel(
+      fine,
+      i,
+      seen.solid.key[i] === 0 && seen.solid.paint[i] === 0 ? inks.ground : inks.tones[seen.solid.paint[i]!]!,
+    );
+  drawLines(fine, seen, seen.solid, gap, () => true, weight, inks.ink);
   if (seen.hasGlass) {
     for (let i = 0; i < count; i++) {
       if (seen.glass.key[i] === 0 || seen.glass.depth[i]! < seen.solid.depth[i]!) continue;
-      const tint = table[seen.glass.paint[i]!]!;
+      const tint = inks.tones[seen.glass.paint[i]!]!;
       for (let k = 0; k < 3; k++)
         fine[i * 3 + k] = Math.round(fine[i * 3 + k]! * (1 - glassCover) + tint[k]! * glassCover);
     }
-    drawLines(fine, seen, seen.glass, gap, (i) => seen.glass.depth[i]! >= seen.solid.depth[i]!, 0.8 * weight);
+    drawLines(fine, seen, seen.glass, gap, (i) => seen.glass.depth[i]! >= seen.solid.depth[i]!, 0.8 * weight, inks.ink);
   }
   for (const overlay of overlays)
     overlay.kind === "area"
-      ? fillArea(fine, seen, overlay.points, overlay.colour)
-      : strokeLine(fine, seen, overlay.points, overlay.colour, overlay.width);
+      ? fillArea(fine, seen, overlay.points, inks[overlay.colour])
+      : strokeLine(fine, seen, overlay.points, inks[overlay.colour], overlay.width);
   return shrink(fine, seen.fine);
 }
 
@@ -97,6 +150,7 @@ function drawLines(
   gap: number,
   isShown: (i: number) => boolean,
   weight: number,
+  ink: Colour,
 ): void {
   const stamps = Object.fromEntries(
     Object.entries(widths).map(([kind, w]) => [kind, discOffsets((w * weight * fine) / 2)]),

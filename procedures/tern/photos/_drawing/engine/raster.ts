@@ -40,6 +40,9 @@ export const materials = [
   "amber",
   "yellow",
   "blue",
+  "linen",
+  "redOnWhite",
+  "greenOnWhite",
   "hero",
   "heroDeep",
   "heroGlass",
@@ -64,6 +67,9 @@ const heroOf: Readonly<Record<Material, Paint>> = {
   amber: "amber",
   yellow: "yellow",
   blue: "blue",
+  linen: "linen",
+  redOnWhite: "redOnWhite",
+  greenOnWhite: "greenOnWhite",
 };
 
 let layers: readonly [Layer, Layer] | undefined;

@@ -1,7 +1,7 @@
 /** One drawing: what stands in it, from where it is seen, what moves, and what the numbered marks point at. */
 import { fitFrame, lookFrom, picture, project, views, type Camera, type View } from "./camera.ts";
 import { layArrow, layDashes, type Arrow } from "./arrows.ts";
-import { inkPicture } from "./ink.ts";
+import { inkPicture, INKS } from "./ink.ts";
 import { layTwins, twinRoom, type Twins } from "./twins.ts";
 import { isSeen, lookAt } from "./raster.ts";
 import { castShadow } from "./shadow.ts";
@@ -48,6 +48,8 @@ export interface Scene {
 /** A finished drawing: RGB bytes and its sidecar's text. `notes` says what a look at the picture should settle. */
 export interface Drawing {
   readonly pixels: Uint8Array;
+  /** The same in the inks of the night. */
+  readonly night: Uint8Array;
   readonly sidecar: string;
   readonly notes: readonly string[];
 }
@@ -91,11 +93,15 @@ export function drawScene(scene: Scene, fine: number): Drawing {
       if (Math.hypot((a.x - b.x) * 4, (a.y - b.y) * 3) < 0.22) notes.push(`marks ${a.n} and ${b.n} are close together`);
     }),
   );
-  const pixels = inkPicture(seen, gap, overlays);
-  if (scene.twins) layTwins(pixels, scene.twins, view.camera, new Set(scene.hero));
+  const [pixels, night] = [INKS.day, INKS.night].map((inks) => {
+    const drawn = inkPicture(seen, gap, overlays, inks);
+    if (scene.twins) layTwins(drawn, scene.twins, view.camera, new Set(scene.hero), inks);
+    return drawn;
+  }) as [Uint8Array, Uint8Array];
   const beside = scene.twins ? ` (right: ${scene.twins.right.words}; wrong: ${scene.twins.wrong.words})` : "";
   return {
     pixels,
+    night,
     sidecar: writeSidecar(scene, `${scene.alt}${beside}, ${view.words}`, places),
     notes,
   };

@@ -14,13 +14,16 @@ export type Material =
   | "hole"
   | "soft"
   | "pad"
+  | "linen"
   | "screen"
   | "glass"
   | "signal"
   | "good"
   | "amber"
   | "yellow"
-  | "blue";
+  | "blue"
+  | "redOnWhite"
+  | "greenOnWhite";
 
 /** A triangle with one normal per corner, so that round surfaces shade in bands. */
 export interface Triangle {

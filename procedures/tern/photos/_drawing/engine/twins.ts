@@ -1,6 +1,6 @@
 /** A sign close by, right above wrong, laid over the right side of a picture: with a tick, and with a cross. */
 import { fitFrame, lookFrom, picture, type Camera } from "./camera.ts";
-import { ground, ink, inkPicture, red, type Overlay } from "./ink.ts";
+import { inkPicture, type Inks, type Overlay } from "./ink.ts";
 import { lookAt } from "./raster.ts";
 import type { Point } from "./points.ts";
 import type { Shape } from "./shapes.ts";
@@ -28,13 +28,13 @@ const left = picture.width - size.width - 24;
 const weight = 2.2;
 
 /** Lays both twins into finished pixels (RGB, the picture's size). */
-export function layTwins(pixels: Uint8Array, twins: Twins, own: Camera, heroes: ReadonlySet<string>): void {
+export function layTwins(pixels: Uint8Array, twins: Twins, own: Camera, heroes: ReadonlySet<string>, inks: Inks): void {
   const camera = twins.from ? lookFrom(...twins.from) : own;
   const frame = fitFrame(camera, twins.frame, 0.84);
   const tops = [picture.height / 2 - size.height - 50, picture.height / 2 + 50];
   [twins.right, twins.wrong].forEach(({ state }, at) => {
     const seen = lookAt(state, frame, heroes, 1);
-    layInto(pixels, inkPicture(seen, 4 / frame.scale, badge(at === 0), weight), tops[at]!);
+    layInto(pixels, inkPicture(seen, 4 / frame.scale, badge(at === 0), inks, weight), tops[at]!, inks);
   });
 }
 
@@ -49,12 +49,12 @@ function badge(isRight: boolean): Overlay[] {
   const stroke = (points: readonly (readonly [number, number])[]): Overlay => ({
     kind: "stroke",
     points: points.map(([u, v]) => [x + u, y + v] as const),
-    colour: isRight ? ink : red,
+    colour: isRight ? "ink" : "red",
     width: 40,
   });
   return [
-    { kind: "area", points: disc(r), colour: isRight ? ink : red },
-    { kind: "area", points: disc(r - 16), colour: ground },
+    { kind: "area", points: disc(r), colour: isRight ? "ink" : "red" },
+    { kind: "area", points: disc(r - 16), colour: "ground" },
     ...(isRight
       ? [
           stroke([
@@ -77,7 +77,7 @@ function badge(isRight: boolean): Overlay[] {
 }
 
 /** Averages a picture into its smaller place, with a border of ink round it. */
-function layInto(pixels: Uint8Array, from: Uint8Array, top: number): void {
+function layInto(pixels: Uint8Array, from: Uint8Array, top: number, { ink }: Inks): void {
   const border = 5;
   for (let y = -border; y < size.height + border; y++)
     for (let x = -border; x < size.width + border; x++) {

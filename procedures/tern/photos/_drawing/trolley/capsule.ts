@@ -331,7 +331,10 @@ function canopyCatch(x: number, out: boolean): Shape {
 
 /** The pad in the tub, or lifted at its near edge. */
 export const mattressPad = (): Shape =>
-  name("capsule-pad", slab([tub.x + 34, tub.y + 34, tub.floor + 14], [tub.length - 68, tub.width - 68, 40], 20, "pad"));
+  name(
+    "capsule-pad",
+    slab([tub.x + 34, tub.y + 34, tub.floor + 14], [tub.length - 68, tub.width - 68, 40], 20, "linen"),
+  );
 
 /** A sheet over the pad, its near edge hanging over the rim by so many millimetres. */
 export function sheetOver(hang = 0): Shape {

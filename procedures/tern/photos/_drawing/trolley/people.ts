@@ -11,20 +11,20 @@ export function hand(at: Point, from: Point, bar: Point): Shape {
     elbow = add(at, scale(back, 330));
   const finger = (i: number): Shape => {
     const root = add(at, scale(along, (i - 1.5) * 19));
-    return limb(add(root, scale(back, 26)), add(root, scale(back, -20)), 10, "pad", 9);
+    return limb(add(root, scale(back, 26)), add(root, scale(back, -20)), 10, "linen", 9);
   };
   return name(
     "hand",
-    limb(wrist, add(at, scale(back, 16)), 30, "pad", 36),
+    limb(wrist, add(at, scale(back, 16)), 30, "linen", 36),
     ...[0, 1, 2, 3].map(finger),
     limb(
       add(at, add(scale(along, 44), scale(back, 20))),
       add(at, add(scale(along, 30), scale(back, -16))),
       11,
-      "pad",
+      "linen",
       10,
     ),
-    limb(sleeve, wrist, 36, "pad", 29),
+    limb(sleeve, wrist, 36, "linen", 29),
     limb(elbow, sleeve, 44, "web", 38),
   );
 }
@@ -41,8 +41,8 @@ export function finger(at: Point, from: Point): Shape {
   const back = unit(subtract(from, at));
   return name(
     "hand",
-    limb(add(at, scale(back, 70)), add(at, scale(back, 9)), 13, "pad", 9),
-    ball(add(at, scale(back, 104)), 40, "pad"),
+    limb(add(at, scale(back, 70)), add(at, scale(back, 9)), 13, "linen", 9),
+    ball(add(at, scale(back, 104)), 40, "linen"),
     limb(add(at, scale(back, 320)), add(at, scale(back, 130)), 44, "web", 36),
   );
 }
@@ -56,7 +56,7 @@ export function doll(crown: Point, length: number): Shape {
   const at = (along: number, side: number, high = z): Point => add(crown, [length * along, length * side, high]);
   const neck = (2 * head) / length + 0.02;
   const hip = 0.5 + (isSmall ? 0.06 : 0);
-  const skin = "pad",
+  const skin = "linen",
     cloth = "soft";
   const arm = (s: number): Shape =>
     join(

@@ -37,9 +37,9 @@ export function childCradle(): Shape {
     (u) => wallAt(u),
     "body",
   );
-  const pad = slab([x + 30, y + 30, floor], [length - 60, width - 60, 44], 46, "pad");
-  const head = slab([x + 50, 190, floor + 44], [200, 180, 26], 30, "pad");
-  const cheek = name("cheek", slab([x + 60, 374, floor + 44], [180, 52, 84], 24, "pad"));
+  const pad = slab([x + 30, y + 30, floor], [length - 60, width - 60, 44], 46, "linen");
+  const head = slab([x + 50, 190, floor + 44], [200, 180, 26], 30, "linen");
+  const cheek = name("cheek", slab([x + 60, 374, floor + 44], [180, 52, 84], 24, "linen"));
   const slots = strapLines.flatMap((u) => [
     join(slot(u, y + width + 0.8), slot(u, y + width - 20.8)),
     join(slot(u, y - 0.8), slot(u, y + 20.8)),
@@ -251,7 +251,7 @@ export function deckMattress(): Shape {
   const board = slab([x, y, deck.top], [length, width, 12], 26, "metal"),
     pad = slab([x + 6, y + 6, deck.top + 12], [length - 12, width - 12, top - deck.top - 12], 44, "soft");
   const seams = [430, 900].map((u) => box([u + 60, y + 6, top], [3, width - 12, 0.8], "metal"));
-  const pillow = slab([x + 30, 160, top], [230, 240, 34], 60, "pad");
+  const pillow = slab([x + 30, 160, top], [230, 240, 34], 60, "linen");
   return name("deck-mattress", board, pad, ...seams, pillow, ...anchors.map(anchorRing));
 }
 /** An anchor ring standing out of the mattress. */

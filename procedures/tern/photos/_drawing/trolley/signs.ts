@@ -51,8 +51,8 @@ export function gauge(at: Point, face: 1 | -1, radius: number, needle: number): 
   return name(
     "gauge",
     patch(arcPoints(at, radius, "x", 0, 360, 28).slice(1), "pad"),
-    field(at, face, radius * 0.62, radius * 0.94, -40, 70, "good"),
-    field(at, face, radius * 0.62, radius * 0.94, 185, 220, "signal"),
+    field(at, face, radius * 0.62, radius * 0.94, -40, 70, "greenOnWhite"),
+    field(at, face, radius * 0.62, radius * 0.94, 185, 220, "redOnWhite"),
     patch(
       [
         tip(needle, radius * 0.86),

@@ -324,7 +324,7 @@ export function openBag(at: Point): Shape {
       "metal",
     ),
     ...pouches.map(([u, v], i) =>
-      slab([x + u, y + v, z + 40], [i === 7 ? 170 : 100, 110, 120 + ((i * 29) % 40)], 16, "pad"),
+      slab([x + u, y + v, z + 40], [i === 7 ? 170 : 100, 110, 120 + ((i * 29) % 40)], 16, "linen"),
     ),
     ...pouches.map(([u, v], i) =>
       slab([x + u + 20, y + v + 30, z + 160 + ((i * 29) % 40)], [60, 40, 2], 6, i % 3 === 0 ? "metal" : "hole"),
