@@ -1,7 +1,8 @@
 /** Leaves out of a minified stylesheet the rules that a set of pages can't use. */
 
 /**
- * The stylesheet without rules whose selectors ask for a class or an element of ours (`check-code`) that `has` denies. What stands in brackets (`:not(.x)`,
+ * The stylesheet without rules whose selectors ask for a class or an element of ours (`check-code`) that `has`
+ * denies. What stands in brackets (`:not(.x)`,
  * `:has(.y)`)
  * counts as met; at-rules other than conditions (`@font-face`, `@page`, `@keyframes`) and rules with nested ones stay
  * whole.

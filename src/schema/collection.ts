@@ -466,7 +466,7 @@ export interface Photo extends Located {
   readonly platform: string;
   /** Image file, relative to the collection; absent if there is only a sidecar. */
   readonly file?: string;
-  /** The same picture in light lines on a dark ground, for dark screens; absent where there is none of this very picture. */
+  /** The same picture in light lines on a dark ground, for dark screens; absent where none was made of this picture. */
   readonly night?: string;
   /** Sidecar file; absent if there is none. */
   readonly sidecar?: string;

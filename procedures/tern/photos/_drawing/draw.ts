@@ -1,4 +1,7 @@
-/** Draws every photo of the Tern trolley, by day and by night, and writes its sidecar: `node draw.ts`, or `node draw.ts id id` for some. */
+/**
+ * Draws every photo of the Tern trolley, by day and by night, and writes its sidecar: `node draw.ts`, or
+ * `node draw.ts id id` for some.
+ */
 import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";

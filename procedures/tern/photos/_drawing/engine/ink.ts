@@ -41,9 +41,9 @@ const day: Readonly<Record<Paint, Tones>> = {
   shade: ["#dcdfd1", "#dcdfd1", "#dcdfd1"],
 };
 /**
- * By night surfaces go dark and lines light, and each stays lit from the same side. What has a meaning keeps its colour,
- * as bright as it takes to be told from its surface at 3 : 1 (WCAG 2.2, 1.4.11); a dark lamp stays dark, a white pointer
- * and a white dial stay white.
+ * By night surfaces go dark and lines light, and each stays lit from the same side. What has a meaning keeps its
+ * colour, as bright as it takes to be told from its surface at 3 : 1 (WCAG 2.2, 1.4.11); a dark lamp stays dark, a
+ * white pointer and a white dial stay white.
  */
 const night: Readonly<Record<Paint, Tones>> = {
   body: ["#3a4030", "#2a2f21", "#1e2217"],
