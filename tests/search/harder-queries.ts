@@ -131,7 +131,7 @@ export const HARDER: readonly Asked[] = [
   ["Why do we pull the plug before reading the battery bars?", "power-and-gas-check", "power-cable"],
   ["freezing van batteries", "cold-vehicle-start", "endurance"],
   ["frost heater canopy closed", "cold-vehicle-start"],
-  ["wiping down after the run", "clean-and-restock"],
+  ["wiping down after the run", "clean-and-restock", "restock"],
   ["pod went out cold what happened", "incidents"],
   ["whats missing tonite", "tonight"],
   ["is my laminated card old", "check", "cards", "folders"],

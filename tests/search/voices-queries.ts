@@ -25,7 +25,7 @@ export const FIRST_VOICES: readonly Query[] = [
   ["ear muffs toddler", "tern/procedures/hearing-protection/"],
   ["restock after cradle run", "tern/ready/restock/child-cradle/", "tern/procedures/clean-and-restock/"],
   ["sanitize stretcher after the call", "tern/procedures/clean-and-restock/"],
-  ["straps with blue thread", "tern/amendments/cradle-straps/"],
+  ["straps with blue thread", "tern/amendments/cradle-straps/", "tern/procedures/fit-child-cradle/"],
   ["is this card current", "check/"],
   ["baby for cooling set up", "tern/procedures/fit-cooling-unit/", "tern/options/cooling-unit/"],
   // A new starter.
@@ -166,7 +166,13 @@ export const SECOND_VOICES: readonly Query[] = [
     "tern/options/pump-rack/revisions/2/",
     "tern/options/pump-rack/notices/2/",
   ],
-  ["how to sterilise and refill everything after a mission", "tern/procedures/clean-and-restock/"],
+  [
+    "how to sterilise and refill everything after a mission",
+    "tern/procedures/clean-and-restock/",
+    "tern/ready/restock/newborn-capsule/",
+    "tern/ready/restock/child-cradle/",
+    "tern/ready/restock/deck-harness/",
+  ],
   ["adult arrangement", "tern/configurations/deck-harness/"],
   ["table of who goes in what by weight", "tern/bands/", ""],
   ["dosing unit clamp", "tern/fastenings/dosing-clamp/"],

@@ -85,7 +85,7 @@ function start(form: HTMLFormElement, list: FindList): void {
       isNothing =
         !how.theRest &&
         (isMostlyUnknown(used, known, list.otherNames) ||
-          (chooser.length === 0 && all.length > 0 && isTooLittle(used, left.length > 0, all[0]!.score)));
+          (chooser.length === 0 && all.length > 0 && isTooLittle(used, left, all[0]!.score)));
     const byWords = isNothing ? [] : all.slice(0, MOST_SHOWN),
       ranked = chooser.length
         ? withChooser(

@@ -145,7 +145,6 @@ const CUES: readonly (readonly [typed: RegExp, answers: (entry: FindEntry) => bo
   [/\b(?:where|wheres|find|kept|lives?|stored)\b/, ({ kind }) => kind === "Item" || kind === "Place", 38],
   [/\b(?:how many|spares?)\b/, ({ kind }) => kind === "Item", 25],
   [/\b(?:weighs?|heavy|mass)\b/, ({ kind }) => kind === "Item" || kind === "Configuration", 77],
-  [/\bwhat (?:is|are|s)\b/, ({ kind }) => kind === "Item" || kind === "Place" || kind === "Fastening", 39],
   [/\b(?:means?|meaning|words?|what is an? \w+$)\b/, ({ defines }) => defines === true, 54],
 ];
 
@@ -207,8 +206,8 @@ const SURE = 100,
  * Whether the best page has too little of a short query to be shown for it, where one of its words stands nowhere on
  * the site. The bound is the one that told the queries in `tests/search` best from what is not there.
  */
-export function isTooLittle(query: string, hasUnknown: boolean, best: number): boolean {
-  return hasUnknown && queryWords(query).length <= FEW_WORDS && best < ENOUGH;
+export function isTooLittle(query: string, unknown: readonly string[], best: number): boolean {
+  return unknown.some(isWord) && queryWords(query).length <= FEW_WORDS && best < ENOUGH;
 }
 
 /** Kinds of page that are right for some weights only: none of them answers a weight before the page that chooses. */
@@ -432,10 +431,6 @@ const WORDS = 80,
   TEXT = 10,
   /** Lost for each time that the number of steps grows e times: one of many has a word by chance. */
   STEPS = 7;
-/** The more steps a page has, the less one of them counts, too: beyond so many by this power of how many more. */
-const USUAL_STEPS = 8,
-  BY_CHANCE = 0.1;
-
 /** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
 function scorePage(
   page: Stems,
@@ -478,13 +473,12 @@ function scorePage(
     inOneStep = 0,
     together = 0;
   const strewn = [...outside];
-  const byChance = Math.min(1, (USUAL_STEPS / Math.max(1, page.parts.length)) ** BY_CHANCE);
   page.parts.forEach(({ said, more, pairs }, index) => {
     const inSaid = wanted.map((word) => bestIn(word, said)),
       inEither = wanted.map((word, of) => Math.max(inSaid[of]!, bestIn(word, more)));
     // Beside the instruction much is said: there only the word itself counts.
     const inStep = wanted.map((word, of) => Math.max(inSaid[of]!, isThere(word, more) ? IN_DETAIL / IN_STEP : 0));
-    best = Math.max(best, shareOf(inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * byChance * how))));
+    best = Math.max(best, shareOf(inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how))));
     inOneStep = Math.max(inOneStep, shareOf(inEither));
     inEither.forEach((how, of) => (strewn[of] = Math.max(strewn[of]!, how)));
     together = Math.max(together, shareTogether(wanted, pairs));
@@ -678,8 +672,9 @@ function isKnown(word: string, known: Known): boolean {
   const stem = stemOf(word);
   if (EMPTY.has(word) || /\d/.test(word) || known.has(word) || kinOf.has(stem)) return true;
   if (known.has(word.replace(/(?<=..)s$/, ""))) return true;
-  // What is left of a misspelt word may be another: `hering` is no form of `her`.
-  if (stem.length > 3 && stemsKnown(known).has(stem)) return true;
+  // What is left of a misspelt word may be another: `hering` is no form of `her`, but `pinned` is one of `pin`.
+  const isForm = stem.length > 3 || /([bdfglmnprt])\1(?:ed|ing)$/.test(word);
+  if (isForm && stemsKnown(known).has(stem)) return true;
   for (const other of known.keys()) if (other.startsWith(word)) return true;
   return false;
 }
@@ -715,6 +710,11 @@ export function unknownWords(
 /** The words that stand in what is in force, without histories, forms and rules. */
 const knownInForce = remember((known: Known): Known => new Map([...known].filter(([, count]) => count > 0)));
 
+/** Two letters shorten something (`nb capsule`): they don't say that it is another thing. */
+function isWord(word: string): boolean {
+  return word.length > 2;
+}
+
 /**
  * Whether so much of the query stands nowhere that pages with the rest are no answer: half of its telling words or
  * more. Who asks for a chest drain is not helped with everything about the chest. What stands only in histories, forms
@@ -725,8 +725,8 @@ export function isMostlyUnknown(
   known: Known,
   otherNames: Readonly<Record<string, readonly string[]>>,
 ): boolean {
-  const words = queryWords(query),
-    unknown = unknownWords(query, known, otherNames);
+  const words = queryWords(query).filter(isWord),
+    unknown = unknownWords(query, known, otherNames).filter(isWord);
   // Beside a thing that is known, what it does may be said in words that stand nowhere: `needle falling`.
   const isDoing = (word: string) => word.length > 5 && word.endsWith("ing");
   const isThing = words.some((word) => !isDoing(word) && !unknown.includes(word))
@@ -734,7 +734,7 @@ export function isMostlyUnknown(
     : () => true;
   const { length } = words.filter(isThing),
     absent = unknown.filter(isThing).length,
-    notInForce = unknownWords(query, knownInForce(known), otherNames).filter(isThing).length;
+    notInForce = unknownWords(query, knownInForce(known), otherNames).filter(isWord).filter(isThing).length;
   // Beside one that stands nowhere, a word that only means the same as one there is half an answer.
   const met = wordsOfNames(query, otherNames);
   const likened =

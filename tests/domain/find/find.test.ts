@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import {
   correctQuery,
+  isMostlyUnknown,
   isTooLittle,
   pairsIn,
   unknownWords,
@@ -126,6 +127,17 @@ describe("a word that stands nowhere (seen on the demo: each was taken for anoth
   it("is told apart from words that are known in another form, by another name, or say nothing", () => {
     expect(unknownWords("the capsules pod ounces lcok", known, { capsule: ["pod"] })).toEqual(["ounces", "lcok"]);
     expect(correctQuery("lcok", known)).toBe("lock");
+  });
+  it("is a form of a short one if its last letter is doubled: `pinned` of `pin`, and not `hering` of `her`", () => {
+    const short = new Map([
+      ["pin", 20],
+      ["her", 9],
+    ]);
+    expect(unknownWords("pinned hering", short)).toEqual(["hering"]);
+  });
+  it("does not say by two letters that another thing is asked for", () => {
+    expect(isMostlyUnknown("nb capsule", known, {})).toBe(false);
+    expect(isMostlyUnknown("fuel capsule", known, {})).toBe(true);
   });
 });
 
@@ -283,10 +295,11 @@ describe("what a word means", () => {
 
 describe("too little to be an answer", () => {
   it("is a page that has little of a few words of which one stands nowhere", () => {
-    expect(isTooLittle("fuel card pin", true, 47)).toBe(true);
-    expect(isTooLittle("fuel card pin", true, 90)).toBe(false);
-    expect(isTooLittle("check card pin", false, 47)).toBe(false);
-    expect(isTooLittle("tiny baby slides sideways in bends", true, 25)).toBe(false);
+    expect(isTooLittle("fuel card pin", ["fuel"], 47)).toBe(true);
+    expect(isTooLittle("fuel card pin", ["fuel"], 90)).toBe(false);
+    expect(isTooLittle("check card pin", [], 47)).toBe(false);
+    expect(isTooLittle("nb card", ["nb"], 47)).toBe(false);
+    expect(isTooLittle("tiny baby slides sideways in bends", ["bends"], 25)).toBe(false);
   });
 });
 
