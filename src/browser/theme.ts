@@ -35,7 +35,7 @@ function isNight(): boolean {
 
 /** The button names what a press brings. */
 function label(button: HTMLButtonElement): void {
-  button.textContent = isNight() ? "Day" : "Night";
+  button.textContent = button.dataset[isNight() ? "day" : "night"]!;
 }
 
 /** Storage may be closed (private windows, folders): then the choice lasts for the page. */

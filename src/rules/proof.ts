@@ -10,6 +10,7 @@ import type { Band, Collection, Platform, Service, Where } from "../schema/colle
 import { isProse } from "../domain/parts/prose.ts";
 import { kept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
+import { heard } from "../words/heard.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
 interface Proved extends Remark {
@@ -151,9 +152,13 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
     said.set(key, {
       rule,
       where: at.where,
-      message:
-        `No approved procedures lead from ${pairs.join(", or from ")}${more}, for a ` +
-        `patient ${patients}${last}${beyondOf(beyond)}`,
+      message: heard("planFindings").noWay({
+        pairs: pairs.join(heard("planFindings").orFrom),
+        more,
+        patientsBand: patients,
+        nearest: last,
+        beyond: beyondOf(beyond),
+      }),
       fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
     });
   }

@@ -6,6 +6,7 @@
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 
 import { building } from "./english/building.ts";
+import { checking } from "./english/checking.ts";
 import { duty } from "./english/duty.ts";
 import { keeping } from "./english/keeping.ts";
 import { learning } from "./english/learning.ts";
@@ -360,6 +361,25 @@ export const en = {
     notComplete: "Not complete: {message}. What is here already is kept for the next try; the set in use is untouched.",
     saved: "Saved. This device can go without a signal.",
     whole: "The set is whole.",
+  },
+  /** What the foot of a page says of the set on this device. */
+  savedSet: {
+    thisDevice: "This device",
+    answersFrom: "This device answers from the set of {date}.",
+    newerOnSite: "{older} The site has a newer one.",
+    takenIntoUse: "The newer set is taken into use: this may take half a minute.",
+    newerIsReady: "A newer set is ready.",
+    useItNow: "Use it now",
+    saving: "Saving on this device: {percent} %.",
+    notSavedWhole: "{older} The site’s newer one can’t be saved whole.",
+    notSavedYet: "Not saved on this device yet.",
+    pageOfSetBefore: "This page is of the set before the one on this device.",
+    showAnew: "Show it anew",
+    mayBeOld: "May be old: last compared with the site on {moment}.",
+    savedAt: "Saved on this device {moment}",
+    noAnswer:
+      "No answer from the site: this is what the set of {date} on this device says. A card may have been replaced since; ask again when there is a signal.",
+    pageOfToday: "This page is the site’s of today; other pages are still from the set of {date} on this device.",
   },
   /** The table of bands and what to do in doubt. */
   bands: {
@@ -741,6 +761,7 @@ export const en = {
     noPlatform: "The collection has no {platform} yet.",
     weightsAre: "Weights are the {patient}’s, in kilograms",
     night: "Night",
+    day: "Day",
     allSections: "All sections",
     takeCare: "Take care.",
     deferToLocalCodes:
@@ -1345,6 +1366,35 @@ export const en = {
   },
   /** What is kept on a device after a run. */
   after: {
+    runs: "{runs:~ run|~ runs}",
+    notes: "{notes:~ note|~ notes}",
+    saveItNow: "This device keeps nothing (a private window, or no room): save the file now, or it is lost.",
+    onThisDevice: "On this device: {kept}.",
+    nothingIsKept: "Nothing is kept on this device.",
+    takeOff: "Take them off this device",
+    takeOffAgain: "Press again: what is not in a file is then lost",
+    saveTable: "Save the file for a table (CSV)",
+    saveFile: "Save the file (JSON)",
+    timesNotKnown: "The times of this run are not known: an older page began it.",
+    plannedAndDone: "Planned and done",
+    notAsItSays: "Something is not as it says",
+    keepNote: "Keep it on this device",
+    writeNote: "Write what is not as it says.",
+    noteKept:
+      "Kept on this device. It goes into the file of times and notes; tell the educator as well if it can hurt someone.",
+    noteNotKept: "This device keeps nothing: it is lost when you leave the page. Tell the educator.",
+    whatIsNot: "What is not as it says?",
+    noNames: "Of the step and the equipment only: no {patient} and no name.",
+    planned: "Planned",
+    done: "Done",
+    step: "Step",
+    by: "By",
+    numberInterrupted: "{number} interrupted",
+    interruptedHere: "Interrupted here.",
+    stepByStep: "Planned and done, step by step",
+    minutesAndSeconds: "Minutes and seconds from the beginning to the end of each step",
+    whenPressed:
+      "A step is done when its button is pressed: where two people work at once, one press waits for the other.",
     kept: "The file holds days, procedures, steps, seconds and the words of notes: no names, no {patient}, no weight, no hour. Nothing leaves this device unless you send the file.",
   },
   /** What stands where, what it weighs and how it is held. */
@@ -2644,6 +2694,7 @@ export const en = {
   ...building,
   ...duty,
   ...learning,
+  ...checking,
   ...keeping,
   ...paper,
   ...searching,

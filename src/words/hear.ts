@@ -1,6 +1,7 @@
 /** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
 import { writeDecimal } from "../schema/spoken.ts";
 import type { Term, TermName } from "../schema/terms.ts";
+import { directionOf, isolateMeasures } from "./isolate.ts";
 import type { en } from "./en.ts";
 
 /** `patient`, `patients`, `a patient`, and the same with a capital. */
@@ -43,11 +44,12 @@ export const BRACES = /\{([^{}]*)\}/g;
 /** Told words made ready: an entry with something to give is a function. */
 export function hearWords<Room extends WordRoom>({ language, numbers, rooms }: ToldWords): Pick<Words, Room> {
   const plural = new Intl.PluralRules(language),
-    inWords = (count: number) => numbers[count] ?? String(count);
+    inWords = (count: number) => numbers[count] ?? String(count),
+    laid = directionOf(language) === "rtl" ? isolateMeasures : (text: string) => text;
   return Object.fromEntries(
     Object.entries(rooms).map(([room, entries]) => [
       room,
-      Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, sayOf(text, plural, inWords)])),
+      Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, sayOf(text, plural, inWords, laid)])),
     ]),
   ) as Pick<Words, Room>;
 }
@@ -58,20 +60,23 @@ function sayOf(
   text: string,
   plural: Intl.PluralRules,
   inWords: (count: number) => string,
+  laid: (text: string) => string,
 ): string | ((given: Record<string, string | number>) => string) {
-  if (!text.includes("{")) return text;
+  if (!text.includes("{")) return laid(text);
   return (given) =>
-    text.replace(BRACES, (_, slot: string) => {
-      const [name = "", choices] = slot.split(":"),
-        value = given[name];
-      if (value === undefined) throw new Error(`\`${name}\` is lacking: ${text}`);
-      if (choices === undefined)
-        return typeof value === "number" && !Number.isInteger(value) ? writeDecimal(String(value)) : String(value);
-      const [one = "", many = one] = choices.split("|"),
-        count = Number(value);
-      return (plural.select(count) === "one" ? one : many)
-        .replaceAll("#", String(value))
-        .replaceAll("~", inWords(count))
-        .replaceAll("^", large(inWords(count)));
-    });
+    laid(
+      text.replace(BRACES, (_, slot: string) => {
+        const [name = "", choices] = slot.split(":"),
+          value = given[name];
+        if (value === undefined) throw new Error(`\`${name}\` is lacking: ${text}`);
+        if (choices === undefined)
+          return typeof value === "number" && !Number.isInteger(value) ? writeDecimal(String(value)) : String(value);
+        const [one = "", many = one] = choices.split("|"),
+          count = Number(value);
+        return (plural.select(count) === "one" ? one : many)
+          .replaceAll("#", String(value))
+          .replaceAll("~", inWords(count))
+          .replaceAll("^", large(inWords(count)));
+      }),
+    );
 }

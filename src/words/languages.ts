@@ -24,13 +24,6 @@ export function languageFor(tag: string): Language {
   return languages.get(tag) ?? languages.get(tag.split("-")[0]!.toLowerCase()) ?? languages.get("en")!;
 }
 
-/** `rtl` for a language that is written from right to left, else `undefined`: the `dir` of a page (CLDR, by Intl). */
-export function directionOf(tag: string): "rtl" | undefined {
-  // Newer than the types of the library: https://tc39.es/proposal-intl-locale-info/
-  const locale = new Intl.Locale(tag) as Intl.Locale & { getTextInfo?: () => { direction?: string } };
-  return locale.getTextInfo?.().direction === "rtl" ? "rtl" : undefined;
-}
-
 /** Speaks one more language from now on in this process. */
 export function addLanguage(tag: string, language: Language): void {
   languages.set(tag, language);

@@ -1,6 +1,7 @@
 /**
  * The starter built in the two languages that are made by machine: every page is built; no English is left on them but
- * that of the collection; no page is wider than a phone, in long words and from the right.
+ * that of the collection, neither before nor after their scripts have run; no measure is turned round; no page is wider
+ * than a phone, in long words and from the right.
  */
 import { cp, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -10,17 +11,22 @@ import { parse } from "parse5";
 import { launch, type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
+import { SiteServer } from "../browser/site-server.ts";
 import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
 import { BROWSER_FLAGS, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./page-kinds.ts";
+import { measuresSeen, pressEverything } from "./press-everything.ts";
 import { newQuietPage } from "./quiet-page.ts";
 import { sidewaysParts } from "./strain.ts";
 
 const starter = resolve(import.meta.dirname, "../../src/starter");
 /** Kinds of pages that show the format by examples in English, whatever the language. */
 const OF_AUTHORS = /^(?:guide|rules)\//;
-/** No words of a language: check codes, and the symbol of the minute (SI Brochure, 9th edition, table 8). */
-const UNWORDED = /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b/g;
+/** No words of a language: codes, names of files, the symbol of the minute (SI Brochure, 9th edition, table 8). */
+const UNWORDED = /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b|[\w-]+\.json\b/g;
+
+/** Presses on one page: enough for a round of questions and for a walk through a changeover. */
+const PRESSES = 30;
 
 let work: string, browser: Browser;
 beforeAll(async () => {
@@ -75,11 +81,20 @@ async function textsByPage(language: string): Promise<ReadonlyMap<string, readon
   return texts;
 }
 
-/** The words of the collection itself: whatever stands in its files. */
-async function wordsOfCollection(): Promise<ReadonlySet<string>> {
+const lower = (text: string) => ` ${(text.toLowerCase().match(/[a-z]+/g) ?? []).join(" ")} `;
+
+/** What the collection itself says: its files without their remarks. */
+async function textOfCollection(): Promise<string> {
   const files = (await readdir(starter, { recursive: true })).filter((file) => /\.(?:mdx|yaml)$/.test(file));
   const texts = await Promise.all(files.map((file) => readFile(join(starter, file), "utf8")));
-  return new Set(texts.flatMap((text) => text.toLowerCase().match(/[a-z]+/g) ?? []));
+  return lower(texts.join("\n").replace(/^#.*$/gm, ""));
+}
+
+/** Words that follow one another in a text and don't so in the collection: they are the program's, and English. */
+function englishIn(text: string, own: string): string[] {
+  return (text.replace(UNWORDED, "|").match(/[a-z]+(?:[ '’-]+[a-z]+)*/gi) ?? []).filter(
+    (words) => /[a-z]{3}/i.test(words) && !own.includes(lower(words)),
+  );
 }
 
 describe("the starter from the right", () => {
@@ -98,15 +113,55 @@ describe("the starter from the right", () => {
   });
 
   it("has no English in it", async () => {
-    const own = await wordsOfCollection(),
+    const own = await textOfCollection(),
       left = new Map<string, string>();
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
-      for (const text of texts) {
-        const words = text.replace(UNWORDED, " ").match(/[a-z]{3,}/gi) ?? [];
-        if (words.some((word) => !own.has(word.toLowerCase()))) left.set(text, file);
-      }
+      for (const text of texts) if (englishIn(text, own).length > 0) left.set(text, file);
     expect([...left].map(([text, file]) => `${file}: ${text}`)).toEqual([]);
   });
+
+  it("has none after its scripts have run and every button was pressed, and no measure is turned round", async () => {
+    const own = await textOfCollection(),
+      left = new Map<string, string>(),
+      turned: string[] = [],
+      server = new SiteServer(join(work, `${FROM_RIGHT}-site`));
+    let measures = 0,
+      texts = 0;
+    await server.start();
+    const page = await newQuietPage(browser);
+    await page.setViewport({ width: 1280, height: 900 });
+    for (const [kind, [address]] of await pagesByKind(server.folder)) {
+      if (OF_AUTHORS.test(kind)) continue;
+      await page.goto(server.address + address!);
+      const seen = await page.evaluate(measuresSeen),
+        read = await page.evaluate(pressEverything, PRESSES),
+        after = await page.evaluate(measuresSeen);
+      measures += seen.length + after.length;
+      texts += read.length;
+      for (const { text, isTurned } of [...seen, ...after]) if (isTurned) turned.push(`${address}: ${text}`);
+      for (const text of read) if (englishIn(text, own).length > 0) left.set(text, address!);
+    }
+    await page.close();
+    await server.stop();
+    expect(texts).toBeGreaterThan(2000);
+    expect([...left].map(([text, file]) => `${file}: ${text}`)).toEqual([]);
+    expect(measures).toBeGreaterThan(100);
+    expect([...new Set(turned)]).toEqual([]);
+  }, 600_000);
+});
+
+it("sees a measure that is turned round, and one that is isolated (UAX #9, N1 and 2.7)", async () => {
+  const page = await newQuietPage(browser);
+  const seen = async (text: string) => {
+    await page.setContent(`<p dir="rtl">אב ${text} גד</p>`);
+    return (await page.evaluate(measuresSeen)).map(({ isTurned }) => isTurned);
+  };
+  expect(await seen("2 kg")).toEqual([true]);
+  expect(await seen("\u20662 kg\u2069")).toEqual([false]);
+  expect(await seen("<b>2</b> kg")).toEqual([true]);
+  expect(await seen("7234-QS")).toEqual([true]);
+  expect(await seen("5 يناير 2026")).toEqual([false]);
+  await page.close();
 });
 
 describe.each([LONG, FROM_RIGHT])("the starter in %s", (language) => {

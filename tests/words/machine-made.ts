@@ -43,9 +43,15 @@ export function lengthen(text: string): string {
 /** A text in letters that are read from the right. */
 export function mirror(text: string): string {
   return overText(text, (words) =>
-    words.replace(/[a-z]/gi, (letter) => HEBREW[letter.toLowerCase().charCodeAt(0) - "a".charCodeAt(0)]!),
+    words
+      .replace(/[a-z]/gi, (letter) => HEBREW[letter.toLowerCase().charCodeAt(0) - "a".charCodeAt(0)]!)
+      // No arrow turns round by itself (UAX #9, L4: BidiMirroring.txt has none).
+      .replaceAll("→", "←"),
   );
 }
+
+/** Whether a text is of symbols of units alone, which no language changes (SI Brochure, 9th edition, 5.2). */
+const isOfSymbols = (room: string, text: string) => room === "measures" && !text.includes(":");
 
 /** The whole table and the counts, each entry changed. */
 export function languageOf(change: (text: string) => string): Language {
@@ -53,7 +59,9 @@ export function languageOf(change: (text: string) => string): Language {
     table: Object.fromEntries(
       Object.entries(en).map(([room, entries]) => [
         room,
-        Object.fromEntries(Object.entries(entries).map(([name, text]) => [name, change(text)])),
+        Object.fromEntries(
+          Object.entries(entries).map(([name, text]) => [name, isOfSymbols(room, text) ? text : change(text)]),
+        ),
       ]),
     ) as unknown as Language["table"],
     numbers: numbers.map(change),

@@ -1,16 +1,18 @@
 /** Offers what is kept of runs and notes as a file, and to take it off the device. */
-import { wordsHere } from "../../words/heard.ts";
+import { heard } from "../../words/heard.ts";
 import type { TimesFile } from "../../schema/times.ts";
+import { sayList } from "../../schema/wording.ts";
 import { timesCsv, timesJson } from "../../domain/after/times-file.ts";
-import { dayOf, sayNumber } from "../../domain/words/say.ts";
+import { dayOf } from "../../domain/words/say.ts";
 import { button, element } from "../element.ts";
 import { forgetAfter, readAfter } from "./after-store.ts";
 
 /** `1 run and 2 notes`. */
 const sayKeptTimes = ({ runs, notes }: Pick<TimesFile, "runs" | "notes">): string =>
-  [...(runs.length ? [sayNumber(runs.length, "run")] : []), ...(notes.length ? [sayNumber(notes.length, "note")] : [])]
-    .join(" and ")
-    .replace(/^$/, "nothing");
+  sayList([
+    ...(runs.length ? [heard("after").runs({ runs: runs.length })] : []),
+    ...(notes.length ? [heard("after").notes({ notes: notes.length })] : []),
+  ]);
 
 /**
  * A place that says what the device keeps of runs and notes and offers the file; `show` fills it anew.
@@ -21,18 +23,10 @@ export function keptOnDevice(isKept: boolean): { readonly place: HTMLElement; re
   const show = () => {
     const now = readAfter();
     place.replaceChildren(
-      ...(isKept
-        ? []
-        : [
-            element(
-              "p",
-              { class: "note" },
-              "This device keeps nothing (a private window, or no room): save the file now, or it is lost.",
-            ),
-          ]),
+      ...(isKept ? [] : [element("p", { class: "note" }, heard("after").saveItNow)]),
       ...(now.runs.length + now.notes.length > 0
-        ? [element("p", {}, `On this device: ${sayKeptTimes(now)}.`), ...fileParts(show)]
-        : [element("p", { role: "status" }, "Nothing is kept on this device.")]),
+        ? [element("p", {}, heard("after").onThisDevice({ kept: sayKeptTimes(now) })), ...fileParts(show)]
+        : [element("p", { role: "status" }, heard("after").nothingIsKept)]),
     );
   };
   return { place, show };
@@ -40,10 +34,10 @@ export function keptOnDevice(isKept: boolean): { readonly place: HTMLElement; re
 
 /** Buttons that save the file, and one that takes everything off the device; `changed` is called after that. */
 function fileParts(changed: () => void): Node[] {
-  const forget = button("Take them off this device", "go", () => {
+  const forget = button(heard("after").takeOff, "go", () => {
     if (forget.dataset["sure"] === undefined) {
       forget.dataset["sure"] = "";
-      forget.textContent = "Press again: what is not in a file is then lost";
+      forget.textContent = heard("after").takeOffAgain;
       return;
     }
     forgetAfter();
@@ -53,11 +47,11 @@ function fileParts(changed: () => void): Node[] {
     element(
       "div",
       { class: "after-file" },
-      button("Save the file for a table (CSV)", "go", () => save("csv", "text/csv", `\ufeff${timesCsv(readAfter())}`)),
-      button("Save the file (JSON)", "go", () => save("json", "application/json", timesJson(readAfter()))),
+      button(heard("after").saveTable, "go", () => save("csv", "text/csv", `\ufeff${timesCsv(readAfter())}`)),
+      button(heard("after").saveFile, "go", () => save("json", "application/json", timesJson(readAfter()))),
       forget,
     ),
-    element("p", { class: "small" }, wordsHere("after").after.kept),
+    element("p", { class: "small" }, heard("after").kept),
   ];
 }
 

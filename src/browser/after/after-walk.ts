@@ -2,6 +2,7 @@
 import type { TimedRun } from "../../schema/times.ts";
 import type { Walk } from "../../domain/device/walk.ts";
 import { type Press, runOf } from "../../domain/after/run.ts";
+import { heard } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { keptOnDevice } from "./after-file.ts";
 import { keepAfter, newId } from "./after-store.ts";
@@ -25,17 +26,14 @@ export function keepRun(
 
 /** Planned and done, and the file; nothing where there was no step. */
 export function afterParts({ stops }: Walk, kept: KeptRun | undefined): Node[] {
-  if (!kept)
-    return stops.length > 0
-      ? [element("p", { class: "small" }, "The times of this run are not known: an older page began it.")]
-      : [];
+  if (!kept) return stops.length > 0 ? [element("p", { class: "small" }, heard("after").timesNotKnown)] : [];
   const { place, show } = keptOnDevice(kept.isKept);
   show();
   return [
     element(
       "section",
-      { class: "planned-done", "aria-label": "Planned and done" },
-      element("h3", {}, "Planned and done"),
+      { class: "planned-done", "aria-label": heard("after").plannedAndDone },
+      element("h3", {}, heard("after").plannedAndDone),
       ...plannedAndDone(kept.run, stops),
       place,
     ),

@@ -1,5 +1,5 @@
 /** Drills on the device: the sheets of any number, and the changeover of its key one step at a time. */
-import { wordsHere } from "../../words/heard.ts";
+import { heard, wordsHere } from "../../words/heard.ts";
 import type { AskData } from "../../site/plans/walks.ts";
 import type { DrillQuestion } from "../../site/plans/drill-data.ts";
 import { type Drill, type DrillLeg, drillOf, type DrillService } from "../../domain/after/drill.ts";
@@ -47,8 +47,8 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     drill = drillOf(platform, service, seed);
     if (!drill) return;
     const { title, crew: forCrew, key } = sayDrill(drill, platform, crew, wordsHere("drill").drill, slips);
-    fill("drill-crew", `${title}: for the crew`, forCrew);
-    fill("drill-key", `${title}: for whoever runs it`, key);
+    fill("drill-crew", heard("drillSheet").sheetForCrew({ title }), forCrew);
+    fill("drill-key", heard("drillSheet").sheetForRunner({ title }), key);
     step.hidden = drill.key.kind === "nobody";
   };
   /** The number stands in the address, so that a reload shows the same drill. */
@@ -77,7 +77,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
   const throughOf = (leg: DrillLeg, whole: Drill, part: string, begun?: string): Through => {
     const { seed } = whole,
       { changeover, timeline, to } = leg;
-    const walk = layWalk(changeover, timeline, platform, crew, `Drill ${seed}`);
+    const walk = layWalk(changeover, timeline, platform, crew, heard("drillSheet").drillNumber({ seed }));
     return {
       // A drill is kept apart from the same changeover done in earnest.
       walk: { ...walk, key: `drill ${seed} ${part} ${walk.key}` },
@@ -87,7 +87,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
       after: () => keyParts(whole),
       card: {
         href: `${root}${platform.id}/cards/${to.configuration.id}/`,
-        title: `${to.configuration.title} card`,
+        title: heard("drillSheet").cardOf({ title: to.configuration.title }),
       },
       picturesOf: platesFrom(pictures, `${root}photos/${platform.id}`),
     };
@@ -97,8 +97,8 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     element(
       "section",
       { class: "drill-missed" },
-      element("h3", {}, "Was anything missed?"),
-      element("p", {}, "Mark each step that was left out: what it would have done is read from the proof."),
+      element("h3", {}, heard("drillSheet").wasAnythingMissed),
+      element("p", {}, heard("drillSheet").markEachMissed),
       element(
         "ul",
         {},
@@ -115,7 +115,7 @@ function start(form: HTMLFormElement, { pack, pictures }: AskData): void {
     element(
       "section",
       { class: "drill-sheet" },
-      ...sheetParts("The key", sayDrill(whole, platform, crew, wordsHere("drill").drill, slips).key),
+      ...sheetParts(heard("drillSheet").theKey, sayDrill(whole, platform, crew, wordsHere("drill").drill, slips).key),
     ),
   ];
   const writeAsked = () => {

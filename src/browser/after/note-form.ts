@@ -1,5 +1,6 @@
 /** *Something is not as it says*: a line at a step, kept on this device. */
 import { dayOf } from "../../domain/words/say.ts";
+import { heard } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { keepAfter, newId } from "./after-store.ts";
 
@@ -19,7 +20,7 @@ interface NotedStep {
  * pressed. `kept` is called after that.
  */
 export function noteForm(noted: NotedStep, kept?: () => void): HTMLElement {
-  const summary = element("summary", {}, "Something is not as it says");
+  const summary = element("summary", {}, heard("after").notAsItSays);
   const fold = element("details", { class: "step-note" }, summary);
   summary.addEventListener("click", () => fold.append(...noteFields(noted, kept)), { once: true });
   return fold;
@@ -28,11 +29,11 @@ export function noteForm(noted: NotedStep, kept?: () => void): HTMLElement {
 function noteFields({ platform, procedure, revision, step }: NotedStep, kept?: () => void): Node[] {
   const words = element("textarea", { rows: "3", maxlength: String(MOST_LETTERS) }),
     said = element("p", { role: "status", class: "note-said" }),
-    keep = element("button", { type: "button", class: "go" }, "Keep it on this device");
+    keep = element("button", { type: "button", class: "go" }, heard("after").keepNote);
   keep.addEventListener("click", () => {
     const text = words.value.replace(/\s+/g, " ").trim();
     if (text === "") {
-      said.textContent = "Write what is not as it says.";
+      said.textContent = heard("after").writeNote;
       words.focus();
       return;
     }
@@ -40,18 +41,16 @@ function noteFields({ platform, procedure, revision, step }: NotedStep, kept?: (
       note: { id: newId(), day: dayOf(new Date()), platform, procedure, revision, step, words: text },
     });
     words.value = "";
-    said.textContent = isKept
-      ? "Kept on this device. It goes into the file of times and notes; " +
-        "tell the educator as well if it can hurt someone."
-      : "This device keeps nothing: it is lost when you leave the page. Tell the educator.";
+    said.textContent = isKept ? heard("after").noteKept : heard("after").noteNotKept;
     kept?.();
   });
   return [
     element(
       "label",
       {},
-      element("b", {}, "What is not as it says? "),
-      element("span", {}, "Of the step and the equipment only: no patient and no name."),
+      element("b", {}, heard("after").whatIsNot),
+      " ",
+      element("span", {}, heard("after").noNames),
       words,
     ),
     keep,

@@ -6,6 +6,7 @@ import type { TimedRun } from "../../schema/times.ts";
 import type { WalkStop } from "../../domain/device/walk.ts";
 import { sayLate, sayWhole } from "../../domain/after/compare.ts";
 import { sayMinutes } from "../../domain/words/say.ts";
+import { heard } from "../../words/heard.ts";
 import { draw, element } from "../element.ts";
 
 const WIDTH = 360,
@@ -28,8 +29,8 @@ export function plannedAndDone({ steps }: TimedRun, stops: readonly WalkStop[]):
     svg.append(made);
   };
   const ends = { planned: Math.max(0, ...steps.map(({ end }) => end)), done: Math.max(0, ...steps.map((s) => s.done)) };
-  write(LEFT, 16, "middle", "Planned", "head");
-  write(RIGHT, 16, "middle", "Done", "head");
+  write(LEFT, 16, "middle", heard("after").planned, "head");
+  write(RIGHT, 16, "middle", heard("after").done, "head");
   svg.append(draw("path", { class: "rail", d: `M${LEFT} ${TOP}V${y(ends.planned).toFixed(1)}` }));
   svg.append(draw("path", { class: "rail held", d: `M${RIGHT} ${TOP}V${y(ends.done).toFixed(1)}` }));
   for (const { end, done } of steps)
@@ -51,18 +52,30 @@ export function plannedAndDone({ steps }: TimedRun, stops: readonly WalkStop[]):
     svg.append(pin(RIGHT, y(done), true));
     if (interrupted > 0) svg.append(draw("path", { class: "pause", d: `M${RIGHT - 14} ${y(done) - 11}h28` }));
     if (y(done) - written.done < APART) continue;
-    write(RIGHT + 14, y(done) + 5, "start", `${number}${interrupted > 0 ? " interrupted" : ""}`);
+    write(
+      RIGHT + 14,
+      y(done) + 5,
+      "start",
+      interrupted > 0 ? heard("after").numberInterrupted({ number }) : String(number),
+    );
     written.done = y(done);
   }
   write(LEFT, y(ends.planned) + 22, "middle", sayMinutes(ends.planned), "head");
   write(RIGHT, y(ends.done) + 22, "middle", sayMinutes(ends.done), "head");
-  const head = ["Step", "", "Planned", "Done", "By"].map((text) => element("th", { scope: "col" }, text));
+  const head = [heard("after").step, "", heard("after").planned, heard("after").done, heard("after").by].map((text) =>
+    element("th", { scope: "col" }, text),
+  );
   const rows = steps.map((step, at) =>
     element(
       "tr",
       {},
       element("th", { scope: "row" }, String(step.number)),
-      element("td", {}, stops[at]!.text, ...(step.interrupted > 0 ? [element("em", {}, " Interrupted here.")] : [])),
+      element(
+        "td",
+        {},
+        stops[at]!.text,
+        ...(step.interrupted > 0 ? [" ", element("em", {}, heard("after").interruptedHere)] : []),
+      ),
       element("td", {}, sayMinutes(step.end)),
       element("td", {}, sayMinutes(step.done)),
       element("td", {}, sayLate(step)),
@@ -73,20 +86,16 @@ export function plannedAndDone({ steps }: TimedRun, stops: readonly WalkStop[]):
     svg,
     element(
       "div",
-      { class: "scroll-x", role: "region", "aria-label": "Planned and done, step by step", tabindex: "0" },
+      { class: "scroll-x", role: "region", "aria-label": heard("after").stepByStep, tabindex: "0" },
       element(
         "table",
         { class: "pd-table" },
-        element("caption", {}, "Minutes and seconds from the beginning to the end of each step"),
+        element("caption", {}, heard("after").minutesAndSeconds),
         element("thead", {}, element("tr", {}, ...head)),
         element("tbody", {}, ...rows),
       ),
     ),
-    element(
-      "p",
-      { class: "small" },
-      "A step is done when its button is pressed: where two people work at once, one press waits for the other.",
-    ),
+    element("p", { class: "small" }, heard("after").whenPressed),
   ];
 }
 

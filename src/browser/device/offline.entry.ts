@@ -16,6 +16,7 @@ import {
 import { homeAddress } from "../site-root.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { sayOrigin } from "./origin.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Whether somebody has begun to use this page. */
 let touched = false;
@@ -56,10 +57,12 @@ async function sayNewer(): Promise<void> {
   if (!held) return;
   const now = await compareWithSite(held);
   tellOrigin(held.built, now === undefined || now.version === held.version);
-  if (now && now.version !== held.version) say(`${older(held.built)} The site has a newer one. `, "This device");
+  if (now && now.version !== held.version)
+    say(heard("savedSet").newerOnSite({ older: older(held.built) }), thisDevice());
 }
 
-const older = (built: string) => `This device answers from the set of ${sayDate(built)}.`;
+const older = (built: string) => heard("savedSet").answersFrom({ date: sayDate(built) });
+const thisDevice = () => heard("savedSet").thisDevice;
 
 function tellOrigin(built: string, newest: boolean): void {
   const text = sayOrigin(document.documentElement.dataset, sayDate(built), newest);
@@ -82,7 +85,7 @@ function switchIfReady(registration: ServiceWorkerRegistration, asked = false): 
   if (!waiting || !navigator.serviceWorker.controller) return;
   if (asked) {
     navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-    say("The newer set is taken into use: this may take half a minute. ", "This device");
+    say(heard("savedSet").takenIntoUse, thisDevice());
   }
   waiting.postMessage({ rerig: "switch" });
 }
@@ -90,17 +93,20 @@ function switchIfReady(registration: ServiceWorkerRegistration, asked = false): 
 /** A newer set that became whole while this page is open waits for the next page; the foot offers it. */
 function switchWhenAlone(registration: ServiceWorkerRegistration): void {
   if (registration.waiting && navigator.serviceWorker.controller)
-    say("A newer set is ready. ", "Use it now", () => switchIfReady(registration, true));
+    say(heard("savedSet").newerIsReady, heard("savedSet").useItNow, () => switchIfReady(registration, true));
 }
 
 function onMessage(message: Message): void {
   if (message.rerig === "progress")
-    say(`Saving on this device: ${Math.floor((100 * message.done) / Math.max(1, message.bytes))} %. `, "This device");
+    say(
+      heard("savedSet").saving({ percent: Math.floor((100 * message.done) / Math.max(1, message.bytes)) }),
+      thisDevice(),
+    );
   if (message.rerig === "failed")
     void heldHere().then((held) =>
       held
-        ? say(`${older(held.built)} The site’s newer one can’t be saved whole. `, "This device", undefined, true)
-        : say("Not saved on this device yet. ", "This device"),
+        ? say(heard("savedSet").notSavedWhole({ older: older(held.built) }), thisDevice(), undefined, true)
+        : say(heard("savedSet").notSavedYet, thisDevice()),
     );
   if (message.rerig === "active") void sayHeld().then(() => keepUp(message.version));
 }
@@ -113,7 +119,7 @@ function keepUp(version: string): void {
   const { set } = document.documentElement.dataset;
   if (!set || set === version) return;
   if (!touched) location.reload();
-  else say("This page is of the set before the one on this device. ", "Show it anew", () => location.reload(), true);
+  else say(heard("savedSet").pageOfSetBefore, heard("savedSet").showAnew, () => location.reload(), true);
 }
 
 async function sayHeld(): Promise<void> {
@@ -122,8 +128,8 @@ async function sayHeld(): Promise<void> {
   const compared = await lastCompared(held);
   const old = isOld(compared, new Date());
   say(
-    old ? `May be old: last compared with the site on ${sayMoment(compared)}. ` : "",
-    `Saved on this device ${sayMoment(new Date(held.saved))}`,
+    old ? heard("savedSet").mayBeOld({ moment: sayMoment(compared) }) : "",
+    heard("savedSet").savedAt({ moment: sayMoment(new Date(held.saved)) }),
     undefined,
     old,
   );
@@ -136,6 +142,6 @@ function say(text: string, action: string, press?: () => void, old = false): voi
     if (press) link.addEventListener("click", press);
     else link.setAttribute("href", `${homeAddress()}device/`);
     place.classList.toggle("old", old);
-    place.replaceChildren(text, link);
+    place.replaceChildren(text && `${text} `, link);
   }
 }

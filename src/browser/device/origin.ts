@@ -1,4 +1,5 @@
 /** Where a page comes from, the site or the set saved on this device, and when the site is asked first. */
+import { heard } from "../../words/heard.ts";
 
 /**
  * Whether the page at this address, counted from the site's root, says if a card is in force. Such a page is asked of
@@ -41,12 +42,7 @@ interface Origin {
  * if nothing. `newest`: whether the saved set is known to be the site's newest.
  */
 export function sayOrigin({ from, asked }: Origin, built: string, newest: boolean): string | undefined {
-  if (asked === "no")
-    return (
-      `No answer from the site: this is what the set of ${built} on this device says. A card may have been replaced ` +
-      "since; ask again when there is a signal."
-    );
-  if (from === "site" && !newest)
-    return `This page is the site’s of today; other pages are still from the set of ${built} on this device.`;
+  if (asked === "no") return heard("savedSet").noAnswer({ date: built });
+  if (from === "site" && !newest) return heard("savedSet").pageOfToday({ date: built });
   return undefined;
 }

@@ -3,6 +3,7 @@ import { meetBands, sayBand } from "../../domain/bands/bands.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { whereOf } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What is to be had at hand while a weight is in doubt is every configuration with one of these patients, no other. */
 export const doubtFetch: Rule = {
@@ -20,9 +21,11 @@ export const doubtFetch: Rule = {
           const configuration = own.find((each) => each.id === id);
           if (!configuration || meetBands(configuration.band, doubt.band)) continue;
           report(where, {
-            message:
-              `\`${id}\` is for a patient ${sayBand(configuration.band)}: none of those whom this asks about ` +
-              `(${sayBand(doubt.band)})`,
+            message: heard("bandFindings").fetchesForOthers({
+              id,
+              band: sayBand(configuration.band),
+              asked: sayBand(doubt.band),
+            }),
             fix: `Remove \`${id}\` from \`fetch\``,
           });
         }
@@ -32,7 +35,7 @@ export const doubtFetch: Rule = {
         );
         for (const { id } of left)
           report(whereOf(doubt, "fetch"), {
-            message: `\`fetch\` leaves out \`${id}\`, which is for some of the patients ${sayBand(doubt.band)}`,
+            message: heard("bandFindings").fetchLeavesOut({ id, band: sayBand(doubt.band) }),
             fix: `Add \`${id}\` to \`fetch\``,
           });
       }

@@ -13,6 +13,7 @@ import { reachFor } from "../../domain/bands/reach.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
 import { hasDamage } from "./damage.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Every patient that the service carries has an arrangement. */
 export const gap: Rule = {
@@ -32,7 +33,7 @@ export const gap: Rule = {
         platform.configurations.map(({ band }) => band),
       ))
         report(placeOfGap(collection, platform, region), {
-          message: `No configuration of \`${platform.id}\` is for a patient ${sayBand(region)}`,
+          message: heard("bandFindings").gap({ id: platform.id, band: sayBand(region) }),
           fix: "Let the band of the configuration above or below it reach to here, or narrow `weight` in service.yaml",
         });
     }

@@ -2,6 +2,7 @@
 import { covers, meet, meetBands } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * A configuration is only for patients that the service carries, as is what the service asks about; a procedure for one
@@ -35,7 +36,7 @@ export const outsideService: Rule = {
           message:
             `\`${procedure.id}\` is for \`${text}\`, and the service carries nobody of them: ` +
             `\`${service.band[key].text}\``,
-          fix: `Change \`${key}\` of the procedure to patients who are carried, or widen \`${key}\` in service.yaml`,
+          fix: heard("bandFindings").changeToCarried({ key }),
           actual: text,
           expected: [`inside ${service.band[key].text}`],
         });

@@ -2,6 +2,7 @@
 import { meetBands, sayBand } from "../../domain/bands/bands.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "./damage.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Every patient has one arrangement only, and the service asks about each once. */
 export const overlap: Rule = {
@@ -17,7 +18,7 @@ export const overlap: Rule = {
         const both = meetBands(earlier.band, later.band);
         if (!both) continue;
         report(later.at["weight"] ?? whereOf(later, "age"), {
-          message: `Two entries of \`doubt\` ask about a patient ${sayBand(both)}, each something of its own`,
+          message: heard("bandFindings").doubtsOverlap({ band: sayBand(both) }),
           fix: "Let the one end where the other begins, with `under` and `from`, or make one entry of the two",
           cause: earlier.at["weight"] ?? whereOf(earlier, "age"),
         });
@@ -31,7 +32,7 @@ export const overlap: Rule = {
           const both = meetBands(earlier.band, later.band);
           if (!both) continue;
           report(whereOf(later, "weight"), {
-            message: `\`${later.id}\` and \`${earlier.id}\` are both for a patient ${sayBand(both)}`,
+            message: heard("bandFindings").overlap({ later: later.id, earlier: earlier.id, band: sayBand(both) }),
             fix: "Let one of them own it: `under` where the other says `from`, or `over` where the other says `up to`",
             cause: whereOf(earlier, "weight"),
           });

@@ -1,6 +1,7 @@
 /** `load/out-of-balance`: every arrangement balances within the platform's limits. */
 import type { Rule } from "../../findings/finding.ts";
 import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayMm, sayBrokenFor } from "./words.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Reports each configuration or option that takes the balance point out of `limits: balance` at an end of its band. */
 export const outOfBalance: Rule = {
@@ -16,15 +17,18 @@ export const outOfBalance: Rule = {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "limit" || broken.limit === "mass" || !broken.totals.balanceMm) continue;
       const { crossing, patientKg, totals } = broken;
-      const side = broken.limit === "balance-from" ? "below the lower" : "above the upper";
       const end = crossing.broken === "over" ? "end" : "begin";
       report(placeOfBlame(broken), {
         actual: sayMm(totals.balanceMm!),
         expected: [`${broken.limit === "balance-from" ? "at least" : "at most"} ${sayMm(crossing.limitValue)}`],
-        message:
-          `\`${broken.arrangement.name}\` balances at ${sayMm(totals.balanceMm!)} with a patient ` +
-          `of ${sayKg(patientKg)}: ${side} limit ` +
-          `of ${sayMm(crossing.limitValue)} ${sayBrokenFor(broken)}${sayAlso(broken.also)}`,
+        message: heard("loadFindings")[broken.limit === "balance-from" ? "tooFarForward" : "tooFarBack"]({
+          arrangement: broken.arrangement.name,
+          balance: sayMm(totals.balanceMm!),
+          weight: sayKg(patientKg),
+          limit: sayMm(crossing.limitValue),
+          whom: sayBrokenFor(broken),
+          also: sayAlso(broken.also),
+        }),
         fix:
           `Move something ${broken.limit === "balance-from" ? "away from" : "towards"} the datum` +
           (broken.always || !crossing.atKg ? "" : `, let the band ${end} at ${sayBandEnd(crossing.atKg, end)}`) +

@@ -1,6 +1,7 @@
 /** `load/over-mass`: no arrangement is heavier than the platform may be. */
 import type { Rule } from "../../findings/finding.ts";
 import { brokenLoads, placeOfBlame, sayAlso, sayBandEnd, sayKg, sayBrokenFor } from "./words.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Reports each configuration or option that takes the platform over `limits: mass` at an end of its band. */
 export const overMass: Rule = {
@@ -17,9 +18,14 @@ export const overMass: Rule = {
       report(placeOfBlame(broken), {
         actual: sayKg(totals.massKg),
         expected: [`at most ${sayKg(crossing.limitValue)}`],
-        message:
-          `\`${broken.arrangement.name}\` weighs ${sayKg(totals.massKg)} with a patient of ${sayKg(patientKg)}: ` +
-          `over the limit of ${sayKg(crossing.limitValue)} ${sayBrokenFor(broken)}${sayAlso(broken.also)}`,
+        message: heard("loadFindings").overMass({
+          arrangement: broken.arrangement.name,
+          mass: sayKg(totals.massKg),
+          weight: sayKg(patientKg),
+          limit: sayKg(crossing.limitValue),
+          whom: sayBrokenFor(broken),
+          also: sayAlso(broken.also),
+        }),
         fix:
           broken.always || !crossing.atKg
             ? `Take something off, or correct \`limits: mass\` in platform.yaml from the maker's data`

@@ -2,6 +2,7 @@
 import { exactly, toText } from "../../domain/numbers/rational.ts";
 import type { Rule } from "../../findings/finding.ts";
 import { brokenLoads, placeOfBlame, sayAlso, sayKg, sayForce } from "./words.ts";
+import { heard } from "../../words/heard.ts";
 
 /**
  * Reports each configuration or option in which the inertia load on a fastening is over `rated`, in the direction with
@@ -22,9 +23,11 @@ export const overRating: Rule = {
     for (const broken of brokenLoads(collection, damaged)) {
       if (broken.kind !== "rating") continue;
       const { held, fastening, direction, patientKg } = broken;
-      const load =
-        `${sayKg(held.massKg)}${held.patient ? `, a patient of ${sayKg(patientKg)} among it,` : ""} ` +
-        `at ${toText(direction.factor!, 6)} g`;
+      const load = heard("loadFindings")[held.patient ? "loadWithPatient" : "load"]({
+        mass: sayKg(held.massKg),
+        weight: sayKg(patientKg),
+        factor: toText(direction.factor!, 6),
+      });
       report(placeOfBlame(broken), {
         actual: sayForce(direction.newtons!),
         expected: [`at most ${sayForce(exactly(fastening.ratedN!))}`],

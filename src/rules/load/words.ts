@@ -5,6 +5,7 @@ import { type BrokenLimit, type BrokenRating, findBrokenLoads } from "../../doma
 import { isDecimal, type Rational, toText } from "../../domain/numbers/rational.ts";
 import { whereOf } from "../../findings/finding.ts";
 import type { Collection, Platform, Where } from "../../schema/collection.ts";
+import { heard } from "../../words/heard.ts";
 
 /** Broken loads of all platforms, without those that rest on a file with an error of its own. */
 export function brokenLoads(
@@ -66,6 +67,8 @@ export function sayAlso(also: readonly string[]): string {
 
 /** For which patients of the band a limit is broken, with the first weight that crosses it. */
 export function sayBrokenFor({ crossing: { broken, atKg }, always }: BrokenLimit): string {
-  if (always || !atKg) return "for every patient of the band";
-  return broken === "over" ? `for every patient over ${sayKg(atKg)}` : `for every patient under ${sayKg(atKg)}`;
+  if (always || !atKg) return heard("loadFindings").forAll;
+  return broken === "over"
+    ? heard("loadFindings").forHeavier({ weight: sayKg(atKg) })
+    : heard("loadFindings").forLighter({ weight: sayKg(atKg) });
 }

@@ -4,6 +4,7 @@ import { areApart, listArrangements } from "../../domain/parts/arrangements.ts";
 import { meetBands, sayBand, shareOf } from "../../domain/bands/bands.ts";
 import { whereOf, type Report, type Rule } from "../../findings/finding.ts";
 import { hasDamage } from "../bands/damage.ts";
+import { heard } from "../../words/heard.ts";
 
 /** An option that some patients need can be fitted for all of them, whatever else is fitted for them. */
 export const requiredNotAllowed: Rule = {
@@ -30,24 +31,27 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
   if (!option) return;
   if (!band)
     return report(where, {
-      message:
-        `\`${option.id}\` is required for a patient ${sayBand(requirement.band)}, and \`${configuration.id}\` is ` +
-        `for none of them: it is for a patient ${sayBand(configuration.band)}`,
-      fix: `Let \`requires\` name patients of \`${configuration.id}\`, or remove this entry`,
+      message: heard("requirementFindings").forNone({
+        option: option.id,
+        band: sayBand(requirement.band),
+        configuration: configuration.id,
+        own: sayBand(configuration.band),
+      }),
+      fix: heard("requirementFindings").nameItsOwn({ configuration: configuration.id }),
     });
   if (configuration.status === "approved" && option.status !== "approved")
     return report(where, {
-      message:
-        `\`${option.id}\` is required for a patient ${sayBand(band)}, and is not approved: for them there is no ` +
-        "arrangement",
+      message: heard("requirementFindings").notApproved({ option: option.id, band: sayBand(band) }),
       fix: `Approve \`${option.id}\`, or remove this entry until it is`,
     });
   if (shareOf(option.band, band) !== "all")
     return report(where, {
-      message:
-        `\`${option.id}\` is required for a patient ${sayBand(band)}, and may be fitted only for a patient ` +
-        sayBand(option.band),
-      fix: "Let both name the same patients: the `weight` and `age` of the option, and those of this entry",
+      message: heard("requirementFindings").onlyForOthers({
+        option: option.id,
+        band: sayBand(band),
+        own: sayBand(option.band),
+      }),
+      fix: heard("requirementFindings").nameTheSame,
     });
   const problemOf = (set: readonly Option[]) =>
     listArrangements(platform).find(
@@ -59,7 +63,11 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
   const alone = problemOf([option]);
   if (alone)
     return report(where, {
-      message: `\`${option.id}\` is required for a patient ${sayBand(band)}, and can't be fitted: ${alone.message}`,
+      message: heard("requirementFindings").cantBeFitted({
+        option: option.id,
+        band: sayBand(band),
+        why: alone.message,
+      }),
       fix: alone.fix,
     });
   for (const other of options.filter((each) => each !== option && each.status === option.status)) {
@@ -68,19 +76,22 @@ function checkOne(platform: Platform, configuration: Configuration, requirement:
     const problem = problemOf([option, other]);
     if (areApart(option, other))
       report(other.notWith.includes(option.id) ? whereOf(other, "not-with") : whereOf(option, "not-with"), {
-        message:
-          `\`${other.id}\` may be fitted for a patient ${sayBand(both)}, who needs \`${option.id}\`: the two can't ` +
-          "be together",
-        fix:
-          `Let \`${other.id}\` be only for patients who don't need \`${option.id}\`, or let the two be together if ` +
-          "they really can be",
+        message: heard("requirementFindings").apart({
+          other: other.id,
+          band: sayBand(both),
+          option: option.id,
+        }),
+        fix: heard("requirementFindings").letOneBeForOthers({ other: other.id, option: option.id }),
         cause: where,
       });
     else if (problem && !problemOf([other]))
       report(where, {
-        message:
-          `\`${option.id}\` is required for a patient ${sayBand(both)}, and can't be fitted together with ` +
-          `\`${other.id}\`: ${problem.message}`,
+        message: heard("requirementFindings").cantBeTogether({
+          option: option.id,
+          band: sayBand(both),
+          other: other.id,
+          why: problem.message,
+        }),
         fix: problem.fix,
       });
   }

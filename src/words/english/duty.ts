@@ -14,6 +14,13 @@ export const duty = {
       "None: every device goes into flight mode now. What is saved on it, and paper, is what there is.",
     thereIs: "There is one.",
     drill: "Drill {seed}, {whichPlatform}",
+    drillNumber: "Drill {seed}",
+    sheetForCrew: "{title}: for the crew",
+    sheetForRunner: "{title}: for whoever runs it",
+    cardOf: "{title} card",
+    wasAnythingMissed: "Was anything missed?",
+    markEachMissed: "Mark each step that was left out: what it would have done is read from the proof.",
+    theKey: "The key",
     whatYouDo: "What you do",
     chooseTheArrangementSay:
       "Choose the arrangement, say why, change over, count, read the card. Say when you are ready to go.",

@@ -82,6 +82,7 @@ export const learning = {
     stepNothingComesBefore: "Step {number}: nothing comes before it.",
     itIsAHold: " It is a hold: nobody goes on until it is done.",
     andStep: " and step ",
+    stepAfterStep: "Step {number}, after step {last}.{why}",
     itFollowsStep: " It follows step {after}.",
     putTheseSteps: "{procedure}{ground}. Put these steps in order.",
     theyAreStepsEach: "They are steps {chain}; each can only be done after the one before.",

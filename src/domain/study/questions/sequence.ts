@@ -54,7 +54,11 @@ export function askNext(ground: Ground): MadeQuestion[] {
           key: [choiceOf(step)],
           wrong,
           proof: last
-            ? `Step ${step.number}, after step ${last.number}.${whyNow(steps, at)}`
+            ? heard("questionsSequence").stepAfterStep({
+                number: step.number,
+                last: last.number,
+                why: whyNow(steps, at),
+              })
             : heard("questionsSequence").stepNothingComesBefore({ number: step.number }),
         }) ?? []
       );

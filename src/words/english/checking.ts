@@ -1,0 +1,45 @@
+/** English: what the check finds and says with a noun of the service's own (how entries are written: `en.ts`). */
+/* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
+export const checking = {
+  /** Bands that leave somebody out, own somebody twice, or reach beyond the service. */
+  bandFindings: {
+    fetchesForOthers: "`{id}` is for {a patient} {band}: none of those whom this asks about ({asked})",
+    fetchLeavesOut: "`fetch` leaves out `{id}`, which is for some of the {patients} {band}",
+    gap: "No configuration of `{id}` is for {a patient} {band}",
+    changeToCarried: "Change `{key}` of the procedure to {patients} who are carried, or widen `{key}` in service.yaml",
+    doubtsOverlap: "Two entries of `doubt` ask about {a patient} {band}, each something of its own",
+    overlap: "`{later}` and `{earlier}` are both for {a patient} {band}",
+  },
+  /** Options that some need and can't have. */
+  requirementFindings: {
+    forNone:
+      "`{option}` is required for {a patient} {band}, and `{configuration}` is for none of them: it is for {a patient} {own}",
+    nameItsOwn: "Let `requires` name {patients} of `{configuration}`, or remove this entry",
+    notApproved: "`{option}` is required for {a patient} {band}, and is not approved: for them there is no arrangement",
+    onlyForOthers: "`{option}` is required for {a patient} {band}, and may be fitted only for {a patient} {own}",
+    nameTheSame: "Let both name the same {patients}: the `weight` and `age` of the option, and those of this entry",
+    cantBeFitted: "`{option}` is required for {a patient} {band}, and can't be fitted: {why}",
+    apart: "`{other}` may be fitted for {a patient} {band}, who needs `{option}`: the two can't be together",
+    letOneBeForOthers:
+      "Let `{other}` be only for {patients} who don't need `{option}`, or let the two be together if they really can be",
+    cantBeTogether: "`{option}` is required for {a patient} {band}, and can't be fitted together with `{other}`: {why}",
+  },
+  /** Masses, balance and ratings. */
+  loadFindings: {
+    overMass: "`{arrangement}` weighs {mass} with {a patient} of {weight}: over the limit of {limit} {whom}{also}",
+    tooFarForward:
+      "`{arrangement}` balances at {balance} with {a patient} of {weight}: below the lower limit of {limit} {whom}{also}",
+    tooFarBack:
+      "`{arrangement}` balances at {balance} with {a patient} of {weight}: above the upper limit of {limit} {whom}{also}",
+    forAll: "for every {patient} of the band",
+    forHeavier: "for every {patient} over {weight}",
+    forLighter: "for every {patient} under {weight}",
+    load: "{mass} at {factor} g",
+    loadWithPatient: "{mass}, {a patient} of {weight} among it, at {factor} g",
+  },
+  /** Arrangements that no procedures lead to. */
+  planFindings: {
+    noWay: "No approved procedures lead from {pairs}{more}, for {a patient} {patientsBand}{nearest}{beyond}",
+    orFrom: ", or from ",
+  },
+} as const;

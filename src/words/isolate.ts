@@ -1,0 +1,37 @@
+/**
+ * Numbers with their units in text that is written from the right. By the Unicode bidirectional algorithm (UAX #9, N1)
+ * a blank between a figure and a Latin letter takes the direction of the line, so that `2 kg` would be shown as `kg 2`;
+ * the number stands before its unit (SI Brochure, 9th edition, 5.4.3), so such a measure is isolated from left to right
+ * (UAX #9, 2.7: U+2066 and U+2069). Likewise a code that begins with a figure.
+ */
+
+/** `rtl` for a language that is written from right to left, else `undefined`: the `dir` of a page (CLDR, by Intl). */
+export function directionOf(tag: string): "rtl" | undefined {
+  // Newer than the types of the library: https://tc39.es/proposal-intl-locale-info/
+  const locale = new Intl.Locale(tag) as Intl.Locale & { getTextInfo?: () => { direction?: string } };
+  return locale.getTextInfo?.().direction === "rtl" ? "rtl" : undefined;
+}
+
+const NUMBER = String.raw`[≈±−-]?\d(?:[\d.,:–]*\d)?`,
+  UNIT = String.raw`(?:kg|g|lb|oz|kNm?|N|mm|cm|m|kB|MB|ms|s|min|h|%)(?![\p{L}\p{N}])`,
+  MEASURE = String.raw`${NUMBER}[ \u00a0\u202f]${UNIT}`,
+  CODE = String.raw`\d[\dA-Z]{3}-[\dA-Z]{2}(?![\p{L}\p{N}-])`;
+const MEASURES = new RegExp(String.raw`(?<![\p{L}\p{N}\u2066])(?:${MEASURE}(?:[ \u00a0]${MEASURE})*|${CODE})`, "gu");
+
+/** The text with every measure and every such code isolated: `2 kg`, `4 min 10 s`, `7234-QS`. */
+export function isolateMeasures(text: string): string {
+  return text.replace(MEASURES, "\u2066$&\u2069");
+}
+
+const UNREAD = /<(script|style|textarea|title)\b[\s\S]*?<\/\1>|<!--[\s\S]*?-->|<(?:"[^"]*"|'[^']*'|[^>"'])*>/g;
+
+/** A page with every measure in its text isolated; tags, scripts and styles stay as they are. */
+export function isolateInPage(html: string): string {
+  let from = 0,
+    made = "";
+  for (const { 0: unread, index } of html.matchAll(UNREAD)) {
+    made += isolateMeasures(html.slice(from, index)) + unread;
+    from = index + unread.length;
+  }
+  return made + isolateMeasures(html.slice(from));
+}

@@ -1,0 +1,38 @@
+/** Measures in text from the right: Unicode UAX #9 (bidirectional algorithm), 2.7 for what is isolated and how. */
+import { describe, expect, it } from "vitest";
+import { isolateInPage, isolateMeasures } from "../../src/words/isolate.ts";
+
+const LRI = "\u2066",
+  PDI = "\u2069";
+
+describe("a measure", () => {
+  it.each([
+    "2 kg",
+    "7,25 kg",
+    "≈ 40.82 kg".slice(2),
+    "-3 mm",
+    "4 min 10 s",
+    "8 lb 9 oz",
+    "12\u00a0kN",
+    "5 %",
+    "7234-QS",
+  ])("is isolated as a whole: %s", (text) => expect(isolateMeasures(`א ${text}, ב`)).toBe(`א ${LRI}${text}${PDI}, ב`));
+
+  it.each(["FCR-T-02", "7234-QS-1", "A4 1", "2 kits", "x2 kg2", "step 3", "14 Sep 2026"])("is not made of %s", (text) =>
+    expect(isolateMeasures(text)).toBe(text),
+  );
+
+  it("is isolated once", () => expect(isolateMeasures(isolateMeasures("2 kg"))).toBe(`${LRI}2 kg${PDI}`));
+});
+
+describe("a page", () => {
+  it("keeps its tags, scripts and styles as they are", () =>
+    expect(
+      isolateInPage(
+        '<title>2 kg</title><p title="a > 2 kg">2 kg<b>3 mm</b></p><script>"4 kg"</script><style>/* 5 mm */</style>',
+      ),
+    ).toBe(
+      `<title>2 kg</title><p title="a > 2 kg">${LRI}2 kg${PDI}<b>${LRI}3 mm${PDI}</b></p>` +
+        '<script>"4 kg"</script><style>/* 5 mm */</style>',
+    ));
+});
