@@ -235,6 +235,16 @@ const KINDS: Readonly<Record<string, Kind>> = {
     },
     count: (collection) => platformOf(collection).procedures.filter(({ id }) => id.startsWith("hang-")).length,
   },
+  "things that one changeover fits, each by itself": {
+    from: 4,
+    grow: (folder, n) => {
+      addPlaces(folder, hooks(n));
+      thereAndBack(folder, n, (at) => `hook-${at}`);
+      put(folder, CARD, "fitted: {", `fitted: {${times(n, (at) => ` hook-${at}: [rope-${at}],`)}`);
+    },
+    count: (collection) =>
+      platformOf(collection).configurations.find(({ id }) => id === "child-shell")!.fitted.length - 2,
+  },
   "procedures, each included twice by the next": {
     from: 2,
     beyond: [12, "text/bad-value"],

@@ -5,8 +5,9 @@ import type { Patient } from "../bands/bands.ts";
 import { strictPrograms } from "./elsewhere.ts";
 import { StateGraph } from "./explore.ts";
 import { type Model, NONE, type Program, programFor, type State } from "./model.ts";
+import { compareByTrade } from "../parts/phase.ts";
 import type { PlannedStep } from "../parts/reading.ts";
-import { type ChooseWay, findWays } from "./search.ts";
+import { type ChooseWay, findWays, type Way } from "./search.ts";
 import { heard } from "../../words/heard.ts";
 import { usableProcedures } from "../parts/lookup.ts";
 
@@ -76,11 +77,52 @@ export function planAll(
   const node = (arrangement: Arrangement) => graph.add(stateOf(model, arrangement));
   const start = node(from);
   const ends = targets.map(node);
-  const ways = findWays(graph.between(start, ends), start, new Set(ends), choose);
+  const near = ends.filter((end) => graph.countApart(start, end) <= MOST_TOGETHER);
+  const ways =
+    near.length > 0 ? findWays(graph.between(start, near), start, new Set(near), choose) : new Map<number, Way>();
   return targets.map((to, at) => {
-    const way = ways.get(ends[at]!);
+    const end = ends[at]!,
+      way = near.includes(end) ? ways.get(end) : findWay(graph, start, end, choose);
     return way && describe(model, graph, from, to, way.programs);
   });
+}
+
+/**
+ * Independent parts in which two arrangements differ, that are searched together. Of more, which can be done in as many
+ * orders as there are (ten of one procedure each: 3.6 million, by way of 1,024 states), each is searched by itself.
+ */
+const MOST_TOGETHER = 8;
+
+/**
+ * The least-time way from one node to another; `undefined` if there is none. Where they differ in more than
+ * `MOST_TOGETHER` independent parts it is the least-time way of each part: none of them changes what another takes, so
+ * that together they are of least time too. They are done in the order of the trade, each part in its own order; of the
+ * many orders of the same seconds that is one, perhaps not of least elapsed time.
+ */
+export function findWay(graph: StateGraph, start: number, end: number, choose?: ChooseWay): Way | undefined {
+  if (graph.countApart(start, end) <= MOST_TOGETHER)
+    return findWays(graph.between(start, [end]), start, new Set([end]), choose).get(end);
+  const left: (readonly number[])[] = [];
+  let seconds = 0;
+  for (const part of graph.apart(start, end)) {
+    const way = findWays(part.ways, start, new Set([part.end]), choose).get(part.end);
+    if (!way) return undefined;
+    left.push(way.programs);
+    seconds += way.seconds;
+  }
+  const byTrade = compareByTrade(graph.model.platform),
+    compare = (a: number, b: number) => byTrade(graph.programs[a]!.procedure, graph.programs[b]!.procedure) || a - b;
+  const programs: number[] = [];
+  for (let next = nextOf(left, compare); next; next = nextOf(left, compare)) {
+    programs.push(next[0]!);
+    left[left.indexOf(next)] = next.slice(1);
+  }
+  return { programs, seconds };
+}
+
+/** The part whose next program comes first; `undefined` when all are done. */
+function nextOf(left: readonly (readonly number[])[], compare: (a: number, b: number) => number) {
+  return left.filter(({ length }) => length > 0).sort((a, b) => compare(a[0]!, b[0]!))[0];
 }
 
 /** What steps add up to, one after another. */

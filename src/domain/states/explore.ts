@@ -151,6 +151,15 @@ export class StateGraph {
       });
   }
 
+  /** In how many independent parts two nodes differ: of as many parts `apart` would speak. */
+  countApart(start: number, end: number): number {
+    const own = this.states[start]!,
+      target = this.states[end]!;
+    const { groupAt } = this.#divided;
+    if (this.#allGroups.length <= 1 || ![own, target].every((state) => isSettled(this.model, state))) return 1;
+    return new Set(groupAt.filter((_, at) => own[at] !== target[at])).size;
+  }
+
   #onlyOf(groups: readonly number[]): Ways {
     const key = groups.join(" "),
       known = this.#only.get(key);

@@ -3,7 +3,7 @@ import TinyQueue from "tinyqueue";
 import type { Ways } from "./explore.ts";
 
 /** A way through the graph: the programs in order and the seconds that their steps add up to. */
-interface Way {
+export interface Way {
   readonly programs: readonly number[];
   readonly seconds: number;
 }

@@ -6,7 +6,7 @@ import type { Operation, Procedure, Step } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { bandOfPatient, type Patient } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
-import { type Changeover, graphFor, netMoves, secondsOf, stateOf } from "../states/changeover.ts";
+import { type Changeover, findWay, graphFor, netMoves, secondsOf, stateOf } from "../states/changeover.ts";
 import type { StateGraph } from "../states/explore.ts";
 import { nameItem, namePlace } from "../parts/lookup.ts";
 import { keyOf, type Model, programOf, type State } from "../states/model.ts";
@@ -14,7 +14,7 @@ import { isConfirming } from "../parts/confirming.ts";
 import { alertsOfPlan } from "../parts/plan-alerts.ts";
 import { BACK, endWithReading, type PlannedStep, readsCard } from "../parts/reading.ts";
 import { run } from "../states/run.ts";
-import { findWays } from "../states/search.ts";
+
 import { chooseAmongTies } from "../time/tied-ways.ts";
 import { byPatients, type Carrier, confirmEach, confirmFirst, type PatientPlan } from "../time/plans.ts";
 import { paragraphOf, sayInstruction } from "../words/say.ts";
@@ -163,7 +163,7 @@ function leastWay(
     { readonly beginning: Beginning; readonly programs: readonly number[]; readonly seconds: number } | undefined;
   for (const beginning of beginningsOf(model, begun, here)) {
     const start = graph.add(beginning.state),
-      way = findWays(graph.between(start, [end]), start, new Set([end]), choose).get(end),
+      way = findWay(graph, start, end, choose),
       seconds = way && way.seconds + secondsOf(beginning.steps);
     // Of the same length the one of which more is written: it comes first.
     if (way && (!least || seconds! < least.seconds)) least = { beginning, programs: way.programs, seconds: seconds! };

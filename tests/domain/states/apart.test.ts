@@ -5,7 +5,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { partPrograms } from "../../../src/domain/states/apart.ts";
-import { graphFor, planAll } from "../../../src/domain/states/changeover.ts";
+import { findWay, graphFor, planAll } from "../../../src/domain/states/changeover.ts";
 import { StateGraph } from "../../../src/domain/states/explore.ts";
 import { buildModel, programOf, type State } from "../../../src/domain/states/model.ts";
 import { proveParts } from "../../../src/domain/states/prove-parts.ts";
@@ -288,5 +288,81 @@ describe("programs that are independent", () => {
       return graph.states.length;
     });
     expect(seen[2]! / seen[1]!).toBeLessThan(4);
+  });
+
+  it("take the least time one by one too, and end where they should (against the search of all together)", () => {
+    let onTheirOwn = 0;
+    for (const n of [2, 5, 8]) {
+      const ropes = Array.from({ length: n }, (_, at) => `rope-${at}`),
+        built = platform({
+          places: [
+            place("deck"),
+            place("hut", { kind: "store" }),
+            ...ropes.flatMap((id) => [place(`hook-${id}`), place(`bench-${id}`)]),
+          ],
+          items: [item("box", "hut"), ...ropes.map((id) => item(id, "hut"))],
+          configurations: [
+            configuration("bare", {}, { standing: true }),
+            configuration("built", {
+              deck: { box: 1 },
+              ...Object.fromEntries(ropes.map((id) => [`hook-${id}`, { [id]: 1 }])),
+            }),
+          ],
+          procedures: [
+            procedure("fit", [move("box", "hut", "deck")]),
+            procedure("remove", [move("box", "deck", "hut")]),
+            ...ropes.flatMap((id, at) => [
+              // By the bench it takes two seconds, straight away one or seven.
+              procedure(`fetch-${id}`, [move(id, "hut", `bench-${id}`)]),
+              procedure(`hang-${id}`, [move(id, `bench-${id}`, `hook-${id}`)]),
+              procedure(
+                `straight-${id}`,
+                Array.from({ length: at % 2 ? 0 : 3 }, () => [move(id, "hut", "aside"), move(id, "aside", "hut")])
+                  .flat()
+                  .concat(move(id, "hut", `hook-${id}`)),
+              ),
+              procedure(`take-${id}`, [move(id, `hook-${id}`, "hut")]),
+            ]),
+          ],
+        });
+      const model = buildModel(built),
+        graph = graphFor(model, {}),
+        [bare, full] = model.states.map((state) => graph.add(state)) as [number, number];
+      for (const [from, to] of [
+        [bare, full],
+        [full, bare],
+      ] as const) {
+        const way = findWay(graph, from, to)!;
+        if (graph.countApart(from, to) > 8) onTheirOwn += 1;
+        expect(way.seconds).toBe(findWays(graph, from, new Set([to])).get(to)!.seconds);
+        const end = way.programs.reduce((node, program) => {
+          const edge = graph.from(node).find((each) => each.program === program);
+          expect(edge, `${n}: ${program} runs at ${node}`).toBeDefined();
+          return edge!.to;
+        }, from);
+        expect(end).toBe(to);
+      }
+    }
+    expect(onTheirOwn).toBe(2);
+  });
+
+  it("are searched one by one where there are very many (invented case)", () => {
+    const ropes = Array.from({ length: 40 }, (_, at) => `rope-${at}`),
+      built = platform({
+        places: [place("hut", { kind: "store" }), ...ropes.map((id) => place(`hook-${id}`))],
+        items: ropes.map((id) => item(id, "hut")),
+        configurations: [
+          configuration("bare", {}, { standing: true }),
+          configuration("built", Object.fromEntries(ropes.map((id) => [`hook-${id}`, { [id]: 1 }]))),
+        ],
+        procedures: ropes.map((id) => procedure(`hang-${id}`, [move(id, "hut", `hook-${id}`)])),
+      });
+    const model = buildModel(built),
+      graph = graphFor(model, {}),
+      [bare, full] = model.arrangements;
+    expect(planAll(model, graph, bare!, [full!])[0]!.procedures.length).toBe(40);
+    // Back there is no way, which is found out without looking at 2^40 states.
+    expect(planAll(model, graph, full!, [bare!])[0]).toBeUndefined();
+    expect(graph.states.length).toBeLessThan(200);
   });
 });
