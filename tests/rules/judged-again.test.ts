@@ -16,7 +16,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
-import { join, resolve } from "node:path";
+import { basename, join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { compiledIn, shelfIn } from "../../src/build/shelf.ts";
@@ -111,12 +111,16 @@ const KINDS = [
   "cache away",
   "undone",
   "undone",
+  "undone",
+  "undone",
+  "undone",
   "nothing",
 ] as const;
 const anyEdit = fc.record({
   how: fc.constantFrom(...KINDS),
   at: fc.double({ min: 0, max: 0.999, noNaN: true }),
   to: fc.double({ min: 0, max: 0.999, noNaN: true }),
+  which: fc.nat(9),
 });
 type Edit = typeof anyEdit extends fc.Arbitrary<infer T> ? T : never;
 const DAYS = ["2026-11-28", "2026-11-29", "2026-03-01", "2027-07-01", "2029-01-01"];
@@ -128,10 +132,12 @@ const filesIn = (of: string, ending: RegExp) =>
     .map((name) => join(of, name));
 const pick = <T>(list: readonly T[], at: number): T | undefined => list[Math.floor(at * list.length)];
 
-function edit({ how, at, to }: Edit, cache: string): void {
+function edit({ how, at, to, which }: Edit, cache: string): void {
   const texts = filesIn(folder, how === "issue edited" ? /issued.*\.json$/ : /^(?!issued).*\.(?:mdx|yaml)$/),
     kept = filesIn(cache, /-/),
-    file = how.startsWith("cache") ? pick(kept, at) : pick(texts, at);
+    // What stands beside the platforms is a few files of many, and rests in every answer.
+    beside = texts.filter((name) => ["service.yaml", "incidents.yaml", "folders.yaml"].includes(basename(name))),
+    file = how.startsWith("cache") ? pick(kept, at) : pick(which < 3 ? beside : texts, at);
   if (how === "undone") {
     rmSync(folder, { recursive: true });
     cpSync(whole, folder, { recursive: true });
@@ -201,7 +207,7 @@ it("finds the same by all that earlier runs have left, after any edit", async ()
     expect(kept, done.join("\n")).toBe(bare);
   }
   // Most platforms are as they were: else this compares nothing.
-  expect(asked.judged).toBeGreaterThan(TRIED);
+  expect(asked.judged).toBeGreaterThan(TRIED * 2);
   expect(asked.known).toBeGreaterThan(asked.judged / 3);
 }, 900_000);
 
