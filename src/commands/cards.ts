@@ -127,7 +127,7 @@ export function define(command: Command): void {
       const folder = collection.folders.find(({ id }) => id === options.folder);
       const slips = folder ? slipsRunning(collection, folder, opened.day) : [],
         words = wordsFor(collection.service).cards;
-      const title = `${folder ? folder.name : "Cards"}, ${collection.service.name}`;
+      const title = `${folder ? folder.name : wordsFor(collection.service).cardList.cards}, ${collection.service.name}`;
       await writeWhole(
         out,
         await printPdf(

@@ -7,6 +7,8 @@ import { findHeld } from "../domain/load/inertia.ts";
 import { listRows, type Loadable } from "../domain/load/load-rows.ts";
 import { bandEnds, brokenLimits, totalLoad } from "../domain/load/load.ts";
 import { exactly, type Rational, toNumber } from "../domain/numbers/rational.ts";
+import { sayMeasure } from "../domain/words/measures.ts";
+import { heard } from "../words/heard.ts";
 
 /** The load with the patient at one end of the band. */
 interface LoadEnd {
@@ -45,11 +47,15 @@ function endOf(
   { owned, text }: End,
 ): LoadEnd {
   const totals = totalLoad(platform, loadable, patientKg);
-  const word = owned ? "at" : side === "light" ? "over" : "under";
+  const end = sayMeasure(text);
   return {
     side,
     owned,
-    text: `${word} ${text}`,
+    text: owned
+      ? heard("ranges").at({ end })
+      : side === "light"
+        ? heard("ranges").over({ low: end })
+        : heard("ranges").under({ high: end }),
     patientKg: toNumber(patientKg),
     massKg: toNumber(totals.massKg),
     balanceMm: totals.balanceMm && toNumber(totals.balanceMm),

@@ -14,6 +14,7 @@ import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
 import { drawChecker, drawKey } from "./draw-checker.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { heard } from "../words/heard.ts";
+import { directionOf, isolateInPage } from "../words/isolate.ts";
 
 /** A card of the pack, and for a folder which copy it is. */
 interface PackCard {
@@ -71,12 +72,13 @@ export async function packHtml({ title, language, format, cards, looks = [], sli
     ...looks.map(({ card, checker }, at) => drawChecker(card, checker, format, { duplex: true, id: `look-${at + 1}` })),
     ...looks.map(({ card, checker }, at) => drawKey(card, checker, format, { duplex: true, id: `key-${at + 1}` })),
   ];
-  return (
-    `<!doctype html>\n<html lang="${esc(language)}" class="card-paper"><head><meta ` +
-    `charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main ` +
-    `class="c-sheets">\n` +
-    `${drawContents(title, format, listRows(cards, looks, slips))}\n${drawn.join("\n")}\n</main></body></html>\n`
-  );
+  const direction = directionOf(language),
+    page =
+      `<!doctype html>\n<html lang="${esc(language)}"${direction ? ` dir="${direction}"` : ""} class="card-paper">` +
+      `<head><meta charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main ` +
+      `class="c-sheets">\n` +
+      `${drawContents(title, format, listRows(cards, looks, slips))}\n${drawn.join("\n")}\n</main></body></html>\n`;
+  return direction ? isolateInPage(page) : page;
 }
 
 /** Cards on a page of the list. */
@@ -118,18 +120,21 @@ function drawContents(title: string, format: CardFormat, rows: readonly ListRow[
     rows,
     format.landscape && !format.folded ? Math.floor(ROWS[format.paper] / 2) : ROWS[format.paper],
   );
+  const list = heard("cardList");
+  const columns = [list.card, list.revision, list.effective, list.checkCode, list.copy]
+    .map((each) => `<span>${esc(each)}</span>`)
+    .join("");
   const sides = pages.map(
     (own, page) =>
       `<section class="c-side c-other c-contents"><header><div>` +
       (page === 0
         ? `<h1 class="c-name">${esc(title)}</h1>`
-        : `<p class="c-name">${esc(title)}<span>, continued</span></p>`) +
-      `<p class="c-band">List of effective cards</p></div></header>` +
-      `<div class="c-cols"><div class="c-col"><p class="c-over"><span>Card</span><span>Rev.</span>` +
-      `<span>Effective</span><span>Check code</span><span>Copy</span></p>` +
+        : `<p class="c-name">${esc(title)}<span>${esc(heard("cardList").continued)}</span></p>`) +
+      `<p class="c-band">${esc(heard("cardList").title)}</p></div></header>` +
+      `<div class="c-cols"><div class="c-col"><p class="c-over">${columns}</p>` +
       `<ul>${own.map(drawRow).join("")}</ul></div></div>` +
-      "<footer><p>Check every card against this list. What is not on it does not belong in the folder.</p><p " +
-      `class="c-page">List, page ${page + 1} of ${pages.length}</p></footer></section>`,
+      `<footer><p>${esc(heard("cardList").checkEvery)}</p><p class="c-page">` +
+      `${esc(heard("cardList").page({ page: page + 1, pages: pages.length }))}</p></footer></section>`,
   );
   return drawSheets(sides, format, { duplex: true });
 }
@@ -155,11 +160,12 @@ function drawRow(row: ListRow): string {
       `<b class="c-word">${esc(code)}</b> <span>${esc(copy)}</span></li>`
     );
   }
-  const { id, card, copy } = row;
+  const { id, card, copy } = row,
+    edition = card.edition === undefined ? undefined : heard("cardList").edition({ edition: card.edition });
   return (
     `<li><span><a href="#${id}">${esc(card.title)}</a><small>${esc(card.code)}</small>` +
     `${card.isPart || card.fitted ? `<span>${esc(sayWhom(card))}</span>` : ""}</span> ` +
-    `<span>${card.revision ?? ""}${card.edition === undefined ? "" : `<small>ed. ${card.edition}</small>`}</span> ` +
+    `<span>${card.revision ?? ""}${edition === undefined ? "" : `<small>${esc(edition)}</small>`}</span> ` +
     `<span>${card.effective ? sayDate(card.effective) : ""}</span> ` +
     `<b class="c-word">${esc(card.checkCode ?? "")}</b> <span>${copy}</span></li>`
   );

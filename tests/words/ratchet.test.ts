@@ -31,7 +31,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 3,
   "src/browser/device": 4,
   "src/build": 42,
-  "src/commands": 334,
+  "src/commands": 333,
   "src/compile": 280,
   "src/desk": 138,
   "src/docs": 6,

@@ -21,6 +21,7 @@ export const building = {
     anyWeight: "any weight",
     anyAge: "any age",
     exactly: "exactly {end}",
+    at: "at {end}",
     from: "from {low}",
     over: "over {low}",
     andOver: "{low} and over",

@@ -52,6 +52,20 @@ export const paper = {
     isThisCardCurrent: "Is this card current? {address}",
     safetyCritical: ", safety-critical",
   },
+  /** The list that comes with a pack of cards. */
+  cardList: {
+    cards: "Cards",
+    title: "List of effective cards",
+    continued: ", continued",
+    card: "Card",
+    revision: "Rev.",
+    effective: "Effective",
+    checkCode: "Check code",
+    copy: "Copy",
+    checkEvery: "Check every card against this list. What is not on it does not belong in the folder.",
+    page: "List, page {page} of {pages}",
+    edition: "ed. {edition}",
+  },
   /** The sheet of a second look, and its key. */
   secondLookSheet: {
     asked:
