@@ -37,10 +37,49 @@ async function bundle(root: string): Promise<Assets> {
   const scripts = readdirSync(resolve(root, "src/browser"), { recursive: true, encoding: "utf8" })
     .filter((name) => name.endsWith(".entry.ts"))
     .sort((a, b) => (basename(a) < basename(b) ? -1 : 1));
-  return bundleAssets(root, [
-    ...["screen", "print"].map((name) => `src/styles/${name}.css`),
-    ...scripts.map((name) => `src/browser/${name}`),
+  const [page, others] = await Promise.all([
+    bundleAssets(root, [...["screen", "print"].map((name) => `src/styles/${name}.css`), `src/browser/${PAGE_SCRIPT}`]),
+    bundleAssets(
+      root,
+      scripts.filter((name) => name !== PAGE_SCRIPT).map((name) => `src/browser/${name}`),
+      [fromPage(root)],
+    ),
   ]);
+  const merged = <Key, Value>(one: ReadonlyMap<Key, Value>, other: ReadonlyMap<Key, Value>) =>
+    new Map([...one, ...other]);
+  return {
+    names: merged(page.names, others.names),
+    files: merged(page.files, others.files),
+    said: merged(page.said, others.said),
+  };
+}
+
+/** In the head of every page, before all other scripts. */
+const PAGE_SCRIPT = "page.entry.ts";
+
+/** What the page's own script has and lends to the others of the page (`browser/shared.ts`), by the file's name. */
+const LENT: Readonly<Record<string, string>> = { "src/words/heard.ts": "heard", "src/schema/spoken.ts": "spoken" };
+
+/** Functions that every page has loaded already are taken from there, and not brought once more by each script. */
+function fromPage(root: string): Plugin {
+  return {
+    name: "from-page",
+    setup({ onLoad }) {
+      onLoad({ filter: /\/(?:words\/heard|schema\/spoken)\.ts$/ }, async ({ path }) => {
+        const name = LENT[relative(root, path).split(sep).join("/")],
+          own = readFileSync(path, "utf8");
+        if (name === undefined) return undefined;
+        const lent = [...own.matchAll(/^export function (\w+)/gm)].map(([, each]) => each!);
+        return {
+          contents: [
+            `const lent = globalThis[Symbol.for("rerig.lent")].${name};`,
+            ...lent.map((each) => `export const ${each} = /* @__PURE__ */ (() => lent.${each})();`),
+          ].join("\n"),
+          loader: "ts",
+        };
+      });
+    },
+  };
 }
 
 /** A library of units that nothing is done by loading, though it does not say so: left out where nobody asks it. */
@@ -56,7 +95,11 @@ const onlyIfAsked: Plugin = {
 };
 
 /** Bundles stylesheets and browser modules (`NAME.css`, `NAME.entry.ts`), named from `root`, the project's folder. */
-export async function bundleAssets(root: string, entries: readonly string[]): Promise<Assets> {
+export async function bundleAssets(
+  root: string,
+  entries: readonly string[],
+  plugins: readonly Plugin[] = [],
+): Promise<Assets> {
   const entryPoints = entries.map((name) => ({
     in: resolve(root, name),
     out: basename(name).replace(/(\.entry)?\.[a-z]+$/, ""),
@@ -75,7 +118,7 @@ export async function bundleAssets(root: string, entries: readonly string[]): Pr
     assetNames: "fonts/[name]-[hash]",
     loader: { ".woff2": "file" },
     legalComments: "none",
-    plugins: [onlyIfAsked],
+    plugins: [onlyIfAsked, ...plugins],
     logLevel: "silent",
   });
   const names = new Map<string, string>(),

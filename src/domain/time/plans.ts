@@ -132,7 +132,9 @@ export function byPatients(
 }
 
 /** Patients of an arrangement whom the service carries, in groups for whom the procedures are the same. */
-const everybody = remember((model: Model, carried: Band, to: Arrangement) => likePatient(model, carried, to, {}));
+const everybody = /* @__PURE__ */ remember((model: Model, carried: Band, to: Arrangement) =>
+  likePatient(model, carried, to, {}),
+);
 
 /** As `everybody`, only those who are like a patient. */
 function likePatient(model: Model, carried: Band, to: Arrangement, patient: Patient): ReturnType<typeof groupPatients> {
@@ -149,7 +151,7 @@ function likePatient(model: Model, carried: Band, to: Arrangement, patient: Pati
 }
 
 /** Procedures that can be part of a changeover. */
-const movingProcedures = remember(({ platform }: Model) =>
+const movingProcedures = /* @__PURE__ */ remember(({ platform }: Model) =>
   usableProcedures(platform).filter((procedure) => canChange(platform, procedure)),
 );
 
