@@ -31,7 +31,7 @@ import { type Loaded, PLATFORM_PACKING } from "./keep-platform.ts";
 import { compileIssued } from "./issued.ts";
 import { resolveName } from "./names.ts";
 import type { Known, Names } from "./names.ts";
-import { compilePhoto } from "./photos.ts";
+import { compilePhoto, NIGHT } from "./photos.ts";
 import { checkPlaced } from "./placed.ts";
 import type { PlacedComponent } from "./placed.ts";
 import { type AskedFiles, readAgain } from "./read-again.ts";
@@ -52,11 +52,6 @@ export class NoCollection extends Error {
 }
 
 const IMAGES = new Set([".jpg", ".jpeg", ".png", ".webp"]);
-/**
- * `pin.night-1a2b3c4d.webp`: what is shown in the place of `pin.jpg` on dark screens, while the SHA-256 of `pin.jpg`
- * begins so: of a picture that was put in its place it might show the opposite.
- */
-const NIGHT = /^(.+)\.night-([0-9a-f]{8})\.(?:jpe?g|png|webp)$/i;
 
 /** The names of the components that authors may place. */
 export function listAuthorComponents(): ReadonlySet<string> {

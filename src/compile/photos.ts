@@ -15,6 +15,12 @@ interface ImageFile {
   readonly image?: Photo["image"];
 }
 
+/**
+ * `pin.night-1a2b3c4d.webp`: what is shown in the place of `pin.jpg` on dark screens, while the SHA-256 of `pin.jpg`
+ * begins so: of a picture that was put in its place it might show the opposite.
+ */
+export const NIGHT = /^(.+)\.night-([0-9a-f]{8})\.(?:jpe?g|png|webp)$/i;
+
 const WHOLE = { x: 0, y: 0, width: 1, height: 1 };
 
 /** A mark or crop told in pixels, with advice in fractions of the image where its size is known. */

@@ -90,7 +90,7 @@ const TAKERS: Readonly<Record<string, Taker>> = {
   "replace-photo": async (sent, reader) => {
     const { head, bytes } = parted(sent, replacing),
       { platform, id, fileName, alt, basedOn, marks } = head;
-    const { image, sidecar } = await filesOf(reader, platform, id),
+    const { image, sidecar, night } = await filesOf(reader, platform, id),
       said = askedAlt(alt);
     const { jpeg, taken } = await photoOfFile(bytes, fileName),
       old = (await readFile(join(reader.folder, sidecar), "utf8").catch(() => undefined)) ?? "";
@@ -104,15 +104,17 @@ const TAKERS: Readonly<Record<string, Taker>> = {
       ...(image === fresh ? [] : [{ path: image, basedOn: basedOn.image, text: null }]),
       { path: fresh, basedOn: image === fresh ? basedOn.image : null, text: jpeg },
       { path: sidecar, basedOn: basedOn.sidecar, text: edited(old, edits) },
+      ...night,
     ]);
     return { file: sidecar, result };
   },
   "remove-photo": async (sent, reader) => {
     const { head } = parted(sent, removing),
       { platform, id, basedOn } = head;
-    const { image, sidecar } = await filesOf(reader, platform, id);
+    const { image, sidecar, night } = await filesOf(reader, platform, id);
     const result = saveFiles(reader.folder, [
       { path: image, basedOn: basedOn.image, text: null },
+      ...night,
       ...(basedOn.sidecar === null ? [] : [{ path: sidecar, basedOn: basedOn.sidecar, text: null }]),
     ]);
     return { file: image, result, address: "" };
@@ -156,10 +158,13 @@ async function platformOf(reader: CollectionReader, id: string) {
   return platform;
 }
 
+/** The files of a photo. `night` takes its picture for dark screens away, which shows no other one. */
 async function filesOf(reader: CollectionReader, platform: string, id: string) {
   const photo = (await platformOf(reader, platform)).photos.find((each) => each.id === id);
   if (!photo?.file) throw new Refusal("The collection has no such photo any more: load the page again");
-  return { image: photo.file, sidecar: photo.sidecar ?? `${platform}/photos/${id}.yaml` };
+  const bytes = photo.night && (await readFile(join(reader.folder, photo.night)).catch(() => undefined));
+  const night: FileToSave[] = bytes ? [{ path: photo.night!, basedOn: contentHash(bytes), text: null }] : [];
+  return { image: photo.file, sidecar: photo.sidecar ?? `${platform}/photos/${id}.yaml`, night };
 }
 
 /** The first name of its sort that no file has, whatever its ending. */

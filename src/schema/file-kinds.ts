@@ -84,7 +84,7 @@ export const FILE_KINDS: readonly FileKind[] = [
     path: "PLATFORM/photos/NAME.yaml",
     says:
       "What a picture shows. The picture stands beside it under the same name, and " +
-      "ends in .jpg, .jpeg, .png or .webp. A line drawing may have a twin for dark screens, of the same cut: " +
+      "ends in .jpg, .jpeg, .png or .webp. A line drawing may have another one for dark screens, of the same cut: " +
       "NAME.night-1a2b3c4d.webp, with the first eight digits of the SHA-256 of the picture, so that it is not shown " +
       "when another picture is put in its place.",
     shape: photoFile,

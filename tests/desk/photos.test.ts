@@ -4,6 +4,7 @@
  * files. Signatures of files: ISO/IEC 10918-1 (JPEG), W3C PNG, RFC 9649 (WebP), ISO/IEC 23008-12 (HEIC).
  */
 import { spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
 import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import sharp from "sharp";
@@ -32,11 +33,13 @@ const NOTHING = ["cart", "cart/fit.mdx", "cart/photos"];
 /** The collection as the desk has read it; photos are those whose files are there. */
 const readerOf = () => {
   const names = readdirSync(join(root, "cart/photos")),
-    images = names.filter((name) => !name.endsWith(".yaml"));
+    images = names.filter((name) => !name.endsWith(".yaml") && !name.includes(".night-"));
   const photos = images.map((name) => {
-    const id = name.replace(/\..*$/, "");
+    const id = name.replace(/\..*$/, ""),
+      night = names.find((other) => other.startsWith(`${id}.night-`));
     return {
       id,
+      ...(night ? { night: `cart/photos/${night}` } : {}),
       file: `cart/photos/${name}`,
       ...(names.includes(`${id}.yaml`) ? { sidecar: `cart/photos/${id}.yaml` } : {}),
     };
@@ -160,7 +163,18 @@ describe("a picture that is taken in", () => {
       .png()
       .toBuffer();
     const head = { platform: "cart", id: "fit-1", fileName: "new.png", alt: "Pins, all in" };
+    // Its picture for dark screens would show what was there before.
+    const putNight = () => {
+      const of = createHash("sha256")
+        .update(readFileSync(join(root, "cart/photos/fit-1.jpg")))
+        .digest("hex");
+      writeFileSync(join(root, `cart/photos/fit-1.night-${of.slice(0, 8)}.webp`), "dark");
+    };
+    const nights = () => everything().filter((path) => path.includes(".night-"));
+    putNight();
+    expect(nights()).toHaveLength(1);
     await send("replace-photo", { ...head, basedOn: hashes("fit-1"), marks: "keep" }, png);
+    expect(nights()).toEqual([]);
     const kept = beside.replace("alt: Pins", "alt: Pins, all in").replace("taken: 2026-05-07\n", "");
     expect(read("cart/photos/fit-1.yaml")).toBe(kept);
     expect((await sharp(join(root, "cart/photos/fit-1.jpg")).metadata()).width).toBe(80);
@@ -173,6 +187,7 @@ describe("a picture that is taken in", () => {
       refused: expect.stringMatching(/changed elsewhere meanwhile/),
     });
     expect(read("cart/photos/fit-1.jpg")).toBe("theirs");
+    putNight();
     await send("remove-photo", { platform: "cart", id: "fit-1", basedOn: hashes("fit-1") });
     expect(everything()).toEqual(NOTHING);
   });

@@ -139,7 +139,7 @@ function edit({ how, at, to, which }: Edit, cache: string): void {
     beside = texts.filter((name) => ["service.yaml", "incidents.yaml", "folders.yaml"].includes(basename(name))),
     file = how.startsWith("cache") ? pick(kept, at) : pick(which < 3 ? beside : texts, at);
   if (how === "undone") {
-    rmSync(folder, { recursive: true });
+    rmSync(folder, { recursive: true, force: true });
     cpSync(whole, folder, { recursive: true });
   }
   if (how === "folder copied") cpSync(join(folder, "wagon"), join(folder, "wagon-two"), { recursive: true });
@@ -212,7 +212,7 @@ it("finds the same by all that earlier runs have left, after any edit", async ()
 }, 900_000);
 
 it("judges only the platform of an edit, and nothing where nothing has changed", async () => {
-  rmSync(folder, { recursive: true });
+  rmSync(folder, { recursive: true, force: true });
   cpSync(whole, folder, { recursive: true });
   const known = async (cache: string) => {
     Object.assign(asked, { judged: 0, known: 0 });
@@ -228,4 +228,39 @@ it("judges only the platform of an edit, and nothing where nothing has changed",
   writeFileSync(service, `${readFileSync(service, "utf8")}\n`.replace(/name: .*/, "name: Another theatre"));
   expect(await known(nextRun())).toEqual([0, 3]);
   expect(await known(nextRun())).toEqual([3, 3]);
+});
+
+/** Edits of what stands beside the platforms, each of which changes what is found. */
+const BESIDE: readonly (readonly [what: string, file: string, from: RegExp, to: string])[] = [
+  ["whom the service carries", "service.yaml", /from 30 kg up to 110 kg/, "from 20 kg up to 150 kg"],
+  ["a role of its crew", "service.yaml", / {2}second: Stagehand\n/, ""],
+  ["what it makes of a rule", "service.yaml", /plan\/silent-slip: off/, "plan/silent-slip: error"],
+  ["what has happened", "incidents.yaml", /^(\S+):/m, "another-$1:"],
+  ["a card in a folder", "folders.yaml", /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b/, "2222-22"],
+];
+
+it.each(BESIDE)("judges a platform again when this has changed: %s", async (_, name, from, to) => {
+  rmSync(folder, { recursive: true, force: true });
+  cpSync(whole, folder, { recursive: true });
+  const day = DAYS[0]!,
+    before = await check(day, nextRun()),
+    file = join(folder, name),
+    text = readFileSync(file, "utf8");
+  expect(text).toMatch(from);
+  writeFileSync(file, text.replace(from, to));
+  const bare = await check(day);
+  expect(bare).not.toBe(before);
+  expect(await check(day, nextRun())).toBe(bare);
+});
+
+it("judges a platform again when what was issued of it has changed", async () => {
+  rmSync(folder, { recursive: true, force: true });
+  cpSync(whole, folder, { recursive: true });
+  const day = DAYS[0]!,
+    before = await check(day, nextRun()),
+    file = filesIn(join(folder, "issued"), /\.json$/)[0]!;
+  writeFileSync(file, readFileSync(file, "utf8").replace(/"title": *"/, "$&Another "));
+  const bare = await check(day);
+  expect(bare).not.toBe(before);
+  expect(await check(day, nextRun())).toBe(bare);
 });

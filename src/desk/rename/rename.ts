@@ -12,6 +12,7 @@ import { wordsFor } from "../../words/words.ts";
 import { contentHash } from "../keep-states.ts";
 import { isOwnFile } from "../own-paths.ts";
 import type { FileToSave } from "../save.ts";
+import { NIGHT } from "../../compile/photos.ts";
 import { kindOfFile } from "../screens/guide-of.ts";
 import { splice } from "../edits/splice.ts";
 import { linksTo } from "./links-to.ts";
@@ -212,6 +213,9 @@ function newPath(file: string, { what, platform, from, to }: Renaming): string {
   const below = FOLDERS[what],
     stem = `${platform ?? ""}/${below ?? ""}${from}`;
   if (what === "platform") return file.startsWith(`${from}/`) ? `${to}/${file.slice(from.length + 1)}` : file;
+  // A picture for dark screens goes with its picture.
+  const [, day] = NIGHT.exec(file) ?? [];
+  if (what === "photo" && day === stem) return `${platform!}/${below}${to}${file.slice(stem.length)}`;
   const isIt =
     below !== undefined &&
     file.slice(0, -extname(file).length) === stem &&

@@ -1,5 +1,6 @@
 /** The frame of every screen of the desk. */
 import type { Assets } from "../../site/assets.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 
 interface Frame {
@@ -15,7 +16,8 @@ interface Frame {
 
 /** A whole page. Its links are relative: the key stands in the address, and nowhere in a page. */
 export function frame({ title, assets, depth, trouble, moment }: Frame, content: Html): Html {
-  const up = "../".repeat(depth ?? 0) || "./";
+  const up = "../".repeat(depth ?? 0) || "./",
+    { day, night } = heard("frame");
   const nameOf = (name: string) => `${up}${assets.names.get(name) ?? ""}`;
   return html`<!doctype html>
     <html lang="en-GB" ${moment !== undefined && html`data-moment="${moment}"`}>
@@ -34,7 +36,7 @@ export function frame({ title, assets, depth, trouble, moment }: Frame, content:
         <a class="skip" href="#content">To the content</a>
         <header class="desk-top">
           ${depth !== undefined && html`<a href="${up}">The desk</a><a href="${up}site/">The site</a>`}
-          <button class="theme" type="button" hidden>Night</button>
+          <button class="theme" type="button" data-day="${day}" data-night="${night}" hidden>${night}</button>
         </header>
         <main id="content" tabindex="-1">
           ${trouble && html`<p class="trouble" role="alert">The files can't be read at this moment: ${trouble}</p>`}
