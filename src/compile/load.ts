@@ -509,10 +509,17 @@ async function loadPhotos(
     nights = new Map<string, string>(),
     sidecars = new Map<string, string>();
   const isImage = (name: string) => IMAGES.has(extname(name).toLowerCase());
+  // Of two under one name the first counts, as below.
+  const pictures = new Map(
+    listing.files
+      .filter(isImage)
+      .map((name) => [name.slice(0, -extname(name).length), name] as const)
+      .toReversed(),
+  );
   const stale = new Set<string>();
   for (const name of listing.files) {
     const [, id, of] = NIGHT.exec(name) ?? [];
-    const day = id && listing.files.find((other) => isImage(other) && other.slice(0, -extname(other).length) === id);
+    const day = id && pictures.get(id);
     if (id && day && (await files.hash(`${folder}/photos/${day}`))?.startsWith(of!))
       nights.set(id, `${folder}/photos/${name}`);
     else if (id) stale.add(name);

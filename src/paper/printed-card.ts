@@ -16,7 +16,7 @@ import type {
 import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNeeded } from "../domain/parts/lookup.ts";
 import { bandCardsOf, contentForArrangement, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
-import { kgOf, meetBands, sayBand, shareOf, sayRange } from "../domain/bands/bands.ts";
+import { kgOf, meetBands, sayBand, sayOnly, shareOf } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine, readDanger } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
@@ -504,7 +504,7 @@ function headOf(
 ): Pick<PrintedPart, "title" | "only"> {
   if (!isApart) return { title };
   if (always !== undefined) return { title: `${fittedAlways()}${always}: ${title}` };
-  const patients = [only?.weight, only?.age].flatMap((range) => (range ? [sayRange(range)] : [])).join(", ");
+  const patients = sayOnly(only ?? {});
   return { title: `${ifFitted()}${title}`, ...(patients ? { only: patients } : {}) };
 }
 

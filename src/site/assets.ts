@@ -65,7 +65,7 @@ function fromPage(root: string): Plugin {
   return {
     name: "from-page",
     setup({ onLoad }) {
-      onLoad({ filter: /\/(?:words\/heard|schema\/spoken)\.ts$/ }, async ({ path }) => {
+      onLoad({ filter: new RegExp(`(?:${Object.keys(LENT).join("|")})$`) }, async ({ path }) => {
         const name = LENT[relative(root, path).split(sep).join("/")],
           own = readFileSync(path, "utf8");
         if (name === undefined) return undefined;

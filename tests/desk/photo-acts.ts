@@ -36,13 +36,18 @@ export async function takeIn(page: Page, step: number, file: string, alt: string
   await untilSaid(page, "Saved.");
 }
 
-/** Presses on the picture at fractions of it, and says what is there. */
-export async function markAt(page: Page, x: number, y: number, label: string): Promise<void> {
+/** Presses on the picture at fractions of it, and says what is there; does not wait for it to be put in. */
+export async function nameAt(page: Page, x: number, y: number, label: string): Promise<void> {
   await page.$eval("#picture", (picture) => picture.scrollIntoView({ block: "center" }));
   const box = (await (await page.$("#picture"))!.boundingBox())!;
   await page.mouse.click(box.x + box.width * x, box.y + box.height * y);
   await page.keyboard.type(label);
   await page.keyboard.press("Enter");
+}
+
+/** As `nameAt`, until the screen has the mark. */
+export async function markAt(page: Page, x: number, y: number, label: string): Promise<void> {
+  await nameAt(page, x, y, label);
   await page.waitForFunction(
     (said) => [...document.querySelectorAll<HTMLElement>(".spot")].some((each) => each.dataset["name"]?.includes(said)),
     { timeout: 180_000 },

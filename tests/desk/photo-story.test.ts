@@ -12,9 +12,8 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
-import { askAxe, bringAxe } from "../site/axe.ts";
-import { askMarkup } from "../site/markup.ts";
-import { markAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
+import { markAt, nameAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
+import { screenFaults } from "./screen-faults.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 
@@ -129,11 +128,6 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
       };
     });
     await slow.goto(`${desk.address}photos/trolley/fit-small-seat-3/`, { waitUntil: "load" });
-    const pressAt = async (x: number, y: number) => {
-      await slow.$eval("#picture", (picture) => picture.scrollIntoView({ block: "center" }));
-      const box = (await (await slow.$("#picture"))!.boundingBox())!;
-      await slow.mouse.click(box.x + box.width * x, box.y + box.height * y);
-    };
     const before = sidecar(3);
     await markAt(slow, 0.3, 0.4, "Seat");
     await markAt(slow, 0.7, 0.6, "Guide");
@@ -142,9 +136,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
       [0.45, "Lever"],
       [0.6, "Edge"],
     ] as const) {
-      await pressAt(x, 0.5);
-      await slow.keyboard.type(name);
-      await slow.keyboard.press("Enter");
+      await nameAt(slow, x, 0.5, name);
       // Pressed twice, it is one mark.
       await slow.keyboard.press("Enter");
     }
@@ -158,14 +150,8 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     ]);
     await slow.waitForSelector("#spot-3");
     // One that cannot be saved while its writer names the next is asked for again, as it was.
-    for (const [x, name] of [
-      [0.2, "Knob"],
-      [0.8, "Clip"],
-    ] as const) {
-      await pressAt(x, 0.7);
-      await slow.keyboard.type(name);
-      await slow.keyboard.press("Enter");
-    }
+    await nameAt(slow, 0.2, 0.7, "Knob");
+    await nameAt(slow, 0.8, 0.7, "Clip");
     await slow.waitForFunction(
       () => document.querySelector<HTMLInputElement>("#new-mark:not([hidden]) [name=label]")?.value === "Knob",
     );
@@ -270,14 +256,12 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     other.setDefaultTimeout(240_000);
     await other.setBypassCSP(true);
     for (const address of ["photos/trolley/fit-small-seat-2/", "procedures/trolley/fit-small-seat/", ""]) {
-      await other.setViewport({ width: 1280, height: 900 });
-      await other.goto(desk.address + address, { waitUntil: "load" });
-      await other.evaluate(() => {
-        document.querySelectorAll("details").forEach((each) => (each.open = true));
-        document.querySelector("iframe")?.remove();
-        if (document.querySelector("#begin-mark")) document.querySelector<HTMLElement>("#begin-mark")!.click();
-      });
-      await bringAxe(other);
+      const open = async () => {
+        await other.goto(desk.address + address, { waitUntil: "load" });
+        if (await other.$("#begin-mark")) await other.$eval("#begin-mark", (begin) => (begin as HTMLElement).click());
+      };
+      found.push(...(await screenFaults(other, [address], open)));
+      // As it is left open by that.
       for (const width of [1280, 390])
         for (const letters of [16, 24]) {
           await other.setViewport({ width, height: 900 });
@@ -285,11 +269,6 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
             document.documentElement.style.fontSize = `${size}px`;
           }, letters);
           const tell = (what: string) => found.push(`${address} ${width} ${letters}: ${what}`);
-          for (const theme of letters === 16 ? (["light", "dark"] as const) : []) {
-            await other.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
-            for (const each of await askAxe(other, theme === "light" ? "all" : "colours")) tell(`${theme}: ${each}`);
-            for (const each of await askMarkup(other)) tell(`${theme}: ${each}`);
-          }
           const { wide, who, small } = await other.evaluate(() => ({
             who: [...document.querySelectorAll("body *")]
               .findLast((each) => each.getBoundingClientRect().right > innerWidth + 1)

@@ -239,9 +239,8 @@ function press({ target, clientX, clientY }: MouseEvent): void {
 const comingIn = new Set<readonly [number, number]>();
 /** The marks before are put in, and shown, when this is done. */
 let adding: Promise<void> = Promise.resolve();
-/** How many marks were begun, and which of them was sent last: a second press of Enter sends none again. */
-let begunMarks = 0;
-let sentMark = 0;
+/** The mark that the form is for, or was for last; one that is sent is sent by no second press of Enter. */
+let inForm = { isSent: true };
 /** Marks that could not be saved, whose writer had gone on meanwhile. */
 const refused: { readonly label: string; readonly place: readonly [number, number] }[] = [];
 
@@ -250,8 +249,8 @@ const refused: { readonly label: string; readonly place: readonly [number, numbe
  * put in already. What comes from the desk meanwhile leaves it as it is.
  */
 function beginNew(x: number, y: number, focus: () => HTMLElement): void {
-  if (sentMark === begunMarks) {
-    begunMarks += 1;
+  if (inForm.isSent) {
+    inForm = { isSent: false };
     form().reset();
   }
   for (const each of [form(), fresh()]) {
@@ -280,23 +279,24 @@ function endNew(): void {
 
 function addMark(): void {
   const label = String(new FormData(form()).get("label")).trim();
-  if (!label || sentMark === begunMarks) return;
-  sentMark = begunMarks;
-  const place = at(fresh());
+  if (!label || inForm.isSent) return;
+  const place = at(fresh()),
+    mark = inForm;
+  mark.isSent = true;
   comingIn.add(place);
   // Which number it gets is known when the one before is shown.
-  adding = adding.then(() => putIn(label, place, begunMarks)).finally(() => comingIn.delete(place));
+  adding = adding.then(() => putIn(label, place, mark)).finally(() => comingIn.delete(place));
 }
 
-async function putIn(label: string, place: readonly [number, number], mark: number): Promise<void> {
+async function putIn(label: string, place: readonly [number, number], mark: typeof inForm): Promise<void> {
   const [x, y] = place,
     value = { n: picture().dataset["next"]!, x: String(x), y: String(y), label },
     isSaved = await change([{ kind: "insert-entry", path: ["marks"], value }], fresh());
   // Until the screen has it as a mark of its own, no edge may be moved past it.
   if (isSaved) await refreshScreen();
-  const isLeft = begunMarks !== mark || form().hidden;
+  const isLeft = inForm !== mark || form().hidden;
   if (!isSaved && isLeft) refused.push({ label, place });
-  else if (!isSaved) sentMark -= 1;
+  else if (!isSaved) mark.isSent = false;
   // Its writer may have begun with the next one.
   if (isSaved && !isLeft) endNew();
   else if (form().hidden) askAgain();

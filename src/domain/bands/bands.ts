@@ -206,17 +206,33 @@ function missingAges(whole: Range, covered: readonly Range[]): Range[] {
 /** A range in words, saying "exactly 5 kg" for a single value. */
 export function sayRange({ from, to, text }: Range): string {
   if (from && to && from.value === to.value) return heard("ranges").exactly({ end: sayMeasure(from.text) });
-  const low = from ? sayMeasure(from.text) : "",
-    high = to ? sayMeasure(to.text) : "";
+  if (from?.owned && !to && text.endsWith("and over")) return heard("ranges").andOver({ low: sayMeasure(from.text) });
+  const said = (end: End | undefined) => end && { text: sayMeasure(end.text), owned: end.owned };
+  return sayEnds(said(from), said(to)) ?? (text.endsWith("age") ? heard("ranges").anyAge : heard("ranges").anyWeight);
+}
+
+/** An end as it is said, and whether what ends there has it. */
+interface SaidEnd {
+  readonly text: string;
+  readonly owned: boolean;
+}
+
+/** What lies between two ends, in words: `over 5 kg up to 40 kg`; `undefined` where there is neither. */
+export function sayEnds(from: SaidEnd | undefined, to: SaidEnd | undefined): string | undefined {
+  const low = from?.text ?? "",
+    high = to?.text ?? "";
   if (from && to) {
     if (from.owned)
       return to.owned ? heard("ranges").fromUpTo({ low, high }) : heard("ranges").fromToUnder({ low, high });
     return to.owned ? heard("ranges").overUpTo({ low, high }) : heard("ranges").overToUnder({ low, high });
   }
   if (to) return to.owned ? heard("ranges").upTo({ high }) : heard("ranges").under({ high });
-  if (!from) return text.endsWith("age") ? heard("ranges").anyAge : heard("ranges").anyWeight;
-  if (!from.owned) return heard("ranges").over({ low });
-  return text.endsWith("and over") ? heard("ranges").andOver({ low }) : heard("ranges").from({ low });
+  return from && (from.owned ? heard("ranges").from({ low }) : heard("ranges").over({ low }));
+}
+
+/** Whom something is only for, by the weight, the age or both that are given; empty where neither is. */
+export function sayOnly({ weight, age }: Partial<Band>): string {
+  return [weight, age].flatMap((range) => (range ? [sayRange(range)] : [])).join(", ");
 }
 
 /** A weight and an age in words; an age without limits is left out. */

@@ -4,7 +4,7 @@ import { writeDecimal } from "../../schema/spoken.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 import { heard } from "../../words/heard.ts";
 import { sayKilograms } from "../words/measures.ts";
-import { formatDecimal, sayMassExactly } from "./bands.ts";
+import { formatDecimal, sayEnds, sayMassExactly } from "./bands.ts";
 import { ceilOf, compare, floorOf, fraction, type Rational } from "../numbers/rational.ts";
 import type { Danger, DangerEnd } from "./slips.ts";
 
@@ -49,17 +49,13 @@ export function sayStretch({ from, to }: Pick<Danger, "from" | "to">): string {
     high = rounded(to.value, "up");
   const [lowKg, highKg] = [sayKilograms(writeDecimal(low)), sayKilograms(writeDecimal(high))];
   if (compare(from.value, to.value) === 0) return heard("ranges").exactly({ end: lowKg });
-  const owned = from.owned || isRounded(from, low),
-    ends = { low: lowKg, high: highKg };
   const begins = from.value.n !== 0n,
     ceases = to.value.n < 10n ** 50n * to.value.d;
-  if (begins && ceases) {
-    if (owned) return to.owned ? heard("ranges").fromUpTo(ends) : heard("ranges").fromToUnder(ends);
-    return to.owned ? heard("ranges").overUpTo(ends) : heard("ranges").overToUnder(ends);
-  }
-  if (ceases) return to.owned ? heard("ranges").upTo(ends) : heard("ranges").under(ends);
-  if (!begins) return heard("ranges").anyWeight;
-  return owned ? heard("ranges").from(ends) : heard("ranges").over(ends);
+  const said = sayEnds(
+    begins ? { text: lowKg, owned: from.owned || isRounded(from, low) } : undefined,
+    ceases ? { text: highKg, owned: to.owned } : undefined,
+  );
+  return said ?? heard("ranges").anyWeight;
 }
 
 function isRounded({ value }: DangerEnd, said: string): boolean {

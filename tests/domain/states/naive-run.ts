@@ -32,9 +32,12 @@ const listed = new WeakMap<Platform, Lists>();
 function listsOf(platform: Platform): Lists {
   const known = listed.get(platform);
   if (known) return known;
-  const on = new Map<string, string[]>();
-  for (const place of platform.places) if (place.on) on.set(place.on, [...(on.get(place.on) ?? []), place.id]);
-  const lists = { places: new Map(platform.places.map((place) => [place.id, place])), on };
+  const lists = {
+    places: new Map(platform.places.map((place) => [place.id, place])),
+    on: new Map(
+      [...Map.groupBy(platform.places, ({ on }) => on ?? "")].map(([item, own]) => [item, own.map(({ id }) => id)]),
+    ),
+  };
   listed.set(platform, lists);
   return lists;
 }
