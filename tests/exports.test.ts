@@ -13,7 +13,7 @@ const root = resolve(import.meta.dirname, "..");
 const SOURCES = ["src", "components", "tests", "procedures/tern/photos/_drawing"];
 /** Exported to a framework, which finds them by name: Astro's endpoints, its middleware, a command's `define`. */
 const BY_NAME =
-  /^(?:src\/pages\/|src\/middleware\.ts|src\/commands\/\w+\.ts define$|src\/env\.d\.ts|src\/build\/virtual)/;
+  /^(?:src\/pages\/|src\/middleware\.ts|src\/commands\/[\w/-]+\.ts define$|src\/env\.d\.ts|src\/build\/virtual)/;
 
 interface Export {
   readonly file: string;

@@ -4,6 +4,10 @@ import { dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 
 const src = resolve(import.meta.dirname, "../src");
+/** Files of one folder, about twenty: what is beside what can still be seen. */
+const LARGEST_FOLDER = 22;
+const filesIn = (folder: string): number =>
+  readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isFile()).length;
 /** Each room and the rooms that it may import from, beside itself; a room stands after all that it imports. */
 const ROOMS: Readonly<Record<string, readonly string[]>> = {
   schema: [],
@@ -283,6 +287,18 @@ describe("imports", () => {
     const made = pictureOf(Object.keys(ROOMS), arrowsFound());
     if (process.env["UPDATE"]) writeFileSync(path, made);
     expect(readFileSync(path, "utf8")).toBe(made);
+  });
+
+  it("find no folder with more files than somebody takes in at a glance", () => {
+    const root = resolve(src, "..");
+    const crowded = ["src", "components"].flatMap((top) =>
+      readdirSync(join(root, top), { recursive: true, withFileTypes: true })
+        .filter((entry) => entry.isDirectory())
+        .map((entry) => join(entry.parentPath, entry.name))
+        .map((folder) => [relative(root, folder), filesIn(folder)] as const)
+        .filter(([, count]) => count > LARGEST_FOLDER),
+    );
+    expect(crowded).toEqual([]);
   });
 
   it("find a file that opens with a sentence on what it is for", () => {

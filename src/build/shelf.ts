@@ -6,7 +6,7 @@ import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { deserialize, serialize } from "node:v8";
-import type { CompiledShelf } from "../compile/keep-compiled.ts";
+import type { CompiledShelf } from "../compile/kept/keep-compiled.ts";
 import type { ResultShelf } from "../domain/words/keep.ts";
 
 /** The project's own folder. */

@@ -5,12 +5,12 @@ import { amendmentHead } from "../schema/files.ts";
 import type { MarkdownFile } from "../read/markdown.ts";
 import { readFields } from "../read/read-fields.ts";
 import { bandOf } from "./controlled.ts";
-import { compileDirective, isDirective } from "./directive.ts";
+import { compileDirective, isDirective } from "./text/directive.ts";
 import { openDoc } from "./document.ts";
 import type { Compiled, Context } from "./document.ts";
-import { mendFences } from "./mend-fences.ts";
+import { mendFences } from "./text/mend-fences.ts";
 import { resolveName } from "./names.ts";
-import { compileBlock } from "./prose.ts";
+import { compileBlock } from "./text/prose.ts";
 
 /** Compiles one file; what is missing gets a stand-in, since it has been reported. */
 export function compileAmendment(file: MarkdownFile, id: string, context: Context): Compiled<Amendment> {

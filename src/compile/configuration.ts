@@ -9,13 +9,13 @@ import { placeIn } from "../read/raw.ts";
 import { readFields } from "../read/read-fields.ts";
 import type { Found, Placed as Value } from "../read/read-fields.ts";
 import { bandOf, compileControlled, requireApproval } from "./controlled.ts";
-import { compileDirective, isDirective } from "./directive.ts";
+import { compileDirective, isDirective } from "./text/directive.ts";
 import { openDoc } from "./document.ts";
 import type { Compiled, Context, Doc, Part } from "./document.ts";
-import { mendFences } from "./mend-fences.ts";
+import { mendFences } from "./text/mend-fences.ts";
 import { resolveName, resolveState } from "./names.ts";
 import type { Names } from "./names.ts";
-import { compileBlock } from "./prose.ts";
+import { compileBlock } from "./text/prose.ts";
 
 /** Compiles a configuration. */
 export function compileConfiguration(file: MarkdownFile, id: string, context: Context): Compiled<Configuration> {

@@ -8,7 +8,7 @@ import type { MarkdownFile } from "../read/markdown.ts";
 import type { FoundObject, Reader } from "../read/read-fields.ts";
 import type { Source } from "../read/source.ts";
 import type { Names } from "./names.ts";
-import type { PlacedComponent } from "./placed.ts";
+import type { PlacedComponent } from "./text/placed.ts";
 
 /** What all files of a platform are compiled with. */
 export interface Context {

@@ -8,12 +8,12 @@ import type { MarkdownFile } from "../read/markdown.ts";
 import { nearestName } from "../read/nearest.ts";
 import { readFields } from "../read/read-fields.ts";
 import { compileControlled, requireApproval } from "./controlled.ts";
-import { canStand, compileDirective, isDirective } from "./directive.ts";
+import { canStand, compileDirective, isDirective } from "./text/directive.ts";
 import { openDoc, whereOfNode } from "./document.ts";
 import type { Compiled, Context, Doc, Given } from "./document.ts";
-import { mendFences } from "./mend-fences.ts";
+import { mendFences } from "./text/mend-fences.ts";
 import { resolveName } from "./names.ts";
-import { compileBlock, compileInlines, textOf } from "./prose.ts";
+import { compileBlock, compileInlines, textOf } from "./text/prose.ts";
 
 type Entry = Section["entries"][number];
 

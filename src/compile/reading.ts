@@ -17,14 +17,14 @@ import { readingHead } from "../schema/files.ts";
 import type { PageFile } from "../read/markdown.ts";
 import { listNames, nearestName } from "../read/nearest.ts";
 import { readFields } from "../read/read-fields.ts";
-import { literalOf } from "./components.ts";
+import { literalOf } from "./text/components.ts";
 import { bandOf } from "./controlled.ts";
-import { openDirective, reportBrokenDirective } from "./directive.ts";
+import { openDirective, reportBrokenDirective } from "./text/directive.ts";
 import { endOf, startOf } from "./document.ts";
 import type { Compiled, Context, Doc } from "./document.ts";
-import { isClosed } from "./mend-fences.ts";
-import type { PlacedComponent } from "./placed.ts";
-import { compileTextDirective, reportOpenCode } from "./prose.ts";
+import { isClosed } from "./text/mend-fences.ts";
+import type { PlacedComponent } from "./text/placed.ts";
+import { compileTextDirective, reportOpenCode } from "./text/prose.ts";
 
 /** What a page's code may use without having declared it. */
 const GIVEN = ["props", "frontmatter", "Fragment", "undefined"];

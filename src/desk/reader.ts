@@ -13,7 +13,7 @@ import type { Collection } from "../schema/collection.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
 import { speakFor } from "../words/words.ts";
-import type { TakenIn } from "./take-in.ts";
+import type { TakenIn } from "./changes/take-in.ts";
 
 /** The collection at one moment. */
 export interface Moment {

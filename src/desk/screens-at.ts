@@ -2,9 +2,9 @@
 import type { Assets } from "../site/assets.ts";
 import { documentsOf } from "../site/records/revisions.ts";
 import type { Html } from "./html.ts";
-import { contentHash } from "./keep-states.ts";
+import { contentHash } from "./disk/keep-states.ts";
 import type { CollectionReader, Moment } from "./reader.ts";
-import { historyOf, textOfState } from "./save.ts";
+import { historyOf, textOfState } from "./disk/save.ts";
 import { fileInAddress, fileScreen } from "./screens/file.ts";
 import { historyScreen } from "./screens/history.ts";
 import { photoScreen } from "./screens/photo.ts";

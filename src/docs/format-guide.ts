@@ -1,6 +1,6 @@
 /** The author's guide: the whole format, made from the shapes that files are read by and the table of directives. */
 import examples from "./guide.json" with { type: "json" };
-import { DIRECTIVES } from "../compile/directives.ts";
+import { DIRECTIVES } from "../compile/text/directives.ts";
 import { EACH, ENTRY, fieldsOf } from "../schema/format-fields.ts";
 import type { FormatField, FormatPath } from "../schema/format-fields.ts";
 import { FILE_KINDS } from "../schema/file-kinds.ts";

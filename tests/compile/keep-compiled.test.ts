@@ -11,7 +11,7 @@ import { compiledIn } from "../../src/build/shelf.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { writeGraph } from "../../src/domain/words/graph.ts";
 import { Findings } from "../../src/findings/finding.ts";
-import type { CompiledShelf } from "../../src/compile/keep-compiled.ts";
+import type { CompiledShelf } from "../../src/compile/kept/keep-compiled.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-compiled-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));

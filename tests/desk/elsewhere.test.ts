@@ -8,8 +8,8 @@ import { join } from "node:path";
 import { build } from "esbuild";
 import { expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
-import { saveFiles } from "../../src/desk/save.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
+import { saveFiles } from "../../src/desk/disk/save.ts";
 
 it("is left standing in 50 races, written in place and by renaming", async () => {
   const root = mkdtempSync(join(work, "c-")),

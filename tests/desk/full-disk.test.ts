@@ -7,8 +7,8 @@ import { cpSync, mkdirSync, readdirSync, readFileSync, statfsSync } from "node:f
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { project, work } from "./work-folder.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
-import { saveFiles, startSaving } from "../../src/desk/save.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
+import { saveFiles, startSaving } from "../../src/desk/disk/save.ts";
 
 const disk = join(work, "disk"),
   folder = join(disk, "ours"),

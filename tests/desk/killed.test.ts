@@ -8,8 +8,8 @@ import { join } from "node:path";
 import { build } from "esbuild";
 import { afterAll, describe, expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
-import { historyOf, startSaving } from "../../src/desk/save.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
+import { historyOf, startSaving } from "../../src/desk/disk/save.ts";
 /** How often it is killed at least; it goes on till it was killed in the middle of a save and between its files. */
 const KILLS = Number(process.env["RERIG_KILLS"] ?? 200),
   MOST = Math.max(300, KILLS),

@@ -10,10 +10,10 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { beforeEach, describe, expect, it } from "vitest";
 import { node, project, work } from "./work-folder.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
-import { takePicture } from "../../src/desk/photos.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
+import { takePicture } from "../../src/desk/changes/photos.ts";
 import type { CollectionReader } from "../../src/desk/reader.ts";
-import { startSaving, undo } from "../../src/desk/save.ts";
+import { startSaving, undo } from "../../src/desk/disk/save.ts";
 import { phonePicture } from "./photo-acts.ts";
 
 const file = "cart/fit.mdx",

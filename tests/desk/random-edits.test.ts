@@ -10,7 +10,7 @@ import { diffLines } from "diff";
 import fc from "fast-check";
 import { parse } from "yaml";
 import { expect, it } from "vitest";
-import { DIRECTIVES } from "../../src/compile/directives.ts";
+import { DIRECTIVES } from "../../src/compile/text/directives.ts";
 import type { Known } from "../../src/compile/names.ts";
 import { compileProcedure } from "../../src/compile/procedure.ts";
 import { applyEdit, type FieldValue, type FileEdit } from "../../src/desk/edits/edit.ts";

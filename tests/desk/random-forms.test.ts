@@ -13,7 +13,7 @@ import { type DefaultTreeAdapterTypes, parse as parseHtml } from "parse5";
 import { beforeAll, expect, it } from "vitest";
 import { isMap, isPair, isSeq, LineCounter, type Node, parseDocument } from "yaml";
 import { applyEdit, type FieldValue, type FileEdit } from "../../src/desk/edits/edit.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import type { Moment } from "../../src/desk/reader.ts";
 import { fileScreen } from "../../src/desk/screens/file.ts";
 import { makeSite } from "../../src/site/site.ts";

@@ -9,7 +9,7 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { renameIn, type Renamed, type Renaming } from "../../src/desk/rename/rename.ts";
-import { saveFiles, undo } from "../../src/desk/save.ts";
+import { saveFiles, undo } from "../../src/desk/disk/save.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 import type { Collection } from "../../src/schema/collection.ts";

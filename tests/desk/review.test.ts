@@ -7,7 +7,7 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, wri
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { contentHash } from "../../src/desk/keep-states.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import type { ChangeOutcome } from "../../src/desk/outcome.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 

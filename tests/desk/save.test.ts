@@ -19,8 +19,8 @@ import {
 import { join } from "node:path";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { node, project, work } from "./work-folder.ts";
-import { contentHash } from "../../src/desk/keep-states.ts";
-import { historyOf, redo, saveFiles, startSaving, textOfState, undo } from "../../src/desk/save.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
+import { historyOf, redo, saveFiles, startSaving, textOfState, undo } from "../../src/desk/disk/save.ts";
 
 let root: string;
 beforeEach(() => {

@@ -10,7 +10,7 @@ import { connect } from "node:net";
 import { networkInterfaces, tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { contentHash } from "../../src/desk/keep-states.ts";
+import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-desk-")),

@@ -3,7 +3,7 @@
  * is emptied of what is no date).
  */
 import { describe, expect, it } from "vitest";
-import { valueField } from "../../src/desk/screens/value-field.ts";
+import { valueField } from "../../src/desk/screens/forms/value-field.ts";
 
 const dayField = (value: string) =>
   valueField({ label: "Review by", sort: { entered: "date" } as never, value, changes: "review-by", offered: [] }).html;

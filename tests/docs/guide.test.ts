@@ -6,7 +6,7 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { DIRECTIVES } from "../../src/compile/directives.ts";
+import { DIRECTIVES } from "../../src/compile/text/directives.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 import { Findings } from "../../src/findings/finding.ts";

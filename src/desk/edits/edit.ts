@@ -3,7 +3,7 @@
  * lines and indents stay as they are. What was written is read again before it is given out.
  */
 import { editFields } from "./fields.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 import { editBody } from "./steps.ts";
 
 /** What a field of a YAML file or of a head holds: everything in it is a text, a list or a map. */

@@ -6,7 +6,7 @@ import { Findings } from "../../findings/finding.ts";
 import type { FieldEdit, FieldPath, FieldValue } from "./edit.ts";
 import { moved } from "./moved.ts";
 import { isFields, isList, isSameValue, plainValue, valueAt, withValueAt } from "./plain-value.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 import { splice } from "./splice.ts";
 import { moveSplices, nextSplice, renameSplice } from "./yaml-splices.ts";
 

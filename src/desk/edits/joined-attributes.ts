@@ -1,7 +1,7 @@
 /** What a step says that was made of two: nothing that either of them said is lost in silence. */
 import { parseDuration } from "../../schema/quantities.ts";
 import { DEFAULT_STEP_SECONDS } from "../../schema/units.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 import type { AttributeValues } from "./edit.ts";
 import type { StepOutline } from "./outline.ts";
 

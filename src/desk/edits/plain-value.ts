@@ -1,7 +1,7 @@
 /** What a field says, without the places: to compare what was asked with what is read. */
 import type { Raw } from "../../read/raw.ts";
 import type { FieldPath, FieldValue } from "./edit.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 
 /** The value of what was read; a map for nothing. A name that stands twice in a map has its number behind it. */
 export function plainValue(raw: Raw | undefined): FieldValue {

@@ -5,7 +5,7 @@ import type { AttributeValues, BodyEdit, NewStep, PartEdit, StepEdit, StepPlace 
 import { joinedAttributes } from "./joined-attributes.ts";
 import { moved } from "./moved.ts";
 import { type EntryOutline, outlineOf, type PartOutline, type Span, type StepOutline } from "./outline.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 import { lineEndAt, splice, type Splice } from "./splice.ts";
 import { escapeLabel, isAlert, directiveText, writeStep } from "./write-directive.ts";
 

@@ -6,7 +6,7 @@ import type { FieldPath, FieldValue } from "./edit.ts";
 import { fieldOrder } from "./field-order.ts";
 import { moved } from "./moved.ts";
 import { isFields, isList, isSameValue, valueAt } from "./plain-value.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 import { behindLineEnd, lineBegin, lineEndAt, lineFinish } from "./splice.ts";
 import type { Splice } from "./splice.ts";
 import { quoteStyleOf, writeAsEntry, writeBehindName, writeInLine, writeText } from "./write-value.ts";

@@ -1,7 +1,7 @@
 /** Every word of a file that names something with an id: which sorts of things it can mean, and where it stands. */
 import { z } from "zod";
 import type { Nodes } from "mdast";
-import { DIRECTIVES } from "../../compile/directives.ts";
+import { DIRECTIVES } from "../../compile/text/directives.ts";
 import { Findings } from "../../findings/finding.ts";
 import { attributesOf } from "../../read/attributes.ts";
 import { readMarkdown, readPage } from "../../read/markdown.ts";

@@ -9,9 +9,9 @@ import type { Collection, Platform, Procedure } from "../../schema/collection.ts
 import { ID } from "../../schema/leaves.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
-import { contentHash } from "../keep-states.ts";
-import { isOwnFile } from "../own-paths.ts";
-import type { FileToSave } from "../save.ts";
+import { contentHash } from "../disk/keep-states.ts";
+import { isOwnFile } from "../disk/own-paths.ts";
+import type { FileToSave } from "../disk/save.ts";
 import { NIGHT } from "../../compile/photos.ts";
 import { kindOfFile } from "../screens/guide-of.ts";
 import { splice } from "../edits/splice.ts";

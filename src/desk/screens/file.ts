@@ -12,17 +12,17 @@ import type { Assets } from "../../site/assets.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import { bodyForm } from "./body-form.ts";
-import { act } from "./controls.ts";
-import type { FormContext } from "./described-field.ts";
-import { entriesForm, fieldsForm, nameIn } from "./file-form.ts";
+import { bodyForm } from "./forms/body-form.ts";
+import { act } from "./forms/controls.ts";
+import type { FormContext } from "./forms/described-field.ts";
+import { entriesForm, fieldsForm, nameIn } from "./forms/file-form.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { foundIn } from "./found-in.ts";
 import { frame } from "./frame.ts";
 import { formKindOf, guideOf } from "./guide-of.ts";
-import { platformsOf } from "./offered.ts";
+import { platformsOf } from "./forms/offered.ts";
 import { pagesOf } from "./page-of.ts";
-import { renamedSort, renameForm } from "./rename-form.ts";
+import { renamedSort, renameForm } from "./forms/rename-form.ts";
 
 /** What the screen shows. */
 interface ShownFile {

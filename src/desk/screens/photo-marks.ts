@@ -2,7 +2,7 @@
 import type { Photo } from "../../schema/collection.ts";
 import { isFields, isList } from "../edits/plain-value.ts";
 import { readValue } from "../edits/fields.ts";
-import { Refusal } from "../refusal.ts";
+import { Refusal } from "../disk/refusal.ts";
 
 /** A numbered mark; `index` counts the entries of `marks` from 0, x and y are fractions of the whole picture. */
 export interface MarkEntry {

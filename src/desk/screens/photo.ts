@@ -5,15 +5,15 @@ import { arrowShape } from "../../drawing/arrow.ts";
 import type { Photo, Platform } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
 import { html, type Html } from "../html.ts";
-import { contentHash } from "../keep-states.ts";
+import { contentHash } from "../disk/keep-states.ts";
 import type { Moment } from "../reader.ts";
-import { act, line } from "./controls.ts";
+import { act, line } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { type ArrowEntry, isCropped, marksIn, nextNumber, type MarkEntry } from "./photo-marks.ts";
 import { pagesOf } from "./page-of.ts";
-import { renameForm } from "./rename-form.ts";
-import { takeForm } from "./step-photos.ts";
+import { renameForm } from "./forms/rename-form.ts";
+import { takeForm } from "./forms/step-photos.ts";
 
 /** What the screen shows. */
 interface Shown {

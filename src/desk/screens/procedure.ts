@@ -8,10 +8,10 @@ import { type EntryOutline, outlineOf } from "../edits/outline.ts";
 import type { Moment } from "../reader.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
-import { headForm } from "./head-form.ts";
+import { headForm } from "./forms/head-form.ts";
 import { pagesOf } from "./page-of.ts";
-import { renameForm } from "./rename-form.ts";
-import { insertForm, partName, stepForm, type StepContext } from "./step-form.ts";
+import { renameForm } from "./forms/rename-form.ts";
+import { insertForm, partName, stepForm, type StepContext } from "./forms/step-form.ts";
 
 /** What the screen shows. */
 interface Shown {

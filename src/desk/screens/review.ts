@@ -16,7 +16,7 @@ import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import { act, area, line, oneOf } from "./controls.ts";
+import { act, area, line, oneOf } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { pagesOf } from "./page-of.ts";

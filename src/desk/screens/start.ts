@@ -7,11 +7,11 @@ import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import type { TakenIn } from "../take-in.ts";
-import { area, choice, line } from "./controls.ts";
+import type { TakenIn } from "../changes/take-in.ts";
+import { area, choice, line } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
-import { photoShelf } from "./step-photos.ts";
+import { photoShelf } from "./forms/step-photos.ts";
 
 type Say = Words["deskStart"];
 

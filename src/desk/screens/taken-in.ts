@@ -4,7 +4,7 @@ import type { Assets } from "../../site/assets.ts";
 import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import type { TakenIn } from "../take-in.ts";
+import type { TakenIn } from "../changes/take-in.ts";
 import { frame } from "./frame.ts";
 
 interface Shown {

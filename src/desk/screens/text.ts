@@ -2,7 +2,7 @@
 import type { Assets } from "../../site/assets.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
-import { area } from "./controls.ts";
+import { area } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { frame } from "./frame.ts";
 import { guideOf } from "./guide-of.ts";

@@ -1,0 +1,207 @@
+/**
+ * `rerig ready`: the readiness sheet; or the restock sheet after a run, how long gas and batteries last, the time from
+ * the call to ready, the dates of expiry and service.
+ */
+import { wordsFor } from "../../words/words.ts";
+import { type Command, Option } from "commander";
+import type { Arrangement } from "../../domain/parts/arrangements.ts";
+import { arrangementNamed } from "../../domain/states/changeover.ts";
+import { namePlace, standingArrangement } from "../../domain/parts/lookup.ts";
+import { modelOf } from "../../domain/states/model.ts";
+import { callToReady } from "../../domain/ready/call.ts";
+import { enduranceTable } from "../../domain/ready/endurance.ts";
+import { EVERY, readinessOf, readyDates } from "../../domain/ready/readiness.ts";
+import { readyCalendar } from "../../domain/ready/ready-calendar.ts";
+import {
+  callResult,
+  datesResult,
+  enduranceResult,
+  restockResult,
+  sheetResult,
+} from "../../domain/ready/ready-result.ts";
+import { restockOf } from "../../domain/ready/restock.ts";
+import {
+  sayEnduranceCaution,
+  sayActs,
+  sayEvery,
+  sayPieces,
+  sayReasons,
+  sayStage,
+  sayStands,
+  sayUntil,
+  sayUnwalked,
+} from "../../domain/ready/say-ready.ts";
+import { planFor } from "../../domain/time/plans.ts";
+import { sayDate, sayMinutes } from "../../domain/words/say.ts";
+import { CannotRun } from "../../findings/cannot-run.ts";
+import type { Every, Platform, Service } from "../../schema/collection.ts";
+import { sayList } from "../../schema/wording.ts";
+import { needOptions, patientAsked } from "./choose.ts";
+import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+
+interface Options {
+  readonly procedures?: string;
+  readonly on?: string;
+  readonly platform?: string;
+  readonly every?: Every;
+  readonly from?: string;
+  readonly to?: string;
+  readonly weight?: string;
+  readonly age?: string;
+  readonly ics?: boolean;
+  readonly json?: boolean;
+}
+
+const SHEETS = ["sheet", "restock", "endurance", "call", "dates"] as const;
+
+/** Defines the command's arguments and options, and what it does. */
+export function define(command: Command): void {
+  withDay(withCollection(command))
+    .argument("[what]", `${sayList(SHEETS, "or")}; the readiness sheet if left out`, "sheet")
+    .option("--platform <id>", "the platform; may be left out if there is only one")
+    .addOption(new Option("--every <often>", "of the sheet: only what is looked at so often").choices([...EVERY]))
+    .option("--from <arrangement>", "what was on the platform before; the standing one if left out")
+    .option("--to <arrangement>", "restock, call: the arrangement of the run; the standing one if left out")
+    .option("--weight <weight>", 'call: the patient\'s weight with its unit: "7.2 kg"')
+    .option("--age <age>", 'call: the patient\'s age with its unit: "8 months"')
+    .option("--ics", "dates: print them as a calendar file (iCalendar)")
+    .option("--json", "print the answer as JSON on standard output")
+    .addHelpText("after", `\n${wordsFor({ language: "en" }).ready.caution}`)
+    .action(async (what: string, options: Options) => {
+      const sheet = SHEETS.find((each) => each === what);
+      if (!sheet) throw new CannotRun(`There is no sheet \`${what}\`; there is ${sayList(SHEETS)}`);
+      const patient = patientAsked(options.weight, options.age);
+      const opened = await openAsked(options.procedures, { on: options.on });
+      const { collection } = opened,
+        { service } = collection;
+      const platform = platformAsked(collection, options.platform);
+      if (!readWhole(opened)) return;
+      if (sheet === "dates") {
+        if (options.ics) process.stdout.write(readyCalendar({ service, platforms: [platform] }));
+        else if (options.json) printJson({ platform: platform.id, dates: datesResult(platform) });
+        else say(sayDates(platform), service);
+        return;
+      }
+      if (sheet === "endurance") {
+        if (options.json) return printJson({ platform: platform.id, endurance: enduranceResult(platform, service) });
+        return say([...sayEndurance(platform, service), "", sayEnduranceCaution()], service);
+      }
+      const from = named(platform, options.from);
+      if (sheet === "sheet") {
+        const { every } = options;
+        if (options.json) {
+          const rows = sheetResult(platform, from);
+          return printJson({
+            platform: platform.id,
+            sheet: every
+              ? rows.map((row) => ({ ...row, looks: row.looks.filter((look) => look.every === every) }))
+              : rows,
+          });
+        }
+        return say(saySheet(platform, from, every), service);
+      }
+      const to = named(platform, options.to);
+      if (sheet === "restock") {
+        if (options.json)
+          return printJson({ platform: platform.id, restock: restockResult(platform, service, from, to) });
+        return say(sayRestock(platform, service, from, to), service);
+      }
+      const words = wordsFor(service).commands;
+      needOptions(to, patient, words.thisPatient);
+      const way = planFor(modelOf(platform), service, from, to, patient);
+      if (!way) {
+        process.stderr.write(`${words.noWay({ approved: "approved ", from: `\`${from.name}\``, to: to.name })}\n`);
+        process.exitCode = 1;
+        return;
+      }
+      const call = callToReady(platform, service, way);
+      if (options.json)
+        return printJson({ platform: platform.id, call: { from: from.name, to: to.name, ...callResult(call) } });
+      say(sayCall(platform, from, to, call), service);
+    });
+}
+
+function say(lines: readonly string[], service: Service): void {
+  process.stdout.write(`${lines.filter((line, at) => line !== "" || lines[at - 1] !== "").join("\n")}\n`);
+  process.stderr.write(`${wordsFor(service).ready.caution}\n`);
+}
+
+/** The arrangement asked for, else the standing one; throws `CannotRun` if there is none. */
+function named(platform: Platform, name: string | undefined): Arrangement {
+  const found = name === undefined ? standingArrangement(platform) : arrangementNamed(modelOf(platform), name);
+  if (found) return found;
+  throw new CannotRun(
+    name === undefined
+      ? `No configuration of \`${platform.id}\` is \`standing\`: say which arrangement with \`--from\` and \`--to\``
+      : `There is no arrangement \`${name}\``,
+  );
+}
+
+function saySheet(platform: Platform, arrangement: Arrangement, every: Every | undefined): string[] {
+  const rows = readinessOf(platform, arrangement)
+    .map((row) => ({ ...row, looks: row.looks.filter(({ line }) => every === undefined || line.every === every) }))
+    .filter(({ looks }) => every === undefined || looks.length > 0);
+  return [
+    `${platform.name}, waiting as ${arrangement.name}, in walking order`,
+    ...rows.flatMap((row) => [
+      `${"  ".repeat(row.depth)}${row.place.name}: ${sayStands(row)}`,
+      ...row.looks.map(({ line, of }) => {
+        const when = [sayEvery(line.every), sayUntil(line)].filter(Boolean).join(", ");
+        return `${"  ".repeat(row.depth)}    [ ] ${of.name}: ${line.look} (${when})`;
+      }),
+    ]),
+  ];
+}
+
+function sayRestock(platform: Platform, service: Service, from: Arrangement, to: Arrangement): string[] {
+  const { rows, unsaid } = restockOf(platform, service, from, to),
+    words = wordsFor(service).ready;
+  return [
+    `After a run as ${to.name}${from.name === to.name ? "" : `, built from ${from.name}`}`,
+    ...rows.map(
+      (row) =>
+        `  [ ] ${namePlace(platform, row.at)}: ${sayPieces(row.of, row.count)}. ${sayActs(row)}. ` +
+        `(${sayReasons(row, words)})`,
+    ),
+    ...(unsaid.length
+      ? ["", `Mounted, and nothing is written of what is done after a run: ${sayList(unsaid.map(({ name }) => name))}.`]
+      : []),
+  ];
+}
+
+function sayEndurance(platform: Platform, service: Service): string[] {
+  const rows = enduranceTable(platform, service);
+  if (rows.length === 0) return ["Nothing says what it holds (`contents`) or how long it runs (`runs`)."];
+  return rows.map(
+    ({ item, pieces, demand, minutes, arithmetic }) =>
+      `${String(minutes).padStart(5)} min  ${sayPieces(item, pieces)}${demand ? `, ${demand}` : ", on its battery"}\n` +
+      `           ${arithmetic}`,
+  );
+}
+
+function sayCall(
+  platform: Platform,
+  from: Arrangement,
+  to: Arrangement,
+  call: ReturnType<typeof callToReady>,
+): string[] {
+  return [
+    `From the call to ready: ${sayMinutes(call.seconds)}, from ${from.name} to ${to.name}`,
+    ...call.stages.map(
+      ({ stage, start, end }) =>
+        `  ${sayMinutes(start).padStart(6)} to ${sayMinutes(end).padStart(6)}  ${sayStage(stage)}`,
+    ),
+    ...call.walks.flatMap(({ store, walkSeconds }) =>
+      walkSeconds === undefined
+        ? []
+        : [`  Walk: ${namePlace(platform, store)}, ${sayMinutes(walkSeconds)} there, ${sayMinutes(walkSeconds)} back`],
+    ),
+    sayUnwalked(platform, call.walks),
+  ];
+}
+
+function sayDates(platform: Platform): string[] {
+  const dates = readyDates([platform]);
+  if (dates.length === 0) return ["Nothing has a date (`until`)."];
+  return dates.map(({ of, line }) => `${sayDate(line.until).padStart(11)}  ${of.name}: ${line.look}`);
+}

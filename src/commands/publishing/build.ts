@@ -1,0 +1,99 @@
+/**
+ * `rerig build`: checks the collection and builds the site, once or after every change; a collection with errors, or a
+ * build that fails, leaves the last site as it was.
+ */
+import { resolve } from "node:path";
+import type { Command } from "commander";
+import { buildSite, openPageMaker } from "../../build/build.ts";
+import type { PageMaker } from "../../build/page-maker.ts";
+import { stateOfFolder, untilChanged } from "../../build/watch.ts";
+import { AuthorFault } from "../../site/author-fault.ts";
+import { today } from "../../site/today.ts";
+import { checkResult, countText, reportToPerson } from "../../findings/report.ts";
+import { progressOn } from "../../findings/terminal.ts";
+import { collectionFolder, judge, openAsked, withCollection, withDay } from "../collection-option.ts";
+
+/** Defines the command's options and what it does. */
+export function define(command: Command): void {
+  withDay(withCollection(command))
+    .option("--out <dir>", "where the site goes", "dist")
+    .option("--watch", "goes on, and builds again after every change to the collection's files")
+    .addHelpText(
+      "after",
+      "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in " +
+        "the folder stays until the new site is complete. With `--watch` it goes on till it is stopped (Ctrl+C).",
+    )
+    .action(async ({ watch = false, ...options }: Options) => {
+      if (watch) await watchAndBuild(options);
+      else if (!(await checkAndBuild(options))) process.exitCode = 1;
+    });
+}
+
+interface Options {
+  readonly procedures?: string;
+  readonly on?: string;
+  readonly out: string;
+  readonly watch?: boolean;
+}
+
+/** Checks and builds once, and says how it went; whether a site was built. */
+async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker): Promise<boolean> {
+  const began = Date.now(),
+    opened = await openAsked(procedures, { on, hashPhotos: true });
+  const findings = judge(opened);
+  const { counts, read } = checkResult(opened.files, findings);
+  const progress = progressOn(process.stderr);
+  if (findings.length) process.stderr.write(`${reportToPerson(findings)}\n\n`);
+  process.stderr.write(`Checked ${read.procedures} procedures: ${countText(counts)}\n`);
+  if (counts.error) {
+    process.stderr.write("Nothing is built while there are errors; the last site is as it was.\n");
+    return false;
+  }
+  const outFolder = resolve(out),
+    checked = Date.now();
+  try {
+    await buildSite({
+      collectionFolder: opened.folder,
+      outFolder,
+      collection: opened.files,
+      on: opened.day,
+      findings,
+      // Who watches reads findings, and not the same steps after each edit.
+      log: maker ? () => {} : progress.say,
+      ...(maker ? { maker } : {}),
+    });
+  } catch (error) {
+    if (!(error instanceof AuthorFault)) throw error;
+    progress.end();
+    process.stderr.write(`${reportToPerson([error.finding])}\n\nNothing is built; the last site is as it was.\n`);
+    return false;
+  }
+  progress.end();
+  const seconds = (Date.now() - (maker ? began : checked)) / 1000;
+  process.stderr.write(`Built in ${seconds.toFixed(1)} s: ${outFolder}\n`);
+  if (!maker) process.stderr.write("Next: npm run -s rerig -- serve\n");
+  return true;
+}
+
+/**
+ * Checks and builds after every change of the collection's files, and when a new day begins, until the process is told
+ * to stop. What can't be read or built is said, and the next change waited for.
+ */
+async function watchAndBuild(options: Options): Promise<never> {
+  const folder = collectionFolder(options.procedures),
+    maker = openPageMaker();
+  // In the middle of a build too: the last site stays, and the next build clears away what was begun.
+  for (const signal of ["SIGINT", "SIGTERM"] as const)
+    process.once(signal, () => void maker.close().finally(() => process.exit(0)));
+  for (let state = await stateOfFolder(folder); ;) {
+    const day = today();
+    try {
+      await checkAndBuild(options, maker);
+    } catch (error) {
+      // A file may have been half written, or gone between two looks: the next change says.
+      process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+    }
+    process.stderr.write("Waiting for the next change (stop with Ctrl+C)\n");
+    state = await untilChanged(folder, state, { otherwise: () => today() !== day });
+  }
+}
