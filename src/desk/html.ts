@@ -1,4 +1,5 @@
 /** HTML text in which whatever is put in is plain text, unless it was made here. */
+import { escapeMarkup } from "../domain/words/escape.ts";
 
 /** Text that is HTML already. */
 export interface Html {
@@ -15,18 +16,6 @@ export function html(texts: TemplateStringsArray, ...parts: readonly Part[]): Ht
 
 function htmlOf(part: Part): string {
   if (part === undefined || part === false) return "";
-  if (typeof part === "string" || typeof part === "number") return escape(String(part));
+  if (typeof part === "string" || typeof part === "number") return escapeMarkup(String(part));
   return "html" in part ? part.html : part.map(htmlOf).join("");
-}
-
-const ESCAPED: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
-
-function escape(text: string): string {
-  return text.replace(/[&<>"']/g, (sign) => ESCAPED[sign]!);
 }

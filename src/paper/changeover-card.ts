@@ -4,9 +4,9 @@
 import type { Alert, Collection, Platform, Service, Step } from "../schema/collection.ts";
 import { sayBand } from "../domain/bands/bands.ts";
 import { codeOf } from "../domain/cards/check-code.ts";
-import { sayArrangement } from "../domain/parts/arrangements.ts";
+import { sayArrangement, sayWay } from "../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../domain/states/changeover.ts";
-import { lowerFirst } from "../schema/wording.ts";
+import { sideOf } from "../domain/time/step-rows.ts";
 import { type PlannedStep, sayPlanned } from "../domain/parts/reading.ts";
 import { hashOf } from "../domain/records/freeze.ts";
 import { joinBands } from "../domain/bands/join-bands.ts";
@@ -14,7 +14,7 @@ import { modelOf } from "../domain/states/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
-import { addPauses, addressOf, laneOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
+import { addPauses, addressOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
 import { linesOf, sayDate, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
 import { heard } from "../words/heard.ts";
@@ -96,7 +96,7 @@ export function printChangeover(
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
-    title: heard("printedCard").beforeToAfter({ before, after: lowerFirst(after) }),
+    title: sayWay(before, after),
     code: heard("printedCard").fromCode({
       fromCode: from?.configuration.code ?? "",
       toCode: to?.configuration.code ?? "",
@@ -142,7 +142,7 @@ function partsOf(
         }),
         lines: [],
       });
-    const lane = laneOf(step.by, crew);
+    const lane = sideOf(step.by, crew);
     const who = lane === "free" ? sayWho(step.by, crew) : "";
     const looks = step.checks.map(
       ({ challenge, answer, by }) =>

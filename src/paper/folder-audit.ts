@@ -7,6 +7,7 @@ import {
   configurationOf,
   findArrangement,
   sayArrangement,
+  sayWay,
   validArrangements,
 } from "../domain/parts/arrangements.ts";
 import { remember } from "../domain/words/remember.ts";
@@ -188,6 +189,18 @@ export function arrangementOf(
 ): Arrangement | undefined {
   const platform = platforms.find(({ id }) => id === on);
   return platform && findArrangement(validArrangements(platform), card);
+}
+
+/**
+ * What a copy's card is called: its arrangement, or both of a changeover; what no arrangement is called any more stands
+ * as the copy says it.
+ */
+export function titleOfCopy(collection: Collection, { card, platform }: Pick<FolderCopy, "card" | "platform">): string {
+  const [from = card, to] = card.split("--").map((each) => {
+    const arrangement = arrangementOf(collection, { card: each, ...(platform === undefined ? {} : { platform }) });
+    return arrangement ? sayArrangement(arrangement) : each;
+  });
+  return to === undefined ? from : sayWay(from, to);
 }
 
 const cardWith = remember((card: FolderCard, arrangement: Arrangement): FolderCard => ({

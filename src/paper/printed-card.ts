@@ -22,6 +22,7 @@ import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
 import { type ChecklistPart, layChecklist, notesOfReplaced, numberLines } from "../domain/cards/checklist.ts";
+import { type Side, sideOf } from "../domain/time/step-rows.ts";
 import { fixed } from "../drawing/axes.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
@@ -42,11 +43,6 @@ import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
 import { capital, sayDecimal, sayOptionTitles, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { heard, heardFor } from "../words/heard.ts";
 
-/**
- * In which lane the pin of a line is: on the side of whoever looks. `free`: the crew is not two, and the line says who.
- */
-type Lane = "left" | "right" | "both" | "free";
-
 /** A line with its number, its lane and its words; `aside` is what stands below it in smaller type. */
 export type PrintedLine =
   | {
@@ -54,7 +50,7 @@ export type PrintedLine =
       readonly number: number;
       readonly challenge: string;
       readonly answer: string;
-      readonly lane: Lane;
+      readonly lane: Side;
       readonly critical: boolean;
       readonly aside: string;
     }
@@ -62,14 +58,14 @@ export type PrintedLine =
       readonly kind: "hold";
       readonly text: string;
       readonly looks: readonly string[];
-      readonly lane: Lane;
+      readonly lane: Side;
       readonly aside: string;
     }
   | {
       readonly kind: "step";
       readonly number: number;
       readonly text: string;
-      readonly lane: Lane;
+      readonly lane: Side;
       readonly critical: boolean;
       readonly aside: string;
     }
@@ -454,13 +450,6 @@ export function addressOf(site: string | undefined, code: string): string | unde
   return origin && `${origin.toUpperCase()}${(path ?? "/").replace(/\/*$/, "/")}${addressOfCode(code)}`;
 }
 
-/** The lane of a line by who looks. */
-export function laneOf(by: readonly string[], crew: readonly Crew[]): Lane {
-  if (crew.length !== 2) return "free";
-  const [first, second] = crew.map(({ id }) => by.includes(id));
-  return first && second ? "both" : second ? "right" : first ? "left" : "both";
-}
-
 /**
  * Own lines, then each option's, as `layChecklist` numbers them. `changes`: what each option changes in the count;
  * absent on the card of one arrangement, whose parts are all fitted.
@@ -516,7 +505,7 @@ function alwaysFor(requirement: Requirement | undefined, whole: Band): string | 
 
 function printLine(line: CardLine, number: number, note: string | undefined, crew: readonly Crew[]): PrintedLine {
   if (line.kind === "check") {
-    const lane = laneOf(line.by, crew);
+    const lane = sideOf(line.by, crew);
     const who = lane === "free" || lane === "both" ? sayWho(line.by, crew) : "";
     return {
       kind: "check",
@@ -529,7 +518,7 @@ function printLine(line: CardLine, number: number, note: string | undefined, cre
     };
   }
   const by = [...new Set(line.checks.flatMap((check) => check.by))];
-  const lane = laneOf(by.length ? by : line.by, crew);
+  const lane = sideOf(by.length ? by : line.by, crew);
   const only = line.only ? heard("printedCard").onlyOnly({ only: line.only }) : "";
   return {
     kind: "hold",

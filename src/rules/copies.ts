@@ -1,11 +1,10 @@
 /** Copies of cards in folders with the card that each is, for the card rules. */
 import type { Collection, Folder, FolderCopy } from "../schema/collection.ts";
-import { lowerFirst } from "../schema/wording.ts";
 import { everyCard, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
 import { printedCodes } from "../paper/printed-card.ts";
-import { configurationOf, sayArrangement } from "../domain/parts/arrangements.ts";
-import { arrangementOf, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
+import { configurationOf } from "../domain/parts/arrangements.ts";
+import { arrangementOf, titleOfCopy, type FolderCard, otherCards, type OtherCards } from "../paper/folder-audit.ts";
 
 interface KnownCopy {
   readonly folder: Folder;
@@ -47,24 +46,14 @@ function lookUp(collection: Collection, today: string): KnownCopy[] {
           ? ofChangeover(copy, code, others)
           : ofConfiguration(copy, code, cards, others);
       const isOfNone = copy.card.includes("+") && !copy.card.includes("--") && !arrangementOf(collection, copy);
-      return one ? [{ folder, copy, title: titleOf(collection, copy), ...one, ...(isOfNone ? { isOfNone } : {}) }] : [];
+      return one
+        ? [{ folder, copy, title: titleOfCopy(collection, copy), ...one, ...(isOfNone ? { isOfNone } : {}) }]
+        : [];
     }),
   );
 }
 
 type Known = Omit<KnownCopy, "folder" | "copy" | "title">;
-
-/** The card's name as people say it: whoever exchanges copies reads the findings too. What no arrangement has stays. */
-function titleOf(collection: Collection, { card, platform }: FolderCopy): string {
-  return card
-    .split("--")
-    .map((each) => {
-      const arrangement = arrangementOf(collection, { card: each, ...(platform === undefined ? {} : { platform }) });
-      return arrangement ? sayArrangement(arrangement) : each;
-    })
-    .map((title, at) => (at === 0 ? title : lowerFirst(title)))
-    .join(" to ");
-}
 
 function ofConfiguration(
   { card, platform }: FolderCopy,

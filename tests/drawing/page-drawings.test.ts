@@ -6,6 +6,7 @@ import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { arrowShape } from "../../src/drawing/arrow.ts";
 import { placeCallouts, RADIUS } from "../../src/drawing/callouts.ts";
 import { railSpan } from "../../src/drawing/rail-span.ts";
+import { timelineOfProcedure } from "../../src/domain/time/timeline.ts";
 import { layRows } from "../../src/domain/time/step-rows.ts";
 import { stationsOf } from "../../src/drawing/time-rail.ts";
 import { makePlatform, makeProcedure, makeStep, move, WHERE } from "../domain/parts/make.ts";
@@ -139,11 +140,7 @@ describe("layRows", () => {
     const made = steps.map((step) => makeStep(step));
     const procedure = makeProcedure("p", made);
     return procedure.steps.map((step) =>
-      layRows(
-        { ...procedure, sections: [{ title: "", where: WHERE, entries: procedure.steps }] },
-        crew,
-        makePlatform({}),
-      ).get(step)!,
+      layRows([{ entries: procedure.steps }], timelineOfProcedure(procedure, crew, makePlatform({})), crew).get(step)!,
     );
   };
   it("puts two people's steps side by side when they overlap in time", () => {

@@ -1,6 +1,7 @@
 /** Options wanted and what to fetch for them, once an arrangement is chosen. */
 import type { CarryData, ChooserData } from "../../site/plans/chooser-data.ts";
 import { holdsPatient, type Patient, sayBand } from "../../domain/bands/bands.ts";
+import { areApart } from "../../domain/parts/arrangements.ts";
 import { bandFrom } from "./chooser-band.ts";
 import { neededFor } from "./chooser-needs.ts";
 import { canHave, whyNot } from "./chooser-out.ts";
@@ -89,14 +90,15 @@ function arrangementWanted(
   needed: readonly string[],
   gone: readonly string[],
 ): string {
+  const optionOf = (id: string) => ({ id, notWith: data.options[id]!.notWith });
   const boxes = [...choices.querySelectorAll<HTMLInputElement>("input")];
   const wanted = boxes.filter(({ checked }) => checked).map(({ value }) => value);
   for (const box of boxes) {
-    const { notWith } = data.options[box.value]!;
+    const own = optionOf(box.value);
     box.disabled =
       needed.includes(box.value) ||
       (!box.checked && gone.includes(box.value)) ||
-      (!box.checked && wanted.some((id) => notWith.includes(id) || data.options[id]!.notWith.includes(box.value)));
+      (!box.checked && wanted.some((id) => areApart(own, optionOf(id))));
   }
   const order = data.rows.find(({ id }) => id === configuration)!.options;
   return [configuration, ...wanted.sort((a, b) => order.indexOf(a) - order.indexOf(b))].join("+");

@@ -27,6 +27,7 @@ import {
 } from "../bands/bands.ts";
 import { placesUnder, standingIn } from "./support.ts";
 import { remember } from "../words/remember.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 import { sayOptionTitles } from "../words/say.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -98,13 +99,18 @@ function sortedName(name: string): string {
 }
 
 /** Whether two options can't be together; `not-with` counts both ways. */
-export function areApart(a: Option, b: Option): boolean {
+export function areApart(a: Pick<Option, "id" | "notWith">, b: Pick<Option, "id" | "notWith">): boolean {
   return a.notWith.includes(b.id) || b.notWith.includes(a.id);
 }
 
 /** Options of a platform that can't be together with this one, in the platform's order; empty if there is none. */
 export function excludedBy({ options }: Pick<Platform, "options">, option: Option): Option[] {
   return options.filter((other) => other.id !== option.id && areApart(option, other));
+}
+
+/** What the changeover between two arrangements is called, by their names: `Newborn capsule to child cradle`. */
+export function sayWay(from: string, to: string): string {
+  return heard("fitting").fromTo({ from, to: lowerFirst(to) });
 }
 
 /** What an arrangement is called: `Newborn capsule with gas shelf and roll supports`. */

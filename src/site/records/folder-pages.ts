@@ -5,13 +5,12 @@ import { addressOfBand } from "../../domain/cards/band-cards.ts";
 import { sayBand } from "../../domain/bands/bands.ts";
 import type { AuditedCopy, AuditedFolder, FolderCard } from "../../paper/folder-audit.ts";
 import { configurationOf } from "../../domain/parts/arrangements.ts";
-import { faultOfCode } from "../../paper/folder-audit.ts";
+import { faultOfCode, titleOfCopy } from "../../paper/folder-audit.ts";
 import { fittedCards } from "../plans/checklists.ts";
 import { audits } from "./revisions.ts";
 import { lookup } from "../../domain/parts/lookup.ts";
 import { needed, type Site } from "../site.ts";
 import { sayDate } from "../../domain/words/say.ts";
-import { sayArrangement } from "../../domain/parts/arrangements.ts";
 import { heard } from "../../words/heard.ts";
 
 /** Routes of the pages of all folders. */
@@ -45,25 +44,10 @@ export function addressOfCard({ collection }: Pick<Site, "collection">, card: Fo
   return `${platform}/cards/${configuration}/${band ? `band/${addressOfBand(band)}/` : ""}`;
 }
 
-/**
- * Title of a copy's card: the configuration's, with the band that it is only for; both of a changeover; or the card's
- * own word.
- */
-export function titleOfCopy(site: Site, { copy, now, next }: AuditedCopy): string {
-  const nameOf = (name: string) => {
-    const [id = "", ...options] = name.split("+");
-    const platform = site.collection.platforms.find((each) => each.id === copy.platform);
-    // A configuration or option that is gone is called by its id.
-    return sayArrangement({
-      configuration: { title: (platform && lookup(platform).configurations.get(id)?.title) ?? id },
-      options: options.map((option) => platform?.options.find((each) => each.id === option) ?? { title: option }),
-    });
-  };
-  const card = now ?? next;
-  if (configurationOf(copy.card) === undefined) return copy.card.split("--").map(nameOf).join(" to ");
-  return card
-    ? `${nameOf(copy.card)}${card.band ? heard("folderPages").only({ band: sayBand(card.band) }) : ""}`
-    : copy.card;
+/** Title of a copy's card as the folder's pages show it: with the band that the card is only for. */
+export function titleInFolder({ collection }: Site, { copy, now, next }: AuditedCopy): string {
+  const band = (now ?? next)?.band;
+  return `${titleOfCopy(collection, copy)}${band ? heard("folderPages").only({ band: sayBand(band) }) : ""}`;
 }
 
 /** What is so with a copy, and what to do, in two short texts. */

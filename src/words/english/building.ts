@@ -274,6 +274,7 @@ export const building = {
   /** What can be fitted together, and what is in force. */
   fitting: {
     thisStepIsDone: " {title}. This step is done instead of the one that was issued.",
+    fromTo: "{from} to {to}",
     configurationWithOptions: "{configuration} with {options}",
     isFitted: "`{item}` is fitted in `{place}`, which is not on the {platform} in this arrangement",
     fitWhatCarriesToo: "Fit what carries `{place}` too, or choose a place on the {platform}",

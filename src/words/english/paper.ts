@@ -93,7 +93,6 @@ export const paper = {
     onlyOnly: "Only {only}",
     sayAnswered: "Say “{number} answered”",
     fromTo: "{from} to {to}",
-    beforeToAfter: "{before} to {after}",
     fromCode: "{fromCode} to {toCode}",
     afterComplete: "{after} complete",
     revision: "{procedure} ({code}, revision {revision})",
