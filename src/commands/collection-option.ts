@@ -1,11 +1,10 @@
 /** The option `--procedures` that every command has, and reading the collection that it names. */
-import { resolve } from "node:path";
 import type { Command } from "commander";
 import { compiledIn, shelfIn } from "../build/shelf.ts";
 import { today } from "../site/today.ts";
 import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
-import { reportToPerson } from "../findings/report.ts";
+import { type checkResult, reportToPerson } from "../findings/report.ts";
 import { runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import { keepOn } from "../domain/words/keep.ts";
@@ -13,22 +12,19 @@ import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
 import { addDays } from "../domain/records/signoffs.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { heard } from "../words/heard.ts";
 import { speakFor } from "../words/words.ts";
 import { isDate } from "../schema/quantities.ts";
+import { collectionFolder } from "./collection-folder.ts";
 
 /** Adds `--procedures DIR`; `RERIG_PROCEDURES` does the same. */
 export function withCollection(command: Command): Command {
-  return command.option("--procedures <dir>", "the collection (default: $RERIG_PROCEDURES, else ./procedures)");
-}
-
-/** The collection's folder, absolute: the option, else the environment, else `procedures` in the present folder. */
-export function collectionFolder(option: string | undefined): string {
-  return resolve(option ?? process.env["RERIG_PROCEDURES"] ?? "procedures");
+  return command.option("--procedures <dir>", heard("everyCommand").takesCollection);
 }
 
 /** Adds `--on DATE`: what held, or will hold, on that day. */
 export function withDay(command: Command): Command {
-  return command.option("--on <date>", "answer for this day, YYYY-MM-DD, in the place of today");
+  return command.option("--on <date>", heard("everyCommand").takesDay);
 }
 
 /** A collection as it was read, with what reading found wrong, and what of it is in force on the day asked for. */
@@ -78,9 +74,7 @@ export async function openAsked(
 /** The error itself; where there is no collection, a `CannotRun` that says how to name one or to begin one. */
 export function withWayOut(error: unknown): unknown {
   return error instanceof NoCollection
-    ? new CannotRun(
-        `${error.message}\nName a collection with \`--procedures DIR\`, or begin one with \`rerig new DIR\`.`,
-      )
+    ? new CannotRun(`${error.message}\n${heard("everyCommand").nameOrBegin}`)
     : error;
 }
 
@@ -88,7 +82,7 @@ export function withWayOut(error: unknown): unknown {
 export function portAsked(given: string): number {
   const port = Number(given);
   if (Number.isInteger(port) && port >= 0 && port <= 65535) return port;
-  throw new CannotRun(`\`--port\` takes a number from 0 to 65535, not \`${given}\``);
+  throw new CannotRun(heard("everyCommand").noPort({ given }));
 }
 
 /**
@@ -101,16 +95,12 @@ function refuseSlowClock({ issued, editions = [] }: Collection, day: string): vo
     ...editions.map((edition) => ({ file: edition.file, on: edition.frozen["issued"] })),
   ];
   const last = frozen.findLast(({ on }) => typeof on === "string" && on > addDays(day, 1));
-  if (last)
-    throw new CannotRun(
-      `By this computer's clock it is ${day}, but ${last.file} was issued on ${String(last.on)}: the ` +
-        `clock is behind, or was ahead on that day.\nSet it, or ask for a day on purpose with \`--on DATE\`.`,
-    );
+  if (last) throw new CannotRun(heard("everyCommand").slowClock({ day, file: last.file, issued: String(last.on) }));
 }
 
 /** A day of the calendar; throws `CannotRun` for anything else. */
 function readDay(on: string): string {
-  if (!isDate(on)) throw new CannotRun(`--on takes a day as YYYY-MM-DD, such as 2026-09-14, not \`${on}\``);
+  if (!isDate(on)) throw new CannotRun(heard("everyCommand").noDay({ option: "--on", given: on }));
   return on;
 }
 
@@ -125,7 +115,7 @@ export function judge({ files, findings, day }: Opened): Finding[] {
 export function readWhole(opened: Opened): boolean {
   const errors = opened.findings.list.filter(({ severity }) => severity === "error");
   if (errors.length === 0) return true;
-  console.error(`${reportToPerson(inFileOrder(errors))}\nNo answer is given while the files have errors.`);
+  console.error(`${reportToPerson(inFileOrder(errors))}\n${heard("everyCommand").noAnswer}`);
   process.exitCode = 1;
   return false;
 }
@@ -138,11 +128,27 @@ export function platformAsked(collection: Collection, id: string | undefined): P
       ? collection.platforms[0]
       : collection.platforms.find((platform) => platform.id === id);
   if (found) return found;
+  const say = heard("everyCommand"),
+    there = ids.join(", ");
   throw new CannotRun(
     id === undefined
-      ? `Say which platform with \`--platform\`: ${ids.join(", ") || "the collection has none"}`
-      : `There is no platform \`${id}\`; there is ${ids.join(", ") || "none"}`,
+      ? say.sayWhichPlatform({ option: "--platform", there: there || say.collectionHasNone })
+      : say.noSuchPlatform({ id, there: there || say.none }),
   );
+}
+
+type Result = ReturnType<typeof checkResult>;
+
+/** `1 error, 2 warnings`. */
+export function sayErrorCounts({ error, warning }: Result["counts"]): string {
+  return heard("everyCommand").counts({ errors: error, warnings: warning });
+}
+
+/** `1 platform, 3 configurations, …`: what was read. */
+export function sayRead(read: Result["read"]): string {
+  const say = heard("everyCommand"),
+    { platforms: count } = read;
+  return say.read({ ...read, onPlatforms: count === 1 ? say.onePlatform : say.morePlatforms({ count }) });
 }
 
 /** Prints a result as JSON on standard output. */

@@ -120,19 +120,3 @@ export function whereToBegin(findings: readonly Finding[]): string | undefined {
   const files = new Set(causes?.map(({ file }) => file));
   return errors.some(({ file }) => !files.has(file)) ? causes?.[0]!.file : undefined;
 }
-
-/** "1 error, 2 warnings". */
-export function countText({ error, warning }: CheckResult["counts"]): string {
-  return `${say(error, "error")}, ${say(warning, "warning")}`;
-}
-
-/** "1 platform, 3 configurations, …": what was read. */
-export function readText(read: CheckResult["read"]): string {
-  return Object.entries(read)
-    .map(([words, count]) => say(count, words.slice(0, -1)))
-    .join(", ");
-}
-
-function say(count: number, word: string): string {
-  return `${count} ${word}${count === 1 ? "" : "s"}`;
-}

@@ -7,6 +7,7 @@
 
 import { building } from "./english/building.ts";
 import { checking } from "./english/checking.ts";
+import { commanding } from "./english/commanding.ts";
 import { duty } from "./english/duty.ts";
 import { keeping } from "./english/keeping.ts";
 import { learning } from "./english/learning.ts";
@@ -1041,7 +1042,8 @@ export const en = {
     thisPatient: "this {patient}",
     patientOf: "{a patient} of {weight}",
     isFor: "Caution: `{arrangement}` is for {a patient} {weight}, {age}, not for this one.",
-    noWay: "No {approved}procedures lead from {from} to `{to}` for this {patient}.",
+    noWay: "No approved procedures lead from {from} to `{to}` for this {patient}.",
+    noWayAtAll: "No procedures lead from {from} to `{to}` for this {patient}.",
     documents: "Approved data and the {aircraft}'s own documents decide.",
     loadOf: ", {patient} {weight}",
     forPatient: "For {a patient} of {told}",
@@ -2497,6 +2499,7 @@ export const en = {
     effectiveFromDate: "Effective from {date},",
     expiresAfterDate: "expires after {date}",
     outOfService: "Out of service:",
+    noticeHead: "Temporary amendment {number}. {days}.{more}",
     allCount: " (all {count})",
     changes: "Changes",
     revisionRevision: "revision {revision}",
@@ -2690,6 +2693,7 @@ export const en = {
     toRecords: "Records",
   },
   ...building,
+  ...commanding,
   ...duty,
   ...learning,
   ...checking,

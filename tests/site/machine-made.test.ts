@@ -12,6 +12,7 @@ import { launch, type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
 import { SiteServer } from "../browser/site-server.ts";
+import { englishIn, textOfCollection } from "../words/english-left.ts";
 import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
 import { BROWSER_FLAGS, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./page-kinds.ts";
@@ -22,9 +23,6 @@ import { sidewaysParts } from "./strain.ts";
 const starter = resolve(import.meta.dirname, "../../src/starter");
 /** Kinds of pages that show the format by examples in English, whatever the language. */
 const OF_AUTHORS = /^(?:guide|rules)\//;
-/** No words of a language: codes, names of files, the symbol of the minute (SI Brochure, 9th edition, table 8). */
-const UNWORDED = /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b|[\w-]+\.json\b/g;
-
 /** Presses on one page: enough for a round of questions and for a walk through a changeover. */
 const PRESSES = 30;
 
@@ -81,22 +79,6 @@ async function textsByPage(language: string): Promise<ReadonlyMap<string, readon
   return texts;
 }
 
-const lower = (text: string) => ` ${(text.toLowerCase().match(/[a-z]+/g) ?? []).join(" ")} `;
-
-/** What the collection itself says: its files without their remarks. */
-async function textOfCollection(): Promise<string> {
-  const files = (await readdir(starter, { recursive: true })).filter((file) => /\.(?:mdx|yaml)$/.test(file));
-  const texts = await Promise.all(files.map((file) => readFile(join(starter, file), "utf8")));
-  return lower(texts.join("\n").replace(/^#.*$/gm, ""));
-}
-
-/** Words that follow one another in a text and don't so in the collection: they are the program's, and English. */
-function englishIn(text: string, own: string): string[] {
-  return (text.replace(UNWORDED, "|").match(/[a-z]+(?:[ '’-]+[a-z]+)*/gi) ?? []).filter(
-    (words) => /[a-z]{3}/i.test(words) && !own.includes(lower(words)),
-  );
-}
-
 describe("the starter from the right", () => {
   it("says so, on every page", async () => {
     const site = join(work, `${FROM_RIGHT}-site`);
@@ -113,7 +95,7 @@ describe("the starter from the right", () => {
   });
 
   it("has no English in it", async () => {
-    const own = await textOfCollection(),
+    const own = await textOfCollection(starter),
       left = new Map<string, string>();
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
       for (const text of texts) if (englishIn(text, own).length > 0) left.set(text, file);
@@ -121,7 +103,7 @@ describe("the starter from the right", () => {
   });
 
   it("has none after its scripts have run and every button was pressed, and no measure is turned round", async () => {
-    const own = await textOfCollection(),
+    const own = await textOfCollection(starter),
       left = new Map<string, string>(),
       turned: string[] = [],
       server = new SiteServer(join(work, `${FROM_RIGHT}-site`));

@@ -37,6 +37,8 @@ const UNSAID_ATTRIBUTES = new RegExp(
 );
 /** Fields of a record that a program reads. */
 const UNSAID_FIELDS = new Set(["kind", "form", "words", "sizes", "class", "id", "href", "d"]);
+/** Words that are a file's, an option's or the system's. */
+const OTHERS = /^(?:any weight|any age|-h, --help|SIG[A-Z]+)$/;
 const UNITS = /\b(?:kg|g|lb|mm|cm|m|kN|N|s|min|h|x|r)\b/g;
 
 /** Whether a text reads as words and not as one word of a program, a selector or markup. */
@@ -80,7 +82,7 @@ export function literalsIn(file: string, text = readFileSync(file, "utf8")): str
   const found: string[] = [];
   const add = (said: string) => {
     const words = said.replace(/\s+/g, " ").trim();
-    if (/[a-z]{2}/i.test(words.replace(UNITS, ""))) found.push(words);
+    if (/[a-z]{2}/i.test(words.replace(UNITS, "")) && !OTHERS.test(words)) found.push(words);
   };
   const visit = (node: Node, parent?: Node): void => {
     if (UNSAID.test(node.type)) return;

@@ -17,6 +17,7 @@ import { sayPlanned } from "../../domain/parts/reading.ts";
 import { alertsOfPlan } from "../../domain/parts/plan-alerts.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { hang, terminalOf } from "../../findings/terminal.ts";
+import { heard } from "../../words/heard.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { sayRange } from "../../domain/bands/bands.ts";
@@ -39,25 +40,21 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigChangeover"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .requiredOption(
-      "--from <arrangement>",
-      "what is on the platform now: configuration+option+option, options in any order",
-    )
-    .requiredOption("--to <arrangement>", "what the next patient needs")
-    .option("--weight <weight>", 'the next patient\'s weight with its unit: "7.2 kg"')
-    .option("--age <age>", 'the next patient\'s age with its unit: "8 months"')
-    .option(
-      "--from-step <procedure:step>",
-      "the changeover that was under way, to `--toward`, was stopped before this step: the least way from there",
-    )
-    .option("--toward <arrangement>", "with `--from-step`: what the changeover was to lead to")
-    .option("--toward-weight <weight>", "with `--from-step`: the weight of the patient whom it was for")
-    .option("--stand-down", "with `--from-step`: there is no next patient, and nobody's weight is confirmed")
-    .option("--drafts", "as if every proposal were in force: drafts, texts in review, issues still to come")
-    .option("--json", "print the changeover as JSON on standard output")
-    .addHelpText("after", "\nExit code 1 if no approved procedures lead from the one to the other.")
+    .option("--platform <id>", every.takesPlatform)
+    .requiredOption("--from <arrangement>", say.takesFrom)
+    .requiredOption("--to <arrangement>", say.takesTo)
+    .option("--weight <weight>", say.takesWeight)
+    .option("--age <age>", say.takesAge)
+    .option("--from-step <procedure:step>", say.takesFromStep)
+    .option("--toward <arrangement>", say.takesToward)
+    .option("--toward-weight <weight>", say.takesTowardWeight)
+    .option("--stand-down", say.takesStandDown)
+    .option("--drafts", say.takesDrafts)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (options: Options) => {
       const patient = patientAsked(options.weight, options.age);
       const opened = await openAsked(options.procedures, { on: options.on });
@@ -67,7 +64,7 @@ export function define(command: Command): void {
       const whole = modelOf(platform),
         left = modelOf(leftOf(platform));
       const why = whyOut(platform, named(whole, options.to).name, opened.day);
-      if (why) throw new CannotRun(`\`${options.to}\` can't be built now: ${why}`);
+      if (why) throw new CannotRun(heard("rerigChangeover").notNow({ arrangement: options.to, why }));
       // What stands there and is out of service is still there to be taken off.
       const model = arrangementNamed(left, options.from) && options.fromStep === undefined ? left : whole;
       const from = named(model, options.from);
@@ -81,15 +78,14 @@ export function define(command: Command): void {
         );
       const begun = stopped(model, service, from, options);
       if (options.standDown && (!begun || options.weight || options.age))
-        throw new CannotRun("`--stand-down` goes with `--from-step`, and without a patient's weight and age");
+        throw new CannotRun(heard("rerigChangeover").standDownWith);
       const changeover = begun
         ? leastFromHere(model, service, begun, to, options.standDown ? "nobody" : patient)
         : planFor(model, service, from, to, patient);
       if (!changeover) {
         process.stderr.write(
-          `${words.noWay({
-            approved: options.drafts ? "" : "approved ",
-            from: begun ? "there" : `\`${from.name}\``,
+          `${(options.drafts ? words.noWayAtAll : words.noWay)({
+            from: begun ? heard("rerigChangeover").there : `\`${from.name}\``,
             to: to.name,
           })}\n`,
         );
@@ -121,17 +117,18 @@ function stopped(
   { fromStep, toward, towardWeight }: Options,
 ): Begun | undefined {
   if (fromStep === undefined && toward === undefined) return undefined;
-  if (fromStep === undefined || toward === undefined)
-    throw new CannotRun("`--from-step` and `--toward` go together: where it was stopped, and what it was to lead to");
+  if (fromStep === undefined || toward === undefined) throw new CannotRun(heard("rerigChangeover").goTogether);
   const changeover = planFor(model, service, from, named(model, toward), patientAsked(towardWeight, undefined));
-  if (!changeover) throw new CannotRun(`No approved procedures lead from \`${from.name}\` to \`${toward}\``);
+  if (!changeover) throw new CannotRun(heard("rerigChangeover").noWay({ from: from.name, to: toward }));
   const roles = service.crew.map(({ id }) => id),
     order = inStartingOrder(planTimeline(changeover.steps, roles, model.platform)),
     at = order.findIndex(({ procedure, step }) => `${procedure.id}:${step.number}` === fromStep);
   if (at < 0)
     throw new CannotRun(
-      `The changeover has no step \`${fromStep}\`; it has ` +
-        order.map(({ procedure, step }) => `${procedure.id}:${step.number}`).join(", "),
+      heard("rerigChangeover").noStep({
+        step: fromStep,
+        steps: order.map(({ procedure, step }) => `${procedure.id}:${step.number}`).join(", "),
+      }),
     );
   return begunAt(from, changeover.steps, new Set(order.slice(0, at).map(({ index }) => index)));
 }
@@ -140,13 +137,11 @@ function named(model: Model, name: string): Arrangement {
   const found = arrangementNamed(model, name);
   if (found) return found;
   const invalid = listArrangements(model.platform).find((arrangement) => arrangement.name === name);
-  if (invalid?.problems[0]) throw new CannotRun(`\`${name}\` can't exist: ${invalid.problems[0].message}`);
-  throw new CannotRun(
-    `There is no arrangement \`${name}\`; there are ${model.arrangements
-      .map((arrangement) => arrangement.name)
-      .slice(0, 12)
-      .join(", ")}${model.arrangements.length > 12 ? " …" : ""}`,
-  );
+  if (invalid?.problems[0])
+    throw new CannotRun(heard("rerigChangeover").cantExist({ arrangement: name, why: invalid.problems[0].message }));
+  const first = model.arrangements.slice(0, 12).map((arrangement) => arrangement.name),
+    arrangements = `${first.join(", ")}${model.arrangements.length > 12 ? " …" : ""}`;
+  throw new CannotRun(heard("everyCommand").noSuchArrangement({ name, arrangements }));
 }
 
 /** Where a step's words begin. */
@@ -158,11 +153,16 @@ function print(
   { platform, crew }: { readonly platform: Platform; readonly crew: Service["crew"] },
 ): void {
   const terminal = terminalOf(process.stdout),
-    { mark } = terminal;
+    { mark } = terminal,
+    say = heard("rerigChangeover");
   const lines = [
-    mark(`${changeover.from} to ${changeover.to}`, "bold"),
-    `${changeover.procedures.length} procedures, ${sayMost(changeover)}${sayMinutes(elapsed)} for the crew, ` +
-      `${sayMinutes(seconds)} for one person`,
+    mark(say.fromTo({ from: changeover.from, to: changeover.to }), "bold"),
+    say.takes({
+      procedures: changeover.procedures.length,
+      most: sayMost(changeover),
+      elapsed: sayMinutes(elapsed),
+      seconds: sayMinutes(seconds),
+    }),
   ];
   const alerts = alertsOfPlan(changeover.steps, platform);
   let open: string | undefined;
@@ -178,7 +178,7 @@ function print(
         hang(" ".repeat(TEXT_AT), mark(word, signal === "warning" ? "red" : "bold") + told, TEXT_AT, terminal),
       );
     }
-    const signs = [...(timed.critical ? ["SAFETY-CRITICAL"] : []), ...(step.hold ? ["HOLD"] : [])].map(
+    const signs = [...(timed.critical ? [say.safetyCritical] : []), ...(step.hold ? [say.hold] : [])].map(
       (word) => `, ${mark(word, "bold")}`,
     );
     const who = `${sayWho(step.by, crew)}${signs.join("")}: `,
@@ -198,10 +198,10 @@ function print(
   if (parts.length)
     lines.push(
       "",
-      mark("Parts, when it is done", "bold"),
+      mark(say.parts, "bold"),
       ...parts.map(({ item, count, from, to }) => `  ${count} ${nameOf(item)}: ${placeOf(from)} -> ${placeOf(to)}`),
     );
   for (const { item, count, from } of changeover.undone)
-    lines.push(`Done and undone on the way: ${count} ${nameOf(item)}, out of ${placeOf(from)} and back.`);
+    lines.push(say.undone({ count, item: nameOf(item), place: placeOf(from) }));
   process.stdout.write(`${lines.join("\n")}\n`);
 }

@@ -24,6 +24,7 @@ import { confirmingOf, sayConfirming, stepsToConfirm } from "../../domain/parts/
 import { whyOut } from "../../domain/tonight/amended-out.ts";
 import { capital } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
@@ -39,8 +40,12 @@ export function needOptions(arrangement: Arrangement, patient: Patient, who: str
   const missing = optionsMissing(arrangement, patient);
   if (missing.length > 0)
     throw new CannotRun(
-      `\`${arrangement.name}\` is not for ${who}, who needs ${sayList(missing.map((id) => `\`${id}\``))} with it: ` +
-        `ask for \`${[arrangement.name, ...missing].join("+")}\``,
+      heard("everyCommand").needsOption({
+        arrangement: arrangement.name,
+        who,
+        options: sayList(missing.map((id) => `\`${id}\``)),
+        other: [arrangement.name, ...missing].join("+"),
+      }),
     );
 }
 
@@ -63,9 +68,8 @@ function misfit(
 ): Pick<FirstQuestion, "say" | "fetch">[] {
   if (weight === undefined || age === undefined || !isUnusual(weight, age)) return [];
   const text = told.age!.trim();
-  const say =
-    `${text} does not fit ${told.weight!.trim()}. Usual at ${sayUsual({ age, text })}. Ask again for both: is it ` +
-    "days, weeks, months or years?";
+  const usual = sayUsual({ age, text }) ?? "",
+    say = heard("rerigChoose").doesNotFit({ age: text, weight: told.weight!.trim(), usual });
   return [{ say, fetch: [] }];
 }
 
@@ -73,16 +77,21 @@ function misfit(
 function sayNotInForce({ proposals }: Force, platform: string, patient: Patient): void {
   for (const { platform: on, kind, id, revision, status, record } of proposals)
     if (on === platform && kind === "configuration" && holdsPatient(record.band, patient))
-      process.stderr.write(`Not chosen: \`${id}\`, revision ${revision}, is ${SAID[status]} and not in force.\n`);
+      process.stderr.write(
+        `${heard("rerigChoose").notInForce({ id, revision: String(revision), status: sayHowFar(status) })}\n`,
+      );
 }
 
-const SAID: Readonly<Record<Status, string>> = {
-  draft: "a draft",
-  "in review": "in review",
-  approved: "approved",
-  coming: "issued for a later day",
-  withdrawn: "withdrawn",
-};
+function sayHowFar(status: Status): string {
+  const say = heard("rerigChoose");
+  return {
+    draft: say.draft,
+    "in review": say.inReview,
+    approved: say.approved,
+    coming: say.coming,
+    withdrawn: say.withdrawn,
+  }[status];
+}
 
 /** How many pieces of each item stand in an arrangement, over all its places. */
 function piecesOf(contents: readonly { readonly item: string; readonly count: number }[]) {
@@ -107,13 +116,15 @@ const sayPatient = (
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigChoose"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .option("--weight <weight>", 'the patient\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"')
-    .option("--age <age>", 'the patient\'s age with its unit: "8 months"; left out, no arrangement is ruled out by age')
-    .option("--read-back", "what the service asks about this patient has been read back: answer")
-    .option("--json", "print the answer as JSON on standard output")
-    .addHelpText("after", "\nThe table of bands decides; this only reads it. It is no medical device.")
+    .option("--platform <id>", every.takesPlatform)
+    .option("--weight <weight>", say.takesWeight)
+    .option("--age <age>", say.takesAge)
+    .option("--read-back", say.takesReadBack)
+    .option("--json", every.printsAnswerAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(
       async (options: {
         procedures?: string;
@@ -125,12 +136,13 @@ export function define(command: Command): void {
         json?: boolean;
       }) => {
         if (options.weight === undefined && options.age === undefined)
-          throw new CannotRun("Nothing is known of the patient: give --weight, --age or both");
+          throw new CannotRun(heard("rerigChoose").nothingKnown);
         const patient = patientAsked(options.weight, options.age);
         const opened = await openAsked(options.procedures, { on: options.on });
         const platform = platformAsked(opened.collection, options.platform);
         if (!readWhole(opened)) return;
-        const { service } = opened.collection,
+        const say = heard("rerigChoose"),
+          { service } = opened.collection,
           asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);
         const known = firstQuestionsFor(firstQuestionsOn(opened.collection, platform), patient);
         // An age alone leaves every weight open: only what is asked of all of them is asked of it.
@@ -173,10 +185,11 @@ export function define(command: Command): void {
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
               : {}),
           });
-        for (const question of questions) process.stdout.write(`First: ${sayFirstQuestion(question)}\n`);
+        for (const question of questions)
+          process.stdout.write(`${say.first({ question: sayFirstQuestion(question) })}\n`);
         if (isOpen) {
           if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
-          process.stderr.write("Nothing is chosen until this is read back: then ask again with --read-back.\n");
+          process.stderr.write(`${say.readBackFirst}\n`);
           return;
         }
         if (asked.kind === "outside")
@@ -184,27 +197,26 @@ export function define(command: Command): void {
         if (options.weight === undefined && rows.length > 0) {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
           process.stdout.write(
-            `At ${options.age!.trim()} it may be:\n` +
+            `${say.atAge({ age: options.age!.trim() })}\n` +
               rows.map(({ id, title, band }) => `  ${title} (${id}): ${sayRange(band.weight)}\n`).join("") +
-              "An age chooses none of them: ask for a weight of today.\n" +
-              (usual ? `Usual at ${usual}: it is no weight to go by.\n` : ""),
+              `${say.ageChoosesNone}\n` +
+              (usual ? `${say.usual({ usual })}\n` : ""),
           );
         }
         if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsFor(service).commands)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
           process.stdout.write(`${title} (${id}): ${sayRange(band.weight)}, ${sayRange(band.age)}\n`);
-          for (const each of needed)
-            process.stdout.write(
-              `  with ${added.find((option) => option.id === each.option)?.title ?? each.option} (${each.option}): ` +
-                `always ${sayBand(each.band)}\n`,
-            );
+          for (const { option, band } of needed) {
+            const title = added.find((each) => each.id === option)?.title ?? option;
+            process.stdout.write(`  ${say.withOption({ option: title, id: option, band: sayBand(band) })}\n`);
+          }
         }
         for (const { arrangement, why } of refused)
-          process.stdout.write(`Can't be built now: ${arrangement}. ${capital(why)}.\n`);
+          process.stdout.write(`${say.notNow({ arrangement, why: capital(why) })}\n`);
         if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
-        if (pieces.size) process.stdout.write(`Fitted: ${sayPieces(pieces, platform)}\n`);
-        process.stderr.write("The table of bands decides; this only reads it.\n");
+        if (pieces.size) process.stdout.write(`${say.fitted({ pieces: sayPieces(pieces, platform) })}\n`);
+        process.stderr.write(`${say.tableDecides}\n`);
       },
     );
 }

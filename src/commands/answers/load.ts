@@ -6,23 +6,21 @@ import { arrangementNamed } from "../../domain/states/changeover.ts";
 import { massOf, reportLoad } from "../../domain/load/load.ts";
 import { modelOf } from "../../domain/states/model.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
+import { heard } from "../../words/heard.ts";
+import { writeDecimal } from "../../schema/spoken.ts";
 import { needOptions } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigLoad"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .requiredOption("--configuration <arrangement>", "a configuration, or an arrangement: configuration+option+option")
-    .option(
-      "--patient <weight>",
-      'the patient\'s weight with its unit: "20 kg"; left out, the platform without a patient',
-    )
-    .option("--json", "print the load as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nApproved data and the aircraft's own documents decide; this only adds up what the collection says.",
-    )
+    .option("--platform <id>", every.takesPlatform)
+    .requiredOption("--configuration <arrangement>", say.takesConfiguration)
+    .option("--patient <weight>", say.takesPatient)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(
       async (options: {
         procedures?: string;
@@ -43,27 +41,36 @@ export function define(command: Command): void {
         const arrangement = arrangementNamed(model, options.configuration);
         if (!arrangement)
           throw new CannotRun(
-            `There is no arrangement \`${options.configuration}\`; there are ${model.arrangements
-              .map(({ name }) => name)
-              .slice(0, 12)
-              .join(", ")}`,
+            heard("everyCommand").noSuchArrangement({
+              name: options.configuration,
+              arrangements: model.arrangements
+                .slice(0, 12)
+                .map(({ name }) => name)
+                .join(", "),
+            }),
           );
         if (patient?.ok)
           needOptions(arrangement, { weight: patient.value.value }, words.patientOf({ weight: options.patient! }));
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;
-        const limit = mass.limit === null ? "no limit is given" : `limit ${mass.limit.toFixed(1)} kg`,
-          window =
+        const say = all.rerigLoad,
+          whom = options.patient ? words.loadOf({ weight: options.patient }) : all.load.noPatient,
+          what = `${arrangement.name}${whom}`;
+        const limit = mass.limit === null ? say.noLimit : say.limit({ kg: writeDecimal(mass.limit.toFixed(1)) }),
+          limits =
             balance.from === null || balance.to === null
-              ? "no limits are given"
-              : `limits ${balance.from.toFixed(0)} to ${balance.to.toFixed(0)} mm`;
+              ? say.noLimits
+              : say.limits({ from: writeDecimal(balance.from.toFixed(0)), to: writeDecimal(balance.to.toFixed(0)) });
+        const lines = [
+          say.mass({ kg: writeDecimal(mass.kg.toFixed(1)), limit }),
+          balance.mm === null
+            ? say.balanceUnknown({ limits })
+            : say.balance({ mm: writeDecimal(balance.mm.toFixed(1)), limits }),
+          say.moment({ kgm: writeDecimal(moment.kgm.toFixed(2)) }),
+        ];
         process.stdout.write(
-          `${arrangement.name}${options.patient ? words.loadOf({ weight: options.patient }) : all.load.noPatient}: ` +
-            `${within ? "within" : "OUTSIDE"} the limits\n` +
-            `  mass     ${mass.kg.toFixed(1)} kg (${limit})\n` +
-            `  balance  ${balance.mm === null ? "not known" : `${balance.mm.toFixed(1)} mm`} (${window})\n` +
-            `  moment   ${moment.kgm.toFixed(2)} kg m\n`,
+          `${(within ? say.within : say.outside)({ what })}\n${lines.map((line) => `  ${line}\n`).join("")}`,
         );
         process.stderr.write(`${words.documents}\n`);
       },

@@ -36,6 +36,7 @@ import { sayDate, sayMinutes } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import type { Every, Platform, Service } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
@@ -56,20 +57,22 @@ const SHEETS = ["sheet", "restock", "endurance", "call", "dates"] as const;
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
+  const takes = heard("rerigReady"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .argument("[what]", `${sayList(SHEETS, "or")}; the readiness sheet if left out`, "sheet")
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .addOption(new Option("--every <often>", "of the sheet: only what is looked at so often").choices([...EVERY]))
-    .option("--from <arrangement>", "what was on the platform before; the standing one if left out")
-    .option("--to <arrangement>", "restock, call: the arrangement of the run; the standing one if left out")
-    .option("--weight <weight>", 'call: the patient\'s weight with its unit: "7.2 kg"')
-    .option("--age <age>", 'call: the patient\'s age with its unit: "8 months"')
-    .option("--ics", "dates: print them as a calendar file (iCalendar)")
-    .option("--json", "print the answer as JSON on standard output")
-    .addHelpText("after", `\n${wordsFor({ language: "en" }).ready.caution}`)
+    .argument("[what]", takes.takesWhat({ sheets: sayList(SHEETS, "or") }), "sheet")
+    .option("--platform <id>", every.takesPlatform)
+    .addOption(new Option("--every <often>", takes.takesEvery).choices([...EVERY]))
+    .option("--from <arrangement>", takes.takesFrom)
+    .option("--to <arrangement>", takes.takesTo)
+    .option("--weight <weight>", takes.takesWeight)
+    .option("--age <age>", takes.takesAge)
+    .option("--ics", takes.takesIcs)
+    .option("--json", every.printsAnswerAsJson)
+    .addHelpText("after", `\n${heard("ready").caution}`)
     .action(async (what: string, options: Options) => {
       const sheet = SHEETS.find((each) => each === what);
-      if (!sheet) throw new CannotRun(`There is no sheet \`${what}\`; there is ${sayList(SHEETS)}`);
+      if (!sheet) throw new CannotRun(heard("rerigReady").noSheet({ what, sheets: sayList(SHEETS) }));
       const patient = patientAsked(options.weight, options.age);
       const opened = await openAsked(options.procedures, { on: options.on });
       const { collection } = opened,
@@ -110,7 +113,7 @@ export function define(command: Command): void {
       needOptions(to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
-        process.stderr.write(`${words.noWay({ approved: "approved ", from: `\`${from.name}\``, to: to.name })}\n`);
+        process.stderr.write(`${words.noWay({ from: `\`${from.name}\``, to: to.name })}\n`);
         process.exitCode = 1;
         return;
       }
@@ -130,11 +133,8 @@ function say(lines: readonly string[], service: Service): void {
 function named(platform: Platform, name: string | undefined): Arrangement {
   const found = name === undefined ? standingArrangement(platform) : arrangementNamed(modelOf(platform), name);
   if (found) return found;
-  throw new CannotRun(
-    name === undefined
-      ? `No configuration of \`${platform.id}\` is \`standing\`: say which arrangement with \`--from\` and \`--to\``
-      : `There is no arrangement \`${name}\``,
-  );
+  const words = heard("rerigReady");
+  throw new CannotRun(name === undefined ? words.noStanding({ which: platform.id }) : words.noArrangement({ name }));
 }
 
 function saySheet(platform: Platform, arrangement: Arrangement, every: Every | undefined): string[] {
@@ -142,7 +142,7 @@ function saySheet(platform: Platform, arrangement: Arrangement, every: Every | u
     .map((row) => ({ ...row, looks: row.looks.filter(({ line }) => every === undefined || line.every === every) }))
     .filter(({ looks }) => every === undefined || looks.length > 0);
   return [
-    `${platform.name}, waiting as ${arrangement.name}, in walking order`,
+    heard("rerigReady").sheetHead({ which: platform.name, arrangement: arrangement.name }),
     ...rows.flatMap((row) => [
       `${"  ".repeat(row.depth)}${row.place.name}: ${sayStands(row)}`,
       ...row.looks.map(({ line, of }) => {
@@ -155,26 +155,27 @@ function saySheet(platform: Platform, arrangement: Arrangement, every: Every | u
 
 function sayRestock(platform: Platform, service: Service, from: Arrangement, to: Arrangement): string[] {
   const { rows, unsaid } = restockOf(platform, service, from, to),
-    words = wordsFor(service).ready;
+    { ready: words, rerigReady: own } = wordsFor(service);
   return [
-    `After a run as ${to.name}${from.name === to.name ? "" : `, built from ${from.name}`}`,
+    from.name === to.name
+      ? own.afterRun({ arrangement: to.name })
+      : own.afterRunFrom({ arrangement: to.name, from: from.name }),
     ...rows.map(
       (row) =>
         `  [ ] ${namePlace(platform, row.at)}: ${sayPieces(row.of, row.count)}. ${sayActs(row)}. ` +
         `(${sayReasons(row, words)})`,
     ),
-    ...(unsaid.length
-      ? ["", `Mounted, and nothing is written of what is done after a run: ${sayList(unsaid.map(({ name }) => name))}.`]
-      : []),
+    ...(unsaid.length ? ["", own.mountedUnsaid({ items: sayList(unsaid.map(({ name }) => name)) })] : []),
   ];
 }
 
 function sayEndurance(platform: Platform, service: Service): string[] {
-  const rows = enduranceTable(platform, service);
-  if (rows.length === 0) return ["Nothing says what it holds (`contents`) or how long it runs (`runs`)."];
+  const rows = enduranceTable(platform, service),
+    words = heard("rerigReady");
+  if (rows.length === 0) return [words.nothingHolds];
   return rows.map(
     ({ item, pieces, demand, minutes, arithmetic }) =>
-      `${String(minutes).padStart(5)} min  ${sayPieces(item, pieces)}${demand ? `, ${demand}` : ", on its battery"}\n` +
+      `${String(minutes).padStart(5)} min  ${sayPieces(item, pieces)}${demand ? `, ${demand}` : words.onBattery}\n` +
       `           ${arithmetic}`,
   );
 }
@@ -185,16 +186,17 @@ function sayCall(
   to: Arrangement,
   call: ReturnType<typeof callToReady>,
 ): string[] {
+  const words = heard("rerigReady");
   return [
-    `From the call to ready: ${sayMinutes(call.seconds)}, from ${from.name} to ${to.name}`,
-    ...call.stages.map(
-      ({ stage, start, end }) =>
-        `  ${sayMinutes(start).padStart(6)} to ${sayMinutes(end).padStart(6)}  ${sayStage(stage)}`,
-    ),
+    words.fromTheCall({ time: sayMinutes(call.seconds), from: from.name, to: to.name }),
+    ...call.stages.map(({ stage, start, end }) => {
+      const span = words.startToEnd({ start: sayMinutes(start).padStart(6), end: sayMinutes(end).padStart(6) });
+      return `  ${span}  ${sayStage(stage)}`;
+    }),
     ...call.walks.flatMap(({ store, walkSeconds }) =>
       walkSeconds === undefined
         ? []
-        : [`  Walk: ${namePlace(platform, store)}, ${sayMinutes(walkSeconds)} there, ${sayMinutes(walkSeconds)} back`],
+        : [`  ${words.walk({ place: namePlace(platform, store), time: sayMinutes(walkSeconds) })}`],
     ),
     sayUnwalked(platform, call.walks),
   ];
@@ -202,6 +204,6 @@ function sayCall(
 
 function sayDates(platform: Platform): string[] {
   const dates = readyDates([platform]);
-  if (dates.length === 0) return ["Nothing has a date (`until`)."];
+  if (dates.length === 0) return [heard("rerigReady").noDates];
   return dates.map(({ of, line }) => `${sayDate(line.until).padStart(11)}  ${of.name}: ${line.look}`);
 }

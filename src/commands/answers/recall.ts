@@ -2,9 +2,9 @@
 import type { Command } from "commander";
 import { type Recall, recall } from "../../domain/tonight/recall.ts";
 import { sayDays } from "../../domain/words/days.ts";
-import { sayNumber } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { sayList } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { itemAsked } from "./without.ts";
 
@@ -17,21 +17,20 @@ interface Options {
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigRecall"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .argument("<item>", "the item that is recalled, or replaced by another model: its id or its name")
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .option("--json", "print the answer as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nWhat a collection can't know is not in it: pieces in other stores, other services, what people remember.",
-    )
+    .argument("<item>", say.takesItem)
+    .option("--platform <id>", every.takesPlatform)
+    .option("--json", every.printsAnswerAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (word: string, options: Options) => {
       const opened = await openAsked(options.procedures, { on: options.on });
       const platform = platformAsked(opened.collection, options.platform);
       if (!readWhole(opened)) return;
       const { id } = itemAsked(word, platform),
         found = recall(opened.collection, platform, id);
-      if (!found) throw new CannotRun(`There is no item \`${word}\` on \`${platform.id}\``);
+      if (!found) throw new CannotRun(heard("rerigRecall").noItem({ item: word, which: platform.id }));
       if (options.json) return printJson(resultOf(platform.id, found));
       process.stdout.write(`${sayRecall(found)}\n`);
     });
@@ -63,54 +62,44 @@ function resultOf(platform: string, found: Recall) {
   };
 }
 
-const HOW = { moves: "moves it", turns: "turns what holds it", looks: "looks at it", names: "names it" };
-
 function sayCard({ configuration, lines }: Recall["cards"][number]): string {
   const said = lines.map(({ challenge }) => `“${challenge}”`);
-  return `${configuration.title}: ${said.length ? sayList(said) : "counted or drawn only"}`;
+  return `${configuration.title}: ${said.length ? sayList(said) : heard("rerigRecall").countedOnly}`;
 }
 
 function sayRecall(found: Recall): string {
   const { item, fittedIn, copies, cards, procedures, amendments, photos, questions, signOffs } = found;
+  const say = heard("rerigRecall"),
+    how = { moves: say.moves, turns: say.turns, looks: say.looks, names: say.names };
   const blocks: [heading: string, lines: string[]][] = [
     [
-      `1. The pieces: ${item.count} of ${item.name}`,
+      say.pieces({ count: item.count, item: item.name }),
       [
-        `at home in ${item.home}`,
-        ...(fittedIn.length ? [`fitted in ${sayList(fittedIn.map(({ title }) => title))}`] : []),
-        `who can still be carried without it: rerig without ${item.id}${item.count > 1 ? `=${item.count}` : ""}`,
+        say.atHome({ place: item.home }),
+        ...(fittedIn.length ? [say.fittedIn({ arrangements: sayList(fittedIn.map(({ title }) => title)) })] : []),
+        say.whoWithout({ item: `${item.id}${item.count > 1 ? `=${item.count}` : ""}` }),
       ],
     ],
+    [say.inFolders, copies.map(({ folder, copies: own }) => `${folder.name}: ${sayList(own.map(say.cardCopy))}`)],
+    [say.cards, cards.map(sayCard)],
     [
-      "2. Cards in folders",
-      copies.map(
-        ({ folder, copies: own }) => `${folder.name}: ${sayList(own.map((each) => `${each.card}, copy ${each.copy}`))}`,
-      ),
-    ],
-    ["3. Cards, with the lines that are about it", cards.map(sayCard)],
-    [
-      "4. Procedures, by step",
+      say.procedures,
       procedures.map(
         ({ procedure, steps }) =>
           `${procedure.code} ${procedure.title}: ${steps
-            .map(({ step, how }) => `${step.number} (${how.map((each) => HOW[each]).join(", ")})`)
+            .map(({ step, how: ways }) => `${step.number} (${ways.map((each) => how[each]).join(", ")})`)
             .join(", ")}`,
       ),
     ],
-    [
-      "5. Temporary amendments, with their slips",
-      amendments.map((each) => `${each.number} ${each.title}. ${sayDays(each)}`),
-    ],
-    ["6. Pictures", photos.length ? [sayList(photos.map(({ id }) => id))] : []],
-    ["7. Practice", questions ? [sayNumber(questions, "question")] : []],
-    [
-      "8. Sign-offs to look at, once the texts are changed (rerig signoffs says who)",
-      signOffs.map(({ code, title }) => `${code} ${title}`),
-    ],
+    [say.amendments, amendments.map((each) => `${each.number} ${each.title}. ${sayDays(each)}`)],
+    [say.pictures, photos.length ? [sayList(photos.map(({ id }) => id))] : []],
+    [say.practice, questions ? [say.questions({ count: questions })] : []],
+    [say.signOffs, signOffs.map(({ code, title }) => `${code} ${title}`)],
   ];
   return blocks
     .map(
-      ([heading, lines]) => `${heading}\n${(lines.length ? lines : ["none"]).map((line) => `   ${line}`).join("\n")}`,
+      ([heading, lines]) =>
+        `${heading}\n${(lines.length ? lines : [heard("everyCommand").none]).map((line) => `   ${line}`).join("\n")}`,
     )
     .join("\n\n");
 }

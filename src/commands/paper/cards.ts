@@ -14,16 +14,17 @@ import { type LyingSlip, slipsIn } from "../../domain/cards/amendment-slips.ts";
 import { checkerCardOf } from "../../domain/cards/checker-card.ts";
 import { type Asked, type CardRequest, requestCards, requestProposed } from "../../paper/card-requests.ts";
 import { stateOn } from "../../domain/words/days.ts";
-import { sayDate, sayNumber } from "../../domain/words/say.ts";
-import { countText, reportToPerson } from "../../findings/report.ts";
+import { sayDate } from "../../domain/words/say.ts";
+import { reportToPerson } from "../../findings/report.ts";
 import type { Band, Collection, Folder } from "../../schema/collection.ts";
 import { parseRange } from "../../schema/quantities.ts";
 import { sayList } from "../../schema/wording.ts";
+import { heard } from "../../words/heard.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { patientAsked } from "../answers/choose.ts";
-import { judge, openAsked, withCollection, withDay } from "../collection-option.ts";
+import { judge, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
 
 interface Options {
   procedures?: string;
@@ -45,46 +46,25 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigCards");
   withDay(withCollection(command))
-    .option("--folder <id>", "the copies of one folder, each with its number; left out, one of every card")
-    .option("--platform <id>", "the cards of one platform only")
-    .option(
-      "--card <id...>",
-      "only the cards of these configurations: newborn-capsule, or tern/newborn-capsule; of one arrangement with its " +
-        "options: newborn-capsule+gas-shelf",
-    )
-    .option(
-      "--proposed",
-      "the cards that proposals would change, as they would be: marked on every side, without edition and check code",
-    )
-    .option(
-      "--weight <weight>",
-      'only the card for a patient of this weight, such as "7.2 kg": where lines differ within a ' +
-        "configuration, of exactly that band",
-    )
-    .option("--age <age>", 'the age of that patient, such as "8 months"')
-    .option("--band <band>", 'only cards for patients of this band, such as "from 5 kg to under 12 kg"')
-    .option(
-      "--each-band",
-      "a card for each band in which the lines are not the same, in the place of one card that says for whom " +
-        "each line is",
-    )
-    .option(
-      "--changeover <from--to...>",
-      "also, or only, the card of a changeover, such as newborn-capsule--child-cradle",
-    )
-    .option("--second-look", "also the checker's cards, and at the end their keys")
-    .option("--paper <size>", "A4, A5 or A6 (default: the service's own)")
-    .option("--landscape", "lying; A4 lying is two A5 sides next to each other, to be folded")
-    .option("--out <file>", "the PDF (default: cards.pdf, or the folder's id)")
-    .addHelpText(
-      "after",
-      "\nNeeds Chromium (set CHROME_PATH if it is not found). Without it, print the cards from the site's own " +
-        "pages: they are the same.\nExit code: 0 printed, 1 errors in the collection or a card that does not fit " +
-        "(nothing is written), 2 it could not run. The same cards give the same bytes.",
-    )
+    .option("--folder <id>", say.takesFolder)
+    .option("--platform <id>", say.takesPlatform)
+    .option("--card <id...>", say.takesCard)
+    .option("--proposed", say.takesProposed)
+    .option("--weight <weight>", say.takesWeight)
+    .option("--age <age>", say.takesAge)
+    .option("--band <band>", say.takesBand)
+    .option("--each-band", say.takesEachBand)
+    .option("--changeover <from--to...>", say.takesChangeover)
+    .option("--second-look", say.takesSecondLook)
+    .option("--paper <size>", say.takesPaper)
+    .option("--landscape", say.takesLandscape)
+    .option("--out <file>", say.takesOut)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (options: Options) => {
-      const opened = await openAsked(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on }),
+        say = heard("rerigCards");
       const { collection } = opened;
       const format = formatFrom(collection, options),
         asked = askedFrom(options);
@@ -92,8 +72,8 @@ export function define(command: Command): void {
       const errors = judge(opened).filter(({ severity }) => severity === "error");
       if (errors.length) {
         process.stderr.write(
-          `${reportToPerson(errors)}\n\n${countText({ error: errors.length, warning: 0 })}. Nothing is printed ` +
-            `while there are errors.\n`,
+          `${reportToPerson(errors)}\n\n` +
+            `${say.notWhileErrors({ counts: sayErrorCounts({ error: errors.length, warning: 0 }) })}\n`,
         );
         process.exitCode = 1;
         return;
@@ -102,27 +82,20 @@ export function define(command: Command): void {
         ? requestProposed(opened.force, asked)
         : requestCards(collection, asked, opened.day);
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
-      if (requests.length === 0) throw new CannotRun("There is no card to print: no configuration here is approved.");
+      if (requests.length === 0) throw new CannotRun(say.noCard);
       const tooLong = requests.flatMap(({ card }) => {
         const { tooLongMm } = layoutCard(card, format);
         return tooLongMm > 0
-          ? [`${card.title}, ${card.band}: ${tooLongMm} mm too long for ${format.name} (card/does-not-fit)`]
+          ? [say.tooLong({ card: card.title, band: card.band, mm: tooLongMm, paper: format.name })]
           : [];
       });
       if (tooLong.length) {
-        process.stderr.write(
-          `${[...new Set(tooLong)].join("\n")}\nNothing is printed. Use larger paper, or shorten the lines.\n`,
-        );
+        process.stderr.write(`${[...new Set(tooLong)].join("\n")}\n${say.notPrinted}\n`);
         process.exitCode = 1;
         return;
       }
       const browser = findBrowser();
-      if (!browser)
-        throw new CannotRun(
-          "To print a pack, Rerig needs Chromium or Chrome, and found none. Install it (Debian, Ubuntu: `sudo " +
-            "apt-get install chromium`), or set CHROME_PATH to it.\nWithout it, open the site and print each " +
-            "card's own page: it is the same card.",
-        );
+      if (!browser) throw new CannotRun(say.noBrowser);
       const looks = looksOf(requests);
       const folder = collection.folders.find(({ id }) => id === options.folder);
       const slips = folder ? slipsRunning(collection, folder, opened.day) : [],
@@ -150,20 +123,18 @@ export function define(command: Command): void {
             at,
         )
       )
-        process.stderr.write(
-          asked.patient.age === undefined
-            ? "The lines also differ with the age: give `--age` for one card.\n"
-            : "The lines also differ with the weight: give `--weight` for one card.\n",
-        );
+        process.stderr.write(`${asked.patient.age === undefined ? say.alsoByAge : say.alsoByWeight}\n`);
       for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
       if (slips.length > 0)
         process.stderr.write(
           `${words.slipsToPrint({ numbers: sayList(slips.map(({ amendment }) => amendment.number)) })}\n`,
         );
       process.stderr.write(
-        sayNumber(requests.length, "card") +
-          (options.secondLook ? `, ${sayNumber(looks.length, "second look")} and their keys` : "") +
-          ` on ${format.name}. Print at 100 %, on both sides; laminate matt, 3 mm beyond every edge.\n`,
+        `${
+          options.secondLook
+            ? say.printedWithLooks({ cards: requests.length, looks: looks.length, paper: format.name })
+            : say.printed({ cards: requests.length, paper: format.name })
+        }\n`,
       );
       process.stdout.write(`${out}\n`);
     });
@@ -189,12 +160,13 @@ function rowOf({ amendment, code, over }: LyingSlip, words: Words["cards"]): Pac
 
 function formatFrom({ service }: Collection, { paper = service.cards.paper, landscape = false }: Options): CardFormat {
   const size = paper.toLowerCase();
-  if (!["a4", "a5", "a6"].includes(size)) throw new CannotRun(`\`--paper\` takes A4, A5 or A6, not \`${paper}\``);
+  if (!["a4", "a5", "a6"].includes(size)) throw new CannotRun(heard("rerigCards").noPaper({ given: paper }));
   return formatOf(`${size}${landscape ? "-landscape" : ""}`);
 }
 
 /** What is asked for, with weights and ages read. Throws `CannotRun` for what can't be read or does not go together. */
 function askedFrom({ folder, platform, changeover, card, weight, age, band, eachBand, proposed }: Options): Asked {
+  const say = heard("rerigCards");
   const parts = [
     card && "--card",
     weight !== undefined && "--weight",
@@ -202,22 +174,16 @@ function askedFrom({ folder, platform, changeover, card, weight, age, band, each
     band !== undefined && "--band",
     eachBand && "--each-band",
   ].filter((part) => typeof part === "string");
-  if (folder !== undefined && parts.length)
-    throw new CannotRun(
-      `\`--folder\` prints the copies that folders.yaml lists; it does not go together with \`${parts[0]}\``,
-    );
+  if (folder !== undefined && parts.length) throw new CannotRun(say.folderWith({ option: parts[0]! }));
   const [beside] = [
     folder !== undefined && "--folder",
     changeover && "--changeover",
     ...parts.slice(card ? 1 : 0),
   ].filter((part) => typeof part === "string");
-  if (proposed && beside)
-    throw new CannotRun(`\`--proposed\` prints whole cards; it does not go together with \`${beside}\``);
+  if (proposed && beside) throw new CannotRun(say.proposedWith({ option: beside }));
   const one = card?.find((name) => name.includes("+"));
-  if (proposed && one !== undefined)
-    throw new CannotRun(`\`--proposed\` prints whole cards, with all options: ask for \`${one.split("+")[0]!}\``);
-  if (band !== undefined && (weight ?? age) !== undefined)
-    throw new CannotRun("`--band` does not go together with `--weight` or `--age`: give the patient, or the band");
+  if (proposed && one !== undefined) throw new CannotRun(say.proposedWhole({ card: one.split("+")[0]! }));
+  if (band !== undefined && (weight ?? age) !== undefined) throw new CannotRun(say.bandWith);
   return {
     ...(folder !== undefined ? { folder } : {}),
     ...(platform !== undefined ? { platform } : {}),
@@ -255,7 +221,7 @@ function warningsOf(looks: readonly PackLook[]): string[] {
   return [
     ...new Set(
       looks.flatMap(({ card, checker }) =>
-        checker.warnings.map((warning) => `warning  Second look at ${card.title}: ${warning}`),
+        checker.warnings.map((warning) => heard("rerigCards").secondLookWarning({ card: card.title, warning })),
       ),
     ),
   ];

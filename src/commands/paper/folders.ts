@@ -11,18 +11,16 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { sayDays, stateOn } from "../../domain/words/days.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigFolders");
   withDay(withCollection(command))
-    .option("--folder <id>", "only this folder")
-    .option("--json", "print it as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nFolders and copies come in the order of folders.yaml: write them there in the order in which " +
-        "somebody walks.\nExit code: 0 also when copies are stale; `rerig check` warns of them.",
-    )
+    .option("--folder <id>", say.takesFolder)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action((options: { procedures?: string; on?: string; folder?: string; json?: boolean }) => folders(options));
 }
 
@@ -34,16 +32,14 @@ export async function folders(options: {
   readonly json?: boolean;
 }): Promise<void> {
   const opened = await openAsked(options.procedures, { on: options.on });
-  const { collection } = opened;
+  const { collection } = opened,
+    say = heard("rerigFolders");
   const ids = collection.folders.map(({ id }) => id);
   if (options.folder !== undefined && !ids.includes(options.folder)) {
-    const near = nearestName(options.folder, ids);
-    const there = near
-      ? `; did you mean \`${near}\`?`
-      : ids.length
-        ? `; there is ${listNames(ids)}.`
-        : " in folders.yaml.";
-    throw new CannotRun(`There is no folder \`${options.folder}\`${there}`);
+    const id = options.folder,
+      near = nearestName(id, ids);
+    if (near !== undefined) throw new CannotRun(say.noFolderMeant({ id, near }));
+    throw new CannotRun(ids.length ? say.noFolder({ id, folders: listNames(ids) }) : say.noFolders({ id }));
   }
   if (!readWhole(opened)) return;
   const { day } = opened;
@@ -54,76 +50,88 @@ export async function folders(options: {
   process.stdout.write(`${textOf(audited, collection, day).join("\n")}\n`);
   const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
   console.error(
-    audited.length === 0
-      ? "No folder is written down in folders.yaml."
-      : stale === 0
-        ? "Every copy is current, as far as its code is written down."
-        : `${stale} ${stale === 1 ? "copy" : "copies"} to replace.`,
+    audited.length === 0 ? say.nothingWritten : stale === 0 ? say.allCurrent : say.toReplace({ copies: stale }),
   );
 }
 
 function textOf(audited: readonly AuditedFolder[], collection: Collection, day: string): string[] {
   const severalPlatforms = collection.platforms.length > 1;
-  const orders = printOrders(audited);
-  const print = orders.map(
-    ({ card, copies }) =>
-      `  ${card.content.code} ${card.content.title}${card.band ? `, only ${sayBand(card.band)}` : ""}` +
-      (sayVersion(card, String) && `, ${sayVersion(card, String)}`) +
-      `, check code ${card.code}: ${copies.length} ` +
-      `(${copies.map(({ folder, copy }) => `copy ${copy.copy} for ${folder.name}`).join(", ")})`,
-  );
+  const orders = printOrders(audited),
+    say = heard("rerigFolders");
+  const print = orders.map(({ card, copies }) => {
+    const name =
+      `${card.content.code} ${card.content.title}${card.band ? say.only({ band: sayBand(card.band) }) : ""}` +
+      (sayVersion(card, String) && `, ${sayVersion(card, String)}`);
+    return `  ${say.cardToPrint({
+      card: name,
+      code: card.code,
+      count: copies.length,
+      copies: copies.map(({ folder, copy }) => say.copyFor({ copy: copy.copy, folder: folder.name })).join(", "),
+    })}`;
+  });
   const walk = audited.flatMap(({ folder, copies }, at) => [
     "",
-    `${at + 1}. ${folder.name} (${folder.id}): ${copies.filter(isStale).length} of ${copies.length} to replace`,
+    say.folderHead({
+      number: at + 1,
+      folder: folder.name,
+      id: folder.id,
+      stale: copies.filter(isStale).length,
+      copies: copies.length,
+    }),
     ...copies.map((copy) => `  ${sayCopy(copy, severalPlatforms)}`),
     ...slipsIn(collection, folder, day).map((slip) => `  ${saySlip(slip, day)}`),
   ]);
-  return [...(print.length ? ["Print:", ...print] : ["Nothing to print."]), ...walk];
+  return [...(print.length ? [say.print, ...print] : [say.nothingToPrint]), ...walk];
 }
 
 /** A slip on the days before its first has no place in a folder yet. */
 function saySlip({ amendment, code, over }: LyingSlip, day: string): string {
-  const state = stateOn(day, amendment) === "running" ? "SLIP    " : "to come ";
-  return (
-    `${state} temporary amendment ${amendment.number}, check code ${code}, over ` +
-    `${sayList(over.map(({ id }) => id))}: ${lowerFirst(sayDays(amendment))}`
-  );
+  const say = heard("rerigFolders");
+  return (stateOn(day, amendment) === "running" ? say.slipLies : say.slipToCome)({
+    number: amendment.number,
+    code,
+    cards: sayList(over.map(({ id }) => id)),
+    days: lowerFirst(sayDays(amendment)),
+  });
 }
 
 function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {
   const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
-  const name = `copy ${copy.copy} of ${severalPlatforms && copy.platform ? `${copy.platform}/` : ""}${copy.card}`,
-    there = found?.code ?? copy.check;
-  const later = next?.from ? `; from ${next.from} ${next.code}` : "";
+  const say = heard("rerigFolders");
+  const name = say.copyOf({
+      copy: copy.copy,
+      card: `${severalPlatforms && copy.platform ? `${copy.platform}/` : ""}${copy.card}`,
+    }),
+    there = found?.code ?? copy.check ?? "";
+  const later = next?.from ? say.later({ day: next.from, code: next.code }) : "";
   const version = now ? sayVersion(now, String) : "",
     which = version && ` (${version})`;
-  const put = now ? `put in ${now.code}, destroy ${there ?? "the old one"}${which}${later}` : "nothing goes in";
+  const put = now ? `${say.putIn({ code: now.code, old: there || say.oldOne })}${which}${later}` : say.nothingGoesIn;
   switch (state) {
     case "current":
-      return `keep     ${name}: ${there}${which}${later}`;
+      return `${say.keep({ copy: name, code: there })}${which}${later}`;
     case "replace":
-      return `REPLACE  ${name}: ${put}${onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : ""}`;
+      return `${say.replace({ copy: name, put })}${onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : ""}`;
     case "coming":
       return (
-        `EARLY    ${name}: ${there} takes effect ` +
-        `on ${found?.from ?? "a later day"}${now ? `; until then ${now.code} must lie there` : ""}`
+        say.early({ copy: name, code: there, day: found?.from ?? say.aLaterDay }) +
+        (now ? say.untilThen({ code: now.code }) : "")
       );
     case "unread":
-      return `read     ${name}: its code is not written down; it should be ${now?.code ?? next?.code}${which}${later}`;
+      return `${say.read({ copy: name, code: now?.code ?? next?.code ?? "" })}${which}${later}`;
     case "unclear":
       if (oneOf)
-        return (
-          "REPLACE " +
-          ` ${name}: ${copy.check ? `${copy.check} is not made today` : "its code is not written down"}; put in ` +
-          "the one for the same " +
-          `patients: ${oneOf.map((card) => `${card.code} (${card.content.title})`).join(", ")}`
-        );
-      return `REPLACE  ${name}: neither its code nor its day is written down; ${put}`;
+        return say.oneForTheSame({
+          copy: name,
+          why: copy.check ? say.notMadeToday({ code: copy.check }) : say.codeNotWritten,
+          cards: oneOf.map((card) => `${card.code} (${card.content.title})`).join(", "),
+        });
+      return say.neither({ copy: name, put });
     case "wrong-code":
-      return `REPLACE  ${name}: no card has the code ${copy.check}; read it again, and if it is so, ${put}`;
+      return say.wrongCode({ copy: name, code: copy.check ?? "", put });
     case "withdrawn":
-      return `PULL     ${name}: no longer used, destroy it`;
+      return say.pull({ copy: name });
     case "not-tracked":
-      return `compare  ${name}: it is not made here, so that nothing is known of it`;
+      return say.compare({ copy: name });
   }
 }

@@ -13,6 +13,7 @@ import { nearestName } from "../../read/nearest.ts";
 import { recordsOf, type PlatformRecord } from "../../rules/records.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { isDate } from "../../schema/quantities.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, withCollection } from "../collection-option.ts";
 import { issue } from "./issue.ts";
 
@@ -26,19 +27,14 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigApprove");
   withCollection(command)
-    .argument("<id>", "the procedure, configuration or option: `seat-capsule`, or `tern/seat-capsule`")
-    .requiredOption("--as <role>", "who approves: a role or a name, not the author's")
-    .requiredOption("--effective <date>", "the day from which the revision counts, YYYY-MM-DD")
-    .option("--review-by <date>", "the day of its next review, YYYY-MM-DD (default: the one in the file)")
-    .option("--issue", "issue it at once, as `rerig issue` does")
-    .addHelpText(
-      "after",
-      "\nWrites `status`, `approved-by`, `effective` and `review-by` into the head of the file, and nothing else." +
-        "\nRefuses while a remark in the folder reviews has no answer, while the file has errors, and when the " +
-        "role is the author's.\nIt is a record, not a lock: whoever can change the files can write the same by hand." +
-        "\nExit code: 0 done; 1 refused; 2 it could not run.",
-    )
+    .argument("<id>", say.takesId)
+    .requiredOption("--as <role>", say.takesRole)
+    .requiredOption("--effective <date>", say.takesEffective)
+    .option("--review-by <date>", say.takesReview)
+    .option("--issue", say.takesIssue)
+    .addHelpText("after", `\n${say.more}`)
     .action(approve);
 }
 
@@ -48,32 +44,32 @@ async function approve(id: string, options: Options): Promise<void> {
     effective: dayOf("--effective", options.effective),
     ...(options.reviewBy === undefined ? {} : { reviewBy: dayOf("--review-by", options.reviewBy) }),
   };
-  if (approval.role === "") throw new CannotRun("`--as` takes the role or the name of whoever approves.");
+  if (approval.role === "") throw new CannotRun(heard("rerigApprove").noRole);
   const { folder, files, findings } = await openAsked(options.procedures);
-  const { record } = chosen(files, id);
+  const { record } = chosen(files, id),
+    say = heard("rerigApprove");
   const { errors, why } = hindrancesOf(files, findings.list, record, approval);
   if (errors.length + why.length > 0) {
     if (errors.length > 0) console.error(reportText(inFileOrder(errors)));
     for (const each of why) console.error(each);
-    console.error(`\`${record.id}\` is not approved, and nothing is written.`);
+    console.error(say.notApproved({ id: record.id }));
     process.exitCode = 1;
     return;
   }
   const path = join(folder, record.file);
   const made = withApproval(await readFile(path, "utf8"), approval);
-  if ("refused" in made) throw new CannotRun(`${made.refused}. Nothing is written.`);
+  if ("refused" in made) throw new CannotRun(say.refused({ why: made.refused }));
   writeWhole(path, made.text);
-  process.stdout.write(
-    `${approval.role} approves revision ${record.revision} of ${record.platform}/${record.id}, ` +
-      `from ${sayDate(approval.effective)}\n`,
-  );
-  if (options.issue) await issue([`${record.platform}/${record.id}`], options);
-  else console.error(`Next: rerig issue ${record.platform}/${record.id}`);
+  const document = `${record.platform}/${record.id}`,
+    { role, effective } = approval;
+  process.stdout.write(`${say.approves({ role, revision: record.revision, document, day: sayDate(effective) })}\n`);
+  if (options.issue) await issue([document], options);
+  else console.error(say.next({ document }));
 }
 
 function dayOf(option: string, day: string): string {
   if (isDate(day)) return day;
-  throw new CannotRun(`\`${option}\` takes a day as YYYY-MM-DD, such as 2026-09-14, not \`${day}\``);
+  throw new CannotRun(heard("everyCommand").noDay({ option: `\`${option}\``, given: day }));
 }
 
 function chosen(collection: Collection, id: string): PlatformRecord {
@@ -84,10 +80,8 @@ function chosen(collection: Collection, id: string): PlatformRecord {
     id,
     records.map(({ record }) => record.id),
   );
-  throw new CannotRun(
-    found.length === 0
-      ? `There is no \`${id}\` to approve${near ? `; did you mean \`${near}\`?` : "."}`
-      : `There are ${found.length} documents \`${id}\`: write the platform before it, as in ` +
-          `\`${found[0]!.record.platform}/${id}\`.`,
-  );
+  const say = heard("rerigApprove"),
+    count = found.length;
+  if (count > 0) throw new CannotRun(say.several({ count, id, document: `${found[0]!.record.platform}/${id}` }));
+  throw new CannotRun(near === undefined ? say.nothingSo({ id }) : say.nothingSoMeant({ id, near }));
 }

@@ -9,20 +9,20 @@ import type { PageMaker } from "../../build/page-maker.ts";
 import { stateOfFolder, untilChanged } from "../../build/watch.ts";
 import { AuthorFault } from "../../site/author-fault.ts";
 import { today } from "../../site/today.ts";
-import { checkResult, countText, reportToPerson } from "../../findings/report.ts";
+import { checkResult, reportToPerson } from "../../findings/report.ts";
 import { progressOn } from "../../findings/terminal.ts";
-import { collectionFolder, judge, openAsked, withCollection, withDay } from "../collection-option.ts";
+import { heard } from "../../words/heard.ts";
+import { writeDecimal } from "../../schema/spoken.ts";
+import { collectionFolder } from "../collection-folder.ts";
+import { judge, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigBuild");
   withDay(withCollection(command))
-    .option("--out <dir>", "where the site goes", "dist")
-    .option("--watch", "goes on, and builds again after every change to the collection's files")
-    .addHelpText(
-      "after",
-      "\nExit code: 0 built, 1 errors in the collection (nothing is built), 2 it could not run. What was in " +
-        "the folder stays until the new site is complete. With `--watch` it goes on till it is stopped (Ctrl+C).",
-    )
+    .option("--out <dir>", say.takesOut, "dist")
+    .option("--watch", say.takesWatch)
+    .addHelpText("after", `\n${say.more}`)
     .action(async ({ watch = false, ...options }: Options) => {
       if (watch) await watchAndBuild(options);
       else if (!(await checkAndBuild(options))) process.exitCode = 1;
@@ -41,12 +41,13 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
   const began = Date.now(),
     opened = await openAsked(procedures, { on, hashPhotos: true });
   const findings = judge(opened);
-  const { counts, read } = checkResult(opened.files, findings);
+  const { counts, read } = checkResult(opened.files, findings),
+    say = heard("rerigBuild");
   const progress = progressOn(process.stderr);
   if (findings.length) process.stderr.write(`${reportToPerson(findings)}\n\n`);
-  process.stderr.write(`Checked ${read.procedures} procedures: ${countText(counts)}\n`);
+  process.stderr.write(`${say.checked({ procedures: read.procedures, counts: sayErrorCounts(counts) })}\n`);
   if (counts.error) {
-    process.stderr.write("Nothing is built while there are errors; the last site is as it was.\n");
+    process.stderr.write(`${say.notWhileErrors}\n`);
     return false;
   }
   const outFolder = resolve(out),
@@ -65,13 +66,13 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
   } catch (error) {
     if (!(error instanceof AuthorFault)) throw error;
     progress.end();
-    process.stderr.write(`${reportToPerson([error.finding])}\n\nNothing is built; the last site is as it was.\n`);
+    process.stderr.write(`${reportToPerson([error.finding])}\n\n${say.notBuilt}\n`);
     return false;
   }
   progress.end();
   const seconds = (Date.now() - (maker ? began : checked)) / 1000;
-  process.stderr.write(`Built in ${seconds.toFixed(1)} s: ${outFolder}\n`);
-  if (!maker) process.stderr.write("Next: npm run -s rerig -- serve\n");
+  process.stderr.write(`${say.built({ seconds: writeDecimal(seconds.toFixed(1)), folder: outFolder })}\n`);
+  if (!maker) process.stderr.write(`${say.next}\n`);
   return true;
 }
 
@@ -93,7 +94,7 @@ async function watchAndBuild(options: Options): Promise<never> {
       // A file may have been half written, or gone between two looks: the next change says.
       process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
     }
-    process.stderr.write("Waiting for the next change (stop with Ctrl+C)\n");
+    process.stderr.write(`${heard("rerigBuild").waiting}\n`);
     state = await untilChanged(folder, state, { otherwise: () => today() !== day });
   }
 }

@@ -4,11 +4,13 @@
  */
 import type { Command } from "commander";
 import { reportToPerson } from "../../findings/report.ts";
-import { capital, sayNumber } from "../../domain/words/say.ts";
+import { capital } from "../../domain/words/say.ts";
 import { planIssue } from "../../issuing/plan-issue.ts";
 import { mendInterrupted } from "../../issuing/write-issues.ts";
 import { sayList } from "../../schema/wording.ts";
-import { collectionFolder, openAsked, printJson, withCollection } from "../collection-option.ts";
+import { heard } from "../../words/heard.ts";
+import { collectionFolder } from "../collection-folder.ts";
+import { openAsked, printJson, withCollection } from "../collection-option.ts";
 import { today } from "../../site/today.ts";
 
 interface Options {
@@ -20,24 +22,13 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigIssue");
   withCollection(command)
-    .argument(
-      "[ids...]",
-      "only these procedures, configurations and options: `seat-capsule`, or `tern/seat-capsule` (default: " +
-        "every approved one whose revision is not frozen yet)",
-    )
-    .option(
-      "--signed <codes...>",
-      "issue only what has these content codes, as the signed review sheets print them; refuse anything else",
-    )
-    .option("--dry-run", "say what would be issued, and write nothing")
-    .option("--json", "print what was issued as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nRefuses while there are errors, when the approver is the author, when the revision was not raised or " +
-        "has no change entry.\nExit code: 0 done, also if there was nothing to issue; 1 refused; 2 it could not " +
-        "run. Nothing is written unless all of it is.",
-    )
+    .argument("[ids...]", say.takesIds)
+    .option("--signed <codes...>", say.takesSigned)
+    .option("--dry-run", say.takesDryRun)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action((ids: string[], options: Options) => issue(ids, options));
 }
 
@@ -47,9 +38,10 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   const opened = await openAsked(options.procedures, { hashPhotos: true });
   const plan = await planIssue(opened, { ids, signed: options.signed ?? [], on: today() });
   const { documents: results, cards, already: there, refusals } = plan;
+  const say = heard("rerigIssue");
   warnOfNoDay(plan.withoutDay);
   if (refusals.length > 0) {
-    console.error(`${reportToPerson(refusals)}\nNothing is issued while there are errors.`);
+    console.error(`${reportToPerson(refusals)}\n${say.notWhileErrors}`);
     process.exitCode = 1;
     return;
   }
@@ -64,22 +56,25 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
   else {
     for (const { id, platform, revision, file } of results)
       process.stdout.write(
-        `${options.dryRun ? "would issue" : "issued"} ${platform}/${id} revision ${revision}  ${file}\n`,
+        `${(options.dryRun ? say.documentToCome : say.document)({ document: `${platform}/${id}`, revision, file })}\n`,
       );
     for (const { platform, card, edition, effective, code, differs } of cards)
       process.stdout.write(
-        `${options.dryRun ? "would issue" : "issued"} the card of ${platform}/${card}, edition ${edition}, ` +
-          `check code ${code}, in force from ${effective}${differs.length ? `: differs in ${sayList(differs)}` : ""}\n`,
+        (options.dryRun ? say.cardToCome : say.card)({
+          document: `${platform}/${card}`,
+          edition: String(edition),
+          code,
+          day: effective,
+        }) + `${differs.length ? say.differsIn({ differs: sayList(differs) }) : ""}\n`,
       );
-    for (const name of there) process.stdout.write(`${name} was issued before\n`);
+    for (const document of there) process.stdout.write(`${say.before({ document })}\n`);
     const counts = [
-      ...(results.length ? [sayNumber(results.length, "document")] : []),
-      ...(cards.length ? [`${sayNumber(cards.length, "edition")} of cards`] : []),
+      ...(results.length ? [say.documents({ count: results.length })] : []),
+      ...(cards.length ? [say.editions({ count: cards.length })] : []),
     ];
+    const what = capital(sayList(counts));
     console.error(
-      results.length + cards.length
-        ? `${capital(sayList(counts))} ${options.dryRun ? "to issue" : "issued"}.`
-        : "Nothing to issue: every approved revision and every card is frozen.",
+      results.length + cards.length === 0 ? say.nothing : options.dryRun ? say.toIssue({ what }) : say.issued({ what }),
     );
   }
 }
@@ -87,9 +82,5 @@ export async function issue(ids: readonly string[], options: Options): Promise<v
 /** Says of what the first day is not known: afterwards none can be added. */
 function warnOfNoDay(names: readonly string[]): void {
   if (names.length > 0)
-    console.error(
-      `Without \`effective\`, and so counting as if ${names.length === 1 ? "it" : "they"} always had: ` +
-        `${sayList(names)}. A day can't be added to what is issued, only to a higher revision; ` +
-        "`--dry-run` says so before anything is written.",
-    );
+    console.error(heard("rerigIssue").withoutDay({ count: names.length, documents: sayList(names) }));
 }

@@ -8,6 +8,7 @@ import { sayDrill } from "../../domain/after/say-drill.ts";
 import { countParts } from "../../domain/states/counts.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
 interface Options {
@@ -21,15 +22,16 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigDrill"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .requiredOption("--seed <number>", "the drill's number: the same number gives the same drill on page and paper")
-    .option("--platform <id>", "the platform; may be left out if there is only one")
-    .option("--crew", "print the crew's sheet, without the key")
-    .option("--json", "print the drill and its key as JSON on standard output")
-    .addHelpText("after", "\nThe patient is invented. A drill is done without a patient, and is no sign-off.")
+    .requiredOption("--seed <number>", say.takesSeed)
+    .option("--platform <id>", every.takesPlatform)
+    .option("--crew", say.takesCrew)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (options: Options) => {
-      if (!/^\d{1,9}$/.test(options.seed))
-        throw new CannotRun(`--seed takes a whole number of at most nine digits, not \`${options.seed}\``);
+      if (!/^\d{1,9}$/.test(options.seed)) throw new CannotRun(heard("rerigDrill").noSeed({ given: options.seed }));
       const opened = await openAsked(options.procedures, { on: options.on });
       const platform = platformAsked(opened.collection, options.platform),
         { service } = opened.collection;

@@ -2,19 +2,17 @@
 import type { Command } from "commander";
 import { sayDate, sayInstruction } from "../../domain/words/say.ts";
 import type { StepNote } from "../../schema/times.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigNotes");
   withDay(withCollection(command))
-    .argument("<files...>", "files that devices gave out, CSV or JSON: the same as for `rerig times`")
-    .option("--json", "print the notes as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nNo name and no patient belongs into a note: delete one that holds any.\n" +
-        "Exit code: 0 done, 1 some files could not be read (the others are listed), 2 none could.",
-    )
+    .argument("<files...>", say.takesFiles)
+    .option("--json", say.printsAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (paths: readonly string[], options: { procedures?: string; on?: string; json?: boolean }) => {
       const opened = await openAsked(options.procedures, { on: options.on });
       if (!readWhole(opened)) return;
@@ -24,12 +22,15 @@ export function define(command: Command): void {
         return printJson({
           notes: notes.map((note) => ({ ...note, inForce: placeOf(collection, note).current !== undefined })),
         });
-      if (!notes.length) return void process.stdout.write("No note.\n");
+      const say = heard("rerigNotes");
+      if (!notes.length) return void process.stdout.write(`${say.none}\n`);
       const blocks = new Map<string, Map<string, string[]>>();
       for (const note of notes) {
         const { heading, current } = placeOf(collection, note),
           step = current?.steps.find(({ number }) => number === note.step);
-        const said = `step ${note.step}${step ? `: ${sayInstruction(step).replace(/\s+/g, " ")}` : ""}`;
+        const said = step
+          ? say.stepSaid({ step: note.step, instruction: sayInstruction(step).replace(/\s+/g, " ") })
+          : say.step({ step: note.step });
         const block = blocks.get(heading) ?? new Map<string, string[]>();
         blocks.set(heading, block.set(said, [...(block.get(said) ?? []), `${sayDate(note.day)}: ${note.words}`]));
       }

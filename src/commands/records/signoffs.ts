@@ -20,6 +20,7 @@ import { reportToPerson } from "../../findings/report.ts";
 import { readRegister } from "../../read/register.ts";
 import { issueAltered } from "../../rules/record/issue-altered.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
@@ -36,33 +37,27 @@ interface Options {
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigSignoffs"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .argument(
-      "<register>",
-      "CSV file (commas, semicolons or tabs) with the columns person, procedure (or configuration), revision, date, " +
-        "assessor; optional lapses, attempts",
-    )
-    .option("--json", "print the result as JSON on standard output")
-    .option("--soon <days>", "how many days ahead a lapse is soon", String(SOON_DAYS))
-    .option("--form <file>", "write a printable HTML form with only what is to be seen again")
-    .option("--out <dir>", "the site's folder, which the register must not be in", "dist")
-    .addHelpText(
-      "after",
-      "\nThe register holds names: it is read where it is and copied nowhere. Keep it outside the collection, " +
-        "its repository and the site.\nExit code: 0 done, 1 rows of the register could not be read (the others " +
-        "are judged), or a frozen issue was edited; 2 it could not run.",
-    )
+    .argument("<register>", say.takesRegister)
+    .option("--json", every.printsResultAsJson)
+    .option("--soon <days>", say.takesSoon, String(SOON_DAYS))
+    .option("--form <file>", say.takesForm)
+    .option("--out <dir>", say.takesOut, "dist")
+    .addHelpText("after", `\n${say.more}`)
     .action(async (register: string, options: Options) => {
-      const opened = await openAsked(options.procedures, { on: options.on });
+      const opened = await openAsked(options.procedures, { on: options.on }),
+        say = heard("rerigSignoffs");
       const soon = /^\d{1,4}$/.test(options.soon) ? Number(options.soon) : undefined;
-      if (soon === undefined) throw new CannotRun(`--soon takes a number of days, not \`${options.soon}\``);
+      if (soon === undefined) throw new CannotRun(say.noDays({ given: options.soon }));
       for (const path of [register, options.form])
         if (path !== undefined) keepApart(path, opened.folder, resolve(options.out));
       const text = await readFile(register).catch((error: NodeJS.ErrnoException) => {
         throw new CannotRun(
           error.code === "ENOENT"
-            ? `There is no register \`${register}\`.`
-            : `The register \`${register}\` can't be read: ${error.code ?? error.message}`,
+            ? say.noRegister({ register })
+            : say.unreadable({ register, why: error.code ?? error.message }),
         );
       });
       if (!readWhole(opened)) return;
@@ -114,7 +109,7 @@ function decode(bytes: Uint8Array, register: string): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
-    throw new CannotRun(`The register \`${register}\` is not in UTF-8. Save it again as “CSV UTF-8”.`);
+    throw new CannotRun(heard("rerigSignoffs").notUtf8({ register }));
   }
 }
 
@@ -123,18 +118,16 @@ function decode(bytes: Uint8Array, register: string): string {
  */
 function keepApart(path: string, collection: string, site: string): void {
   const place = realPath(path);
-  const shown = relative(process.cwd(), place) || place;
+  const shown = relative(process.cwd(), place) || place,
+    say = heard("rerigSignoffs");
   const fences: [string, string][] = [
-    [collection, "the collection"],
-    [site, "the site's folder"],
+    [collection, say.theCollection],
+    [site, say.theSite],
   ];
   const repository = repositoryOf(collection);
-  if (repository) fences.push([repository, "the collection's repository"]);
+  if (repository) fences.push([repository, say.theRepository]);
   for (const [folder, name] of fences)
-    if (isInside(place, realPath(folder)))
-      throw new CannotRun(
-        `\`${shown}\` is inside ${name}. A register holds names: move it to a private folder outside it.`,
-      );
+    if (isInside(place, realPath(folder))) throw new CannotRun(say.inside({ register: shown, folder: name }));
 }
 
 function isInside(path: string, folder: string): boolean {
@@ -225,39 +218,38 @@ function sayTold(told: readonly Told[]): string {
     ({ amendment, people }) =>
       `  ${amendment.number} ${amendment.title}. ${sayDays(amendment)}\n    ${people.join(", ")}\n`,
   );
-  return `\nTo be told of a temporary amendment before their next duty:\n${lines.join("")}`;
+  return `\n${heard("rerigSignoffs").toBeTold}\n${lines.join("")}`;
 }
 
 function asText(judgements: readonly Judgement[], soonDays: number): string {
   const of = (state: Judgement["state"]) => judgements.filter((each) => each.state === state);
+  const say = heard("rerigSignoffs");
   const name = ({ signOff: { person, document, revision } }: Judgement) =>
-    `${person}: ${document.title} (${document.code}), signed for revision ${revision}, now ${document.revision}`;
+    say.signedFor({ person, document: `${document.title} (${document.code})`, revision, now: document.revision });
   const again = of("again").map((judgement) =>
     [
-      `  ${name(judgement)}${judgement.from ? `; from ${judgement.from}` : ""}`,
-      ...judgement.because.map(
-        ({ document, revision, summary }) =>
-          "    because " +
-          ` ${document === judgement.signOff.document ? "" : `${document.title}, `}revision ${revision}: ${summary}`,
+      `  ${name(judgement)}${judgement.from ? say.from({ day: judgement.from }) : ""}`,
+      ...judgement.because.map(({ document, revision, summary }) =>
+        document === judgement.signOff.document
+          ? `    ${say.because({ revision, summary })}`
+          : `    ${say.becauseOther({ document: document.title, revision, summary })}`,
       ),
-      ...judgement.lines.map(
-        ({ step, text, whom, why }) =>
-          `    ${why === "depends" ? "with it " : "see     "} ` +
-          `${step === undefined ? "" : `step ${step}: `}${text}${whom ? ` (${whom})` : ""}`,
-      ),
-      ...judgement.removed.map((text) => `    gone     ${text}`),
+      ...judgement.lines.map(({ step, text, whom, why }) => {
+        const line = `${step === undefined ? text : say.step({ step, line: text })}${whom ? ` (${whom})` : ""}`;
+        return `    ${(why === "depends" ? say.withIt : say.see)({ line })}`;
+      }),
+      ...judgement.removed.map((line) => `    ${say.gone({ line })}`),
     ].join("\n"),
   );
-  const lapsed = of("lapsed").map((judgement) => `  ${name(judgement)}; lapsed on ${judgement.signOff.lapses}`);
-  const soon = of("soon").map((judgement) => `  ${name(judgement)}; lapses on ${judgement.signOff.lapses}`);
+  const lapsed = of("lapsed").map((each) => `  ${name(each)}${say.lapsedOn({ day: each.signOff.lapses ?? "" })}`);
+  const soon = of("soon").map((each) => `  ${name(each)}${say.lapsesOn({ day: each.signOff.lapses ?? "" })}`);
   const part = (title: string, lines: readonly string[]) => (lines.length ? `${title}\n${lines.join("\n")}\n\n` : "");
-  const stands = of("stands").length,
-    withdrawn = of("withdrawn").length;
+  const withdrawn = of("withdrawn").length,
+    sums = { again: again.length + lapsed.length, soon: soon.length, stand: of("stands").length };
   return (
-    part("To be signed off again, because a procedure changed:", again) +
-    part("Lapsed:", lapsed) +
-    part(`Lapse within ${soonDays} days:`, soon) +
-    `${again.length + lapsed.length} to be signed off again, ${soon.length} soon, ${stands} ` +
-    `stand${withdrawn ? `, ${withdrawn} for withdrawn documents` : ""}. The service's own policy decides.\n`
+    part(say.again, again) +
+    part(say.lapsed, lapsed) +
+    part(say.lapseWithin({ days: soonDays }), soon) +
+    `${withdrawn ? say.sumWithWithdrawn({ ...sums, withdrawn }) : say.sum(sums)}\n`
   );
 }

@@ -1,9 +1,9 @@
 /** Reads the files of times and notes that a command is given, each entry once, and names those that are none. */
 import { readFile } from "node:fs/promises";
 import { readTimes } from "../../read/times.ts";
-import { sayNumber } from "../../domain/words/say.ts";
 import type { Collection, Procedure } from "../../schema/collection.ts";
 import type { TimedRun, StepNote } from "../../schema/times.ts";
+import { heard } from "../../words/heard.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 
 /** What the files hold together. */
@@ -23,7 +23,8 @@ export async function gatherTimes(
 ): Promise<Gathered> {
   const runs = new Map<string, TimedRun>(),
     notes = new Map<string, StepNote>(),
-    wrong: string[] = [];
+    wrong: string[] = [],
+    say = heard("rerigTimes");
   let twice = 0;
   const keep = <T extends { readonly id: string }>(into: Map<string, T>, entries: readonly T[]) => {
     for (const entry of entries) {
@@ -33,11 +34,9 @@ export async function gatherTimes(
   };
   for (const path of paths) {
     const read = await open(path);
-    if (typeof read === "string") wrong.push(`\`${path}\` ${read}.`);
+    if (typeof read === "string") wrong.push(read);
     else if (read.collection !== service.name)
-      wrong.push(
-        `\`${path}\` is of another collection: ${read.collection || "one without a name"}, not ${service.name}.`,
-      );
+      wrong.push(say.ofAnother({ file: path, other: read.collection || say.withoutName, own: service.name }));
     else {
       keep(runs, read.runs);
       keep(notes, read.notes);
@@ -45,19 +44,23 @@ export async function gatherTimes(
   }
   if (wrong.length === paths.length) throw new CannotRun(wrong.join("\n"));
   if (wrong.length > 0) {
-    process.stderr.write(`${wrong.join("\n")}\nThe other files are counted.\n`);
+    process.stderr.write(`${wrong.join("\n")}\n${say.othersCounted}\n`);
     process.exitCode = 1;
   }
-  if (twice > 0) process.stderr.write(`${sayNumber(twice, "entry", "entries")} in more than one file: counted once.\n`);
+  if (twice > 0) process.stderr.write(`${say.twice({ count: twice })}\n`);
   return { runs: [...runs.values()], notes: [...notes.values()], files: paths.length - wrong.length };
 }
 
+/** What a file holds, or what is wrong with it in a sentence. */
 async function open(path: string) {
+  const say = heard("rerigTimes");
   const bytes = await readFile(path).catch((error: NodeJS.ErrnoException) => error);
   if (bytes instanceof Error)
-    return bytes.code === "ENOENT" ? "is not there" : `can't be read (${bytes.code ?? bytes.message})`;
+    return bytes.code === "ENOENT"
+      ? say.notThere({ file: path })
+      : say.cantBeRead({ file: path, why: bytes.code ?? bytes.message });
   const read = readTimes(bytes);
-  return read.kind === "times" ? read.file : read.what;
+  return read.kind === "times" ? read.file : say.notTimes({ file: path, why: read.what });
 }
 
 /** Where a step of a file stands in what is in force, with words for a heading. */
@@ -74,12 +77,14 @@ export function placeOf(
   { platform, procedure: id, revision }: Pick<StepNote, "platform" | "procedure" | "revision">,
 ): Placed {
   const known = platforms.find((each) => each.id === platform)?.procedures.find((each) => each.id === id);
-  if (!known) return { heading: `${platform}/${id}, revision ${revision}: not in force here`, current: undefined };
-  const isNow = known.revision === revision;
+  const say = heard("rerigTimes");
+  if (!known) return { heading: say.notInForce({ document: `${platform}/${id}`, revision }), current: undefined };
+  const isNow = known.revision === revision,
+    document = `${known.code} ${known.title}`;
   return {
-    heading:
-      `${known.code} ${known.title}, revision ${revision}` +
-      (isNow ? "" : ` (another text: ${known.revision} is in force)`),
+    heading: isNow
+      ? say.heading({ document, revision })
+      : say.headingOther({ document, revision, now: known.revision }),
     current: isNow ? known : undefined,
   };
 }

@@ -1,23 +1,21 @@
 /** `rerig times FILE…`: what runs took against what procedures give, step by step, and where they were interrupted. */
 import type { Command } from "commander";
 import { type StepTimes, stepTimes } from "../../domain/after/medians.ts";
-import { capital, sayCount, sayDate, sayInstruction, sayMinutes, sayNumber } from "../../domain/words/say.ts";
+import { sayDate, sayInstruction, sayMinutes } from "../../domain/words/say.ts";
 import type { Collection } from "../../schema/collection.ts";
 import type { TimedRun } from "../../schema/times.ts";
+import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
+  const say = heard("rerigTimes"),
+    every = heard("everyCommand");
   withDay(withCollection(command))
-    .argument("<files...>", "files of times that devices gave out after a step-through, CSV or JSON")
-    .option("--json", "print the result as JSON on standard output")
-    .addHelpText(
-      "after",
-      "\nA step's time runs from its screen to its button; one into which a pause fell is left out of the median.\n" +
-        "Where two people work at once, one press waits for the other: compare such steps together.\n" +
-        "Exit code: 0 done, 1 some files could not be read (the others are counted), 2 none could.",
-    )
+    .argument("<files...>", say.takesFiles)
+    .option("--json", every.printsResultAsJson)
+    .addHelpText("after", `\n${say.more}`)
     .action(async (paths: readonly string[], options: { procedures?: string; on?: string; json?: boolean }) => {
       const opened = await openAsked(options.procedures, { on: options.on });
       if (!readWhole(opened)) return;
@@ -38,19 +36,19 @@ export function define(command: Command): void {
 function sayRuns(runs: readonly TimedRun[], files: number): string {
   const days = runs.map(({ day }) => day).sort(),
     drills = runs.filter(({ drill }) => drill !== undefined).length;
-  if (!days.length) return `No run in ${sayNumber(files, "file")}.`;
-  const span = [...new Set([days[0]!, days.at(-1)!])].map(sayDate).join(" to ");
-  return (
-    `${capital(sayNumber(runs.length, "run"))} from ${sayNumber(files, "file")}, ${span}` +
-    `${drills ? `; ${sayCount(drills)} of them ${drills === 1 ? "a drill" : "drills"}` : ""}.`
-  );
+  const say = heard("rerigTimes");
+  if (!days.length) return say.noRun({ files });
+  const [from, to] = [days[0]!, days.at(-1)!].map(sayDate) as [string, string],
+    told = { runs: runs.length, files, days: from === to ? from : say.toDay({ from, to }) };
+  return drills ? say.runsWithDrills({ ...told, drills }) : say.runs(told);
 }
 
-const COLUMNS = ["step", "takes", "median", "by", "least", "most", "runs"];
 const WIDTH = 8;
 
 function sayTimes(steps: readonly StepTimes[], collection: Collection): string {
-  const blocks = new Map<string, string[]>();
+  const blocks = new Map<string, string[]>(),
+    say = heard("rerigTimes"),
+    columns = [say.step, say.takes, say.median, say.by, say.least, say.most, say.runsColumn];
   for (const each of steps) {
     const { heading, current } = placeOf(collection, each),
       step = current?.steps.find(({ number }) => number === each.step);
@@ -64,12 +62,12 @@ function sayTimes(steps: readonly StepTimes[], collection: Collection): string {
       each.timed === each.runs ? String(each.runs) : `${each.timed}/${each.runs}`,
     ];
     const words = [
-      ...(each.back ? ["[walked back]"] : []),
+      ...(each.back ? [say.walkedBack] : []),
       ...(step ? [sayInstruction(step).replace(/\s+/g, " ")] : []),
-      ...(each.interrupted ? [`[interrupted ${sayNumber(each.interrupted, "time")}]`] : []),
+      ...(each.interrupted ? [say.interrupted({ count: each.interrupted })] : []),
     ];
     const line = `${cells.map((cell) => cell.padStart(WIDTH)).join("")}   ${words.join(" ")}`.trimEnd();
-    const head = COLUMNS.map((title) => title.padStart(WIDTH)).join("");
+    const head = columns.map((title) => title.padStart(WIDTH)).join("");
     blocks.set(heading, [...(blocks.get(heading) ?? [head]), line]);
   }
   return [...blocks].map(([heading, lines]) => `\n${heading}\n${lines.join("\n")}\n`).join("");

@@ -6,6 +6,7 @@ import { bytesOf } from "../../desk/disk/place-files.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { moreEquipment } from "../../import/more-equipment.ts";
 import type { Platform } from "../../schema/collection.ts";
+import { heard } from "../../words/heard.ts";
 import { saveInto } from "./save-into.ts";
 
 /**
@@ -16,10 +17,14 @@ export async function importEquipment(
   table: string,
   { folder, platform, home }: { readonly folder: string; readonly platform: Platform; readonly home?: string },
 ): Promise<{ readonly wrote: string; readonly left: readonly string[] }> {
+  const say = heard("rerigImport");
   if (home !== undefined && !platform.places.some(({ id }) => id === home))
     throw new CannotRun(
-      `\`${home}\` is no place of \`${platform.id}\`: ` +
-        `there is ${platform.places.map(({ id }) => `\`${id}\``).join(", ")}. Nothing was written.`,
+      say.noPlace({
+        id: home,
+        which: platform.id,
+        places: platform.places.map(({ id }) => `\`${id}\``).join(", "),
+      }),
     );
   const path = join(folder, platform.id, "equipment.yaml"),
     shown = relative(process.cwd(), path);
@@ -29,7 +34,7 @@ export async function importEquipment(
   saveInto(
     folder,
     [{ path, basedOn: there && contentHash(there), text }],
-    () => new CannotRun(`\`${shown}\` was changed meanwhile. Nothing was written: run the command again.`),
+    () => new CannotRun(say.changedMeanwhile({ file: shown })),
   );
-  return { wrote: `Added ${count} ${count === 1 ? "item" : "items"} to ${shown}`, left };
+  return { wrote: say.added({ items: count, file: shown }), left };
 }

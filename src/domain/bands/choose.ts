@@ -5,7 +5,7 @@
 import type { Band, Range } from "../../schema/collection.ts";
 import { sayDecimal } from "../words/say.ts";
 import { sayMassExactly, holds, holdsPatient, type Patient, sayRange } from "./bands.ts";
-import { GROWTH_SOURCE, isUnusual, usualWeights } from "./growth.ts";
+import { isUnusual, usualWeights } from "./growth.ts";
 import { type FirstQuestion, firstQuestionsFor } from "./doubts.ts";
 import type { AgeEntry, WeightEntry } from "./entry.ts";
 import { endsOf, sayNear } from "./say-mass.ts";
@@ -167,6 +167,6 @@ export function sayUsual({ age, text }: Pick<AgeEntry, "age" | "text">): string 
     text,
     fromKg: usual.fromKg > 0 ? heard("choice").fromFromKg({ fromKg: kg(usual.fromKg) }) : "",
     toKg: kg(usual.toKg),
-    growthSource: GROWTH_SOURCE,
+    growthSource: heard("choice").growthSource,
   });
 }

@@ -36,9 +36,6 @@ const OUTERMOST = 3;
 /** Children born early are lighter than every line of tables of those born at term (common practice, no source). */
 const EARLY_DAYS = 183;
 
-/** The source as the page names it. */
-export const GROWTH_SOURCE = "WHO weight-for-age, outermost lines (3 SD), boys and girls";
-
 /** A line of the tables in kilograms: `sd` standard deviations from the median, by L, M and S. */
 export function lineOf([l, m, s]: Lms, sd: number): number {
   return l === 0 ? m * Math.exp(s * sd) : m * (1 + l * s * sd) ** (1 / l);

@@ -150,8 +150,7 @@ function markOf({ number, from, until }: Amendment): AmendmentMark {
 
 /** The number and the days stand in the words themselves, so that nobody shows or prints the one without the other. */
 function headOf({ number, from, until }: AmendmentMark, where: Amendment["where"], more = ""): Paragraph {
-  const text = `Temporary amendment ${number}. ${sayDays({ from, until })}.${more}`;
-  return paragraphOf(text, where);
+  return paragraphOf(heard("amendments").noticeHead({ number, days: sayDays({ from, until }), more }), where);
 }
 
 function markAlert(alert: Alert, amendment: AmendmentMark): Alert {

@@ -54,8 +54,8 @@ function keepReserve(full: Rational, reserve: number) {
     exact,
     minutes,
     words: [
-      ...(reserve === 1 ? [] : [`${say(full)} min ÷ ${say(by)} in reserve = ${say(exact)} min`]),
-      ...(exact.d === 1n ? [] : [`rounded down: ${minutes} min`]),
+      ...(reserve === 1 ? [] : [heard("readiness").minInReserve({ full: say(full), by: say(by), left: say(exact) })]),
+      ...(exact.d === 1n ? [] : [heard("readiness").roundedDown({ minutes })]),
     ],
   };
 }

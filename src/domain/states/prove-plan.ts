@@ -10,6 +10,7 @@ import type { StateGraph, Ways } from "./explore.ts";
 import type { Model, Program, State } from "./model.ts";
 import type { Cell } from "../bands/patients.ts";
 import { type Broken, MOST_STATES } from "./prove-parts.ts";
+import { heard } from "../../words/heard.ts";
 import { assume, run } from "./run.ts";
 import { findsWay, MOST_LOOKED_AT } from "./witness.ts";
 import { groupPatients } from "./usable.ts";
@@ -271,5 +272,5 @@ function sayCells(cells: readonly Cell[]): string {
   const first = cells[0]!;
   return cells.length === 1
     ? sayBand(first.band)
-    : `${sayBand(first.band)} and ${cells.length - 1} more ${cells.length === 2 ? "band" : "bands"}`;
+    : heard("planFindings").bandAndMore({ band: sayBand(first.band), more: cells.length - 1 });
 }

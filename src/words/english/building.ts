@@ -179,6 +179,7 @@ export const building = {
     isExactlyWhereBands: "{mass} is exactly where bands meet. {owner} says {word}, so it owns {mass}{other}.",
     fromFromKg: "from {fromKg} ",
     upToKg: "{text}: {fromKg}up to {toKg} kg ({growthSource})",
+    growthSource: "WHO weight-for-age, outermost lines (3 SD), boys and girls",
     atHandUntilThen: "{asked} At hand until then: {fetch}.",
   },
   /** What is wrong with an entered weight or age. */

@@ -41,5 +41,6 @@ export const checking = {
   planFindings: {
     noWay: "No approved procedures lead from {pairs}{more}, for {a patient} {patientsBand}{nearest}{beyond}",
     orFrom: ", or from ",
+    bandAndMore: "{band} and {more:# more band|# more bands}",
   },
 } as const;

@@ -116,6 +116,8 @@ export const duty = {
     enduranceCaution:
       "For full cylinders and full batteries, nominal contents at 1 bar. Half on the gauge is half of these minutes. Cold, leaks, a ventilator’s own use and age take more: the gauge decides.",
     minWhenFull: "{full} min when full",
+    minInReserve: "{full} min ÷ {by} in reserve = {left} min",
+    roundedDown: "rounded down: {minutes} min",
     goodUntilThisDay: "{whichPlatform}, {of}: good until this day. Replace it or have it serviced before.",
     expiry: "EXPIRY",
     datesOfEquipment: "{service}: dates of equipment",
