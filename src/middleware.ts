@@ -5,7 +5,8 @@
 import type { MiddlewareHandler } from "astro";
 import { outOf } from "./site/out.ts";
 import { siteUnderWay } from "./site/under-way.ts";
-import { directionOf, isolateInPage } from "./words/isolate.ts";
+import { changeTexts, directionOf, isolateMeasures } from "./words/isolate.ts";
+import { breakLongWords } from "./words/long-words.ts";
 import { speakFor, wordsFor } from "./words/words.ts";
 
 /** Astro's own name for what stands between a request and its page. */
@@ -16,10 +17,9 @@ export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
   speakFor(site.collection.service);
   locals.words = wordsFor(site.collection.service);
   const response = await next();
+  if (!response.headers.get("content-type")?.startsWith("text/html")) return response;
   const isFromRight = directionOf(site.collection.service.language) === "rtl";
-  if (!response.headers.get("content-type")?.startsWith("text/html") || (!site.meet && !isFromRight)) return response;
-  const said = await response.text(),
-    html = isFromRight ? isolateInPage(said) : said;
+  const html = changeTexts(await response.text(), (text) => breakLongWords(isFromRight ? isolateMeasures(text) : text));
   await site.meet?.(url.pathname.slice(1), html);
   return new Response(html, response);
 };

@@ -1,3 +1,6 @@
+/** Elements that scripts put into a page. */
+import { breakLongWords } from "../words/long-words.ts";
+
 /** A button that does something when it is pressed; `kind`: its class. */
 export function button(text: string, kind: string, press: () => void): HTMLButtonElement {
   const made = element("button", { type: "button", class: kind }, text);
@@ -12,7 +15,7 @@ export function draw(name: string, attributes: Readonly<Record<string, string | 
   return made;
 }
 
-/** Makes an element with attributes and children; text stays text. */
+/** Makes an element with attributes and children; text stays text, and breaks where a word is long. */
 export function element<K extends keyof HTMLElementTagNameMap>(
   name: K,
   attributes: Readonly<Record<string, string>>,
@@ -20,6 +23,6 @@ export function element<K extends keyof HTMLElementTagNameMap>(
 ): HTMLElementTagNameMap[K] {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
+  made.append(...children.map((child) => (typeof child === "string" ? breakLongWords(child) : child)));
   return made;
 }

@@ -16,6 +16,7 @@ import { CACHE, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
+import { withoutBreaks } from "../words/long-words.ts";
 import { speakFor } from "../words/words.ts";
 
 interface BuildOptions {
@@ -100,7 +101,7 @@ async function renderAndIndex(
     keeper = new PageKeeper();
   site.meet = async (address, html) => {
     keeper.meet(address === "404/" ? "404.html" : `${address}index.html`, html);
-    await search.add(address, html);
+    await search.add(address, withoutBreaks(html));
   };
   try {
     log("Rendering pages and indexing them for search");

@@ -14,7 +14,8 @@ import { type Copy, drawCard, drawSheets } from "./draw-card.ts";
 import { drawChecker, drawKey } from "./draw-checker.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { heard } from "../words/heard.ts";
-import { directionOf, isolateInPage } from "../words/isolate.ts";
+import { changeTexts, directionOf, isolateMeasures } from "../words/isolate.ts";
+import { breakLongWords } from "../words/long-words.ts";
 
 /** A card of the pack, and for a folder which copy it is. */
 interface PackCard {
@@ -78,7 +79,7 @@ export async function packHtml({ title, language, format, cards, looks = [], sli
       `<head><meta charset="utf-8"><title>${esc(title)}</title><style>${styles}</style></head><body><main ` +
       `class="c-sheets">\n` +
       `${drawContents(title, format, listRows(cards, looks, slips))}\n${drawn.join("\n")}\n</main></body></html>\n`;
-  return direction ? isolateInPage(page) : page;
+  return changeTexts(page, (text) => breakLongWords(direction ? isolateMeasures(text) : text));
 }
 
 /** Cards on a page of the list. */

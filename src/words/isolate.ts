@@ -25,13 +25,13 @@ export function isolateMeasures(text: string): string {
 
 const UNREAD = /<(script|style|textarea|title)\b[\s\S]*?<\/\1>|<!--[\s\S]*?-->|<(?:"[^"]*"|'[^']*'|[^>"'])*>/g;
 
-/** A page with every measure in its text isolated; tags, scripts and styles stay as they are. */
-export function isolateInPage(html: string): string {
+/** A page with `change` made to its text; tags, scripts and styles stay as they are. */
+export function changeTexts(html: string, change: (text: string) => string): string {
   let from = 0,
     made = "";
   for (const { 0: unread, index } of html.matchAll(UNREAD)) {
-    made += isolateMeasures(html.slice(from, index)) + unread;
+    made += change(html.slice(from, index)) + unread;
     from = index + unread.length;
   }
-  return made + isolateMeasures(html.slice(from));
+  return made + change(html.slice(from));
 }

@@ -63,3 +63,35 @@ export function lostMarks(): string[] {
       : [`${mark.tagName.toLowerCase()}.${mark.className} “${(mark.textContent ?? "").trim().slice(0, 30)}”`];
   });
 }
+
+/**
+ * Words that go on in the next line without a hyphen where they broke: a column too narrow for a word that could have
+ * been broken well, or letters that stand under one another. Addresses and codes are no words.
+ */
+export function tornWords(): string[] {
+  const found: string[] = [],
+    range = document.createRange();
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const text = walker.currentNode.textContent ?? "",
+      owner = walker.currentNode.parentElement!;
+    if (
+      !/\p{L}{3}/u.test(text) ||
+      !owner.checkVisibility({ visibilityProperty: true }) ||
+      owner.closest("svg,code,pre,option,.hide,.code,.find-go:not(:focus)")
+    )
+      continue;
+    range.selectNodeContents(walker.currentNode);
+    if (range.getClientRects().length < 2) continue;
+    // The sign of a soft hyphen belongs to the letter behind it: that letter's own box is its last.
+    const topOf = (at: number) => {
+      range.setStart(walker.currentNode, at);
+      range.setEnd(walker.currentNode, at + 1);
+      return [...range.getClientRects()].at(-1)?.top ?? 0;
+    };
+    for (const { 0: word, index } of text.matchAll(/[\p{L}\p{M}]{3,}/gu))
+      if (Math.abs(topOf(index + word.length - 1) - topOf(index)) > 4)
+        found.push(`${owner.tagName.toLowerCase()}.${owner.className} “${word}” in “${text.trim().slice(0, 40)}”`);
+  }
+  return found;
+}

@@ -1,6 +1,6 @@
 /** Measures in text from the right: Unicode UAX #9 (bidirectional algorithm), 2.7 for what is isolated and how. */
 import { describe, expect, it } from "vitest";
-import { isolateInPage, isolateMeasures } from "../../src/words/isolate.ts";
+import { changeTexts, isolateMeasures } from "../../src/words/isolate.ts";
 
 const LRI = "\u2066",
   PDI = "\u2069";
@@ -28,8 +28,9 @@ describe("a measure", () => {
 describe("a page", () => {
   it("keeps its tags, scripts and styles as they are", () =>
     expect(
-      isolateInPage(
+      changeTexts(
         '<title>2 kg</title><p title="a > 2 kg">2 kg<b>3 mm</b></p><script>"4 kg"</script><style>/* 5 mm */</style>',
+        isolateMeasures,
       ),
     ).toBe(
       `<title>2 kg</title><p title="a > 2 kg">${LRI}2 kg${PDI}<b>${LRI}3 mm${PDI}</b></p>` +
