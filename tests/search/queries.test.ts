@@ -154,37 +154,37 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   }
 
   // What was agreed (97 % and 85 %) is not reached on these. Before anything was mended 63 and 43 % on the first group,
-  // 74 and 49 % on the second; 89 and 76 %, 96 and 74 %, 98 and 87 % on the third now (84 and 66 %, 93 and 74 %, 94 and
+  // 74 and 49 % on the second; 89 and 76 %, 99 and 77 %, 98 and 88 % on the third now (84 and 66 %, 93 and 74 %, 94 and
   // 76 % before the points of each sign were fitted). The floors keep it from getting worse.
   it("answers most queries of people who have never seen it", async () => {
     const looked = await shareOf(LOOKED_AT),
       measured = await shareOf(ONLY_MEASURED),
       unseen = await shareOf(UNSEEN);
     expect(looked.three).toBeGreaterThanOrEqual(0.87);
-    expect(looked.first).toBeGreaterThanOrEqual(0.73);
-    expect(measured.three).toBeGreaterThanOrEqual(0.94);
-    expect(measured.first).toBeGreaterThanOrEqual(0.72);
-    expect(unseen.three).toBeGreaterThanOrEqual(0.96);
-    expect(unseen.first).toBeGreaterThanOrEqual(0.84);
+    expect(looked.first).toBeGreaterThanOrEqual(0.74);
+    expect(measured.three).toBeGreaterThanOrEqual(0.97);
+    expect(measured.first).toBeGreaterThanOrEqual(0.75);
+    expect(unseen.three).toBeGreaterThanOrEqual(0.97);
+    expect(unseen.first).toBeGreaterThanOrEqual(0.86);
   }, 240_000);
 
   // A fourth person, further from the words of the service: 78 and 57 % before anything was mended, 86 and 69 % before
-  // the points were fitted, 89 and 73 % now; 2 of 20 things that are not there are answered (6, then 5). What was
+  // the points were fitted, 89 and 76 % now; 2 of 20 things that are not there are answered (6, then 5). What was
   // agreed is 97 and 85 %, and none.
   it("answers the queries of a stranger no worse than it did", async () => {
     const harder = await shareOf(HARDER);
     expect(harder.three).toBeGreaterThanOrEqual(0.87);
-    expect(harder.first).toBeGreaterThanOrEqual(0.71);
+    expect(harder.first).toBeGreaterThanOrEqual(0.74);
     const answered = await answeredOf(NOT_THERE);
     expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(2);
   }, 240_000);
 
-  // Two sets kept apart for long, used since to fit the points: 83 and 77 % on the first, 88 and 72 % on the second
-  // (77 and 70 %, 83 and 68 % before); 3 of 20 that are not there are answered in each (5 before). What was agreed is
-  // 97 and 85 %, and none.
+  // Two sets kept apart for long, used since to fit the points: 87 and 80 % on the first, 88 and 75 % on the second
+  // (77 and 70 %, 83 and 68 % at first); none of 20 that are not there are answered (5 of each at first). What was
+  // agreed is 97 and 85 %, and none.
   it.each([
-    ["first", FIRST_VOICES, NOT_IN_FIRST, 0.81, 0.75],
-    ["second", SECOND_VOICES, NOT_IN_SECOND, 0.86, 0.7],
+    ["first", FIRST_VOICES, NOT_IN_FIRST, 0.85, 0.78],
+    ["second", SECOND_VOICES, NOT_IN_SECOND, 0.87, 0.73],
   ] as const)(
     "answers the %s set of queries of three voices no worse than it did",
     async (_, asked, absent, leastInThree, leastFirst) => {
@@ -192,18 +192,18 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
       expect(three).toBeGreaterThanOrEqual(leastInThree);
       expect(first).toBeGreaterThanOrEqual(leastFirst);
       const answered = await answeredOf(absent);
-      expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(3);
+      expect(answered).toEqual([]);
     },
     240_000,
   );
 
-  // Written before the search was looked at. Of each list the odd ones may guide a change (90 and 73 % now, 85 and 57 %
-  // at first), the even ones are only measured and nobody has looked at them (87 and 68 % now, 82 and 65 % at first).
+  // Written before the search was looked at. Of each list the odd ones may guide a change (93 and 77 % now, 85 and 57 %
+  // at first), the even ones are only measured and nobody has looked at them (88 and 72 % now, 82 and 65 % at first).
   // Misspelt: 90 and 90 %, 100 and 90 %; 1 and none of 10 that are not there are answered. What was agreed is 97 and
   // 85 %, and none.
   it.each([
-    ["odd", 0, 0.88, 0.71, 1],
-    ["even", 1, 0.85, 0.66, 0],
+    ["odd", 0, 0.91, 0.75, 1],
+    ["even", 1, 0.86, 0.7, 0],
   ] as const)(
     "answers the %s half of the everyday queries no worse than it did",
     async (_, rest, leastInThree, leastFirst, mostAnswered) => {

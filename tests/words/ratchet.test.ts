@@ -39,7 +39,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/domain/after": 7,
   "src/domain/bands": 5,
   "src/domain/cards": 3,
-  "src/domain/find": 24,
+  "src/domain/find": 21,
   "src/domain/force": 1,
   "src/domain/load": 3,
   "src/domain/parts": 3,

@@ -3,11 +3,11 @@
  * from the index; misspelt words corrected.
  */
 import {
-  asksWhichArrangement,
   correctQuery,
   isMostlyUnknown,
   isTooLittle,
   pairsIn,
+  pointsBeforeChooser,
   queryWords,
   rankEntries,
   unknownWords,
@@ -84,14 +84,13 @@ function start(form: HTMLFormElement, list: FindList): void {
     const all = rankEntries(list.pages, used, filters, list.otherNames),
       isNothing =
         !how.theRest &&
-        (isMostlyUnknown(used, known, list.otherNames) ||
-          (chooser.length === 0 && all.length > 0 && isTooLittle(used, left, all[0]!.score)));
+        (isMostlyUnknown(used, known, list.otherNames) || (chooser.length === 0 && isTooLittle(used, left, all)));
     const byWords = isNothing ? [] : all.slice(0, MOST_SHOWN),
       ranked = chooser.length
         ? withChooser(
             byWords,
             chooser,
-            asksWhichArrangement(used, (word) => left.includes(word)),
+            pointsBeforeChooser(used, (word) => left.includes(word)),
           )
         : byWords;
     const shown: Shown = {
@@ -187,7 +186,7 @@ type Result = ReturnType<typeof rankEntries>[number];
 function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Result[] {
   return pages
     .filter((entry) => entry.chooses && (!platform || entry.platform === platform))
-    .map((entry) => ({ entry, score: 0 }));
+    .map((entry) => ({ entry, score: 0, whole: false }));
 }
 
 /** A weight as typed, as a plain decimal number of kilograms; `undefined` if it can't be read without a doubt. */
@@ -270,7 +269,7 @@ function show(found: Shown | undefined, home?: URL): void {
       // What the index gives is markup; what the list has is text, as somebody wrote it.
       const excerpt = part ? undefined : texts.get(entry.address),
         number = part && /^step-(\d+)/.exec(part[0])?.[1],
-        said = number === undefined ? (part?.[1] ?? entry.about) : words.step({ number, text: part![1] });
+        said = number === undefined ? part?.[1] || entry.about : words.step({ number, text: part![1] });
       return element(
         "li",
         {},

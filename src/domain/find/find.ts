@@ -40,6 +40,8 @@ export type FindPart = readonly [anchor: string, text: string, more?: string];
 interface Found {
   readonly entry: FindEntry;
   readonly score: number;
+  /** Whether one place has all of the words: the title with the names, or these and one step. */
+  readonly whole: boolean;
   /** The step that answers better than the page's title alone. */
   readonly part?: FindPart;
 }
@@ -64,6 +66,32 @@ const EMPTY = new Set(
     location located whereabouts exactly roughly approximately nearly almost precisely
   `),
 );
+/**
+ * Qualities and deeds that are said of anything: where one of them stands nowhere, the thing that it is said of may be
+ * here all the same. Mostly the qualities of Basic English (Ogden 1930, written down from memory).
+ */
+const GENERAL: ReadonlySet<string> = new Set(
+  searchWords(`
+  able alone angry apart asleep automatic awake awkward bad bent better best big bitter black blue bottom bright
+  broken brown calm careful certain cheap clean clear close cold common complete correct cracked crooked cut damp
+  dark dead deep delicate different difficult dirty dry dull early easy electric empty equal extra false far fast
+  fat female few final fine first fixed flat foolish free fresh frequent full funny general good great green grey
+  grown happy hard healthy heavy high hollow hot huge ill important large last late left light little long loose
+  lost loud low main male manual medical mixed narrow natural near necessary new next noisy normal odd old only open
+  opposite ordinary other own past physical plain poor possible present private probable proper public quick quiet
+  ready red regular right rough round sad safe same second separate serious sharp short shut sick silent simple
+  single slow small smelly smooth soft solid special spare standard sticky stiff straight strange strong stuck
+  sudden tall temporary thick thin tight tiny tired together top torn total true ugly upside urgent usual violent
+  warm weak wet white whole wide wrong yellow young answer appear ask become begin bend bring build buy call carry
+  catch check choose come cover drag drop end fail fall feel fetch find finish fit fold follow forget grab grow
+  handle hang happen hear help hit hold join keep know lay lead learn leave lie lift load look lose manage mean meet
+  miss move open pack pass pick place pull push put reach read receive remember remove replace return ride roll run
+  say see seem sell send set shake share show shut sit slide slip sort spill split stand start stay stick stop swap
+  switch take talk teach tear think throw tie touch try turn twist understand use wait walk want wash watch wear
+  work write
+`).map(stemOf),
+);
+
 /** Points of each kind, fitted with the others: what crews want of it when all else is equal. */
 const KIND_WORTH: Readonly<Record<string, number>> = {
   Option: 24,
@@ -88,11 +116,22 @@ const KIND_WORTH: Readonly<Record<string, number>> = {
 const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
   // Not `change`: who types it has something to change.
   History: wordSet(
-    "changed changes difference differences history incident near-miss notice notices old revision revisions",
+    "changed",
+    "changes",
+    "difference",
+    "differences",
+    "history",
+    "incident",
+    "near-miss",
+    "notice",
+    "notices",
+    "old",
+    "revision",
+    "revisions",
   ),
-  Form: wordSet("assessor form forms record records sign signed signoff"),
-  "Check code": wordSet("code codes edition old replaced"),
-  Rule: wordSet("error errors finding findings policy rule rules wording"),
+  Form: wordSet("assessor", "form", "forms", "record", "records", "sign", "signed", "signoff"),
+  "Check code": wordSet("code", "codes", "edition", "old", "replaced"),
+  Rule: wordSet("error", "errors", "finding", "findings", "policy", "rule", "rules", "wording"),
 };
 
 /** Whether a page stands behind others unless it is asked for. */
@@ -197,47 +236,75 @@ export function weightIn(query: string): string | undefined {
   return query.slice(first.index, isOne ? second.index + second[0].length : first.index + first[0].length);
 }
 
-/** Points from which a page answers for sure, and from which it does at all where a word of few is unknown. */
+/**
+ * Points from which a page answers for sure, from which it does where a thing is asked of beside the weight, and from
+ * which it does at all where a word of few is unknown.
+ */
 const SURE = 100,
+  LIKELY = 75,
   ENOUGH = 60,
   FEW_WORDS = 3;
 
 /**
- * Whether the best page has too little of a short query to be shown for it, where one of its words stands nowhere on
- * the site. The bound is the one that told the queries in `tests/search` best from what is not there.
+ * Whether the best page has too little of a short query to be shown for it, where one of its things stands nowhere on
+ * the site, or both do and never together. `found`: best first. The bound is the one that told the queries in
+ * `tests/search` best from what is not there.
  */
-export function isTooLittle(query: string, unknown: readonly string[], best: number): boolean {
-  return unknown.some(isWord) && queryWords(query).length <= FEW_WORDS && best < ENOUGH;
+export function isTooLittle(
+  query: string,
+  unknown: readonly string[],
+  found: readonly Pick<Found, "score" | "whole">[],
+): boolean {
+  const words = queryWords(query),
+    isThing = (word: string) => isWord(word) && !isGeneral(word);
+  if (found[0] === undefined || found[0].score >= ENOUGH) return false;
+  // Two things that are nowhere said together are a third one, which is not here: `neck collar`.
+  const isOther = words.length === 2 && words.every(isThing) && !found.some(({ whole }) => whole);
+  return isOther || (words.length <= FEW_WORDS && unknown.some(isThing));
 }
 
 /** Kinds of page that are right for some weights only: none of them answers a weight before the page that chooses. */
 const OF_AN_ARRANGEMENT: ReadonlySet<string> = new Set(["Configuration", "Option", "Card", "Changeover", "Check code"]);
 
 /**
- * The results of a query with a weight in it: the page that chooses by weight comes first if nothing else is asked,
- * nothing else answers for sure, or what answers best belongs to one arrangement, else second. `found` are the others,
- * best first.
+ * The results of a query with a weight in it: the page that chooses by weight comes first if what answers best has
+ * fewer points than `least` (`pointsBeforeChooser`), or belongs to one arrangement, else second. `found` are the
+ * others, best first.
  */
 export function withChooser<T extends Pick<Found, "entry" | "score">>(
   found: readonly T[],
   chooser: readonly T[],
-  isAlone: boolean,
+  least: number,
 ): readonly T[] {
   const others = found.filter(({ entry }) => !entry.chooses),
     [best] = others,
-    before = isAlone || !best || best.score < SURE || OF_AN_ARRANGEMENT.has(best.entry.kind) ? 0 : 1;
+    before = !best || best.score < least || OF_AN_ARRANGEMENT.has(best.entry.kind) ? 0 : 1;
   return [...others.slice(0, before), ...chooser, ...others.slice(before)];
 }
 
 /** Words for somebody who is carried. */
 const WHOM = new Set(["baby", "child", "patient", "age", "weight"].map(stemOf));
 
-/** Whether a query asks for nothing but what a patient of that weight needs: its words are a person's, or unknown. */
-export function asksWhichArrangement(query: string, isUnknown: (word: string) => boolean): boolean {
-  return queryWords(query).every((word) => {
+/** What is chosen for a weight, where a query asks which. */
+const CHOSEN: ReadonlySet<string> = new Set(["arrangement", "configuration", "restraint", "seat", "setup"].map(stemOf));
+
+/**
+ * The points with which a page comes before the one that chooses by the query's weight: none do where nothing else is
+ * asked (its words are a person's, or unknown), fewer are enough where a thing is asked of beside it.
+ */
+export function pointsBeforeChooser(query: string, isUnknown: (word: string) => boolean): number {
+  const isWhich = /\b(?:which|what)\b/i.test(query);
+  const beside = queryWords(query).filter((word) => {
     const stem = stemOf(word);
-    return isUnknown(word) || WHOM.has(stem) || [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin));
+    return !(
+      isUnknown(word) ||
+      WHOM.has(stem) ||
+      (isWhich && CHOSEN.has(stem)) ||
+      [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin))
+    );
   });
+  if (beside.length === 0) return Infinity;
+  return beside.every(isGeneral) ? SURE : LIKELY;
 }
 
 /** A word without its usual English endings, so that `straps`, `strapped` and `strapping` meet. */
@@ -247,12 +314,18 @@ export function stemOf(word: string): string {
     .replace(/(ies)$/, "y")
     .replace(/(?<=[sxz]|ch|sh)es$/, "")
     .replace(/(?<![su])s$/, "")
-    .replace(/(?<=\w{3})(ing|ed)$/, "");
+    .replace(/(?<=\w{3})(ing|ed)$/, "")
+    .replace(/(?<=\w{3}v)al$/, "");
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
 }
 
-function wordSet(words: string): ReadonlySet<string> {
-  return new Set(searchWords(words));
+function wordSet(...words: readonly string[]): ReadonlySet<string> {
+  return new Set(words.flatMap(searchWords));
+}
+
+/** Whether a word is a quality or a deed that anything may have, in some form: `bigger`, `smallest`, `taking`. */
+function isGeneral(word: string): boolean {
+  return [word, word.replace(/(?<=..)(?:est|er|en)$/, "")].some((form) => GENERAL.has(stemOf(form)));
 }
 
 const kinOf = new Map<string, ReadonlySet<string>>();
@@ -431,6 +504,8 @@ const WORDS = 80,
   TEXT = 10,
   /** Lost for each time that the number of steps grows e times: one of many has a word by chance. */
   STEPS = 7;
+const NOTHING = { score: 0, whole: false };
+
 /** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
 function scorePage(
   page: Stems,
@@ -440,7 +515,7 @@ function scorePage(
   at: number | undefined,
 ): Omit<Found, "entry"> {
   if (at === undefined && !wanted.some(({ stems }) => [...stems.keys()].some((stem) => page.all.has(stem))))
-    return { score: 0 };
+    return NOTHING;
   const bestIn = ({ stems }: Wanted, place: ReadonlySet<string>) => {
     let best = 0;
     for (const [stem, how] of stems) if (how > best && place.has(stem)) best = how;
@@ -468,6 +543,7 @@ function scorePage(
   );
   // One step has to answer what the title leaves open; words strewn over several do not.
   let best = shareOf(outside),
+    whole = outside.every((how) => how > 0),
     part = -1,
     open = 0,
     inOneStep = 0,
@@ -479,15 +555,16 @@ function scorePage(
     // Beside the instruction much is said: there only the word itself counts.
     const inStep = wanted.map((word, of) => Math.max(inSaid[of]!, isThere(word, more) ? IN_DETAIL / IN_STEP : 0));
     best = Math.max(best, shareOf(inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how))));
+    whole ||= inEither.every((how, of) => Math.max(how, outside[of]!) > 0);
     inOneStep = Math.max(inOneStep, shareOf(inEither));
     inEither.forEach((how, of) => (strewn[of] = Math.max(strewn[of]!, how)));
     together = Math.max(together, shareTogether(wanted, pairs));
     const answered = shareOf(inStep.map((how, of) => (inTitle[of] === 0 ? how : 0)));
     if (answered > open) [open, part] = [answered, index];
   });
-  if (strewn.every((how) => how === 0)) return { score: 0 };
+  if (strewn.every((how) => how === 0)) return NOTHING;
   const titleTells = (stem: string) => ready.tells.get(stem) ?? ready.most;
-  const whole = page.title.reduce((sum, stem) => sum + titleTells(stem), 0);
+  const title = page.title.reduce((sum, stem) => sum + titleTells(stem), 0);
   const filled = page.title.reduce(
     (sum, stem) => sum + titleTells(stem) * Math.max(...wanted.map(({ stems }) => stems.get(stem) ?? 0)),
     0,
@@ -499,7 +576,7 @@ function scorePage(
     KIND * shareOf(inKind) +
     ABOUT * shareOf(inAbout) +
     DETAIL * inOneStep +
-    (whole > 0 ? TITLE * (filled / whole) * met : 0) +
+    (title > 0 ? TITLE * (filled / title) * met : 0) +
     (isInOrder(page.title, wanted) ? IN_ORDER : 0) +
     TOGETHER * together +
     (towards.away && page.direction.away ? AWAY : 0) +
@@ -507,7 +584,7 @@ function scorePage(
     (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
     (KIND_WORTH[page.entry.kind] ?? 0) -
     STEPS * Math.log(1 + page.parts.length);
-  return { score, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
+  return { score, whole, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
 }
 
 /** Which way something goes: on the trolley and into things, or off and out of them. */
@@ -673,6 +750,7 @@ function isKnown(word: string, known: Known): boolean {
   if (EMPTY.has(word) || /\d/.test(word) || known.has(word) || kinOf.has(stem)) return true;
   if (known.has(word.replace(/(?<=..)s$/, ""))) return true;
   // What is left of a misspelt word may be another: `hering` is no form of `her`, but `pinned` is one of `pin`.
+  if (/(?:ing|ed)$/.test(word) && known.has(`${stem}e`)) return true;
   const isForm = stem.length > 3 || /([bdfglmnprt])\1(?:ed|ing)$/.test(word);
   if (isForm && stemsKnown(known).has(stem)) return true;
   for (const other of known.keys()) if (other.startsWith(word)) return true;
@@ -730,7 +808,7 @@ export function isMostlyUnknown(
   // Beside a thing that is known, what it does may be said in words that stand nowhere: `needle falling`.
   const isDoing = (word: string) => word.length > 5 && word.endsWith("ing");
   const isThing = words.some((word) => !isDoing(word) && !unknown.includes(word))
-    ? (word: string) => !isDoing(word)
+    ? (word: string) => !isDoing(word) && !(unknown.includes(word) && isGeneral(word))
     : () => true;
   const { length } = words.filter(isThing),
     absent = unknown.filter(isThing).length,
@@ -746,9 +824,10 @@ export function isMostlyUnknown(
 /**
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
  * letters one slip that fingers make (two letters changed places, one left out or struck twice), in words of six any
- * one, two in longer ones, three in words over nine; the commoner word wins between equals. `known` is word -> how
- * often it stands in what is in force; with 0, nobody is sent to it. Words of other names are no slips. `pairs`
- * (`pairsIn`): what was written as one word is taken for two that stand side by side there.
+ * one, two in longer ones, of which those under ten letters keep their consonants; the commoner word wins between
+ * equals. `known` is word -> how often it stands in what is in force; with 0, nobody is sent to it. Words of other
+ * names are no slips. `pairs` (`pairsIn`): what was written as one word is taken for two that stand side by side
+ * there.
  */
 export function correctQuery(
   query: string,
@@ -765,7 +844,7 @@ export function correctQuery(
       changed = true;
       return parted;
     }
-    const most = word.length <= 6 ? 1 : word.length <= 9 ? 2 : 3;
+    const most = word.length <= 6 ? 1 : 2;
     let best = word,
       least = most + 1,
       often = 0;
@@ -774,6 +853,8 @@ export function correctQuery(
       const far = isSwapped(word, other) ? 1 : distance(word, other);
       // People rarely miss the first letter: with another one, a single slip is all that is believed.
       if (far > 1 && other[0] !== word[0]) continue;
+      // Two slips leave the consonants as they are, but in a long word: `crutches` are no `catches`.
+      if (far > 1 && word.length < 10 && consonantsOf(word) !== consonantsOf(other)) continue;
       // A short word with another letter in it is another word: `drain` is not `drawn`, nor `stuck` `stick`.
       if (word.length <= 5 && !isSwapped(word, other) && !isLeftOut(word, other) && !isLeftOut(other, word, true))
         continue;
@@ -814,6 +895,11 @@ export const pairsIn = remember(
         .flatMap((text) => neighbours(searchWords(text))),
     ),
 );
+
+/** The consonants of a word, a doubled one once. */
+function consonantsOf(word: string): string {
+  return word.replace(/[aeiouy]/g, "").replace(/(.)\1+/g, "$1");
+}
 
 /** Whether `longer` is `word` with one letter more that is not its first; `twice`: one that is struck twice. */
 function isLeftOut(word: string, longer: string, twice = false): boolean {

@@ -4,6 +4,7 @@ import {
   correctQuery,
   isMostlyUnknown,
   isTooLittle,
+  pointsBeforeChooser,
   pairsIn,
   unknownWords,
   rankEntries,
@@ -293,13 +294,39 @@ describe("what a word means", () => {
   });
 });
 
+describe("a weight in a query", () => {
+  const least = (query: string) => pointsBeforeChooser(query, () => false);
+  it("is answered by the page that chooses, however well others answer, where nothing else is asked", () => {
+    expect(least("4.9 kg baby")).toBe(Infinity);
+    expect(least("40 kg what restraint")).toBe(Infinity);
+    expect(least("2 kg baby which seat")).toBe(Infinity);
+  });
+  it("gives way sooner to what is asked beside it than to a mere quality", () => {
+    expect(least("can we cool a 2 kg baby with the mat")).toBeLessThan(least("1 kg baby too small"));
+    expect(least("seat the 2 kg baby")).toBeLessThan(Infinity);
+  });
+});
+
 describe("too little to be an answer", () => {
+  const best = (score: number, whole = true) => [{ score, whole }];
   it("is a page that has little of a few words of which one stands nowhere", () => {
-    expect(isTooLittle("fuel card pin", ["fuel"], 47)).toBe(true);
-    expect(isTooLittle("fuel card pin", ["fuel"], 90)).toBe(false);
-    expect(isTooLittle("check card pin", [], 47)).toBe(false);
-    expect(isTooLittle("nb card", ["nb"], 47)).toBe(false);
-    expect(isTooLittle("tiny baby slides sideways in bends", ["bends"], 25)).toBe(false);
+    expect(isTooLittle("fuel card pin", ["fuel"], best(47))).toBe(true);
+    expect(isTooLittle("fuel card pin", ["fuel"], best(90))).toBe(false);
+    expect(isTooLittle("check card pin", [], best(47))).toBe(false);
+    expect(isTooLittle("nb card", ["nb"], best(47))).toBe(false);
+    expect(isTooLittle("tiny baby slides sideways in bends", ["bends"], best(25))).toBe(false);
+  });
+  it("is no page because of a quality that stands nowhere: little rolls are rolls", () => {
+    expect(isTooLittle("little rolls", ["little"], best(47))).toBe(false);
+    expect(isTooLittle("biggest patient", ["biggest"], best(36))).toBe(false);
+    expect(isMostlyUnknown("taking the harness apart", new Map([["harness", 3]]), {})).toBe(false);
+    expect(isMostlyUnknown("harness receipt", new Map([["harness", 3]]), {})).toBe(true);
+  });
+  it("is one of two things that are nowhere said together", () => {
+    expect(isTooLittle("neck collar", [], best(49, false))).toBe(true);
+    expect(isTooLittle("neck collar", [], [...best(49, false), ...best(20)])).toBe(false);
+    expect(isTooLittle("stuck collar", [], best(49, false))).toBe(false);
+    expect(isTooLittle("neck collar", [], best(70, false))).toBe(false);
   });
 });
 
