@@ -58,7 +58,7 @@ export function naiveSlips(
   strict: ReadonlySet<string>,
   looks: (check: Check) => readonly string[],
 ): NaiveFate[] {
-  const start = naiveStart(platform, course.from.contents, new Map([...course.from.fastenings]));
+  const start = startOf(platform, course.from);
   const right = tell(platform, course, new Set(), start);
   const before = (run: number) => course.runs.slice(0, run).reduce((sum, { steps }) => sum + steps.length, 0);
   return course.runs.flatMap(({ procedure, steps }, run) =>
@@ -89,7 +89,7 @@ export function naiveSlips(
             return seen
               ? { slip, own, outcome: "seen", ...seen }
               : { slip, own, outcome: "stopped", noticed: before(wrong.stopped.run) + wrong.stopped.step };
-          const isRight = shown(right.end) === shown(wrong.end);
+          const isRight = right.end === wrong.end || shown(right.end) === shown(wrong.end);
           const card =
             course.to && !isRight
               ? cardOf(course.to).filter((line) => differs(looks(line), right.end, wrong.end))
@@ -97,9 +97,9 @@ export function naiveSlips(
           const all = card ? { card } : {};
           if (seen) return { slip, own, outcome: "seen", ...seen, ...all };
           const total = before(course.runs.length) + 1;
-          const counted = course.parts.some(
-            ({ item, to }) => piecesOf(right.end, item, to) !== piecesOf(wrong.end, item, to),
-          );
+          const counted =
+            !isRight &&
+            course.parts.some(({ item, to }) => piecesOf(right.end, item, to) !== piecesOf(wrong.end, item, to));
           if (counted) return { slip, own, outcome: "counted", noticed: total, ...all };
           if (card?.[0]) return { slip, own, outcome: "seen", noticed: total + 1, check: card[0], card };
           return { slip, own, outcome: isRight ? "made good" : "silent", ...all };
@@ -107,6 +107,15 @@ export function naiveSlips(
       }),
     ),
   );
+}
+
+const startsOf = new WeakMap<Arrangement, NaiveState>();
+
+/** An arrangement as it stands; one record for all courses from it. */
+function startOf(platform: Platform, from: Arrangement): NaiveState {
+  const start = startsOf.get(from) ?? naiveStart(platform, from.contents, new Map([...from.fastenings]));
+  startsOf.set(from, start);
+  return start;
 }
 
 /**
@@ -126,29 +135,83 @@ function tell(
   for (const [run, { procedure, steps }] of course.runs.entries()) {
     if (run < (instead?.run ?? 0)) continue;
     starts.push(state);
-    const pieces = new Map(state.pieces),
-      states = naiveStates(platform, state);
-    let started = false;
-    for (const [step, { operations, checks }] of steps.entries()) {
-      for (const [index, operation] of operations.entries()) {
-        const isIt = instead?.run === run && instead.step === step && instead.operation === index;
-        if (isIt && !instead.act) continue;
-        const stop = naiveAct(platform, pieces, states, isIt ? instead.act! : operation, strict.has(procedure.id));
-        if (stop) return { snapshots, starts, stopped: { run, step }, end: naiveEnd(platform, pieces, states) };
-        started = true;
-      }
-      // Before the slip all is as it was without it.
-      const isBefore = instead?.run === run && step < instead.step;
-      if (checks.length > 0 && !isBefore)
-        snapshots.push({
-          run,
-          step,
-          state: started ? naiveEnd(platform, new Map(pieces), new Map(states)) : state,
-        });
-    }
-    state = naiveEnd(platform, pieces, states);
+    const otherwise = instead?.run === run ? instead : undefined;
+    const ran = runOnce(platform, state, steps, strict.has(procedure.id), otherwise);
+    for (const each of ran.snapshots) snapshots.push({ run, ...each });
+    if (ran.stoppedAt !== undefined) return { snapshots, starts, stopped: { run, step: ran.stoppedAt }, end: ran.end };
+    state = ran.end;
   }
   return { snapshots, starts, end: state };
+}
+
+/** What one procedure comes to. */
+interface Ran {
+  readonly snapshots: readonly Omit<Snapshot, "run">[];
+  readonly stoppedAt?: number;
+  readonly end: NaiveState;
+}
+
+/** What is known of a platform: the same steps are run from the same state in many changeovers. */
+interface Known {
+  readonly runs: Map<string, Ran>;
+  readonly states: Map<string, NaiveState>;
+  readonly numbers: Map<Step | NaiveState, number>;
+}
+
+const known = new WeakMap<Platform, Known>();
+
+/** Runs steps, or says what they came to when they were run from the very state before. */
+function runOnce(
+  platform: Platform,
+  start: NaiveState,
+  steps: readonly Step[],
+  isStrict: boolean,
+  instead?: Instead,
+): Ran {
+  const { runs, states, numbers } = known.get(platform) ?? { runs: new Map(), states: new Map(), numbers: new Map() };
+  known.set(platform, { runs, states, numbers });
+  const numberOf = (each: Step | NaiveState) =>
+    numbers.get(each) ?? (numbers.set(each, numbers.size), numbers.size - 1);
+  // One record for each state, every piece by itself: of it everything is said once.
+  const same = (state: NaiveState) => {
+    const text = `${[...state.pieces].flat().join()};${[...state.fastenings].flat().join()}`;
+    return states.get(text) ?? (states.set(text, state), state);
+  };
+  const otherwise = instead ? JSON.stringify([instead.step, instead.operation, instead.act]) : "";
+  const key = `${numberOf(start)} ${steps.map(numberOf).join()} ${isStrict} ${otherwise}`;
+  const before = runs.get(key);
+  if (before) return before;
+  const ran = runSteps(platform, start, steps, isStrict, same, instead);
+  runs.set(key, ran);
+  return ran;
+}
+
+function runSteps(
+  platform: Platform,
+  start: NaiveState,
+  steps: readonly Step[],
+  isStrict: boolean,
+  same: (state: NaiveState) => NaiveState,
+  instead?: Instead,
+): Ran {
+  const snapshots: Omit<Snapshot, "run">[] = [],
+    pieces = new Map(start.pieces),
+    states = naiveStates(platform, start);
+  const now = () => same(naiveEnd(platform, new Map(pieces), new Map(states)));
+  let started = false;
+  for (const [step, { operations, checks }] of steps.entries()) {
+    for (const [index, operation] of operations.entries()) {
+      const isIt = instead?.step === step && instead.operation === index;
+      if (isIt && !instead.act) continue;
+      const stop = naiveAct(platform, pieces, states, isIt ? instead.act! : operation, isStrict);
+      if (stop) return { snapshots, stoppedAt: step, end: now() };
+      started = true;
+    }
+    // Before the slip all is as it was without it.
+    const isBefore = instead !== undefined && step < instead.step;
+    if (checks.length > 0 && !isBefore) snapshots.push({ step, state: started ? now() : start });
+  }
+  return { snapshots, end: now() };
 }
 
 const piecesOf = ({ pieces }: NaiveState, item: string, place: string) =>
@@ -156,7 +219,7 @@ const piecesOf = ({ pieces }: NaiveState, item: string, place: string) =>
 
 /** Whether something that is looked at is otherwise: where an item's pieces are, what a place holds, a state. */
 const differs = (things: readonly string[], right: NaiveState, wrong: NaiveState): boolean =>
-  things.some((id) => about(right, id) !== about(wrong, id));
+  right !== wrong && things.some((id) => about(right, id) !== about(wrong, id));
 
 const told = new WeakMap<NaiveState, Map<string, string>>();
 
@@ -181,12 +244,18 @@ function about(state: NaiveState, id: string): string {
   return words;
 }
 
-/** A state in words, pieces of a kind alike. */
-function shown({ pieces, fastenings }: NaiveState): string {
-  return JSON.stringify([
-    [...pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort(),
-    [...fastenings].map(([id, state]) => `${id} ${state}`).sort(),
-  ]);
+const shownBefore = new WeakMap<NaiveState, string>();
+
+/** A state in words, pieces of a kind alike; said once for each. */
+function shown(state: NaiveState): string {
+  const words =
+    shownBefore.get(state) ??
+    JSON.stringify([
+      [...state.pieces].map(([piece, place]) => `${itemOf(piece)} ${place}`).sort(),
+      [...state.fastenings].map(([id, now]) => `${id} ${now}`).sort(),
+    ]);
+  shownBefore.set(state, words);
+  return words;
 }
 
 /**

@@ -24,7 +24,12 @@ const alike = (text: string) =>
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, " ")
     .trim();
-const itemOf = (piece: string) => piece.slice(0, piece.lastIndexOf("#"));
+const items = new Map<string, string>();
+function itemOf(piece: string): string {
+  const item = items.get(piece) ?? piece.slice(0, piece.lastIndexOf("#"));
+  items.set(piece, item);
+  return item;
+}
 
 function inRange({ from, to }: Range, value: bigint): boolean {
   if (from && (value < from.value || (value === from.value && !from.owned))) return false;
@@ -54,6 +59,7 @@ const MOST_STARTS = 6;
 export class Judge {
   readonly #platform: Platform;
   readonly #service: Service;
+  readonly #places: ReadonlyMap<string, Platform["places"][number]>;
   readonly #arrangements = new Map<string, State>();
   #reached: State[] | undefined;
   readonly #known = new Map<string, State[]>();
@@ -61,6 +67,7 @@ export class Judge {
   constructor({ service }: Collection, platform: Platform) {
     this.#service = service;
     this.#platform = platform;
+    this.#places = new Map(platform.places.map((place) => [place.id, place]));
     for (const configuration of platform.configurations) {
       const options = configuration.options.map(({ id }) => platform.options.find((option) => option.id === id)!);
       for (let set = 0; set < 2 ** options.length; set++) {
@@ -100,7 +107,7 @@ export class Judge {
   }
 
   #isOn(pieces: ReadonlyMap<string, string>, place: string, depth = 0): boolean {
-    const record = this.#platform.places.find(({ id }) => id === place);
+    const record = this.#places.get(place);
     if (!record || depth > 20) return false;
     return record.on === undefined
       ? record.kind !== "store"
@@ -116,9 +123,22 @@ export class Judge {
     return [...pieces.values()].some((place) => holds.includes(place)) ? secure : (whenEmpty ?? secure);
   }
 
-  /** The state after a step, or every condition that one of its moves and turns does not meet. */
+  readonly #done = new WeakMap<State, Map<Step, State | { readonly at: Step; readonly whys: string[] }>>();
+
+  /**
+   * The state after a step, or every condition that one of its moves and turns does not meet; worked out once: many
+   * questions ask about the same step in the same state.
+   */
   #do(state: State, step: Step): State | { readonly at: Step; readonly whys: string[] } {
     if (step.operations.length === 0) return state;
+    const known = this.#done.get(state) ?? new Map<Step, State | { readonly at: Step; readonly whys: string[] }>();
+    this.#done.set(state, known);
+    const after = known.get(step) ?? this.#work(state, step);
+    known.set(step, after);
+    return after;
+  }
+
+  #work(state: State, step: Step): State | { readonly at: Step; readonly whys: string[] } {
     const pieces = new Map(state.pieces),
       fastenings = new Map(state.fastenings);
     for (const operation of step.operations) {
@@ -140,7 +160,7 @@ export class Judge {
           fastenings.get(each.id) === each.secure,
       );
       const onIt = !record.carries && [...pieces.values()].some((place) => record.places.includes(place));
-      const room = this.#platform.places.find(({ id }) => id === to)?.room ?? Infinity;
+      const room = this.#places.get(to)?.room ?? Infinity;
       const whys = [
         ...(there.length === 0
           ? [`${record.name}: none in this place, ${this.#place(from)}`]
@@ -163,7 +183,7 @@ export class Judge {
   }
 
   #standsIn(pieces: ReadonlyMap<string, string>, item: string, place: string, depth = 0): boolean {
-    const on = this.#platform.places.find(({ id }) => id === place)?.on;
+    const on = this.#places.get(place)?.on;
     if (on === undefined || depth > 20) return false;
     return on === item || this.#standsIn(pieces, item, pieces.get(`${on}#0`)!, depth + 1);
   }
@@ -195,22 +215,33 @@ export class Judge {
     for (const fastening of this.#platform.fastenings) {
       if (!touched.has(fastening.id) || !this.#counts(state.pieces, fastening)) continue;
       const now = state.fastenings.get(fastening.id)!;
-      const inside = (pieces: ReadonlyMap<string, string>) =>
-        [...pieces]
-          .filter(([, place]) => fastening.holds.includes(place))
-          .map(([piece, place]) => `${itemOf(piece)} ${place}`)
-          .sort()
-          .join();
       const named = [...this.#arrangements].some(([name, arrangement]) => {
         const configuration = this.#platform.configurations.find(({ id }) => id === name.split("+")[0])!;
         return (
           configuration.fastenings.some((each) => each.fastening === fastening.id && each.state === now) &&
-          inside(arrangement.pieces) === inside(state.pieces)
+          this.#inside(arrangement.pieces, fastening) === this.#inside(state.pieces, fastening)
         );
       });
       if (now !== this.#rest(state.pieces, fastening) && !named) wrong.push(`left wrong: ${fastening.name}, ${now}`);
     }
     return [...new Set(wrong)];
+  }
+
+  readonly #held = new WeakMap<ReadonlyMap<string, string>, Map<string, string>>();
+
+  /** What stands in the places that a fastening holds, in words; said once. */
+  #inside(pieces: ReadonlyMap<string, string>, { id, holds }: Platform["fastenings"][number]): string {
+    const known = this.#held.get(pieces) ?? new Map<string, string>();
+    this.#held.set(pieces, known);
+    const text =
+      known.get(id) ??
+      [...pieces]
+        .filter(([, place]) => holds.includes(place))
+        .map(([piece, place]) => `${itemOf(piece)} ${place}`)
+        .sort()
+        .join();
+    known.set(id, text);
+    return text;
   }
 
   /** Every state that arrangements and approved procedures lead to. */
@@ -234,11 +265,18 @@ export class Judge {
   }
 
   /** A fastening whose place is not on the platform is at rest until it is turned. */
-  #rouse({ pieces, fastenings }: State): State {
-    const all = new Map(fastenings);
+  #rouse(state: State): State {
+    const known = this.#roused.get(state);
+    if (known) return known;
+    const { pieces, fastenings } = state,
+      all = new Map(fastenings);
     for (const each of this.#platform.fastenings) if (!all.has(each.id)) all.set(each.id, this.#rest(pieces, each));
-    return { pieces, fastenings: all };
+    const roused = { pieces, fastenings: all };
+    this.#roused.set(state, roused);
+    return roused;
   }
+
+  readonly #roused = new WeakMap<State, State>();
 
   #settle({ pieces, fastenings }: State): State {
     return {
@@ -375,11 +413,17 @@ export class Judge {
 
   /** Whether a procedure is a round of looks: it moves and turns nothing, and nobody waits for any of it. */
   #onlyLooks(id: string): boolean {
-    return this.#platform.procedures
-      .flatMap(({ steps }) => steps)
-      .filter(({ procedure }) => procedure === id)
-      .every(({ operations, checks, hold }) => operations.length === 0 && checks.length > 0 && !hold);
+    const known =
+      this.#looks.get(id) ??
+      this.#platform.procedures
+        .flatMap(({ steps }) => steps)
+        .filter(({ procedure }) => procedure === id)
+        .every(({ operations, checks, hold }) => operations.length === 0 && checks.length > 0 && !hold);
+    this.#looks.set(id, known);
+    return known;
   }
+
+  readonly #looks = new Map<string, boolean>();
 
   /** Judges one question. */
   prove(question: Question): Faults {
