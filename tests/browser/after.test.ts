@@ -10,9 +10,10 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { readTimes } from "../../src/read/times.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 const PAIR = "tern/changeovers/newborn-capsule--child-cradle/";
 
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("afterwards", () => {

@@ -8,10 +8,11 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { linesSince, MOST_MISSED } from "../../src/browser/practice/away-lines.ts";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 
 /** What a frozen issue says, as much of it as is looked at here. */
 interface Issued {

@@ -17,14 +17,15 @@ import { begunAt, plansFromHere } from "../../src/domain/tonight/from-here.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 
 /** The patient of the changeover that is stopped. */
 const SEVEN = { weight: (72n * MASS_PER_KG) / 10n };
 /** How many steps are done then: those that confirm the patient, and eight more. */
 const STOP = 14;
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("the call has changed", () => {
   let served: Served, browser: Browser, page: Page;

@@ -16,10 +16,11 @@ import { planFor, plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 const PAIR = "tern/changeovers/newborn-capsule--child-cradle/";
 /** The pair for a patient, who is asked exactly his own questions. */
 const FOR_ONE = `${PAIR}#kg=10`;

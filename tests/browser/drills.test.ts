@@ -15,10 +15,11 @@ import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 const root = resolve(import.meta.dirname, "../..");
 const DAY = "2026-11-28";
 const demo = async () => forceOn(await loadCollection(join(root, "procedures"), new Findings()), DAY).collection;

@@ -10,12 +10,12 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { buildForTest } from "../builder/built-site.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 import { type Attempt, attempt, makeHostile } from "./hostile.ts";
 import { SiteServer } from "./site-server.ts";
 
-const { RERIG_BROWSER: browserPath } = process.env;
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 const root = resolve(import.meta.dirname, "../..");
 
 describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection", () => {

@@ -13,11 +13,12 @@ import { writeOfflineFiles } from "../../src/build/offline.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { Findings } from "../../src/findings/finding.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/page-kinds.ts";
 import { SiteServer } from "./site-server.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 const root = resolve(import.meta.dirname, "../..");
 
 /** Pages that the tests below ask for by name. */
@@ -313,7 +314,8 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await server.start();
       await open("");
       await until(() => server.served > 40);
-      browser.process()!.kill("SIGKILL");
+      // The whole group: what is started may be a script that starts the browser.
+      process.kill(-browser.process()!.pid!, "SIGKILL");
       await new Promise((done) => setTimeout(done, 500));
       await server.stop();
       for (const name of readdirSync(profile))

@@ -15,10 +15,11 @@ import { wordsFor } from "../../src/words/words.ts";
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
 import type { ChooserData } from "../../src/site/plans/chooser-data.ts";
 import { Findings } from "../../src/findings/finding.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/quiet-page.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 const root = resolve(import.meta.dirname, "../..");
 
 describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))("tonight", () => {

@@ -12,11 +12,11 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { formKindOf, kindOfFile } from "../../src/desk/screens/guide-of.ts";
 import { SCREENS } from "../../src/desk/screens-at.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { FILE_KINDS } from "../../src/schema/file-kinds.ts";
 import { screenFaults } from "./screen-faults.ts";
 
-const browserPath = process.env["RERIG_BROWSER"];
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 
 /** What sort of screen an address of the desk leads to: of files, by what file it is, and whether by an entry of it. */
 function sortOf(address: string): string {

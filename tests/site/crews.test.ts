@@ -9,13 +9,13 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./laid-over.ts";
 import { WIDTHS } from "./look-at.ts";
 import { pagesByKind } from "./page-kinds.ts";
 import { newQuietPage } from "./quiet-page.ts";
 
-const { RERIG_BROWSER: browserPath } = process.env;
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 /** Kinds of page on which the roles of a crew stand beside one another; the others don't know how many they are. */
 const OF_A_CREW = /^\*\/(procedures|changeovers|cards|configurations|options|sign-off|study|practise|\*\/\*\/review)/;
 const ROLES = ["lead: Head flyer", "second: Stagehand", "third: Fly operator", "fourth: Stage manager"];

@@ -7,12 +7,13 @@ import { join } from "node:path";
 import puppeteer, { type Browser, type CDPSession, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { lookAt, type Looks } from "./look-at.ts";
 import { pagesByKind } from "./page-kinds.ts";
 import { newQuietPage } from "./quiet-page.ts";
 
-const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
+const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
+const browserPath = forScreens(RERIG_BROWSER);
 /** Side of a target in CSS px: WCAG 2.2, success criterion 2.5.5 (AAA). */
 const LEAST = 44;
 /** What a crew presses in gloves; common practice, no source. */

@@ -1,5 +1,7 @@
 /** The browser of the tests: found as for PDF packs, or installed where the user may. */
 import { execFileSync, spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import { delimiter, join } from "node:path";
 import { findBrowser } from "../../src/paper/find-browser.ts";
 
 export { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
@@ -14,6 +16,21 @@ export function needBrowser(): string {
   );
 }
 
+/** Chromium built without what only a window needs. */
+const SHELL = "chromium-headless-shell";
+
+/**
+ * The browser for pages that are looked at and never printed: where the shell is installed that one, which takes a
+ * fifth less of processor time for the same page, else the one given. On paper the shell leaves out margin boxes. One
+ * that is named (`CHROME_PATH`) is always taken.
+ */
+export function forScreens(browser: string | undefined): string | undefined {
+  const isNamed = process.env["PUPPETEER_EXECUTABLE_PATH"] ?? process.env["CHROME_PATH"];
+  if (browser === undefined || isNamed !== undefined) return browser;
+  const all = (process.env["PATH"] ?? "").split(delimiter).map((folder) => join(folder, SHELL));
+  return all.find((path) => existsSync(path)) ?? browser;
+}
+
 function mayInstall(): boolean {
   return process.getuid?.() === 0 && spawnSync("apt-get", ["--version"]).status === 0;
 }
@@ -22,9 +39,10 @@ function installBrowser(): string | undefined {
   process.stderr.write("No Chromium found: installing it with apt-get\n");
   try {
     execFileSync("apt-get", ["update", "-qq"], { stdio: ["ignore", "ignore", "inherit"] });
-    execFileSync("apt-get", ["install", "-y", "-qq", "chromium"], { stdio: ["ignore", "ignore", "inherit"] });
+    for (const name of ["chromium", SHELL])
+      execFileSync("apt-get", ["install", "-y", "-qq", name], { stdio: ["ignore", "ignore", "inherit"] });
   } catch {
-    return undefined;
+    // Not every release has the shell.
   }
   return findBrowser();
 }

@@ -14,7 +14,7 @@ import { buildSite } from "../../src/build/build.ts";
 import { SiteServer } from "../browser/site-server.ts";
 import { englishIn, textOfCollection } from "../words/english-left.ts";
 import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
-import { BROWSER_FLAGS, needBrowser } from "./find-browser.ts";
+import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./page-kinds.ts";
 import { measuresSeen, pressEverything } from "./press-everything.ts";
 import { newQuietPage } from "./quiet-page.ts";
@@ -37,7 +37,7 @@ beforeAll(async () => {
     await writeFile(join(folder, "service.yaml"), service.replace(/^language: .*$/m, `language: ${language}`));
     await buildSite({ collectionFolder: folder, outFolder: join(work, `${language}-site`), log: () => {} });
   }
-  browser = await launch({ executablePath: needBrowser(), args: [...BROWSER_FLAGS] });
+  browser = await launch({ executablePath: forScreens(needBrowser())!, args: [...BROWSER_FLAGS] });
 }, 900_000);
 afterAll(async () => {
   await browser?.close();
