@@ -1,6 +1,6 @@
 /** What axe (WCAG 2.2 AA), the rules of pa11y and the breadth of a screen say of screens of the desk. */
 import type { Page } from "puppeteer-core";
-import { askAxe, bringAxe } from "../site/axe.ts";
+import { askAxe, askColours, bringAxe } from "../site/axe.ts";
 import { askMarkup } from "../site/markup.ts";
 
 /** CSS px: a desk and a phone. */
@@ -15,7 +15,8 @@ export async function screenFaults(
   addresses: readonly string[],
   go: (address: string) => Promise<unknown>,
 ): Promise<string[]> {
-  const found: string[] = [];
+  const found: string[] = [],
+    asked = new Set<number>();
   for (const address of addresses) {
     await page.setViewport({ width: WIDTHS[0], height: 900 });
     await go(address);
@@ -30,9 +31,11 @@ export async function screenFaults(
       for (const theme of ["light", "dark"] as const) {
         await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
         const say = (each: string) => found.push(`${address} ${width} ${theme}: ${each}`);
-        for (const each of await askAxe(page, theme === "light" ? "all" : "colours")) say(each);
+        for (const each of await askColours(page, asked)) say(each);
         // A theme changes colours only.
-        if (theme === "light") for (const each of await askMarkup(page)) say(each);
+        if (theme === "dark") continue;
+        for (const each of await askAxe(page)) say(each);
+        for (const each of await askMarkup(page)) say(each);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         if (wide > 0) say(`${wide} px too wide`);
       }

@@ -7,12 +7,11 @@ const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.mi
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
 /**
- * The rules of axe that look at colours (axe-core, rule descriptions: `color-contrast`, `link-in-text-block`), all
+ * The rules of axe that look at colours (axe-core, rule descriptions: `color-contrast`, `link-in-text-block`); all
  * others read what stands on the page, how large and where. A theme changes colours only, so by night the page is asked
- * for these alone.
+ * about colours alone.
  */
 const OF_COLOURS = ["color-contrast", "link-in-text-block"];
-const ASKED = { all: { type: "tag", values: TAGS }, colours: { type: "rule", values: OF_COLOURS } } as const;
 
 /** Puts axe into the page, which must not hold it to its policy (`setBypassCSP`). */
 export async function bringAxe(page: Page): Promise<void> {
@@ -20,13 +19,14 @@ export async function bringAxe(page: Page): Promise<void> {
 }
 
 /**
- * What breaks a rule on the page as it stands, a line for each rule; empty if nothing does. Fonts are awaited, and lazy
- * pictures do not matter to the rules. Of what rules could load beside the page only sound and film count
- * (`no-autoplay-audio`): style sheets are for a rule that is not asked.
+ * What breaks a rule that is not about colours on the page as it stands, a line for each rule; empty if nothing does.
+ * Fonts are awaited, and lazy pictures do not matter to the rules. Of what rules could load beside the page only sound
+ * and film count (`no-autoplay-audio`): style sheets are for a rule that is not asked.
  */
-export async function askAxe(page: Page, asked: keyof typeof ASKED): Promise<readonly string[]> {
+export async function askAxe(page: Page): Promise<readonly string[]> {
   const options = {
-    runOnly: ASKED[asked],
+    runOnly: { type: "tag", values: TAGS },
+    rules: Object.fromEntries(OF_COLOURS.map((rule) => [rule, { enabled: false }])),
     resultTypes: ["violations", "incomplete"],
     selectors: false,
     preload: { assets: ["media"] },
@@ -34,6 +34,163 @@ export async function askAxe(page: Page, asked: keyof typeof ASKED): Promise<rea
   return (await page.evaluate(
     `document.fonts.ready.then(() => axe.run(${JSON.stringify(options)})).then(${String(whatCounts)})`,
   )) as string[];
+}
+
+/**
+ * What breaks a rule of colours, likewise. Texts whose contrast is plainly enough by the formula (`doubtfulColours`)
+ * need no axe. It is asked about all others, once for all pages that are given the same `asked`: those that have
+ * colour, font, all that is painted around them, and their names and classes in common look alike on every page.
+ * Whatever is wrong, it is asked about again.
+ */
+export async function askColours(page: Page, asked: Set<number>): Promise<readonly string[]> {
+  const doubtful = `(${String(doubtfulColours)})(${JSON.stringify([...asked])})`;
+  const { found, fine } = (await page.evaluate(
+    `document.fonts.ready.then(() => (${String(askAbout)})(${doubtful}, ${JSON.stringify(OF_COLOURS)}))` +
+      `.then(({ fine, ...result }) => ({ fine, found: (${String(whatCounts)})(result) }))`,
+  )) as { found: string[]; fine: number[] };
+  for (const each of fine) asked.add(each);
+  return found;
+}
+
+/**
+ * Runs in the page. Texts and links that a look alone does not pass, each with a number for how it looks, without those
+ * whose number is `known`. A text is passed if it lies within a ground of one colour, on nothing but grounds of one
+ * colour, and its contrast is enough (WCAG 2.2, success criterion 1.4.3; definitions "contrast ratio", "relative
+ * luminance", "large scale": 24 px, or 18.66 px bold); a link is if it is underlined, or no other words are beside it.
+ */
+function doubtfulColours(known: readonly number[]): Map<Element, number> {
+  const isKnown = new Set(known);
+  // FNV-1a from either end: among some thousand looks two alike are one chance in 10^9.
+  const hash = (text: string) => {
+    let [a, b] = [0x811c9dc5, 0x811c9dc5];
+    for (let at = 0; at < text.length; at++) {
+      a = Math.imul(a ^ text.charCodeAt(at), 0x01000193);
+      b = Math.imul(b ^ text.charCodeAt(text.length - 1 - at), 0x01000193);
+    }
+    return (a >>> 0) * 2 ** 21 + (b >>> 11);
+  };
+  type Colour = readonly [red: number, green: number, blue: number, alpha: number];
+  const colours = new Map<string, Colour | undefined>();
+  /** Of `rgb(…)`, as nearly all computed colours are written; `undefined` of others. */
+  const colourOf = (text: string): Colour | undefined => {
+    if (!colours.has(text)) {
+      const [, red, green, blue, alpha = "1"] = /^rgba?\((\d+), (\d+), (\d+)(?:, ([\d.]+))?\)$/.exec(text) ?? [];
+      colours.set(text, red === undefined ? undefined : [Number(red), Number(green), Number(blue), Number(alpha)]);
+    }
+    return colours.get(text);
+  };
+  const over = (above: Colour, below: Colour): Colour => {
+    const mix = (at: 0 | 1 | 2) => above[at] * above[3] + below[at] * (1 - above[3]);
+    return [mix(0), mix(1), mix(2), 1];
+  };
+  const luminance = ([red, green, blue]: Colour) => {
+    const linear = (part: number) =>
+      part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4;
+    return 0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue);
+  };
+  interface Ground {
+    /** What each element around it paints, from the outermost. */
+    readonly painted: string;
+    /** The colour that lies under its text, if it is one colour, and the element that brings it. */
+    readonly colour?: Colour;
+    readonly by?: Element;
+  }
+  const grounds = new Map<Element | null, Ground>([[null, { painted: "" }]]);
+  const groundOf = (element: Element | null): Ground => {
+    const before = grounds.get(element);
+    if (before) return before;
+    const around = groundOf(element!.parentElement),
+      style = getComputedStyle(element!),
+      painted = [style.backgroundColor, style.backgroundImage, style.opacity, style.filter, style.mixBlendMode],
+      own = colourOf(style.backgroundColor);
+    const isPlain = painted.slice(1).join() === "none,1,none,normal" && style.clipPath === "none" && own !== undefined;
+    // Out of its place it may lie over anything: then only a ground of its own is known.
+    const isPlaced =
+      !/^(?:static|relative)$/.test(style.position) || style.transform !== "none" || style.translate !== "none";
+    const below = isPlaced ? undefined : around.colour;
+    const ground =
+      !isPlain || (own[3] < 1 && !below)
+        ? {}
+        : own[3] === 0
+          ? { colour: below!, by: around.by! }
+          : { colour: own[3] === 1 ? own : over(own, below!), by: element! };
+    grounds.set(element, { painted: `${around.painted}>${painted.join()}`, ...ground });
+    return grounds.get(element)!;
+  };
+  const isEnough = (element: Element, { color, fontSize, fontWeight, textShadow }: CSSStyleDeclaration) => {
+    const { colour: below, by } = groundOf(element),
+      letters = colourOf(color);
+    if (!below || !by || !letters || textShadow !== "none") return false;
+    const [one, other] = [element.getBoundingClientRect(), by.getBoundingClientRect()];
+    if (
+      one.left < other.left - 1 ||
+      one.right > other.right + 1 ||
+      one.top < other.top - 1 ||
+      one.bottom > other.bottom + 1
+    )
+      return false;
+    const [dark, light] = [luminance(over(letters, below)), luminance(below)].sort((a, b) => a - b) as [number, number],
+      size = parseFloat(fontSize),
+      isLarge = size >= 24 || (size >= 18.66 && Number(fontWeight) >= 700);
+    return (light + 0.05) / (dark + 0.05) >= (isLarge ? 3 : 4.5);
+  };
+  /** Whether other words than links stand in the block of a link. */
+  const isAmongWords = (link: Element) => {
+    let block = link.parentElement!;
+    while (/^inline/.test(getComputedStyle(block).display)) block = block.parentElement!;
+    const count = (each: Element) => (each.textContent ?? "").replace(/\s+/g, "").length;
+    return count(block) > [...block.querySelectorAll("a[href]")].reduce((sum, each) => sum + count(each), 0);
+  };
+  // Classes with a number in them are places on a rail or in a grid.
+  const nameOf = (element: Element) =>
+    `${element.tagName}.${[...element.classList].filter((name) => !/\d/.test(name)).join(".")}`;
+  const doubtful = new Map<Element, number>();
+  for (const element of document.querySelectorAll("body *")) {
+    const isText =
+      element.matches("input,select,textarea") ||
+      [...element.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.nodeValue!.trim() !== "");
+    const isLink = element.matches("a[href],[role=link]");
+    if ((!isText && !isLink) || !element.checkVisibility({ visibilityProperty: true })) continue;
+    const style = getComputedStyle(element);
+    const isTold = !isLink || style.textDecorationLine === "underline" || !isAmongWords(element);
+    if (isTold && (!isText || isEnough(element, style))) continue;
+    const around = element.parentElement!,
+      looks = ({ color, font, textShadow, textDecoration, border }: CSSStyleDeclaration) =>
+        [color, font, textShadow, textDecoration, border].join(),
+      all = [nameOf(element), nameOf(around), nameOf(around.parentElement!), groundOf(element).painted];
+    const look = hash([...all, looks(style), looks(getComputedStyle(around))].join(";"));
+    if (!isKnown.has(look)) doubtful.set(element, look);
+  }
+  return doubtful;
+}
+
+/** Runs in the page. What axe says of these elements, and the looks of those that are fine or that it can't tell of. */
+async function askAbout(doubtful: ReadonlyMap<Element, number>, rules: readonly string[]) {
+  interface Found {
+    readonly id: string;
+    readonly nodes: readonly { readonly element: Element; readonly html: string }[];
+  }
+  const { axe } = globalThis as unknown as {
+    axe: { run: (...asked: unknown[]) => Promise<Record<"violations" | "incomplete", readonly Found[]>> };
+  };
+  if (doubtful.size === 0) return { violations: [], incomplete: [], fine: [] };
+  const { violations, incomplete } = await axe.run(
+    { include: [...doubtful.keys()] },
+    {
+      runOnly: { type: "rule", values: rules },
+      resultTypes: ["violations", "incomplete"],
+      selectors: false,
+      elementRef: true,
+      preload: false,
+    },
+  );
+  const wrong = new Set(violations.flatMap(({ nodes }) => nodes.map(({ element }) => doubtful.get(element))));
+  const plain = (each: Found) => ({ ...each, nodes: each.nodes.map(({ html }) => ({ html })) });
+  return {
+    violations: violations.map(plain),
+    incomplete: incomplete.map(plain),
+    fine: [...new Set(doubtful.values())].filter((look) => !wrong.has(look)),
+  };
 }
 
 /** What is read of a result of axe (its API documentation, "Results Object"). */
@@ -54,5 +211,11 @@ function whatCounts({ violations, incomplete }: { violations: readonly Result[];
   return [
     ...violations.filter((each) => !each.tags.includes("best-practice") || isGrave(each)),
     ...incomplete.filter((each) => isGrave(each) && each.id !== "color-contrast"),
-  ].map(({ id, nodes }) => `${id}, ${nodes.length} times, first ${nodes[0]?.html.slice(0, 160) ?? ""}`);
+  ].map(
+    ({ id, nodes }) =>
+      `${id}, ${nodes.length} times, first ${nodes
+        .slice(0, 6)
+        .map(({ html }) => html.slice(0, 160))
+        .join(", ")}`,
+  );
 }

@@ -1,6 +1,6 @@
 /** One look at a page: opened once, then resized, darkened and touched, while everything is asked of it. */
 import type { CDPSession, Page } from "puppeteer-core";
-import { askAxe, bringAxe } from "./axe.ts";
+import { askAxe, askColours, bringAxe } from "./axe.ts";
 import { laidOver } from "./laid-over.ts";
 import { askMarkup } from "./markup.ts";
 import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
@@ -41,14 +41,15 @@ export interface Looks {
 }
 
 /**
- * Opens the address and looks at it in every way. `least` is the side of a target in CSS px; `spoil` changes the page
- * once it is open. The page must have no policy (`setBypassCSP`).
+ * Opens the address and looks at it in every way. `least` is the side of a target in CSS px, `asked` what axe was asked
+ * of colours (`askColours`); `spoil` changes the page once it is open. The page must have no policy (`setBypassCSP`).
  */
 export async function lookAt(
   page: Page,
   client: CDPSession,
   address: string,
   least: number,
+  asked: Set<number>,
   spoil: () => void = () => {},
 ): Promise<Looks> {
   const found: { [Key in keyof Looks]: string[] } = {
@@ -81,9 +82,9 @@ export async function lookAt(
     // As it comes, and with all that is folded opened: nothing is passed because it was folded.
     if (await page.evaluate(unfold)) found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
     if (!AXE_WIDTHS.includes(width)) continue;
-    found.day.push(...(await askAxe(page, "all")).map(say));
+    found.day.push(...(await askAxe(page)).map(say), ...(await askColours(page, asked)).map(say));
     await colours("dark");
-    found.night.push(...(await askAxe(page, "colours")).map(say));
+    found.night.push(...(await askColours(page, asked)).map(say));
     await colours("light");
   }
   await page.setViewport({ width: 320, height: 640 });
