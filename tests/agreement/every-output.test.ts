@@ -8,7 +8,6 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, relative, resolve } from "node:path";
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { linesOf, sayInstruction } from "../../src/domain/words/say.ts";
@@ -16,6 +15,7 @@ import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
 import { readCollection } from "../read-collection.ts";
 import { fold, wordsOfPage } from "./words-of.ts";
+import { textsOfPdf } from "./words-of-pdf.ts";
 
 const root = resolve(import.meta.dirname, "../.."),
   DAY = "2026-11-28";
@@ -89,19 +89,6 @@ beforeAll(async () => {
       steps.set(words, [...(steps.get(words) ?? []), dangers]);
     }
 });
-
-/** The words of a PDF, page after page, in the order in which they are drawn. */
-async function wordsOfPdf(bytes: Uint8Array): Promise<string> {
-  const task = getDocument({ data: new Uint8Array(bytes), useSystemFonts: true, verbosity: 0 }),
-    pdf = await task.promise,
-    pages: string[] = [];
-  for (let number = 1; number <= pdf.numPages; number += 1) {
-    const { items } = await (await pdf.getPage(number)).getTextContent();
-    pages.push(items.map((item) => ("str" in item ? item.str : "")).join(" "));
-  }
-  await task.destroy();
-  return fold(pages.join(" "));
-}
 
 /** How many steps a text shows, and those without their warnings before them. */
 function look(text: string): { shown: number; bare: string[] } {
@@ -206,7 +193,7 @@ describe("every command", () => {
       if (before === undefined) delete process.env["CHROME_PATH"];
       else process.env["CHROME_PATH"] = before;
       expect([status, stderr]).toEqual([0, expect.any(String)]);
-      const text = await wordsOfPdf(readFileSync(out)),
+      const text = fold((await textsOfPdf(readFileSync(out))).join(" ")),
         found = look(text);
       expect(found.bare).toEqual([]);
       expect(found.shown).toBeGreaterThan(2);

@@ -4,13 +4,16 @@
  * screens of the desk). Left out are the guide and the rules, which show the format with examples of one collection,
  * and the desk's forms, which say what the guide says of each field: that text is not the service's own yet.
  */
-import { cp, mkdtemp, readFile, readdir, rm } from "node:fs/promises";
+import { cp, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { parse } from "parse5";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
 import { openDesk } from "../../src/desk/server.ts";
+import { textsOfPdf } from "../agreement/words-of-pdf.ts";
+import { runHere } from "../commands/run-here.ts";
+import { needBrowser } from "./find-browser.ts";
 
 const FOREIGN = new RegExp(
   String.raw`\b(?:patients?|trolleys?|aircraft|coordinators?|vehicles?|platforms?|kit rooms?|stores)\b|` +
@@ -25,12 +28,29 @@ const FOR_AUTHORS = [
   "not an arrangement of this platform: …",
   "Writing: The platform",
 ];
-const collection = resolve(import.meta.dirname, "../fixtures/collections/crate");
-let work: string, out: string;
+const COMMANDS = [
+  ...["new", "write", "import", "check", "build", "serve", "approve", "issue", "cards", "folders", "choose"],
+  ...["changeover", "without", "recall", "ready", "load", "signoffs", "drill", "times", "notes"],
+];
+/** In a command: names of options and files, which are those of the format. */
+const OF_FORMAT = /--[\w-]+|[\w-]+\.yaml/g;
+/** Nouns that the animals' own files never say: where one stands, the program said it. */
+const OWN = {
+  ...{ patient: "guest", platform: "raft", head: "prow", foot: "stern" },
+  ...{ coordinator: "harbour master", vehicle: "tram", aircraft: "airship", "kit room": "boathouse" },
+};
+const NOUNS = Object.values(OWN);
+let work: string, collection: string, out: string;
 
 beforeAll(async () => {
   work = await mkdtemp(join(tmpdir(), "own-words-"));
   out = join(work, "site");
+  collection = join(work, "here/procedures");
+  await cp(resolve(import.meta.dirname, "../fixtures/collections/crate"), collection, { recursive: true });
+  const service = join(collection, "service.yaml"),
+    [before] = (await readFile(service, "utf8")).split("words:");
+  const words = Object.entries(OWN).map(([name, noun]) => `  ${name}: ${noun}\n`);
+  await writeFile(service, `${before}words:\n${words.join("")}`);
   await buildSite({ collectionFolder: collection, outFolder: out, log: () => {} });
 }, 600_000);
 afterAll(() => rm(work, { recursive: true, force: true }));
@@ -46,11 +66,10 @@ it("no page of animals in a crate speaks of patients, trolleys or aircraft, and 
   for (const file of files) {
     const texts = textsOf(parse(await readFile(join(out, file), "utf8")) as unknown as Html);
     wrong.push(...foreignIn(texts).map((text) => `${file}: ${text.trim().slice(0, 120)}`));
-    for (const noun of ["animal", "crate", "nose", "duty vet", "lorry", "helicopter", "barn", "tail end"])
-      if (texts.some((text) => text.toLowerCase().includes(noun))) said.add(noun);
+    for (const noun of NOUNS) if (texts.some((text) => text.toLowerCase().includes(noun))) said.add(noun);
   }
   expect(files.length).toBeGreaterThan(60);
-  expect([...said].sort()).toEqual(["animal", "barn", "crate", "duty vet", "helicopter", "lorry", "nose", "tail end"]);
+  expect([...said].sort()).toEqual([...NOUNS].sort());
   expect([...new Set(wrong)]).toEqual([]);
 });
 
@@ -87,6 +106,65 @@ it("the browser's own scripts hold no sentence with one of them", async () => {
   expect(files.length).toBeGreaterThan(5);
   expect(wrong).toEqual([]);
 });
+
+it("one noun is the same on pages, cards, devices, in commands and the PDF", async () => {
+  const pages = await Promise.all(
+    (await written(".html")).map(async (file) => ({ file, text: await readFile(join(out, file), "utf8") })),
+  );
+  const read = (of: typeof pages) =>
+    of.flatMap(({ text }) => textsOf(parse(text) as unknown as Html)).filter((text) => text.trim() !== "");
+  const pdf = join(work, "pack.pdf"),
+    before = process.env["CHROME_PATH"];
+  process.env["CHROME_PATH"] = needBrowser();
+  const printed = await runHere(["cards", "--second-look", "--out", pdf, "--procedures", collection], "2026-11-28");
+  if (before === undefined) delete process.env["CHROME_PATH"];
+  else process.env["CHROME_PATH"] = before;
+  expect(printed).toMatchObject({ status: 0 });
+  const asked = [
+    ...COMMANDS.map((name) => [name, "--help"]),
+    ...[
+      ["choose", "--weight", "1 kg"],
+      ["choose", "--weight", "20 kg"],
+      ["ready"],
+      ["recall", "steel-floor"],
+      ["check"],
+    ],
+    ...[
+      ["load", "--configuration", "large-animal", "--patient", "200 kg"],
+      ["drill", "--seed", "1"],
+    ],
+  ];
+  const answers: string[] = [];
+  for (const args of asked) {
+    const { stdout, stderr } = await runHere(args, "2026-11-28", join(work, "here"));
+    answers.push(...`${stdout}\n${stderr}`.split("\n"));
+  }
+  const told: Readonly<Record<string, readonly string[]>> = {
+    pages: read(pages.filter(({ file }) => !/cards?\//.test(file))),
+    cards: read(pages.filter(({ file }) => /cards?\//.test(file))),
+    devices: pages
+      .flatMap(({ text }) => scriptsOf(parse(text) as unknown as Html))
+      .flatMap((data) => stringsIn(JSON.parse(data)))
+      .filter((text) => text.includes(" ")),
+    commands: [...answers, `${printed.stdout}${printed.stderr}`],
+    pdf: await textsOfPdf(await readFile(pdf)),
+  };
+  const said = Object.fromEntries(
+    Object.entries(told).map(([where, texts]) => [
+      where,
+      NOUNS.filter((noun) => texts.some((text) => text.toLowerCase().includes(noun))),
+    ]),
+  );
+  expect(said).toEqual({
+    pages: ["guest", "raft", "prow", "harbour master", "tram", "airship", "boathouse"],
+    cards: ["guest", "prow", "stern"],
+    devices: ["guest", "raft", "harbour master", "boathouse"],
+    commands: ["guest", "raft", "airship", "boathouse"],
+    pdf: ["guest"],
+  });
+  for (const [where, texts] of Object.entries(told))
+    expect(foreignIn(texts.map((text) => text.replace(OF_FORMAT, "|"))), where).toEqual([]);
+}, 600_000);
 
 it("no screen of the desk but its forms says one of them", async () => {
   const folder = join(work, "collection");

@@ -84,7 +84,7 @@ export const commanding = {
     read: "{onPlatforms}, {configurations:# configuration|# configurations}, {options:# option|# options}, {procedures:# procedure|# procedures}, {steps:# step|# steps}, {photos:# photo|# photos}",
   },
   rerigApprove: {
-    takesId: "the procedure, configuration or option: `seat-capsule`, or `tern/seat-capsule`",
+    takesId: "the procedure, configuration or option: ID, or {platform}/ID",
     takesRole: "who approves: a role or a name, not the author's",
     takesEffective: "the day from which the revision counts, YYYY-MM-DD",
     takesReview: "the day of its next review, YYYY-MM-DD (default: the one in the file)",
@@ -114,7 +114,7 @@ export const commanding = {
     takesFolder: "the copies of one folder, each with its number; left out, one of every card",
     takesPlatform: "the cards of one {platform} only",
     takesCard:
-      "only the cards of these configurations: newborn-capsule, or tern/newborn-capsule; of one arrangement with its options: newborn-capsule+gas-shelf",
+      "only the cards of these configurations: ID, or {platform}/ID; of one arrangement with its options: ID+OPTION+OPTION",
     takesProposed:
       "the cards that proposals would change, as they would be: marked on every side, without edition and check code",
     takesWeight:
@@ -123,7 +123,7 @@ export const commanding = {
     takesBand: 'only cards for {patients} of this band, such as "from 5 kg to under 12 kg"',
     takesEachBand:
       "a card for each band in which the lines are not the same, in the place of one card that says for whom each line is",
-    takesChangeover: "also, or only, the card of a changeover, such as newborn-capsule--child-cradle",
+    takesChangeover: "also, or only, the card of a changeover: FROM--TO",
     takesSecondLook: "also the checker's cards, and at the end their keys",
     takesPaper: "A4, A5 or A6 (default: the service's own)",
     takesLandscape: "lying; A4 lying is two A5 sides next to each other, to be folded",
@@ -257,7 +257,7 @@ export const commanding = {
     takesCode: "the procedure's code (default: from its id)",
     takesHome: "where items are kept whose row in the table names no place of the {platform}",
     more: "Each numbered paragraph, or row of a table, becomes a step; what is numbered below it, and the text\nafter it, its detail. Headings become sections; paragraphs that begin WARNING:, CAUTION: or NOTE: become\nnotices. A picture belongs to the step that it stands in or after. What could not be placed is listed.\nNo file is overwritten, and nothing is written unless all can be.\nEach row of a table becomes an item at the end of equipment.yaml. Its first row says what the columns are:\nname (or item), count, mass, home, restrains, replaced, contents, runs. Rows, cells and columns that could\nnot be placed are listed.\nExit code: 0 it is written, 2 it could not be.",
-    noId: "`{id}` can't be an id: name one of lower-case letters, digits and hyphens with `--id`, such as `--id seat-capsule`. Nothing was written.",
+    noId: "`{id}` can't be an id: name one of lower-case letters, digits and hyphens with `--id`, such as `--id fit-the-base`. Nothing was written.",
     wroteDraft: "Wrote {file}: a draft of {steps:# step|# steps} and {photos:# photo|# photos}",
     notPlaced: "Not placed, or not as in your file; look at each of these:",
     beforeReview: "Before it can be reviewed:",
@@ -270,7 +270,7 @@ export const commanding = {
   },
   rerigIssue: {
     takesIds:
-      "only these procedures, configurations and options: `seat-capsule`, or `tern/seat-capsule` (default: every approved one whose revision is not frozen yet)",
+      "only these procedures, configurations and options: ID, or {platform}/ID (default: every approved one whose revision is not frozen yet)",
     takesSigned:
       "issue only what has these content codes, as the signed review sheets print them; refuse anything else",
     takesDryRun: "say what would be issued, and write nothing",
@@ -437,7 +437,7 @@ export const commanding = {
     stepSaid: "step {step}: {instruction}",
   },
   rerigWithout: {
-    takesItems: "what is out of service: an item, and how many of it if not one (`cradle-strap=2`)",
+    takesItems: "what is out of service: an item, and how many of it if not one (ITEM=2)",
     more: "Without an item: how many of each may be missing before somebody can't be carried.\nIt reckons with what the collection says there is. Look yourself, and follow your service's own rules.",
     amendedOut: "Out of service by a temporary amendment: {item}.",
     amendedAllOut: "Out of service by a temporary amendment: {item} (all {count}).",
