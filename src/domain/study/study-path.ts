@@ -78,10 +78,13 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
     { kind: "page", title: heard("studyPath").words, address: "glossary/" },
   ];
   const legs: Leg[] = [{ title: heard("studyPath").background, about: "background", entries: background }];
+  const [first, ...others] = take(isEverybodys, (a, b) => a.code.localeCompare(b.code, "en", { numeric: true }));
+  // A shift begins before a patient is known; then nothing is fetched before weight and band are confirmed.
+  const confirms = ({ document }: Stop) => document === `procedure ${platform.confirms?.id}`;
   legs.push({
     title: heard("studyPath").everyRun,
     about: "everyRun",
-    entries: take(isEverybodys, (a, b) => a.code.localeCompare(b.code, "en", { numeric: true })),
+    entries: [...(first ? [first] : []), ...others.toSorted((a, b) => Number(confirms(b)) - Number(confirms(a)))],
   });
   for (const configuration of configurations) {
     const page: Stop = {

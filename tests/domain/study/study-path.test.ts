@@ -28,6 +28,8 @@ it("goes in the order of the work (common practice, no source)", async () => {
   // What every run has comes before any arrangement; the readiness check, with which a shift begins, is its first.
   expect(titles.slice(0, 3)).toEqual(["Background", "Every run", "Newborn capsule"]);
   expect(path[1]!.entries[0]!.document).toBe("procedure readiness-check");
+  // "Done before anything is fetched" (its own page): weight and band come before whatever else a run has.
+  expect(path[1]!.entries[1]!.document).toBe("procedure confirm-band");
   const at = (title: string, id: string) =>
     path.find((leg) => leg.title === title)!.entries.findIndex(({ document }) => document === `procedure ${id}`);
   // The capsule is dressed on its base, seated, then the newborn is strapped in; then it is taken off and down.
