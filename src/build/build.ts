@@ -15,6 +15,8 @@ import { isRunning } from "./is-running.ts";
 import { CACHE, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
+import { renderPages } from "./render-pages.ts";
+import type { RenderedPage } from "./rendered.ts";
 import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
 import { withoutBreaks } from "../words/long-words.ts";
 import { speakFor } from "../words/words.ts";
@@ -98,15 +100,24 @@ async function renderAndIndex(
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
   const search = await beginSearch(site),
-    keeper = new PageKeeper();
-  site.meet = async (address, html) => {
-    keeper.meet(address === "404/" ? "404.html" : `${address}index.html`, html);
-    await search.add(address, withoutBreaks(html));
+    keeper = new PageKeeper(),
+    folders = new Set<string>();
+  /** Pages are written when the names of their stylesheets are known, other files at once. */
+  const take = async ({ file, content }: RenderedPage) => {
+    const folder = dirname(join(rendered, file));
+    if (!folders.has(folder)) await mkdir(folder, { recursive: true });
+    folders.add(folder);
+    if (content instanceof Uint8Array) return writeFile(join(rendered, file), content);
+    keeper.meet(file, content.html);
+    await search.add(content.address, withoutBreaks(content.html));
   };
   try {
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
-    await Promise.all([render(site, maker, rendered), assetsOf(site)]);
+    await Promise.all([
+      maker.copyRest(site, rendered).then(async () => renderPages(site, maker, take)),
+      assetsOf(site),
+    ]);
     log("Writing styles and scripts");
     await writeAssets(site, rendered);
     const pages = await keeper.finish(site, rendered);
@@ -119,16 +130,6 @@ async function renderAndIndex(
     return pages;
   } finally {
     await search.end();
-  }
-}
-
-/** Writes every page and file of the site, one after the other, in the same order each time. */
-async function render(site: Site, maker: PageMaker, outDir: string): Promise<void> {
-  await maker.copyRest(site, outDir);
-  for (const { address, file } of await maker.paths(site)) {
-    const content = await maker.render(site, address);
-    await mkdir(dirname(join(outDir, file)), { recursive: true });
-    await writeFile(join(outDir, file), content!);
   }
 }
 

@@ -60,11 +60,22 @@ export class PageKeeper {
     for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
       if (file.endsWith(".html") && !this.#contents.has(file))
         this.meet(file, await readFile(join(folder, file), "utf8"));
+    const known = new Map<string, readonly string[]>(),
+      classesOf = (script: string) => {
+        const words =
+          known.get(script) ?? possibleClasses(new TextDecoder().decode(files.get(script) ?? new Uint8Array()));
+        known.set(script, words);
+        return words;
+      };
     const placed = await keep(folder, "placed", placedStyles(site.placed));
+    // What asks for no stylesheet is as it will be.
+    const finished = new Set([...this.#kinds.values()].flatMap(({ pages }) => pages));
+    await forEachOf(
+      [...this.#contents].filter(([file]) => !finished.has(file)),
+      async ([file, html]) => writeFile(join(folder, file), html),
+    );
     for (const { pages, classes, scripts } of this.#kinds.values()) {
-      for (const script of scripts)
-        for (const word of possibleClasses(new TextDecoder().decode(files.get(script) ?? new Uint8Array())))
-          classes.add(word);
+      for (const script of scripts) for (const word of classesOf(script)) classes.add(word);
       const screen = await keep(
         folder,
         "screen",

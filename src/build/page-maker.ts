@@ -3,37 +3,25 @@
  * then rendered when it is asked for, from the collection as it is then.
  */
 import { createHash } from "node:crypto";
-import { cp, mkdir, readFile, rename, rm } from "node:fs/promises";
+import { existsSync } from "node:fs";
+import { cp, mkdir, readdir, readFile, rename, rm } from "node:fs/promises";
 import { join, resolve, sep } from "node:path";
+import { pathToFileURL } from "node:url";
 import { type AstroIntegration, type AstroPrerenderer, build as bundlePages } from "astro";
-import { pageFaultOf } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
+import { type BundledApp, guarded, PageRenderer, type RouteData, routesIn } from "./page-renderer.ts";
+import type { RenderedBatch, WantedPage } from "./rendered.ts";
 
-/** A page or another file that a site has. */
-interface SitePath {
+/** A page or another file that a site has, and how it is rendered. */
+interface SitePath extends WantedPage {
   /** As links name it, from the site's root: `tern/procedures/seat/`, `issues.atom`; the home page is `""`. */
   readonly address: string;
-  /** Name of its file in the built site. */
-  readonly file: string;
 }
-
-/** Where the asked-for address can be rendered. */
-interface Route extends SitePath {
-  /** By which address Astro is asked for it. */
-  readonly asked: string;
-  readonly routeData: Parameters<AstroPrerenderer["render"]>[1]["routeData"];
-}
-
-type RouteData = Route["routeData"];
 
 /** What of Astro's own renderer is used beside its interface: whose paths it lists is what its `app` says. */
 interface OwnPrerenderer extends AstroPrerenderer {
-  app: {
-    readonly manifest: { readonly routes: readonly { readonly routeData: RouteData }[] };
-    readonly routeCache: { clearAll(): void };
-    getComponentByRoute(route: RouteData): unknown;
-  };
+  app: BundledApp;
 }
 
 /** What Astro has bundled, and the files of the collection that went into it. */
@@ -61,8 +49,9 @@ export class PageMaker {
   #bundle: Bundle | undefined;
   #bundles = 0;
   #site: Site | undefined;
+  #renderer: PageRenderer | undefined;
   /** Of each of Astro's routes that was asked for, what it has in this site, by address. */
-  #routes = new Map<RouteData, ReadonlyMap<string, Route>>();
+  #routes = new Map<RouteData, ReadonlyMap<string, SitePath>>();
   #last: Promise<unknown> = Promise.resolve();
 
   /** `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it. */
@@ -79,9 +68,9 @@ export class PageMaker {
       await this.#turnTo(site);
       const all = new Map<string, SitePath>();
       for (const route of this.#routeList())
-        for (const { address, file } of (await this.#routesOf(site, route)).values())
+        for (const path of (await this.#routesOf(site, route)).values())
           // Of two pages at one address the first is shown, as Astro has it.
-          if (!all.has(address)) all.set(address, { address, file });
+          if (!all.has(path.address)) all.set(path.address, path);
       return [...all.values()];
     });
   }
@@ -95,10 +84,32 @@ export class PageMaker {
     return this.#alone(async () => {
       await this.#turnTo(site);
       for (const routeData of this.#routeList().filter((each) => mayHave(each, address))) {
-        const route = (await this.#routesOf(site, routeData)).get(address);
-        if (route) return this.#renderRoute(site, route);
+        const path = (await this.#routesOf(site, routeData)).get(address);
+        if (path) return this.#renderer!.render(path);
       }
       return undefined;
+    });
+  }
+
+  /** Renders some of the `paths` of a site, in this order. Throws as `render` does. */
+  async renderBatch(site: Site, pages: readonly WantedPage[]): Promise<RenderedBatch> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      return this.#renderer!.renderBatch(pages);
+    });
+  }
+
+  /**
+   * Address of the module that the pages of this site are bundled into, for a thread that renders some of them;
+   * `undefined` if Astro has put scripts or styles of its own into pages, which only its own renderer knows of.
+   */
+  async shared(site: Site): Promise<string | undefined> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      const { prerenderer, folder } = this.#bundle!;
+      if (prerenderer.app.getSettings().scripts.length > 0 || existsSync(join(folder, "_astro"))) return undefined;
+      const entry = (await readdir(join(folder, PAGES))).find((name) => /^prerender-entry\b.*\.mjs$/.test(name));
+      return entry && pathToFileURL(join(folder, PAGES, entry)).href;
     });
   }
 
@@ -131,36 +142,25 @@ export class PageMaker {
     if (!this.#bundle || !(await isOf(this.#bundle, site))) await this.#bundleFor(site);
     this.#bundle!.prerenderer.app.routeCache.clearAll();
     this.#routes = new Map();
+    this.#renderer = new PageRenderer(site, this.#bundle!.prerenderer.app);
     this.#site = site;
   }
 
   #routeList(): readonly RouteData[] {
-    const { routes } = this.#bundle!.prerenderer.app.manifest;
-    return routes.map(({ routeData }) => routeData).filter(({ prerender }) => prerender);
+    return routesIn(this.#bundle!.prerenderer.app);
   }
 
   /** What one route has in the site, by address; worked out once for a site, and no other route for it. */
-  async #routesOf(site: Site, of: RouteData): Promise<ReadonlyMap<string, Route>> {
+  async #routesOf(site: Site, of: RouteData): Promise<ReadonlyMap<string, SitePath>> {
     const known = this.#routes.get(of);
     if (known) return known;
-    const routes = new Map<string, Route>();
+    const routes = new Map<string, SitePath>();
     for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of))) {
       const path = pathOf(pathname, route.type);
-      if (!routes.has(path.address)) routes.set(path.address, { ...path, routeData: route });
+      if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component });
     }
     this.#routes.set(of, routes);
     return routes;
-  }
-
-  async #renderRoute(site: Site, { file, asked, routeData }: Route): Promise<Uint8Array> {
-    const response = await guarded(site, async () => {
-      const answer = await this.#bundle!.prerenderer.render(new Request(new URL(encodeURI(asked), ORIGIN)), {
-        routeData,
-      });
-      return answer instanceof Response ? answer : answer.response;
-    });
-    if (response.status >= 300 && response.status < 400) throw new Error(`${file} leads elsewhere: that is no page`);
-    return new Uint8Array(await response.arrayBuffer());
   }
 
   async #bundleFor(site: Site): Promise<void> {
@@ -174,9 +174,6 @@ export class PageMaker {
   }
 }
 
-/** Pages are told no other origin. */
-const ORIGIN = "http://localhost:4321";
-
 /** The paths of a single route: Astro lists those of all routes of its app, so it is shown an app that has no other. */
 async function pathsOfRoute(own: OwnPrerenderer, routeData: RouteData) {
   const { app } = own,
@@ -184,8 +181,8 @@ async function pathsOfRoute(own: OwnPrerenderer, routeData: RouteData) {
   own.app = {
     manifest: { ...manifest, routes: [{ routeData }] },
     routeCache,
-    getComponentByRoute: (route) => app.getComponentByRoute(route),
-  };
+    getComponentByRoute: (route: RouteData) => app.getComponentByRoute(route),
+  } as unknown as BundledApp;
   try {
     return await own.getStaticPaths();
   } finally {
@@ -200,7 +197,7 @@ function mayHave({ pathname, pattern, type }: RouteData, address: string): boole
   return pattern.test(bare) || pattern.test(`${bare}/`);
 }
 
-function pathOf(pathname: string, type: string): Omit<Route, "routeData"> {
+function pathOf(pathname: string, type: string): Omit<SitePath, "component"> {
   const name = pathname.replace(/^\/+|\/+$/g, "");
   if (type === "endpoint")
     return { address: name, file: name, asked: /\.[^/]+$/.test(pathname) ? `/${name}` : `/${name}/` };
@@ -208,15 +205,6 @@ function pathOf(pathname: string, type: string): Omit<Route, "routeData"> {
   return name === ""
     ? { address: "", file: "index.html", asked: "/" }
     : { address: `${name}/`, file: `${name}/index.html`, asked: `/${name}/` };
-}
-
-/** Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
-async function guarded<T>(site: Site, work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
-  } catch (error) {
-    throw pageFaultOf(error, site) ?? error;
-  }
 }
 
 /** Lets Astro bundle the pages into a folder, and takes its renderer before it has rendered any. */

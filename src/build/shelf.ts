@@ -17,8 +17,10 @@ export const WORKSHOP = join(ROOT, "node_modules/.cache/rerig");
 export const CACHE = resolve(process.env["RERIG_CACHE"] ?? WORKSHOP);
 /** Raised when files of the shelf are written otherwise. */
 const FORM = 1;
-/** Files kept at most; those that were not asked for longest go first. */
-const MOST_FILES = 2000;
+/** What is kept at most; files that were not asked for longest go first. */
+const MOST_KEPT = { files: 2000, bytes: 500_000_000 };
+/** The folder is looked through again after so much was put there: looking at every file each time takes longer. */
+const LOOK_AFTER = { files: 50, bytes: 25_000_000 };
 /** Larger answers are not kept. */
 const MOST_BYTES = 50_000_000;
 
@@ -144,7 +146,10 @@ function write(file: string, parts: readonly Uint8Array[]): void {
     mkdirSync(dirname(file), { recursive: true });
     writeFileSync(fresh, Buffer.concat(parts));
     renameSync(fresh, file);
-    clear(dirname(file));
+    keepBounded(
+      dirname(file),
+      parts.reduce((sum, part) => sum + part.length, 0),
+    );
   } catch {
     remove(fresh);
   }
@@ -168,12 +173,37 @@ function touch(file: string): void {
   }
 }
 
-/** Removes what was not asked for longest. */
-function clear(folder: string): void {
-  const names = readdirSync(folder);
-  if (names.length <= MOST_FILES) return;
-  const aged = names.map((name) => ({ name, at: statSync(join(folder, name)).mtimeMs })).sort((a, b) => a.at - b.at);
-  for (const { name } of aged.slice(0, names.length - MOST_FILES)) rmSync(join(folder, name), { force: true });
+/** What was put into a folder by this process since it was looked through. */
+const sinceLook = new Map<string, { files: number; bytes: number }>();
+
+/** Keeps a folder within its bounds; the first file that a process puts there has it looked through too. */
+function keepBounded(folder: string, bytes: number): void {
+  const since = sinceLook.get(folder) ?? { files: LOOK_AFTER.files, bytes: 0 };
+  sinceLook.set(folder, since);
+  since.files += 1;
+  since.bytes += bytes;
+  if (since.files < LOOK_AFTER.files && since.bytes < LOOK_AFTER.bytes) return;
+  since.files = since.bytes = 0;
+  clearShelf(folder, {
+    files: MOST_KEPT.files - LOOK_AFTER.files,
+    bytes: MOST_KEPT.bytes - LOOK_AFTER.bytes,
+  });
+}
+
+/** Removes the files of a folder that were not asked for longest, till it holds no more than this. */
+export function clearShelf(folder: string, most: { readonly files: number; readonly bytes: number }): void {
+  const aged = readdirSync(folder)
+    .map((name) => ({ name, stat: statSync(join(folder, name), { throwIfNoEntry: false }) }))
+    .flatMap(({ name, stat }) => (stat ? [{ name, at: stat.mtimeMs, bytes: stat.size }] : []))
+    .sort((a, b) => a.at - b.at);
+  let files = aged.length,
+    bytes = aged.reduce((sum, each) => sum + each.bytes, 0);
+  for (const each of aged) {
+    if (files <= most.files && bytes <= most.bytes) return;
+    rmSync(join(folder, each.name), { force: true });
+    files -= 1;
+    bytes -= each.bytes;
+  }
 }
 
 function sha256(...parts: readonly string[]): string {

@@ -1,4 +1,17 @@
 /** Leaves out of a minified stylesheet the rules that a set of pages can't use. */
+import { recent } from "../domain/words/recent.ts";
+
+/** What a stylesheet is made of, in its order: text that stays, selectors with their rule, or a condition over such. */
+type Part =
+  | string
+  | {
+      readonly selectors: readonly { readonly text: string; readonly classes: readonly string[] }[];
+      readonly body: string;
+    }
+  | { readonly condition: string; readonly parts: readonly Part[] };
+
+/** A build trims the same stylesheet for each kind of page. */
+const partsOnce = recent<readonly Part[]>(2);
 
 /**
  * The stylesheet without rules whose selectors ask for a class or an element of ours (`check-code`) that `has`
@@ -8,30 +21,46 @@
  * whole.
  */
 export function trimStyles(css: string, has: (className: string) => boolean): string {
-  let kept = "",
-    at = 0;
+  return trimParts(
+    partsOnce(css, () => partsOf(css)),
+    has,
+  );
+}
+
+function trimParts(parts: readonly Part[], has: (className: string) => boolean): string {
+  return parts
+    .map((part) => {
+      if (typeof part === "string") return part;
+      if ("condition" in part) {
+        const inner = trimParts(part.parts, has);
+        return inner && `${part.condition}{${inner}}`;
+      }
+      const selectors = part.selectors.filter(({ classes }) => classes.every(has));
+      return selectors.length ? `${selectors.map(({ text }) => text).join(",")}{${part.body}}` : "";
+    })
+    .join("");
+}
+
+function partsOf(css: string): Part[] {
+  const parts: Part[] = [];
+  let at = 0;
   while (at < css.length) {
     const brace = endOf(css, at, "{;");
     if (brace >= css.length || css[brace] === ";") {
-      kept += css.slice(at, brace + 1);
+      parts.push(css.slice(at, brace + 1));
       at = brace + 1;
       continue;
     }
     const prelude = css.slice(at, brace),
       close = closing(css, brace),
       body = css.slice(brace + 1, close);
-    if (/^@(media|supports|layer|container)\b/.test(prelude.trim())) {
-      const inner = trimStyles(body, has);
-      if (inner) kept += `${prelude}{${inner}}`;
-    } else if (prelude.trim().startsWith("@")) {
-      kept += `${prelude}{${body}}`;
-    } else {
-      const selectors = splitSelectors(prelude).filter((selector) => classesIn(selector).every(has));
-      if (selectors.length) kept += `${selectors.join(",")}{${body}}`;
-    }
+    if (/^@(media|supports|layer|container)\b/.test(prelude.trim()))
+      parts.push({ condition: prelude, parts: partsOf(body) });
+    else if (prelude.trim().startsWith("@")) parts.push(`${prelude}{${body}}`);
+    else parts.push({ selectors: splitSelectors(prelude).map((text) => ({ text, classes: classesIn(text) })), body });
     at = close + 1;
   }
-  return kept;
+  return parts;
 }
 
 /**

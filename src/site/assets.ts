@@ -30,6 +30,11 @@ export function assetsOf({ root }: Site): Promise<Assets> {
   return assets;
 }
 
+/** Says what the assets of a site are, for a thread that is handed them. */
+export function knowAssets({ root }: Site, assets: Assets): void {
+  ((globalThis as Holder)[KEY] ??= new Map<string, Promise<Assets>>()).set(root, Promise.resolve(assets));
+}
+
 /**
  * Scripts become classic ones (no ES modules), since browsers refuse modules on pages opened from a folder.
  */

@@ -12,9 +12,9 @@ export class AuthorFault extends Error {
   override readonly name = "AuthorFault";
   readonly finding: Finding;
 
-  constructor(rule: string, where: Where, message: string, fix: string) {
-    super(message);
-    this.finding = { rule, severity: "error", ...where, message, fix };
+  constructor(finding: Finding) {
+    super(finding.message);
+    this.finding = finding;
   }
 }
 
@@ -39,12 +39,13 @@ export function pageFaultOf(error: unknown, site: Site): AuthorFault | undefined
 }
 
 function pageFault(where: Where, text: string): AuthorFault {
-  return new AuthorFault(
-    "text/bad-value",
-    where,
-    `The code in this page fails: ${reasonOf(text)}`,
-    "Correct it, or remove it",
-  );
+  return new AuthorFault({
+    rule: "text/bad-value",
+    severity: "error",
+    ...where,
+    message: `The code in this page fails: ${reasonOf(text)}`,
+    fix: "Correct it, or remove it",
+  });
 }
 
 function placeOf(cause: unknown): Partial<Where> | undefined {

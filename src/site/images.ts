@@ -201,9 +201,8 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
     // A full disk is no fault of the picture.
     if (error instanceof AuthorFault) throw error;
     if (error instanceof Error && /No space|ENOSPC|EACCES/.test(error.message)) throw error;
-    throw new AuthorFault(
-      "photo/unreadable",
-      { file: file.photo, line: 1, column: 1 },
+    throw unreadable(
+      file,
       `\`${basename(file.photo)}\` is damaged inside and can't be shown`,
       "Take it from the camera again, or open it, look at it and save it again as a JPEG",
     );
@@ -216,15 +215,26 @@ async function writePhoto(file: PhotoFile, target: string, kept: string): Promis
   }
 }
 
+function unreadable({ photo }: PhotoFile, message: string, fix: string): AuthorFault {
+  return new AuthorFault({
+    rule: "photo/unreadable",
+    severity: "error",
+    file: photo,
+    line: 1,
+    column: 1,
+    message,
+    fix,
+  });
+}
+
 /** The crop of a picture of the night, by its own size. */
 async function cropLike(file: PhotoFile): Promise<PhotoFile["crop"]> {
   if (!file.like) return file.crop;
   const { width, height } = (await sharp(file.source, { limitInputPixels: MOST_PIXELS }).metadata()).autoOrient,
     by = width / file.like.width;
   if (Math.abs(height / (file.like.height * by) - 1) > 0.01)
-    throw new AuthorFault(
-      "photo/unreadable",
-      { file: file.photo, line: 1, column: 1 },
+    throw unreadable(
+      file,
       `\`${basename(file.photo)}\` is ${width} × ${height} px, expected the shape of the picture by day, ` +
         `${file.like.width} × ${file.like.height}: marks would point beside what they mean`,
       "Cut it as the picture by day is cut, or remove it",

@@ -10,12 +10,13 @@ import {
   renameSync,
   rmSync,
   truncateSync,
+  utimesSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
-import { shelfIn, versionOfCode } from "../../src/build/shelf.ts";
+import { clearShelf, shelfIn, versionOfCode } from "../../src/build/shelf.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-shelf-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
@@ -77,6 +78,24 @@ describe("the shelf", () => {
     const nowhere = shelfIn(join(work, "file"), "1");
     expect(() => nowhere.put("proof", "which pin?", "x")).not.toThrow();
     expect(nowhere.find("proof", "which pin?")).toBeUndefined();
+  });
+
+  it("holds no more bytes than it may: the oldest files go, and no more of them than must", () => {
+    const folder = join(work, "bytes");
+    mkdirSync(folder);
+    for (let at = 0; at < 10; at += 1) {
+      writeFileSync(join(folder, `file-${at}`), "x".repeat(100 * (at + 1)));
+      utimesSync(join(folder, `file-${at}`), at, at);
+    }
+    const left = () => readdirSync(folder).sort();
+    clearShelf(folder, { files: 10, bytes: 5500 });
+    expect(left()).toHaveLength(10);
+    clearShelf(folder, { files: 10, bytes: 2699 });
+    expect(left()).toEqual(["file-8", "file-9"].sort());
+    clearShelf(folder, { files: 1, bytes: 2699 });
+    expect(left()).toEqual(["file-9"]);
+    clearShelf(folder, { files: 1, bytes: 999 });
+    expect(left()).toEqual([]);
   });
 
   it("does not grow without bound: what was not asked for longest goes", () => {

@@ -1,0 +1,62 @@
+/**
+ * A thread that renders pages of a site beside the process that builds it: from the same bundle, and from a copy of the
+ * same collection, so that a page has the same bytes wherever it is rendered.
+ */
+import { isMainThread, parentPort, workerData } from "node:worker_threads";
+import { keepOn } from "../domain/words/keep.ts";
+import type { Finding } from "../findings/finding.ts";
+import type { Collection } from "../schema/collection.ts";
+import { type Assets, knowAssets } from "../site/assets.ts";
+import { AuthorFault } from "../site/author-fault.ts";
+import { makeSite } from "../site/site.ts";
+import { renderFrom } from "../site/under-way.ts";
+import { speakFor } from "../words/words.ts";
+import { type BundledApp, PageRenderer } from "./page-renderer.ts";
+import type { RenderedBatch, WantedPage } from "./rendered.ts";
+import { shelfIn } from "./shelf.ts";
+
+/** What a thread is given when it begins. Plain data. */
+export interface ThreadStart {
+  /** Address of the module that Astro has bundled the pages into. */
+  readonly entry: string;
+  readonly folder: string;
+  readonly files: Collection;
+  readonly today: string;
+  readonly findings?: readonly Finding[];
+  readonly assets: Assets;
+}
+
+/** What it answers when it has been sent a list of pages: these, or why not. */
+export type ThreadAnswer = { readonly batch: RenderedBatch } | { readonly fault: Finding } | { readonly error: string };
+
+if (!isMainThread && parentPort) {
+  const port = parentPort,
+    renderer = begin(workerData as ThreadStart);
+  // What fails while it begins is told with the first pages that are asked for.
+  let last: Promise<unknown> = renderer.catch(() => undefined);
+  port.on("message", (pages: readonly WantedPage[]) => {
+    last = last.then(async () => port.postMessage(await answer(renderer, pages)));
+  });
+}
+
+async function begin({ entry, folder, files, today, findings, assets }: ThreadStart): Promise<PageRenderer> {
+  keepOn(shelfIn());
+  speakFor(files.service);
+  const site = makeSite(folder, files, today, findings);
+  knowAssets(site, assets);
+  renderFrom(site);
+  const { app } = (await import(entry)) as { readonly app: BundledApp };
+  // What Astro's build says of its pages: no scripts and styles of its own (`PageMaker.shared`).
+  app.setInternals({ pagesByKeys: new Map(), entrySpecifierToBundleMap: new Map() });
+  app.setOptions({ settings: { scripts: [] }, logger: { options: { destination: { write: () => true } } } });
+  return new PageRenderer(site, app);
+}
+
+async function answer(renderer: Promise<PageRenderer>, pages: readonly WantedPage[]): Promise<ThreadAnswer> {
+  try {
+    return { batch: await (await renderer).renderBatch(pages) };
+  } catch (error) {
+    if (error instanceof AuthorFault) return { fault: error.finding };
+    return { error: error instanceof Error ? (error.stack ?? error.message) : String(error) };
+  }
+}

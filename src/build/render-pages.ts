@@ -1,0 +1,175 @@
+/**
+ * All pages of a site, in the same order each time, rendered by this process and by threads beside it: each takes the
+ * next few pages when it has time.
+ */
+import { availableParallelism } from "node:os";
+import { Worker } from "node:worker_threads";
+import { assetsOf } from "../site/assets.ts";
+import { AuthorFault } from "../site/author-fault.ts";
+import type { Site } from "../site/site.ts";
+import type { PageMaker } from "./page-maker.ts";
+import type { ThreadAnswer, ThreadStart } from "./page-thread.ts";
+import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+
+/** Threads cost memory: each has a copy of the collection. */
+const MOST_WORKERS = 4;
+/** Batches that wait for an earlier one at most. */
+const MOST_AHEAD = 24;
+/** Fewer pages than this for each are rendered sooner than another thread has begun. */
+const WORTH_A_THREAD = 400;
+/** Pages that are taken at a time: so few that all end at about the same time, so many that little is said. */
+const AT_A_TIME = 24;
+
+/** How many render at the same time, this process among them. `RERIG_WORKERS` says another number. */
+function workersFor(pages: number): number {
+  const asked = Number(process.env["RERIG_WORKERS"]);
+  if (Number.isInteger(asked) && asked > 0) return asked;
+  return Math.max(1, Math.min(MOST_WORKERS, availableParallelism(), Math.floor(pages / WORTH_A_THREAD)));
+}
+
+/**
+ * Renders every page and file of a site; `take` gets each in the order of `inOrder`, one after the other, and what
+ * pages ask for is then in the site. The bytes are the same whatever the number of workers. Throws what the first page
+ * met that could not be rendered.
+ */
+export async function renderPages(site: Site, maker: PageMaker, take: (page: RenderedPage) => Promise<void>) {
+  const pages = inOrder(site, await maker.paths(site)),
+    batches = Array.from({ length: Math.ceil(pages.length / AT_A_TIME) }, (_, at) =>
+      pages.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
+    );
+  const threads = await beginThreads(site, maker, workersFor(pages.length) - 1);
+  const turns = new Turns(batches.length);
+  const workWith = async (render: (wanted: readonly WantedPage[]) => Promise<RenderedBatch>) => {
+    for (let at = await turns.next(); at !== undefined; at = await turns.next())
+      await turns.begin(at, render(batches[at]!));
+  };
+  const works = [
+    workWith(async (wanted) => maker.renderBatch(site, wanted)),
+    // The next pages of a thread are there when it has ended the last.
+    ...[...threads, ...threads].map((thread) => workWith((wanted) => thread.render(wanted))),
+  ];
+  try {
+    for (const at of batches.keys()) {
+      const { pages: rendered, asked } = await turns.take(at);
+      giveAsked(site, asked);
+      for (const page of rendered) await take(page);
+    }
+  } finally {
+    turns.stop();
+    await Promise.allSettled(works);
+    await Promise.all(threads.map((thread) => thread.end()));
+  }
+}
+
+/** Batches that are rendered in any order, and taken in theirs. */
+class Turns {
+  readonly #count: number;
+  #next = 0;
+  #taken = 0;
+  readonly #begun = new Map<number, Promise<RenderedBatch>>();
+  #tell: (() => void)[] = [];
+
+  constructor(count: number) {
+    this.#count = count;
+  }
+
+  /** Which batch is to be rendered next; `undefined` when there is none. */
+  async next(): Promise<number | undefined> {
+    while (this.#next - this.#taken >= MOST_AHEAD && this.#next < this.#count) await this.#somethingElse();
+    return this.#next < this.#count ? (this.#next += 1) - 1 : undefined;
+  }
+
+  /** Says that a batch is being rendered; waits for it. After one that fails no other is begun. */
+  async begin(at: number, rendering: Promise<RenderedBatch>): Promise<void> {
+    this.#begun.set(at, rendering);
+    this.#isElse();
+    await rendering.catch(() => {
+      this.stop();
+    });
+  }
+
+  /** A batch, when it is rendered. Throws what it met. */
+  async take(at: number): Promise<RenderedBatch> {
+    while (!this.#begun.has(at)) await this.#somethingElse();
+    const batch = await this.#begun.get(at)!;
+    this.#begun.delete(at);
+    this.#taken += 1;
+    this.#isElse();
+    return batch;
+  }
+
+  stop(): void {
+    this.#next = this.#count;
+    this.#isElse();
+  }
+
+  async #somethingElse(): Promise<void> {
+    await new Promise<void>((resolve) => this.#tell.push(resolve));
+  }
+
+  #isElse(): void {
+    const told = this.#tell;
+    this.#tell = [];
+    for (const each of told) each();
+  }
+}
+
+/** What is of no platform first, then platform by platform: who renders one knows the rest of it. */
+function inOrder<Path extends { readonly address: string }>(
+  { collection }: Site,
+  paths: readonly Path[],
+): readonly Path[] {
+  const groups = new Map<string, Path[]>(["", ...collection.platforms.map(({ id }) => id)].map((id) => [id, []]));
+  for (const path of paths) {
+    const top = path.address.slice(0, Math.max(0, path.address.indexOf("/")));
+    (groups.get(top) ?? groups.get("")!).push(path);
+  }
+  return [...groups.values()].flat();
+}
+
+interface PageThread {
+  readonly render: (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
+  readonly end: () => Promise<unknown>;
+}
+
+async function beginThreads(site: Site, maker: PageMaker, count: number): Promise<readonly PageThread[]> {
+  const entry = count > 0 ? await maker.shared(site) : undefined;
+  if (entry === undefined) return [];
+  const { folder, force, today, findings } = site;
+  const start: ThreadStart = {
+    entry,
+    folder,
+    files: force.files,
+    today,
+    ...(findings ? { findings } : {}),
+    assets: await assetsOf(site),
+  };
+  return Array.from({ length: count }, () => beginThread(start));
+}
+
+function beginThread(start: ThreadStart): PageThread {
+  const worker = new Worker(new URL("./page-thread.ts", import.meta.url), { workerData: start }),
+    asked: ((answer: ThreadAnswer) => void)[] = [];
+  let ended: string | undefined;
+  const end = (error: string) => {
+    ended ??= error;
+    for (const tell of asked.splice(0)) tell({ error: ended });
+  };
+  // A thread answers in the order in which it is asked.
+  worker.on("message", (answer: ThreadAnswer) => asked.shift()!(answer));
+  worker.on("error", (error) => end(error instanceof Error ? (error.stack ?? error.message) : String(error)));
+  worker.on("exit", (code) => end(`A thread that renders pages ended with ${code}`));
+  return {
+    render: async (wanted) => {
+      if (ended !== undefined) throw new Error(ended);
+      const said = await new Promise<ThreadAnswer>((resolve) => {
+        asked.push(resolve);
+        worker.postMessage(wanted);
+      });
+      if ("batch" in said) return said.batch;
+      if ("fault" in said) throw new AuthorFault(said.fault);
+      throw new Error(said.error);
+    },
+    end: async () => worker.terminate(),
+  };
+}

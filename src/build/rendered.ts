@@ -1,0 +1,53 @@
+/** What rendering some pages of a site comes to, wherever it is done, and what pages leave behind for the site. */
+import type { FindEntry } from "../domain/find/find.ts";
+import type { PhotoFile } from "../site/images.ts";
+import type { Site } from "../site/site.ts";
+
+/** A page or another file that is to be rendered. */
+export interface WantedPage {
+  /** Name of its file in the built site. */
+  readonly file: string;
+  /** By which address Astro is asked for it. */
+  readonly asked: string;
+  /** The file of the program that it is made by, from the project's folder. */
+  readonly component: string;
+}
+
+/** A page as it was rendered: what the site was told of it (`Site.meet`), or the bytes of another file. */
+export interface RenderedPage {
+  readonly file: string;
+  readonly content: { readonly address: string; readonly html: string } | Uint8Array;
+}
+
+/** What pages ask to be made beside them, as far as no page before them in the same process has asked for it. */
+interface Asked {
+  readonly placed: readonly (readonly [string, string])[];
+  readonly pageStyles: readonly (readonly [string, string])[];
+  readonly photos: readonly (readonly [string, PhotoFile])[];
+  readonly pages: readonly (readonly [string, FindEntry])[];
+}
+
+/** Some pages with all that they ask for. Plain data, which goes from thread to thread. */
+export interface RenderedBatch {
+  readonly pages: readonly RenderedPage[];
+  readonly asked: Asked;
+}
+
+const MAPS = ["placed", "pageStyles", "photos", "pages"] as const;
+
+/** Watches what pages ask of a site from now on: the answer gives it. Nothing is ever taken out of a site. */
+export function watchAsked(site: Site): () => Asked {
+  const sizes = MAPS.map((name) => site[name].size);
+  return () => {
+    const [placed, pageStyles, photos, pages] = MAPS.map((name, at) => [...site[name]].slice(sizes[at]));
+    return { placed, pageStyles, photos, pages } as Asked;
+  };
+}
+
+/** Gives a site what pages that were rendered elsewhere ask for. */
+export function giveAsked(site: Site, asked: Asked): void {
+  for (const name of MAPS) {
+    const map = site[name] as Map<string, unknown>;
+    for (const [key, value] of asked[name]) if (!map.has(key)) map.set(key, value);
+  }
+}
