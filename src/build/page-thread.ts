@@ -8,7 +8,7 @@ import type { Finding } from "../findings/finding.ts";
 import type { Collection } from "../schema/collection.ts";
 import { type Assets, knowAssets } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
-import { makeSite } from "../site/site.ts";
+import { makeSite, type Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
 import { speakFor } from "../words/words.ts";
 import { type BundledApp, PageRenderer } from "./page-renderer.ts";
@@ -17,35 +17,46 @@ import { shelfIn } from "./shelf.ts";
 
 /** What a thread is given when it begins. Plain data. */
 export interface ThreadStart {
-  /** Address of the module that Astro has bundled the pages into. */
-  readonly entry: string;
   readonly folder: string;
   readonly files: Collection;
   readonly today: string;
   readonly findings?: readonly Finding[];
+}
+
+/** What it is handed as its first message. */
+export interface ThreadPages {
+  /** Address of the module that Astro has bundled the pages into. */
+  readonly bundle: string;
   readonly assets: Assets;
 }
 
-/** What it answers when it has been sent a list of pages: these, or why not. */
+/** What it answers when it is then sent a list of pages: these, or why not. */
 export type ThreadAnswer = { readonly batch: RenderedBatch } | { readonly fault: Finding } | { readonly error: string };
 
 if (!isMainThread && parentPort) {
   const port = parentPort,
-    renderer = begin(workerData as ThreadStart);
-  // What fails while it begins is told with the first pages that are asked for.
-  let last: Promise<unknown> = renderer.catch(() => undefined);
-  port.on("message", (pages: readonly WantedPage[]) => {
-    last = last.then(async () => port.postMessage(await answer(renderer, pages)));
+    site = begin(workerData as ThreadStart);
+  let renderer: Promise<PageRenderer>,
+    last: Promise<unknown> = Promise.resolve();
+  port.once("message", (given: ThreadPages) => {
+    renderer = load(site, given);
+    // What fails here is told with the first pages that are asked for.
+    last = renderer.catch(() => undefined);
+    port.on("message", (pages: readonly WantedPage[]) => {
+      last = last.then(async () => port.postMessage(await answer(renderer, pages)));
+    });
   });
 }
 
-async function begin({ entry, folder, files, today, findings, assets }: ThreadStart): Promise<PageRenderer> {
+function begin({ folder, files, today, findings }: ThreadStart): Site {
   keepOn(shelfIn());
   speakFor(files.service);
-  const site = makeSite(folder, files, today, findings);
+  return renderFrom(makeSite(folder, files, today, findings));
+}
+
+async function load(site: Site, { bundle, assets }: ThreadPages): Promise<PageRenderer> {
   knowAssets(site, assets);
-  renderFrom(site);
-  const { app } = (await import(entry)) as { readonly app: BundledApp };
+  const { app } = (await import(bundle)) as { readonly app: BundledApp };
   // What Astro's build says of its pages: no scripts and styles of its own (`PageMaker.shared`).
   app.setInternals({ pagesByKeys: new Map(), entrySpecifierToBundleMap: new Map() });
   app.setOptions({ settings: { scripts: [] }, logger: { options: { destination: { write: () => true } } } });

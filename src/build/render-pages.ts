@@ -4,27 +4,29 @@
  */
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
+import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
 import type { PageMaker } from "./page-maker.ts";
-import type { ThreadAnswer, ThreadStart } from "./page-thread.ts";
+import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
 /** Batches that wait for an earlier one at most. */
 const MOST_AHEAD = 24;
-/** Fewer pages than this for each are rendered sooner than another thread has begun. */
-const WORTH_A_THREAD = 400;
+/** Pages of fewer procedures than this for each are rendered sooner than another thread has begun. */
+const WORTH_A_THREAD = 20;
 /** Pages that are taken at a time: so few that all end at about the same time, so many that little is said. */
 const AT_A_TIME = 24;
 
 /** How many render at the same time, this process among them. `RERIG_WORKERS` says another number. */
-function workersFor(pages: number): number {
+function workersFor({ collection }: Site): number {
   const asked = Number(process.env["RERIG_WORKERS"]);
   if (Number.isInteger(asked) && asked > 0) return asked;
-  return Math.max(1, Math.min(MOST_WORKERS, availableParallelism(), Math.floor(pages / WORTH_A_THREAD)));
+  const procedures = collection.platforms.reduce((sum, platform) => sum + factsOf(platform).counts.procedures, 0);
+  return Math.max(1, Math.min(MOST_WORKERS, availableParallelism(), Math.floor(procedures / WORTH_A_THREAD)));
 }
 
 /**
@@ -33,31 +35,50 @@ function workersFor(pages: number): number {
  * met that could not be rendered.
  */
 export async function renderPages(site: Site, maker: PageMaker, take: (page: RenderedPage) => Promise<void>) {
-  const pages = inOrder(site, await maker.paths(site)),
-    batches = Array.from({ length: Math.ceil(pages.length / AT_A_TIME) }, (_, at) =>
-      pages.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
-    );
-  const threads = await beginThreads(site, maker, workersFor(pages.length) - 1);
+  const threads = beginThreads(site, workersFor(site) - 1);
+  try {
+    const pages = inOrder(site, await maker.paths(site)),
+      batches = Array.from({ length: Math.ceil(pages.length / AT_A_TIME) }, (_, at) =>
+        pages.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
+      );
+    const bundle = threads.length > 0 ? await maker.shared(site) : undefined;
+    if (bundle !== undefined) {
+      const assets = await assetsOf(site);
+      for (const thread of threads) thread.take({ bundle, assets });
+    }
+    await renderBatches(site, batches, take, [
+      async (wanted) => maker.renderBatch(site, wanted),
+      // The next pages of a thread are there when it has ended the last.
+      ...(bundle === undefined ? [] : [...threads, ...threads].map(({ render }) => render)),
+    ]);
+  } finally {
+    await Promise.all(threads.map(async (thread) => thread.end()));
+  }
+}
+
+type Render = (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
+
+async function renderBatches(
+  site: Site,
+  batches: readonly (readonly WantedPage[])[],
+  take: (page: RenderedPage) => Promise<void>,
+  renders: readonly Render[],
+): Promise<void> {
   const turns = new Turns(batches.length);
-  const workWith = async (render: (wanted: readonly WantedPage[]) => Promise<RenderedBatch>) => {
+  const works = renders.map(async (render) => {
     for (let at = await turns.next(); at !== undefined; at = await turns.next())
       await turns.begin(at, render(batches[at]!));
-  };
-  const works = [
-    workWith(async (wanted) => maker.renderBatch(site, wanted)),
-    // The next pages of a thread are there when it has ended the last.
-    ...[...threads, ...threads].map((thread) => workWith((wanted) => thread.render(wanted))),
-  ];
+  });
   try {
     for (const at of batches.keys()) {
-      const { pages: rendered, asked } = await turns.take(at);
+      const { pages, asked } = await turns.take(at);
       giveAsked(site, asked);
-      for (const page of rendered) await take(page);
+      for (const page of pages) await take(page);
     }
   } finally {
     turns.stop();
-    await Promise.allSettled(works);
-    await Promise.all(threads.map((thread) => thread.end()));
+    // A thread that is in the middle of pages is not waited for.
+    await works[0];
   }
 }
 
@@ -128,22 +149,17 @@ function inOrder<Path extends { readonly address: string }>(
 }
 
 interface PageThread {
-  readonly render: (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
+  /** Hands it the bundled pages, before any is asked for. */
+  readonly take: (given: ThreadPages) => void;
+  readonly render: Render;
   readonly end: () => Promise<unknown>;
 }
 
-async function beginThreads(site: Site, maker: PageMaker, count: number): Promise<readonly PageThread[]> {
-  const entry = count > 0 ? await maker.shared(site) : undefined;
-  if (entry === undefined) return [];
-  const { folder, force, today, findings } = site;
-  const start: ThreadStart = {
-    entry,
-    folder,
-    files: force.files,
-    today,
-    ...(findings ? { findings } : {}),
-    assets: await assetsOf(site),
-  };
+/** Threads that read what they need of the collection while the pages are bundled here. */
+function beginThreads(site: Site, count: number): readonly PageThread[] {
+  if (count <= 0) return [];
+  const { folder, force, today, findings } = site,
+    start: ThreadStart = { folder, files: force.files, today, ...(findings ? { findings } : {}) };
   return Array.from({ length: count }, () => beginThread(start));
 }
 
@@ -160,6 +176,9 @@ function beginThread(start: ThreadStart): PageThread {
   worker.on("error", (error) => end(error instanceof Error ? (error.stack ?? error.message) : String(error)));
   worker.on("exit", (code) => end(`A thread that renders pages ended with ${code}`));
   return {
+    take: (given) => {
+      worker.postMessage(given);
+    },
     render: async (wanted) => {
       if (ended !== undefined) throw new Error(ended);
       const said = await new Promise<ThreadAnswer>((resolve) => {
