@@ -4,6 +4,7 @@ import { pageFaultOf } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
 import { type RenderedBatch, type RenderedPage, type WantedPage, watchAsked } from "./rendered.ts";
 
+/** A route of the program as Astro knows it. */
 export type RouteData = Parameters<AstroPrerenderer["render"]>[1]["routeData"];
 
 /** What of the program that Astro bundles is used beside its interface. */

@@ -3,7 +3,17 @@
  * bounds. A folder that is damaged, foreign, of another version or not to be written costs time, and nothing else.
  */
 import { createHash } from "node:crypto";
-import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from "node:fs";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import type { CompiledShelf } from "../compile/kept/keep-compiled.ts";
@@ -92,6 +102,7 @@ function openCompiled(collection: string, folder: string, version: string): Comp
     hold: (name) => void asked.add(name),
     findWhole: (name) => readSealed(fileOf("folder", name)),
     putWhole: (name, answer) => writeSealed(fileOf("folder", name), answer),
+    holdsWhole: (name) => existsSync(fileOf("folder", name)),
     done: () => {
       for (const top of changed) {
         const drawer = drawerOf(top);

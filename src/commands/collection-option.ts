@@ -2,10 +2,10 @@
 import type { Command } from "commander";
 import { compiledIn, shelfIn } from "../build/shelf.ts";
 import { today } from "../site/today.ts";
-import { loadCollection, type LoadOptions, NoCollection } from "../compile/load.ts";
+import { loadCollection, readPlatforms, type LoadOptions, NoCollection } from "../compile/load.ts";
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { type checkResult, reportToPerson } from "../findings/report.ts";
-import { runRules } from "../rules/run-rules.ts";
+import { judgePlatforms, runRules } from "../rules/run-rules.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import { keepOn } from "../domain/words/keep.ts";
 import { plainJson } from "../domain/numbers/plain-json.ts";
@@ -13,6 +13,7 @@ import type { Collection, Platform } from "../schema/collection.ts";
 import { addDays } from "../domain/records/signoffs.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
 import { heard } from "../words/heard.ts";
+import { beginHelpers, type Helpers } from "./at-once.ts";
 import { speakFor } from "../words/words.ts";
 import { isDate } from "../schema/quantities.ts";
 import { collectionFolder } from "./collection-folder.ts";
@@ -38,18 +39,31 @@ interface Opened {
   /** The day asked for, else today; `YYYY-MM-DD`. */
   readonly day: string;
   readonly findings: Findings;
+  /** Threads that have read it too. */
+  readonly helpers: Helpers | undefined;
+}
+
+interface OpenOptions {
+  readonly on?: string | undefined;
+  /** Reads it in several threads, where it is large and new: for who then judges it by `judgeAtOnce`. */
+  readonly atOnce?: boolean;
 }
 
 /** Reads a collection and sees it from a day; throws `CannotRun` if there is none, or the day is no date. */
 export async function openAsked(
   option: string | undefined,
-  { on, ...how }: LoadOptions & { readonly on?: string | undefined } = {},
+  { on, atOnce = false, ...how }: LoadOptions & OpenOptions = {},
 ): Promise<Opened> {
   const folder = collectionFolder(option),
     day = on === undefined ? today() : readDay(on);
   const findings = new Findings();
   keepOn(shelfIn());
   try {
+    const helpers = atOnce ? beginHelpers(folder, day, how.hashPhotos ?? false) : undefined;
+    if (helpers) {
+      await readPlatforms(folder, helpers.toRead(), { compiled: compiledIn(folder), ...how });
+      await helpers.untilRead();
+    }
     const files = await loadCollection(folder, findings, { compiled: compiledIn(folder), ...how });
     if (on === undefined) refuseSlowClock(files, day);
     speakFor(files.service);
@@ -58,6 +72,7 @@ export async function openAsked(
       files,
       day,
       findings,
+      helpers,
       // Who only judges the files does not ask what is in force of all of them.
       get force() {
         return forceOn(files, day);
@@ -107,6 +122,16 @@ function readDay(on: string): string {
 /** All findings of a collection on its day after its rules and policy, in file order. */
 export function judge({ files, findings, day }: Opened): Finding[] {
   return inFileOrder(runRules(files, findings, day));
+}
+
+/** As `judge`, in as many threads as it was read in (`openAsked`). */
+export async function judgeAtOnce(opened: Opened): Promise<Finding[]> {
+  const { files, findings, day, helpers } = opened;
+  if (helpers) {
+    judgePlatforms(files, findings, day, helpers.toJudge());
+    await helpers.untilJudged();
+  }
+  return judge(opened);
 }
 
 /**

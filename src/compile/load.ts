@@ -4,7 +4,7 @@ import type { Stats } from "node:fs";
 import { findPackageJSON } from "node:module";
 import { basename, dirname, extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Findings } from "../findings/finding.ts";
+import { Findings } from "../findings/finding.ts";
 import type {
   CardEdition,
   Collection,
@@ -86,58 +86,13 @@ export async function loadCollection(
   findings: Findings,
   { hashPhotos = false, compiled }: LoadOptions = {},
 ): Promise<Collection> {
-  if (!statOf(folder)?.isDirectory()) throw new NoCollection(folder, "is not a folder");
-  if (!statOf(join(folder, "service.yaml"))?.isFile())
-    throw new NoCollection(folder, "has no service.yaml: it is not a collection");
-  const files = new Files(folder, findings),
-    top = await files.list("");
-  const serviceSource = files.read("service.yaml");
-  const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
-  const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
-  const { incidents, complete } = incidentsSource
-    ? compileIncidents(incidentsSource, findings)
-    : { incidents: [], complete: true };
-  const isIncidentsWhole =
-    complete &&
-    !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
-  const { issued, editions, pictures } = await loadIssued(files, findings, compiled);
-  const hashed = new Set(
-    issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
-  );
-  const shared = {
-    isHashed: (platform: string, photo: string) => hashPhotos || hashed.has(`${platform}/${photo}`),
-    roles: known(
-      "crew role",
-      service.crew.map((role) => role.id),
-      "service.yaml",
-      isServiceWhole && service.crew.length > 0,
-    ),
-    incidents: known(
-      "incident",
-      incidents.map((incident) => incident.id),
-      "incidents.yaml",
-      isIncidentsWhole,
-    ),
-    components: listAuthorComponents(),
-    compiled,
-  };
+  const beside = await readBeside(folder, findings, { hashPhotos, compiled }),
+    { files, top, service, incidents, issued, editions, pictures } = beside;
   const platforms: Platform[] = [],
     shelves = new Map<string, Loaded>();
   for (const name of top.folders)
     if (name !== "issued") {
-      const platform = await readAgain(
-        compiled,
-        {
-          name,
-          said: sayShared(shared),
-          here: issued.map(numberOf).join(" "),
-          root: folder,
-          others: othersOf(shared, folder),
-          packing: PLATFORM_PACKING,
-        },
-        findings,
-        async (asked) => loadPlatform(name, asked, shared),
-      );
+      const platform = await readPlatform(name, folder, beside);
       if (platform) {
         platforms.push(platform.platform);
         shelves.set(name, platform);
@@ -199,6 +154,90 @@ export async function loadCollection(
     ...(editions.length ? { editions } : {}),
     ...(pictures.length ? { pictures } : {}),
   };
+}
+
+/**
+ * Reads platforms of a collection onto its shelf, one after the other as they come, for who then reads it whole: what
+ * is wrong is said to him. Throws as `loadCollection` does.
+ */
+export async function readPlatforms(
+  folder: string,
+  names: Iterable<string>,
+  { hashPhotos = false, compiled }: LoadOptions,
+): Promise<void> {
+  const beside = await readBeside(folder, new Findings(), { hashPhotos, compiled });
+  for (const name of names) await readPlatform(name, folder, beside);
+  compiled?.done();
+}
+
+/** What stands beside the platforms, and what they are all read with. */
+type Beside = Awaited<ReturnType<typeof readBeside>>;
+
+async function readBeside(
+  folder: string,
+  findings: Findings,
+  {
+    hashPhotos,
+    compiled,
+  }: Required<Pick<LoadOptions, "hashPhotos">> & { readonly compiled: CompiledShelf | undefined },
+) {
+  if (!statOf(folder)?.isDirectory()) throw new NoCollection(folder, "is not a folder");
+  if (!statOf(join(folder, "service.yaml"))?.isFile())
+    throw new NoCollection(folder, "has no service.yaml: it is not a collection");
+  const files = new Files(folder, findings),
+    top = await files.list("");
+  const serviceSource = files.read("service.yaml");
+  const { service, complete: isServiceWhole } = compileService(serviceSource, findings);
+  const incidentsSource = top.files.includes("incidents.yaml") ? files.read("incidents.yaml") : undefined;
+  const { incidents, complete } = incidentsSource
+    ? compileIncidents(incidentsSource, findings)
+    : { incidents: [], complete: true };
+  const isIncidentsWhole =
+    complete &&
+    !findings.list.some(({ file, rule }) => file === "incidents.yaml" && (rule === "text/syntax" || !incidentsSource));
+  const { issued, editions, pictures } = await loadIssued(files, findings, compiled);
+  const hashed = new Set(
+    issued.flatMap(({ platform, content }) => hashedPhotos(content).map((id) => `${platform}/${id}`)),
+  );
+  const shared: Shared = {
+    isHashed: (platform: string, photo: string) => hashPhotos || hashed.has(`${platform}/${photo}`),
+    roles: known(
+      "crew role",
+      service.crew.map((role) => role.id),
+      "service.yaml",
+      isServiceWhole && service.crew.length > 0,
+    ),
+    incidents: known(
+      "incident",
+      incidents.map((incident) => incident.id),
+      "incidents.yaml",
+      isIncidentsWhole,
+    ),
+    components: listAuthorComponents(),
+    compiled,
+  };
+  return { files, findings, top, service, incidents, issued, editions, pictures, shared };
+}
+
+/** A platform as it was read before, or read now; `undefined` for a folder that is none. */
+async function readPlatform(
+  name: string,
+  folder: string,
+  { findings, issued, shared }: Beside,
+): Promise<Loaded | undefined> {
+  return readAgain(
+    shared.compiled,
+    {
+      name,
+      said: sayShared(shared),
+      here: issued.map(numberOf).join(" "),
+      root: folder,
+      others: othersOf(shared, folder),
+      packing: PLATFORM_PACKING,
+    },
+    findings,
+    async (asked) => loadPlatform(name, asked, shared),
+  );
 }
 
 /** What reviewers said, file by file. */

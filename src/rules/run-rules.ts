@@ -36,12 +36,30 @@ export function runRules(collection: Collection, read: Findings, today: string):
   for (let next = inTurn.next(); ; next = inTurn.next()) if (next.done) return next.value;
 }
 
+/**
+ * Judges these platforms of a collection alone, one after the other as their names come: what that comes to is known
+ * when all rules are run, and kept as it is then.
+ */
+export function judgePlatforms(collection: Collection, read: Findings, today: string, names: Iterable<string>): void {
+  const damaged = damagedBy(read);
+  for (const name of names) {
+    const platform = collection.platforms.find(({ id }) => id === name);
+    if (!platform) continue;
+    const judging = judgePlatform(collection, platform, { today, damaged });
+    while (!judging.next().done);
+  }
+}
+
+/** Files with an error found while reading. */
+const damagedBy = ({ list }: Findings): ReadonlySet<string> =>
+  new Set(list.filter(({ severity }) => severity === "error").map(({ file }) => file));
+
 /** As `runRules`, with a pause after each rule: who judges beside other work goes on when it likes. */
 export function* rulesInTurn(collection: Collection, read: Findings, today: string): Generator<void, Finding[]> {
   const findings = new Findings();
   for (const finding of read.list) findings.keep(finding);
-  const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
-  const ofPlatforms: Judged[] = [];
+  const damaged = damagedBy(read),
+    ofPlatforms: Judged[] = [];
   for (const platform of collection.platforms)
     ofPlatforms.push(yield* judgePlatform(collection, platform, { today, damaged }));
   for (const rule of rules) {

@@ -132,6 +132,36 @@ describe("a site that is kept up to date", () => {
   }, 3_600_000);
 });
 
+describe("pages that are rendered at the same time", () => {
+  afterEach(() => delete process.env["RERIG_WORKERS"]);
+  const buildBy = async (workers: number, source: string, out: string) => {
+    process.env["RERIG_WORKERS"] = String(workers);
+    await buildSite({ collectionFolder: source, outFolder: out, on: "2026-06-01", log: () => {}, maker });
+    return hashes(out);
+  };
+
+  it("have the same bytes whatever the number of workers, search index included", async () => {
+    const one = await buildBy(1, sled, join(work, "one"));
+    expect(await buildBy(3, sled, join(work, "three"))).toEqual(one);
+    expect(Object.keys(one).length).toBeGreaterThan(100);
+  }, 300_000);
+
+  it("say which file's code fails, by whomever it is run", async () => {
+    const source = join(work, "failing");
+    cpSync(sled, source, { recursive: true });
+    for (let at = 0; at < 60; at += 1) newReading(source, at / 60);
+    const file = filesOf(source, /reading[/\\]note-.*\.mdx$/)[40]!;
+    writeFileSync(file, `${readFileSync(file, "utf8")}\n{missing.word}\n`);
+    const said = async (workers: number) =>
+      buildBy(workers, source, join(work, "never")).catch((error: unknown) =>
+        error instanceof AuthorFault ? error.finding : error,
+      );
+    const one = await said(1);
+    expect(one).toMatchObject({ rule: "text/bad-value", file: `sled/reading/${basename(file)}` });
+    expect(await said(3)).toEqual(one);
+  }, 300_000);
+});
+
 describe("pages on demand", () => {
   it("are those of the built site, with what they show; stylesheets are whole", async () => {
     const built = join(work, "built"),
@@ -171,36 +201,6 @@ describe("pages on demand", () => {
     expect(shown).toBeGreaterThan(2);
     for (const none of ["", "/"].map((end) => `no/such/page${end}`).concat("../package.json", ".git/config"))
       expect(await fileOnDemand(site, maker, none)).toBeUndefined();
-  }, 300_000);
-});
-
-describe("pages that are rendered at the same time", () => {
-  afterEach(() => delete process.env["RERIG_WORKERS"]);
-  const buildBy = async (workers: number, source: string, out: string) => {
-    process.env["RERIG_WORKERS"] = String(workers);
-    await buildSite({ collectionFolder: source, outFolder: out, on: "2026-06-01", log: () => {}, maker });
-    return hashes(out);
-  };
-
-  it("have the same bytes whatever the number of workers, search index included", async () => {
-    const one = await buildBy(1, sled, join(work, "one"));
-    expect(await buildBy(3, sled, join(work, "three"))).toEqual(one);
-    expect(Object.keys(one).length).toBeGreaterThan(100);
-  }, 300_000);
-
-  it("say which file's code fails, by whomever it is run", async () => {
-    const source = join(work, "failing");
-    cpSync(sled, source, { recursive: true });
-    for (let at = 0; at < 60; at += 1) newReading(source, at / 60);
-    const file = filesOf(source, /reading[/\\]note-.*\.mdx$/)[40]!;
-    writeFileSync(file, `${readFileSync(file, "utf8")}\n{missing.word}\n`);
-    const said = async (workers: number) =>
-      buildBy(workers, source, join(work, "never")).catch((error: unknown) =>
-        error instanceof AuthorFault ? error.finding : error,
-      );
-    const one = await said(1);
-    expect(one).toMatchObject({ rule: "text/bad-value", file: `sled/reading/${basename(file)}` });
-    expect(await said(3)).toEqual(one);
   }, 300_000);
 });
 

@@ -14,7 +14,7 @@ import { progressOn } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { collectionFolder } from "../collection-folder.ts";
-import { judge, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
+import { judgeAtOnce, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -39,8 +39,8 @@ interface Options {
 /** Checks and builds once, and says how it went; whether a site was built. */
 async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker): Promise<boolean> {
   const began = Date.now(),
-    opened = await openAsked(procedures, { on, hashPhotos: true });
-  const findings = judge(opened);
+    opened = await openAsked(procedures, { on, hashPhotos: true, atOnce: true });
+  const findings = await judgeAtOnce(opened);
   const { counts, read } = checkResult(opened.files, findings),
     say = heard("rerigBuild");
   const progress = progressOn(process.stderr);

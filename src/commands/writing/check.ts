@@ -4,7 +4,15 @@ import { checkResult, MOST_TOLD, reportText, whereToBegin } from "../../findings
 import type { Finding } from "../../findings/finding.ts";
 import { terminalOf } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
-import { judge, openAsked, printJson, sayErrorCounts, sayRead, withCollection, withDay } from "../collection-option.ts";
+import {
+  judgeAtOnce,
+  openAsked,
+  printJson,
+  sayErrorCounts,
+  sayRead,
+  withCollection,
+  withDay,
+} from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -14,8 +22,8 @@ export function define(command: Command): void {
     .option("--all", say.takesAll({ most: MOST_TOLD }))
     .addHelpText("after", `\n${say.more}`)
     .action(async (options: { procedures?: string; on?: string; json?: boolean; all?: boolean }) => {
-      const opened = await openAsked(options.procedures, { on: options.on });
-      const findings = judge(opened);
+      const opened = await openAsked(options.procedures, { on: options.on, atOnce: true });
+      const findings = await judgeAtOnce(opened);
       const result = checkResult(opened.files, findings);
       if (options.json) printJson(result);
       else {

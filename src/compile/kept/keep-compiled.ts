@@ -14,6 +14,8 @@ export interface CompiledShelf {
   /** What a folder of the collection came to as a whole, as it was put there under this name last. */
   readonly findWhole: (name: string) => Uint8Array | undefined;
   readonly putWhole: (name: string, answer: Uint8Array) => void;
+  /** Whether something was put there so, whatever has become of it. */
+  readonly holdsWhole: (name: string) => boolean;
   /** Says that a collection has been read. */
   readonly done: () => void;
 }
