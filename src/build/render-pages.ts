@@ -166,21 +166,25 @@ function beginThreads(site: Site, count: number): readonly PageThread[] {
 function beginThread(start: ThreadStart): PageThread {
   const worker = new Worker(new URL("./page-thread.ts", import.meta.url), { workerData: start }),
     asked: ((answer: ThreadAnswer) => void)[] = [];
-  let ended: string | undefined;
-  const end = (error: string) => {
+  let ended: Error | undefined;
+  const end = (error: Error) => {
     ended ??= error;
-    for (const tell of asked.splice(0)) tell({ error: ended });
+    for (const tell of asked.splice(0)) tell({ error: ended.stack ?? ended.message });
   };
   // A thread answers in the order in which it is asked.
   worker.on("message", (answer: ThreadAnswer) => asked.shift()!(answer));
-  worker.on("error", (error) => end(error instanceof Error ? (error.stack ?? error.message) : String(error)));
-  worker.on("exit", (code) => end(`A thread that renders pages ended with ${code}`));
+  worker.on("error", (error) => {
+    end(error instanceof Error ? error : new Error(String(error)));
+  });
+  worker.on("exit", (code) => {
+    end(new Error(`A thread that renders pages ended with ${code}`));
+  });
   return {
     take: (given) => {
       worker.postMessage(given);
     },
     render: async (wanted) => {
-      if (ended !== undefined) throw new Error(ended);
+      if (ended) throw ended;
       const said = await new Promise<ThreadAnswer>((resolve) => {
         asked.push(resolve);
         worker.postMessage(wanted);

@@ -65,7 +65,7 @@ export function beginHelpers(folder: string, day: string, hashPhotos: boolean): 
     toRead: () => claimed(platforms, start.claims.read),
     untilRead: async () => {
       await until("read")();
-      for (const { worker } of threads) worker.postMessage("all read");
+      for (const { worker } of threads) worker.postMessage(null);
     },
     toJudge: () => claimed(platforms, start.claims.judged),
     untilJudged: until("judged"),
