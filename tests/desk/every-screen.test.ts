@@ -4,7 +4,7 @@
  * of its addresses, the sorts of files that the schema names, and the links that lead from one screen to the next. The
  * collection is the demo, which is invented.
  */
-import { project, work } from "./work-folder.ts";
+import { knowWhatIsProved, project, work } from "./work-folder.ts";
 import { cpSync } from "node:fs";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
@@ -35,6 +35,7 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
   /** One address of each sort that links lead to. */
   const found = new Map<string, string>();
   beforeAll(async () => {
+    knowWhatIsProved();
     cpSync(join(project, "procedures"), folder, { recursive: true });
     desk = await openDesk(folder, 0);
     // What was taken in has a screen once something was.
