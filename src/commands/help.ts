@@ -1,5 +1,6 @@
 /** The words of `--help` and of a wrong call, in the place of those that the library for the command line has. */
 import type { Argument, Command, Option } from "commander";
+import { writeTo } from "../findings/terminal.ts";
 import { heard } from "../words/heard.ts";
 
 /** The command with what the library says of it and of its own commands said by the table. */
@@ -18,7 +19,10 @@ export function inOurWords(command: Command): Command {
       optionDescription: (option) => described(option),
       argumentDescription: (argument) => described(argument),
     })
-    .configureOutput({ outputError: (text, write) => write(text.split("\n").map(sayWrongCall).join("\n")) });
+    .configureOutput({
+      writeOut: (text) => writeTo(process.stdout, text),
+      outputError: (text, write) => write(text.split("\n").map(sayWrongCall).join("\n")),
+    });
 }
 
 /** What an option or argument is, what it may be, and what it is where it is left out. */

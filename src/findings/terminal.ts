@@ -2,7 +2,7 @@
  * How text is set where a person reads it: wrapped to the width of a terminal, bold and red on one that shows them.
  * What goes into a file or another program has neither.
  */
-import { styleText } from "node:util";
+import { stripVTControlCharacters, styleText } from "node:util";
 import wrapAnsi from "wrap-ansi";
 
 /** What is known of where text goes. */
@@ -41,6 +41,29 @@ export function hang(before: string, text: string, indent: number, { columns }: 
     left = fits ? indent : 4;
   const lines = wrapAnsi(text, columns - left, { hard: true, trim: true }).split("\n");
   return `${fits ? before : `${before.trimEnd()}\n${" ".repeat(left)}`}${lines.join(`\n${" ".repeat(left)}`)}`;
+}
+
+/** What a line is hung under: its indent, with a number, a box, a sign or a word in a column of its own. */
+const HEAD = /^ *(?:\[ \] |\d+\. +|[\p{L}-]+ {2,})?/u;
+
+/** A text wrapped line by line to the width of a terminal, what goes on below what it goes on from. */
+export function wrapped(text: string, { columns }: Pick<Terminal, "columns">): string {
+  if (columns === undefined) return text;
+  return text
+    .split("\n")
+    .map((line) => {
+      const head = HEAD.exec(line)![0];
+      // A line that already fits is left as it is, with its columns.
+      return stripVTControlCharacters(line).length <= columns
+        ? line
+        : hang(head, line.slice(head.length), head.length, { columns });
+    })
+    .join("\n");
+}
+
+/** Writes for a person: wrapped where a terminal shows it, as it is into a file or another program. */
+export function writeTo(stream: NodeJS.WriteStream, text: string): void {
+  stream.write(wrapped(text, terminalOf(stream)));
 }
 
 /** Says what a long command does: in one line of a terminal that changes, else line after line. */

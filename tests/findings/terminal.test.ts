@@ -9,7 +9,7 @@ import { stripVTControlCharacters } from "node:util";
 import { afterEach, describe, expect, it, vi } from "vitest";
 import type { Finding } from "../../src/findings/finding.ts";
 import { reportText } from "../../src/findings/report.ts";
-import { hang, PLAIN, progressOn, terminalOf } from "../../src/findings/terminal.ts";
+import { hang, PLAIN, progressOn, terminalOf, wrapped, writeTo } from "../../src/findings/terminal.ts";
 
 const FINDING: Finding = {
   rule: "parts/not-enough",
@@ -91,5 +91,27 @@ describe("progress", () => {
     const log = new PassThrough();
     progressOn(log as unknown as NodeJS.WriteStream).say("Writing");
     expect(String(log.read())).toBe("Writing\n");
+  });
+});
+
+describe("what a command says", () => {
+  const said = [
+    "  keep     copy 1 of newborn-capsule: HGZK-3N (revision 5, edition 1, from 28 Nov 2026, in the helicopter)",
+    "   8. Both, HOLD: Name the band from the table, each for yourself, then aloud, and wait for the other one.",
+    "    [ ] Kit room: four straps on one hook, yoke and harness on theirs, and nothing else on any other of them",
+    "Short",
+    "",
+  ];
+  it("is wrapped under its own words on a terminal, every word of it in its order", () => {
+    const lines = wrapped(said.join("\n"), { columns: 60 }).split("\n");
+    for (const line of lines) expect(line.length).toBeLessThanOrEqual(60);
+    const starts = lines.filter((line) => /^ {5,}\S/.test(line) && !line.includes("[ ]"));
+    expect(starts.map((line) => /^ */.exec(line)![0].length)).toEqual([11, 6, 8]);
+    expect(lines.join(" ").split(/\s+/)).toEqual(said.join(" ").split(/\s+/));
+  });
+  it("is left as it is in a file or another program", () => {
+    const stream = new PassThrough();
+    writeTo(stream as unknown as NodeJS.WriteStream, said.join("\n"));
+    expect(String(stream.read())).toBe(said.join("\n"));
   });
 });

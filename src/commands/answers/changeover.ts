@@ -16,7 +16,7 @@ import { linesOf, sayMinutes, sayWho } from "../../domain/words/say.ts";
 import { sayPlanned } from "../../domain/parts/reading.ts";
 import { alertsOfPlan } from "../../domain/parts/plan-alerts.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
-import { hang, terminalOf } from "../../findings/terminal.ts";
+import { hang, terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
@@ -73,7 +73,8 @@ export function define(command: Command): void {
         words = wordsFor(service).commands;
       needOptions(to, patient, words.thisPatient);
       if (!isFor(to, patient))
-        process.stderr.write(
+        writeTo(
+          process.stderr,
           `${words.isFor({ arrangement: to.name, weight: sayRange(to.band.weight), age: sayRange(to.band.age) })}\n`,
         );
       const begun = stopped(model, service, from, options);
@@ -83,7 +84,8 @@ export function define(command: Command): void {
         ? leastFromHere(model, service, begun, to, options.standDown ? "nobody" : patient)
         : planFor(model, service, from, to, patient);
       if (!changeover) {
-        process.stderr.write(
+        writeTo(
+          process.stderr,
           `${(options.drafts ? words.noWayAtAll : words.noWay)({
             from: begun ? heard("rerigChangeover").there : `\`${from.name}\``,
             to: to.name,
@@ -203,5 +205,5 @@ function print(
     );
   for (const { item, count, from } of changeover.undone)
     lines.push(say.undone({ count, item: nameOf(item), place: placeOf(from) }));
-  process.stdout.write(`${lines.join("\n")}\n`);
+  writeTo(process.stdout, `${lines.join("\n")}\n`);
 }

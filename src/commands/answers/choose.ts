@@ -26,6 +26,7 @@ import { capital } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
 export function patientAsked(weight: string | undefined, age: string | undefined): Patient {
@@ -77,7 +78,8 @@ function misfit(
 function sayNotInForce({ proposals }: Force, platform: string, patient: Patient): void {
   for (const { platform: on, kind, id, revision, status, record } of proposals)
     if (on === platform && kind === "configuration" && holdsPatient(record.band, patient))
-      process.stderr.write(
+      writeTo(
+        process.stderr,
         `${heard("rerigChoose").notInForce({ id, revision: String(revision), status: sayHowFar(status) })}\n`,
       );
 }
@@ -186,37 +188,38 @@ export function define(command: Command): void {
               : {}),
           });
         for (const question of questions)
-          process.stdout.write(`${say.first({ question: sayFirstQuestion(question) })}\n`);
+          writeTo(process.stdout, `${say.first({ question: sayFirstQuestion(question) })}\n`);
         if (isOpen) {
-          if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
-          process.stderr.write(`${say.readBackFirst}\n`);
+          if (confirming) writeTo(process.stdout, `${sayConfirming(confirming).join("\n")}\n`);
+          writeTo(process.stderr, `${say.readBackFirst}\n`);
           return;
         }
         if (asked.kind === "outside")
-          process.stdout.write(`${wordsFor(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
+          writeTo(process.stdout, `${wordsFor(service).commands.notCarried({ band: service.band[asked.of].text })}\n`);
         if (options.weight === undefined && rows.length > 0) {
           const usual = sayUsual({ age: patient.age!, text: options.age!.trim() });
-          process.stdout.write(
+          writeTo(
+            process.stdout,
             `${say.atAge({ age: options.age!.trim() })}\n` +
               rows.map(({ id, title, band }) => `  ${title} (${id}): ${sayRange(band.weight)}\n`).join("") +
               `${say.ageChoosesNone}\n` +
               (usual ? `${say.usual({ usual })}\n` : ""),
           );
         }
-        if (chosen.length > 0) process.stdout.write(`${sayPatient(options, wordsFor(service).commands)}:\n`);
+        if (chosen.length > 0) writeTo(process.stdout, `${sayPatient(options, wordsFor(service).commands)}:\n`);
         for (const { configuration, needed, added } of chosen) {
           const { id, title, band } = configuration;
-          process.stdout.write(`${title} (${id}): ${sayRange(band.weight)}, ${sayRange(band.age)}\n`);
+          writeTo(process.stdout, `${title} (${id}): ${sayRange(band.weight)}, ${sayRange(band.age)}\n`);
           for (const { option, band } of needed) {
             const title = added.find((each) => each.id === option)?.title ?? option;
-            process.stdout.write(`  ${say.withOption({ option: title, id: option, band: sayBand(band) })}\n`);
+            writeTo(process.stdout, `  ${say.withOption({ option: title, id: option, band: sayBand(band) })}\n`);
           }
         }
         for (const { arrangement, why } of refused)
-          process.stdout.write(`${say.notNow({ arrangement, why: capital(why) })}\n`);
-        if (confirming) process.stdout.write(`${sayConfirming(confirming).join("\n")}\n`);
-        if (pieces.size) process.stdout.write(`${say.fitted({ pieces: sayPieces(pieces, platform) })}\n`);
-        process.stderr.write(`${say.tableDecides}\n`);
+          writeTo(process.stdout, `${say.notNow({ arrangement, why: capital(why) })}\n`);
+        if (confirming) writeTo(process.stdout, `${sayConfirming(confirming).join("\n")}\n`);
+        if (pieces.size) writeTo(process.stdout, `${say.fitted({ pieces: sayPieces(pieces, platform) })}\n`);
+        writeTo(process.stderr, `${say.tableDecides}\n`);
       },
     );
 }

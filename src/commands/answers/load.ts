@@ -10,6 +10,7 @@ import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { needOptions } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -69,10 +70,11 @@ export function define(command: Command): void {
             : say.balance({ mm: writeDecimal(balance.mm.toFixed(1)), limits }),
           say.moment({ kgm: writeDecimal(moment.kgm.toFixed(2)) }),
         ];
-        process.stdout.write(
+        writeTo(
+          process.stdout,
           `${(within ? say.within : say.outside)({ what })}\n${lines.map((line) => `  ${line}\n`).join("")}`,
         );
-        process.stderr.write(`${words.documents}\n`);
+        writeTo(process.stderr, `${words.documents}\n`);
       },
     );
 }

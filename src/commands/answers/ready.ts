@@ -39,6 +39,7 @@ import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -113,7 +114,7 @@ export function define(command: Command): void {
       needOptions(to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
-        process.stderr.write(`${words.noWay({ from: `\`${from.name}\``, to: to.name })}\n`);
+        writeTo(process.stderr, `${words.noWay({ from: `\`${from.name}\``, to: to.name })}\n`);
         process.exitCode = 1;
         return;
       }
@@ -125,8 +126,8 @@ export function define(command: Command): void {
 }
 
 function say(lines: readonly string[], service: Service): void {
-  process.stdout.write(`${lines.filter((line, at) => line !== "" || lines[at - 1] !== "").join("\n")}\n`);
-  process.stderr.write(`${wordsFor(service).ready.caution}\n`);
+  writeTo(process.stdout, `${lines.filter((line, at) => line !== "" || lines[at - 1] !== "").join("\n")}\n`);
+  writeTo(process.stderr, `${wordsFor(service).ready.caution}\n`);
 }
 
 /** The arrangement asked for, else the standing one; throws `CannotRun` if there is none. */

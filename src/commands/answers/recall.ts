@@ -7,6 +7,7 @@ import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { itemAsked } from "./without.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -32,7 +33,7 @@ export function define(command: Command): void {
         found = recall(opened.collection, platform, id);
       if (!found) throw new CannotRun(heard("rerigRecall").noItem({ item: word, which: platform.id }));
       if (options.json) return printJson(resultOf(platform.id, found));
-      process.stdout.write(`${sayRecall(found)}\n`);
+      writeTo(process.stdout, `${sayRecall(found)}\n`);
     });
 }
 

@@ -12,6 +12,7 @@ import type { Item, Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
@@ -34,19 +35,21 @@ export function define(command: Command): void {
         if (!readWhole(opened)) return;
         const out = new Map([...readItems(words, platform), ...(platform.out ?? [])]);
         for (const [id, count] of platform.out ?? [])
-          process.stderr.write(
+          writeTo(
+            process.stderr,
             `${count > 1 ? own.amendedAllOut({ item: id, count }) : own.amendedOut({ item: id })}\n`,
           );
         if (options.json)
           return printJson(
             out.size ? outOfServiceResult(platform, service, out) : singlePointsResult(platform, service),
           );
-        process.stdout.write(
+        writeTo(
+          process.stdout,
           print(
             out.size ? sayWithout(platform, service, out, wordsFor(service).tonight) : sayPoints(platform, service),
           ),
         );
-        process.stderr.write(`${own.reckoned}\n`);
+        writeTo(process.stderr, `${own.reckoned}\n`);
       },
     );
 }

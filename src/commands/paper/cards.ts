@@ -25,6 +25,7 @@ import { wordsFor } from "../../words/words.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { patientAsked } from "../answers/choose.ts";
 import { judge, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
   procedures?: string;
@@ -71,7 +72,8 @@ export function define(command: Command): void {
       const out = outPdfFor(options.out ?? `${options.folder ?? "cards"}.pdf`);
       const errors = judge(opened).filter(({ severity }) => severity === "error");
       if (errors.length) {
-        process.stderr.write(
+        writeTo(
+          process.stderr,
           `${reportToPerson(errors)}\n\n` +
             `${say.notWhileErrors({ counts: sayErrorCounts({ error: errors.length, warning: 0 }) })}\n`,
         );
@@ -90,7 +92,7 @@ export function define(command: Command): void {
           : [];
       });
       if (tooLong.length) {
-        process.stderr.write(`${[...new Set(tooLong)].join("\n")}\n${say.notPrinted}\n`);
+        writeTo(process.stderr, `${[...new Set(tooLong)].join("\n")}\n${say.notPrinted}\n`);
         process.exitCode = 1;
         return;
       }
@@ -123,20 +125,22 @@ export function define(command: Command): void {
             at,
         )
       )
-        process.stderr.write(`${asked.patient.age === undefined ? say.alsoByAge : say.alsoByWeight}\n`);
-      for (const line of warningsOf(looks)) process.stderr.write(`${line}\n`);
+        writeTo(process.stderr, `${asked.patient.age === undefined ? say.alsoByAge : say.alsoByWeight}\n`);
+      for (const line of warningsOf(looks)) writeTo(process.stderr, `${line}\n`);
       if (slips.length > 0)
-        process.stderr.write(
+        writeTo(
+          process.stderr,
           `${words.slipsToPrint({ numbers: sayList(slips.map(({ amendment }) => amendment.number)) })}\n`,
         );
-      process.stderr.write(
+      writeTo(
+        process.stderr,
         `${
           options.secondLook
             ? say.printedWithLooks({ cards: requests.length, looks: looks.length, paper: format.name })
             : say.printed({ cards: requests.length, paper: format.name })
         }\n`,
       );
-      process.stdout.write(`${out}\n`);
+      writeTo(process.stdout, `${out}\n`);
     });
 }
 

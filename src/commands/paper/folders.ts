@@ -13,6 +13,7 @@ import type { Collection } from "../../schema/collection.ts";
 import { sayDays, stateOn } from "../../domain/words/days.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
@@ -47,7 +48,7 @@ export async function folders(options: {
     ({ folder }) => options.folder === undefined || folder.id === options.folder,
   );
   if (options.json) return printJson(foldersResult(audited, collection, day));
-  process.stdout.write(`${textOf(audited, collection, day).join("\n")}\n`);
+  writeTo(process.stdout, `${textOf(audited, collection, day).join("\n")}\n`);
   const stale = audited.flatMap(({ copies }) => copies).filter(isStale).length;
   console.error(
     audited.length === 0 ? say.nothingWritten : stale === 0 ? say.allCurrent : say.toReplace({ copies: stale }),

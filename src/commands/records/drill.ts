@@ -10,6 +10,7 @@ import type { Platform } from "../../schema/collection.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -39,7 +40,7 @@ export function define(command: Command): void {
       const questions = firstQuestionsOn(opened.collection, platform);
       const drill = drillOf(platform, { ...service, questions }, Number(options.seed));
       if (!drill) {
-        process.stderr.write(`${wordsFor(service).commands.noDrill({ which: platform.id })}\n`);
+        writeTo(process.stderr, `${wordsFor(service).commands.noDrill({ which: platform.id })}\n`);
         process.exitCode = 1;
         return;
       }
@@ -54,7 +55,7 @@ export function define(command: Command): void {
       const blocks = (options.crew ? crew : key).map(
         ({ heading, lines }) => `${heading}\n${lines.map((line) => `  ${line}\n`).join("")}`,
       );
-      process.stdout.write(`${title}\n\n${blocks.join("\n")}`);
+      writeTo(process.stdout, `${title}\n\n${blocks.join("\n")}`);
     });
 }
 

@@ -5,6 +5,7 @@ import type { StepNote } from "../../schema/times.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
@@ -23,7 +24,7 @@ export function define(command: Command): void {
           notes: notes.map((note) => ({ ...note, inForce: placeOf(collection, note).current !== undefined })),
         });
       const say = heard("rerigNotes");
-      if (!notes.length) return void process.stdout.write(`${say.none}\n`);
+      if (!notes.length) return void writeTo(process.stdout, `${say.none}\n`);
       const blocks = new Map<string, Map<string, string[]>>();
       for (const note of notes) {
         const { heading, current } = placeOf(collection, note),
@@ -36,7 +37,8 @@ export function define(command: Command): void {
       }
       const sayStep = ([step, lines]: [string, string[]]) =>
         `  ${step}\n${lines.map((line) => `    ${line}\n`).join("")}`;
-      for (const [heading, steps] of blocks) process.stdout.write(`${heading}\n${[...steps].map(sayStep).join("")}\n`);
+      for (const [heading, steps] of blocks)
+        writeTo(process.stdout, `${heading}\n${[...steps].map(sayStep).join("")}\n`);
     });
 }
 

@@ -22,6 +22,7 @@ import { issueAltered } from "../../rules/record/issue-altered.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Days ahead on which a lapse is soon, unless `--soon` says otherwise. */
 const SOON_DAYS = 30;
@@ -88,8 +89,8 @@ export function define(command: Command): void {
           amendments: told.map(asTold),
         });
       else {
-        if (list.length) process.stderr.write(`${reportToPerson(list)}\n\n`);
-        process.stdout.write(asText(judgements, soon) + sayTold(told));
+        if (list.length) writeTo(process.stderr, `${reportToPerson(list)}\n\n`);
+        writeTo(process.stdout, asText(judgements, soon) + sayTold(told));
       }
       if (list.some(({ severity }) => severity === "error")) process.exitCode = 1;
     });

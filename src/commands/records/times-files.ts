@@ -5,6 +5,7 @@ import type { Collection, Procedure } from "../../schema/collection.ts";
 import type { TimedRun, StepNote } from "../../schema/times.ts";
 import { heard } from "../../words/heard.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** What the files hold together. */
 interface Gathered {
@@ -44,10 +45,10 @@ export async function gatherTimes(
   }
   if (wrong.length === paths.length) throw new CannotRun(wrong.join("\n"));
   if (wrong.length > 0) {
-    process.stderr.write(`${wrong.join("\n")}\n${say.othersCounted}\n`);
+    writeTo(process.stderr, `${wrong.join("\n")}\n${say.othersCounted}\n`);
     process.exitCode = 1;
   }
-  if (twice > 0) process.stderr.write(`${say.twice({ count: twice })}\n`);
+  if (twice > 0) writeTo(process.stderr, `${say.twice({ count: twice })}\n`);
   return { runs: [...runs.values()], notes: [...notes.values()], files: paths.length - wrong.length };
 }
 

@@ -7,6 +7,7 @@ import type { TimedRun } from "../../schema/times.ts";
 import { heard } from "../../words/heard.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { gatherTimes, placeOf } from "./times-files.ts";
+import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's arguments and options, and what it does. */
 export function define(command: Command): void {
@@ -29,7 +30,7 @@ export function define(command: Command): void {
           halfBuilt: runs.filter(({ begun }) => begun !== undefined).length,
           steps: steps.map((each) => ({ ...each, inForce: placeOf(collection, each).current !== undefined })),
         });
-      process.stdout.write(`${sayRuns(runs, files)}\n${sayTimes(steps, collection)}`);
+      writeTo(process.stdout, `${sayRuns(runs, files)}\n${sayTimes(steps, collection)}`);
     });
 }
 

@@ -2,7 +2,7 @@
 import type { Command } from "commander";
 import { checkResult, MOST_TOLD, reportText, whereToBegin } from "../../findings/report.ts";
 import type { Finding } from "../../findings/finding.ts";
-import { terminalOf } from "../../findings/terminal.ts";
+import { terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
 import {
   judgeAtOnce,
@@ -30,9 +30,9 @@ export function define(command: Command): void {
         const terminal = terminalOf(process.stdout),
           say = heard("rerigCheck");
         if (findings.length)
-          process.stdout.write(`${reportText(findings, { all: options.all ?? false, terminal })}\n\n`);
-        process.stdout.write(`${say.read({ counts: sayErrorCounts(result.counts), read: sayRead(result.read) })}\n`);
-        process.stdout.write(`${result.counts.error ? toMendFirst(findings) : say.next}\n`);
+          writeTo(process.stdout, `${reportText(findings, { all: options.all ?? false, terminal })}\n\n`);
+        writeTo(process.stdout, `${say.read({ counts: sayErrorCounts(result.counts), read: sayRead(result.read) })}\n`);
+        writeTo(process.stdout, `${result.counts.error ? toMendFirst(findings) : say.next}\n`);
       }
       if (result.counts.error) process.exitCode = 1;
     });
