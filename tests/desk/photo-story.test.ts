@@ -114,24 +114,31 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     await slow.setViewport({ width: 1280, height: 900 });
     // Every answer with the screen comes late: the writer has then begun with the next mark.
     await slow.evaluateOnNewDocument(() => {
-      const own = window.fetch;
+      const own = window.fetch,
+        held = globalThis as { areHeld?: boolean };
+      const late = async () => {
+        await new Promise((done) => setTimeout(done, 300));
+        while (held.areHeld) await new Promise((done) => setTimeout(done, 20));
+      };
       let isFull = true;
       window.fetch = async (...asked) => {
         if (isFull && String(asked[1]?.body).includes("Knob")) {
           isFull = false;
-          await new Promise((done) => setTimeout(done, 1500));
+          await late();
           return new Response("The disk is full");
         }
         const answer = await own(...asked);
-        if (asked[1] === undefined) await new Promise((done) => setTimeout(done, 1500));
+        if (asked[1] === undefined) await late();
         return answer;
       };
     });
     await slow.goto(`${desk.address}photos/trolley/fit-small-seat-3/`, { waitUntil: "load" });
     const before = sidecar(3);
+    const hold = (areHeld: boolean) => slow.evaluate((to) => void Object.assign(globalThis, { areHeld: to }), areHeld);
     await markAt(slow, 0.3, 0.4, "Seat");
     await markAt(slow, 0.7, 0.6, "Guide");
     // And two that are named while the one before is being put in: nothing that is typed may be lost meanwhile.
+    await hold(true);
     for (const [x, name] of [
       [0.45, "Lever"],
       [0.6, "Edge"],
@@ -141,6 +148,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
       await slow.keyboard.press("Enter");
     }
     expect(await slow.$$eval(".spot[id^=spot-]:not(#spot-new)", (marks) => marks.length)).toBeLessThan(4);
+    await hold(false);
     await says(3, /label: Edge/);
     expect([...sidecar(3).matchAll(/n: (\d+),.*label: (\w+)/g)].map(([, n, label]) => `${n} ${label}`)).toEqual([
       "1 Seat",
@@ -150,8 +158,10 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     ]);
     await slow.waitForSelector("#spot-3");
     // One that cannot be saved while its writer names the next is asked for again, as it was.
+    await hold(true);
     await nameAt(slow, 0.2, 0.7, "Knob");
     await nameAt(slow, 0.8, 0.7, "Clip");
+    await hold(false);
     await slow.waitForFunction(
       () => document.querySelector<HTMLInputElement>("#new-mark:not([hidden]) [name=label]")?.value === "Knob",
     );
