@@ -12,7 +12,7 @@ const shared = {
   testTimeout: 90_000,
   hookTimeout: 120_000,
   // Functions say the fixed text by what the process speaks: English, where a test does not say otherwise.
-  setupFiles: ["src/words/words.ts"],
+  setupFiles: ["tests/each-file.ts"],
   globalSetup: ["tests/builder/start.ts"],
 };
 
