@@ -9,10 +9,10 @@ import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
-const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+const browserPath = process.env["RERIG_BROWSER"];
 const STARTER = resolve(import.meta.dirname, "../../src/starter");
 
 describe.skipIf(!browserPath).each([

@@ -11,11 +11,11 @@ import puppeteer, { type Browser, type ElementHandle, type Page } from "puppetee
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { markAt, nameAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
 import { screenFaults } from "./screen-faults.ts";
 
-const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+const browserPath = process.env["RERIG_BROWSER"];
 
 describe.skipIf(!browserPath)("photos at the desk", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-photos-")),

@@ -10,12 +10,12 @@ import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { runHere } from "../commands/run-here.ts";
 import { byKeyboard } from "./hands.ts";
 import { screenFaults } from "./screen-faults.ts";
 
-const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+const browserPath = process.env["RERIG_BROWSER"];
 const TODAY = process.env["RERIG_TODAY"] ?? new Date().toISOString().slice(0, 10);
 const PATIENCE_MS = 240_000;
 const OWN =

@@ -10,9 +10,9 @@ import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 
-const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+const browserPath = process.env["RERIG_BROWSER"];
 
 describe.skipIf(!browserPath)("a new educator at the desk", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-story-")),

@@ -11,11 +11,11 @@ import { Document, HeadingLevel, LevelFormat, Packer, Paragraph } from "docx";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
 import { runHere } from "../commands/run-here.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
-const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+const browserPath = process.env["RERIG_BROWSER"];
 const SLED = join(project, "tests/fixtures/collections/sled"),
   DOCUMENT = join(project, "tests/fixtures/import/fit-the-cradle.docx"),
   TABLE = 'Item,Qty,Weight (kg),Supplier\r\n"Tie, long",4,0.25,Any\r\nSplint,,heavy,\r\n';
