@@ -1,10 +1,15 @@
 /** What the script in the head of every page lends to all other scripts of the page (`site/assets.ts`). */
 import * as heard from "../words/heard.ts";
+import * as longWords from "../words/long-words.ts";
+import * as outStore from "./tonight/out-store.ts";
 import * as spoken from "../schema/spoken.ts";
 
-/** Lends the words of the page, and how its language writes numbers and dates: once, before any other script runs. */
+/**
+ * Lends the words of the page, how its language writes numbers and dates, where long words break, and what is out of
+ * service: once, before any other script runs.
+ */
 export function lend(): void {
-  (globalThis as { [LENT]?: unknown })[LENT] = { heard, spoken };
+  (globalThis as { [LENT]?: unknown })[LENT] = { heard, longWords, outStore, spoken };
 }
 
 const LENT = Symbol.for("rerig.lent");

@@ -20,14 +20,10 @@ export function clearLabels(labels: readonly { readonly x: number; readonly labe
   });
 }
 
-/** Widths in rem for which the style sheet has rules, `needs-5` and so on (styles/top.css). */
-const NEEDS = [5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 21, 24, 28, 32];
-
-/** The class of a name that is to stand over its band in two lines or not at all, by the room that it needs. */
-export function needsOf(name: string): string {
+/** The room in rem that a name needs to stand over its band in two lines (styles/top.css: else it is not shown). */
+export function roomFor(name: string): number {
   const letters = Math.max(...name.split(/[\s-]/).map(({ length }) => length), Math.ceil(name.length * 0.6));
-  const rem = (letters * LETTER + 16) / 16;
-  return `needs-${NEEDS.find((each) => each >= rem) ?? NEEDS.at(-1)}`;
+  return Math.ceil((letters * LETTER + 16) / 16);
 }
 
 /** Whether a name fits over a band of so many px in one line of the larger type, 17 px. */

@@ -63,7 +63,12 @@ async function bundle(root: string): Promise<Assets> {
 const PAGE_SCRIPT = "page.entry.ts";
 
 /** What the page's own script has and lends to the others of the page (`browser/shared.ts`), by the file's name. */
-const LENT: Readonly<Record<string, string>> = { "src/words/heard.ts": "heard", "src/schema/spoken.ts": "spoken" };
+const LENT: Readonly<Record<string, string>> = {
+  "src/words/heard.ts": "heard",
+  "src/words/long-words.ts": "longWords",
+  "src/browser/tonight/out-store.ts": "outStore",
+  "src/schema/spoken.ts": "spoken",
+};
 
 /** Functions that every page has loaded already are taken from there, and not brought once more by each script. */
 function fromPage(root: string): Plugin {

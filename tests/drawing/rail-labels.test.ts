@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { clearLabels, needsOf } from "../../src/drawing/rail-labels.ts";
+import { clearLabels, roomFor } from "../../src/drawing/rail-labels.ts";
 
 describe("weights under a rail", () => {
   const labels = [0, 5, 10, 50, 100].map((x) => ({ x, label: "2.5 kg" }));
@@ -12,6 +12,6 @@ describe("weights under a rail", () => {
 });
 
 it("a name needs room for its longest word, or for half of itself and a little more", () => {
-  expect(needsOf("Child cradle")).toBe("needs-5");
-  expect(needsOf("Schwerlasttragenlagerungsmatratze")).toBe("needs-18");
+  expect(roomFor("Child cradle")).toBe(5);
+  expect(roomFor("Schwerlasttragenlagerungsmatratze")).toBe(18);
 });

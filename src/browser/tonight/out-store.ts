@@ -83,7 +83,9 @@ export function onOtherPage(listener: () => void): void {
 }
 
 /** The pieces as functions of the domain take them. */
-export const piecesOut = (kept: readonly KeptItem[]): OutOfService => new Map(kept.map(({ id, count }) => [id, count]));
+export function piecesOut(kept: readonly KeptItem[]): OutOfService {
+  return new Map(kept.map(({ id, count }) => [id, count]));
+}
 
 function isKept(entry: Partial<KeptItem> | null): entry is KeptItem {
   return (
