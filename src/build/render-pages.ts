@@ -2,7 +2,6 @@
  * All pages of a site, in the same order each time, rendered by this process and by threads beside it: each takes the
  * next few pages when it has time.
  */
-import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
@@ -10,6 +9,7 @@ import { AuthorFault } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
 import type { PageMaker } from "./page-maker.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
+import { workersAtMost } from "./workers.ts";
 import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
@@ -21,12 +21,10 @@ const WORTH_A_THREAD = 20;
 /** Pages that are taken at a time: so few that all end at about the same time, so many that little is said. */
 const AT_A_TIME = 24;
 
-/** How many render at the same time, this process among them. `RERIG_WORKERS` says another number. */
+/** How many render at the same time, this process among them. */
 function workersFor({ collection }: Site): number {
-  const asked = Number(process.env["RERIG_WORKERS"]);
-  if (Number.isInteger(asked) && asked > 0) return asked;
   const procedures = collection.platforms.reduce((sum, platform) => sum + factsOf(platform).counts.procedures, 0);
-  return Math.max(1, Math.min(MOST_WORKERS, availableParallelism(), Math.floor(procedures / WORTH_A_THREAD)));
+  return workersAtMost(Math.min(MOST_WORKERS, Math.floor(procedures / WORTH_A_THREAD)));
 }
 
 /**

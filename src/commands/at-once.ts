@@ -4,10 +4,10 @@
  * what it did not do, or did of other bytes, is done here.
  */
 import { existsSync, readdirSync } from "node:fs";
-import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
 import { compiledIn } from "../build/shelf.ts";
+import { workersAtMost } from "../build/workers.ts";
 
 /** What a thread is given. Plain data; the claims are shared. */
 export interface HelperStart {
@@ -21,8 +21,10 @@ export interface HelperStart {
 /** A thread has read all that was left, or judged it. */
 export type HelperNews = "read" | "judged";
 
-/** Threads cost memory and half a second each. */
-const MOST_WORKERS = 4;
+/** A thread has records of its own: with two, a collection of 1,000 procedures is checked in less than 1 GB. */
+const MOST_WORKERS = 2;
+/** In megabytes. Where a thread needs more it ends, and what it has not done is done by the process that asked. */
+const ROOM = { maxOldGenerationSizeMb: 256, maxYoungGenerationSizeMb: 48 };
 /** So few files are read sooner than a thread has begun. */
 const WORTH_A_THREAD = 100;
 
@@ -39,16 +41,14 @@ export interface Helpers {
 
 /**
  * Begins threads that read and judge the platforms of a collection of which nothing is known; `undefined` where that
- * would not save time. `RERIG_WORKERS` says how many are at work, this process among them.
+ * would not save time.
  */
 export function beginHelpers(folder: string, day: string, hashPhotos: boolean): Helpers | undefined {
   if (!existsSync(join(folder, "service.yaml"))) return undefined;
   const shelf = compiledIn(folder),
     unread = sizesIn(folder).filter(({ name }) => !shelf.holdsWhole(name)),
-    asked = Number(process.env["RERIG_WORKERS"]),
-    isAsked = Number.isInteger(asked) && asked > 0;
-  const files = unread.reduce((sum, each) => sum + each.files, 0),
-    most = isAsked ? asked : Math.min(MOST_WORKERS, availableParallelism(), Math.floor(files / WORTH_A_THREAD)),
+    files = unread.reduce((sum, each) => sum + each.files, 0),
+    most = workersAtMost(Math.min(MOST_WORKERS, Math.floor(files / WORTH_A_THREAD))),
     count = Math.min(most, unread.length) - 1;
   if (count < 1) return undefined;
   const platforms = unread.map(({ name }) => name),
@@ -81,7 +81,10 @@ export function* claimed(names: readonly string[], claims: SharedArrayBuffer, fr
 }
 
 function beginHelper(start: HelperStart) {
-  const worker = new Worker(new URL("./helper-thread.ts", import.meta.url), { workerData: start });
+  const worker = new Worker(new URL("./helper-thread.ts", import.meta.url), {
+    workerData: start,
+    resourceLimits: ROOM,
+  });
   worker.unref();
   const over = new Promise<void>((resolve) => {
     // A thread that fails has done less: what is wrong with the files is met here too.
