@@ -2547,6 +2547,8 @@ export const en = {
     questionsOnThisPage: "Questions on this page need a script. The",
     printedPaper: "printed paper",
     worksWithoutOne: "works without one.",
+    questionsDidNotCome: "The questions did not come. Open the page again where the signal is better. The",
+    worksWithoutThem: "works without them.",
     refresherUnder5Minutes: "Refresher, under 5 minutes",
     aRoundOf12: "A round of 12",
     paperToPrint: "Paper to print",

@@ -72,6 +72,19 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
     }
   }, 60_000);
 
+  it("says that the questions did not come where they do not, and where there is a paper", async () => {
+    await page.setRequestInterception(true);
+    page.on("request", (request) => (request.url().endsWith("/questions.js") ? request.abort() : request.continue()));
+    await open("tern/practise/");
+    const lost = await page.waitForSelector("[data-practice=lost]", { visible: true });
+    expect(await lost!.evaluate((place) => (place as HTMLElement).innerText)).toMatch(
+      /^The questions did not come\..*printed paper/,
+    );
+    expect(await page.$eval("[data-practice=home]", (place) => place.checkVisibility())).toBe(false);
+    // The browser itself says that a file did not come; nothing else went wrong.
+    expect(wrong.splice(0).filter((line) => !/ERR_FAILED/.test(line))).toEqual([]);
+  });
+
   it("says what has changed since it was studied, which answers are void, and forgets them when asked", async () => {
     const bank = readFileSync(join(site!, "tern/practise/questions.js"), "utf8");
     const { documents } = JSON.parse(bank.slice(bank.indexOf("{"), bank.lastIndexOf("}") + 1)) as {

@@ -9,6 +9,21 @@ import { expect, it } from "vitest";
 const source = resolve(import.meta.dirname, "../../src"),
   folders = ["styles", "desk/styles"];
 
+it("has nine sizes of type on screens, and a larger one for the entry of a weight alone", () => {
+  const sizes = readdirSync(join(source, "styles"), { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".css") && !["print.css", "pages-print.css", "card.css"].includes(basename(name)))
+    .flatMap((name) => [
+      ...readFileSync(join(source, "styles", name), "utf8").matchAll(
+        /(?:^|[\s{;])font(?:-size)?:(?:[^;{}/(]*?\s)?(\d*\.?\d+)rem/g,
+      ),
+    ])
+    .map(([, rem]) => Number(rem));
+  expect(sizes.length).toBeGreaterThan(300);
+  expect([...new Set(sizes)].sort((a, b) => a - b)).toEqual([
+    0.875, 1, 1.125, 1.25, 1.375, 1.625, 1.875, 2.5, 3.5, 4.5,
+  ]);
+});
+
 it("gives no size of type on screen in pixels", () => {
   const sheets = folders
     .flatMap((folder) =>

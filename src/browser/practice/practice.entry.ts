@@ -22,6 +22,7 @@ const SAY_STEPS: ReadonlySet<string> = new Set(["next", "order", "missing"] sati
 
 const sent = (globalThis as { rerigBank?: SentBank }).rerigBank;
 if (sent) void start(sent);
+else show("lost", true);
 
 async function start(bank: SentBank): Promise<void> {
   const { asked: words } = wordsHere("asked");
