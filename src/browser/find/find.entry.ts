@@ -5,6 +5,7 @@
 import {
   correctQuery,
   isMostlyUnknown,
+  isOfWeightAlone,
   isTooLittle,
   pairsIn,
   pointsBeforeChooser,
@@ -17,6 +18,7 @@ import {
   type FindEntry,
   type FindFilters,
 } from "../../domain/find/find.ts";
+import { type AskedWords, meantPages, withMeant } from "../../domain/find/intent.ts";
 import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
@@ -30,6 +32,7 @@ interface FindList {
   readonly pages: readonly FindEntry[];
   readonly words: Readonly<Record<string, number>>;
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
+  readonly asked: AskedWords;
 }
 
 /** The part of the index's interface that this page uses. */
@@ -81,18 +84,24 @@ function start(form: HTMLFormElement, list: FindList): void {
     const typedWeight = weightIn(query),
       weight = typedWeight === undefined ? undefined : kilogramsOf(typedWeight),
       chooser = typedWeight === undefined ? [] : choosersOf(list.pages, filters);
-    const all = rankEntries(list.pages, used, filters, list.otherNames),
+    const kilograms = weight === undefined ? undefined : Number(weight);
+    const meant = meantPages(list.pages, used, filters, list.otherNames, list.asked),
+      isOfWeight = chooser.length > 0 && isOfWeightAlone(used, (word) => left.includes(word));
+    const all = rankEntries(list.pages, isOfWeight ? typedWeight! : used, filters, list.otherNames, [], kilograms),
       isNothing =
         !how.theRest &&
+        meant.length === 0 &&
+        !isOfWeight &&
         (isMostlyUnknown(used, known, list.otherNames) || (chooser.length === 0 && isTooLittle(used, left, all)));
     const byWords = isNothing ? [] : all.slice(0, MOST_SHOWN),
-      ranked = chooser.length
+      others = chooser.length
         ? withChooser(
             byWords,
             chooser,
             pointsBeforeChooser(used, (word) => left.includes(word)),
           )
         : byWords;
+    const ranked = withMeant(others, meant.map(asResult));
     const shown: Shown = {
       query,
       used,
@@ -117,6 +126,7 @@ function start(form: HTMLFormElement, list: FindList): void {
       filters,
       list.otherNames,
       [...texts.keys()],
+      kilograms,
     );
     show({ ...shown, found: [...ranked, ...more].slice(0, MOST_SHOWN), texts }, home);
   };
@@ -184,9 +194,12 @@ type Result = ReturnType<typeof rankEntries>[number];
 
 /** The pages that choose by weight, as results: whatever else is narrowed, a weight is not answered without them. */
 function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Result[] {
-  return pages
-    .filter((entry) => entry.chooses && (!platform || entry.platform === platform))
-    .map((entry) => ({ entry, score: 0, whole: false }));
+  return pages.filter((entry) => entry.chooses && (!platform || entry.platform === platform)).map(asResult);
+}
+
+/** A page that is shown whatever its words are worth. */
+function asResult(entry: FindEntry): Result {
+  return { entry, score: 0, whole: false };
 }
 
 /** A weight as typed, as a plain decimal number of kilograms; `undefined` if it can't be read without a doubt. */

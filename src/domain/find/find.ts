@@ -29,6 +29,16 @@ export interface FindEntry {
   readonly chooses?: true;
   /** Whether the page says what words mean. */
   readonly defines?: true;
+  /** Whether the page says what was changed while somebody was away. */
+  readonly catchesUp?: true;
+  /** What is written as a page of the guide says. */
+  readonly writes?: readonly string[];
+  /** The kilograms that an arrangement or a procedure is for: from the first to under the second, if there is one. */
+  readonly weights?: readonly [from: number, under?: number];
+  /** Addresses of what the page is made of: the arrangement that is left and the other, a card's, a form's document. */
+  readonly of?: readonly string[];
+  /** Address of an option -> address and title of the card with it. */
+  readonly fitted?: Readonly<Record<string, readonly [address: string, title: string]>>;
   /** Its steps: the place in the page, the instruction, and what else is said there. */
   readonly parts?: readonly FindPart[];
 }
@@ -63,6 +73,7 @@ const EMPTY = new Set(
     which who why will with wont would you your also am been being but did done getting going got if let like now ok
     really than thing things using via yet about again each every he her him his himself herself many much myself
     one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
+    ones know knows
     location located whereabouts exactly roughly approximately nearly almost precisely
   `),
 );
@@ -225,6 +236,16 @@ export function queryWords(query: string): string[] {
   return telling.length ? telling : all;
 }
 
+/** Whether a word says nothing about what is wanted. */
+export function isFiller(word: string): boolean {
+  return EMPTY.has(word);
+}
+
+/** A text without the times and ages in it. */
+export function agesApart(text: string): string {
+  return text.replace(MEASURES[1]![0], " ");
+}
+
 /** The first weight in a query, as it was typed: `3.2kg`, `8 lb 9 oz`; `undefined` if it has none. */
 export function weightIn(query: string): string | undefined {
   const [weight] = MEASURES[0]!,
@@ -282,6 +303,11 @@ export function withChooser<T extends Pick<Found, "entry" | "score">>(
   return [...others.slice(0, before), ...chooser, ...others.slice(before)];
 }
 
+/** Whether a query has only numbers beside its weight, and words that are said of anything and stand nowhere. */
+export function isOfWeightAlone(query: string, isUnknown: (word: string) => boolean): boolean {
+  return queryWords(query).every((word) => /^\d+$/.test(word) || (isUnknown(word) && isGeneral(word)));
+}
+
 /** Words for somebody who is carried. */
 const WHOM = new Set(["baby", "child", "patient", "age", "weight"].map(stemOf));
 
@@ -298,6 +324,7 @@ export function pointsBeforeChooser(query: string, isUnknown: (word: string) => 
     const stem = stemOf(word);
     return !(
       isUnknown(word) ||
+      /^\d+$/.test(word) ||
       WHOM.has(stem) ||
       (isWhich && CHOSEN.has(stem)) ||
       [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin))
@@ -324,7 +351,7 @@ function wordSet(...words: readonly string[]): ReadonlySet<string> {
 }
 
 /** Whether a word is a quality or a deed that anything may have, in some form: `bigger`, `smallest`, `taking`. */
-function isGeneral(word: string): boolean {
+export function isGeneral(word: string): boolean {
   return [word, word.replace(/(?<=..)(?:est|er|en)$/, "")].some((form) => GENERAL.has(stemOf(form)));
 }
 
@@ -333,7 +360,7 @@ for (const family of FAMILIES)
   for (const stem of family.map(stemOf)) kinOf.set(stem, new Set([...(kinOf.get(stem) ?? []), ...family.map(stemOf)]));
 
 /** Whether the entry passes the filters. */
-function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
+export function passes(entry: FindEntry, { platform, who, kind, critical }: FindFilters): boolean {
   return (
     (!platform || entry.platform === platform) &&
     (!who || (entry.who ?? []).includes(who)) &&
@@ -620,7 +647,7 @@ function directionOf({ kind, title }: FindEntry): Direction {
 /** Which way a query asks for: `off`, `out`; `into`, or an `on`, `in` or `up` at its end. */
 function directionAsked(query: string): Direction {
   const words = plain(query);
-  return { to: /\b(?:into|onto)\b|\b(?:on|in|up)$/.test(words), away: /\b(?:off|out)\b/.test(words) };
+  return { to: /\b(?:into|onto|on to)\b|\b(?:on|in|up)$/.test(words), away: /\b(?:off|out)\b/.test(words) };
 }
 
 /** How many of the query's neighbouring words stand side by side in a step, of all its neighbours; 0 if it has none. */
@@ -650,7 +677,7 @@ function scoreCode(code: string | undefined, words: readonly string[]): number {
 
 /**
  * Entries that answer the query, best first, with their scores and the step that answers. `fullText` holds addresses in
- * the order of the index, which count too.
+ * the order of the index, which count too. `kilograms`: the weight in the query; what is for other weights gives way.
  */
 export function rankEntries(
   entries: readonly FindEntry[],
@@ -658,6 +685,7 @@ export function rankEntries(
   filters: FindFilters,
   otherNames: Readonly<Record<string, readonly string[]>>,
   fullText: readonly string[] = [],
+  kilograms?: number,
 ): Found[] {
   const ready = makeReady(entries);
   const readings = withOtherNames(query, otherNames)
@@ -668,7 +696,11 @@ export function rankEntries(
   const asked = searchWords(query);
   const comesBehind = (entry: FindEntry) => isBehind(entry) && !asked.some((word) => BEHIND[entry.kind]!.has(word));
   // What is not in force may be all that there is for the words; it gives way to what is.
-  const givesWay = ({ standing, gone }: FindEntry) => (standing === undefined ? 0 : gone ? 45 : 7);
+  // The page that chooses stands before an arrangement in any case.
+  const isForOthers = ({ kind, weights }: FindEntry) =>
+    kilograms !== undefined && weights !== undefined && !OF_AN_ARRANGEMENT.has(kind) && !isFor(weights, kilograms);
+  const givesWay = (entry: FindEntry) =>
+    (entry.standing === undefined ? 0 : entry.gone ? 45 : 7) + (isForOthers(entry) ? OTHERS : 0);
   const place = new Map(fullText.map((address, at) => [address, at]));
   const cues = CUES.filter(([how]) => how.test(typed)),
     towards = directionAsked(query);
@@ -694,6 +726,14 @@ export function rankEntries(
       (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
     )
     .map(({ behind: _, ...found }) => found);
+}
+
+/** Lost by what is for other weights. */
+const OTHERS = 40;
+
+/** Whether a weight is among those that something is for; the one on its upper edge too, of which the page speaks. */
+function isFor([from, under = Infinity]: NonNullable<FindEntry["weights"]>, kilograms: number): boolean {
+  return kilograms >= from && kilograms <= under;
 }
 
 /** An other name that stands in a query. */
@@ -725,6 +765,13 @@ function namesIn(query: string, otherNames: Readonly<Record<string, readonly str
 /** The words of the other names in a query. */
 function wordsOfNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): Set<string> {
   return new Set(namesIn(query, otherNames).flatMap(({ form }) => form.split(" ")));
+}
+
+/** The query with all other names turned into the service's own words. */
+export function inOwnWords(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string {
+  return namesIn(query, otherNames)
+    .reduce((text, { own, form }) => text.replaceAll(` ${form} `, ` ${own} `), ` ${plain(query)} `)
+    .trim();
 }
 
 /** The query, and the query with other names turned into the service's own word, and two words for a deed into one. */

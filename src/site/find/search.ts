@@ -6,6 +6,7 @@ import { type FindPart, isBehind, searchWords } from "../../domain/find/find.ts"
 import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
+import { wordsFor } from "../../words/words.ts";
 
 /** Files of the index that the pages use; the library's own interfaces are left out. */
 const USED =
@@ -123,6 +124,7 @@ function listScript(site: Site, known: ReadonlyMap<string, number>): string {
     pages: [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
     words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
     otherNames: namesTyped(site.collection.service),
+    asked: wordsFor(site.collection.service).intents,
   };
   return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
 }

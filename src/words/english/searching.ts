@@ -42,4 +42,45 @@ export const searching = {
     ruleGroup: "check, findings, errors, warnings",
     rules: "check, findings, errors, warnings, policy",
   },
+  /** What each page of the guide says how to write, by the names that writers have for it. */
+  toBeWritten: {
+    steps: "step, steps, check, checks, warning, warnings, note, notes, move, turn, hold",
+    amendment: "amendment, temporary amendment, notice, recall",
+    configuration: "configuration, arrangement, setup, checklist, card",
+    equipment: "equipment, item, kit, part, spare, mass",
+    folders: "folder, binder, copies",
+    incidents: "incident, near miss, accident, report",
+    option: "option, extra",
+    photo: "photo, picture, image, illustration, diagram, drawing, mark, arrow",
+    platform: "{platform}, place, fastening",
+    procedure: "procedure, instruction",
+    reading: "background page, background, reading, explanation, text, page",
+    review: "review, approval",
+    service: "service, role, word, term, language, other name",
+  },
+  /**
+   * What a query says of the things that it names (`domain/find/intent.ts`). People stand with the kilograms that they
+   * weigh or so, from memory of the medians of growth standards: they only tell which arrangement is meant.
+   */
+  intents: {
+    from: "from, instead of, in place of, out of",
+    off: "off, out, remove, removed, take off, taken off, comes off, lift off, strip, without",
+    to: "to, into, for, then, back to, over to, on to, onto, with, by, in",
+    on: "on, back on, back in, in, fit, put on, goes on, put, up",
+    either: "or, versus, vs, and, both, not",
+    rebuild:
+      "rebuild, rebuilding, change, changing, changeover, change over, swap, swap over, switch, switch over, convert, reconfigure, set up, setup, rig, turn, going, go",
+    howLong: "how long, how many minutes, how quick, how fast, minutes, minute, mins, time, quickest",
+    card: "card, cards, checklist, check list, read out, reading out, read aloud, read back",
+    signOff:
+      "sign off, signed off, signing off, signoff, signed for, assessor, assess, assessed, assessment, competency",
+    record: "sign, sheet, form, record, paper, papers",
+    back: "back, away, been off, returned, return, returning, gone, absent, absence, leave, holiday, break, sick leave",
+    while: "leave, holiday, sick leave, day, days, week, weeks, month, months, year, years, a while",
+    news: "different, changed, change, changes, new, news, missed, happened, catch up, updates",
+    write: "add, adding, write, writing, edit, author, create, insert, upload, attach",
+    count: "one, two, three, four, five, six, seven, eight, nine, ten",
+    people:
+      "preterm 2, prem 2, premature 2, newborn 3.5, neonate 3.5, baby 4, toddler 12, child 20, kid 20, boy 20, girl 20, schoolchild 25, teenager 55, teen 55, adolescent 55, adult 75, grown up 75",
+  },
 } as const;

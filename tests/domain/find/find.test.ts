@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import {
   correctQuery,
   isMostlyUnknown,
+  isOfWeightAlone,
   isTooLittle,
   pointsBeforeChooser,
   pairsIn,
@@ -61,6 +62,24 @@ describe("ranking", () => {
     expect(first("capsule", { kind: "Procedure", critical: true })).toBe("tern/procedures/seat-capsule/");
     expect(first("capsule", { kind: "Item" })).toBeUndefined();
     expect(first("capsule", { who: "Transport nurse" })).toBe("tern/procedures/seat-capsule/");
+  });
+  it("puts what is for other weights than the one that is typed behind", () => {
+    const straps = [
+      ["strap-small", "Strap the patient", [5, 40]],
+      ["strap-large", "Strap the patient lying", [40, 130]],
+    ] as const;
+    const listed = straps.map(([address, title, weights]) => ({ address, title, kind: "Procedure", weights }));
+    const firstFor = (kilograms?: number) =>
+      rankEntries(listed, "strap patient", {}, {}, [], kilograms)[0]!.entry.address;
+    expect([undefined, 12, 62].map(firstFor)).toEqual(["strap-small", "strap-small", "strap-large"]);
+    // A weight on the edge is neither's alone.
+    expect(firstFor(40)).toBe("strap-small");
+  });
+  it("knows a query that has nothing beside its weight", () => {
+    const unknown = (word: string) => word === "funny";
+    expect(isOfWeightAlone("38 kg nearly 40 dont know which", unknown)).toBe(true);
+    expect(isOfWeightAlone("funny 38 kg", unknown)).toBe(true);
+    expect(isOfWeightAlone("strap 38 kg", unknown)).toBe(false);
   });
   it("reads other names of the service as its own words", () => {
     expect(withOtherNames("where are the pods", { capsule: ["pod", "incubator"] })).toContain("where are the capsule");

@@ -1,0 +1,306 @@
+/**
+ * Reads a query that composes things: two arrangements and the way between them, an arrangement's card, a document's
+ * record, a time away, a file to be written. Pages come only where every word of the query has its part in that.
+ */
+import { remember } from "../words/remember.ts";
+import {
+  agesApart,
+  inOwnWords,
+  isFiller,
+  isGeneral,
+  passes,
+  rankEntries,
+  searchWords,
+  stemOf,
+  type FindEntry,
+  type FindFilters,
+} from "./find.ts";
+
+/**
+ * Words by which a query in some language says what it wants of the things that it names; each entry sets them apart by
+ * commas.
+ */
+export type AskedWords = Readonly<Record<Sign | "people", string>>;
+
+/** What a word of a query may be a sign of. */
+type Sign =
+  /** Before the arrangement that is left: `from`. */
+  | "from"
+  /** After it, or before it as a deed: `off`, `remove`. */
+  | "off"
+  /** Between the one that is left and the one that comes: `to`. */
+  | "to"
+  /** After the one that comes: `back on`. */
+  | "on"
+  /** Between two of which one is to be chosen: `or`. */
+  | "either"
+  | "rebuild"
+  | "howLong"
+  | "card"
+  | "signOff"
+  | "record"
+  | "back"
+  | "while"
+  | "news"
+  | "write"
+  /** A number in words. */
+  | "count";
+
+const SIGNS: readonly Sign[] = [
+  "from",
+  "off",
+  "to",
+  "on",
+  "either",
+  "rebuild",
+  "howLong",
+  "card",
+  "signOff",
+  "record",
+  "back",
+  "while",
+  "news",
+  "write",
+  "count",
+];
+
+/** What one or more neighbouring words of a query are. */
+interface Span {
+  /** As they are typed. */
+  readonly text: string;
+  readonly signs: ReadonlySet<Sign>;
+  /** The arrangement or option that they name. */
+  readonly names?: FindEntry;
+  /** Whether it is named only by whom it is for. */
+  readonly byPerson: boolean;
+}
+
+/** A phrase that has a meaning, as stems. */
+interface Phrase extends Omit<Span, "text"> {
+  readonly stems: readonly string[];
+}
+
+const UNNAMED = { signs: new Set<Sign>(), byPerson: false };
+const listOf = (entry: string): string[] => entry.split(/[,،、]\s*/u).filter(Boolean);
+const stemsOf = (text: string): string[] => searchWords(text).map(stemOf);
+
+const isArrangement = ({ kind }: FindEntry): boolean => kind === "Configuration";
+
+/** The pages of a list by what intents ask of them; once for a list. */
+interface Composed {
+  readonly platforms: readonly {
+    readonly name: string | undefined;
+    readonly phrases: readonly Phrase[];
+  }[];
+  readonly made: readonly FindEntry[];
+}
+
+const composedOf = remember((pages: readonly FindEntry[], asked: AskedWords): Composed => {
+  const arrangements = pages.filter((entry) => isArrangement(entry) && !entry.gone);
+  const signs = new Map<string, Set<Sign>>();
+  for (const sign of SIGNS)
+    for (const text of listOf(asked[sign])) {
+      const stems = stemsOf(text).join(" ");
+      signs.set(stems, (signs.get(stems) ?? new Set()).add(sign));
+    }
+  const said = [...signs].map(([stems, of]): Phrase => ({ ...UNNAMED, stems: stems.split(" "), signs: of }));
+  const platforms = [...new Set(arrangements.map(({ platform }) => platform))].map((name) => {
+    const own = arrangements.filter(({ platform }) => platform === name),
+      options = pages.filter(({ kind, gone, platform }) => kind === "Option" && !gone && platform === name);
+    return {
+      name,
+      phrases: [...namesOf([...own, ...options], pages), ...peopleOf(own, asked.people), ...said].sort(
+        (a, b) => b.stems.length - a.stems.length,
+      ),
+    };
+  });
+  return { platforms, made: pages.filter(({ of }) => of) };
+});
+
+/** What names each of these: its whole title, and every word of it that no other has and that is no thing by itself. */
+function namesOf(named: readonly FindEntry[], pages: readonly FindEntry[]): Phrase[] {
+  const alone = new Set(
+    pages.filter(({ kind }) => kind === "Item" || kind === "Place").map(({ title }) => plainStems(title)),
+  );
+  return named.flatMap((entry) => {
+    const whole = stemsOf(entry.title),
+      others = new Set(named.filter((other) => other !== entry).flatMap(({ title }) => stemsOf(title)));
+    const single = whole.filter((stem) => !others.has(stem) && !alone.has(stem));
+    return [whole, ...single.map((stem) => [stem])].map((stems) => ({ ...UNNAMED, stems, names: entry }));
+  });
+}
+
+const plainStems = (text: string): string => stemsOf(text).join(" ");
+
+/** Words for people (`toddler 12`: about 12 kg), each for the only arrangement that takes such a weight. */
+function peopleOf(arrangements: readonly FindEntry[], people: string): Phrase[] {
+  return listOf(people).flatMap((person) => {
+    const [, who, kilograms] = /^(.*\S)\s+([\d.]+)$/u.exec(person.trim()) ?? [];
+    const forThem = arrangements.filter(
+      ({ weights: [from, under = Infinity] = [Infinity] }) => Number(kilograms) >= from && Number(kilograms) < under,
+    );
+    return who && forThem.length === 1 ? [{ ...UNNAMED, stems: stemsOf(who), names: forThem[0]!, byPerson: true }] : [];
+  });
+}
+
+/** The query as spans, the longest phrase first at each place; words that mean nothing here are spans of their own. */
+function spansOf(query: string, phrases: readonly Phrase[]): Span[] {
+  const words = searchWords(query),
+    stems = words.map(stemOf),
+    spans: Span[] = [];
+  for (let at = 0; at < words.length;) {
+    const here = phrases.filter(({ stems: phrase }) => phrase.every((stem, index) => stems[at + index] === stem));
+    const longest = here.filter(({ stems: phrase }) => phrase.length === here[0]!.stems.length),
+      length = here[0]?.stems.length ?? 1;
+    // Named by its own name before named by a person; a word may be a name and a sign.
+    const name = longest.find(({ names, byPerson }) => names && !byPerson) ?? longest.find(({ names }) => names);
+    spans.push({
+      text: words.slice(at, at + length).join(" "),
+      signs: new Set(longest.flatMap(({ signs }) => [...signs])),
+      byPerson: name?.byPerson ?? false,
+      ...(name?.names ? { names: name.names } : {}),
+    });
+    at += length;
+  }
+  return oneNameOnce(spans);
+}
+
+/** A person just before an arrangement's name belongs to it, as in `child harness`; so does the name said twice. */
+function oneNameOnce(spans: readonly Span[]): Span[] {
+  return spans.filter(({ names, byPerson }, at) => {
+    const next = spans[at + 1];
+    if (!names || !next?.names || !isArrangement(names) || !isArrangement(next.names)) return true;
+    return next.names !== names && (!byPerson || next.byPerson);
+  });
+}
+
+const has = (spans: readonly Span[], ...signs: readonly Sign[]): boolean =>
+  spans.some((span) => signs.some((sign) => span.signs.has(sign)));
+
+/** Whether a span has a part in what is asked, or says nothing of its own: a filler, a quality, a number. */
+function isAccounted({ text, signs, names }: Span, parts: readonly Sign[]): boolean {
+  if (names || [...parts, "count" as const].some((sign) => signs.has(sign))) return true;
+  return text.split(" ").every((word) => isFiller(word) || isGeneral(word) || /^\d+$/.test(word));
+}
+
+const areAccounted = (spans: readonly Span[], ...parts: readonly Sign[]): boolean =>
+  spans.every((span) => isAccounted(span, parts));
+
+/** The first and last of two arrangements as the query goes from one to the other; `undefined` if it does not. */
+function wayAsked(spans: readonly Span[]): readonly [from: FindEntry, to: FindEntry] | undefined {
+  const places = spans.flatMap(({ names }, at) => (names && isArrangement(names) ? [at] : []));
+  const named = [...new Set(places.map((at) => spans[at]!.names!))];
+  const [one, other] = named;
+  if (!one || !other || named.length > 2 || spans.some(({ names }) => names && !isArrangement(names))) return undefined;
+  if (!areAccounted(spans, "from", "off", "to", "on", "either", "rebuild", "howLong")) return undefined;
+  const at = places.find((place) => spans[place]!.names === one)!,
+    then = places.find((place) => spans[place]!.names === other)!;
+  const before = spans.slice(0, at),
+    between = spans.slice(at + 1, then),
+    after = spans.slice(then + 1);
+  // The one that is just before or after the other's name says which of them is left.
+  const [first] = between,
+    last = between.at(-1);
+  const leavesOther =
+    (last !== undefined && has([last], "from")) ||
+    (has(after, "off") && !has(after, "on")) ||
+    (last !== undefined && has([last], "off") && first !== last);
+  if (leavesOther && !has(before, "from")) return has(between, "either") ? undefined : [other, one];
+  const isWay = has(spans, "rebuild", "howLong") || has(before, "from");
+  const goes =
+    isWay || has(between, "to") || (has([...before, ...between], "off") && (has(after, "on") || has(between, "on")));
+  // Whom it is for may be somebody who is carried: `child to capsule` is asked of the child.
+  const isOfPeople = places.some((place) => spans[place]!.byPerson);
+  return !goes || (has(between, "either") && !isWay) || (isOfPeople && !isWay) ? undefined : [one, other];
+}
+
+/** The card of the one arrangement that is named, with the option that is named if it has such a card. */
+function cardAsked(spans: readonly Span[], made: readonly FindEntry[]): FindEntry[] {
+  if (!has(spans, "card") || !areAccounted(spans, "card", "on", "to")) return [];
+  const named = [...new Set(spans.flatMap(({ names }) => names ?? []))],
+    [arrangement, another] = named.filter(isArrangement),
+    options = named.filter((entry) => !isArrangement(entry));
+  if (!arrangement || another) return [];
+  const card = made.find(({ kind, of }) => kind === "Card" && of?.[0] === arrangement.address);
+  if (!card) return [];
+  const copy = options.length === 1 ? card.fitted?.[options[0]!.address] : undefined;
+  return copy ? [{ ...card, address: copy[0], title: copy[1] }, card] : [card];
+}
+
+/** The record of the procedure or arrangement that all the other words name together. */
+function recordAsked(spans: readonly Span[], pages: readonly FindEntry[], made: readonly FindEntry[]): FindEntry[] {
+  if (!has(spans, "signOff")) return [];
+  const rest = spans.filter((span) => !has([span], "signOff", "record")).map(({ text }) => text);
+  const documents = documentsOf(pages);
+  const best = rest.some((text) => !text.split(" ").every(isFiller))
+    ? rankEntries(documents, rest.join(" "), {}, {})[0]
+    : undefined;
+  return best?.whole ? made.filter(({ kind, of }) => kind === "Form" && of?.[0] === best.entry.address) : [];
+}
+
+const documentsOf = remember((pages: readonly FindEntry[]): readonly FindEntry[] =>
+  pages.filter((entry) => (entry.kind === "Procedure" || isArrangement(entry)) && !entry.gone),
+);
+
+/** Whether the query is of somebody who was away for a time. */
+function isOfAbsence(query: string, spans: readonly Span[]): boolean {
+  const lasted = agesApart(query) !== query || has(spans, "while");
+  if (spans.some(({ names }) => names)) return false;
+  return has(spans, "back", "off") && lasted && areAccounted(spans, "back", "off", "from", "while", "news", "on");
+}
+
+/** The guide's pages for what is to be written, that which is named first before the others. */
+function guideAsked(spans: readonly Span[], pages: readonly FindEntry[]): FindEntry[] {
+  if (!has(spans, "write")) return [];
+  const rest = spans.filter((span) => !isAccounted(span, ["write"]) || span.names).flatMap(({ text }) => stemsOf(text));
+  const guides = pages.filter(({ writes }) => writes);
+  const said = guides.map(({ writes }) => new Set(writes!.flatMap(stemsOf)));
+  if (rest.length === 0 || !rest.every((stem) => said.some((stems) => stems.has(stem)))) return [];
+  const first = (at: number) => rest.findIndex((stem) => said[at]!.has(stem));
+  return guides
+    .map((entry, at) => ({ entry, place: first(at) }))
+    .filter(({ place }) => place >= 0)
+    .sort((a, b) => a.place - b.place)
+    .map(({ entry }) => entry);
+}
+
+/**
+ * The pages that a query means for sure, because it names what they are made of; none for most queries. `used` is the
+ * query as it is searched for, misspelt words put right.
+ */
+export function meantPages(
+  pages: readonly FindEntry[],
+  used: string,
+  filters: FindFilters,
+  otherNames: Readonly<Record<string, readonly string[]>>,
+  asked: AskedWords,
+): FindEntry[] {
+  const { platforms, made } = composedOf(pages, asked);
+  const query = inOwnWords(used, otherNames);
+  const found = platforms.flatMap(({ name, phrases }) => {
+    const spans = spansOf(query, phrases),
+      own = (entry: FindEntry) => entry.platform === name;
+    const way = wayAsked(spans);
+    const ways = way
+      ? made.filter(({ kind, of }) => kind === "Changeover" && of![0] === way[0].address && of![1] === way[1].address)
+      : [];
+    const away = isOfAbsence(query, spansOf(agesApart(query), phrases)) ? pages.filter((entry) => entry.catchesUp) : [];
+    return [
+      ...ways,
+      ...cardAsked(spans, made),
+      ...recordAsked(spans, pages, made),
+      ...away.filter(own),
+      ...guideAsked(spans, pages),
+    ];
+  });
+  return [...new Map(found.map((entry) => [entry.address, entry])).values()].filter((entry) => passes(entry, filters));
+}
+
+/** Results with the pages that are meant before them. */
+export function withMeant<T extends { readonly entry: FindEntry }>(
+  found: readonly T[],
+  meant: readonly T[],
+): readonly T[] {
+  const first = new Set(meant.map(({ entry }) => entry.address));
+  return [...meant, ...found.filter(({ entry }) => !first.has(entry.address))];
+}
