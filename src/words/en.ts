@@ -2378,6 +2378,8 @@ export const en = {
   /** What changed from one revision to another. */
   revisions: {
     steps: "{steps:~ step|~ steps}",
+    stepsAdded: "{steps:~ step|~ steps} added",
+    stepsRemoved: "{steps:~ step|~ steps} removed",
     stepsMoved: "{steps:~ step|~ steps} moved",
     stepsChangedInside: "{steps:~ step|~ steps} changed inside",
     whatChangedInDocument: "What changed in “{document}”, revision {revision} to {number}",
@@ -2408,7 +2410,8 @@ export const en = {
     noStepDiffers: "No step differs.",
     stepsOfNowcountDiffer: "{steps:^ step|^ steps} of {nowCount:~} differ: {told}.",
     wordsWordsOfInstructions: " {words} words of instructions came or went.",
-    theTimeOfAll: " The time of all steps together {more} by {abs} s.",
+    timeGrew: " The time of all steps together grew by {abs} s.",
+    timeShrank: " The time of all steps together shrank by {abs} s.",
     inTheSameOrder: "in the same order",
     moved: "moved",
     addedOrRemoved: "added or removed",

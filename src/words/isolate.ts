@@ -16,11 +16,14 @@ const NUMBER = String.raw`[≈±−-]?\d(?:[\d.,:–]*\d)?`,
   UNIT = String.raw`(?:kg|g|lb|oz|kNm?|N|mm|cm|m|kB|MB|ms|s|min|h|%)(?![\p{L}\p{N}])`,
   MEASURE = String.raw`${NUMBER}[ \u00a0\u202f]${UNIT}`,
   CODE = String.raw`\d[\dA-Z]{3}-[\dA-Z]{2}(?![\p{L}\p{N}-])`;
-const MEASURES = new RegExp(String.raw`(?<![\p{L}\p{N}\u2066])(?:${MEASURE}(?:[ \u00a0]${MEASURE})*|${CODE})`, "gu");
+const MEASURES = new RegExp(
+  String.raw`\u2066[^\u2066\u2069]*\u2069|(?<![\p{L}\p{N}\u2066])(?:${MEASURE}(?:[ \u00a0]${MEASURE})*|${CODE})`,
+  "gu",
+);
 
-/** The text with every measure and every such code isolated: `2 kg`, `4 min 10 s`, `7234-QS`. */
+/** The text with every measure and every such code isolated, once: `2 kg`, `4 min 10 s`, `7234-QS`. */
 export function isolateMeasures(text: string): string {
-  return text.replace(MEASURES, "\u2066$&\u2069");
+  return text.replace(MEASURES, (found) => (found.startsWith("\u2066") ? found : `\u2066${found}\u2069`));
 }
 
 const UNREAD = /<(script|style|textarea|title)\b[\s\S]*?<\/\1>|<!--[\s\S]*?-->|<(?:"[^"]*"|'[^']*'|[^>"'])*>/g;

@@ -22,7 +22,9 @@ describe("a measure", () => {
     expect(isolateMeasures(text)).toBe(text),
   );
 
-  it("is isolated once", () => expect(isolateMeasures(isolateMeasures("2 kg"))).toBe(`${LRI}2 kg${PDI}`));
+  it.each(["2 kg", "2.5 kg", "4 min 10 s"])("is isolated once: %s", (text) =>
+    expect(isolateMeasures(isolateMeasures(`${text}, ${text}`))).toBe(`${LRI}${text}${PDI}, ${LRI}${text}${PDI}`),
+  );
 });
 
 describe("a page", () => {

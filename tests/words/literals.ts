@@ -48,6 +48,8 @@ function reads(text: string): boolean {
   const sentence = said.replaceAll(" → ", "").replace(/(?<=^[^:;]*); (?=[a-z])/gi, ", ");
   if (!/[a-z]{2}/i.test(said) || /[{}<>=;\\]/.test(sentence)) return false;
   if (/^[\w:.#/@?=&*+~[\]()|^$-]+$/.test(said)) return /^(?:[A-Z][a-z]+[.:?!]?|[A-Z]{3,})$/.test(said);
+  // A selector begins with no word of a sentence.
+  if (/^[A-Z][a-z]*,? [a-z]/.test(said)) return true;
   return !(/^[.#]?[a-z-]+(?:\[[^\]]*\])?[ >,.#:[\]="'()a-z0-9*-]*$/i.test(said) && /[[\]>#]|^\.|\.[a-z]/.test(said));
 }
 

@@ -3,6 +3,7 @@ import type { Words } from "../../words/hear.ts";
 import type { AfterRun, Every, Item, Place, Platform, ReadyLine } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { namePlace } from "../parts/lookup.ts";
+import { sayAfterRun, sayOften } from "../words/keywords.ts";
 import { capital, sayDate, sayOptionTitles } from "../words/say.ts";
 import type { callToReady } from "./call.ts";
 import type { readinessOf } from "./readiness.ts";
@@ -20,7 +21,7 @@ export function sayEnduranceCaution(): string {
 
 /** How often somebody looks: `every shift`; `by its date` where only a date is given. */
 export function sayEvery(every: Every | undefined): string {
-  return every === undefined ? heard("readiness").byItsDate : heard("readiness").every({ every });
+  return every === undefined ? heard("readiness").byItsDate : heard("readiness").every({ every: sayOften(every) });
 }
 
 /** `until 1 Mar 2027`, or empty. */
@@ -35,7 +36,7 @@ export function sayPieces({ name }: Pick<Item | Place, "name">, count: number): 
 
 /** What must stand in a place: `Newborn capsule, 4 × Capsule pin`; `empty` for nothing. */
 export function sayStands({ stands }: Pick<ReadyPlace, "stands">): string {
-  return stands.length ? stands.map(({ item, count }) => sayPieces(item, count)).join(", ") : "empty";
+  return stands.length ? stands.map(({ item, count }) => sayPieces(item, count)).join(", ") : heard("readiness").empty;
 }
 
 const REASONS: Readonly<Record<Exclude<RestockRow["reasons"][number], "worn">, string>> = {
@@ -68,7 +69,8 @@ export function sayWhen(when: ReturnType<typeof restockSheet>["rows"][number]["w
   if (when.kind === "always") return "";
   if ("options" in when) {
     const titles = when.options.map(({ title }) => lowerFirst(title));
-    return `${when.kind === "any" ? "with" : "without"} ${sayList(titles, "or")}`;
+    const options = sayList(titles, "or");
+    return when.kind === "any" ? heard("readiness").withOptions({ options }) : heard("readiness").without({ options });
   }
   return heard("readiness").only({
     arrangements: sayList(
@@ -84,7 +86,8 @@ export function sayWhen(when: ReturnType<typeof restockSheet>["rows"][number]["w
 
 /** What is done: `Clean and charge`; `If it was used: clean`. */
 export function sayActs({ acts, sure }: { readonly acts: readonly AfterRun[]; readonly sure: boolean }): string {
-  return sure ? capital(sayList(acts)) : heard("readiness").ifItWasUsed({ acts: sayList(acts) });
+  const said = sayList(acts.map(sayAfterRun));
+  return sure ? capital(said) : heard("readiness").ifItWasUsed({ acts: said });
 }
 
 const STAGES: Readonly<Record<CallToReady["stages"][number]["stage"], string>> = {

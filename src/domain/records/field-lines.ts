@@ -115,7 +115,7 @@ function textOf(field: string, value: unknown, names: ThingNames): string {
     case "requires":
       return sayRequired(value, names).split("; ").join("\n");
     case "standing":
-      return value ? "yes" : "no";
+      return value ? heard("stepLines").yes : heard("stepLines").no;
     default:
       return Array.isArray(value) ? value.filter(Boolean).join("\n") : String(value);
   }

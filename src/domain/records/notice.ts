@@ -129,10 +129,14 @@ function linePoints(
         return point(heard("noticeLines").comesAtAnotherTime({ was: line.was! }));
       case "critical":
         return point(
-          line.is === "yes" ? heard("noticeLines").isSafetyCriticalNow : heard("noticeLines").isNoLongerSafety,
+          line.is === heard("stepLines").yes
+            ? heard("noticeLines").isSafetyCriticalNow
+            : heard("noticeLines").isNoLongerSafety,
         );
       case "hold":
-        return point(line.is === "no" ? heard("noticeLines").isNoLonger : heard("noticeLines").isAHoldNow);
+        return point(
+          line.is === heard("stepLines").no ? heard("noticeLines").isNoLonger : heard("noticeLines").isAHoldNow,
+        );
       case "by":
         return point(heard("noticeLines").isDone({ by: sayWho(after.step.by, names.crew).toLowerCase() }), line.was);
       case "band":
@@ -301,7 +305,7 @@ export function sayStates(value: unknown, { fastening }: Pick<ThingNames, "faste
 }
 
 function marks({ critical, hold }: StepContent): string {
-  const words = [critical && "safety-critical", hold && heard("noticeLines").aHold].filter(Boolean);
+  const words = [critical && heard("noticeLines").safetyCritical, hold && heard("noticeLines").aHold].filter(Boolean);
   return words.length ? `, ${words.join(", ")}` : "";
 }
 

@@ -1,12 +1,18 @@
 /** A difference in one line of words, for findings and lists of changes. */
-import type { Aspect } from "./change-class.ts";
+import type { Aspect, ChangeClass } from "./change-class.ts";
 import type { Difference, StepChange } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
 
 const ASPECTS: Readonly<Record<Aspect, string>> = {
-  name: "renamed",
-  critical: "critical",
-  hold: "hold",
+  get name() {
+    return heard("saidChanges").renamed;
+  },
+  get critical() {
+    return heard("saidChanges").critical;
+  },
+  get hold() {
+    return heard("saidChanges").hold;
+  },
   get by() {
     return heard("saidChanges").doneByOthers;
   },
@@ -16,7 +22,9 @@ const ASPECTS: Readonly<Record<Aspect, string>> = {
   get alerts() {
     return heard("saidChanges").warningsChanged;
   },
-  instruction: "reworded",
+  get instruction() {
+    return heard("saidChanges").reworded;
+  },
   get reason() {
     return heard("saidChanges").reasonChanged;
   },
@@ -60,7 +68,9 @@ const FIELDS: Readonly<Record<string, string>> = {
   get phase() {
     return heard("saidChanges").placeInAChangeover;
   },
-  headings: "headings",
+  get headings() {
+    return heard("saidChanges").headings;
+  },
   get notes() {
     return heard("saidChanges").textOutsideTheSteps;
   },
@@ -102,4 +112,10 @@ export function sayDifference({ steps, fields }: Difference, most = 3): string {
   return parts.length > most
     ? heard("saidChanges").andMore({ parts: parts.slice(0, most).join("; "), parts2: parts.length - most })
     : parts.join("; ");
+}
+
+/** What kind of change it is, in a word. */
+export function sayClass(kind: ChangeClass): string {
+  const { editorial, informative, procedural, critical } = heard("saidChanges");
+  return { editorial, informative, procedural, critical }[kind];
 }

@@ -71,17 +71,17 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
       return {
         ...shared,
         mark: after.step.critical ? heard("stepLines").madeSafetyCritical : heard("stepLines").noLongerSafetyCritical,
-        what: "Safety-critical",
-        was: before.step.critical ? "yes" : "no",
-        is: after.step.critical ? "yes" : "no",
+        what: heard("stepLines").safetyCritical,
+        was: yesOrNo(before.step.critical),
+        is: yesOrNo(after.step.critical),
       };
     if (aspect === "hold")
       return {
         ...shared,
         mark: after.step.hold ? heard("stepLines").madeAHold : heard("stepLines").noLongerAHold,
         what: heard("stepLines").hold,
-        was: before.step.hold ? "yes" : "no",
-        is: after.step.hold ? heard("stepLines").nobodyGoesOnUntil : "no",
+        was: yesOrNo(before.step.hold),
+        is: after.step.hold ? heard("stepLines").nobodyGoesOnUntil : heard("stepLines").no,
       };
     const [usual, what] = marksOf(heard("stepLines"))[aspect],
       mark = aspect === "band" ? names.words.otherPatients : usual;
@@ -103,6 +103,8 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
     : [];
   return [...place, ...aspects.map(line)];
 }
+
+const yesOrNo = (is: boolean): string => (is ? heard("stepLines").yes : heard("stepLines").no);
 
 /**
  * Who, for whom, what it moves and turns and how it is checked: all that a new or removed step asks for, one line each.

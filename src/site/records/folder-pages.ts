@@ -59,14 +59,14 @@ export function sayCopy(
   const later = next?.from ? heard("folderPages").fromFromCode({ from: sayDate(next.from), code: next.code }) : "";
   switch (state) {
     case "current":
-      return { state: "current", act: `Keep.${later}` };
+      return { state: heard("folderPages").current, act: heard("folderPages").keep({ later }) };
     case "replace":
       return {
         state:
           found || copy.check
             ? heard("folderPages").anOldCard({ concern: onlyWith.length > 0 ? `. ${sayConcern({ onlyWith })}` : "" })
             : heard("folderPages").placedBeforeTheCard,
-        act: `Pull it, put in ${now!.code} as copy ${copy.copy}.${later}`,
+        act: heard("folderPages").pullIt({ code: now!.code, copy: copy.copy, later }),
       };
     case "coming":
       return {
@@ -81,7 +81,7 @@ export function sayCopy(
     case "unread":
       return {
         state: heard("folderPages").noCodeWrittenDown,
-        act: `Read its code: it should be ${now?.code ?? next?.code ?? "there"}.${later}`,
+        act: heard("folderPages").itShouldBe({ code: now?.code ?? next?.code ?? "", later }),
       };
     case "unclear":
       if (oneOf)

@@ -169,6 +169,21 @@ export const building = {
     setsTheTotal: " Sets the total.",
   },
   /** Why a weight has its arrangement. */
+  keywords: {
+    shift: "shift",
+    day: "day",
+    week: "week",
+    run: "run",
+    clean: "clean",
+    charge: "charge",
+    refill: "refill",
+    reseal: "reseal",
+    forward: "forward",
+    rearward: "rearward",
+    sideward: "sideward",
+    upward: "upward",
+    downward: "downward",
+  },
   choice: {
     saidIsWeightAge: "{said} is {weight}. {age}",
     anyAge: "Any age.",

@@ -132,6 +132,8 @@ export const duty = {
     travelledAlong: "travelled along",
     withoutAnOption: "without an option",
     withOptions: "with {options}",
+    without: "without {options}",
+    empty: "empty",
     only: "only {arrangements}",
     ifItWasUsed: "If it was used: {acts}",
     bandConfirmed: "Band confirmed",

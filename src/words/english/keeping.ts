@@ -67,6 +67,9 @@ export const keeping = {
     waitsFor: "Waits for",
     guardsChanged: "Guards changed",
     guardsAgainst: "Guards against",
+    safetyCritical: "Safety-critical",
+    yes: "yes",
+    no: "no",
     noLongerSafetyCritical: "No longer safety-critical",
     madeSafetyCritical: "Made safety-critical",
     noLongerAHold: "No longer a hold",
@@ -123,6 +126,7 @@ export const keeping = {
     readsNow: "Reads now: {line}",
     countItemInPlace: "{count} {item} in {place}",
     aHold: "a hold",
+    safetyCritical: "safety-critical",
   },
   /** What stands in the way of an approval. */
   approving: {
@@ -141,6 +145,14 @@ export const keeping = {
   },
   /** Changes in a few words. */
   saidChanges: {
+    renamed: "renamed",
+    critical: "critical",
+    hold: "hold",
+    reworded: "reworded",
+    headings: "headings",
+    editorial: "editorial",
+    informative: "informative",
+    procedural: "procedural",
     doneByOthers: "done by others",
     forOther: "for other {patients}",
     warningsChanged: "warnings changed",
@@ -200,6 +212,10 @@ export const keeping = {
     itsCode: "its code is not written down",
     noSuchCard: "no such card is made today",
     neitherCodeNorDay: "neither code nor day written down",
+    current: "current",
+    keep: "Keep.{later}",
+    pullIt: "Pull it, put in {code} as copy {copy}.{later}",
+    itShouldBe: "Read its code: it should be {code}.{later}",
     readItsCode: "Read its code.",
     readItsCodeIf: "Read its code. If it is not {code}, replace it.",
     noCardEverHad: "no card ever had this code",
