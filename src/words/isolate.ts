@@ -21,9 +21,21 @@ const MEASURES = new RegExp(
   "gu",
 );
 
-/** The text with every measure and every such code isolated, once: `2 kg`, `4 min 10 s`, `7234-QS`. */
+/**
+ * The text with every measure and every such code isolated, once, unless it follows words that are read from the left:
+ * `2 kg`, `4 min 10 s`, `7234-QS`.
+ */
 export function isolateMeasures(text: string): string {
-  return text.replace(MEASURES, (found) => (found.startsWith("\u2066") ? found : `\u2066${found}\u2069`));
+  let from = 0,
+    isLatin = false;
+  return text.replace(MEASURES, (found, at: number) => {
+    const last = text.slice(from, at).match(/\p{L}/gu)?.at(-1);
+    from = at + found.length;
+    // After a letter that is read from the left, number and unit are read so too (UAX #9, W7 and N1); isolated they
+    // would be torn out of their own sentence.
+    if (last !== undefined) isLatin = !/[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff]/.test(last);
+    return isLatin || found.startsWith("\u2066") ? found : `\u2066${found}\u2069`;
+  });
 }
 
 const UNREAD = /<(script|style|textarea|title)\b[\s\S]*?<\/\1>|<!--[\s\S]*?-->|<(?:"[^"]*"|'[^']*'|[^>"'])*>/g;

@@ -27,6 +27,12 @@ describe("a measure", () => {
   );
 });
 
+it("a measure in a sentence that is read from the left stays in it (UAX #9, W7)", () => {
+  expect(isolateMeasures("from 5 kg, under 40 kg")).toBe("from 5 kg, under 40 kg");
+  expect(isolateMeasures("from 5 kg, א 40 kg")).toBe(`from 5 kg, א ${LRI}40 kg${PDI}`);
+  expect(isolateMeasures("א 5 kg, 40 kg")).toBe(`א ${LRI}5 kg${PDI}, ${LRI}40 kg${PDI}`);
+});
+
 describe("a page", () => {
   it("keeps its tags, scripts and styles as they are", () =>
     expect(
