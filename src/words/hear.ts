@@ -1,7 +1,6 @@
 /** Told words made ready to be said. A page's script takes this file and is told its words; English stays behind. */
 import { writeDecimal } from "../schema/spoken.ts";
 import type { Term, TermName } from "../schema/terms.ts";
-import { directionOf, isolateMeasures } from "./isolate.ts";
 import type { en } from "./en.ts";
 
 /** `patient`, `patients`, `a patient`, and the same with a capital. */
@@ -41,11 +40,18 @@ export interface ToldWords {
 /** What stands in braces in an entry. */
 export const BRACES = /\{([^{}]*)\}/g;
 
+/** What is done to each text when it is said; on a page from the right its own script says what (`LAID`). */
+type Lay = (text: string) => string;
+/** Where the script of pages from the right leaves how texts are laid: only these pages load it. */
+export const LAID = Symbol.for("rerig.laid");
+
 /** Told words made ready: an entry with something to give is a function. */
-export function hearWords<Room extends WordRoom>({ language, numbers, rooms }: ToldWords): Pick<Words, Room> {
+export function hearWords<Room extends WordRoom>(
+  { language, numbers, rooms }: ToldWords,
+  laid: Lay = (globalThis as { [LAID]?: Lay })[LAID] ?? ((text) => text),
+): Pick<Words, Room> {
   const plural = new Intl.PluralRules(language),
-    inWords = (count: number) => numbers[count] ?? String(count),
-    laid = directionOf(language) === "rtl" ? isolateMeasures : (text: string) => text;
+    inWords = (count: number) => numbers[count] ?? String(count);
   return Object.fromEntries(
     Object.entries(rooms).map(([room, entries]) => [
       room,

@@ -3,6 +3,7 @@ import { TERMS, type TermName } from "../schema/terms.ts";
 import { type Language, languageFor } from "./languages.ts";
 import { BRACES, hearWords, type Speaker, type ToldWords, type WordRoom, type Words } from "./hear.ts";
 import { sayBy, spokenNow } from "./heard.ts";
+import { directionOf, isolateMeasures } from "./isolate.ts";
 import { speakIn } from "../schema/spoken.ts";
 
 /** A text with the nouns in place; what the caller gives is left open. */
@@ -68,7 +69,8 @@ const known = new WeakMap<object, Words>();
 export function wordsFor(service: Speaker): Words {
   const before = known.get(service);
   if (before) return before;
-  const words = hearWords<WordRoom>(tellWords(service, Object.keys(languageFor(service.language).table) as WordRoom[]));
+  const told = tellWords(service, Object.keys(languageFor(service.language).table) as WordRoom[]),
+    words = hearWords<WordRoom>(told, directionOf(service.language) === "rtl" ? isolateMeasures : (text) => text);
   known.set(service, words);
   return words;
 }

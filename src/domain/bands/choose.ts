@@ -167,6 +167,5 @@ export function sayUsual({ age, text }: Pick<AgeEntry, "age" | "text">): string 
     text,
     fromKg: usual.fromKg > 0 ? heard("choice").fromFromKg({ fromKg: kg(usual.fromKg) }) : "",
     toKg: kg(usual.toKg),
-    growthSource: heard("choice").growthSource,
   });
 }

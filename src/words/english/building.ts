@@ -193,8 +193,7 @@ export const building = {
     doesNot: "; {other} does not",
     isExactlyWhereBands: "{mass} is exactly where bands meet. {owner} says {word}, so it owns {mass}{other}.",
     fromFromKg: "from {fromKg} ",
-    upToKg: "{text}: {fromKg}up to {toKg} kg ({growthSource})",
-    growthSource: "WHO weight-for-age, outermost lines (3 SD), boys and girls",
+    upToKg: "{text}: {fromKg}up to {toKg} kg (WHO weight-for-age, outermost lines (3 SD), boys and girls)",
     atHandUntilThen: "{asked} At hand until then: {fetch}.",
   },
   /** What is wrong with an entered weight or age. */
