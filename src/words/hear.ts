@@ -2,6 +2,7 @@
 import { writeDecimal } from "../schema/spoken.ts";
 import type { Term, TermName } from "../schema/terms.ts";
 import type { en } from "./en.ts";
+import { LAID } from "./laid.ts";
 
 /** `patient`, `patients`, `a patient`, and the same with a capital. */
 type Form = `${"" | "a "}${TermName}` | `${TermName}s`;
@@ -42,8 +43,6 @@ export const BRACES = /\{([^{}]*)\}/g;
 
 /** What is done to each text when it is said; on a page from the right its own script says what (`LAID`). */
 type Lay = (text: string) => string;
-/** Where the script of pages from the right leaves how texts are laid: only these pages load it. */
-export const LAID = Symbol.for("rerig.laid");
 
 /** Told words made ready: an entry with something to give is a function. */
 export function hearWords<Room extends WordRoom>(
