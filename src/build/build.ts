@@ -17,8 +17,8 @@ import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
 import { renderPages } from "./render-pages.ts";
 import type { RenderedPage } from "./rendered.ts";
-import { MARKER, MARKER_TEXT, outFolderFor } from "./out-folder.ts";
-import { withoutBreaks } from "../words/long-words.ts";
+import { MARKER, MARKER_TEXT, outFolderFor, removeSite } from "./out-folder.ts";
+import { withoutBreaks } from "../words/without-breaks.ts";
 import { speakFor } from "../words/words.ts";
 
 interface BuildOptions {
@@ -155,7 +155,7 @@ async function swapIn(rendered: string, target: string): Promise<void> {
   try {
     await moveFolder(rendered, fresh);
     for (let tries = 1; ; tries += 1) {
-      await rm(aside, { recursive: true, force: true });
+      removeSite(aside);
       const replaces = await rename(target, aside).then(
         () => true,
         (error: NodeJS.ErrnoException) => {
@@ -174,9 +174,9 @@ async function swapIn(rendered: string, target: string): Promise<void> {
       }
     }
   } finally {
-    await rm(fresh, { recursive: true, force: true });
+    removeSite(fresh);
   }
-  await rm(aside, { recursive: true, force: true });
+  removeSite(aside);
 }
 
 /** Moves a folder, by copying where the target is on another disk. */

@@ -119,6 +119,17 @@ export function bringBack(target: string): void {
     // What no build made is a person's own, whatever its name.
     if (!existsSync(join(parent, name, MARKER))) continue;
     if (found[1] === "old" && !existsSync(target)) renameSync(join(parent, name), target);
-    else rmSync(join(parent, name), { recursive: true, force: true });
+    else removeSite(join(parent, name));
   }
+}
+
+/**
+ * Removes a site that a build made, its marker last: who is stopped meanwhile leaves what is known for a build's own,
+ * and the next one removes it. Nothing happens where there is none.
+ */
+export function removeSite(folder: string): void {
+  if (!existsSync(folder)) return;
+  for (const name of readdirSync(folder).filter((each) => each !== MARKER))
+    rmSync(join(folder, name), { recursive: true, force: true });
+  rmSync(folder, { recursive: true, force: true });
 }

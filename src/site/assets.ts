@@ -65,8 +65,8 @@ const PAGE_SCRIPT = "page.entry.ts";
 /** What the page's own script has and lends to the others of the page (`browser/shared.ts`), by the file's name. */
 const LENT: Readonly<Record<string, string>> = {
   "src/words/heard.ts": "heard",
-  "src/words/long-words.ts": "longWords",
-  "src/browser/tonight/out-store.ts": "outStore",
+  "src/words/long-words.ts": "long",
+  "src/browser/tonight/out-store.ts": "out",
   "src/schema/spoken.ts": "spoken",
 };
 
@@ -82,7 +82,7 @@ function fromPage(root: string): Plugin {
         const lent = [...own.matchAll(/^export function (\w+)/gm)].map(([, each]) => each!);
         return {
           contents: [
-            `const lent = globalThis[Symbol.for("rerig.lent")].${name};`,
+            `const lent = rerigLent.${name};`,
             ...lent.map((each) => `export const ${each} = /* @__PURE__ */ (() => lent.${each})();`),
           ].join("\n"),
           loader: "ts",

@@ -11,36 +11,26 @@ const HYPHEN = "\u00ad";
 /** Letters that stay together at either end of a word and between two points. */
 const LEAST = 5;
 
-const isVowel = (letter: string) => /^[aeiouyæœø]/i.test(letter.normalize("NFD"));
+const isVowel = (letter: string) => /[aeiouyà-æè-öø-ýœ]/i.test(letter);
 /** Consonants that are written with several letters, ending before the vowel at `end`; how many letters they are. */
-const onset = (letters: readonly string[], end: number): number => {
-  const before = letters
-    .slice(Math.max(0, end - 3), end)
-    .join("")
-    .toLowerCase();
-  return /sch$/.test(before) ? 3 : /(?:[cprst]h|ck)$/.test(before) ? 2 : 1;
-};
+const onset = (word: string, end: number): number =>
+  /(sch|[cprst]h|ck)$/i.exec(word.slice(end - 3, end))?.[0].length ?? 1;
 
-function softened(word: string): string {
-  const letters = [...word.normalize("NFC")];
+function softened(written: string): string {
+  const word = written.normalize("NFC");
   let made = "",
     from = 0;
-  for (let vowel = LEAST; vowel < letters.length; vowel += 1) {
-    if (!isVowel(letters[vowel]!) || isVowel(letters[vowel - 1]!)) continue;
-    const at = vowel - onset(letters, vowel);
-    if (at - from < LEAST || letters.length - at < LEAST) continue;
-    made += letters.slice(from, at).join("") + HYPHEN;
+  for (let vowel = LEAST; vowel < word.length; vowel += 1) {
+    if (!isVowel(word[vowel]!) || isVowel(word[vowel - 1]!)) continue;
+    const at = vowel - onset(word, vowel);
+    if (at - from < LEAST || word.length - at < LEAST) continue;
+    made += word.slice(from, at) + HYPHEN;
     from = at;
   }
-  return made + letters.slice(from).join("");
+  return made + word.slice(from);
 }
 
 /** The text with a soft hyphen wherever a word of 16 letters or more may break; shorter words are left as they are. */
 export function breakLongWords(text: string): string {
   return text.replace(LONG, softened);
-}
-
-/** The text as it was before soft hyphens were put into it. */
-export function withoutBreaks(text: string): string {
-  return text.replaceAll(HYPHEN, "");
 }

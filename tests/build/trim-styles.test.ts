@@ -8,6 +8,9 @@ describe("trimming a stylesheet", () => {
   it("keeps rules without classes and those whose classes are there", () => {
     expect(trim("a{b:c}.x{d:e}.y{f:g}", "x")).toBe("a{b:c}.x{d:e}");
   });
+  it("leaves out the blank before the value of a custom property", () => {
+    expect(trim(":root{--a: 1px;--b:2px;c: d}")).toBe(":root{--a:1px;--b:2px;c: d}");
+  });
   it("keeps the selectors of a list that can match", () => {
     expect(trim(".x .y,.x>b,i:is(.z,u){d:e}", "x")).toBe(".x>b,i:is(.z,u){d:e}");
   });

@@ -44,7 +44,9 @@ describe.skipIf(!site)("the data of the built demo", () => {
       const page = readFileSync(join(site!, `tern/configurations/${id}/index.html`), "utf8");
       const table = /<table class="parts fitted numbered">(.*?)<\/table>/s.exec(page)![1]!;
       const rows = table.split("<tr").flatMap((row) => {
-        const cells = [...row.matchAll(/<td class="n(?: moment)?"[^>]*>(.*?)<\/td>/gs)].map(([, cell]) => cell!);
+        const cells = [...row.matchAll(/<td class="n(?: moment| acts-at)?"[^>]*>(.*?)<\/td>/gs)].map(
+          ([, cell]) => cell!,
+        );
         const numbers = cells.slice(1).map((cell) => Number.parseFloat(cell));
         return numbers.length === 3 && !Number.isNaN(numbers[0]) ? [numbers as [number, number, number]] : [];
       });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { breakLongWords, withoutBreaks } from "../../src/words/long-words.ts";
+import { breakLongWords } from "../../src/words/long-words.ts";
+import { withoutBreaks } from "../../src/words/without-breaks.ts";
 
 const shown = (text: string) => breakLongWords(text).replaceAll("\u00ad", "|");
 

@@ -22,7 +22,10 @@ export interface KeptItem {
 
 const PREFIX = "rerig-out";
 
-const keyOf = (platform: string) => siteKey(PREFIX) + platform;
+/** Under which name the device keeps what is out on a platform. */
+export function keyOfOut(platform: string): string {
+  return siteKey(PREFIX) + platform;
+}
 
 /**
  * All that is out of service on a platform by this device: what was said on it, and what a temporary amendment takes
@@ -53,22 +56,10 @@ export function readOut(platform: string): readonly KeptItem[] {
 /** What was said on this device, in the order of its items; empty if nothing is, or if storage is closed. */
 export function readKept(platform: string): readonly KeptItem[] {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(keyOf(platform)) ?? "[]");
+    const kept: unknown = JSON.parse(localStorage.getItem(keyOfOut(platform)) ?? "[]");
     return Array.isArray(kept) ? kept.filter(isKept) : [];
   } catch {
     return [];
-  }
-}
-
-/** Keeps it in the place of what was kept before; answers with whether the device keeps it. */
-export function keepOut(platform: string, items: readonly KeptItem[]): boolean {
-  try {
-    if (items.length > 0) localStorage.setItem(keyOf(platform), JSON.stringify(items));
-    else localStorage.removeItem(keyOf(platform));
-    return true;
-  } catch {
-    // Closed or full storage: the page that asked says so.
-    return false;
   }
 }
 

@@ -8,7 +8,8 @@ import { type otherWays, otherWaysByPair, stillPossible } from "../../domain/ton
 import { type SaidBlock, sayOtherWays, sayStillPossible } from "../../domain/tonight/say-out-of-service.ts";
 import { dayOf } from "../../domain/words/say.ts";
 import { element } from "../element.ts";
-import { keepOut, onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
+import { keepOut } from "./keep-out.ts";
+import { onOtherPage, piecesOut, readKept, readOut, type KeptItem } from "./out-store.ts";
 import { sayOutBy } from "./say-out.ts";
 
 /** How long the ways are worked out until a press is heard: what takes 50 ms is felt (W3C Long Tasks API, 2024). */

@@ -3,6 +3,7 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
 import { type FindPart, isBehind, searchWords } from "../../domain/find/find.ts";
+import type { AskedWords } from "../../domain/find/intent.ts";
 import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";
 import type { Site } from "../site.ts";
@@ -124,9 +125,15 @@ function listScript(site: Site, known: ReadonlyMap<string, number>): string {
     pages: [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
     words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
     otherNames: namesTyped(site.collection.service),
-    asked: wordsFor(site.collection.service).intents,
+    asked: askedOf(site.collection.service),
   };
   return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
+}
+
+/** What queries say of the things that they name; words for people only where those who are carried are patients. */
+function askedOf(service: Service): AskedWords {
+  const { intents } = wordsFor(service);
+  return service.words?.patient ? { ...intents, people: "" } : intents;
 }
 
 /** What is typed for the service's own words: their other names, and what is only searched by. */
