@@ -37,6 +37,11 @@ describe.skipIf(!site)("the data of the built demo", () => {
       expect(loads.length % 2).toBe(0);
     },
   );
+  it("counts procedures and steps as the page of all procedures does: a step that others include is one", () => {
+    const { read: counted } = read("check.json") as { read: { procedures: number; steps: number } };
+    const page = readFileSync(join(site!, "tern/procedures/index.html"), "utf8");
+    expect(page).toContain(`${counted.procedures} procedures with ${counted.steps} steps`);
+  });
   it("adds up where everything stands: moment is mass times arm, and the balance point their sums' quotient", () => {
     // FAA-H-8083-1B, chapter 2: moment = weight x arm; CG = total moment / total weight.
     const bands = read("bands.json") as { configurations: { configuration: string }[] }[];
