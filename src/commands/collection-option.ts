@@ -55,7 +55,7 @@ export async function openAsked(
   { on, atOnce = false, ...how }: LoadOptions & OpenOptions = {},
 ): Promise<Opened> {
   const folder = collectionFolder(option),
-    day = on === undefined ? today() : readDay(on);
+    day = on === undefined ? today() : readDay("--on", on);
   const findings = new Findings();
   keepOn(shelfIn());
   try {
@@ -113,10 +113,10 @@ function refuseSlowClock({ issued, editions = [] }: Collection, day: string): vo
   if (last) throw new CannotRun(heard("everyCommand").slowClock({ day, file: last.file, issued: String(last.on) }));
 }
 
-/** A day of the calendar; throws `CannotRun` for anything else. */
-function readDay(on: string): string {
-  if (!isDate(on)) throw new CannotRun(heard("everyCommand").noDay({ option: "--on", given: on }));
-  return on;
+/** A day of the calendar; throws `CannotRun` for anything else. `option`: by which it was given, as it is said. */
+export function readDay(option: string, given: string): string {
+  if (!isDate(given)) throw new CannotRun(heard("everyCommand").noDay({ option, given }));
+  return given;
 }
 
 /** All findings of a collection on its day after its rules and policy, in file order. */
@@ -160,6 +160,24 @@ export function platformAsked(collection: Collection, id: string | undefined): P
       ? say.sayWhichPlatform({ option: "--platform", there: there || say.collectionHasNone })
       : say.noSuchPlatform({ id, there: there || say.none }),
   );
+}
+
+/**
+ * What a question about one platform is asked of: its collection, read whole, and the platform asked for, or the only
+ * one; `undefined` where `readWhole` has said why there is no answer. Throws as `openAsked` and `platformAsked` do.
+ */
+export async function openPlatform({
+  procedures,
+  on,
+  platform: id,
+}: {
+  readonly procedures?: string;
+  readonly on?: string;
+  readonly platform?: string;
+}): Promise<{ readonly opened: Opened; readonly platform: Platform } | undefined> {
+  const opened = await openAsked(procedures, { on });
+  const platform = platformAsked(opened.collection, id);
+  return readWhole(opened) ? { opened, platform } : undefined;
 }
 
 type Result = ReturnType<typeof checkResult>;

@@ -1,5 +1,8 @@
 /** Which words of a weight rail have room: weights under its scale, names over its bands. */
 
+/** The least width of a rail in px: on a desk, on what is smaller, on a phone (styles/top.css, styles/tokens.css). */
+export const RAIL_PX = { desk: 904, tablet: 664, phone: 288 };
+
 /** Width of a letter of the rail's type, 14 px, in px: measured over the digits and letters of B612. */
 const LETTER = 8;
 

@@ -25,7 +25,7 @@ import { whyOut } from "../../domain/tonight/amended-out.ts";
 import { capital } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 /** The patient that the words describe; throws `CannotRun` if a word can't be read or has no unit. */
@@ -140,9 +140,9 @@ export function define(command: Command): void {
         if (options.weight === undefined && options.age === undefined)
           throw new CannotRun(heard("rerigChoose").nothingKnown);
         const patient = patientAsked(options.weight, options.age);
-        const opened = await openAsked(options.procedures, { on: options.on });
-        const platform = platformAsked(opened.collection, options.platform);
-        if (!readWhole(opened)) return;
+        const open = await openPlatform(options);
+        if (!open) return;
+        const { opened, platform } = open;
         const say = heard("rerigChoose"),
           { service } = opened.collection,
           asked = rowsFor({ service: service.band, rows: platform.configurations }, patient);

@@ -9,7 +9,7 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { needOptions } from "./choose.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's options and what it does. */
@@ -33,9 +33,9 @@ export function define(command: Command): void {
       }) => {
         const patient = options.patient === undefined ? undefined : parseMass(options.patient);
         if (patient && !patient.ok) throw new CannotRun(`--patient: ${patient.message}. ${patient.fix}`);
-        const opened = await openAsked(options.procedures, { on: options.on });
-        const platform = platformAsked(opened.collection, options.platform);
-        if (!readWhole(opened)) return;
+        const asked = await openPlatform(options);
+        if (!asked) return;
+        const { opened, platform } = asked;
         const all = wordsFor(opened.collection.service),
           words = all.commands;
         const model = modelOf(platform);

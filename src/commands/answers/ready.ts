@@ -38,7 +38,7 @@ import type { Every, Platform, Service } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { needOptions, patientAsked } from "./choose.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
@@ -75,11 +75,11 @@ export function define(command: Command): void {
       const sheet = SHEETS.find((each) => each === what);
       if (!sheet) throw new CannotRun(heard("rerigReady").noSheet({ what, sheets: sayList(SHEETS) }));
       const patient = patientAsked(options.weight, options.age);
-      const opened = await openAsked(options.procedures, { on: options.on });
-      const { collection } = opened,
+      const asked = await openPlatform(options);
+      if (!asked) return;
+      const { opened, platform } = asked,
+        { collection } = opened,
         { service } = collection;
-      const platform = platformAsked(collection, options.platform);
-      if (!readWhole(opened)) return;
       if (sheet === "dates") {
         if (options.ics) process.stdout.write(readyCalendar({ service, platforms: [platform] }));
         else if (options.json) printJson({ platform: platform.id, dates: datesResult(platform) });

@@ -5,7 +5,7 @@ import { sayDays } from "../../domain/words/days.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { itemAsked } from "./without.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
@@ -26,9 +26,9 @@ export function define(command: Command): void {
     .option("--json", every.printsAnswerAsJson)
     .addHelpText("after", `\n${say.more}`)
     .action(async (word: string, options: Options) => {
-      const opened = await openAsked(options.procedures, { on: options.on });
-      const platform = platformAsked(opened.collection, options.platform);
-      if (!readWhole(opened)) return;
+      const asked = await openPlatform(options);
+      if (!asked) return;
+      const { opened, platform } = asked;
       const { id } = itemAsked(word, platform),
         found = recall(opened.collection, platform, id);
       if (!found) throw new CannotRun(heard("rerigRecall").noItem({ item: word, which: platform.id }));

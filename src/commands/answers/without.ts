@@ -11,7 +11,7 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import type { Item, Platform } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 /** Defines the command's arguments and options, and what it does. */
@@ -28,11 +28,11 @@ export function define(command: Command): void {
         words: readonly string[],
         options: { procedures?: string; on?: string; platform?: string; json?: boolean },
       ) => {
-        const opened = await openAsked(options.procedures, { on: options.on });
-        const platform = platformAsked(opened.collection, options.platform),
+        const asked = await openPlatform(options);
+        if (!asked) return;
+        const { opened, platform } = asked,
           { service } = opened.collection,
           own = heard("rerigWithout");
-        if (!readWhole(opened)) return;
         const out = new Map([...readItems(words, platform), ...(platform.out ?? [])]);
         for (const [id, count] of platform.out ?? [])
           writeTo(

@@ -12,9 +12,8 @@ import { reportText } from "../../findings/report.ts";
 import { nearestName } from "../../read/nearest.ts";
 import { recordsOf, type PlatformRecord } from "../../rules/records.ts";
 import type { Collection } from "../../schema/collection.ts";
-import { isDate } from "../../schema/quantities.ts";
 import { heard } from "../../words/heard.ts";
-import { openAsked, withCollection } from "../collection-option.ts";
+import { openAsked, readDay, withCollection } from "../collection-option.ts";
 import { issue } from "./issue.ts";
 
 interface Options {
@@ -67,10 +66,7 @@ async function approve(id: string, options: Options): Promise<void> {
   else console.error(say.next({ document }));
 }
 
-function dayOf(option: string, day: string): string {
-  if (isDate(day)) return day;
-  throw new CannotRun(heard("everyCommand").noDay({ option: `\`${option}\``, given: day }));
-}
+const dayOf = (option: string, given: string) => readDay(`\`${option}\``, given);
 
 function chosen(collection: Collection, id: string): PlatformRecord {
   const records = recordsOf(collection),

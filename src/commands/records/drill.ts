@@ -9,7 +9,7 @@ import { countParts } from "../../domain/states/counts.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
-import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
+import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
 interface Options {
@@ -33,10 +33,10 @@ export function define(command: Command): void {
     .addHelpText("after", `\n${say.more}`)
     .action(async (options: Options) => {
       if (!/^\d{1,9}$/.test(options.seed)) throw new CannotRun(heard("rerigDrill").noSeed({ given: options.seed }));
-      const opened = await openAsked(options.procedures, { on: options.on });
-      const platform = platformAsked(opened.collection, options.platform),
+      const asked = await openPlatform(options);
+      if (!asked) return;
+      const { opened, platform } = asked,
         { service } = opened.collection;
-      if (!readWhole(opened)) return;
       const questions = firstQuestionsOn(opened.collection, platform);
       const drill = drillOf(platform, { ...service, questions }, Number(options.seed));
       if (!drill) {

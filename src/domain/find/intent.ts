@@ -23,34 +23,16 @@ import {
 export type AskedWords = Readonly<Record<Sign | "people", string>>;
 
 /** What a word of a query may be a sign of. */
-type Sign =
+const SIGNS = [
   /** Before the arrangement that is left: `from`. */
-  | "from"
-  /** After it, or before it as a deed: `off`, `remove`. */
-  | "off"
-  /** Between the one that is left and the one that comes: `to`. */
-  | "to"
-  /** After the one that comes: `back on`. */
-  | "on"
-  /** Between two of which one is to be chosen: `or`. */
-  | "either"
-  | "rebuild"
-  | "howLong"
-  | "card"
-  | "signOff"
-  | "record"
-  | "back"
-  | "while"
-  | "news"
-  | "write"
-  /** A number in words. */
-  | "count";
-
-const SIGNS: readonly Sign[] = [
   "from",
+  /** After it, or before it as a deed: `off`, `remove`. */
   "off",
+  /** Between the one that is left and the one that comes: `to`. */
   "to",
+  /** After the one that comes: `back on`. */
   "on",
+  /** Between two of which one is to be chosen: `or`. */
   "either",
   "rebuild",
   "howLong",
@@ -61,8 +43,10 @@ const SIGNS: readonly Sign[] = [
   "while",
   "news",
   "write",
+  /** A number in words. */
   "count",
-];
+] as const;
+type Sign = (typeof SIGNS)[number];
 
 /** What one or more neighbouring words of a query are. */
 interface Span {
@@ -83,6 +67,7 @@ interface Phrase extends Omit<Span, "text"> {
 const UNNAMED = { signs: new Set<Sign>(), byPerson: false };
 const listOf = (entry: string): string[] => entry.split(/[,،、]\s*/u).filter(Boolean);
 const stemsOf = (text: string): string[] => searchWords(text).map(stemOf);
+const plainStems = (text: string): string => stemsOf(text).join(" ");
 
 const isArrangement = ({ kind }: FindEntry): boolean => kind === "Configuration";
 
@@ -100,7 +85,7 @@ const composedOf = remember((pages: readonly FindEntry[], asked: AskedWords): Co
   const signs = new Map<string, Set<Sign>>();
   for (const sign of SIGNS)
     for (const text of listOf(asked[sign])) {
-      const stems = stemsOf(text).join(" ");
+      const stems = plainStems(text);
       signs.set(stems, (signs.get(stems) ?? new Set()).add(sign));
     }
   const said = [...signs].map(([stems, of]): Phrase => ({ ...UNNAMED, stems: stems.split(" "), signs: of }));
@@ -129,8 +114,6 @@ function namesOf(named: readonly FindEntry[], pages: readonly FindEntry[]): Phra
     return [whole, ...single.map((stem) => [stem])].map((stems) => ({ ...UNNAMED, stems, names: entry }));
   });
 }
-
-const plainStems = (text: string): string => stemsOf(text).join(" ");
 
 /** Words for people (`toddler 12`: about 12 kg), each for the only arrangement that takes such a weight. */
 function peopleOf(arrangements: readonly FindEntry[], people: string): Phrase[] {
