@@ -132,7 +132,7 @@ const USED_OTHERWISE: Readonly<Record<string, string>> = {
     "the compiler of MDX that @astrojs/markdown-remark brings in: named so that its version is exact, and " +
     "the same as that of remark-mdx, by which `check` reads",
   "@astrojs/check": "`astro check` in tests/run-all.ts",
-  "pa11y-ci": "tests/site/markup.ts takes its rules, tests/site/markup.test.ts runs it",
+  "pa11y-ci": "tests/site/look/markup.ts takes its rules, tests/site/markup.test.ts runs it",
   eslint: "tests/run-all.ts",
   prettier: "tests/run-all.ts",
   "prettier-plugin-astro": ".prettierrc.json",

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { linesSince, MOST_MISSED } from "../../src/browser/practice/away-lines.ts";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);

@@ -16,7 +16,7 @@ import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { begunAt, plansFromHere } from "../../src/domain/tonight/from-here.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 
 /** The patient of the changeover that is stopped. */

@@ -17,7 +17,7 @@ import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);

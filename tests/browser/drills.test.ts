@@ -16,7 +16,7 @@ import { sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);

@@ -11,7 +11,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 import { type Attempt, attempt, makeHostile } from "./hostile.ts";
 import { SiteServer } from "./site-server.ts";
 

@@ -14,7 +14,7 @@ import { loadCollection } from "../../src/compile/load.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { pagesByKind } from "../site/page-kinds.ts";
+import { pagesByKind } from "../site/look/page-kinds.ts";
 import { SiteServer } from "./site-server.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;

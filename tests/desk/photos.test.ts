@@ -14,7 +14,7 @@ import { contentHash } from "../../src/desk/disk/keep-states.ts";
 import { takePicture } from "../../src/desk/changes/photos.ts";
 import type { CollectionReader } from "../../src/desk/reader.ts";
 import { startSaving, undo } from "../../src/desk/disk/save.ts";
-import { phonePicture } from "./photo-acts.ts";
+import { phonePicture } from "./stories/photo-acts.ts";
 
 const file = "cart/fit.mdx",
   PROCEDURE = "\ufeff---\r\ntitle: Fit\r\n---\r\n:::step{by=lead} \r\nPush the pins in.\r\n:::\r\n";

@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
-import { newQuietPage } from "../site/quiet-page.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries.ts";
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";

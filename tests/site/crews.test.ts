@@ -10,10 +10,10 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
-import { laidOver } from "./laid-over.ts";
-import { WIDTHS } from "./look-at.ts";
-import { pagesByKind } from "./page-kinds.ts";
-import { newQuietPage } from "./quiet-page.ts";
+import { laidOver } from "./look/laid-over.ts";
+import { WIDTHS } from "./look/look-at.ts";
+import { pagesByKind } from "./look/page-kinds.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 /** Kinds of page on which the roles of a crew stand beside one another; the others don't know how many they are. */

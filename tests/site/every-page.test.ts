@@ -8,9 +8,9 @@ import puppeteer, { type Browser, type CDPSession, type Page } from "puppeteer-c
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
-import { lookAt, type Looks } from "./look-at.ts";
-import { pagesByKind } from "./page-kinds.ts";
-import { newQuietPage } from "./quiet-page.ts";
+import { lookAt, type Looks } from "./look/look-at.ts";
+import { pagesByKind } from "./look/page-kinds.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);

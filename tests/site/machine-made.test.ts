@@ -15,10 +15,10 @@ import { SiteServer } from "../browser/site-server.ts";
 import { englishIn, textOfCollection } from "../words/english-left.ts";
 import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
 import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
-import { pagesByKind } from "./page-kinds.ts";
-import { measuresSeen, pressEverything } from "./press-everything.ts";
-import { newQuietPage } from "./quiet-page.ts";
-import { sidewaysParts } from "./strain.ts";
+import { pagesByKind } from "./look/page-kinds.ts";
+import { measuresSeen, pressEverything } from "./look/press-everything.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
+import { sidewaysParts } from "./look/strain.ts";
 
 const starter = resolve(import.meta.dirname, "../../src/starter");
 /** Kinds of pages that show the format by examples in English, whatever the language. */

@@ -10,7 +10,7 @@ import puppeteer, { type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
-import { askMarkup } from "./markup.ts";
+import { askMarkup } from "./look/markup.ts";
 
 const { RERIG_BROWSER: browserPath } = process.env;
 const PA11Y = resolve(import.meta.dirname, "../../node_modules/.bin/pa11y-ci");

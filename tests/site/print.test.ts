@@ -9,7 +9,7 @@ import { type Browser, launch } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
-import { newQuietPage } from "./quiet-page.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 

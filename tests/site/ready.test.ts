@@ -13,7 +13,7 @@ import { type Served, serveSite } from "../../src/build/serve.ts";
 import { enduranceOfGas } from "../../src/domain/ready/endurance.ts";
 import { runHere } from "../commands/run-here.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
-import { newQuietPage } from "./quiet-page.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
 import { WAITING } from "../domain/ready/by-hand.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;

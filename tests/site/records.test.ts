@@ -12,7 +12,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
 import { isValidCode } from "../../src/domain/cards/check-code.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
-import { newQuietPage } from "./quiet-page.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
 /** Addresses of pages below the site that end in a folder of that name and a number. */

@@ -12,10 +12,10 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS } from "./find-browser.ts";
-import { laidOver } from "./laid-over.ts";
-import { pagesByKind } from "./page-kinds.ts";
-import { newQuietPage } from "./quiet-page.ts";
-import { sidewaysParts, tornWords } from "./strain.ts";
+import { laidOver } from "./look/laid-over.ts";
+import { pagesByKind } from "./look/page-kinds.ts";
+import { newQuietPage } from "./look/quiet-page.ts";
+import { sidewaysParts, tornWords } from "./look/strain.ts";
 import { writeEight, writeEmpty, writeOne } from "./strained-collections.ts";
 
 const { RERIG_BROWSER: browserPath } = process.env;

@@ -3,7 +3,7 @@ import { existsSync, readFileSync, statSync } from "node:fs";
 import { join, posix } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { pagesByKind } from "./page-kinds.ts";
+import { pagesByKind } from "./look/page-kinds.ts";
 
 const { RERIG_SITE: site } = process.env;
 /** The most that a page may need before its photos: this project's own limit (issue: "under 100 kB before photos"). */

@@ -6,19 +6,13 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { INKS } from "../../procedures/tern/photos/_drawing/engine/ink.ts";
 import { materials, type Paint } from "../../procedures/tern/photos/_drawing/engine/raster.ts";
+import { contrastOf } from "../site/look/contrast-of.ts";
 
-/** Relative luminance of `#rrggbb` (WCAG 2.2, definition of relative luminance). */
-function luminance(colour: string): number {
-  const [red, green, blue] = [1, 3, 5]
-    .map((at) => Number.parseInt(colour.slice(at, at + 2), 16) / 255)
-    .map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4));
-  return 0.2126 * red! + 0.7152 * green! + 0.0722 * blue!;
-}
-/** Contrast ratio (WCAG 2.2, definition of contrast ratio); never rounded before it is compared. */
-function contrast(one: string, other: string): number {
-  const [light, dark] = [luminance(one), luminance(other)].sort((a, b) => b - a) as [number, number];
-  return (light + 0.05) / (dark + 0.05);
-}
+/** Red, green and blue of `#rrggbb`. */
+const parts = (colour: string) => [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16));
+const contrast = (one: string, other: string) => contrastOf(parts(one), parts(other));
+/** Relative luminance: black has none, so the contrast with it says that of the other. */
+const luminance = (colour: string) => contrast(colour, "#000000") * 0.05 - 0.05;
 
 const css = readFileSync(new URL("../../src/styles/tokens.css", import.meta.url), "utf8");
 const tokensAfter = (selector: string): Record<string, string> => {

@@ -1,7 +1,7 @@
 /** What axe (WCAG 2.2 AA), the rules of pa11y and the breadth of a screen say of screens of the desk. */
 import type { Page } from "puppeteer-core";
-import { askAxe, askColours, bringAxe } from "../site/axe.ts";
-import { askMarkup } from "../site/markup.ts";
+import { askAxe, askColours, bringAxe } from "../../site/look/axe.ts";
+import { askMarkup } from "../../site/look/markup.ts";
 
 /** CSS px: a desk and a phone. */
 const WIDTHS = [1280, 390] as const;

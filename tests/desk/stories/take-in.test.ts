@@ -4,15 +4,15 @@
  * LibreOffice 7.4 writes it. What can't be taken in is refused in a sentence, with nothing written. The collection and
  * the equipment are invented.
  */
-import { project, work } from "./work-folder.ts";
+import { project, work } from "../work-folder.ts";
 import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Document, HeadingLevel, LevelFormat, Packer, Paragraph } from "docx";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
-import { runHere } from "../commands/run-here.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { runHere } from "../../commands/run-here.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];

@@ -8,9 +8,9 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { contentHash } from "../../src/desk/disk/keep-states.ts";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { contentHash } from "../../../src/desk/disk/keep-states.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
 
@@ -22,7 +22,7 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
   let actions = 0;
   const wrong: string[] = [];
   beforeAll(async () => {
-    cpSync(resolve(import.meta.dirname, "../../src/starter"), folder, { recursive: true });
+    cpSync(resolve(import.meta.dirname, "../../../src/starter"), folder, { recursive: true });
     desk = await openDesk(folder, 0);
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
     page = await browser.newPage();

@@ -4,16 +4,16 @@
  * of its addresses, the sorts of files that the schema names, and the links that lead from one screen to the next. The
  * collection is the demo, which is invented.
  */
-import { knowWhatIsProved, project, work } from "./work-folder.ts";
+import { knowWhatIsProved, project, work } from "../work-folder.ts";
 import { cpSync } from "node:fs";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { formKindOf, kindOfFile } from "../../src/desk/screens/guide-of.ts";
-import { SCREENS } from "../../src/desk/screens-at.ts";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
-import { FILE_KINDS } from "../../src/schema/file-kinds.ts";
+import { formKindOf, kindOfFile } from "../../../src/desk/screens/guide-of.ts";
+import { SCREENS } from "../../../src/desk/screens-at.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS, forScreens } from "../../site/find-browser.ts";
+import { FILE_KINDS } from "../../../src/schema/file-kinds.ts";
 import { screenFaults } from "./screen-faults.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);

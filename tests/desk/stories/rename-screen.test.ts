@@ -4,14 +4,14 @@
  * at 1280 and 390 px. What the files then say is asked of `rerig check`. The collection is the starter, which is
  * invented.
  */
-import { project, work } from "./work-folder.ts";
+import { project, work } from "../work-folder.ts";
 import { cpSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
-import { runHere } from "../commands/run-here.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { runHere } from "../../commands/run-here.ts";
 import { byKeyboard } from "./hands.ts";
 import { screenFaults } from "./screen-faults.ts";
 

@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { Page } from "puppeteer-core";
+import { contrastOf } from "./contrast-of.ts";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
@@ -43,7 +44,7 @@ export async function askAxe(page: Page): Promise<readonly string[]> {
  * Whatever is wrong, it is asked about again.
  */
 export async function askColours(page: Page, asked: Set<number>): Promise<readonly string[]> {
-  const doubtful = `(${String(doubtfulColours)})(${JSON.stringify([...asked])})`;
+  const doubtful = `(${String(doubtfulColours)})(${JSON.stringify([...asked])}, ${String(contrastOf)})`;
   const { found, fine } = (await page.evaluate(
     `document.fonts.ready.then(() => (${String(askAbout)})(${doubtful}, ${JSON.stringify(OF_COLOURS)}))` +
       `.then(({ fine, ...result }) => ({ fine, found: (${String(whatCounts)})(result) }))`,
@@ -55,10 +56,10 @@ export async function askColours(page: Page, asked: Set<number>): Promise<readon
 /**
  * Runs in the page. Texts and links that a look alone does not pass, each with a number for how it looks, without those
  * whose number is `known`. A text is passed if it lies within a ground of one colour, on nothing but grounds of one
- * colour, and its contrast is enough (WCAG 2.2, success criterion 1.4.3; definitions "contrast ratio", "relative
- * luminance", "large scale": 24 px, or 18.66 px bold); a link is if it is underlined, or no other words are beside it.
+ * colour, and its contrast is enough (WCAG 2.2, success criterion 1.4.3; definition "large scale": 24 px, or
+ * 18.66 px bold); a link is if it is underlined, or no other words are beside it.
  */
-function doubtfulColours(known: readonly number[]): Map<Element, number> {
+function doubtfulColours(known: readonly number[], contrast: typeof contrastOf): Map<Element, number> {
   const isKnown = new Set(known);
   // FNV-1a from either end: among some thousand looks two alike are one chance in 10^9.
   const hash = (text: string) => {
@@ -82,11 +83,6 @@ function doubtfulColours(known: readonly number[]): Map<Element, number> {
   const over = (above: Colour, below: Colour): Colour => {
     const mix = (at: 0 | 1 | 2) => above[at] * above[3] + below[at] * (1 - above[3]);
     return [mix(0), mix(1), mix(2), 1];
-  };
-  const luminance = ([red, green, blue]: Colour) => {
-    const linear = (part: number) =>
-      part / 255 <= 0.04045 ? part / 255 / 12.92 : ((part / 255 + 0.055) / 1.055) ** 2.4;
-    return 0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue);
   };
   interface Ground {
     /** What each element around it paints, from the outermost. */
@@ -129,10 +125,9 @@ function doubtfulColours(known: readonly number[]): Map<Element, number> {
       one.bottom > other.bottom + 1
     )
       return false;
-    const [dark, light] = [luminance(over(letters, below)), luminance(below)].sort((a, b) => a - b) as [number, number],
-      size = parseFloat(fontSize),
+    const size = parseFloat(fontSize),
       isLarge = size >= 24 || (size >= 18.66 && Number(fontWeight) >= 700);
-    return (light + 0.05) / (dark + 0.05) >= (isLarge ? 3 : 4.5);
+    return contrast(over(letters, below), below) >= (isLarge ? 3 : 4.5);
   };
   /** Whether other words than links stand in the block of a link. */
   const isAmongWords = (link: Element) => {

@@ -10,8 +10,8 @@ import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type ElementHandle, type Page } from "puppeteer-core";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
 import { markAt, nameAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
 import { screenFaults } from "./screen-faults.ts";
 
@@ -25,7 +25,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
   let desk: Desk, browser: Browser, page: Page;
   const wrong: string[] = [];
   beforeAll(async () => {
-    cpSync(resolve(import.meta.dirname, "../../src/starter"), folder, { recursive: true });
+    cpSync(resolve(import.meta.dirname, "../../../src/starter"), folder, { recursive: true });
     for (const [at, red] of [60, 130, 200].entries())
       writeFileSync(join(work, `IMG_${at + 1}.JPG`), await phonePicture(red));
     desk = await openDesk(folder, 0);

@@ -8,12 +8,12 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Desk, openDesk } from "../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../src/paper/find-browser.ts";
+import { type Desk, openDesk } from "../../../src/desk/server.ts";
+import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
 const browserPath = process.env["RERIG_BROWSER"];
-const STARTER = resolve(import.meta.dirname, "../../src/starter");
+const STARTER = resolve(import.meta.dirname, "../../../src/starter");
 
 describe.skipIf(!browserPath).each([
   ["with a pointer", withPointer],
