@@ -9,7 +9,8 @@ import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Site } from "../site/site.ts";
 import { placedStyles } from "../site/placed.ts";
-import { possibleClasses, trimStyles } from "./trim-styles.ts";
+import { directionOf } from "../words/isolate.ts";
+import { possibleClasses, towardsRight, trimStyles } from "./trim-styles.ts";
 
 /** The address by which a page asks for the stylesheet of positions until it is finished. */
 export const PLACED = "assets/placed.css";
@@ -55,7 +56,8 @@ export class PageKeeper {
    */
   async finish(site: Site, folder: string): Promise<ReadonlyMap<string, string>> {
     const { names, files } = await assetsOf(site);
-    const whole = new TextDecoder().decode(files.get(names.get("screen.css")!));
+    const bundled = new TextDecoder().decode(files.get(names.get("screen.css")!)),
+      whole = directionOf(site.collection.service.language) === "rtl" ? bundled : towardsRight(bundled);
     // What was not rendered, such as a page in `public/`.
     for (const file of (await readdir(folder, { recursive: true })).map((name) => name.split(sep).join("/")))
       if (file.endsWith(".html") && !this.#contents.has(file))

@@ -74,6 +74,26 @@ function partsOf(css: string): Part[] {
 const tightened = (body: string): string => body.replace(/(^|[;{])(--[\w-]+): +/g, "$1$2:");
 
 /**
+ * A minified stylesheet for pages that are read from the left: what begins and ends with the line is said by left and
+ * right (CSS Logical Properties Level 1, section 4), which is the same there, and shorter.
+ */
+export function towardsRight(css: string): string {
+  return css
+    .replace(
+      /(?<=[{;])(padding|margin)-block:([\w.-]+)(?: ([\w.-]+))?;\1-inline:([\w.-]+) ([\w.-]+)(?=[;}])/g,
+      (_, property: string, top: string, bottom: string | undefined, left: string, right: string) =>
+        `${property}:${top} ${right} ${bottom ?? top} ${left}`,
+    )
+    .replace(/(?<=[{;])(padding|margin|border)-inline-(start|end)(?=[:-])/g, (_, property: string, side: Side) => {
+      return `${property}-${SIDES[side]}`;
+    })
+    .replace(/(?<=[{;])inset-inline-(start|end)(?=:)/g, (_, side: Side) => SIDES[side]);
+}
+
+type Side = keyof typeof SIDES;
+const SIDES = { start: "left", end: "right" } as const;
+
+/**
  * The words of a minified script that may be classes which it sets: any but names of members and keys (`a.step`,
  * `{step:…}`) and the words of a sentence (four or more of letters alone; nothing is given so many classes at once).
  */
