@@ -144,6 +144,16 @@ export function sayMinutes(seconds: number): string {
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
+/**
+ * Times of one thing for all patients: the shortest and the longest, or the one that all take; `say` says seconds.
+ * One or more times are given.
+ */
+export function sayTimes(seconds: readonly number[], say: (seconds: number) => string): string {
+  const least = say(Math.min(...seconds)),
+    most = say(Math.max(...seconds));
+  return least === most ? most : heard("changeover").fromLeastToMost({ least, most });
+}
+
 /** A mass for reading, to a tenth of a kilogram. */
 export function sayMass(kg: number): string {
   return sayDecimal(Math.round(kg * 10) / 10);

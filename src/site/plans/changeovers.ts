@@ -112,16 +112,29 @@ function timelineOf(service: Service, changeover: Changeover, platform: Platform
   return planTimeline(changeover.steps, roles, platform);
 }
 
-/** The shortest and the longest time of each pair over all patients, in seconds with the whole crew. */
-export function changeoverTimes(
-  site: Site,
-  platform: Platform,
-): ReadonlyMap<string, { readonly least: number; readonly most: number }> {
+/** How long a pair takes, in seconds, one time for each plan. */
+export interface PairTimes {
+  /** With the whole crew. */
+  readonly together: readonly number[];
+  /** The work of one person alone. */
+  readonly alone: readonly number[];
+  /** Whether nothing has to be done for any patient. */
+  readonly isNothing: boolean;
+}
+
+/** The times of each pair of arrangements without options, by `from--to`; without those between which is no way. */
+export function changeoverTimes(site: Site, platform: Platform): ReadonlyMap<string, PairTimes> {
   return new Map(
-    [...changeoversOf(site, platform)].map(([pair, plans]) => {
-      const times = plans.map(({ timeline }) => timeline.elapsed);
-      return [pair, { least: Math.min(...times), most: Math.max(...times) }];
-    }),
+    [...changeoversOf(site, platform)]
+      .filter(([, plans]) => plans.length > 0)
+      .map(([pair, plans]) => [
+        pair,
+        {
+          together: plans.map(({ timeline }) => timeline.elapsed),
+          alone: plans.map(({ timeline }) => timeline.alone),
+          isNothing: plans.every(({ changeover }) => changeover.procedures.length === 0),
+        },
+      ]),
   );
 }
 
