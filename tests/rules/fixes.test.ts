@@ -8,7 +8,7 @@ import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import type { Finding } from "../../src/findings/finding.ts";
 import type { Collection } from "../../src/schema/collection.ts";
-import { followFix } from "./follow-fix.ts";
+import { followFix, isOfKnownForm } from "./follow-fix.ts";
 import { FIXTURES_TODAY, judgeFolder, layOver } from "./judge.ts";
 import { plant, plants } from "./plants.ts";
 
@@ -56,6 +56,16 @@ async function follow(folder: string, rule: string | undefined, today: string) {
   return { finding, before, after: await judgeFolder(folder, today) };
 }
 
+/**
+ * Whether the first finding of a rule, or the first of all, of a golden file is advice that is followed by rote: else
+ * nothing is judged. That what is found is what the file says is asked in rules.test.ts and compile/text.test.ts.
+ */
+function saysKnownForm(golden: string, rule?: string): boolean {
+  const blocks = readFileSync(golden, "utf8").split(/^(?=\S)/m),
+    first = blocks.find((block) => rule === undefined || block.split("\n")[0]!.endsWith(` ${rule}`));
+  return isOfKnownForm(/^ {2}fix: (.*)/m.exec(first ?? "")![1]!);
+}
+
 /** Bad examples whose mended place shows a second mistake, in a file that only rested on the first. */
 const SECOND_MISTAKES: ReadonlySet<string> = new Set([
   // The draft that includes the fragment closes the straps itself, and is told to leave that out.
@@ -94,8 +104,10 @@ describe("advice on a planted defect", () => {
 
 describe("advice on the bad example of a rule", () => {
   it.each(examples)("%s", async (name) => {
+    const rule = name.split(".")[0]!;
+    if (!saysKnownForm(join(fixtures, name, "findings.txt"), rule)) return;
     const folder = layOver(join(fixtures, name, "not-ok"), work);
-    const done = await follow(folder, name.split(".")[0]!, FIXTURES_TODAY);
+    const done = await follow(folder, rule, FIXTURES_TODAY);
     if (!done) return;
     followed.add(`example ${name}`);
     expectNoWorse(done, SECOND_MISTAKES.has(name));
@@ -104,6 +116,7 @@ describe("advice on the bad example of a rule", () => {
 
 describe("advice on a damaged text", () => {
   it.each(texts)("%s", async (name) => {
+    if (!saysKnownForm(join(damaged, name, "findings.txt"))) return;
     const folder = layOver(join(damaged, name), work);
     rmSync(join(folder, "findings.txt"));
     const done = await follow(folder, undefined, FIXTURES_TODAY);

@@ -236,14 +236,20 @@ const FORMS: readonly (readonly [RegExp, Follow])[] = [
   ],
 ];
 
+/** Advice for several files, each with what to add after its include. */
+const IN_FILES = /In `([^`]+)`, after the include: [^`]*?(?:`[^`]+` in `[^`]+` [^`]*)?`(::turn\{[^`]+\})`/g,
+  RENAME = /^Rename it to `([^`]+)`/;
+
+/** Whether advice is of a form that is followed by rote; whether it can be in these files only they say. */
+export function isOfKnownForm(fix: string): boolean {
+  return fix.search(IN_FILES) >= 0 || RENAME.test(fix) || FORMS.some(([form]) => form.test(fix));
+}
+
 /** Follows a fix in the files of a folder; false if it asks for judgement or for words that only the author has. */
 export function followFix(folder: string, finding: Finding, today = work): boolean {
   work = today;
   const path = join(folder, finding.file);
-  // Advice for several files, each with what to add after its include.
-  const around = [
-    ...finding.fix.matchAll(/In `([^`]+)`, after the include: [^`]*?(?:`[^`]+` in `[^`]+` [^`]*)?`(::turn\{[^`]+\})`/g),
-  ];
+  const around = [...finding.fix.matchAll(IN_FILES)];
   for (const [, name, words] of around) {
     const file = new Lines(join(dirname(path), name!));
     const last = file.lines.findLastIndex((line) => /^:{3,}\s*$/.test(line));
@@ -251,7 +257,7 @@ export function followFix(folder: string, finding: Finding, today = work): boole
     file.save();
   }
   if (around.length) return true;
-  const renamed = /^Rename it to `([^`]+)`/.exec(finding.fix);
+  const renamed = RENAME.exec(finding.fix);
   if (renamed) {
     const name = renamed[1]!;
     renameSync(path, join(dirname(path), extname(name) ? name : name + extname(path)));

@@ -3,7 +3,9 @@ import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { loadCollection } from "../../src/compile/load.ts";
+import { forceOn } from "../../src/domain/force/force.ts";
 import { type Finding, Findings, inFileOrder } from "../../src/findings/finding.ts";
+import { rules } from "../../src/rules/all.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 
@@ -20,6 +22,21 @@ export async function judgeFolder(
   const read = new Findings();
   const collection = await loadCollection(folder, read);
   return { collection, findings: inFileOrder(runRules(collection, read, today)) };
+}
+
+/**
+ * Where one rule finds something in a collection's folder on a day, in force or with its proposals: `error file:line`.
+ * Other rules are not asked, nor the policy of the service.
+ */
+export async function placesOf(id: string, folder: string, today: string): Promise<string[]> {
+  const rule = rules.find((each) => each.id === id)!,
+    read = new Findings(),
+    { collection, proposed } = forceOn(await loadCollection(folder, read), today),
+    places = new Set<string>();
+  const damaged = new Set(read.list.filter(({ severity }) => severity === "error").map(({ file }) => file));
+  for (const each of new Set([collection, proposed]))
+    rule.check!(each, ({ file, line }) => places.add(`${rule.severity} ${file}:${line}`), { today, damaged });
+  return [...places];
 }
 
 /** A folder below `work` with the small collection and an overlay's files over it, less those of its `removed.txt`. */

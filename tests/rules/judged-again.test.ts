@@ -33,7 +33,7 @@ const collections = resolve(import.meta.dirname, "../fixtures/collections"),
   whole = join(work, "whole"),
   folder = join(work, "edited");
 /** Edits that are tried; `RERIG_EDITS` says another number. */
-const TRIED = Number(process.env["RERIG_EDITS"] ?? 100);
+const TRIED = Number(process.env["RERIG_EDITS"] ?? 45);
 
 beforeAll(async () => {
   cpSync(join(collections, "theatre"), whole, { recursive: true });

@@ -13,24 +13,22 @@ import type { Check, Platform } from "../../src/schema/collection.ts";
 import { naiveStart } from "../domain/states/naive-run.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
 import { readCollection } from "../read-collection.ts";
-import { judgeFolder } from "./judge.ts";
+import { placesOf } from "./judge.ts";
 
 const TODAY = "2026-11-28",
   root = resolve(import.meta.dirname, "../.."),
   work = mkdtempSync(join(tmpdir(), "rerig-contradictions-"));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
-/** Contradictions of a copy of a collection of which one file was changed: `file:line`. */
+/** Contradictions of a copy of a collection of which one file was changed: `error file:line`. */
 async function contradictionsWith(folder: string, file: string, change: (text: string) => string): Promise<string[]> {
   const copy = mkdtempSync(join(work, "c-"));
   cpSync(join(root, folder), copy, { recursive: true });
   const path = join(copy, file);
   writeFileSync(path, change(readFileSync(path, "utf8")));
-  const { findings } = await judgeFolder(copy, TODAY);
+  const places = await placesOf("card/contradiction", copy, TODAY);
   rmSync(copy, { recursive: true });
-  return findings
-    .filter(({ rule }) => rule === "card/contradiction")
-    .map(({ file: at, line, severity }) => `${severity} ${at}:${line}`);
+  return places;
 }
 
 /** The platforms of a collection as they are judged: a revision in review as if it were in force. */

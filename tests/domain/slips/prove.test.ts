@@ -25,6 +25,8 @@ import {
 import { COLLECTIONS } from "../../fixtures/collections.ts";
 import { readCollection } from "../../read-collection.ts";
 
+/** Whether every changeover of the demo is run naively. */
+const isEvery = process.env["RERIG_EVERY"] === "1";
 const inForce = async (folder: string) =>
   forceOn(await readCollection(join(import.meta.dirname, "../../..", folder)), "2026-11-28").collection;
 
@@ -37,7 +39,10 @@ describe("the omission proof", () => {
       for (const platform of platforms) {
         const proof = proveSlips(buildModel(platform), service);
         expect(proof.complete).toBe(true);
-        const compared = compareProofs(platform, service, proof);
+        // Of the demo’s options two, which leave few of its pairs of arrangements; all of them before a release.
+        const few =
+          folder === "procedures" && !isEvery ? { ...platform, options: platform.options.slice(0, 2) } : platform;
+        const compared = compareProofs(few, service, few === platform ? proof : proveSlips(buildModel(few), service));
         slips += compared.slips;
         if (folder === "procedures") {
           expect(proof.changeovers).toBeGreaterThanOrEqual(36 * 35);

@@ -11,16 +11,18 @@ import type { Collection, Platform } from "../../../src/schema/collection.ts";
 import { naiveGraph } from "./naive-graph.ts";
 import { readCollection } from "../../read-collection.ts";
 
+/** Whether a large collection is asked about whole: before a release. */
+const isEvery = process.env["RERIG_EVERY"] === "1";
 const root = resolve(import.meta.dirname, "../../..");
 
 /**
- * Least seconds from every arrangement to every other for a patient, by name: relaxes all states until nothing gets
- * shorter.
+ * Least seconds from each arrangement that is asked about to every other for a patient, by name: relaxes all states
+ * until nothing gets shorter.
  */
-function naiveTimes(platform: Platform, patient: Patient): Map<string, number> {
+function naiveTimes(platform: Platform, patient: Patient, isAsked: (name: string) => boolean): Map<string, number> {
   const { edges, arrangements } = naiveGraph(platform, patient);
   const times = new Map<string, number>();
-  for (const from of arrangements) {
+  for (const from of arrangements.filter(({ arrangement }) => isAsked(arrangement.name))) {
     const least = new Map([[from.state, 0]]);
     for (let changed = true; changed;) {
       changed = false;
@@ -74,8 +76,13 @@ describe.each([
             .join(";");
           if (seen.has(signature)) continue;
           seen.add(signature);
-          const times = naiveTimes(platform, patient);
-          for (const from of model.arrangements)
+          // Of a large collection every third kind of patient.
+          const isLarge = model.arrangements.length >= 20;
+          if (!isEvery && isLarge && seen.size % 3 !== 1) continue;
+          // Of many arrangements from every fourth, to all.
+          const few = model.arrangements.filter((_, at) => isEvery || !isLarge || (at + seen.size) % 4 === 0);
+          const times = naiveTimes(platform, patient, (name) => few.some((each) => each.name === name));
+          for (const from of few)
             planAll(model, graph, from, model.arrangements).forEach((plan, at) => {
               expect([from.name, model.arrangements[at]!.name, plan?.seconds]).toEqual([
                 from.name,

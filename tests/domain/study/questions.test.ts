@@ -15,6 +15,8 @@ import type { Collection } from "../../../src/schema/collection.ts";
 import { Judge } from "./questions-prove.ts";
 import { readCollection } from "../../read-collection.ts";
 
+/** Whether every question of the demo is proved. */
+const isEvery = process.env["RERIG_EVERY"] === "1";
 const root = resolve(import.meta.dirname, "../../..");
 const others = join(root, "tests/fixtures/collections");
 const folders = [join(root, "procedures"), ...readdirSync(others).map((name) => join(others, name))];
@@ -31,8 +33,15 @@ describe.each(folders)("questions about %s", (folder) => {
   it("have a key that is right and answers beside it that are wrong", () => {
     for (const platform of collection.platforms) {
       const judge = new Judge(collection, platform);
-      const faults = banks
-        .get(platform.id)!
+      // Of thousands every third of each kind, all of them before a release.
+      const asked = new Map<string, number>(),
+        bank = banks.get(platform.id)!;
+      const isAsked = ({ kind }: Question) => {
+        asked.set(kind, (asked.get(kind) ?? 0) + 1);
+        return isEvery || bank.length < 1000 || asked.get(kind)! % 3 === 1;
+      };
+      const faults = bank
+        .filter(isAsked)
         .flatMap((question) =>
           judge.prove(question).map((fault) => `${question.id}\n  ${question.prompt}\n  ${fault}`),
         );

@@ -174,6 +174,9 @@ function fewestOnAnyWay(platform: Platform, { edges, arrangements }: NaiveGraph,
   return go(start.state, stand, [], 0);
 }
 
+/** Of so many pairs of arrangements one is asked about; of each, with RERIG_EVERY. */
+const EACH = process.env["RERIG_EVERY"] === "1" ? 1 : 5;
+
 it(
   "puts nothing of the demo onto what is later taken away while another order of the same length avoids it",
   { timeout: 300_000 },
@@ -184,9 +187,10 @@ it(
     const looked = { plans: 0, searched: 0 };
     const wrong: string[] = [],
       graphs = new Map<string, NaiveGraph>();
-    for (const from of model.arrangements)
-      for (const to of model.arrangements) {
-        if (from === to) continue;
+    // Every fifth pair, each arrangement at either end of several; all of them before a release.
+    for (const [at, from] of model.arrangements.entries())
+      for (const [number, to] of model.arrangements.entries()) {
+        if (from === to || (at + 2 * number) % EACH !== 0) continue;
         const start: Stand = {
           pieces: new Map(from.contents.map(({ item, place, count }) => [`${item} ${place}`, count])),
           turned: from.fastenings,
@@ -216,6 +220,6 @@ it(
       }
     expect(wrong).toEqual([]);
     // Roll supports go into a pouch that then leaves with the capsule: there is no other order.
-    expect([looked.plans >= 36 * 35, looked.searched > 100]).toEqual([true, true]);
+    expect([looked.plans * EACH >= 36 * 34, looked.searched * EACH > 100]).toEqual([true, true]);
   },
 );

@@ -14,6 +14,9 @@ const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-prac
  */
 const OF_COLOURS = ["color-contrast", "link-in-text-block"];
 
+/** The rule of axe about what is too small or too near to press. */
+const OF_TARGETS = "target-size";
+
 /** Puts axe into the page, which must not hold it to its policy (`setBypassCSP`). */
 export async function bringAxe(page: Page): Promise<void> {
   await page.evaluate(AXE);
@@ -27,14 +30,53 @@ export async function bringAxe(page: Page): Promise<void> {
 export async function askAxe(page: Page): Promise<readonly string[]> {
   const options = {
     runOnly: { type: "tag", values: TAGS },
-    rules: Object.fromEntries(OF_COLOURS.map((rule) => [rule, { enabled: false }])),
+    rules: Object.fromEntries([...OF_COLOURS, OF_TARGETS].map((rule) => [rule, { enabled: false }])),
     resultTypes: ["violations", "incomplete"],
     selectors: false,
     preload: { assets: ["media"] },
   };
-  return (await page.evaluate(
+  const found = (await page.evaluate(
     `document.fonts.ready.then(() => axe.run(${JSON.stringify(options)})).then(${String(whatCounts)})`,
   )) as string[];
+  const targets = {
+    runOnly: { type: "rule", values: [OF_TARGETS] },
+    resultTypes: ["violations", "incomplete"],
+    selectors: false,
+    preload: false,
+  };
+  const small = (await page.evaluate(
+    `((targets) => targets.length === 0 ? [] : axe.run({ include: targets }, ${JSON.stringify(targets)})` +
+      `.then(${String(whatCounts)}))((${String(doubtfulTargets)})())`,
+  )) as string[];
+  return [...found, ...small];
+}
+
+/**
+ * Runs in the page. What is pressed that is not plainly large enough (WCAG 2.2, success criterion 2.5.8: 24 px each
+ * way), or shares its area with another. A link within a sentence is excepted there. About all others axe, which lays
+ * the whole page out on a grid for it, is not asked.
+ */
+function doubtfulTargets(): Element[] {
+  const LEAST = 24;
+  const all = [...document.querySelectorAll("a[href],button,input,select,textarea,summary,[tabindex],[role]")]
+    .filter((element) => element.checkVisibility({ visibilityProperty: true }))
+    .map((element) => ({ element, box: element.getBoundingClientRect() }))
+    .sort((a, b) => a.box.top - b.box.top);
+  const isInSentence = (element: Element) =>
+    element.matches("a[href]") &&
+    getComputedStyle(element).display === "inline" &&
+    [...element.parentElement!.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.nodeValue!.trim());
+  const doubtful = new Set<Element>();
+  all.forEach(({ element, box }, at) => {
+    if ((box.width < LEAST || box.height < LEAST) && !isInSentence(element)) doubtful.add(element);
+    for (const other of all.slice(at + 1)) {
+      if (other.box.top >= box.bottom) break;
+      const across = Math.min(box.right, other.box.right) - Math.max(box.left, other.box.left);
+      if (across <= 0 || element.contains(other.element) || other.element.contains(element)) continue;
+      doubtful.add(element).add(other.element);
+    }
+  });
+  return [...doubtful];
 }
 
 /**
