@@ -11,11 +11,12 @@ import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
-import { WIDTHS } from "./look/look-at.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
+/** CSS px: a desk, a small window, the narrowest phone. */
+const WIDTHS = [1280, 700, 320] as const;
 /** Kinds of page on which the roles of a crew stand beside one another; the others don't know how many they are. */
 const OF_A_CREW = /^\*\/(procedures|changeovers|cards|configurations|options|sign-off|study|practise|\*\/\*\/review)/;
 const ROLES = ["lead: Head flyer", "second: Stagehand", "third: Fly operator", "fourth: Stage manager"];

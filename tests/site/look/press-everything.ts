@@ -1,8 +1,9 @@
 /** Uses a page as a reader might who presses whatever there is; these functions run in the page. */
 
 /**
- * Fills every field and presses every button once, also those that come up meanwhile, at most `most` times; links lead
- * nowhere, nothing is printed or saved. Answers with each text that was read or read out on the way, once.
+ * Fills every field and presses every button once, also those that come up meanwhile, and goes on for as long as that
+ * brings up texts that were not there, at most `most` times; links lead nowhere, nothing is printed or saved. Answers
+ * with each text that was read or read out on the way, once.
  */
 export async function pressEverything(most: number): Promise<string[]> {
   const texts = new Set<string>();
@@ -41,16 +42,20 @@ export async function pressEverything(most: number): Promise<string[]> {
   gather();
   const pressed = new Map<string, number>();
   const keyOf = (button: HTMLElement) => `${button.className} ${button.textContent} ${button.getAttribute("value")}`;
-  for (let press = 0; press < most; press++) {
+  // A button whose second press shows what its first one did not (there and back) is given both.
+  const FRUITLESS = 4;
+  for (let press = 0, fruitless = 0; press < most; press++) {
     const next = [...document.querySelectorAll<HTMLElement>("button, summary, [role=button], dialog label")]
       .filter((button) => button.checkVisibility() && !(button as HTMLButtonElement).disabled)
       // What was pressed least comes first: a round of questions and a walk of steps go on by the same button.
       .sort((one, other) => (pressed.get(keyOf(one)) ?? 0) - (pressed.get(keyOf(other)) ?? 0))[0];
-    if (!next) break;
+    if (!next || (fruitless >= FRUITLESS && pressed.has(keyOf(next)))) break;
+    const before = texts.size;
     pressed.set(keyOf(next), (pressed.get(keyOf(next)) ?? 0) + 1);
     next.click();
     await rest();
     gather();
+    fruitless = texts.size > before ? 0 : fruitless + 1;
   }
   return [...texts].filter(Boolean);
 }
