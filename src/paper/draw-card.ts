@@ -3,17 +3,8 @@
  * cards.
  */
 import type { CardFormat } from "./card-format.ts";
-import {
-  type CardBlock,
-  type CardLayout,
-  type CardSide,
-  isNarrow,
-  columnWidth,
-  lastDayOf,
-  footOf,
-  sayPart,
-  sayWhom,
-} from "./card-layout.ts";
+import { type CardBlock, isNarrow, columnWidth, lastDayOf, footOf, sayPart, sayWhom } from "./card-heights.ts";
+import type { CardLayout, CardSide } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
 import { drawComb, drawFrame, drawHatch, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
@@ -147,6 +138,7 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
         [say.pieces, say.out, say.in].map((over) => `<span>${esc(over)}</span>`).join("") +
         "</p><ul>" +
         card.count
+          .slice(...block.rows)
           .map(
             ({ number, item, place, count }) =>
               `<li><span><b>${number}</b> ${esc(item)}, ${esc(place)}</span> <b>${count}</b> ` +

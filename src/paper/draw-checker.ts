@@ -1,7 +1,7 @@
 /** Draws the checker's card and its key: the questions on sides of their own, the answers on another leaf. */
 import type { CheckerCard, CheckerQuestion } from "../domain/cards/checker-card.ts";
 import type { CardFormat } from "./card-format.ts";
-import { columnWidth, roomOn, sayPart, sayWhom } from "./card-layout.ts";
+import { columnWidth, roomOn, sayPart, sayWhom } from "./card-heights.ts";
 import { sayDate } from "../domain/words/say.ts";
 import { lowerFirst, sayList } from "../schema/wording.ts";
 import { countLines, MM_PER_POINT } from "./letter-widths.ts";

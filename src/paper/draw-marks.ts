@@ -3,7 +3,7 @@
  * before scaling.
  */
 import { fixed } from "../drawing/axes.ts";
-import { columnWidth, railHeight } from "./card-layout.ts";
+import { columnWidth, railHeight } from "./card-heights.ts";
 import type { CardFormat } from "./card-format.ts";
 import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
@@ -136,11 +136,23 @@ export function drawPlan(
       `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${fixed(x)}" y="${fixed(y)}" ` +
       `width="${fixed(width)}" height="${fixed(height)}"/>`,
   );
-  const marks = numbers.map(
-    ({ number, x, y }) =>
+  const spread = spreadOut(numbers, radius, { ...view, x: view.x + radius, y: view.y + radius });
+  const lines = numbers.flatMap(({ x, y }, at) => {
+    const mark = spread[at]!;
+    return Math.hypot(mark.x - x, mark.y - y) > radius / 2
+      ? [
+          `<path d="M${fixed(x)} ${fixed(y)}L${fixed(mark.x)} ${fixed(mark.y)}"/>` +
+            `<circle class="c-spot" cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(radius / 4)}"/>`,
+        ]
+      : [];
+  });
+  const marks = numbers.map(({ number }, at) => {
+    const { x, y } = spread[at]!;
+    return (
       `<circle cx="${fixed(x)}" cy="${fixed(y)}" r="${fixed(radius)}"/><text x="${fixed(x)}" ` +
-      `y="${fixed(y + size * 0.36)}" text-anchor="middle" font-size="${fixed(size)}">${number}</text>`,
-  );
+      `y="${fixed(y + size * 0.36)}" text-anchor="middle" font-size="${fixed(size)}">${number}</text>`
+    );
+  });
   return (
     `<svg class="c-mp" viewBox="${fixed(view.x)} ${fixed(view.y)} ${fixed(view.width)} ${fixed(view.height)}" ` +
     `width="100%" height="${fixed(heightMm * format.scale)}mm" stroke-width="${fixed(perMm * 0.3)}" role="img" ` +
@@ -148,8 +160,52 @@ export function drawPlan(
     `<rect class="c-deck" x="${fixed(fromMm)}" y="${fixed(-halfWidthMm)}" width="${fixed(toMm - fromMm)}" ` +
     `height="${fixed(2 * halfWidthMm)}"/>${drawn.join("")}` +
     `<text class="c-bare" x="${fixed(fromMm + size * 0.4)}" y="${fixed(-halfWidthMm + size * 1.1)}" ` +
-    `font-size="${fixed(size)}">${escapeMarkup(head)}</text>${marks.join("")}</svg>`
+    `font-size="${fixed(size)}">${escapeMarkup(head)}</text>${lines.join("")}${marks.join("")}</svg>`
   );
+}
+
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Rounds in which numbers are pushed apart: enough for any card that has room for them. */
+const ROUNDS = 200;
+
+/** Where numbers stand that would lie on one another: pushed apart as little as it takes, within the drawing. */
+function spreadOut(
+  spots: readonly Spot[],
+  radius: number,
+  { x, y, width, height }: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
+): Spot[] {
+  const marks = spots.map((spot) => ({ x: spot.x, y: spot.y })),
+    apart = radius * 2.15;
+  for (let round = 0; round < ROUNDS; round += 1) {
+    let moved = false;
+    for (const [at, mark] of marks.entries())
+      for (const [later, other] of marks.entries()) {
+        if (later <= at) continue;
+        const far = Math.hypot(other.x - mark.x, other.y - mark.y);
+        if (far >= apart * 0.999) continue;
+        // Two on one spot go apart along a direction of their own.
+        const [dx, dy] =
+          far > radius / 100
+            ? [(other.x - mark.x) / far, (other.y - mark.y) / far]
+            : [Math.cos(at + later), Math.sin(at + later)];
+        const push = (apart - far) / 2;
+        mark.x -= dx * push;
+        mark.y -= dy * push;
+        other.x += dx * push;
+        other.y += dy * push;
+        moved = true;
+      }
+    for (const mark of marks) {
+      mark.x = Math.min(Math.max(mark.x, x), x + width - 2 * radius);
+      mark.y = Math.min(Math.max(mark.y, y), y + height - 2 * radius);
+    }
+    if (!moved) break;
+  }
+  return marks;
 }
 
 /**

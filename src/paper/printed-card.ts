@@ -303,7 +303,7 @@ function withOptions(service: Service, platform: Platform, configuration: Config
 /**
  * Which things stand where on a card, by a number that rises when the program puts them elsewhere: a card of before
  * looks different, so it has another check code. 2: warnings stand before the lines, a heading of an option once more
- * where its lines go on over the page.
+ * where its lines go on over the page. Their order counts, not on which side they come to stand.
  */
 const LAYOUT = 2;
 

@@ -1,0 +1,353 @@
+/** How high each piece of a card is at most, from the widths of its letters; a browser is asked about every one. */
+import { widthOf, countLines, MM_PER_POINT } from "./letter-widths.ts";
+import type { CardFormat } from "./card-format.ts";
+import type { PrintedCard, PrintedChange, PrintedCount, PrintedLine, PrintedPart } from "./printed-card.ts";
+import { sayDate } from "../domain/words/say.ts";
+import { heard } from "../words/heard.ts";
+
+/** What a block draws. */
+type BlockKind =
+  | { readonly kind: "lookers" }
+  | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
+  /** `again`: the heading once more, above lines of the part that go on over the page. */
+  | { readonly kind: "part"; readonly part: PrintedPart; readonly again?: boolean }
+  /** `own`: of the card's own lines, where options' lines follow; else of the card. */
+  | { readonly kind: "end"; readonly own: boolean }
+  | { readonly kind: "warning"; readonly at: number }
+  /** `rows`: from which row of the count to before which. */
+  | { readonly kind: "count"; readonly rows: readonly [number, number] }
+  /** What an option changes in the count. */
+  | { readonly kind: "change"; readonly words: string }
+  | { readonly kind: "loads" }
+  /** `drawing` is the height of the drawing below its heading. */
+  | { readonly kind: "plan"; readonly drawing: number }
+  | { readonly kind: "control" };
+
+/**
+ * A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling; `under` is
+ * the heading that has to stand above it on every side, if there is one.
+ */
+export type CardBlock = BlockKind & { readonly height: number; readonly under?: CardBlock };
+
+/** Advance of every sign of B612 Mono in ems (650 of 1000; a sign that it lacks may be as wide as an em). */
+const MONO = 0.65;
+
+/** Width of a code in millimetres. */
+function monoWidth(code: string, points: number): number {
+  return sum([...code].map((sign) => (sign <= "\u007f" ? MONO : 1))) * points * MM_PER_POINT;
+}
+
+/** Space that browsers may add by rounding to whole pixels, per block. */
+const SLACK = 0.15;
+/** Chromium rounds positions to 1/64 px; one thousandth of a line is more than that. */
+const SURE = 1.002;
+const LEADING = 1.25;
+/** A dotted line shorter than this leads nowhere. */
+const LEADER = 8;
+/** Borders and padding of a hold. */
+const HOLD_EDGES = 2.4;
+/** The comb under a hold. */
+const COMB = 1.3;
+
+const lineHeight = (points: number, leading = LEADING): number => points * MM_PER_POINT * leading;
+
+/** Width of a column of the card. */
+export function columnWidth({ side, margin, columns, gap }: CardFormat): number {
+  return (side.width - margin.left - margin.right - (columns - 1) * gap) / columns;
+}
+
+/** What stands before all lines. */
+export function warningsOf(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
+  return card.warnings.map((warning, at) => ({
+    kind: "warning",
+    at,
+    height: alarmHeight(warning, format, width),
+  }));
+}
+
+/** Masses and balance at both ends of the band; none on paper that has no drawing, or where nothing has a mass. */
+export function loadsOf({ loads }: PrintedCard, { hasPlan, type }: CardFormat): CardBlock[] {
+  if (!hasPlan || loads.length === 0) return [];
+  return [{ kind: "loads", height: lineHeight(type.head) + 1.3 + loads.length * (lineHeight(type.text, 1.2) + 1.7) }];
+}
+
+/** Who looks on which side, above a column of lines; none where they are not two. */
+export function lookersOf(card: PrintedCard, { type }: CardFormat): CardBlock[] {
+  return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + 2.5 + SLACK }] : [];
+}
+
+/** What is counted out and in, in one table, or in several where a column has no room for all rows; else none. */
+export function countOf(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
+  const room = Math.min(roomOn(card, format, true), roomOn(card, format, false)) - lengthOf(lookersOf(card, format));
+  const head = lineHeight(format.type.head) + 6.1,
+    tables: { rows: [number, number]; height: number }[] = [];
+  for (const [at, row] of card.count.entries()) {
+    const height = countRow(row, format, width),
+      last = tables.at(-1);
+    if (last && last.height + height <= room) {
+      last.rows[1] = at + 1;
+      last.height += height;
+    } else tables.push({ rows: [at, at + 1], height: head + height });
+  }
+  return tables.map((table) => ({ kind: "count", ...table }));
+}
+
+/** The lines of a part below its heading, if it has one; at last what it changes in the count. */
+export function partOf(part: PrintedPart, format: CardFormat, width: number): CardBlock[] {
+  const lines = part.lines.map((line) => blockOf(line, format, width));
+  if (!part.title) return lines;
+  const headed = (again: boolean): CardBlock => ({
+    kind: "part",
+    part,
+    ...(again ? { again } : {}),
+    height: partHeight(part, format, width, again),
+  });
+  const under = headed(true);
+  return [headed(false), ...[...lines, ...changeOf(part, format, width)].map((block) => ({ ...block, under }))];
+}
+
+function changeOf({ count = [] }: PrintedPart, { type }: CardFormat, width: number): CardBlock[] {
+  if (count.length === 0) return [];
+  const words = sayChanges(count);
+  return [
+    {
+      kind: "change",
+      words,
+      height:
+        countLines(`${heard("cardSides").countWithIt} ${words}`, type.text, width / SURE) *
+          lineHeight(type.text, 1.15) +
+        0.8 +
+        SLACK,
+    },
+  ];
+}
+
+/** What an option changes in the count, in a line of words below its heading. */
+function sayChanges(changes: readonly PrintedChange[]): string {
+  return changes.map(({ item, place, count }) => `${item}, ${place}: ${count || heard("cardSides").none}`).join("; ");
+}
+
+/** A drawing of the platform can still be read in this height, in millimetres. */
+const LEAST_PLAN = 26;
+
+/** The drawing as high as the column's width allows, then lower ones; none where the paper or the card has none. */
+export function plansOf({ plan }: PrintedCard, { hasPlan, type }: CardFormat, width: number): CardBlock[] {
+  if (!hasPlan || !plan) return [];
+  const { fromMm, toMm, halfWidthMm, unit } = plan;
+  const whole = (width * (2 * halfWidthMm + 40 * unit)) / (toMm - fromMm + 40 * unit) + 2;
+  const heights = whole > LEAST_PLAN ? [whole, (whole + LEAST_PLAN) / 2, LEAST_PLAN] : [whole];
+  return heights.map((drawing) => ({
+    kind: "plan",
+    drawing,
+    height: drawing + lineHeight(type.head, 1.2) + 2.2 + SLACK,
+  }));
+}
+
+/** Height that a side has for its columns. */
+export function roomOn(card: PrintedCard, format: CardFormat, isFront: boolean): number {
+  const { side, margin } = format;
+  return side.height - margin.top - margin.bottom - headHeight(card, format, isFront) - footHeight(card, format) - 1;
+}
+
+/** For whom a card is, as its head says it: a number and its unit are not parted at the end of a line. */
+export function sayWhom({ band }: Pick<PrintedCard, "band">): string {
+  return band.replace(/(\d) (?=\p{L})/gu, "$1\u00a0");
+}
+
+function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
+  const { type } = format;
+  const whole = side(format);
+  const revision = card.revision === undefined ? "" : heard("cardSides").revision({ revision: card.revision });
+  const codeWidth = Math.max(...[card.code, revision].map((each) => monoWidth(each, type.small)), 24) + 4;
+  const codeHeight = lineHeight(type.small, 1.3) * (card.checkCode ? 3 : 2);
+  if (!isFront)
+    return (
+      Math.max(
+        codeHeight,
+        countLines(heard("cardSides").cardContinued({ card: card.title }), type.again, (whole - codeWidth) / SURE) *
+          lineHeight(type.again, 1.1) +
+          lineHeight(type.text) * countLines(sayWhom(card), type.text, whole - codeWidth),
+      ) + 0.8
+    );
+  const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
+  const band = countLines(sayWhom(card), type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
+  return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 0.4;
+}
+
+/** The rail across the head of the front: 115 mm by 8 mm on an upright A5. */
+export function railHeight(width: number): number {
+  return Math.min(8, width * 0.07);
+}
+
+function footHeight(card: PrintedCard, format: CardFormat): number {
+  const { type } = format;
+  const beside = widthOf(heard("cardSides").continuedOnPage({ page: card.flows ? 10 : 9 }), type.small) + 4;
+  return (
+    2.7 +
+    Math.max(2, countLines(footOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
+  );
+}
+
+/** What stands at the foot of every side. */
+export function footOf(card: PrintedCard): string {
+  if (card.onlyUntil) return heard("cardSides").withATemporaryAmendment({ onlyUntil: sayDate(card.onlyUntil) });
+  if (card.onlyOn) return heard("cardSides").printedOn({ onlyOn: sayDate(card.onlyOn) });
+  return heard("cardSides").uncontrolledWhenPrintedWithout({
+    effective: card.effective ? heard("cardSides").inForce({ effective: sayDate(card.effective) }) : "",
+  });
+}
+
+const side = ({ side: { width }, margin }: CardFormat): number => width - margin.left - margin.right;
+
+function blockOf(line: PrintedLine, format: CardFormat, width: number): CardBlock {
+  const { type, pin, row } = format;
+  const beside = pin + 3;
+  if (line.kind === "alarm") return { kind: "line", line, stacked: false, height: alarmHeight(line, format, width) };
+  if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.6 };
+  const text = (width - beside * (line.lane === "both" ? 2 : 1)) / SURE;
+  const aside = line.aside ? countLines(line.aside, type.text, text) * lineHeight(type.text, 1.2) : 0;
+  if (line.kind === "hold") {
+    const words = holdWidth(format, width, line.lane) / SURE;
+    const lines =
+      countLines(line.text, type.hold, words) + sum(line.looks.map((look) => countLines(look, type.hold, words)));
+    return {
+      kind: "line",
+      line,
+      stacked: false,
+      height:
+        Math.max(
+          pin + 1.2,
+          lines * lineHeight(type.hold, 1.18) +
+            (line.aside ? countLines(line.aside, type.text, words) * lineHeight(type.text, 1.2) : 0) +
+            HOLD_EDGES,
+        ) +
+        COMB +
+        SLACK,
+    };
+  }
+  if (line.kind === "step")
+    return {
+      kind: "line",
+      line,
+      stacked: false,
+      height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 1.1) + SLACK,
+    };
+  const stacked =
+    format.stacked || (widthOf(line.challenge, type.line) + LEADER + widthOf(line.answer, type.line)) * SURE > text;
+  const lines = stacked ? countLines(line.challenge, type.line, text) + countLines(line.answer, type.line, text) : 1;
+  return {
+    kind: "line",
+    line,
+    stacked,
+    height: Math.max(row, lines * lineHeight(type.line, 1.16) + aside + 1.2) + SLACK,
+  };
+}
+
+/** Width of the words of a hold: what the word HOLD and the pins leave. */
+function holdWidth({ type, pin }: CardFormat, width: number, lane: string): number {
+  const pins = lane === "both" ? 2 : 1;
+  return width - (widthOf(heard("cardSides").hold, type.hold + 3.5, 0.06) + 4.6) - 2.2 - pins * (pin + 3);
+}
+
+/** What is said after the last line: of the own lines where options follow (`own`), else of the card. */
+export function endBlockOf(card: PrintedCard, { type }: CardFormat, width: number, own: boolean): CardBlock {
+  const say = heard("cardSides"),
+    { complete } = card;
+  // The page of the options is not known yet: two figures.
+  const words = own
+    ? `${say.options} ${say.ifNoneSay({ page: 10, complete })}`
+    : `${say.endOfCard} ${say.sayComplete({ complete })}`;
+  const lines =
+    countLines(words, type.text, own ? width / SURE : width - 7.6) +
+    countLines(`${say.noMatch} ${say.noMatchThen}`, type.text, width / SURE);
+  return { kind: "end", own, height: 1.6 + lines * lineHeight(type.text) + SLACK };
+}
+
+/** A warning is closed on four sides and has a hatched foot, a caution on two. */
+function alarmHeight({ signal, text }: PrintedCard["warnings"][number], { type }: CardFormat, width: number): number {
+  const edges = signal === "warning" ? 9.1 : 6.7,
+    beside = signal === "warning" ? 7 : 9.4;
+  return (
+    lineHeight(type.text + 1, 1) +
+    countLines(text, type.text + 0.5, (width - beside) / SURE) * lineHeight(type.text + 0.5, 1.3) +
+    edges +
+    SLACK
+  );
+}
+
+function countRow(row: PrintedCount, { type }: CardFormat, width: number): number {
+  return (
+    Math.max(
+      5.5,
+      countLines(`${row.number} ${row.item}, ${row.place}`, type.text, (width - 29) / SURE) *
+        lineHeight(type.text, 1.2) +
+        1,
+    ) + 0.1
+  );
+}
+
+/** The title of a part, as its heading says it. */
+export function sayPart({ title = "" }: PrintedPart, again = false): string {
+  // A number is not parted from its word.
+  const whole = title.replace(/(\p{L}) (?=\d+\]$)/u, "$1\u00a0");
+  return again ? heard("cardSides").continued({ title: whole }) : whole;
+}
+
+function partHeight(part: PrintedPart, { type }: CardFormat, width: number, again: boolean): number {
+  return (
+    3.5 +
+    SLACK +
+    countLines(sayPart(part, again), type.head, width / SURE) * lineHeight(type.head, 1.2) +
+    (part.only
+      ? countLines(heard("cardSides").only({ only: part.only }), type.text, width - 6) * lineHeight(type.text) + 1.6
+      : 0)
+  );
+}
+
+/** Whether the words of the control block stand below their labels, because there is no room beside them. */
+export function isNarrow({ type, qr }: CardFormat, width: number): boolean {
+  return width - qr - widthOf(heard("cardSides").doNotUseAfter, type.text) - 7 < 30;
+}
+
+/** At the foot of the last side: which copy it is, its code, and until when it may be used. */
+export function controlOf(card: PrintedCard, format: CardFormat, width: number): CardBlock {
+  return { kind: "control", height: controlHeight(card, format, width) };
+}
+
+function controlHeight(card: PrintedCard, format: CardFormat, width: number): number {
+  const { type, qr } = format;
+  const right = card.address === undefined ? 0 : qr + 3;
+  const narrow = isNarrow(format, width);
+  const text = (width - right - (narrow ? 0 : widthOf(heard("cardSides").doNotUseAfter, type.text) + 4)) / SURE;
+  const small = lineHeight(type.text, 1.2),
+    word = lineHeight(type.word, 1.2);
+  const large = (card.onlyOn || card.onlyUntil ? 0 : 1) + (card.checkCode ? 1 : 0);
+  const words =
+    large * (word + (narrow ? small : 0)) +
+    (card.effective ? small * (narrow ? 2 : 1) : 0) +
+    small * (countLines(lastDayOf(card), type.text, text) + (narrow ? 1 : 0));
+  const address = card.address
+    ? lineHeight(type.small, 1.2) *
+        countLines(heard("cardSides").isItCurrent({ address: card.address }), type.small, width / SURE) +
+      0.1
+    : 0;
+  return 1.8 + Math.max(words + 0.5, card.address ? qr - 0.3 : 0) + address + SLACK;
+}
+
+/** Until when the card may be used, in words. */
+export function lastDayOf(card: PrintedCard): string {
+  if (card.onlyUntil) return heard("cardSides").forOneRunThen({ onlyUntil: sayDate(card.onlyUntil) });
+  if (card.onlyOn) return heard("cardSides").forOneRunThenDestroy({ onlyOn: sayDate(card.onlyOn) });
+  return card.reviewBy
+    ? heard("cardSides").orWhenReplaced({ reviewBy: sayDate(card.reviewBy) })
+    : heard("cardSides").noDaySetUse;
+}
+
+/** Height of blocks below one another. */
+export function lengthOf(blocks: readonly CardBlock[]): number {
+  return sum(blocks.map(({ height }) => height));
+}
+
+function sum(numbers: readonly number[]): number {
+  return numbers.reduce((total, number) => total + number, 0);
+}
