@@ -1,6 +1,7 @@
 /**
  * Every kind of page by day and by night, at every width, in a hand and under strain: what axe finds, words that lie
- * over one another, what a finger presses, a narrow screen, letters twice as large, the reader's own colours.
+ * over one another, what a finger presses, a narrow screen, letters twice as large, the reader's own colours. Of each
+ * kind it is the page that shows most; what only other pages show is looked at there.
  */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
@@ -8,9 +9,10 @@ import puppeteer, { type Browser, type CDPSession, type Page } from "puppeteer-c
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
-import { lookAt, type Looks } from "./look/look-at.ts";
+import { lookAt, lookQuickly, type Looks } from "./look/look-at.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
+import { choosePages } from "./look/representatives.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
@@ -22,7 +24,8 @@ const CREW = new Set(["/", "*/cards/*/", "*/cards/", "*/changeovers/*/", "*/chan
 
 // `npm test` builds the demo first and says where it is.
 const isThere = site !== undefined && browserPath !== undefined && existsSync(join(site, "index.html"));
-const kinds = isThere ? [...(await pagesByKind(site))].map(([kind, [first]]) => [kind, first!] as const) : [];
+const nothing = { ofKinds: [], others: [], signatures: 0, onKinds: 0 };
+const chosen = isThere ? await choosePages(site, await pagesByKind(site)) : nothing;
 
 describe.skipIf(!isThere)("every kind of page", () => {
   let served: Served, browser: Browser, page: Page, client: CDPSession;
@@ -40,9 +43,19 @@ describe.skipIf(!isThere)("every kind of page", () => {
     served?.server.close();
   });
 
-  it("is looked at", () => expect(kinds.length).toBeGreaterThan(50));
+  it("is looked at, and every element with its classes and states within another one", () => {
+    expect(new Set(chosen.ofKinds.map(([kind]) => kind)).size).toBeGreaterThan(50);
+    const { onKinds, signatures, others } = chosen;
+    console.log(`${signatures} signatures, ${onKinds} on pages of each kind, the rest on ${others.length} more`);
+    expect(signatures).toBeGreaterThan(2000);
+  });
 
-  describe.each(kinds)("%s", (kind, address) => {
+  it.each(chosen.others)(
+    "%s, which shows what the page of its kind does not, breaks nothing at a glance",
+    async (address) => expect(await lookQuickly(page, client, served.address + address, asked)).toEqual([]),
+  );
+
+  describe.each(chosen.ofKinds)("%s: %s", (kind, address) => {
     let looks: Looks;
     beforeAll(async () => {
       looks = await lookAt(page, client, served.address + address, CREW.has(kind) ? GLOVED : LEAST, asked);

@@ -9,6 +9,8 @@ import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
 export const WIDTHS = [1280, 860, 700, 390, 320] as const;
 /** Widths at which axe looks, in both themes. */
 const AXE_WIDTHS: readonly number[] = [1280, 390];
+/** Widths of a quick look: a desk and the narrowest phone. */
+const QUICK_WIDTHS = [1280, 320] as const;
 /** CSS px: what a reader who sees badly may set as the size of letters; common practice, no source. */
 const LARGE = 24;
 
@@ -108,5 +110,36 @@ export async function lookAt(
   found.large.push(...(await page.evaluate(sidewaysParts)));
   await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
   await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
+  return found;
+}
+
+/**
+ * A quick look at a page that shows something which the page of its kind that is looked at does not: colours in both
+ * themes, what lies over what and is too wide, at a desk and on the narrowest phone, all that is folded opened. Each
+ * line is something wrong. The page must have no policy, and `asked` is as in `lookAt`.
+ */
+export async function lookQuickly(
+  page: Page,
+  client: CDPSession,
+  address: string,
+  asked: Set<number>,
+): Promise<readonly string[]> {
+  const found: string[] = [];
+  const scheme = (value: "light" | "dark") =>
+    client.send("Emulation.setEmulatedMedia", { features: [{ name: "prefers-color-scheme", value }] });
+  await scheme("light");
+  await page.setViewport({ width: QUICK_WIDTHS[0], height: 900 });
+  await page.goto(address, { waitUntil: "load" });
+  await bringAxe(page);
+  await page.evaluate(unfold);
+  for (const width of QUICK_WIDTHS) {
+    await page.setViewport({ width, height: 900 });
+    for (const look of [laidOver, sidewaysParts])
+      found.push(...(await page.evaluate(look)).map((each) => `at ${width} px: ${each}`));
+  }
+  for (const theme of ["light", "dark"] as const) {
+    await scheme(theme);
+    found.push(...(await askColours(page, asked)).map((each) => `${theme}: ${each}`));
+  }
   return found;
 }

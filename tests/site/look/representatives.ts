@@ -102,8 +102,37 @@ export function coverOf(pages: readonly Shown[], known: Iterable<string> = []): 
   return chosen;
 }
 
-/** The longest and the shortest page. */
-export function endsOf(pages: readonly Shown[]): Shown[] {
-  const byLength = pages.toSorted((a, b) => a.letters - b.letters);
-  return [...new Set([byLength.at(-1)!, byLength[0]!])];
+/** The pages of a site that are looked at. */
+export interface Chosen {
+  /** Of each kind the page that shows most, and all pages where all are asked for. */
+  readonly ofKinds: readonly (readonly [kind: string, address: string])[];
+  /** Pages that show what none of those does. */
+  readonly others: readonly string[];
+  /** How many signatures there are, and how many of them are on the pages of each kind. */
+  readonly signatures: number;
+  readonly onKinds: number;
+}
+
+/** Chooses among the pages of a site, by kind (`pagesByKind`). */
+export async function choosePages(site: string, kinds: ReadonlyMap<string, readonly string[]>): Promise<Chosen> {
+  const shown = await Promise.all(
+    [...kinds].map(async ([kind, addresses]) => [kind, await readShown(site, addresses)] as const),
+  );
+  const all = shown.flatMap(([, pages]) => pages),
+    signatures = new Set(all.flatMap((page) => [...page.signatures])).size;
+  if (isEveryPageAsked) {
+    const ofKinds = shown.flatMap(([kind, pages]) => pages.map(({ address }) => [kind, address] as const));
+    return { ofKinds, others: [], signatures, onKinds: signatures };
+  }
+  const richest = shown.map(
+    ([kind, pages]) =>
+      [kind, pages.toSorted((a, b) => b.signatures.size - a.signatures.size || a.letters - b.letters)[0]!] as const,
+  );
+  const known = new Set(richest.flatMap(([, page]) => [...page.signatures]));
+  return {
+    ofKinds: richest.map(([kind, { address }]) => [kind, address]),
+    others: coverOf(all, known).map(({ address }) => address),
+    signatures,
+    onKinds: known.size,
+  };
 }
