@@ -99,11 +99,3 @@ function ofChangeover(
     ...(found ? { found } : {}),
   };
 }
-
-/** Whether the card in force is not known: what it is made of could not be read whole. */
-export function isInDoubt(platform: string, damaged: ReadonlySet<string>): boolean {
-  return (
-    damaged.has("service.yaml") ||
-    [...damaged].some((file) => file.startsWith(`${platform}/`) && !/^[^/]+\/(?:photos|reading)\//.test(file))
-  );
-}

@@ -4,6 +4,7 @@ import { meetBands } from "../domain/bands/bands.ts";
 import { type Model, modelOf } from "../domain/states/model.ts";
 import { type Broken, MOST_STATES, proveParts } from "../domain/states/prove-parts.ts";
 import { provePlan } from "../domain/states/prove-plan.ts";
+import { isFittedInDoubt } from "./doubt.ts";
 import { sayBroken } from "./parts/say-parts.ts";
 import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Band, Collection, Platform, Service, Where } from "../schema/collection.ts";
@@ -52,18 +53,7 @@ type Carried = Pick<Service, "band">;
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
 function provePlatform(platform: Platform, { band }: Carried, damaged: RuleContext["damaged"]): Proved[] {
-  const base = [
-    `${platform.id}/platform.yaml`,
-    `${platform.id}/equipment.yaml`,
-    "service.yaml",
-    ...platform.configurations.map(({ file }) => file),
-    ...platform.options.map(({ file }) => file),
-  ];
-  const isBase = (file: string) =>
-    base.includes(file) ||
-    file.startsWith(`${platform.id}/configurations/`) ||
-    file.startsWith(`${platform.id}/options/`);
-  if ([...damaged].some(isBase)) return [];
+  if (isFittedInDoubt(platform.id, damaged)) return [];
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
   const model = modelOf(platform);

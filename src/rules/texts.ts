@@ -43,14 +43,15 @@ export const textsOf: (collection: Collection) => readonly RunningText[] = remem
 
 /**
  * The steps that a procedure's own file holds, with their procedure; included ones stand in the other's file. Withdrawn
- * procedures are left out.
+ * procedures are left out, and those of `damaged` files: what a step seems to lack may be what could not be read.
  */
 export function ownSteps(
   collection: Collection,
+  damaged: ReadonlySet<string> = new Set(),
 ): { readonly procedure: Procedure; readonly step: Step; readonly platform: Platform }[] {
   return collection.platforms.flatMap((platform) =>
     platform.procedures
-      .filter((procedure) => procedure.status !== "withdrawn")
+      .filter(({ status, file }) => status !== "withdrawn" && !damaged.has(file))
       .flatMap((procedure) =>
         procedure.steps
           .filter((step) => step.procedure === procedure.id)

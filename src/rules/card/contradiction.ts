@@ -2,6 +2,7 @@
 import { contradictionsOf, type Subject } from "../../domain/cards/subjects.ts";
 import { type Rule } from "../../findings/finding.ts";
 import type { Platform } from "../../schema/collection.ts";
+import { isFittedInDoubt } from "../doubt.ts";
 
 /** A card never asks for what an option that it allows has taken away. */
 export const contradiction: Rule = {
@@ -15,10 +16,9 @@ export const contradiction: Rule = {
     "Burian, Barshi, Dismukes 2005, NASA/TM-2005-213462 (from memory: checklist items that do not fit the situation)",
   byPlatform: true,
   check({ platforms, service }, report, { damaged }) {
-    if (damaged.has("service.yaml")) return;
-    for (const platform of platforms)
+    for (const platform of platforms.filter(({ id }) => !isFittedInDoubt(id, damaged)))
       for (const configuration of platform.configurations) {
-        if (configuration.status === "withdrawn" || damaged.has(configuration.file)) continue;
+        if (configuration.status === "withdrawn") continue;
         for (const { record, check, subject, arrangement } of contradictionsOf(
           platform,
           configuration,

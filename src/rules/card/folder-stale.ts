@@ -2,7 +2,8 @@
 import { isValidCode } from "../../domain/cards/check-code.ts";
 import { sayDate } from "../../domain/words/say.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { copiesOf, isInDoubt } from "../copies.ts";
+import { copiesOf } from "../copies.ts";
+import { isInDoubt } from "../doubt.ts";
 
 /**
  * Every copy in a folder is the card in force. Known by its check code, or, without one, by the day on which it was

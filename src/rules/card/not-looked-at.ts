@@ -6,6 +6,7 @@ import type { ConfigurationContent } from "../../domain/records/content.ts";
 import { contentOf } from "../../domain/records/freeze.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
 import type { Platform } from "../../schema/collection.ts";
+import { isInDoubt } from "../doubt.ts";
 
 /** Every fastening that holds something, and every item that holds a patient, is looked at on the card. */
 export const notLookedAtRule: Rule = {
@@ -17,11 +18,10 @@ export const notLookedAtRule: Rule = {
   byPlatform: true,
   check(collection, report, { damaged }) {
     const { platforms, service } = collection;
-    if (damaged.has("service.yaml")) return;
-    for (const platform of platforms) {
+    for (const platform of platforms.filter(({ id }) => !isInDoubt(id, damaged))) {
       const seen = new Set<string>();
       for (const configuration of platform.configurations) {
-        if (configuration.status !== "approved" || damaged.has(configuration.file)) continue;
+        if (configuration.status !== "approved") continue;
         const { lines, options } = cardContentOf(
           contentOf(configuration, platform) as ConfigurationContent,
           contentsInForce(platform),

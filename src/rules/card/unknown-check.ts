@@ -1,7 +1,8 @@
 /** Check codes that belong to no card. */
 import { isValidCode } from "../../domain/cards/check-code.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
-import { copiesOf, isInDoubt } from "../copies.ts";
+import { copiesOf } from "../copies.ts";
+import { isInDoubt } from "../doubt.ts";
 
 /** Every `check` of a copy is the code of a card that was issued. */
 export const unknownCheck: Rule = {

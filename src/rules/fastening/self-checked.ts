@@ -16,10 +16,10 @@ export const selfChecked: Rule = {
   why: "Whoever has just done it sees what they meant to do: asked at once, they answer from memory.",
   source: "EU 145.A.48(b), second hand (an error-capturing method, by another person where it is an inspection)",
   byPlatform: true,
-  check(collection, report) {
+  check(collection, report, { damaged }) {
     const { crew } = collection.service;
     if (crew.length < 2) return;
-    for (const { procedure, step, platform } of ownSteps(collection))
+    for (const { procedure, step, platform } of ownSteps(collection, damaged))
       for (const check of step.critical && step.by.length === 1 ? step.checks : []) {
         if (!isBySame(check, step)) continue;
         const fastening = turnsAskedBy(check, step, platform, collection).find(

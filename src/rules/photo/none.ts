@@ -11,8 +11,8 @@ export const none: Rule = {
   why: "People copy an action better from a picture of that action beside the words than from words alone.",
   source: "Mayer and others on words near pictures: g = 0.63 over 58 comparisons (as quoted by others)",
   byPlatform: true,
-  check(collection, report) {
-    for (const { step } of ownSteps(collection)) {
+  check(collection, report, { damaged }) {
+    for (const { step } of ownSteps(collection, damaged)) {
       if (!step.operations.length || step.photos.length) continue;
       const kinds = [...new Set(step.operations.map(({ kind }) => (kind === "move" ? "moves" : "turns")))];
       report(step.where, {

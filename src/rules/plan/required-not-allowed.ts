@@ -3,7 +3,7 @@ import type { Band, Configuration, Option, Platform, Requirement } from "../../s
 import { areApart, listArrangements } from "../../domain/parts/arrangements.ts";
 import { meetBands, sayBand, shareOf } from "../../domain/bands/bands.ts";
 import { whereOf, type Report, type Rule } from "../../findings/finding.ts";
-import { hasDamage } from "../bands/damage.ts";
+import { isFittedInDoubt } from "../doubt.ts";
 import { heard } from "../../words/heard.ts";
 
 /** An option that some patients need can be fitted for all of them, whatever else is fitted for them. */
@@ -17,7 +17,7 @@ export const requiredNotAllowed: Rule = {
   source: "common practice, no source",
   byPlatform: true,
   check({ platforms }, report, { damaged }) {
-    for (const platform of platforms.filter((each) => !hasDamage(each, damaged)))
+    for (const platform of platforms.filter((each) => !isFittedInDoubt(each.id, damaged)))
       for (const configuration of platform.configurations)
         for (const requirement of configuration.requires ?? []) checkOne(platform, configuration, requirement, report);
   },

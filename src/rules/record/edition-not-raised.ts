@@ -2,6 +2,7 @@
 import { editionsOf } from "../../domain/cards/editions.ts";
 import { sayList } from "../../schema/wording.ts";
 import { type Rule, whereOf } from "../../findings/finding.ts";
+import { isInDoubt } from "../doubt.ts";
 import { daysOfCards, dueCards } from "../../paper/card-editions.ts";
 
 /**
@@ -22,7 +23,7 @@ export const editionNotRaised: Rule = {
       const { platform, configuration, day, last, differs } = due;
       const name = `${platform.id}/${configuration.id}`;
       if (editionsOf(collection, platform.id, configuration.id).length === 0) continue;
-      if (damaged.has(configuration.file) || told.has(name)) continue;
+      if (isInDoubt(platform.id, damaged) || told.has(name)) continue;
       told.add(name);
       const written = platform.configurations.find(({ id }) => id === configuration.id) ?? configuration;
       report(whereOf(written, "title"), {

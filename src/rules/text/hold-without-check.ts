@@ -10,8 +10,8 @@ export const holdWithoutCheck: Rule = {
   why: "Nobody goes on until it is done, but nobody is asked whether it is: a hold without a check stops no one.",
   source: "EU 145.A.48(b), second hand (a hold point is released by a check); otherwise common practice, no source",
   byPlatform: true,
-  check(collection, report) {
-    for (const { step } of ownSteps(collection))
+  check(collection, report, { damaged }) {
+    for (const { step } of ownSteps(collection, damaged))
       if (step.hold && !step.checks.length && !step.readsCard)
         report(whereOf(step, "hold"), {
           message: "This step holds everybody up, and nobody is asked anything before they go on",

@@ -7,6 +7,7 @@ import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
 import { capital } from "../../domain/words/say.ts";
 import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
+import { isFittedInDoubt } from "../doubt.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
 import { flatten, UNIT } from "../words.ts";
 
@@ -22,10 +23,12 @@ export const countDiffers: Rule = {
   why: "One of the two is wrong, and it is the words that the crew does; the other is what was proved.",
   source: "Common practice, no source",
   byPlatform: true,
-  check(collection, report) {
+  check(collection, report, { damaged }) {
     if (!isEnglish(collection.service)) return;
-    for (const { step, platform } of ownSteps(collection)) checkStep(step, platform, collection, report);
-    for (const platform of collection.platforms) {
+    const isKnown = ({ id }: Platform) => !isFittedInDoubt(id, damaged);
+    for (const { step, platform } of ownSteps(collection, damaged))
+      if (isKnown(platform)) checkStep(step, platform, collection, report);
+    for (const platform of collection.platforms.filter(isKnown)) {
       // The same line stands on the cards of very many arrangements.
       const known = new Map<Check, Item[]>(),
         asked = new Set<string>();
@@ -41,7 +44,7 @@ export const countDiffers: Rule = {
             if (asked.has(key)) continue;
             asked.add(key);
             const counts = new Set([...there, item.count]);
-            sayAnswer(check, item, platform, counts, there[0] ?? item.count, "are fitted", report);
+            sayAnswer(check, item, platform, counts, there[0] ?? item.count, "fitted", report);
           }
         }
       }
@@ -64,7 +67,7 @@ function checkStep(step: Step, platform: Platform, collection: Collection, repor
     const after = new Set([...moved, ...own.flatMap((move) => countsAfter(move, platform))]);
     for (const check of step.checks)
       if (itemsOf(check, platform, collection).includes(item))
-        sayAnswer(check, item, platform, after, total, total === 1 ? "is moved" : "are moved", report);
+        sayAnswer(check, item, platform, after, total, "moved", report);
   }
 }
 
@@ -126,7 +129,7 @@ function sayAnswer(
   const rest = answer.slice(wrong.start + wrong.words.length);
   const right = answer.slice(0, wrong.start) + inTheManner(wrong.words, total) + rest;
   report(whereOf(check, "answer"), {
-    message: `The answer says \`${wrong.words}\` of \`${item.id}\`, and ${total} ${how}`,
+    message: `The answer says \`${wrong.words}\` of \`${item.id}\`, and ${total} ${total === 1 ? "is" : "are"} ${how}`,
     fix: `Count them; then answer \`${right}\`, or put the \`count\` right`,
     actual: answer,
     expected: [right],

@@ -6,6 +6,7 @@ import { modelOf } from "../../domain/states/model.ts";
 import { standsAt } from "../../domain/states/stands.ts";
 import type { Collection, Fastening, Paragraph, Platform, Step, Where } from "../../schema/collection.ts";
 import type { Rule } from "../../findings/finding.ts";
+import { isFittedInDoubt } from "../doubt.ts";
 import { isEnglish, ownSteps } from "../texts.ts";
 import { sentencesOf } from "../words.ts";
 
@@ -39,12 +40,12 @@ export const nothingTurned: Rule = {
     "lets off and never puts on, are found only where the step turns them.",
   source: "common practice, no source",
   byPlatform: true,
-  check(collection, report) {
+  check(collection, report, { damaged }) {
     if (!isEnglish(collection.service)) return;
     const platforms = new Map(collection.platforms.map((platform) => [platform.id, platform]));
-    for (const { step, procedure } of ownSteps(collection)) {
+    for (const { step, procedure } of ownSteps(collection, damaged)) {
       const platform = platforms.get(procedure.platform);
-      if (!platform) continue;
+      if (!platform || isFittedInDoubt(platform.id, damaged)) continue;
       const ordered = findOrdered(step.instruction, namesOf(platform));
       if (!ordered) continue;
       const { fastenings, words, where } = ordered;

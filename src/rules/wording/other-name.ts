@@ -18,7 +18,9 @@ export const otherName: Rule = {
   source:
     "Degani & Wiener 1990, NASA CR-177549, appendix A (the same terms in the list and on the equipment, from memory)",
   when: ({ service }) => Object.keys(service.otherNames).length > 0,
-  check(collection, report) {
+  check(collection, report, { damaged }) {
+    // A name that could not be read may be the service's own.
+    if ([...damaged].some((file) => /(?:^|\/)(?:service|platform|equipment)\.yaml$/.test(file))) return;
     const ownNames = namesOf(collection).map((name) => namePattern(name));
     const others = Object.entries(collection.service.otherNames).flatMap(([own, names]) =>
       names

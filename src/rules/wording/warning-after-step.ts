@@ -12,9 +12,9 @@ export const warningAfterStep: Rule = {
   why: "Whoever reads and does line by line has done it when the warning comes.",
   source: "ASD-STE100 section 7 and aviation manual practice (from memory)",
   byPlatform: true,
-  check(collection, report) {
+  check(collection, report, { damaged }) {
     const say = wordsFor(collection.service).findings;
-    for (const { step } of ownSteps(collection))
+    for (const { step } of ownSteps(collection, damaged))
       for (const alert of step.alertsAfter.filter(isDanger))
         report(alert.where, {
           message: say.alertAfter({ signal: alert.signal }),
@@ -22,7 +22,7 @@ export const warningAfterStep: Rule = {
         });
     for (const platform of collection.platforms)
       for (const procedure of platform.procedures)
-        if (procedure.status !== "withdrawn")
+        if (procedure.status !== "withdrawn" && !damaged.has(procedure.file))
           for (const alert of alertsAtEnd(procedure))
             report(alert.where, {
               message: say.alertAtEnd({ signal: alert.signal }),
