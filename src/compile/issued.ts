@@ -21,6 +21,10 @@ export function compileIssued(
     : compileFrame(source, platform, id, revision, frame, findings);
 }
 
+const RESTORE =
+  "Restore the file from your version control, or from a backup or another copy of the folder: `rerig issue` writes " +
+  "it, nobody edits it";
+
 function readFrame(source: Source, findings: Findings): Readonly<Record<string, unknown>> | undefined {
   let value: unknown;
   try {
@@ -29,7 +33,7 @@ function readFrame(source: Source, findings: Findings): Readonly<Record<string, 
     const position = /position (\d+)/.exec(error instanceof Error ? error.message : "")?.[1];
     findings.error("text/syntax", position ? source.where(Number(position)) : source.where(source.text.length), {
       message: "This frozen issue can't be read as JSON",
-      fix: "Restore the file from your version control: `rerig issue` writes it, nobody edits it",
+      fix: RESTORE,
     });
     return undefined;
   }
@@ -54,7 +58,7 @@ function compileEdition(
   ) {
     findings.error("text/missing-field", where, {
       message: "`id`, `edition`, `effective`, `code` or `hash` is missing from this frozen edition of a card",
-      fix: "Restore the file from your version control: `rerig issue` writes it, nobody edits it",
+      fix: RESTORE,
     });
     return undefined;
   }
@@ -79,7 +83,7 @@ function compileFrame(
   ) {
     findings.error("text/missing-field", where, {
       message: "`kind`, `hash` or `content` is missing from this frozen issue",
-      fix: "Restore the file from your version control: `rerig issue` writes it, nobody edits it",
+      fix: RESTORE,
     });
     return undefined;
   }

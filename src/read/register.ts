@@ -287,7 +287,7 @@ class RowReader {
           matches.map(({ platform, id }) => `${platform}/${id}`),
           "and",
         )}`,
-        fix: "Write the platform too, or the code",
+        fix: `Write it in full, such as \`${matches[0]!.platform}/${matches[0]!.id}\`, or write the code`,
       });
       return undefined;
     }
@@ -330,7 +330,9 @@ class RowReader {
     const value = needed ? this.#required(row, name) : this.#cell(row, name);
     if (!value) return undefined;
     if (isDate(value)) return value;
-    const match = /^\d{4}-\d{2}-\d{2}$/.test(value);
+    const days = daysInFigures(value);
+    if (days?.length === 1) return days[0];
+    const match = /^\d{4}-\d{2}-\d{2}$/.test(value) || days?.length === 0;
     const slashes = /^\d{1,2}[./-]\d{1,2}[./-]\d{2,4}$/.test(value);
     this.#report("register/bad-value", this.#where(row, name), {
       message: match
@@ -365,4 +367,13 @@ class RowReader {
   #whereAt(row: Row, cell: number): Where {
     return { file: this.#file, ...(row.places[cell] ?? { line: row.line, column: 1 }) };
   }
+}
+
+/** The days that figures such as `30.11.2026` or `11/30/2026` can mean; `undefined` for what is not so written. */
+function daysInFigures(value: string): string[] | undefined {
+  const match = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/.exec(value);
+  if (!match) return undefined;
+  const [first, second] = [match[1]!.padStart(2, "0"), match[2]!.padStart(2, "0")];
+  const days = [`${match[3]}-${second}-${first}`, `${match[3]}-${first}-${second}`];
+  return [...new Set(days)].filter((day) => isDate(day));
 }

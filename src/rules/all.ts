@@ -50,6 +50,7 @@ import { olderThanItem as photoOlderThanItem } from "./photo/older-than-item.ts"
 import { tooLarge as photoTooLarge } from "./photo/too-large.ts";
 import { unreadable as photoUnreadable } from "./photo/unreadable.ts";
 import { unused as photoUnused } from "./photo/unused.ts";
+import { bandDiffers as wordingBandDiffers } from "./wording/band-differs.ts";
 import { countDiffers as wordingCountDiffers } from "./wording/count-differs.ts";
 import { longSentence as wordingLongSentence } from "./wording/long-sentence.ts";
 import { nothingTurned as wordingNothingTurned } from "./wording/nothing-turned.ts";
@@ -139,6 +140,7 @@ export const rules: readonly Rule[] = [
   photoTooLarge,
   photoUnreadable,
   photoUnused,
+  wordingBandDiffers,
   wordingCountDiffers,
   wordingLongSentence,
   wordingNothingTurned,

@@ -12,7 +12,7 @@ const NAMES = {
   photo: "missing no-alt mark-outside unreadable too-large none low-resolution older-than-item unused",
   wording:
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
-    "count-differs nothing-turned",
+    "count-differs band-differs nothing-turned",
   record:
     "revision-not-raised edition-not-raised no-change-entry issue-altered issue-lost not-issued approval-altered " +
     "same-approver " +

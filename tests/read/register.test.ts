@@ -56,6 +56,12 @@ describe("RFC 4180, section 2", () => {
   });
   it("4: spaces belong to a cell; around a name, a code or a date they are no difference", () =>
     expect(read(`${HEAD}\nA. Aal , fit-oxygen, 1, 2026-03-01, B. Berg`).rows).toEqual([{ ...good, person: "A. Aal" }]));
+  it("reads a day in figures where only one number can be the month", () => {
+    for (const day of ["30.11.2025", "11/30/2025", "30-11-2025"])
+      expect(read(`${HEAD}\nA. Aal,fit-oxygen,1,${day},B. Berg`).rows).toEqual([
+        { ...good, person: "A. Aal", date: "2025-11-30" },
+      ]);
+  });
   it("5: each cell may stand in quotes", () =>
     expect(
       read(`"person","procedure","revision","date","assessor"\r\n"A. Aal","fit-oxygen","1","2026-03-01","B. Berg"`)
@@ -190,6 +196,14 @@ describe("a register", () => {
     [
       "a date that could be read two ways",
       `${HEAD}\nA,fit-oxygen,1,03/04/2026,B`,
+      "register/bad-value",
+      2,
+      16,
+      /year-month-day/,
+    ],
+    [
+      "a day in figures that is not in the calendar",
+      `${HEAD}\nA,fit-oxygen,1,31.02.2026,B`,
       "register/bad-value",
       2,
       16,

@@ -19,7 +19,7 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
   wording: [
     "",
     "long-sentence two-actions vague side-without-viewpoint passive warning-after-step weight-in-text other-name " +
-      "count-differs nothing-turned",
+      "count-differs band-differs nothing-turned",
   ],
   record: [
     "revision-not-raised edition-not-raised " +

@@ -47,7 +47,7 @@ export const issueAltered: Rule = {
           message:
             `The small picture of \`${photo}\` that this frozen issue keeps ` +
             (there ? "is another one now" : "is gone"),
-          fix: `Put back \`issued/${path}\` as it was issued, from your version control`,
+          fix: `Put back \`issued/${path}\` as it was issued, from your version control or from a backup`,
         });
       }
     for (const edition of collection.editions ?? [])

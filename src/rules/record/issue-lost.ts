@@ -22,7 +22,9 @@ export const issueLost: Rule = {
   source: "ISO 9001:2015, 7.5.3 (records are protected from loss and unintended alteration)",
   byPlatform: true,
   check({ issued, editions = [] }, report) {
-    const fix = "Put the file back from your version control: `rerig issue` writes it, nobody deletes it";
+    const fix =
+      "Put the file back from your version control, or from a backup or another copy of the folder: " +
+      "`rerig issue` writes it, nobody deletes it";
     const rows = Map.groupBy(issued, ({ platform, kind, id }) => `${platform}/${kind}/${id}`);
     const told = new Set<string>();
     for (const row of rows.values()) {

@@ -30,7 +30,7 @@ export const notIssued: Rule = {
           `revision ${newest.revision} counts`,
         fix:
           `Issue it with \`rerig issue ${record.platform}/${record.id}\`; if it was issued before, put its file ` +
-          "in `issued/` back from your version control",
+          "in `issued/` back from your version control or from a backup",
         cause: newest.where,
       });
     }

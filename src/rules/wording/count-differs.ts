@@ -207,7 +207,10 @@ function countsNamed(text: string, item: Pick<Item, "name">, { items, places, fa
     head = headOf(item.name);
   // Most texts hold no number, or not the name: of many things each is asked of many texts, so the rest comes later.
   if (numbers.length === 0 || spansOf(text, [item.name, head]).length === 0) return [];
-  const others = [...items, ...places, ...fastenings].filter((each) => each.name !== item.name).map(({ name }) => name);
+  // The fastening `Deck pins` is what the item `Deck pin` is called where there are several.
+  const others = [...items, ...places, ...fastenings]
+    .filter((each) => isOtherThing(each.name, item.name))
+    .map(({ name }) => name);
   const names = others.some((name) => headOf(name) === head) ? [item.name] : [item.name, head];
   const taken = spansOf(text, others);
   const spans = spansOf(text, names).filter(
@@ -243,6 +246,8 @@ function bareCounts(answer: string): Counted[] {
   });
 }
 
+const isOtherThing = (name: string, own: string): boolean =>
+  !["", "s", "es"].some((end) => name.trim().toLowerCase() === `${own.trim().toLowerCase()}${end}`);
 const headOf = (name: string): string => name.trim().toLowerCase().split(/\s+/).at(-1) ?? "";
 const isPlural = (name: string): boolean => /[^s]s$/i.test(name.trim());
 

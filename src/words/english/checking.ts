@@ -3,6 +3,10 @@
 export const checking = {
   /** Bands that leave somebody out, own somebody twice, or reach beyond the service. */
   bandFindings: {
+    saysOther: "The answer says `{said}`, and the band is `{right}`",
+    answerRight: "Look which is right; then answer `{right}`, or put `weight` right",
+    saysNone: "The answer says `{said}`, which is neither the band of this step nor of any configuration",
+    answerMeant: "Look which is right; then answer with the band that is meant, or put `weight` right where it is not",
     fetchesForOthers: "`{id}` is for {a patient} {band}: none of those whom this asks about ({asked})",
     fetchLeavesOut: "`fetch` leaves out `{id}`, which is for some of the {patients} {band}",
     gap: "No configuration of `{id}` is for {a patient} {band}",

@@ -57,6 +57,20 @@ describe("a number beside the name of what is moved, four times", () => {
   });
 });
 
+describe("a number beside an item whose fastening is called the same in the plural", () => {
+  const deckPin = { name: "Deck pin" },
+    with_ = { items: [deckPin], places: named("Pin pouch"), fastenings: named("Deck pins", "Belt buckles") };
+  it("is found", () => {
+    const text = "Push the three deck pins in until each ring lies flat.";
+    expect(findWrongCount(text, deckPin, with_, FOUR)?.words).toBe("three");
+  });
+
+  it.each(["Push the four deck pins in.", "Push the deck pins in.", "Look at two deck pin rings."])(
+    "is left alone: %s",
+    (text) => expect(findWrongCount(text, deckPin, with_, FOUR)).toBeUndefined(),
+  );
+});
+
 describe("an answer about what is moved, four times", () => {
   it.each([
     ["five in, five locked", "five"],
