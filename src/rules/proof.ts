@@ -1,5 +1,6 @@
 /** The proofs that the rules of the groups parts, fastening and plan report from: made once for a collection. */
-import { layoutOf, listArrangements } from "../domain/parts/arrangements.ts";
+import { layoutOf, listArrangements, validArrangements } from "../domain/parts/arrangements.ts";
+import { usableProcedures } from "../domain/parts/lookup.ts";
 import { meetBands } from "../domain/bands/bands.ts";
 import { type Model, modelOf } from "../domain/states/model.ts";
 import { type Broken, MOST_STATES, proveParts } from "../domain/states/prove-parts.ts";
@@ -8,6 +9,7 @@ import { isFittedInDoubt } from "./doubt.ts";
 import { sayBroken } from "./parts/say-parts.ts";
 import type { Remark, Report, RuleContext } from "../findings/finding.ts";
 import type { Band, Collection, Platform, Service, Where } from "../schema/collection.ts";
+import { sayList } from "../schema/wording.ts";
 import { isProse } from "../domain/parts/prose.ts";
 import { kept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
@@ -118,7 +120,7 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
   const suspect = model.platform.procedures.filter(({ steps, band }) =>
     steps.some((step) => !meetBands(step.band, band)),
   );
-  for (const { rule, arrangement, others, patients, missing, beyond = false } of provePlan(
+  for (const { rule, arrangement, others, patients, missing, lacks, beyond = false } of provePlan(
     model,
     carried,
     broken,
@@ -139,6 +141,7 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
       ? "; in the nearest " +
         `state ${missing.slice(0, 3).join(", ")}${missing.length > 3 ? ` (and ${missing.length - 3} more)` : ""}`
       : "";
+    const odd = oddMove(model.platform, lacks);
     said.set(key, {
       rule,
       where: at.where,
@@ -149,10 +152,50 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
         nearest: last,
         beyond: beyondOf(beyond),
       }),
-      fix: "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
+      fix: odd ? heard("planFindings").oddMove(odd.said) : heard("planFindings").writeProcedure,
+      ...(odd ? { cause: odd.where } : {}),
     });
   }
   return [...said.values()];
+}
+
+/**
+ * The first procedure that fills or empties a mount with another number of an item that is missing than any two
+ * arrangements differ by there: the likely cause, which stands in another file than what can't be reached.
+ */
+function oddMove(platform: Platform, lacks: readonly string[]) {
+  const arrangements = validArrangements(platform),
+    homes = new Map(platform.items.map(({ id, home }) => [id, home]));
+  for (const procedure of usableProcedures(platform)) {
+    const moves = procedure.steps.flatMap((step) => step.operations.filter((act) => act.kind === "move"));
+    for (const move of moves.filter(({ item }) => lacks.includes(item)))
+      for (const way of ["to", "from"] as const) {
+        const mount = move[way];
+        if (mount === homes.get(move.item) || mount === "aside") continue;
+        const held = arrangements.map(
+          ({ contents }) => contents.find(({ item, place }) => item === move.item && place === mount)?.count ?? 0,
+        );
+        const count = moves
+          .filter((each) => each.item === move.item && each[way] === mount)
+          .reduce((sum, each) => sum + each.count, 0);
+        const known = [...new Set([0, ...held])];
+        if (known.some((one) => known.some((other) => Math.abs(one - other) === count))) continue;
+        const { file, line } = move.where;
+        return {
+          where: move.where,
+          said: {
+            place: `${file.split("/").slice(1).join("/")}:${line}`,
+            procedure: procedure.id,
+            count: String(count),
+            item: move.item,
+            way,
+            mount,
+            held: sayList(known.filter(Boolean).map(String), "or"),
+          },
+        };
+      }
+  }
+  return undefined;
 }
 
 /** Said where the proof had to stop: a platform with very many options has more states than can be seen. */

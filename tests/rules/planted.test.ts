@@ -42,3 +42,13 @@ describe("a planted defect", () => {
     rmSync(folder, { recursive: true });
   });
 });
+
+it("a count that leaves an arrangement without a way is named with its procedure, file and line", async () => {
+  const move = "::move{item=shackle count=2",
+    file = "carriage/fit-seat-harness.mdx",
+    { folder, marked } = plant(work, file, move, "§::move{item=shackle count=1");
+  const found = (await judge(folder)).find(({ rule }) => rule.startsWith("plan/")),
+    line = marked.slice(0, marked.indexOf("§")).split("\n").length;
+  expect(found?.cause).toMatchObject({ file, line });
+  expect(found?.fix).toContain(`fit-seat-harness.mdx:${line} \`fit-seat-harness\` moves 1 \`shackle\` to \`yoke\``);
+});

@@ -33,7 +33,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 3,
   "src/browser/device": 4,
   "src/build": 42,
-  "src/compile": 280,
+  "src/compile": 279,
   "src/desk": 138,
   "src/docs": 6,
   "src/domain/after": 7,
@@ -53,7 +53,7 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/issuing": 3,
   "src/paper": 8,
   "src/read": 203,
-  "src/rules": 596,
+  "src/rules": 595,
   "src/site": 6,
 };
 

@@ -26,6 +26,8 @@ interface NoWay {
   readonly patients: string;
   /** What is missing in the nearest state that can be reached, in words. */
   readonly missing: readonly string[];
+  /** Ids of the items and fastenings that are missing there. */
+  readonly lacks: readonly string[];
   /** There were too many states to see all: a way may lie beyond them. */
   readonly beyond?: boolean;
 }
@@ -56,6 +58,7 @@ export function provePlan(
       others: Set<string>;
       cells: Cell[];
       missing: string[];
+      lacks: string[];
       beyond?: boolean;
     }
   >();
@@ -77,6 +80,7 @@ export function provePlan(
       others: new Set<string>(),
       cells: [],
       missing: missing.map(({ text }) => text),
+      lacks: missing.map(({ id }) => id),
       ...(lookout.isWhole(start, end) ? {} : { beyond: true }),
     };
     known.others.add(other);

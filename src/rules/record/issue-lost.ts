@@ -1,6 +1,7 @@
 /** Frozen issues that are gone. */
 import { missingNumbers } from "../../domain/records/frozen.ts";
 import { type Rule } from "../../findings/finding.ts";
+import { heard } from "../../words/heard.ts";
 
 /** What an issue names of others. */
 const NAMED = [
@@ -22,9 +23,7 @@ export const issueLost: Rule = {
   source: "ISO 9001:2015, 7.5.3 (records are protected from loss and unintended alteration)",
   byPlatform: true,
   check({ issued, editions = [] }, report) {
-    const fix =
-      "Put the file back from your version control, or from a backup or another copy of the folder: " +
-      "`rerig issue` writes it, nobody deletes it";
+    const fix = heard("issueFindings").putBack;
     const rows = Map.groupBy(issued, ({ platform, kind, id }) => `${platform}/${kind}/${id}`);
     const told = new Set<string>();
     for (const row of rows.values()) {

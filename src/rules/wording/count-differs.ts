@@ -4,6 +4,7 @@ import { type Contents, validArrangements } from "../../domain/parts/arrangement
 import { nameInText } from "../../domain/words/names.ts";
 import { recent } from "../../domain/words/recent.ts";
 import { numberInWords, numberOf } from "../../domain/words/quantities.ts";
+import { heard } from "../../words/heard.ts";
 import { capital } from "../../domain/words/say.ts";
 import { type Report, type Rule, whereOf } from "../../findings/finding.ts";
 import type { Check, Collection, Item, Move, Paragraph, Platform, Step } from "../../schema/collection.ts";
@@ -107,8 +108,8 @@ function sayText(
   const wrong = findWrongCount(text.text, item, platform, counts);
   if (!wrong) return;
   report(text.whereAt(wrong.start, wrong.words.length), {
-    message: `\`${wrong.words}\` \`${item.id}\` in words, and ${total} moved`,
-    fix: `Write \`${inTheManner(wrong.words, total)}\`, or give the move \`count=${wrong.count}\`: count them first`,
+    message: heard("countFindings").inWords({ words: wrong.words, item: item.id, total: String(total) }),
+    fix: heard("countFindings").countFirst({ right: inTheManner(wrong.words, total), count: String(wrong.count) }),
     actual: wrong.words,
     expected: [String(total)],
   });
@@ -129,8 +130,13 @@ function sayAnswer(
   const rest = answer.slice(wrong.start + wrong.words.length);
   const right = answer.slice(0, wrong.start) + inTheManner(wrong.words, total) + rest;
   report(whereOf(check, "answer"), {
-    message: `The answer says \`${wrong.words}\` of \`${item.id}\`, and ${total} ${total === 1 ? "is" : "are"} ${how}`,
-    fix: `Count them; then answer \`${right}\`, or put the \`count\` right`,
+    message: heard("countFindings").inAnswer({
+      words: wrong.words,
+      item: item.id,
+      total: String(total),
+      how: `${total === 1 ? "is" : "are"} ${how}`,
+    }),
+    fix: heard("countFindings").thenAnswer({ right }),
     actual: answer,
     expected: [right],
   });

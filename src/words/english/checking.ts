@@ -14,6 +14,13 @@ export const checking = {
     doubtsOverlap: "Two entries of `doubt` ask about {a patient} {band}, each something of its own",
     overlap: "`{later}` and `{earlier}` are both for {a patient} {band}",
   },
+  /** Numbers in words beside counts. */
+  countFindings: {
+    inWords: "`{words}` `{item}` in words, and {total} moved",
+    countFirst: "Write `{right}`, or give the move `count={count}`: count them first",
+    inAnswer: "The answer says `{words}` of `{item}`, and {total} {how}",
+    thenAnswer: "Count them; then answer `{right}`, or put the `count` right",
+  },
   /** Options that some need and can't have. */
   requirementFindings: {
     forNone:
@@ -41,10 +48,19 @@ export const checking = {
     load: "{mass} at {factor} g",
     loadWithPatient: "{mass}, {a patient} of {weight} among it, at {factor} g",
   },
+  /** Frozen issues that are gone. */
+  issueFindings: {
+    putBack:
+      "Put the file back from your version control, or from a backup or another copy of the folder: `rerig issue` writes it, nobody deletes it",
+  },
   /** Arrangements that no procedures lead to. */
   planFindings: {
     noWay: "No approved procedures lead from {pairs}{more}, for {a patient} {patientsBand}{nearest}{beyond}",
     orFrom: ", or from ",
+    writeProcedure:
+      "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
+    oddMove:
+      "In {place} `{procedure}` moves {count} `{item}` {way} `{mount}`, where arrangements hold {held}: count them, and put right whichever is wrong",
     bandAndMore: "{band} and {more:# more band|# more bands}",
   },
 } as const;
