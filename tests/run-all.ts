@@ -104,14 +104,14 @@ async function links(): Promise<Outcome> {
 }
 
 /** Two at a time, as there are two cores: the next begins when one has ended. Outcomes in the order of the tasks. */
-async function twoAtATime(tasks: readonly (() => Promise<Outcome>)[]): Promise<Outcome[]> {
-  const outcomes: Outcome[] = [],
+async function twoAtATime(tasks: readonly (() => Promise<Outcome | Outcome[]>)[]): Promise<Outcome[]> {
+  const outcomes: (Outcome | Outcome[])[] = [],
     waiting = [...tasks.entries()];
   const lane = async () => {
     for (let next = waiting.shift(); next; next = waiting.shift()) outcomes[next[0]] = await next[1]();
   };
   await Promise.all([lane(), lane()]);
-  return outcomes;
+  return outcomes.flat();
 }
 
 async function main(): Promise<void> {
@@ -121,13 +121,16 @@ async function main(): Promise<void> {
   await mkdir(work, { recursive: true });
   // The longest first, so that none is left alone at the end.
   const read = await twoAtATime([
-    () => one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]),
+    async () => {
+      const made = await one("The demo builds", process.execPath, ["src/commands/rerig.mjs", "build", "--out", site]);
+      return made.failed ? [made] : [made, await links()];
+    },
     // Of the code and the tests as of pages and components: it checks whatever tsconfig.json includes.
     () => one("Types", bin("astro"), ["check", "--minimumFailingSeverity", "error"]),
     () => one("Lint", bin("eslint"), ["-c", "tests/eslint.config.mjs", "."]),
     () => one("Format", bin("prettier"), ["--check", "--log-level", "warn", "."]),
   ]);
-  const outcomes = [...read, await unitTests(browser), ...(read[0]!.failed ? [] : [await links()])];
+  const outcomes = [...read, await unitTests(browser)];
   heading("Summary");
   process.stdout.write(`Took ${((Date.now() - began) / 60_000).toFixed(1)} minutes\n`);
   for (const { name, passed, failed, failures = [] } of outcomes) {

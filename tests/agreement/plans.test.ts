@@ -6,7 +6,6 @@
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { packPlatform, unpackPlatform } from "../../src/domain/device/pack.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { modelOf } from "../../src/domain/states/model.ts";
@@ -19,12 +18,12 @@ import type { Changeover } from "../../src/domain/states/changeover.ts";
 import { plansBetween, waysBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../../src/schema/units.ts";
 import type { Platform } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const TODAY = "2026-11-28",
@@ -74,7 +73,7 @@ const exactly = (value: bigint, scale: bigint) => {
 
 describe.each(COLLECTIONS)("changeovers of %s", (folder) => {
   it("are the same procedures and steps on pages, on paper, on a device and by command", async () => {
-    const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), TODAY);
+    const { collection } = forceOn(await readCollection(join(root, folder)), TODAY);
     const { service } = collection;
     // Of two platforms the one on which more is done.
     const platform = collection.platforms.toSorted((a, b) => b.procedures.length - a.procedures.length)[0]!,

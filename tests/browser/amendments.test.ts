@@ -17,11 +17,11 @@ import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { SiteServer } from "./site-server.ts";
 
-const { RERIG_BROWSER: browserPath } = process.env;
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 
 const AMENDMENT = `---
 number: KRR-A7

@@ -5,17 +5,16 @@
 import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { basename, join, resolve } from "node:path";
+import { basename, join, relative, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
-import { loadCollection } from "../../src/compile/load.ts";
 import type { Collection } from "../../src/schema/collection.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
 import { SiteServer } from "./site-server.ts";
+import { readCollection } from "../read-collection.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
@@ -40,17 +39,16 @@ const addressOf = (name: string) => name.replace(/(^|\/)index\.html$/, "$1");
  * keeps is of the same kinds, in fewer files.
  */
 async function copyPart(from: string, to: string): Promise<void> {
-  cpSync(from, to, { recursive: true });
-  for (const [, addresses] of await pagesByKind(to))
+  const left = new Set<string>();
+  for (const [, addresses] of await pagesByKind(from))
     for (const address of addresses.slice(2).filter((address) => !ASKED.includes(address)))
-      rmSync(join(to, address.endsWith("/") ? `${address}index.html` : address));
-  const names = filesOf(to);
-  const words = names
-    .filter((name) => /\.(html|css|js)$/.test(name))
-    .map((name) => readFileSync(join(to, name), "utf8"))
-    .join("\n");
-  for (const name of names)
-    if (/\.(css|jpg|webp)$/.test(name) && !words.includes(basename(name))) rmSync(join(to, name));
+      left.add(address.endsWith("/") ? `${address}index.html` : address);
+  const names = filesOf(from).filter((name) => !left.has(name)),
+    named = new Set<string>();
+  for (const name of names.filter((each) => /\.(html|css|js)$/.test(each)))
+    for (const [file] of readFileSync(join(from, name), "utf8").matchAll(/[\w.-]+\.(?:css|jpg|webp)/g)) named.add(file);
+  for (const name of names) if (/\.(css|jpg|webp)$/.test(name) && !named.has(basename(name))) left.add(name);
+  cpSync(from, to, { recursive: true, filter: (file) => !left.has(relative(from, file)) });
 }
 
 // `npm test` builds the demo first and says where it is; alone, there is no page to look at.
@@ -115,11 +113,11 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   beforeAll(async () => {
     server = new SiteServer(join(work, "a"));
     await copyPart(site!, server.folder);
-    collection = await loadCollection(join(root, "procedures"), new Findings());
+    collection = await readCollection(join(root, "procedures"));
     await writeOfflineFiles(server.folder, collection, "2026-11-28");
     await server.start();
     browser = await launch();
-  }, 120_000);
+  }, 300_000);
   afterAll(async () => {
     await browser?.close();
     await server?.stop();

@@ -7,13 +7,12 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { timesCsv, timesJson } from "../../src/domain/after/times-file.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import type { Procedure } from "../../src/schema/collection.ts";
 import { commandShapes, jsonSchemaOf } from "../../src/schema/results.ts";
 import type { TimedRun } from "../../src/schema/times.ts";
 import { runHere } from "./run-here.ts";
+import { readCollection } from "../read-collection.ts";
 
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 const work = mkdtempSync(join(tmpdir(), "rerig-times-"));
@@ -52,7 +51,7 @@ const run = (
   ...(over.drill === undefined ? {} : { drill: over.drill }),
 });
 beforeAll(async () => {
-  const { platforms, service } = await loadCollection(sled, new Findings());
+  const { platforms, service } = await readCollection(sled);
   collection = service.name;
   platform = platforms[0]!.id;
   procedure = platforms[0]!.procedures.find(({ steps }) => steps.length > 1)!;

@@ -1,15 +1,14 @@
 /** Copies in folders against the cards in force. */
 import { resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import type { CardContent } from "../../src/domain/cards/card-content.ts";
 import type { IssuedCard } from "../../src/domain/cards/cards-issued.ts";
 import { codeOf } from "../../src/domain/cards/check-code.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import { configurationOf } from "../../src/domain/parts/arrangements.ts";
 import { auditFolders, isStale, printOrders } from "../../src/paper/folder-audit.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import type { Collection, Folder, FolderCopy } from "../../src/schema/collection.ts";
+import { readCollection } from "../read-collection.ts";
 
 const located = { where: { file: "folders.yaml", line: 1, column: 1 }, at: {} };
 const [OLD, NOW, NEXT, GONE] = ["old", "now", "next", "gone"].map(codeOf) as [string, string, string, string];
@@ -111,7 +110,7 @@ describe("a copy of a changeover's card", () => {
   let sled: Collection,
     code = "";
   beforeAll(async () => {
-    sled = await loadCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"), new Findings());
+    sled = await readCollection(resolve(import.meta.dirname, "../fixtures/collections/sled"));
     code = changeoverCards(sled, sled.platforms[0]!)(pair)[0]!.checkCode!;
   });
   const stateIn = (collection: Collection, values: Partial<FolderCopy>) =>

@@ -4,12 +4,11 @@
  */
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../src/compile/load.ts";
 import { usesOf } from "../../src/domain/parts/builds.ts";
 import { compareByTrade, phaseOf, PHASES } from "../../src/domain/parts/phase.ts";
 import { studyPath } from "../../src/domain/study/study-path.ts";
-import { Findings } from "../../src/findings/finding.ts";
 import { shelvesOf } from "../../src/site/shelves.ts";
+import { readCollection } from "../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 
@@ -17,7 +16,7 @@ describe.each(["procedures", "tests/fixtures/collections/sled", "tests/fixtures/
   "%s",
   (folder) => {
     it("lists procedures by the order of the trade, on shelves and on the study path", async () => {
-      const { platforms } = await loadCollection(resolve(root, folder), new Findings());
+      const { platforms } = await readCollection(resolve(root, folder));
       for (const platform of platforms) {
         const order = platform.procedures.toSorted(compareByTrade(platform)).map(({ id }) => id);
         const rank = (id: string) => order.indexOf(id);

@@ -35,7 +35,8 @@ export async function screenFaults(
         // A theme changes colours only.
         if (theme === "dark") continue;
         for (const each of await askAxe(page)) say(each);
-        for (const each of await askMarkup(page)) say(each);
+        // Neither does a width change the markup.
+        if (width === WIDTHS[0]) for (const each of await askMarkup(page)) say(each);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         if (wide > 0) say(`${wide} px too wide`);
       }

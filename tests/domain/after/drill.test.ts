@@ -5,7 +5,6 @@
  */
 import { join, resolve } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { type Drill, drillOf, type DrillService } from "../../../src/domain/after/drill.ts";
 import { wordsFor } from "../../../src/words/words.ts";
 import { sayDrill } from "../../../src/domain/after/say-drill.ts";
@@ -18,9 +17,9 @@ import { isUnusual } from "../../../src/domain/bands/growth.ts";
 import { packPlatform, unpackPlatform } from "../../../src/domain/device/pack.ts";
 import { forceOn } from "../../../src/domain/force/force.ts";
 import { type Arrangement, validArrangements } from "../../../src/domain/parts/arrangements.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Band, Crew, Item, Platform } from "../../../src/schema/collection.ts";
 import { naiveAct, naiveEnd, naiveStart, naiveStates } from "../states/naive-run.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const { drill: words } = wordsFor({ language: "en-GB" });
 
@@ -98,7 +97,7 @@ describe.each<[folder: string, people?: number]>([
 ])("drills of %s, crew of its own or of so many: %s", (folder, people) => {
   let all: { platform: Platform; service: DrillService; crew: readonly Crew[]; drills: Drill[] }[];
   beforeAll(async () => {
-    const { collection } = forceOn(await loadCollection(join(root, folder), new Findings()), "2026-11-28");
+    const { collection } = forceOn(await readCollection(join(root, folder)), "2026-11-28");
     const own = collection.service.crew,
       crew = people ? ROLES.slice(0, people).map((id) => ({ ...own[0]!, id, name: id })) : own;
     all = collection.platforms

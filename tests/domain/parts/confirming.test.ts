@@ -4,16 +4,15 @@
  */
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { confirmingOf, sayConfirming } from "../../../src/domain/parts/confirming.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../../src/schema/units.ts";
 import { runHere } from "../../commands/run-here.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 
 describe("what confirms the patient", async () => {
-  const { service, platforms } = await loadCollection(resolve(root, "procedures"), new Findings()),
+  const { service, platforms } = await readCollection(resolve(root, "procedures")),
     tern = platforms[0]!;
   const idsAt = (kg: number) => {
     const found = confirmingOf(tern, service.crew, { weight: (BigInt(kg * 1000) * MASS_PER_KG) / 1000n })!;

@@ -5,17 +5,16 @@
 import { resolve } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
 import { isFor, optionsMissing, validArrangements } from "../../../src/domain/parts/arrangements.ts";
 import { holdsPatient } from "../../../src/domain/bands/bands.ts";
 import { modelOf } from "../../../src/domain/states/model.ts";
 import { plansBetween } from "../../../src/domain/time/plans.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import { parseRange } from "../../../src/schema/quantities.ts";
 import { AGE_PER_DAY, MASS_PER_KG } from "../../../src/schema/units.ts";
 import type { Range } from "../../../src/schema/collection.ts";
 import { configuration, nowhere, option, place, platform } from "../../arbitraries/platform.ts";
 import { runHere } from "../../commands/run-here.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const root = resolve(import.meta.dirname, "../../..");
 const TODAY = "2026-11-28";
@@ -101,7 +100,7 @@ describe("an option that some patients need", () => {
 
 describe("the demo's smallest newborns (its FCR-T-29: under 2.5 kg with roll supports)", () => {
   it("have no plan, no load and no changeover without them", async () => {
-    const collection = await loadCollection(resolve(root, "procedures"), new Findings()),
+    const collection = await readCollection(resolve(root, "procedures")),
       model = modelOf(collection.platforms[0]!);
     const named = (name: string) => model.arrangements.find((each) => each.name === name)!;
     const plans = (to: string, weight: number) =>

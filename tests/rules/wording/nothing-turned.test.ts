@@ -1,11 +1,10 @@
 /** Orders to turn something, among harmless sentences. The sentences were written before the rule (invented). */
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { loadCollection } from "../../../src/compile/load.ts";
-import { Findings } from "../../../src/findings/finding.ts";
 import type { Operation, Paragraph, Step } from "../../../src/schema/collection.ts";
 import { findOrdered, namesOfFastenings, nothingTurned } from "../../../src/rules/wording/nothing-turned.ts";
 import { FASTENINGS, KNOWN, type Sentence, UNSEEN } from "./turned-sentences.ts";
+import { readCollection } from "../../read-collection.ts";
 
 const called = namesOfFastenings(
   FASTENINGS.map((name) => ({ id: name.toLowerCase().replaceAll(" ", "-"), name })),
@@ -44,7 +43,7 @@ describe("a hand that feels whether a fastening holds (common practice, no sourc
     ...steps: { says: string; to?: string; asks?: boolean; lifts?: string }[]
   ): Promise<string[]> {
     const folder = resolve(import.meta.dirname, "../../fixtures/collections/sled"),
-      collection = await loadCollection(folder, new Findings());
+      collection = await readCollection(folder);
     const sled = collection.platforms[0]!,
       fit = sled.procedures.find(({ id }) => id === "fit-oxygen")!,
       last = fit.steps.at(-1)!;
