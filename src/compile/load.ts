@@ -145,7 +145,12 @@ export async function loadCollection(
   const demands = service.demands && resolveDemands(service.demands, platforms, findings);
   const foldersSource = top.files.includes("folders.yaml") ? files.read("folders.yaml") : undefined;
   return {
-    service: { ...service, ...(doubts ? { doubts } : {}), ...(demands ? { demands } : {}) },
+    service: {
+      ...service,
+      ...(doubts ? { doubts } : {}),
+      ...(demands ? { demands } : {}),
+      ...(platforms.length > 1 ? { hasSeveral: true as const } : {}),
+    },
     platforms,
     folders: foldersSource ? compileFolders(foldersSource, cards, cardsByPlatform, findings) : [],
     incidents,

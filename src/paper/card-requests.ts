@@ -103,9 +103,13 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
       }),
     );
   for (const pair of changeover) {
-    const cards = finder(pair);
-    if (cards) requests.push(...cards);
-    else unknown.push(heard("cardRequests").thereIsNoChangeover({ pair }));
+    // Two platforms may well have arrangements of the same names: which is meant is not guessed.
+    const found = platforms.flatMap(({ id }) => finder(pair, id) ?? []),
+      on = [...new Set(found.map((request) => request.platform))];
+    if (on.length === 0) unknown.push(heard("cardRequests").thereIsNoChangeover({ pair }));
+    else if (on.length > 1)
+      unknown.push(heard("everyCommand").sayWhichPlatform({ option: "--platform", there: on.join(", ") }));
+    else requests.push(...found);
   }
   return { requests, unknown };
 }
@@ -249,17 +253,17 @@ function requestOf(
   };
 }
 
-type Finder = (id: string, on?: string) => CardRequest[] | undefined;
+type Finder = (id: string, on: string) => CardRequest[] | undefined;
 
 /**
  * Cards by the id that folders use: a configuration's, an arrangement's (`configuration+option`), or `from--to`, which
- * is one for each different list of steps; of the platform `on`, else of the first that has one.
+ * is one for each different list of steps; of the platform `on`.
  */
 function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
   const changeovers = new Map<Platform, ChangeoverCards>();
   return (id, on) => {
     for (const platform of platforms) {
-      if (on !== undefined && platform.id !== on) continue;
+      if (platform.id !== on) continue;
       const whole = currentCards(platform, printedCodes(collection)).find(
         ({ configuration }) => configuration === configurationOfCard(id),
       );

@@ -14,7 +14,14 @@ import { modelOf } from "../domain/states/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
-import { addPauses, addressOf, type PrintedCard, type PrintedLine, type PrintedPart } from "./printed-card.ts";
+import {
+  addPauses,
+  addressOf,
+  type PrintedCard,
+  type PrintedLine,
+  type PrintedPart,
+  titleOnCard,
+} from "./printed-card.ts";
 import { linesOf, sayDate, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
 import { heard } from "../words/heard.ts";
@@ -51,7 +58,7 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
  * with a temporary amendment: nobody looks it up later.
  */
 export function printChangeover(
-  { service }: { readonly service: Pick<Service, "crew" | "site"> },
+  { service }: { readonly service: Pick<Service, "crew" | "site" | "hasSeveral"> },
   platform: Platform,
   changeover: Changeover,
   cells: readonly Cell[],
@@ -96,7 +103,7 @@ export function printChangeover(
   return {
     id: `${changeover.from}--${changeover.to}`,
     platform: platform.name,
-    title: sayWay(before, after),
+    title: titleOnCard(service, platform, sayWay(before, after)),
     code: heard("printedCard").fromCode({
       fromCode: from?.configuration.code ?? "",
       toCode: to?.configuration.code ?? "",

@@ -13,7 +13,7 @@ import {
 import { remember } from "../domain/words/remember.ts";
 import { asIssued } from "../domain/force/amendments.ts";
 import { changeoverCards } from "./changeover-card.ts";
-import { printedCodes } from "./printed-card.ts";
+import { printedCodes, titleOnCard } from "./printed-card.ts";
 import { concernOf } from "../domain/cards/card-concern.ts";
 import { isValidCode, normalizeCode } from "../domain/cards/check-code.ts";
 
@@ -192,15 +192,16 @@ export function arrangementOf(
 }
 
 /**
- * What a copy's card is called: its arrangement, or both of a changeover; what no arrangement is called any more stands
- * as the copy says it.
+ * What a copy's card is called: its arrangement, or both of a changeover, with the platform as on paper; what no
+ * arrangement is called any more stands as the copy says it.
  */
 export function titleOfCopy(collection: Collection, { card, platform }: Pick<FolderCopy, "card" | "platform">): string {
   const [from = card, to] = card.split("--").map((each) => {
     const arrangement = arrangementOf(collection, { card: each, ...(platform === undefined ? {} : { platform }) });
     return arrangement ? sayArrangement(arrangement) : each;
   });
-  return to === undefined ? from : sayWay(from, to);
+  const on = collection.platforms.find(({ id }) => id === platform);
+  return titleOnCard(collection.service, on, to === undefined ? from : sayWay(from, to));
 }
 
 const cardWith = remember((card: FolderCard, arrangement: Arrangement): FolderCard => ({

@@ -301,6 +301,18 @@ function withOptions(service: Service, platform: Platform, configuration: Config
 }
 
 /**
+ * What a card is called on paper and in lists of cards: with its platform where the service has several, since two
+ * platforms may well have an arrangement of one name (`Child nest · Summer sled`).
+ */
+export function titleOnCard(
+  { hasSeveral }: Pick<Service, "hasSeveral">,
+  platform: Pick<Platform, "name"> | undefined,
+  title: string,
+): string {
+  return hasSeveral && platform ? heard("printedCard").titleOn({ title, where: platform.name }) : title;
+}
+
+/**
  * Which things stand where on a card, by a number that rises when the program puts them elsewhere: a card of before
  * looks different, so it has another check code. 2: warnings stand before the lines, a heading of an option once more
  * where its lines go on over the page. Their order counts, not on which side they come to stand.
@@ -382,7 +394,7 @@ function makeCard(
   return {
     id: configuration.id,
     platform: platform.name,
-    title: content.title,
+    title: titleOnCard(service, platform, content.title),
     code: content.code,
     revision: content.revision,
     ...(approved ? {} : { notForUse: sayStatus(configuration.status).toUpperCase() }),

@@ -119,6 +119,8 @@ export interface Service extends Located {
   readonly demands?: readonly Demand[];
   /** What endurance is divided by, from 1; absent: nothing is kept in reserve. */
   readonly reserve?: number;
+  /** Where the service has several platforms: a card says whose it is. Absent where it has one. */
+  readonly hasSeveral?: true;
 }
 
 /** How often somebody looks at a thing: each shift, day or week, or before and after each run. */

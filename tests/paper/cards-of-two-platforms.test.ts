@@ -11,7 +11,7 @@ import { currentCards } from "../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
-import { auditFolders } from "../../src/paper/folder-audit.ts";
+import { auditFolders, titleOfCopy } from "../../src/paper/folder-audit.ts";
 import { printedCodes } from "../../src/paper/printed-card.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-two-"));
@@ -91,4 +91,23 @@ it("name a platform that there is", async () => {
   expect(found.map(({ rule, message }) => [rule, message])).toEqual([
     ["text/unknown-id", "There is no platform `sledd`, expected `sled`"],
   ]);
+});
+
+it("say on paper whose they are, and a changeover of two platforms is asked for by its own", async () => {
+  const { collection } = await withCopies("card: sled/child-shell, copy: 1"),
+    names = new Map(collection.platforms.map(({ id, name }) => [id, name]));
+  const { requests } = requestCards(collection, { card: ["child-shell"] }, "2026-06-01");
+  expect(requests.map(({ platform, card }) => [platform, card.title])).toEqual(
+    [...names].map(([id, name]) => [id, `Child shell · ${name}`]),
+  );
+  expect(titleOfCopy(collection, { card: "child-shell", platform: "boat" })).toBe(`Child shell · ${names.get("boat")}`);
+  const changeover = ["child-shell--vacuum-mattress"];
+  expect(requestCards(collection, { changeover }).requests).toEqual([]);
+  expect(requestCards(collection, { changeover }).unknown[0]).toMatch(/with `--platform`: boat, sled$/);
+  const asked = requestCards(collection, { changeover, platform: "boat" });
+  expect(asked.requests.map(({ platform }) => platform)).toContain("boat");
+  for (const { platform, card } of asked.requests) {
+    expect(platform).toBe("boat");
+    expect(card.title).toMatch(new RegExp(` · ${names.get("boat")}$`));
+  }
 });

@@ -17,7 +17,7 @@ import {
 import { wordsOf } from "../records/edits.ts";
 import { hashOf } from "../records/freeze.ts";
 import { numberedSteps } from "../records/match-steps.ts";
-import { buildsAmong } from "../parts/builds.ts";
+import { buildsAmong, ownBuilders } from "../parts/builds.ts";
 import { remember } from "../words/remember.ts";
 import { plainText } from "../words/say.ts";
 import { isReplaced } from "./subjects.ts";
@@ -147,7 +147,8 @@ export function cardCodeOf(card: CardContent): string {
 
 /**
  * Tells which procedures build a configuration, or an option on top of it, for some patient of the configuration: as
- * `buildsAmong` says over what is frozen, with the procedures that those include. By id; empty if none builds it.
+ * `buildsAmong` and `ownBuilders` say over what is frozen, with the procedures that those include. By id; empty if none
+ * builds it.
  */
 export function cardBuilders(
   configuration: ConfigurationContent,
@@ -175,6 +176,14 @@ export function cardBuilders(
       return [procedure, new Set<object>([...whole, ...added])] as const;
     }),
   );
+  const run = procedures.map((procedure) => ({ procedure, steps: stepsRun(procedure, contents) }));
+  const buildersOf = (record: ConfigurationContent | OptionContent) => {
+    const builders = run.filter(({ procedure }) => built.get(procedure)!.has(record));
+    const isForAll = ({ procedure, steps }: (typeof run)[number]) =>
+      [procedure, ...steps].every((part) => isForAllOf(part, record));
+    const own = record.kind === "option" ? builders : ownBuilders(record, builders, configurations, isForAll);
+    return own.map(({ procedure }) => procedure);
+  };
   return (record) => {
     const found = new Set<string>();
     const visit = (procedure: ProcedureContent) => {
@@ -182,7 +191,7 @@ export function cardBuilders(
       found.add(procedure.id);
       for (const id of includedIn(procedure)) procedures.filter((each) => each.id === id).forEach(visit);
     };
-    procedures.filter((procedure) => built.get(procedure)!.has(record)).forEach(visit);
+    buildersOf(record).forEach(visit);
     return procedures.filter(({ id }) => found.has(id));
   };
 }
@@ -259,6 +268,17 @@ function concerns(
   return (
     (!weight || meet(rangeFrom(weight), rangeFrom(document.weight)) !== undefined) &&
     (!age || meet(rangeFrom(age), rangeFrom(document.age)) !== undefined)
+  );
+}
+
+/** Whether a step or a procedure is for every patient of a document. */
+function isForAllOf(
+  { weight, age }: Pick<StepContent, "weight" | "age">,
+  document: { readonly weight: RangeContent; readonly age: RangeContent },
+): boolean {
+  return (
+    (!weight || covers(rangeFrom(weight), rangeFrom(document.weight))) &&
+    (!age || covers(rangeFrom(age), rangeFrom(document.age)))
   );
 }
 

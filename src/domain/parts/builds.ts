@@ -3,7 +3,7 @@
  * other way round, which procedures build a document.
  */
 import type { Configuration, Option, Platform, Procedure } from "../../schema/collection.ts";
-import { meetBands } from "../bands/bands.ts";
+import { meetBands, shareOf } from "../bands/bands.ts";
 import { remember } from "../words/remember.ts";
 
 /** As much of a procedure as is asked what it moves: the record, or what an issue froze of it. */
@@ -101,11 +101,56 @@ export function buildsAmong<C extends Fitting, O extends Fitting>(
   };
 }
 
+/**
+ * Of the procedures that put something of a configuration in place, those that build it: not what builds another one
+ * that shares some pieces with it, since it also puts in place what only others fit. But where nothing else puts a
+ * piece of it there for all its patients (`isForAll`), such a procedure does build it, and what is too much is taken
+ * away later. In the order given.
+ *
+ * Example: three arrangements are pinned with the same four pins, each by its own procedure; each is built by its own
+ * alone, though all three put pins where it has pins.
+ */
+export function ownBuilders<P extends Moving>(
+  configuration: Fitting,
+  builders: readonly P[],
+  others: readonly Fitting[],
+  isForAll: (builder: P) => boolean,
+): P[] {
+  const own = new Set(fittedKeys(configuration.fitted)),
+    foreign = new Set(others.flatMap(({ fitted }) => fittedKeys(fitted)).filter((key) => !own.has(key)));
+  const put = (builder: P) => [...netMoved(builder).into.keys()];
+  const isOther = (builder: P) => put(builder).some((key) => foreign.has(key));
+  const covered = new Set(builders.filter((builder) => !isOther(builder) && isForAll(builder)).flatMap(put));
+  return builders.filter(
+    (builder) => !isOther(builder) || put(builder).some((key) => own.has(key) && !covered.has(key)),
+  );
+}
+
 /** What a procedure builds or takes down, of the documents of its platform whose patients it is for. */
 export function buildsOf(platform: Platform, procedure: Procedure): Builds<Configuration, Option> {
-  const isMet = ({ band }: Configuration | Option) => meetBands(band, procedure.band) !== undefined;
-  return buildsAmong(procedure, platform.configurations.filter(isMet), platform.options.filter(isMet));
+  const builds = metBuilds(platform, procedure),
+    builders = buildersIn(platform);
+  const isOwn = (each: Configuration) => {
+    const all = builders.get(each)!.filter(({ id }) => id !== procedure.id);
+    const isForAll = ({ band, steps }: Procedure) =>
+      [{ band }, ...steps].every((part) => shareOf(part.band, each.band) === "all");
+    return ownBuilders(each, [...all, procedure], platform.configurations, isForAll).includes(procedure);
+  };
+  return { ...builds, configurations: builds.configurations.filter(isOwn) };
 }
+
+function metBuilds({ configurations, options }: Platform, procedure: Procedure): Builds<Configuration, Option> {
+  const isMet = ({ band }: Configuration | Option) => meetBands(band, procedure.band) !== undefined;
+  return buildsAmong(procedure, configurations.filter(isMet), options.filter(isMet));
+}
+
+/** Of each configuration: what puts something of it in place, in the collection's order. */
+const buildersIn = /* @__PURE__ */ remember((platform: Platform): ReadonlyMap<Configuration, readonly Procedure[]> => {
+  const builders = new Map<Configuration, Procedure[]>(platform.configurations.map((each) => [each, []]));
+  for (const procedure of platform.procedures)
+    for (const each of metBuilds(platform, procedure).configurations) builders.get(each)!.push(procedure);
+  return builders;
+});
 
 /** Where a procedure is used: what it builds and takes down, and the procedures that run it. */
 export interface Uses extends Builds<Configuration, Option> {

@@ -84,6 +84,7 @@ export const paper = {
   /** What a card says beside its lines. */
   printedCard: {
     proposed: "PROPOSED",
+    titleOn: "{title} · {where}",
     only: "Only {band}",
     withOptionsTold: "With {options}: {told}",
     noOption: "no option",
