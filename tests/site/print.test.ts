@@ -116,6 +116,14 @@ describe.skipIf(!site || !browserPath)("paper", () => {
     : [];
   const procedures = demo.filter((name) => ["seat-capsule", "fit-child-cradle", "clean-and-restock"].includes(name));
 
+  it.each([
+    ["tern/amendments/cradle-straps/", "A5", 1],
+    ["tern/ready/state/", "A4", 2],
+  ] as const)("prints %s on %s on no more sides than it has faces: %d", async (path, format, sides) => {
+    const { printed } = await print(path, format);
+    expect(printed.pages).toHaveLength(sides);
+  });
+
   describe.each(PAPERS)("%s", (format, widthMm, heightMm) => {
     it.each(procedures)(
       "prints %s with code, revision, page n of m and the day on every page, and no step over two pages",

@@ -147,6 +147,31 @@ export function viewChangeover(
   };
 }
 
+/** A store on the walk: pieces to fetch there, and the seconds one way, absent where the platform says none. */
+interface Stop {
+  readonly placeName: string;
+  readonly count: number;
+  readonly walkSeconds?: number;
+}
+
+/**
+ * The walk to the stores, in the order in which the rows of what to fetch name them; empty where there is one or none:
+ * then there is no order to keep.
+ */
+export function walkOf({ tables }: Pick<ChangeoverView, "tables">, { places }: Pick<Platform, "places">): Stop[] {
+  const rows = tables.find(({ id }) => id === "fetch")?.rows ?? [];
+  const stops = [...new Set(rows.map(({ place }) => place))].map((place): Stop => {
+    const there = rows.filter((row) => row.place === place),
+      seconds = places.find(({ id }) => id === place)?.walkSeconds;
+    return {
+      placeName: there[0]!.placeName,
+      count: totalOf(there),
+      ...(seconds === undefined ? {} : { walkSeconds: seconds }),
+    };
+  });
+  return stops.length > 1 ? stops : [];
+}
+
 /** Most pieces of a row that have a pin each; more have one pin together. */
 const MOST_PINS = 8;
 

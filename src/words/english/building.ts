@@ -119,6 +119,8 @@ export const building = {
     fetchFirst: "Fetch first",
     inTheOrder: "In the order of the walk. Press a circle for each one in your hands.",
     standsIn: "Stands in",
+    piecesThere: "{count:# piece|# pieces}",
+    oneWay: "{time} one way",
     piecesToFetch: "Pieces to fetch",
     nothingAll: "Nothing: all that is needed travels with {whichPlatform}.",
     beforeStep: "before step {before}",
