@@ -73,7 +73,9 @@ const EMPTY = new Set(
     which who why will with wont would you your also am been being but did done getting going got if let like now ok
     really than thing things using via yet about again each every he her him his himself herself many much myself
     one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
-    ones know knows
+    ones know knows till until unless although though because whether maybe perhaps actually anymore shall may might
+    must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos whats thats theres
+    theyre hi hello please pls thanks
     location located whereabouts exactly roughly approximately nearly almost precisely
   `),
 );
@@ -194,6 +196,11 @@ const MEASURES: readonly (readonly [RegExp, string])[] = [
 const CUES: readonly (readonly [typed: RegExp, answers: (entry: FindEntry) => boolean, points: number])[] = [
   [/\b(?:where|wheres|find|kept|lives?|stored)\b/, ({ kind }) => kind === "Item" || kind === "Place", 38],
   [/\b(?:how many|spares?)\b/, ({ kind }) => kind === "Item", 25],
+  [
+    /\b(?:won ?t|doesn ?t|isn ?t|can ?t|not|stuck|jammed|half|came|loose|showing|still|keeps?)\b/,
+    ({ kind }) => kind === "Fastening",
+    15,
+  ],
   [/\b(?:weighs?|heavy|mass)\b/, ({ kind }) => kind === "Item" || kind === "Configuration", 77],
   [/\b(?:means?|meaning|words?|what is an? \w+$)\b/, ({ defines }) => defines === true, 54],
 ];
@@ -206,13 +213,14 @@ const PHRASES: readonly (readonly [RegExp, string])[] = [
   [/^(?:get|take|roll) (.+) out of (.+)$/, "unload $1 $2"],
 ];
 
-/** Lower case, without accents; letters and digits only. */
+/** Lower case, without accents; letters and digits only. `won't` is one word, and of `I've` only the first says something. */
 export function searchWords(text: string): string[] {
   return text
     .normalize("NFKD")
     .replace(/\p{M}/gu, "")
     .toLowerCase()
-    .replace(/[’']s\b/g, "")
+    .replace(/n[’']t\b/g, "nt")
+    .replace(/[’'](?:s|ve|re|ll|m|d)\b/g, "")
     .split(/[^\p{L}\p{N}]+/u)
     .filter(Boolean);
 }
@@ -264,7 +272,9 @@ export function weightIn(query: string): string | undefined {
 const SURE = 100,
   LIKELY = 75,
   ENOUGH = 60,
-  FEW_WORDS = 3;
+  FEW_WORDS = 3,
+  /** What is too little however long the query, where one of its things stands nowhere. */
+  LITTLE = 36;
 
 /**
  * Whether the best page has too little of a short query to be shown for it, where one of its things stands nowhere on
@@ -281,7 +291,7 @@ export function isTooLittle(
   if (found[0] === undefined || found[0].score >= ENOUGH) return false;
   // Two things that are nowhere said together are a third one, which is not here: `neck collar`.
   const isOther = words.length === 2 && words.every(isThing) && !found.some(({ whole }) => whole);
-  return isOther || (words.length <= FEW_WORDS && unknown.some(isThing));
+  return isOther || ((words.length <= FEW_WORDS || found[0].score < LITTLE) && unknown.some(isThing));
 }
 
 /** Kinds of page that are right for some weights only: none of them answers a weight before the page that chooses. */
@@ -375,6 +385,9 @@ function isInOrder(title: readonly string[], wanted: readonly Wanted[]): boolean
   return places.length > 1 && places.every((place, at) => place >= 0 && (at === 0 || place > places[at - 1]!));
 }
 
+/** Kinds whose titles are names of things. */
+const THINGS: ReadonlySet<string> = new Set(["Item", "Place", "Fastening"]);
+
 /** Kinds that are asked for by their name; a place and an item are words of deeds too. */
 const KINDS_ASKED: ReadonlySet<string> = new Set([
   "Procedure",
@@ -419,6 +432,8 @@ interface Ready {
   readonly tells: ReadonlyMap<string, number>;
   /** What a word tells that no page has. */
   readonly most: number;
+  /** Neighbouring stems in the names of things, as `capsule base`. */
+  readonly compounds: ReadonlySet<string>;
 }
 
 const makeReady = remember((entries: readonly FindEntry[]): Ready => {
@@ -457,6 +472,7 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
     pages,
     tells: new Map([...often].map(([stem, count]) => [stem, tellsIn(count)])),
     most: tellsIn(0),
+    compounds: new Set(pages.filter(({ entry }) => THINGS.has(entry.kind)).flatMap(({ title }) => neighbours(title))),
   };
 });
 
@@ -528,6 +544,10 @@ const WORDS = 80,
   NAMED = 43,
   AWAY = 23,
   TOWARDS = 31,
+  /** Lost by what puts a thing where the query takes it off. */
+  AGAINST = 15,
+  /** Lost by a word that stands in the title only before another, with which it names another thing. */
+  PART_OF = 20,
   TEXT = 10,
   /** Lost for each time that the number of steps grows e times: one of many has a word by chance. */
   STEPS = 7;
@@ -597,6 +617,18 @@ function scorePage(
     0,
   );
   const met = shareOf(strewn.map((how) => (how > 0 ? 1 : 0)));
+  const isWanted = (stem: string) => wanted.some(({ stems }) => stems.has(stem));
+  /** Whether a word only helps to name another thing there: `capsule` in `capsule base`, if no base is wanted. */
+  const isOfAnother = ({ stems }: Wanted) => {
+    const places = page.title.flatMap((stem, place) => (stems.get(stem) === 1 ? [place] : []));
+    return (
+      places.length > 0 &&
+      places.every((place) => {
+        const next = page.title[place + 1];
+        return next !== undefined && ready.compounds.has(`${page.title[place]} ${next}`) && !isWanted(next);
+      })
+    );
+  };
   const score =
     WORDS * best +
     ITSELF * shareOf(wanted.map((word) => (isThere(word, titleStems, page.names) ? 1 : 0))) +
@@ -607,7 +639,9 @@ function scorePage(
     (isInOrder(page.title, wanted) ? IN_ORDER : 0) +
     TOGETHER * together +
     (towards.away && page.direction.away ? AWAY : 0) +
-    (towards.to && page.direction.to ? TOWARDS : 0) +
+    (towards.to && page.direction.to ? TOWARDS : 0) -
+    (towards.away && !towards.to && page.direction.to ? AGAINST : 0) -
+    PART_OF * shareOf(wanted.map((word) => (isOfAnother(word) ? 1 : 0))) +
     (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
     (KIND_WORTH[page.entry.kind] ?? 0) -
     STEPS * Math.log(1 + page.parts.length);
@@ -705,7 +739,7 @@ export function rankEntries(
   const cues = CUES.filter(([how]) => how.test(typed)),
     towards = directionAsked(query);
   const cued = (entry: FindEntry) => cues.reduce((sum, [, does, points]) => sum + (does(entry) ? points : 0), 0);
-  return ready.pages
+  const ranked = ready.pages
     .filter(({ entry }) => passes(entry, filters))
     .flatMap((page) => {
       const { entry } = page;
@@ -724,8 +758,27 @@ export function rankEntries(
     })
     .sort(
       (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
-    )
-    .map(({ behind: _, ...found }) => found);
+    );
+  return varied(ranked).map(({ behind: _, ...found }) => found);
+}
+
+/** Places at the front that are dealt out so that not all are of one kind, and what a third of a kind loses there. */
+const FRONT = 4,
+  AMONG = 12,
+  THIRD = 20;
+
+/** The results with the first few of more than one kind: where two answers are not right, a third alike rarely is. */
+function varied<T extends Found & { readonly behind: boolean }>(ranked: readonly T[]): T[] {
+  const left = ranked.slice(0, AMONG),
+    front: T[] = [];
+  const worth = ({ entry, score }: T) =>
+    score - (front.filter((other) => other.entry.kind === entry.kind).length > 1 ? THIRD : 0);
+  while (front.length < FRONT && left.length > 0) {
+    const dealt = left.filter(({ behind }) => behind === left[0]!.behind);
+    const best = dealt.reduce((a, b) => (worth(b) > worth(a) ? b : a));
+    front.push(...left.splice(left.indexOf(best), 1));
+  }
+  return [...front, ...left, ...ranked.slice(AMONG)];
 }
 
 /** Lost by what is for other weights. */
@@ -784,8 +837,46 @@ export function withOtherNames(query: string, otherNames: Readonly<Record<string
   const deeds = [words, ...turned].flatMap((text) =>
     PHRASES.filter(([phrase]) => phrase.test(text)).map(([phrase, deed]) => text.replace(phrase, deed)),
   );
-  return [query, ...new Set([...turned, ...deeds].filter((text) => text !== words))];
+  return [
+    query,
+    ...new Set([...turned, ...deeds, ...withScatteredNames(query, otherNames)].filter((text) => text !== words)),
+  ];
 }
+
+/** How many other words may stand among those of an other name. */
+const MOST_BETWEEN = 1;
+
+/**
+ * The query with an other name of several words turned into the service's own, where all of its words stand near one
+ * another there, in any order: `straps for the baby` where `baby straps` is the name.
+ */
+function withScatteredNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): string[] {
+  const words = queryWords(query),
+    stems = words.map(stemOf),
+    spaced = ` ${plain(query)} `;
+  return scatterable(otherNames).flatMap(({ own, form, stems: named }) => {
+    const places = named.map((stem) => stems.indexOf(stem));
+    if (places.includes(-1) || spaced.includes(` ${form} `)) return [];
+    const first = Math.min(...places);
+    if (Math.max(...places) - first >= named.length + MOST_BETWEEN) return [];
+    return [words.flatMap((word, at) => (at === first ? [own] : places.includes(at) ? [] : [word])).join(" ")];
+  });
+}
+
+/** The other names with two telling words or more. */
+const scatterable = remember((otherNames: Readonly<Record<string, readonly string[]>>) =>
+  Object.entries(otherNames).flatMap(([own, names]) =>
+    names
+      .map((name) => ({
+        own,
+        form: plain(name),
+        stems: searchWords(name)
+          .filter((word) => !EMPTY.has(word))
+          .map(stemOf),
+      }))
+      .filter(({ stems }) => stems.length > 1),
+  ),
+);
 
 type Known = ReadonlyMap<string, number>;
 

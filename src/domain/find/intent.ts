@@ -192,22 +192,33 @@ function wayAsked(spans: readonly Span[]): readonly [from: FindEntry, to: FindEn
   const isWay = has(spans, "rebuild", "howLong") || has(before, "from");
   const goes =
     isWay || has(between, "to") || (has([...before, ...between], "off") && (has(after, "on") || has(between, "on")));
-  // Whom it is for may be somebody who is carried: `child to capsule` is asked of the child.
+  // Whom it is for may be somebody who is carried: `child to capsule` is asked of the child, until it is dropped off.
   const isOfPeople = places.some((place) => spans[place]!.byPerson);
-  return !goes || (has(between, "either") && !isWay) || (isOfPeople && !isWay) ? undefined : [one, other];
+  const isUnsure = isOfPeople && !has(between, "off");
+  return !goes || ((has(between, "either") || isUnsure) && !isWay) ? undefined : [one, other];
 }
 
 /** The card of the one arrangement that is named, with the option that is named if it has such a card. */
-function cardAsked(spans: readonly Span[], made: readonly FindEntry[]): FindEntry[] {
+function cardAsked(spans: readonly Span[], pages: readonly FindEntry[], made: readonly FindEntry[]): FindEntry[] {
   if (!has(spans, "card") || !areAccounted(spans, "card", "on", "to")) return [];
   const named = [...new Set(spans.flatMap(({ names }) => names ?? []))],
     [arrangement, another] = named.filter(isArrangement),
     options = named.filter((entry) => !isArrangement(entry));
+  if (!arrangement && options.length === 0) return allCards(spans, pages, made);
   if (!arrangement || another) return [];
   const card = made.find(({ kind, of }) => kind === "Card" && of?.[0] === arrangement.address);
   if (!card) return [];
   const copy = options.length === 1 ? card.fitted?.[options[0]!.address] : undefined;
   return copy ? [{ ...card, address: copy[0], title: copy[1] }, card] : [card];
+}
+
+/** The page with all cards, where a card is asked for in two ways (`print checklist`) and no arrangement is named. */
+function allCards(spans: readonly Span[], pages: readonly FindEntry[], made: readonly FindEntry[]): FindEntry[] {
+  if (spans.filter((span) => has([span], "card")).length < 2) return [];
+  const folders = new Set(
+    made.filter(({ kind }) => kind === "Card").map(({ address }) => address.replace(/[^/]+\/$/, "")),
+  );
+  return pages.filter(({ address }) => folders.has(address));
 }
 
 /** The record of the procedure or arrangement that all the other words name together. */
@@ -270,7 +281,7 @@ export function meantPages(
     const away = isOfAbsence(query, spansOf(agesApart(query), phrases)) ? pages.filter((entry) => entry.catchesUp) : [];
     return [
       ...ways,
-      ...cardAsked(spans, made),
+      ...cardAsked(spans, pages, made),
       ...recordAsked(spans, pages, made),
       ...away.filter(own),
       ...guideAsked(spans, pages),

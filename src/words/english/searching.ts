@@ -64,14 +64,14 @@ export const searching = {
    */
   intents: {
     from: "from, instead of, in place of, out of",
-    off: "off, out, remove, removed, take off, taken off, comes off, lift off, strip, without",
+    off: "off, out, remove, removed, take off, taken off, comes off, lift off, strip, without, dropped off, delivered, handed over",
     to: "to, into, for, then, back to, over to, on to, onto, with, by, in",
-    on: "on, back on, back in, in, fit, put on, goes on, put, up",
+    on: "on, back on, back in, in, fit, put on, goes on, put, up, standby, stand by",
     either: "or, versus, vs, and, both, not",
     rebuild:
       "rebuild, rebuilding, change, changing, changeover, change over, swap, swap over, switch, switch over, convert, reconfigure, set up, setup, rig, turn, going, go",
     howLong: "how long, how many minutes, how quick, how fast, minutes, minute, mins, time, quickest",
-    card: "card, cards, checklist, check list, read out, reading out, read aloud, read back",
+    card: "card, cards, checklist, check list, read out, reading out, read aloud, read back, challenge and response, challenge response, print, printed, printing, printout, laminated, pocket card, a4, a5, a6, landscape",
     signOff:
       "sign off, signed off, signing off, signoff, signed for, assessor, assess, assessed, assessment, competency",
     record: "sign, sheet, form, record, paper, papers",

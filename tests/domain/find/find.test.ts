@@ -7,6 +7,7 @@ import {
   isTooLittle,
   pointsBeforeChooser,
   pairsIn,
+  queryWords,
   unknownWords,
   rankEntries,
   stemOf,
@@ -58,6 +59,10 @@ describe("ranking", () => {
     expect(first("newborn capsule")).toBe("tern/configurations/newborn-capsule/");
     expect(first("seating the newborn capsule")).toBe("tern/procedures/seat-capsule/");
   });
+  it("reads a word that an apostrophe shortens as one that says nothing", () => {
+    for (const query of ["won't lock", "won’t lock", "I've lock", "they'll lock", "isn't the lock"])
+      expect(queryWords(query), query).toEqual(["lock"]);
+  });
   it("keeps to the filters", () => {
     expect(first("capsule", { kind: "Procedure", critical: true })).toBe("tern/procedures/seat-capsule/");
     expect(first("capsule", { kind: "Item" })).toBeUndefined();
@@ -74,6 +79,50 @@ describe("ranking", () => {
     expect([undefined, 12, 62].map(firstFor)).toEqual(["strap-small", "strap-small", "strap-large"]);
     // A weight on the edge is neither's alone.
     expect(firstFor(40)).toBe("strap-small");
+  });
+  it("puts another kind in the place of a third alike, unless that is much better", () => {
+    const clamps = ["Blue clamp", "Green clamp", "White clamp"].map((title) => ({
+      address: title,
+      title,
+      kind: "Place",
+    }));
+    const listed = [...clamps, { address: "item", title: "Clamp stand", kind: "Item" }];
+    const found = rankEntries(listed, "clamp", {}, {}).map(({ entry }) => entry.kind);
+    expect(found.slice(0, 3)).toContain("Item");
+    expect(rankEntries(clamps, "white clamp", {}, {})[0]!.entry.title).toBe("White clamp");
+  });
+  it("takes a thing for itself, and not for what another is named after", () => {
+    const listed = ["Lift the tub base off", "Lift the big tub off"].map((title) => ({
+      address: title,
+      title,
+      kind: "Procedure",
+    }));
+    const things = [{ address: "item", title: "Tub base", kind: "Item" }];
+    const [first] = rankEntries([...listed, ...things], "tub off", {}, {});
+    expect(first!.entry.title).toBe("Lift the big tub off");
+    expect(rankEntries([...listed, ...things], "tub base off", {}, {})[0]!.entry.title).toBe("Lift the tub base off");
+  });
+  it("prefers what takes a thing off to what puts it on where it is asked off", () => {
+    const listed = ["Put the long lid back", "Undo it"].map((title) => ({
+      address: title,
+      title,
+      kind: "Procedure",
+      about: "The long lid.",
+    }));
+    const scores = (query: string) =>
+      new Map(rankEntries(listed, query, {}, {}).map(({ entry, score }) => [entry.title, score]));
+    expect(scores("long lid off").get("Put the long lid back")!).toBeLessThan(
+      scores("long lid").get("Put the long lid back")!,
+    );
+  });
+  it("takes what will not hold for its fastening", () => {
+    const listed = ["Fastening", "Place"].map((kind) => ({ address: kind, title: "Rear hatch", kind }));
+    expect(rankEntries(listed, "rear hatch won't shut", {}, {})[0]!.entry.kind).toBe("Fastening");
+  });
+  it("knows the words of an other name that stand apart", () => {
+    expect(withOtherNames("straps for the baby", { "five belts": ["baby straps"] })).toContain("five belts");
+    expect(withOtherNames("straps of one very small baby", { "five belts": ["baby straps"] })).toHaveLength(2);
+    expect(withOtherNames("straps long short baby", { "five belts": ["baby straps"] })).toHaveLength(1);
   });
   it("knows a query that has nothing beside its weight", () => {
     const unknown = (word: string) => word === "funny";
@@ -334,6 +383,11 @@ describe("too little to be an answer", () => {
     expect(isTooLittle("check card pin", [], best(47))).toBe(false);
     expect(isTooLittle("nb card", ["nb"], best(47))).toBe(false);
     expect(isTooLittle("tiny baby slides sideways in bends", ["bends"], best(25))).toBe(false);
+  });
+  it("is next to nothing of a long query of which a thing stands nowhere", () => {
+    expect(isTooLittle("adrenaline infusion dose per kilo", ["adrenaline"], best(35, false))).toBe(true);
+    expect(isTooLittle("adrenaline infusion dose per kilo", ["adrenaline"], best(45, false))).toBe(false);
+    expect(isTooLittle("strap that holds five small babies", ["small"], best(20, false))).toBe(false);
   });
   it("is no page because of a quality that stands nowhere: little rolls are rolls", () => {
     expect(isTooLittle("little rolls", ["little"], best(47))).toBe(false);

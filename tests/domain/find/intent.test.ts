@@ -40,6 +40,7 @@ const pages: readonly FindEntry[] = [
     of: [frame(id)],
     fitted: { "lift/options/lamp-arm/": [`lift/cards/${id}/with/lamp-arm/`, `Card: ${title} with lamp arm`] },
   })),
+  { address: "lift/cards/", title: "Cards", kind: "Page", platform: "Lift" },
   { address: "lift/options/lamp-arm/", title: "Lamp arm", kind: "Option", platform: "Lift" },
   { address: "lift/items/bridge/", title: "Winch", kind: "Item", platform: "Lift" },
   { address: "lift/procedures/hang-sling/", title: "Hang the sling", kind: "Procedure", platform: "Lift" },
@@ -66,6 +67,7 @@ describe("two arrangements and the way between them", () => {
     ["how many minutes sling to bridge", "medium-sling", "heavy-bridge"],
     ["rebuild from child to adult", "medium-sling", "heavy-bridge"],
     ["child sling to adult bridge", "medium-sling", "heavy-bridge"],
+    ["child dropped off, back to the tray on standby", "medium-sling", "light-tray"],
   ])("%s", (query, from, to) => expect(meant(query)).toEqual([over(from, to)]));
 
   it.each([
@@ -84,6 +86,13 @@ describe("a card", () => {
     "%s",
     (query) => expect(meant(query)).toEqual(["lift/cards/medium-sling/"]),
   );
+  it("is meant by the size of its paper, and all of them where no arrangement is named", () => {
+    expect(meant("print sling a5")).toEqual(["lift/cards/medium-sling/"]);
+    expect(meant("challenge response sling card with lamp arm")[0]).toBe("lift/cards/medium-sling/with/lamp-arm/");
+    expect(meant("print a6 checklist")).toEqual(["lift/cards/"]);
+    expect(meant("checklist")).toEqual([]);
+    expect(meant("print question paper")).toEqual([]);
+  });
   it("with the option that is named comes before the one without", () => {
     expect(meant("gantry card with two lamp arms on")).toEqual([
       "lift/cards/heavy-bridge/with/lamp-arm/",
