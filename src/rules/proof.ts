@@ -152,7 +152,9 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
         nearest: last,
         beyond: beyondOf(beyond),
       }),
-      fix: odd ? heard("planFindings").oddMove(odd.said) : heard("planFindings").writeProcedure,
+      fix: odd
+        ? heard("planFindings").oddMove(odd.said)
+        : heard("planFindings")[isForSome(model.platform) ? "writeOrWiden" : "write"],
       ...(odd ? { cause: odd.where } : {}),
     });
   }
@@ -196,6 +198,13 @@ function oddMove(platform: Platform, lacks: readonly string[]) {
       }
   }
   return undefined;
+}
+
+/** Whether a procedure, or a step of one, is for a weight alone: only then is there one to be widened. */
+function isForSome({ procedures }: Platform): boolean {
+  return procedures
+    .flatMap(({ band, steps }) => [band, ...steps.map((step) => step.band)])
+    .some(({ weight }) => weight.from ?? weight.to);
 }
 
 /** Said where the proof had to stop: a platform with very many options has more states than can be seen. */

@@ -8,6 +8,9 @@ import { findKept, isKeeping, putKept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
 import type { Collection, Platform, Severity, Where } from "../schema/collection.ts";
 import { rules } from "./all.ts";
+import { sayDate } from "../domain/words/say.ts";
+import { heard } from "../words/heard.ts";
+import { sayList } from "../schema/wording.ts";
 import { readingOf } from "../schema/platform-facts.ts";
 import { FIXED_GROUPS } from "../schema/rule-names.ts";
 
@@ -21,6 +24,9 @@ const ONLY_OF_FORCE: ReadonlySet<string> = new Set([
   "record/review-overdue",
   "record/out-of-date",
 ]);
+
+/** Rules whose findings a document can mend that is approved, and counts only from a later day. */
+const ONLY_DATED: ReadonlySet<string> = new Set(["plan/unreachable", "plan/no-way-back"]);
 
 /** Whether a rule judges what is in force and, marked, what a proposal would bring; the others judge the files. */
 export function judgesForce(rule: string): boolean {
@@ -134,7 +140,9 @@ function judgeBoth(rule: Rule, files: Collection, forceOf: () => Force, context:
   if (!rule.check) return { said: [], faults: [] };
   if (!judgesForce(rule.id)) return judge(rule, files, context);
   const { collection, proposed } = forceOf(),
-    inForce = judge(rule, collection, context);
+    inForce = ONLY_DATED.has(rule.id)
+      ? sayWaiting(rule, judge(rule, collection, context), forceOf(), context)
+      : judge(rule, collection, context);
   if (ONLY_OF_FORCE.has(rule.id) || proposed === collection) return inForce;
   const coming = judge(rule, proposed, context);
   return {
@@ -142,6 +150,41 @@ function judgeBoth(rule: Rule, files: Collection, forceOf: () => Force, context:
     faults: [...inForce.faults, ...coming.faults],
   };
 }
+
+/**
+ * What a rule says of what is in force, and for what is only so until a later day, on which documents that are approved
+ * by now come into force, which ones and when.
+ */
+function sayWaiting(rule: Rule, said: Judged, { day, files, proposals }: Force, context: RuleContext): Judged {
+  const waiting = proposals.filter(
+    ({ status, effective }) => (status === "coming" || status === "approved") && (effective ?? "") > day,
+  );
+  const days = [...new Set(waiting.map(({ effective }) => effective!))].sort();
+  if (said.said.length === 0 || days.length === 0) return said;
+  const later = days.map((each) => ({
+    day: each,
+    said: judge(rule, forceOn(files, each).collection, context).said,
+  }));
+  return {
+    ...said,
+    said: said.said.map((remark) => {
+      const end = later.find(({ said: then }) => !then.some(({ where }) => isSamePlace(where, remark.where)));
+      if (!end) return remark;
+      const own = waiting.filter(({ effective }) => effective === end.day),
+        procedures = own.filter(({ kind }) => kind === "procedure");
+      const named = (procedures.length > 0 ? procedures : own).map(({ id }) => `\`${id}\``),
+        date = sayDate(end.day);
+      const facts = { documents: sayList(named), count: named.length, date };
+      return {
+        ...remark,
+        message: heard("planFindings").alsoLater({ ...facts, message: remark.message }),
+        fix: heard("planFindings").onlyLater(facts),
+      };
+    }),
+  };
+}
+
+const isSamePlace = (a: Where, b: Where) => a.file === b.file && a.line === b.line && a.column === b.column;
 
 /** What a rule says; known where the very same collection was judged before, which an edit may leave alone. */
 function judge(rule: Rule, collection: Collection, context: RuleContext): Judged {

@@ -321,7 +321,7 @@ export const building = {
   days: {
     effectiveFromExpiresAfter: "Effective from {from}, expires after {until}",
     notYetEffective: "Not yet effective: its first day is {from}. Until then what was issued holds.",
-    expiredItsLastDay: "Expired: its last day was {until}. What was issued holds again.",
+    expiredItsLastDay: "Expired: its last day was {until}. It holds no more.",
   },
   /** Who does a step. */
   people: {

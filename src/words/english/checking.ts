@@ -57,10 +57,31 @@ export const checking = {
   planFindings: {
     noWay: "No approved procedures lead from {pairs}{more}, for {a patient} {patientsBand}{nearest}{beyond}",
     orFrom: ", or from ",
-    writeProcedure:
-      "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
     oddMove:
       "In {place} `{procedure}` moves {count} `{item}` {way} `{mount}`, where arrangements hold {held}: count them, and put right whichever is wrong",
+    write: "Write or approve a procedure that makes the missing moves",
+    writeOrWiden:
+      "Write or approve a procedure that makes the missing moves, or widen the `weight` of the one that does",
+    alsoLater: "{message}; {documents} {count:does|do}, from {date}",
+    onlyLater:
+      "{documents} {count:does|do} this, but {count:counts|count} only from {date}: give {count:it|them} the same day, or give the others {count:its day|theirs}",
     bandAndMore: "{band} and {more:# more band|# more bands}",
+  },
+  /** Temporary amendments of a revision that nobody works by on one of their days. */
+  amendmentFindings: {
+    inForce: "Amendment `{number}` is about revision {revision} of `{id}`, and on {day} revision {other} is in force",
+    nothing: "Amendment `{number}` is about `{id}`, of which nothing is in force on {day}",
+    issueFirst: "Issue the procedure first, or remove it from `amends`",
+    read: "Read revision {other}: if it still needs the amendment, write `{other}`",
+    begin: "Begin this one on {day}, when revision {revision} does",
+    beginAndAnother:
+      "Begin this one on {day}, when revision {revision} does, and if revision {other} needs it until then, write another for revision {other} that ends on {eve}",
+    replaced:
+      "Amendment `{number}` is about revision {revision} of `{id}` and runs until {until}, and revision {other} takes its place on {day}",
+    withdrawn:
+      "Amendment `{number}` is about revision {revision} of `{id}` and runs until {until}, and the procedure is withdrawn from {day}",
+    end: "End this one on {eve}: `until: {written}`",
+    endAndAnother:
+      "End this one on {eve} (`until: {written}`), and if revision {other} still needs it, write another that begins on {day} for revision {other}",
   },
 } as const;

@@ -183,6 +183,7 @@ export const keeping = {
   },
   /** What waits for a review. */
   reviewList: {
+    issuedFor: " · ISSUED, IN FORCE FROM {day}",
     proposedNotInForce: " · PROPOSED, NOT IN FORCE",
     firstIssue: "First issue.",
     revision: "{code} · revision {revision}{mark}",
