@@ -19,6 +19,7 @@ import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
 import { buildForTest } from "../builder/built-site.ts";
+import { moveClock } from "./move-clock.ts";
 import { SiteServer } from "./site-server.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
@@ -60,20 +61,6 @@ const DAYS = [
 const PROCEDURE = "sled/procedures/change-to-shell/",
   CHANGEOVER = "sled/changeovers/vacuum-mattress--child-shell",
   CHANGED = ["sled/cards/child-shell/", "sled/cards/child-shell/card/", "sled/configurations/child-shell/"];
-
-/** Runs in a page: the present is a day at noon. */
-function moveClock(day: string): void {
-  const Real = Date,
-    ahead = new Real(`${day}T12:00`).getTime() - Real.now();
-  globalThis.Date = class extends Real {
-    constructor(...parts: []) {
-      super(...((parts.length ? parts : [Real.now() + ahead]) as []));
-    }
-    static override now() {
-      return Real.now() + ahead;
-    }
-  } as DateConstructor;
-}
 
 describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-amended-")),

@@ -85,12 +85,12 @@ describe("an amendment of a revision that is replaced while it runs", () => {
       const [found, ...more] = await amendmentsFound(folder);
       expect(more).toEqual([]);
       expect(found?.message).toBe(
-        "Amendment `KRR-A1` is about revision 1 of `change-to-shell` and runs until 20 Jun 2026, and revision 2 takes " +
-          "its place on 14 Jun 2026",
+        "Amendment `KRR-A1` is about revision 1 of `change-to-shell` and runs until 20 Jun 2026, and revision 2 " +
+          "takes its place on 14 Jun 2026",
       );
       expect(found?.fix).toBe(
-        "End this one on 13 Jun 2026 (`until: 2026-06-13`), and if revision 2 still needs it, write another that begins " +
-          "on 14 Jun 2026 for revision 2",
+        "End this one on 13 Jun 2026 (`until: 2026-06-13`), and if revision 2 still needs it, write another that " +
+          "begins on 14 Jun 2026 for revision 2",
       );
       amend(folder, "KRR-A1", 1, "2026-05-30", "2026-06-13");
       amend(folder, "KRR-A2", 2, "2026-06-14", "2026-06-20");

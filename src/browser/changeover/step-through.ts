@@ -38,7 +38,8 @@ export function startStepThrough(
   place: HTMLElement,
   find: () => Through | readonly { readonly label: string; readonly through: Through }[] | undefined,
 ): { readonly open: () => void; readonly resume: () => void } {
-  let opened: HTMLElement | undefined;
+  let opened: HTMLElement | undefined,
+    isToldOld = false;
   const { walk: words } = wordsHere("walk");
   const close = () => {
     document.documentElement.classList.remove("stepping");
@@ -65,6 +66,8 @@ export function startStepThrough(
     place.hidden = false;
     removeEventListener("keydown", onKey);
     addEventListener("keydown", onKey);
+    const old = document.querySelector("[data-lapsed]:not([hidden])");
+    if (old && !isToldOld) return sayOld(old);
     if ("walk" in found) return walkThrough(place, found, leave);
     place.className = ["through", "th-asks"].join(" ");
     place.replaceChildren(
@@ -87,6 +90,29 @@ export function startStepThrough(
       ),
     );
     place.querySelector("h2")!.focus();
+  };
+  /** Before the first step: that the page counts no more since a day. */
+  const sayOld = (old: Element) => {
+    const goOn = () => {
+      isToldOld = true;
+      show();
+    };
+    place.className = ["through", "th-asks"].join(" ");
+    place.replaceChildren(
+      element("h1", { class: "hide" }, words.stepThrough),
+      old.cloneNode(true),
+      element(
+        "div",
+        { class: "th-foot" },
+        element(
+          "div",
+          { class: "th-buttons" },
+          button(words.allTheSame, "th-next", goOn),
+          button(words.leave, "th-back", () => (setStep(false), close())),
+        ),
+      ),
+    );
+    place.querySelector<HTMLElement>(".th-back")!.focus();
   };
   addEventListener("popstate", () => {
     // The browser's own way back closes the view and keeps the place; only Leave and the end forget it.

@@ -13,6 +13,18 @@ export function holdsOn({ from, until }: Days, day: string): boolean {
   return from <= day && (until === "" || day <= until);
 }
 
+/** What is in force of a document, or of a card, from a later day on. */
+export interface Lapse {
+  readonly days: Days;
+  readonly title: string;
+  /** Absent for what is withdrawn, and for a card. */
+  readonly revision?: number;
+  /** The check code of the card that takes the place of another. */
+  readonly card?: string;
+  /** Address of the newer text, where the set holds it. */
+  readonly address?: string;
+}
+
 /** Spans as one word for each, `2026-11-28/2026-12-11`; an open end is empty. */
 export function writeDays(spans: readonly Days[]): string {
   return spans.map(({ from, until }) => `${from}/${until}`).join(" ");

@@ -57,7 +57,7 @@ interface RevisionFrom {
 }
 
 /**
- * What is in force of a procedure on a first day, and what becomes of that up to a last one. Text that is approved for a
+ * What is in force of a procedure on a first day, and what becomes of that up to a last one. Text approved for a
  * day to come and not issued yet is taken to be issued for it: who issues it has to end the amendment first.
  */
 function revisionsWhile(

@@ -7,6 +7,7 @@ import { type Proposal, withProposal } from "../../domain/force/force.ts";
 import { kindOf, type Issuable } from "../../domain/records/freeze.ts";
 import { issueOf } from "../../domain/records/issues.ts";
 import { remember } from "../../domain/words/remember.ts";
+import { sayDate } from "../../domain/words/say.ts";
 import { needed, platformOf, type Site } from "../site.ts";
 import { addressOfDocument, differenceAddress, documentsOf, FOLDERS } from "./revisions.ts";
 import { heard } from "../../words/heard.ts";
@@ -44,7 +45,16 @@ export function proposedOnPaper(): string {
  * be used where it is not approved: `T-01 · revision 2 · DRAFT`.
  */
 export function marginOf({ code, revision, status }: Controlled, proposed: Proposed | undefined): string {
-  const mark = proposed ? proposedOnPaper() : status === "approved" ? "" : ` · ${status.toUpperCase()}`;
+  const { status: proposal, effective } = proposed?.proposal ?? {};
+  // True on either side of the day, for a saved set is printed on both.
+  const issued = proposal === "coming" && effective && heard("reviewList").issuedFor({ day: sayDate(effective) });
+  const mark = issued
+    ? issued
+    : proposed
+      ? proposedOnPaper()
+      : status === "approved"
+        ? ""
+        : ` · ${status.toUpperCase()}`;
   return heard("reviewList").revision({ code, revision, mark });
 }
 

@@ -302,6 +302,8 @@ export interface ChangeoverCode {
   readonly band: string;
   /** Of its page with the printed sides. */
   readonly address: string;
+  /** Ids of the configurations from and to which it leads. */
+  readonly ends: readonly string[];
   readonly procedures: readonly {
     readonly id: string;
     readonly title: string;
@@ -336,6 +338,7 @@ export const changeoverCodes: (site: Site) => readonly ChangeoverCode[] = rememb
                   band,
                   address: `${platform.id}/changeovers/${pair}/card/`,
                   procedures,
+                  ends: pair.split("--"),
                 },
               ]
             : [];
