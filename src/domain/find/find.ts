@@ -213,7 +213,10 @@ const PHRASES: readonly (readonly [RegExp, string])[] = [
   [/^(?:get|take|roll) (.+) out of (.+)$/, "unload $1 $2"],
 ];
 
-/** Lower case, without accents; letters and digits only. `won't` is one word, and of `I've` only the first says something. */
+/**
+ * Lower case, without accents; letters and digits only. `won't` is one word, and of `I've` only the first says
+ * something.
+ */
 export function searchWords(text: string): string[] {
   return text
     .normalize("NFKD")
