@@ -1,6 +1,7 @@
 /** Which requests the desk answers: those of its own pages on this machine, and no other. */
 import { timingSafeEqual } from "node:crypto";
 import type { IncomingMessage } from "node:http";
+import { heard } from "../words/heard.ts";
 
 /** What a request must know: the key in its path, and the host under which the desk was opened. */
 export interface Door {
@@ -39,26 +40,24 @@ export function admit(request: IncomingMessage, { key, host }: Door): Admitted |
     origin = headers.origin,
     from = headers["sec-fetch-site"];
   const method = METHODS.find((each) => each === request.method);
-  if (headers.host !== host)
-    return { status: 403, text: `This desk answers only at the address that it printed, http://${host}/….` };
+  if (headers.host !== host) return { status: 403, text: heard("deskDoor").onlyHere({ host }) };
   const isStrange =
     (origin !== undefined && origin !== `http://${host}`) ||
     (from !== undefined && from !== "same-origin" && from !== "none");
-  if (isStrange) return { status: 403, text: "A page of another origin can neither read nor write anything here." };
-  if (!method) return { status: 405, text: "Only GET, HEAD and POST are answered." };
-  if (url.length > LONGEST_ADDRESS) return { status: 414, text: "This address is too long to be one of the desk's." };
+  if (isStrange) return { status: 403, text: heard("deskDoor").strange };
+  if (!method) return { status: 405, text: heard("deskDoor").methods };
+  if (url.length > LONGEST_ADDRESS) return { status: 414, text: heard("deskDoor").tooLong };
   const [, given = "", rest = ""] = /^\/([^/?#]*)(?:\/([^?#]*))?/.exec(url) ?? [];
   if (!isSame(given, key))
     return {
       status: 403,
-      text: "This address has no key, or not this desk's: open the whole address that `rerig write` printed.",
+      text: heard("deskDoor").noKey,
     };
-  if (method === "POST" && origin === undefined)
-    return { status: 403, text: "Only a page of this desk may change anything: this request does not say its origin." };
+  if (method === "POST" && origin === undefined) return { status: 403, text: heard("deskDoor").noOrigin };
   if (method === "POST" && !SENDABLE.includes(headers["content-type"]?.split(";")[0]?.trim() ?? ""))
-    return { status: 415, text: "The desk takes changes as JSON and pictures as bytes; this is neither." };
+    return { status: 415, text: heard("deskDoor").whichType };
   const address = decoded(rest);
-  if (address === undefined) return { status: 400, text: "No such address." };
+  if (address === undefined) return { status: 400, text: heard("deskDoor").noAddress };
   return { method, address, query: new URLSearchParams(/\?([^#]*)/.exec(url)?.[1] ?? "") };
 }
 
@@ -82,7 +81,7 @@ function isSame(given: string, key: string): boolean {
 export async function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | Refused> {
   const tooLarge: Refused = {
     status: 413,
-    text: `This is more than the ${Math.floor(most / 1e6)} MB that the desk takes at once: make it smaller.`,
+    text: heard("deskDoor").tooMuch({ megabytes: Math.floor(most / 1e6) }),
   };
   if (Number(request.headers["content-length"] ?? 0) > most) return tooLarge;
   const pieces: Buffer[] = [];

@@ -1,5 +1,6 @@
 /** What takes a change that a screen sends. */
 import { z } from "zod";
+import { heard } from "../words/heard.ts";
 import type { ChangeOutcome } from "./outcome.ts";
 import type { CollectionReader } from "./reader.ts";
 
@@ -10,9 +11,7 @@ export const sentLine = z.string().max(200);
 export type Handler = (sent: unknown, reader: CollectionReader) => Promise<ChangeOutcome>;
 
 /** What is answered to something that is no change of this address. */
-export const notUnderstood: ChangeOutcome = {
-  refused: "The desk does not understand this change: load the page again",
-};
+export const notUnderstood = (): ChangeOutcome => ({ refused: heard("deskDoor").notUnderstood });
 
 /** A handler that is only given what has the shape that its address takes. */
 export function reading<T>(
@@ -21,6 +20,6 @@ export function reading<T>(
 ): Handler {
   return async (sent, reader) => {
     const read = shape.safeParse(sent);
-    return read.success ? act(read.data, reader) : notUnderstood;
+    return read.success ? act(read.data, reader) : notUnderstood();
   };
 }

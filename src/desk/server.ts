@@ -15,6 +15,7 @@ import { sayRefusal } from "../findings/cannot-run.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import { type Assets, bundleAssets } from "../site/assets.ts";
 import { MOST_PIXELS } from "../site/images.ts";
+import { heard } from "../words/heard.ts";
 import { admit, bodyOf, type Admitted, type Door, type Refused } from "./guard.ts";
 import type { Html } from "./html.ts";
 import { takeChange } from "./changes/changes.ts";
@@ -98,9 +99,7 @@ async function listen(server: ReturnType<typeof createServer>, port: number): Pr
     });
     if (bound !== undefined) return bound;
   }
-  throw new Error(
-    `Ports ${port} to ${port + PORTS_TRIED - 1} are all busy: close a program that uses one, or name another port`,
-  );
+  throw new Error(heard("deskDoor").portsBusy({ first: String(port), last: String(port + PORTS_TRIED - 1) }));
 }
 
 async function answer(room: Room, door: Door, request: IncomingMessage, response: ServerResponse): Promise<void> {
@@ -114,14 +113,16 @@ async function answer(room: Room, door: Door, request: IncomingMessage, response
     if (asked.address === "events") return await tell(room, request, response);
     send(response, await shown(room, asked), asked.method === "HEAD");
   } catch (error) {
-    send(response, { status: 500, text: `${sayFault(error)}` }, false);
+    send(response, { status: 500, text: sayFault(error) }, false);
   }
 }
 
 /** Says what went wrong, for the person at the desk. */
 function sayFault(error: unknown): string {
   if (error instanceof AuthorFault) return `${error.finding.message}. ${error.finding.fix}.`;
-  return sayRefusal(error) ?? `The desk could not do this: ${error instanceof Error ? error.message : String(error)}`;
+  return (
+    sayRefusal(error) ?? heard("deskDoor").notDone({ why: error instanceof Error ? error.message : String(error) })
+  );
 }
 
 /** Ends the request with a page, a file or a refusal. */
@@ -148,7 +149,7 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
     const file = siteFile(room, address.slice("site/".length));
     if (address.endsWith("/")) room.underWay.add(file);
     try {
-      return (await file) ?? page(sayLost(await assets), 404);
+      return (await file) ?? page(sayLost(await reader.now(), await assets), 404);
     } finally {
       room.underWay.delete(file);
     }
@@ -157,14 +158,14 @@ async function shown(room: Room, { address }: Admitted): Promise<Answer> {
     asset = styled.files.get(address);
   if (asset) return { type: address, body: asset };
   const [where = "", ...rest] = address.split("/");
-  if (where === "photo") return (await picture(room, rest)) ?? page(sayLost(styled), 404);
+  if (where === "photo") return (await picture(room, rest)) ?? page(sayLost(await reader.now(), styled), 404);
   for (let tries = 1; ; tries += 1)
     try {
       const moment = await newestJudged(room);
       if (address === "") return page(startScreen(moment, styled, reader));
       const asked = { reader, moment, assets: styled },
         screen = Object.hasOwn(SCREENS, where) ? await SCREENS[where]!(asked, rest) : undefined;
-      return screen ? page(screen) : page(sayLost(styled), 404);
+      return screen ? page(screen) : page(sayLost(moment, styled), 404);
     } catch (error) {
       if (!(error instanceof LaterThanRead)) throw error;
       const { files } = await reader.refresh();
@@ -219,7 +220,7 @@ async function rendering(file: string, width: number): Promise<Uint8Array> {
 /** Does what a screen sends, and says what became of it. */
 async function taken({ reader }: Room, { address }: Admitted, sent: Buffer): Promise<Answer | Refused> {
   const outcome = await takeChange(reader, address, sent);
-  if (!outcome) return { status: 404, text: `Nothing is taken at \`${address}\`.` };
+  if (!outcome) return { status: 404, text: heard("deskDoor").notTaken({ address }) };
   const status = "saved" in outcome ? 200 : "changed" in outcome ? 409 : 422;
   return { status, type: "x.json", body: JSON.stringify(outcome) };
 }

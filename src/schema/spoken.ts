@@ -81,6 +81,15 @@ export function writeHour(moment: Date | number): string {
   ).format(moment);
 }
 
+/** The time of a moment where this runs, to the second: `07:40:09`. */
+export function writeTime(moment: Date | number): string {
+  return intl(
+    "time",
+    (locale) =>
+      new Intl.DateTimeFormat(locale, { hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" }),
+  ).format(moment);
+}
+
 /** Words in a row: `a, b and c`, or with `or`. */
 export function writeList(words: readonly string[], joint: "and" | "or"): string {
   const type = joint === "and" ? "conjunction" : "disjunction";

@@ -7,12 +7,11 @@ import { cp, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises"
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
-import { parse } from "parse5";
 import { launch, type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../../src/build/build.ts";
 import { SiteServer } from "../browser/site-server.ts";
-import { englishIn, textOfCollection } from "../words/english-left.ts";
+import { englishIn, textOfCollection, textsOfPage } from "../words/english-left.ts";
 import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
 import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
@@ -44,38 +43,12 @@ afterAll(async () => {
   await rm(work, { recursive: true, force: true });
 });
 
-interface Html {
-  readonly nodeName: string;
-  readonly value?: string;
-  readonly attrs?: readonly { readonly name: string; readonly value: string }[];
-  readonly childNodes?: readonly Html[];
-}
-
-/** All that is read or read out, a text for each node and attribute. */
-function textsOf(node: Html): string[] {
-  if (["script", "style", "code"].includes(node.nodeName)) return [];
-  return [
-    ...(node.nodeName === "#text" ? [node.value ?? ""] : []),
-    ...(node.attrs ?? [])
-      .filter(({ name }) =>
-        /^(?:alt|title|aria-(?:label|description|roledescription|valuetext)|placeholder)$/.test(name),
-      )
-      .map(({ value }) => value),
-    ...(node.childNodes ?? []).flatMap(textsOf),
-  ];
-}
-
 async function textsByPage(language: string): Promise<ReadonlyMap<string, readonly string[]>> {
   const site = join(work, `${language}-site`);
   const files = (await readdir(site, { recursive: true })).filter((file) => file.endsWith(".html"));
   const texts = new Map<string, readonly string[]>();
   for (const file of files.filter((name) => !OF_AUTHORS.test(name)).sort())
-    texts.set(
-      file,
-      textsOf(parse(await readFile(join(site, file), "utf8"), { scriptingEnabled: false }) as unknown as Html).map(
-        (text) => text.replace(/\s+/g, " ").trim(),
-      ),
-    );
+    texts.set(file, textsOfPage(await readFile(join(site, file), "utf8")));
   return texts;
 }
 

@@ -25,6 +25,8 @@ const ofScripts = tseslint.parser as unknown as Parser;
 /** Fields of a syntax tree that lead elsewhere than down. */
 const ASIDE = new Set(["parent", "tokens", "comments", "loc", "range"]);
 const UNSAID = /^(?:Import|ExportAll|TSTypeAnnotation|TSInterface|TSTypeAlias|TSLiteralType|ThrowStatement)/;
+/** Errors that are no programmer's: what they say is read by who made the change. */
+const SAID_ERRORS = /^Refusal$/;
 /** Elements and calls of which nothing is said to a reader. */
 const UNSAID_ELEMENTS = new Set(["style", "script", "code"]);
 const UNSAID_CALLS = /^(?:needed|Error|RegExp)$|(?:querySelector(?:All)?|closest|matches|getElementById|setAttribute)$/;
@@ -38,7 +40,7 @@ const UNSAID_ATTRIBUTES = new RegExp(
 /** Fields of a record that a program reads. */
 const UNSAID_FIELDS = new Set(["kind", "form", "words", "sizes", "class", "id", "href", "d"]);
 /** Words that are a file's, an option's or the system's. */
-const OTHERS = /^(?:any weight|any age|-h, --help|SIG[A-Z]+)$/;
+const OTHERS = /^(?:any weight|any age|-h, --help|SIG[A-Z]+|E[A-Z]{4,}|(?:GET|HEAD|POST)(?:, [A-Z]+)*)$/;
 const UNITS = /\b(?:kg|g|lb|mm|cm|m|kN|N|s|min|h|x|r)\b/g;
 
 /** Whether a text reads as words and not as one word of a program, a selector or markup. */
@@ -64,6 +66,17 @@ function textsOf(node: Node): string[] {
   return [];
 }
 
+/**
+ * The texts of markup: what stands between its tags, and in attributes that are said; `\0` is what is put in. A piece
+ * without a tag is attributes, or text.
+ */
+function textsOfMarkup(markup: string): string[] {
+  const ATTRIBUTE = /(?:^|\s)([\w-]+)="([^"]*)"/g,
+    attributes = [...markup.matchAll(ATTRIBUTE)].filter(([, name, value]) => SPOKEN.test(name!) && !/=/.test(value!));
+  const texts = markup.includes("<") ? markup.split(/<[^>]*>/) : [markup.replace(ATTRIBUTE, "")].filter(reads);
+  return [...attributes.map(([, , value]) => value!), ...texts].map((said) => said.replaceAll("\u0000", "…"));
+}
+
 function nameOf(node: unknown): string {
   const { type, name, namespace, property } = node as Record<string, unknown> & { type?: string };
   if (type === "JSXNamespacedName") return `${nameOf(namespace)}:${nameOf(name)}`;
@@ -87,7 +100,13 @@ export function literalsIn(file: string, text = readFileSync(file, "utf8")): str
     if (/[a-z]{2}/i.test(words.replace(UNITS, "")) && !OTHERS.test(words)) found.push(words);
   };
   const visit = (node: Node, parent?: Node): void => {
-    if (UNSAID.test(node.type)) return;
+    const thrown = node.type === "ThrowStatement" && (node["argument"] as Node);
+    if (UNSAID.test(node.type) && !(thrown && SAID_ERRORS.test(nameOf(thrown["callee"] ?? thrown)))) return;
+    if (node.type === "TaggedTemplateExpression" && nameOf(node["tag"]) === "html") {
+      for (const said of textsOfMarkup(textsOf(node["quasi"] as Node).join("\u0000"))) add(said);
+      for (const child of childrenOf(node["quasi"] as Node)) visit(child, node);
+      return;
+    }
     if (node.type === "JSXText") return add(node["value"] as string);
     if (node.type === "JSXElement") {
       const opening = node["openingElement"] as Node;

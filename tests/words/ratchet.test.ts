@@ -19,6 +19,7 @@ const WHOLE = [
   "src/browser/practice",
   "src/browser/tonight",
   "src/commands",
+  "src/desk",
   "src/domain/device",
   "src/domain/ready",
   "src/domain/states",
@@ -32,9 +33,8 @@ const WHOLE = [
 const LEFT: Readonly<Record<string, number>> = {
   "src/browser/after": 3,
   "src/browser/device": 4,
-  "src/build": 42,
+  "src/build": 40,
   "src/compile": 279,
-  "src/desk": 138,
   "src/docs": 6,
   "src/domain/after": 7,
   "src/domain/bands": 5,
@@ -57,11 +57,38 @@ const LEFT: Readonly<Record<string, number>> = {
   "src/site": 6,
 };
 
+/** What reads as words and is said to nobody. */
+const UNSAID: Readonly<Record<string, readonly string[]>> = {
+  "src/desk": [
+    // Words of the format: how a band is written, a status, the head of a new document.
+    "browser/compose.ts: up to",
+    "browser/compose.ts: to under",
+    "changes/changes.ts: --- title: New code: New revision: 1 status: draft --- What it is for.",
+    "changes/record-changes.ts: in review",
+    "screens/forms/head-form.ts: in review",
+    "screens/review.ts: in review",
+    // Patterns of paths, styles of YAML, a kind of a dragged thing, the name of an error, what no step says.
+    "browser/take-photo.ts: Files",
+    "disk/own-paths.ts: (?!issued/)…/(?:platform|equipment).yaml",
+    "disk/own-paths.ts: (?!issued/)…/(?:(?:configurations|options|amendments|reading)/)?….mdx",
+    "disk/own-paths.ts: (?!issued/)…/photos/….(?:yaml|jpe?g|png|webp)",
+    "disk/refusal.ts: Refusal",
+    "edits/steps.ts: not as it was asked",
+    "edits/write-value.ts: PLAIN",
+    "edits/yaml-splices.ts: BLOCK",
+  ],
+};
+
 /** Rooms that have no table to speak from: the table itself, and shapes, whose words are the guide's to authors. */
 const APART = new Set(["src/words", "src/schema", "src/starter", "src/styles"]);
 
 describe("text that is not in the table", () => {
-  it.each(WHOLE)("is none in %s", (room) => expect(literalsUnder(join(root, room))).toEqual([]));
+  it.each(WHOLE)("is none in %s", (room) => {
+    const found = literalsUnder(join(root, room)),
+      unsaid = UNSAID[room] ?? [];
+    expect(found.filter((each) => !unsaid.includes(each))).toEqual([]);
+    expect(unsaid.filter((each) => !found.includes(each))).toEqual([]);
+  });
 
   it.each(Object.entries(LEFT))("is no more than was left in %s: %i", (room, left) => {
     const found = literalsUnder(join(root, room));
@@ -97,6 +124,15 @@ const title = \`\${x} is ready\`;
 <a href={\`\${x}/some/place\`}>{words.frame.find}</a>`,
       ).sort(),
     ).toEqual(["Said", "Some text", "if so", "read out", "… is ready"]));
+
+  it("sees what a screen of the desk says, and why a change is not made", () =>
+    expect(
+      literalsIn(
+        "screen.ts",
+        `html\`<p class="two words" title="Read out">Some \${x} text \${y && html\`selected\`}</p>\`;
+html\` data-x="\${x}" aria-label="Said"\`; if (!x) throw new Refusal("It is gone"); throw new Error("A mistake");`,
+      ),
+    ).toEqual(["Read out", "Some … text …", "Said", "It is gone"]));
 
   it("sees what a script says, and not what it reads", () =>
     expect(

@@ -1,4 +1,5 @@
 /** Sends what is entered, chosen and pressed on a screen as changes of its file. */
+import { heard } from "../../words/heard.ts";
 import { begin, bench, displace, end, follow, isDisplaced, ownerOf, putBack, stepAt, takeBase } from "./based-on.ts";
 import { composedText } from "./compose.ts";
 import { refreshScreen, showMoment, whileBusy } from "./screen.ts";
@@ -117,12 +118,12 @@ async function put(form: HTMLFormElement): Promise<void> {
   const { put: edit = "", first, then } = form.dataset,
     { path, ...rest } = parse(edit) as { readonly path: readonly (string | number)[] };
   const fields = valuesOf(form);
-  if (!fields) return say("Not saved: something is only half filled in.", true);
+  if (!fields) return say(heard("deskScript").halfFilled, true);
   const bare = fields[""],
     value = bare ?? fields;
   const key = nameIn(form, fields["name"]);
   if (key === "" || (bare === undefined && Object.keys(fields).length === 0 && key === undefined) || bare === "")
-    return say("Not saved: nothing is chosen or written yet.", true);
+    return say(heard("deskScript").nothingChosen, true);
   const made =
     first !== undefined
       ? { ...rest, path, value: [...(JSON.parse(first) as unknown[]), value] }
@@ -264,15 +265,21 @@ export function finish(
 }
 
 async function sayOutcome(sending: Promise<ChangeOutcome>, onSaved: (hash: string) => void): Promise<ChangeOutcome> {
-  say("Saving …");
+  say(heard("deskScript").saving);
   const outcome = await sending;
-  if ("refused" in outcome) say(`Not saved. ${outcome.refused}.`.replace(/\.\.$/, "."), true);
+  if ("refused" in outcome)
+    say(
+      heard("deskScript")
+        .notSaved({ why: `${outcome.refused}.` })
+        .replace(/\.\.$/, "."),
+      true,
+    );
   else if ("saved" in outcome) {
     if (outcome.hash !== null) onSaved(outcome.hash);
-    say("Saved");
+    say(heard("deskScript").saved);
     // Not waited for: what is written next must not be cleared away when the page has come.
     void showMoment(outcome.number);
-  } else say("Not saved: the file was changed elsewhere since you read it.", true);
+  } else say(heard("deskScript").changedElsewhere, true);
   return outcome;
 }
 
@@ -283,7 +290,7 @@ export async function ask(
   again: (hash: string) => Promise<boolean>,
 ): Promise<boolean> {
   const dialog = document.querySelector<HTMLDialogElement>("#elsewhere")!;
-  dialog.querySelector("[data-theirs]")!.textContent = theirs ?? "The file is gone.";
+  dialog.querySelector("[data-theirs]")!.textContent = theirs ?? heard("deskScript").fileGone;
   dialog.querySelector("[data-yours]")!.textContent = yours;
   dialog.querySelector<HTMLButtonElement>("[value=mine]")!.hidden = hash === null;
   dialog.returnValue = "";

@@ -3,6 +3,7 @@
  * line below says where each is; it is saved when it is let go, or when the keys have rested.
  */
 import { arrowShape } from "../../drawing/arrow.ts";
+import { heard } from "../../words/heard.ts";
 import { begin, end } from "./based-on.ts";
 import { change } from "./edits.ts";
 import { refreshScreen } from "./screen.ts";
@@ -51,7 +52,7 @@ const edges = () => picture().dataset["edges"]!.split(" ").map(Number) as [numbe
 const sideOf = ({ id }: HTMLElement): Side | undefined => SIDES.find((side) => id === `edge-${side}`);
 const round = (value: number) => Number(value.toFixed(3));
 const between = (value: number, least: number, most: number) => Math.min(Math.max(value, least), most);
-const percent = (value: number) => `${Number((value * 100).toFixed(1))} %`;
+const percent = (value: number) => Number((value * 100).toFixed(1));
 
 /** Puts each where its numbers say. Its style is set by script: the policy allows none in the page. */
 function putAll(): void {
@@ -64,7 +65,11 @@ function putAll(): void {
     handle.style.top = `${y * 100}%`;
     handle.classList.toggle("leans", x > 0.85);
     handle.classList.toggle("low", y < 0.15);
-    if (!side) handle.setAttribute("aria-label", `${handle.dataset["name"]}: ${where(handle)}`);
+    if (!side)
+      handle.setAttribute(
+        "aria-label",
+        heard("deskScript").where({ name: handle.dataset["name"]!, place: where(handle) }),
+      );
     else {
       const place = edges()[SIDES.indexOf(side)]!;
       handle.setAttribute("aria-valuenow", String(Number((place * 100).toFixed(1))));
@@ -91,17 +96,22 @@ function putAll(): void {
 }
 
 function where(handle: HTMLElement): string {
-  const side = sideOf(handle);
-  if (side)
-    return `${percent(edges()[SIDES.indexOf(side)]!)} from the ${side === "top" || side === "bottom" ? "top" : "left"}`;
+  const side = sideOf(handle),
+    say = heard("deskScript");
+  if (side) {
+    const share = percent(edges()[SIDES.indexOf(side)]!);
+    return side === "top" || side === "bottom" ? say.fromTop({ y: share }) : say.fromLeft({ x: share });
+  }
   const [x, y] = at(handle);
-  return `${percent(x)} from the left, ${percent(y)} from the top`;
+  return say.fromLeftAndTop({ x: percent(x), y: percent(y) });
 }
 
 function sayWhere(handle: HTMLElement): void {
-  const side = sideOf(handle);
-  document.querySelector("#where-moved")!.textContent =
-    `${side ? handle.getAttribute("aria-label") : handle.dataset["name"]}: ${where(handle)}`;
+  const name = sideOf(handle) ? handle.getAttribute("aria-label") : handle.dataset["name"];
+  document.querySelector("#where-moved")!.textContent = heard("deskScript").where({
+    name: name ?? "",
+    place: where(handle),
+  });
 }
 
 /** Moves one thing as far as it may go: marks stay in what is shown, and an edge stops at the outermost mark. */

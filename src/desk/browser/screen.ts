@@ -1,5 +1,6 @@
 /** Keeps the screen and the live page as the files are, whoever changes them, without losing what is being written. */
 import { Idiomorph } from "idiomorph";
+import { heard } from "../../words/heard.ts";
 import { displace } from "./based-on.ts";
 import { deskAddress, say } from "./send.ts";
 import { placesNow, stepsOn } from "./step-numbers.ts";
@@ -85,7 +86,7 @@ async function putInPlace(): Promise<void> {
     moment = momentOf(screen);
   const main = screen.querySelector("main"),
     old = document.querySelector("main");
-  if (!main || !old) return say("The desk does not show this any more: go back to its start.", true);
+  if (!main || !old) return say(heard("deskScript").notShown, true);
   if (moment > 0) {
     // A later reading is asked for, or shown already: this one is older than what was written since.
     if (moment < shown) return newest;

@@ -1,5 +1,6 @@
 /** Sends changes to the desk, one after the other, and says what became of them. */
 
+import { heard } from "../../words/heard.ts";
 import type { ChangeOutcome } from "../outcome.ts";
 
 let last: Promise<unknown> = Promise.resolve();
@@ -23,9 +24,7 @@ async function post(address: string, body: unknown): Promise<ChangeOutcome> {
       return (await answer.json()) as ChangeOutcome;
     return { refused: (await answer.text()).trim() };
   } catch {
-    return {
-      refused: "The desk does not answer: nothing was saved. Start it again, and open the address that it prints",
-    };
+    return { refused: heard("deskScript").noAnswer };
   }
 }
 

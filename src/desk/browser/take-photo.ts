@@ -1,4 +1,5 @@
 /** A picture chosen or dropped is shown as it was chosen, and sent with what was said of it. */
+import { heard } from "../../words/heard.ts";
 import { ask, finish, sendBased } from "./edits.ts";
 import { deskAddress, say, send } from "./send.ts";
 
@@ -65,7 +66,7 @@ async function take(form: HTMLFormElement, base?: string): Promise<void> {
     withBytes({ ...based(head, basedOn), ...said, fileName: picture.name.slice(0, 200) }, picture);
   const outcome = await sendBased(to, body, form, base);
   if ("changed" in outcome) {
-    await ask(outcome, `A photo: ${String(said["alt"])}`, async (hash) => {
+    await ask(outcome, heard("deskScript").aPhoto({ alt: String(said["alt"]) }), async (hash) => {
       await take(form, hash);
       return true;
     });
@@ -77,7 +78,7 @@ async function take(form: HTMLFormElement, base?: string): Promise<void> {
   form.querySelector<HTMLCanvasElement>("canvas.chosen")!.hidden = true;
   form.closest<HTMLDetailsElement>("details.take")?.removeAttribute("open");
   if (outcome.address !== undefined) location.href = deskAddress(outcome.address);
-  else say("Saved. Its marks and crop are a press on it away");
+  else say(heard("deskScript").savedPhoto);
 }
 
 /** A document or a table: chosen, dropped, or a table pasted as text. */

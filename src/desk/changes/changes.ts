@@ -117,7 +117,7 @@ export async function takeChange(
   try {
     value = JSON.parse(sent.toString("utf8"));
   } catch {
-    return notUnderstood;
+    return notUnderstood();
   }
   return handlers[address]!(value, reader);
 }

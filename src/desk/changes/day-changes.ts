@@ -1,5 +1,6 @@
 /** Going back to what a file said earlier on this day. */
 import { z } from "zod";
+import { heard } from "../../words/heard.ts";
 import { tellSaved } from "./tell-saved.ts";
 import { type Handler, reading, sentLine } from "../handler.ts";
 import { historyOf, saveFiles, textOfState } from "../disk/save.ts";
@@ -10,10 +11,8 @@ export const DAY_HANDLERS: Readonly<Record<"restore", Handler>> = {
     const { file, basedOn, hash } = sent,
       isOfFile = historyOf(reader.folder, file).some((state) => state.hash === hash),
       text = isOfFile ? textOfState(reader.folder, hash) : undefined;
-    if (text === undefined) return { refused: "What the file said then is kept no longer: nothing was changed" };
+    if (text === undefined) return { refused: heard("deskDay").keptNoLonger };
     const outcome = await tellSaved(reader, file, saveFiles(reader.folder, [{ path: file, basedOn, text }]));
-    return "changed" in outcome
-      ? { refused: "The file was changed elsewhere meanwhile: load the page again and look at what it says now" }
-      : outcome;
+    return "changed" in outcome ? { refused: heard("deskDay").changedMeanwhile } : outcome;
   }),
 };

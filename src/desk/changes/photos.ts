@@ -8,6 +8,7 @@ import { z } from "zod";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { photoId } from "../../import/draft.ts";
 import { photoOfFile } from "../../import/photo.ts";
+import { heard } from "../../words/heard.ts";
 import { applyAll } from "../edits/apply-all.ts";
 import type { FileEdit } from "../edits/edit.ts";
 import { outlineOf } from "../edits/outline.ts";
@@ -63,13 +64,16 @@ const TAKERS: Readonly<Record<string, Taker>> = {
       { platform, fileName, alt, step } = head;
     const { procedures } = await platformOf(reader, platform);
     if (step && !procedures.some(({ file }) => file === step.file))
-      throw new Refusal("The collection has no such procedure any more: load the page again");
+      throw new Refusal(heard("deskRefused").procedureGone);
     const said = askedAlt(alt),
       { jpeg, taken } = await photoOfFile(bytes, fileName);
     const stem = step ? step.file.replace(/^.*\/|\.mdx$/g, "") : "photo",
       procedure = step && (await readFile(join(reader.folder, step.file), "utf8").catch(() => undefined));
     if (step && (procedure === undefined || contentHash(procedure) !== step.basedOn))
-      return { file: step.file, result: changedElsewhere(step.file, procedure, `A photo: ${said}`) };
+      return {
+        file: step.file,
+        result: changedElsewhere(step.file, procedure, heard("deskScript").aPhoto({ alt: said })),
+      };
     // Another program may put a file there meanwhile: then the next number is taken.
     for (let tries = 0; tries < MOST_TRIES; tries += 1) {
       const id = await freeId(reader, platform, stem),
@@ -85,7 +89,7 @@ const TAKERS: Readonly<Record<string, Taker>> = {
       if ("changed" in result && result.changed.every(({ path }) => path !== step?.file)) continue;
       return { file: step?.file ?? sidecar, result, ...(step ? {} : { address: `photos/${platform}/${id}/` }) };
     }
-    throw new Refusal("Another program writes into the folder of the photos: wait a moment, then do it again");
+    throw new Refusal(heard("deskRefused").photosBusy);
   },
   "replace-photo": async (sent, reader) => {
     const { head, bytes } = parted(sent, replacing),
@@ -137,7 +141,7 @@ export async function takePicture(
     const made = await TAKERS[address]!(sent, reader);
     // Of two pictures nobody can see here which is whose.
     if ("changed" in made.result && made.result.changed.some(({ path }) => path !== made.file))
-      throw new Refusal("The picture was changed elsewhere meanwhile: look at it anew. Nothing was written");
+      throw new Refusal(heard("deskRefused").pictureChanged);
     return made;
   } catch (error) {
     if (error instanceof Refusal || error instanceof CannotRun) return { refused: error.message };
@@ -148,20 +152,20 @@ export async function takePicture(
 /** Only a person can say what a picture shows. */
 function askedAlt(alt: string): string {
   const said = alt.replace(/\s+/g, " ").trim();
-  if (said === "") throw new Refusal("Say first what the photo shows, for whoever can't see it: nothing was written");
+  if (said === "") throw new Refusal(heard("deskRefused").sayWhatItShows);
   return said;
 }
 
 async function platformOf(reader: CollectionReader, id: string) {
   const platform = (await reader.now()).files.platforms.find((each) => each.id === id);
-  if (!platform) throw new Refusal("The collection has no such platform any more: load the page again");
+  if (!platform) throw new Refusal(heard("deskSaid").platformGone);
   return platform;
 }
 
 /** The files of a photo. `night` takes its picture for dark screens away, which shows no other one. */
 async function filesOf(reader: CollectionReader, platform: string, id: string) {
   const photo = (await platformOf(reader, platform)).photos.find((each) => each.id === id);
-  if (!photo?.file) throw new Refusal("The collection has no such photo any more: load the page again");
+  if (!photo?.file) throw new Refusal(heard("deskRefused").photoGone);
   const bytes = photo.night && (await readFile(join(reader.folder, photo.night)).catch(() => undefined));
   const night: FileToSave[] = bytes ? [{ path: photo.night!, basedOn: contentHash(bytes), text: null }] : [];
   return { image: photo.file, sidecar: photo.sidecar ?? `${platform}/photos/${id}.yaml`, night };

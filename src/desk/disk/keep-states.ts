@@ -21,6 +21,7 @@ import { join } from "node:path";
 import { CACHE } from "../../build/shelf.ts";
 import { isRunning } from "../../build/is-running.ts";
 import { writeWhole } from "../../build/write-whole.ts";
+import { heard } from "../../words/heard.ts";
 import { Refusal } from "./refusal.ts";
 
 /** A file's two states; `null`: it was not there. */
@@ -178,7 +179,7 @@ function takeTurn(lock: string): void {
   } finally {
     rmSync(own, { force: true });
   }
-  throw new Refusal("Another desk is saving in this collection: nothing was changed. Wait a moment, then save again");
+  throw new Refusal(heard("deskRefused").anotherDesk);
 }
 
 function link(from: string, to: string): boolean {

@@ -2,6 +2,7 @@
 import { lstatSync, realpathSync } from "node:fs";
 import { dirname, join, relative, sep } from "node:path";
 import { isCopy, isLeftBehind } from "../../read/unread.ts";
+import { heard } from "../../words/heard.ts";
 import { Refusal } from "./refusal.ts";
 
 const NAME = String.raw`[^/\\.][^/\\]*`;
@@ -28,7 +29,7 @@ export function realFolder(root: string): string {
   } catch {
     // Said below.
   }
-  throw new Refusal(`The folder ${root} is not there any more: nothing was changed. Put it back, then save again`);
+  throw new Refusal(heard("deskRefused").folderGone({ folder: root }));
 }
 
 /**
@@ -36,11 +37,11 @@ export function realFolder(root: string): string {
  * is none of a collection, or a link leads out of it.
  */
 export function ownFile(root: string, path: string): string {
-  if (!isOwnFile(path)) throw new Refusal(`\`${path}\` is no file that a collection has: nothing was changed`);
+  if (!isOwnFile(path)) throw new Refusal(heard("deskRefused").notOwn({ file: path }));
   const file = realAsFar(join(root, path)),
     inside = relative(root, file);
   if (inside === "" || inside === ".." || inside.startsWith(`..${sep}`) || inside.startsWith(sep))
-    throw new Refusal(`\`${path}\` leads out of the collection: nothing was changed`);
+    throw new Refusal(heard("deskRefused").leadsOut({ file: path }));
   return file;
 }
 
@@ -50,7 +51,7 @@ function realAsFar(path: string): string {
     return realpathSync(path);
   } catch (error) {
     // A link to nothing would be written through.
-    if (isLink(path)) throw new Refusal(`\`${path}\` is a link that leads nowhere: nothing was changed`);
+    if (isLink(path)) throw new Refusal(heard("deskRefused").leadsNowhere({ file: path }));
     const parent = dirname(path);
     if (parent === path) throw error;
     return join(realAsFar(parent), path.slice(parent.length));

@@ -3,6 +3,7 @@ import { randomUUID } from "node:crypto";
 import { readdirSync, rmdirSync } from "node:fs";
 import { join } from "node:path";
 import { whatIsRefused } from "../../findings/cannot-run.ts";
+import { heard } from "../../words/heard.ts";
 import { contentHash, KeptStates } from "./keep-states.ts";
 import type { KeptSave } from "./keep-states.ts";
 import { ownFile, realFolder } from "./own-paths.ts";
@@ -106,12 +107,11 @@ function again(root: string, path: string, way: "undoes" | "redoes"): SaveResult
   return guarded(root, (real, states) => {
     const { done, undone } = stacksOf(states.saves(), path),
       last = (way === "undoes" ? done : undone).at(-1);
-    if (!last)
-      throw new Refusal(way === "undoes" ? "There is nothing to take back today" : "There is nothing to do again");
+    if (!last) throw new Refusal(heard("deskRefused")[way === "undoes" ? "nothingToUndo" : "nothingToRedo"]);
     const files = last.changes.map(({ path: each, before, after }): FileToSave => {
       const [from, to] = way === "undoes" ? [after, before] : [before, after],
         content = to === null ? null : states.content(to);
-      if (content === undefined) throw new Refusal(`What \`${each}\` said then is kept no longer: nothing was changed`);
+      if (content === undefined) throw new Refusal(heard("deskRefused").keptNoLonger({ file: each }));
       return { path: each, basedOn: from, text: content };
     });
     return save(real, states, files, { [way]: last.id });
@@ -143,8 +143,7 @@ function save(
   why: Pick<KeptSave, "undoes" | "redoes">,
 ): SaveResult {
   const wanted = files.map((each) => ({ ...each, file: ownFile(root, each.path) }));
-  if (new Set(wanted.map(({ file }) => file)).size < wanted.length)
-    throw new Refusal("One file is named twice in this save: nothing was changed");
+  if (new Set(wanted.map(({ file }) => file)).size < wanted.length) throw new Refusal(heard("deskRefused").namedTwice);
   const changed = (): SaveResult => ({
     changed: wanted.flatMap(({ path, file, basedOn, text }) => {
       const now = bytesOf(file),
@@ -199,6 +198,6 @@ function guarded(root: string, act: (real: string, states: KeptStates) => SaveRe
     if (error instanceof Refusal) return { refused: error.message };
     const what = whatIsRefused(error);
     if (what === undefined) throw error;
-    return { refused: `It can't be saved, since ${what}: nothing was changed` };
+    return { refused: heard("deskRefused").cantBeSaved({ what }) };
   }
 }

@@ -3,6 +3,7 @@ import { placeOfHead } from "../../read/markdown.ts";
 import { Source } from "../../read/source.ts";
 import { readYaml } from "../../read/yaml.ts";
 import { Findings } from "../../findings/finding.ts";
+import { heard } from "../../words/heard.ts";
 import type { FieldEdit, FieldPath, FieldValue } from "./edit.ts";
 import { moved } from "./moved.ts";
 import { isFields, isList, isSameValue, plainValue, valueAt, withValueAt } from "./plain-value.ts";
@@ -25,9 +26,7 @@ function editYaml(yaml: string, edit: FieldEdit, behind: string): string {
   const asked = valueAsked(readValue(yaml), edit);
   const made = make(yaml, edit, asked);
   if (!isSameValue(readValue(made), asked) || (behind !== "" && made !== "" && !/[\r\n]$/.test(made)))
-    throw new Refusal(
-      `\`${sayPath(edit.path)}\` can't be changed here without touching something else: change it in the text`,
-    );
+    throw new Refusal(heard("deskRefused").touchesOther({ path: sayPath(edit.path) }));
   return made;
 }
 
@@ -36,23 +35,21 @@ export function readValue(yaml: string): FieldValue {
   const findings = new Findings(),
     { raw, broken } = readYaml(new Source("", yaml), yaml, 0, findings),
     first = findings.list[0];
-  if (broken)
-    throw new Refusal(
-      first
-        ? `The file can't be read from line ${first.line} on (${first.message}). ${first.fix ?? "Mend it in the text"}`
-        : "The file can't be read: mend it in its text",
-    );
-  return plainValue(raw);
+  if (!broken) return plainValue(raw);
+  const say = heard("deskRefused");
+  throw new Refusal(
+    first ? say.unreadFrom({ line: first.line, message: first.message, fix: first.fix ?? say.mendInText }) : say.unread,
+  );
 }
 
 /** What the whole shall say after the change. */
 function valueAsked(before: FieldValue, edit: FieldEdit): FieldValue {
   const { path } = edit;
-  const lost = () => new Refusal(`There is no \`${sayPath(path)}\` here any more: look at the file anew`);
+  const lost = () => new Refusal(heard("deskRefused").fieldGone({ path: sayPath(path) }));
   if (edit.kind === "set-field") {
     if (path.length === 0) throw lost();
     if (edit.isNew && valueAt(before, path) !== undefined)
-      throw new Refusal(`There is a \`${String(path.at(-1))}\` already: choose another name`);
+      throw new Refusal(heard("deskRefused").nameTaken({ name: String(path.at(-1)) }));
     const asked = withValueAt(before, path, () => edit.value);
     if (asked === undefined || !isSame(valueAt(asked, path), edit.value)) throw lost();
     return asked;
@@ -80,8 +77,8 @@ function valueAsked(before: FieldValue, edit: FieldEdit): FieldValue {
 function renamed(value: FieldValue, path: FieldPath, to: string): FieldValue {
   const old = path.at(-1);
   return withValueAt(value, path.slice(0, -1), (map) => {
-    if (!isFields(map) || typeof old !== "string") throw new Refusal("Only a field has a name that can be changed");
-    if (Object.hasOwn(map, to) && to !== old) throw new Refusal(`There is a \`${to}\` already: choose another name`);
+    if (!isFields(map) || typeof old !== "string") throw new Refusal(heard("deskRefused").onlyFields);
+    if (Object.hasOwn(map, to) && to !== old) throw new Refusal(heard("deskRefused").nameTaken({ name: to }));
     return Object.fromEntries(Object.entries(map).map(([key, each]) => [key === old ? to : key, each]));
   })!;
 }
@@ -99,7 +96,7 @@ function make(yaml: string, edit: FieldEdit, asked: FieldValue): string {
     if (!next) return made;
     made = splice(made, [next]);
   }
-  throw new Refusal("This is too much for one change: make it in parts");
+  throw new Refusal(heard("deskRefused").tooMuch);
 }
 
 function sayPath(path: FieldPath): string {

@@ -1,5 +1,6 @@
 /** What a field says, without the places: to compare what was asked with what is read. */
 import type { Raw } from "../../read/raw.ts";
+import { heard } from "../../words/heard.ts";
 import type { FieldPath, FieldValue } from "./edit.ts";
 import { Refusal } from "../disk/refusal.ts";
 
@@ -65,12 +66,12 @@ export function withValueAt(
   const [key, ...rest] = path;
   if (key === undefined) return change(value);
   if (typeof key === "number") {
-    if (!isList(value) || !(key in value)) throw new Refusal(`There is no entry ${key + 1} here any more: look anew`);
+    if (!isList(value) || !(key in value)) throw new Refusal(heard("deskRefused").noEntry({ entry: key + 1 }));
     const entry = withValueAt(value[key], rest, change);
     return [...value.slice(0, key), ...(entry === undefined ? [] : [entry]), ...value.slice(key + 1)];
   }
   if (value !== undefined && value !== "" && !isFields(value))
-    throw new Refusal(`\`${key}\` can't stand here, where something else is written: look at the file anew`);
+    throw new Refusal(heard("deskRefused").cantStand({ name: key }));
   const fields = isFields(value) ? value : {},
     entry = withValueAt(Object.hasOwn(fields, key) ? fields[key] : undefined, rest, change);
   if (entry !== undefined) return { ...fields, [key]: entry };

@@ -1,5 +1,6 @@
 /** Changes of a procedure's body: steps, their parts and texts, headings. Whatever is not meant stays as it is. */
 import { placeOfHead } from "../../read/markdown.ts";
+import { heard } from "../../words/heard.ts";
 import { withAttribute } from "./attributes.ts";
 import type { AttributeValues, BodyEdit, NewStep, PartEdit, StepEdit, StepPlace } from "./edit.ts";
 import { joinedAttributes } from "./joined-attributes.ts";
@@ -25,7 +26,7 @@ export function editBody(text: string, edit: Edit): string {
 
 function entriesOf(text: string): readonly EntryOutline[] {
   const entries = outlineOf(text);
-  if (!entries) throw new Refusal("The text of this file is broken: mend it in the text first");
+  if (!entries) throw new Refusal(heard("deskRefused").broken);
   return entries;
 }
 
@@ -51,20 +52,20 @@ class Body {
 
   step(number: number): StepOutline {
     const found = this.steps[number - 1];
-    if (!found) throw new Refusal(`There is no step ${number} here any more: look at the file anew`);
+    if (!found) throw new Refusal(heard("deskRefused").noStep({ step: number }));
     return found;
   }
 
   part(step: number | undefined, number: number): PartOutline {
     const parts = step === undefined ? partsBetween(this.entries) : this.step(step).parts;
     const found = parts[number - 1];
-    if (!found) throw new Refusal("What was to be changed is not there any more: look at the file anew");
+    if (!found) throw new Refusal(heard("deskRefused").partGone);
     return found;
   }
 
   heading(number: number): Extract<EntryOutline, { kind: "heading" }> {
     const found = this.entries.filter((each) => each.kind === "heading")[number - 1];
-    if (!found) throw new Refusal("That heading is not there any more: look at the file anew");
+    if (!found) throw new Refusal(heard("deskRefused").headingGone);
     return found;
   }
 
@@ -103,7 +104,7 @@ function cutsFor(body: Body, edit: Edit): readonly Splice[] {
     case "set-part-text": {
       const part = body.part(edit.step, edit.part),
         { inside } = part;
-      if (!inside) throw new Refusal("This has no words that could be changed here: change it in the text");
+      if (!inside) throw new Refusal(heard("deskRefused").noWords);
       return [replace(inside, isAlert(part) ? edit.text.trim() : escapeLabel(edit.text))];
     }
     case "set-attribute":
@@ -171,7 +172,7 @@ function openingEnd({ text }: Body, { start }: Span): number {
 /** Offset of the colons that close a step. */
 function closingStart(body: Body, step: StepOutline): number {
   const colons = /:{3,}$/.exec(body.written(step).trimEnd())?.[0].length;
-  if (colons === undefined) throw new Refusal("This step has no line that closes it: write `:::` below it in the text");
+  if (colons === undefined) throw new Refusal(heard("deskRefused").notClosed);
   return step.start + body.written(step).trimEnd().length - colons;
 }
 
@@ -236,7 +237,7 @@ const KEPT = ["by", "critical", "weight", "age"];
 
 function splitStep(body: Body, step: StepOutline, paragraph: number): readonly Splice[] {
   const at = step.spans[paragraph - 1];
-  if (!at || paragraph < 2) throw new Refusal("A step is split before its second paragraph or a later one");
+  if (!at || paragraph < 2) throw new Refusal(heard("deskRefused").whereSplit);
   const colons = ":".repeat(colonsOf(body, step)),
     attributes = Object.fromEntries(Object.entries(step.attributes).filter(([name]) => KEPT.includes(name)));
   const opening = writeStep({ attributes: plain(attributes), text: "" })
@@ -257,8 +258,7 @@ function plain(attributes: StepOutline["attributes"]): AttributeValues {
 }
 
 function joinStep(body: Body, first: StepOutline, second: StepOutline): readonly Splice[] {
-  if (body.text.slice(first.end, second.start).trim() !== "")
-    throw new Refusal("Something stands between this step and the next: only neighbours can be joined");
+  if (body.text.slice(first.end, second.start).trim() !== "") throw new Refusal(heard("deskRefused").onlyNeighbours);
   const colons = Math.max(colonsOf(body, first), colonsOf(body, second)),
     from = closingStart(body, first);
   const opened = openingEnd(body, first),
@@ -360,8 +360,7 @@ function refuseUnlessAsked({ steps: before, entries }: Body, edit: Edit, made: s
         : edit.kind === "insert-part"
           ? parts.length === (partsBefore?.length ?? 0) + 1
           : true;
-  if (!isAsked || !isSaid)
-    throw new Refusal("This can't be written so that it is read as it is meant: change it in the text of the file");
+  if (!isAsked || !isSaid) throw new Refusal(heard("deskRefused").notAsMeant);
 }
 
 const sayAttribute = (value: string | true | undefined) => (value === true ? "" : value?.replace(/\s+/g, " "));

@@ -2,6 +2,7 @@
 import { isAlias, isMap, isScalar, isSeq } from "yaml";
 import type { CST, Document, Node, Pair, YAMLMap, YAMLSeq } from "yaml";
 import { parseYaml } from "../../read/yaml.ts";
+import { heard } from "../../words/heard.ts";
 import type { FieldPath, FieldValue } from "./edit.ts";
 import { fieldOrder } from "./field-order.ts";
 import { moved } from "./moved.ts";
@@ -36,7 +37,7 @@ export function nextSplice(yaml: string, asked: FieldValue, path: FieldPath): Sp
     root = tree.document.contents;
   if (!isMap(root) && !isSeq(root)) {
     const [key] = path;
-    if (root !== null && !(isScalar(root) && root.value === "")) throw new Refusal("This file holds no fields");
+    if (root !== null && !(isScalar(root) && root.value === "")) throw new Refusal(heard("deskRefused").noFields);
     return typeof key === "string" ? firstField(yaml, key, valueAt(asked, [key])) : undefined;
   }
   let holder: Collection = root;
@@ -63,7 +64,7 @@ export function renameSplice(yaml: string, path: FieldPath, to: string): Splice 
   const { holder, key } = holderAt(yaml, path),
     index = key === undefined ? undefined : indexOf(holder, key),
     node = index === undefined ? undefined : (holder.items[index] as Pair).key;
-  if (!isScalar(node) || !node.range) throw new Refusal("Only a field has a name that can be changed");
+  if (!isScalar(node) || !node.range) throw new Refusal(heard("deskRefused").onlyFields);
   return { from: node.range[0], to: node.range[1], text: writeText(to, isInBraces(holder), quoteStyleOf(node)) };
 }
 
@@ -75,7 +76,7 @@ export function moveSplices(yaml: string, path: FieldPath, from: number, to: num
     const index = isMap(holder) || isSeq(holder) ? indexOf(holder, key) : undefined;
     holder = index === undefined ? undefined : slotAt(holder as Collection, index).node;
   }
-  if (!isMap(holder) && !isSeq(holder)) throw new Refusal("Only entries of a list can be moved");
+  if (!isMap(holder) && !isSeq(holder)) throw new Refusal(heard("deskRefused").onlyEntries);
   const spans = holder.items.map((_, index) => spanOf(tree, holder as Collection, index));
   return moved(spans, from, to).flatMap((span, index) => {
     const slot = spans[index]!;
@@ -94,8 +95,7 @@ function holderAt(yaml: string, path: FieldPath): { readonly holder: Collection;
     holder = index === undefined ? undefined : slotAt(holder as Collection, index).node;
   }
   const key = path.at(-1);
-  if ((!isMap(holder) && !isSeq(holder)) || key === undefined)
-    throw new Refusal("Only a field has a name that can be changed");
+  if ((!isMap(holder) && !isSeq(holder)) || key === undefined) throw new Refusal(heard("deskRefused").onlyFields);
   return { holder, key };
 }
 

@@ -10,6 +10,7 @@ import { Source } from "../../read/source.ts";
 import { readYaml } from "../../read/yaml.ts";
 import type { Assets } from "../../site/assets.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { bodyForm } from "./forms/body-form.ts";
@@ -18,7 +19,7 @@ import type { FormContext } from "./forms/described-field.ts";
 import { entriesForm, fieldsForm, nameIn } from "./forms/file-form.ts";
 import { findingsList, sayCounts } from "./findings.ts";
 import { foundIn } from "./found-in.ts";
-import { frame } from "./frame.ts";
+import { againButtons, frame } from "./frame.ts";
 import { formKindOf, guideOf } from "./guide-of.ts";
 import { platformsOf } from "./forms/offered.ts";
 import { pagesOf } from "./page-of.ts";
@@ -64,15 +65,16 @@ export function fileScreen(shown: ShownFile): Html | undefined {
     up,
   };
   const title = entry.length > 0 ? (nameIn(spot.raw) ?? entry.at(-1)!) : titleOf(shown, kind.title),
-    document = documentOf(moment, file);
+    document = documentOf(moment, file),
+    say = heard("deskFrame");
   const own = entry.length > 0 ? context.found.within(entry) : findings;
   return frame(
     {
-      title: `${title}: the desk`,
+      title: say.ofDesk({ title }),
       assets,
       depth: file.split("/").length + entry.length,
       trouble,
-      moment: moment.number,
+      moment,
     },
     html`<div class="bench" data-file="${file}" data-hash="${hash}">
       <div class="write">
@@ -80,21 +82,19 @@ export function fileScreen(shown: ShownFile): Html | undefined {
           <h1>${title}</h1>
           <p class="tally">${[...(entry.length > 0 ? [entry.at(-1)!] : []), sayCounts(own)].join(" · ")}</p>
           <p class="acts">
-            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
-            ${entry.length > 0 && html`<a href="${up}form/${file}">Back to the whole file</a>`}
-            ${document && html`<a href="${up}review/${document.platform}/${document.id}/">Review, approval, issue</a>`}
+            ${againButtons()} ${entry.length > 0 && html`<a href="${up}form/${file}">${say.toWhole}</a>`}
+            ${document && html`<a href="${up}review/${document.platform}/${document.id}/">${say.review}</a>`}
             ${
               text !== "" &&
-              html`<a href="${up}text/${file}">The whole file as text</a>
-                <a href="${up}history/${file}">What was saved today</a>`
+              html`<a href="${up}text/${file}">${say.asText}</a> <a href="${up}history/${file}">${say.savedToday}</a>`
             }
-            <a href="${up}site/${guideOf(file)}" target="live">How such a file is written</a>
-            <a class="to-page" href="#page">To the page</a>
+            <a href="${up}site/${guideOf(file)}" target="live">${say.howWritten}</a>
+            <a class="to-page" href="#page">${say.toPage}</a>
           </p>
         </div>
         ${
           broken
-            ? html`<p class="trouble">The text of this file is broken: mend it as text.</p>
+            ? html`<p class="trouble">${heard("deskForms").broken}</p>
                 ${findingsList(findings)}`
             : html`${findingsList(context.found.at(entry))} ${form(context, spot, entry)}
               ${renaming(shown, kind, entry)}
@@ -109,7 +109,7 @@ export function fileScreen(shown: ShownFile): Html | undefined {
         <iframe
           name="live"
           src="${up}site/${pageOf(shown, kind.id)}"
-          title="The page of ${title}, as it is now"
+          title="${heard("deskSteps").pageOf({ title })}"
         ></iframe>
       </div>
     </div>`,
@@ -169,8 +169,8 @@ function form(context: FormContext, { type, raw }: Spot, path: readonly string[]
         ${
           path.length > 0 &&
           html`<p class="acts">
-            ${act("Remove it", [{ kind: "remove-field", path }], {
-              ask: `Remove ${path.at(-1)!}? What names it elsewhere is then pointed out.`,
+            ${act(heard("deskForms").removeIt, [{ kind: "remove-field", path }], {
+              ask: heard("deskForms").askRemove({ called: path.at(-1)! }),
               then: context.address,
             })}
           </p>`

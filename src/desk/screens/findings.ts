@@ -2,6 +2,8 @@
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
+import { spokenLanguage } from "../../schema/spoken.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import { formKindOf } from "./guide-of.ts";
 
@@ -9,8 +11,9 @@ import { formKindOf } from "./guide-of.ts";
 export function sayCounts(findings: readonly Finding[]): string {
   const errors = findings.filter(({ severity }) => severity === "error").length,
     warnings = findings.length - errors;
-  const say = (count: number, word: string) => count > 0 && `${count} ${word}${count === 1 ? "" : "s"}`;
-  return [say(errors, "error"), say(warnings, "warning")].filter(Boolean).join(", ") || "Nothing to mend";
+  const say = heard("deskFound"),
+    said = [errors > 0 && say.errors({ errors }), warnings > 0 && say.warnings({ warnings })];
+  return said.filter(Boolean).join(", ") || say.nothing;
 }
 
 /** From where links to the files lead: the way up to the desk's start, and the files that have screens. */
@@ -20,26 +23,36 @@ interface From {
 }
 
 /** What is done at the desk about what `check` says in the words of the files. */
-const AT_THE_DESK: Readonly<Record<string, string>> = {
-  "record/no-change-entry": "At the desk: on its screen for review, say what the revision changes and hand it in.",
-  "record/not-issued": "At the desk: press “Issue” on its screen for review.",
-  "record/remark-open": "At the desk: answer the remark on its screen for review.",
-  "record/revision-not-raised":
-    "At the desk: take the edit back with Undo, then begin the next revision on its screen for review, and edit that.",
-  "record/same-approver":
-    "At the desk: take the approval back on its screen for review, and let another role approve it.",
-};
+const AT_THE_DESK = {
+  "record/no-change-entry": "handIn",
+  "record/not-issued": "issue",
+  "record/remark-open": "answer",
+  "record/revision-not-raised": "begin",
+  "record/same-approver": "approve",
+} as const;
+
+const isAtTheDesk = (rule: string): rule is keyof typeof AT_THE_DESK => Object.hasOwn(AT_THE_DESK, rule);
+
+/**
+ * Attributes of what is said in English whatever the collection speaks, as rules and the reading of documents do (WCAG
+ * 2.2, 3.1.2); nothing where it speaks English.
+ */
+export function inEnglish(): Html | undefined {
+  return /^en\b/i.test(spokenLanguage()) ? undefined : html` lang="en" dir="ltr"`;
+}
 
 /** Errors first, each with its place and what to do; nothing for no finding. `from`: with a link to where that is. */
 export function findingsList(findings: readonly Finding[], from?: From): Html | undefined {
   if (findings.length === 0) return undefined;
+  const say = heard("deskFound"),
+    english = inEnglish();
   const grave = (severity: Finding["severity"]) => findings.filter((finding) => finding.severity === severity);
   return html`<ol class="found">
     ${[...grave("error"), ...grave("warning")].map(
       ({ rule, severity, message, fix, file, line }) =>
         html`<li class="${severity}">
-          <p><b>${severity === "error" ? "Error" : "Warning"}</b> ${ticked(message)}</p>
-          <p>${ticked(fix)}${Object.hasOwn(AT_THE_DESK, rule) && ` ${AT_THE_DESK[rule]!}`}</p>
+          <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${ticked(message)}</span></p>
+          <p><span${english}>${ticked(fix)}</span>${isAtTheDesk(rule) && ` ${say[AT_THE_DESK[rule]]}`}</p>
           <p class="small">${placeOf(file, line, rule, from)}</p>
         </li>`,
     )}
@@ -48,11 +61,11 @@ export function findingsList(findings: readonly Finding[], from?: From): Html | 
 
 /** Where it is: with the screen that can mend it, if there is one. */
 function placeOf(file: string, line: number, rule: string, from: From | undefined): string | Html {
-  const where = `${file}, line ${line}`;
+  const where = heard("deskFound").place({ file, line: String(line) });
   if (!from) return where;
   const document = from.files.platforms.flatMap(documentsOf).find((each) => each.file === file);
   const address =
-    document && Object.hasOwn(AT_THE_DESK, rule)
+    document && isAtTheDesk(rule)
       ? `review/${document.platform}/${document.id}/`
       : document && "steps" in document
         ? `procedures/${document.platform}/${document.id}/`

@@ -1,6 +1,8 @@
 /** What was saved of a file on this day, the latest first, each with what it changed, and the way back to it. */
 import { diffLines } from "diff";
 import type { Assets } from "../../site/assets.ts";
+import { writeTime } from "../../schema/spoken.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { frame } from "./frame.ts";
@@ -15,23 +17,22 @@ interface KeptState {
 
 /** The screen of a file's day; `states` the latest first, `hash` what going back is based on. */
 export function historyScreen(
-  { number }: Moment,
+  moment: Moment,
   assets: Assets,
   file: string,
   states: readonly KeptState[],
   hash: string,
 ): Html {
+  const say = heard("deskDay");
   return frame(
-    { title: `The day of ${file}`, assets, depth: file.split("/").length, moment: number },
+    { title: say.title({ file }), assets, depth: file.split("/").length, moment },
     html`<div class="desk-title" data-file="${file}" data-hash="${hash}">
-        <h1>The day of ${file}</h1>
-        <p>
-          What was saved here today, the latest first. Going back is a save like any other: it can be taken back too.
-        </p>
+        <h1>${say.title({ file })}</h1>
+        <p>${say.about}</p>
       </div>
       ${
         states.length === 0
-          ? html`<p>Nothing was saved today.</p>`
+          ? html`<p>${say.nothing}</p>`
           : html`<ol class="day">
               ${states.map((state, at) => stateOf(file, state, states[at + 1], at === states.length - 1, hash))}
             </ol>`
@@ -42,9 +43,10 @@ export function historyScreen(
 function stateOf(file: string, state: KeptState, before: KeptState | undefined, isFirst: boolean, now: string): Html {
   const { at, hash, text } = state,
     isNow = hash === now,
-    time = new Date(at).toLocaleTimeString("en-GB");
+    say = heard("deskDay"),
+    when = isFirst ? say.beforeFirst : writeTime(new Date(at));
   return html`<li class="${isNow ? "held" : "open"}">
-    <h2>${isFirst ? "Before the first save of the day" : time}${isNow && ": as it is now"}</h2>
+    <h2>${isNow ? say.asNow({ when }) : when}</h2>
     ${!isFirst && before && changed(before.text, text)}
     ${
       !isNow &&
@@ -55,9 +57,7 @@ function stateOf(file: string, state: KeptState, before: KeptState | undefined, 
           name="hash"
           value="${hash ?? ""}"
         />
-        <button type="submit" aria-label="Back to this: ${isFirst ? "before the first save" : time}">
-          Back to this
-        </button>
+        <button type="submit" aria-label="${say.backTo({ when })}">${say.back}</button>
       </form>`
     }
   </li>`;
@@ -65,9 +65,10 @@ function stateOf(file: string, state: KeptState, before: KeptState | undefined, 
 
 /** The lines that went and came, in their order. */
 function changed(before: string | null | undefined, after: string | null | undefined): Html {
-  if (typeof before !== "string") return html`<p>${before === null ? "The file was made." : "Kept no longer."}</p>`;
-  if (typeof after !== "string") return html`<p>${after === null ? "The file was removed." : "Kept no longer."}</p>`;
+  const say = heard("deskDay");
+  if (typeof before !== "string") return html`<p>${before === null ? say.made : say.notKept}</p>`;
+  if (typeof after !== "string") return html`<p>${after === null ? say.removed : say.notKept}</p>`;
   const parts = diffLines(before, after).filter(({ added, removed }) => added || removed);
-  return html`<pre tabindex="0" role="group" aria-label="What changed">
+  return html`<pre tabindex="0" role="group" aria-label="${say.whatChanged}">
 ${parts.map(({ added, value }) => (added ? html`<ins>${value}</ins>` : html`<del>${value}</del>`))}</pre>`;
 }

@@ -4,12 +4,13 @@ import { photosIn } from "../../domain/records/pictures.ts";
 import { arrowShape } from "../../drawing/arrow.ts";
 import type { Photo, Platform } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import { contentHash } from "../disk/keep-states.ts";
 import type { Moment } from "../reader.ts";
 import { act, line } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
-import { frame } from "./frame.ts";
+import { againButtons, frame } from "./frame.ts";
 import { type ArrowEntry, isCropped, marksIn, nextNumber, type MarkEntry } from "./photo-marks.ts";
 import { pagesOf } from "./page-of.ts";
 import { renameForm } from "./forms/rename-form.ts";
@@ -41,25 +42,21 @@ export function photoScreen(shown: Shown): Html {
   const first = uses[0],
     marks = marksIn(text);
   return frame(
-    { title: `${title}: the desk`, assets, depth: 3, trouble, moment: moment.number },
+    { title: heard("deskFrame").ofDesk({ title }), assets, depth: 3, trouble, moment },
     html`<div class="bench" data-file="${sidecar}" data-hash="${text === undefined ? "" : contentHash(text)}">
       <div class="write">
         <div class="desk-title">
           <h1>${title}</h1>
           <p class="tally">${sayCounts(findings)}</p>
           <p class="acts">
-            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
-            ${text !== undefined && html`<a href="../../../text/${sidecar}">The words as text</a>`}
-            ${first && html`<a class="to-page" href="#page">To the page</a>`}
+            ${againButtons()}
+            ${text !== undefined && html`<a href="../../../text/${sidecar}">${heard("deskFrame").wordsAsText}</a>`}
+            ${first && html`<a class="to-page" href="#page">${heard("deskFrame").toPage}</a>`}
           </p>
           ${usesList(platform, uses)}
         </div>
         ${findingsList(findings)}
-        ${
-          marks
-            ? bench(shown, marks.spots, marks.arrows)
-            : html`<p class="trouble">The text beside this picture is broken: mend it as text.</p>`
-        }
+        ${marks ? bench(shown, marks.spots, marks.arrows) : html`<p class="trouble">${heard("deskPhotos").broken}</p>`}
         ${others(shown, uses.length > 0)}
       </div>
       ${
@@ -67,7 +64,7 @@ export function photoScreen(shown: Shown): Html {
         html`<div class="page" id="page">
           <iframe
             src="../../../site/${pagesOf(moment, platform, first.procedure).page}#step-${first.number}"
-            title="The page of ${first.procedure.title}, as it is now"
+            title="${heard("deskSteps").pageOf({ title: first.procedure.title })}"
           ></iframe>
         </div>`
       }
@@ -91,12 +88,12 @@ function usesOf({ procedures }: Platform, { id }: Photo): readonly Use[] {
 
 function usesList({ id }: Platform, uses: readonly Use[]): Html {
   return uses.length === 0
-    ? html`<p>No step shows it: add it at a step, under “Photos”.</p>`
+    ? html`<p>${heard("deskPhotos").unused}</p>`
     : html`<p class="acts">
         ${uses.map(
           ({ procedure, number }) =>
             html`<a href="../../../procedures/${id}/${procedure.id}/#step-${number}"
-              >${procedure.title || procedure.id}, step ${number}</a
+              >${heard("deskPhotos").step({ procedure: procedure.title || procedure.id, step: number })}</a
             >`,
         )}
       </p>`;
@@ -111,29 +108,27 @@ function bench(shown: Shown, spots: readonly MarkEntry[], arrows: readonly Arrow
 function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html {
   const { width = 4, height = 3 } = photo.image ?? {},
     next = nextNumber(spots),
+    say = heard("deskPhotos"),
     tall = Math.round((WIDTH * height) / width),
     { crop } = photo;
   const [right, bottom] = [crop.x + crop.width, crop.y + crop.height];
   const numbers = new Map(arrows.map(({ index }, at) => [index, at + 1]));
   const edges = [
-    ["left", "Left edge", crop.x, "left"],
-    ["top", "Upper edge", crop.y, "top"],
-    ["right", "Right edge", right, "left"],
-    ["bottom", "Lower edge", bottom, "top"],
+    ["left", say.leftEdge, crop.x, "left"],
+    ["top", say.upperEdge, crop.y, "top"],
+    ["right", say.rightEdge, right, "left"],
+    ["bottom", say.lowerEdge, bottom, "top"],
   ] as const;
   return html`<section aria-labelledby="stage-title" class="stage">
-    <h2 id="stage-title">On the picture</h2>
-    <p id="how-moved">
-      Press on the picture for a new mark. Drag marks, ends of arrows and the four edges; or go to one with the Tab key
-      and move it with the arrow keys, with Shift in small steps.
-    </p>
+    <h2 id="stage-title">${say.onPicture}</h2>
+    <p id="how-moved">${say.howMoved}</p>
     <div
       class="picture"
       id="picture"
       data-edges="${[crop.x, crop.y, right, bottom].join(" ")}"
       data-next="${next}"
-      data-next-name="New mark ${next}"
-      data-next-asks="What does mark ${next} point at?"
+      data-next-name="${say.newMarkNumber({ mark: next })}"
+      data-next-asks="${say.pointsAtWhat({ mark: next })}"
     >
       <img
         src="../../../photo/${platform.id}/${photo.id}/large?v=${image.slice(0, 12)}"
@@ -161,12 +156,12 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
             role="slider"
             tabindex="0"
             aria-orientation="${from === "left" ? "horizontal" : "vertical"}"
-            aria-label="${name} of what is shown"
+            aria-label="${name}"
             aria-describedby="how-moved"
             aria-valuemin="0"
             aria-valuemax="100"
             aria-valuenow="${percent(at)}"
-            aria-valuetext="${percent(at)} % from the ${from}"
+            aria-valuetext="${sayPlace(from, at)}"
           ></div>`,
       )}
       ${arrows.map(({ index, ends }) =>
@@ -180,29 +175,38 @@ function stage({ platform, photo, image }: Shown, spots: readonly MarkEntry[], a
               data-end="${end}"
               data-x="${ends[end * 2]!}"
               data-y="${ends[end * 2 + 1]!}"
-              data-name="${end === 0 ? "Tail" : "Head"} of arrow ${numbers.get(index)!}"
+              data-name="${say[end === 0 ? "tail" : "head"]({ arrow: numbers.get(index)! })}"
               aria-describedby="how-moved"
             ></button>`,
         ),
       )}
-      ${spots.map((spot) => spotOf(spot, `Mark ${spot.n}${spot.label && `, ${spot.label}`}`))}
-      ${spotOf({ n: String(next), x: 0.5, y: 0.5 }, `New mark ${next}`)}
+      ${spots.map((spot) =>
+        spotOf(spot, spot.label ? say.markLabelled({ mark: spot.n, label: spot.label }) : say.mark({ mark: spot.n })),
+      )}
+      ${spotOf({ n: String(next), x: 0.5, y: 0.5 }, say.newMarkNumber({ mark: next }))}
     </div>
-    <output id="where-moved">Nothing is being moved</output>
+    <output id="where-moved">${say.nothingMoved}</output>
     <p class="acts">
-      <button type="button" id="begin-mark">New mark</button>
-      <button type="button" id="add-arrow">New arrow</button>
-      ${isCropped(photo) && act("Show the whole picture", [{ kind: "remove-field", path: ["crop"] }])}
+      <button type="button" id="begin-mark">${say.newMark}</button>
+      <button type="button" id="add-arrow">${say.newArrow}</button>
+      ${isCropped(photo) && act(say.showWhole, [{ kind: "remove-field", path: ["crop"] }])}
     </p>
     <form id="new-mark" class="part" hidden>
       <label class="field"
-        ><span>What does mark ${next} point at?</span><input name="label" autocomplete="off" required maxlength="200"
+        ><span>${say.pointsAtWhat({ mark: next })}</span
+        ><input name="label" autocomplete="off" required maxlength="200"
       /></label>
       <span class="acts"
-        ><button type="submit">Put the mark in</button><button type="button" id="leave-mark">Leave it</button></span
+        ><button type="submit">${say.putMarkIn}</button
+        ><button type="button" id="leave-mark">${say.leaveIt}</button></span
       >
     </form>
   </section>`;
+}
+
+function sayPlace(from: "left" | "top", at: number): string {
+  const say = heard("deskScript");
+  return from === "left" ? say.fromLeft({ x: percent(at) }) : say.fromTop({ y: percent(at) });
 }
 
 /** A mark that can be moved; one without an `index` is still to be named, and hidden until then. */
@@ -225,27 +229,28 @@ function spotOf({ index, n, x, y }: Omit<MarkEntry, "index" | "label"> & { index
 function marksForm({ photo }: Shown, spots: readonly MarkEntry[], arrows: readonly ArrowEntry[]): Html | false {
   const remove = (index: number, last: boolean) =>
     last ? { kind: "remove-field", path: ["marks"] } : { kind: "remove-field", path: ["marks", index] };
-  const isLast = spots.length + arrows.length === 1;
+  const isLast = spots.length + arrows.length === 1,
+    say = heard("deskPhotos");
   return (
     spots.length + arrows.length > 0 &&
     html`<section aria-labelledby="marks-title" class="marks">
-      <h2 id="marks-title">Marks</h2>
+      <h2 id="marks-title">${say.marks}</h2>
       ${spots.map(({ index, n, x, y, label }) => {
         const path = (field: string) => ({ edit: { kind: "set-field", path: ["marks", index, field] } });
         return html`<fieldset class="part" id="mark-${index}">
-          <legend>Mark ${n}</legend>
-          ${line("What it points at", label, path("label"))} ${line("Its number", n, path("n"), { type: "number" })}
-          ${fractionField("From the left, %", index, "x", x)} ${fractionField("From the top, %", index, "y", y)}
-          <span class="acts">${act("Take it off", [remove(index, isLast)], { name: `Take it off: mark ${n}` })}</span>
+          <legend>${say.mark({ mark: n })}</legend>
+          ${line(say.pointsAt, label, path("label"))} ${line(say.number, n, path("n"), { type: "number" })}
+          ${fractionField(say.fromLeft, index, "x", x)} ${fractionField(say.fromTop, index, "y", y)}
+          <span class="acts"
+            >${act(say.takeMarkOff, [remove(index, isLast)], { name: say.takeMarkOffWhich({ mark: n }) })}</span
+          >
         </fieldset>`;
       })}
       ${arrows.map(
-        ({ index }, at) => html`<p class="acts">${act(`Take arrow ${at + 1} off`, [remove(index, isLast)])}</p>`,
+        ({ index }, at) =>
+          html`<p class="acts">${act(say.takeArrowOff({ arrow: at + 1 }), [remove(index, isLast)])}</p>`,
       )}
-      ${
-        isCropped(photo) &&
-        html`<p class="small">Marks stay inside what is shown: an edge stops at the outermost of them.</p>`
-      }
+      ${isCropped(photo) && html`<p class="small">${say.staysInside}</p>`}
     </section>`
   );
 }
@@ -272,18 +277,19 @@ function wordsForm({ platform, photo }: Shown): Html {
       edit: { kind: "set-field", path: [name] },
       none: { kind: "remove-field", path: [name] },
     }),
-    seen = photo.shows.map(({ id }) => id);
+    seen = photo.shows.map(({ id }) => id),
+    say = heard("deskPhotos");
   return html`<section aria-labelledby="words-title" class="fields">
-    <h2 id="words-title" class="wide">In words</h2>
+    <h2 id="words-title" class="wide">${say.inWords}</h2>
     <label class="field wide"
-      ><span>What it shows, for whoever can't see it</span
+      ><span>${say.shows}</span
       ><textarea rows="2" data-edit="${JSON.stringify(field("alt").edit)}">${photo.alt ?? ""}</textarea>
     </label>
-    ${line("Taken on", photo.taken ?? "", field("taken"), { type: "date" })}
+    ${line(say.takenOn, photo.taken ?? "", field("taken"), { type: "date" })}
     <details id="seen" class="wide">
-      <summary>Items that are to be seen (${seen.length})</summary>
+      <summary>${say.itemsSeen({ items: seen.length })}</summary>
       <fieldset data-list="shows">
-        <legend>A photo older than its items is pointed out</legend>
+        <legend>${say.olderThan}</legend>
         ${platform.items.map(
           ({ id, name }) =>
             html`<label class="tick"
@@ -299,31 +305,21 @@ function wordsForm({ platform, photo }: Shown): Html {
 function others({ moment, platform, photo, text, image }: Shown, isUsed: boolean): Html {
   const frozen = issuesWith(moment, photo),
     basedOn = { image, sidecar: text === undefined ? null : contentHash(text) };
-  const head = { platform: platform.id, id: photo.id };
+  const head = { platform: platform.id, id: photo.id },
+    say = heard("deskPhotos");
   return html`<section aria-labelledby="other-title" class="others">
-    <h2 id="other-title">Another picture</h2>
-    ${
-      frozen.length > 0 &&
-      html`<p>
-        It was issued with ${frozen.join(", ")}. What was issued keeps a small picture of it. Another picture in its
-        place is a change of what is shown: raise the revision of each that shows it. Or leave this one as it is, and
-        take the new picture in as a photo of its own at the step.
-      </p>`
-    }
+    <h2 id="other-title">${say.another}</h2>
+    ${frozen.length > 0 && html`<p>${say.wasIssued({ documents: frozen.join(", ") })}</p>`}
     ${takeForm(
-      { id: "replace", label: "Put another picture in its place", button: "Put it in its place" },
+      { id: "replace", label: say.replace, button: say.putInPlace },
       "replace-photo",
       { ...head, basedOn },
       {
         alt: photo.alt,
         more: html`<fieldset class="one-of">
-          <legend>Marks, arrows and crop</legend>
-          <label><input type="radio" name="marks" value="drop" checked /><span>Begin anew</span></label>
-          <label
-            ><input type="radio" name="marks" value="keep" /><span
-              >Keep them where they are: the picture is the same</span
-            ></label
-          >
+          <legend>${say.marksAndCrop}</legend>
+          <label><input type="radio" name="marks" value="drop" checked /><span>${say.beginAnew}</span></label>
+          <label><input type="radio" name="marks" value="keep" /><span>${say.keepThem}</span></label>
         </fieldset>`,
       },
     )}
@@ -338,12 +334,8 @@ function others({ moment, platform, photo, text, image }: Shown, isUsed: boolean
       !isUsed &&
       frozen.length === 0 &&
       html`<p class="acts">
-        <button
-          type="button"
-          data-remove="${JSON.stringify({ ...head, basedOn })}"
-          data-ask="Take this photo out of the collection?"
-        >
-          Take this photo out of the collection
+        <button type="button" data-remove="${JSON.stringify({ ...head, basedOn })}" data-ask="${say.askTakeOut}">
+          ${say.takeOut}
         </button>
       </p>`
     }
@@ -362,5 +354,5 @@ function issuesWith({ files }: Moment, { platform, id }: Photo): readonly string
     )
       newest.set(issue.id, { title: content.title, revision: issue.revision });
   }
-  return [...newest.values()].map(({ title, revision }) => `“${title}”, revision ${revision}`);
+  return [...newest.values()].map(({ title, revision }) => heard("deskPhotos").issue({ title, revision }));
 }

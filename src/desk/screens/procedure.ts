@@ -3,11 +3,12 @@ import type { Finding } from "../../findings/finding.ts";
 import type { Platform, Procedure } from "../../schema/collection.ts";
 import type { Assets } from "../../site/assets.ts";
 import { wordsFor } from "../../words/words.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import { type EntryOutline, outlineOf } from "../edits/outline.ts";
 import type { Moment } from "../reader.ts";
 import { findingsList, sayCounts } from "./findings.ts";
-import { frame } from "./frame.ts";
+import { againButtons, frame } from "./frame.ts";
 import { headForm } from "./forms/head-form.ts";
 import { pagesOf } from "./page-of.ts";
 import { renameForm } from "./forms/rename-form.ts";
@@ -37,7 +38,7 @@ export function procedureScreen(shown: Shown): Html {
       assets,
       depth: 3,
       trouble,
-      moment: moment.number,
+      moment,
     },
     html`<div
       class="bench"
@@ -51,14 +52,14 @@ export function procedureScreen(shown: Shown): Html {
           <h1>${procedure.title || procedure.id}</h1>
           <p class="tally">${sayCounts(own)}</p>
           <p class="acts">
-            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
-            <a href="../../../review/${platform.id}/${procedure.id}/">Review, approval, issue</a>
-            <a href="../../../text/${procedure.file}">The whole file as text</a>
-            <a href="../../../history/${procedure.file}">What was saved today</a>
+            ${againButtons()}
+            <a href="../../../review/${platform.id}/${procedure.id}/">${heard("deskFrame").review}</a>
+            <a href="../../../text/${procedure.file}">${heard("deskFrame").asText}</a>
+            <a href="../../../history/${procedure.file}">${heard("deskFrame").savedToday}</a>
             <a href="../../../site/guide/steps/" target="live"
               >${wordsFor(moment.files.service).deskSteps.howStepsAre}</a
             >
-            <a class="to-page" href="#page">To the page</a>
+            <a class="to-page" href="#page">${heard("deskFrame").toPage}</a>
           </p>
         </div>
         ${

@@ -14,11 +14,12 @@ import type { Assets } from "../../site/assets.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import { act, area, line, oneOf } from "./forms/controls.ts";
 import { findingsList, sayCounts } from "./findings.ts";
-import { frame } from "./frame.ts";
+import { againButtons, frame } from "./frame.ts";
 import { pagesOf } from "./page-of.ts";
 
 /** What the screen shows. */
@@ -55,7 +56,7 @@ export function reviewScreen(shown: Reviewed): Html {
   const atStep = (step: Step) => said.filter(({ remark }) => stepOfRemark(remark, document) === step),
     atNone = said.filter(({ remark }) => stepOfRemark(remark, document) === undefined);
   return frame(
-    { title: say.title({ title: document.title || document.id }), assets, depth: 3, trouble, moment: moment.number },
+    { title: say.title({ title: document.title || document.id }), assets, depth: 3, trouble, moment },
     html`<div class="bench" data-file="${document.file}" data-hash="${hash}">
       <div class="write">
         <div class="desk-title">
@@ -64,9 +65,9 @@ export function reviewScreen(shown: Reviewed): Html {
             ${[document.code, say.revision({ revision: document.revision }), sayCounts(own)].join(" · ")}
           </p>
           <p class="acts">
-            <button type="button" data-again="undo">Undo</button> <button type="button" data-again="redo">Redo</button>
+            ${againButtons()}
             ${isProcedure && html`<a href="${UP}procedures/${document.platform}/${document.id}/">${say.write}</a>`}
-            <a class="to-page" href="#page">To the page</a>
+            <a class="to-page" href="#page">${heard("deskFrame").toPage}</a>
           </p>
         </div>
         ${roles(shown)} ${way(shown)} ${decision(shown, said)}

@@ -5,6 +5,7 @@ import type { Assets } from "../../site/assets.ts";
 import { sayStatus } from "../../domain/words/say.ts";
 import type { Words } from "../../words/hear.ts";
 import { wordsFor } from "../../words/words.ts";
+import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import type { TakenIn } from "../changes/take-in.ts";
@@ -26,7 +27,7 @@ export function startScreen(
     say = wordsFor(files.service).deskStart;
   const of = (file: string) => findings.filter((finding) => finding.file === file);
   return frame(
-    { title: say.title({ service: files.service.name }), assets, depth: 0, trouble, moment: moment.number },
+    { title: say.title({ service: files.service.name }), assets, depth: 0, trouble, moment },
     html`<div class="desk-title">
         <h1>${files.service.name}</h1>
         <p class="tally">${sayCounts(findings)}</p>
@@ -183,10 +184,11 @@ function list<Each extends Controlled>(
 }
 
 /** The screen for an address that the desk does not have. */
-export function sayLost(assets: Assets): Html {
+export function sayLost(moment: Moment, assets: Assets): Html {
+  const say = heard("deskFrame");
   return frame(
-    { title: "There is nothing here", assets, depth: undefined },
-    html`<h1>There is nothing here</h1>
-      <p>The collection has no such page any more, or the address is not whole.</p>`,
+    { title: say.lost, assets, depth: undefined, moment },
+    html`<h1>${say.lost}</h1>
+      <p>${say.lostWhy}</p>`,
   );
 }

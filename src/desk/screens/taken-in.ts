@@ -5,6 +5,7 @@ import { wordsFor } from "../../words/words.ts";
 import { html, type Html } from "../html.ts";
 import type { Moment } from "../reader.ts";
 import type { TakenIn } from "../changes/take-in.ts";
+import { inEnglish } from "./findings.ts";
 import { frame } from "./frame.ts";
 
 interface Shown {
@@ -23,11 +24,11 @@ export function takenInScreen({ moment, assets, taken, trouble }: Shown): Html {
     { fileName, address, steps, photos = 0, items = 0, left, toSay } = taken,
     name = fileName || say.pasted;
   const list = (lines: readonly string[]) =>
-    html`<ul class="shelf">
+    html`<ul class="shelf" ${inEnglish()}>
       ${lines.map((each) => html`<li>${each}</li>`)}
     </ul>`;
   return frame(
-    { title: say.title({ name }), assets, depth: 2, trouble, moment: moment.number },
+    { title: say.title({ name }), assets, depth: 2, trouble, moment },
     html`<div class="desk-title">
         <h1>${say.title({ name })}</h1>
         <p class="tally">${steps === undefined ? say.wroteItems({ items }) : say.wroteDraft({ steps, photos })}</p>

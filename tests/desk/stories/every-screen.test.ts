@@ -9,25 +9,15 @@ import { cpSync } from "node:fs";
 import { join } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { formKindOf, kindOfFile } from "../../../src/desk/screens/guide-of.ts";
+import { formKindOf } from "../../../src/desk/screens/guide-of.ts";
 import { SCREENS } from "../../../src/desk/screens-at.ts";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
 import { BROWSER_FLAGS, forScreens } from "../../site/find-browser.ts";
 import { FILE_KINDS } from "../../../src/schema/file-kinds.ts";
 import { screenFaults } from "./screen-faults.ts";
+import { screensBySort } from "./screens-by-sort.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
-
-/** What sort of screen an address of the desk leads to: of files, by what file it is, and whether by an entry of it. */
-function sortOf(address: string): string {
-  const [sort = "", ...rest] = address.split("/"),
-    end = rest.findIndex((part) => /\.(?:yaml|mdx)$/.test(part)) + 1;
-  if (!["form", "text", "history"].includes(sort)) return sort;
-  // A list of the same file may have other fields than the next.
-  const entry = rest.slice(end).filter(Boolean);
-  const kind = kindOfFile(rest.slice(0, end).join("/"))?.id ?? "other";
-  return sort === "form" ? [sort, kind, entry.length > 1 ? entry[0] : entry.length > 0 ? "entry" : ""].join(" ") : sort;
-}
 
 describe.skipIf(!browserPath)("every screen of the desk", () => {
   const folder = join(work, "ours");
@@ -53,22 +43,7 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
     page = await browser.newPage();
     page.setDefaultTimeout(240_000);
     await page.setBypassCSP(true);
-    for (const waiting = [""]; waiting.length > 0;) {
-      const address = waiting.pop()!,
-        sort = sortOf(address);
-      if (found.has(sort)) continue;
-      const answer = await fetch(desk.address + address);
-      expect([address, answer.status]).toEqual([address, 200]);
-      found.set(sort, address);
-      const links = [...(await answer.text()).matchAll(/ href="([^"#]+)/g)].map(
-        ([, link]) => new URL(link!, answer.url).href,
-      );
-      for (const link of links)
-        if (link.startsWith(desk.address)) {
-          const to = link.slice(desk.address.length);
-          if (!/^(?:site|assets)\//.test(to)) waiting.push(to);
-        }
-    }
+    for (const [sort, { address }] of await screensBySort(desk.address)) found.set(sort, address);
   }, 600_000);
   afterAll(async () => {
     await browser?.close();

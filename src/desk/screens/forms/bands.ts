@@ -1,9 +1,14 @@
 /** Bands and quantities as controls: nobody has to know how they are written. */
 import type { Range } from "../../../schema/collection.ts";
 import { html, type Html } from "../../html.ts";
+import { heard } from "../../../words/heard.ts";
 import { type Changes, composed, line, type Offered, option } from "./controls.ts";
 
+/** Units as the format writes them: those of mass are said as they are written (SI Brochure, 9th edition, 5.2). */
 const UNITS = { weight: ["kg", "g", "lb"], age: ["days", "weeks", "months", "years"] } as const;
+
+const sayUnit = (unit: (typeof UNITS)["weight" | "age"][number]): string =>
+  unit === "kg" || unit === "g" || unit === "lb" ? unit : heard("deskForms")[unit];
 
 /** What a control is called, where it is not called by its kind, and what is said of it. */
 interface Called {
@@ -26,28 +31,29 @@ export function bandField(
     [, upper = "", upperUnit = unit] = /^([\d.]+)\s*([a-z]+)$/.exec(range?.to?.text ?? "") ?? [];
   const used = range?.from ? unit : upperUnit,
     plural = kind === "age" && !used.endsWith("s") ? `${used}s` : used;
-  const called = label ?? { weight: "Weight", age: "Age" }[kind];
+  const say = heard("deskForms"),
+    called = label ?? say[kind];
   const isOneUnit = !range?.from || !range.to || `${unit}s`.replace(/ss$/, "s") === `${upperUnit}s`.replace(/ss$/, "s");
   if (range && (!isOneUnit || (range.from && !lower) || (range.to && !upper)))
     return line(called, range.text, changes, { hint });
   return composed(
     kind,
-    `${called}: ${any}, or`,
+    say.bandOr({ called, any }),
     changes,
-    html`<select name="lower" aria-label="${called}, lower end">
-        <option value="">no lower end</option>
-        <option value="from" ${range?.from?.owned === true && html`selected`}>from</option>
-        <option value="over" ${range?.from?.owned === false && html`selected`}>over</option>
+    html`<select name="lower" aria-label="${say.lowerEnd({ called })}">
+        <option value="">${say.noLowerEnd}</option>
+        <option value="from" ${range?.from?.owned === true && html`selected`}>${say.from}</option>
+        <option value="over" ${range?.from?.owned === false && html`selected`}>${say.over}</option>
       </select>
-      <input name="low" inputmode="decimal" value="${lower}" aria-label="${called} of the lower end" />
-      <select name="upper" aria-label="${called}, upper end">
-        <option value="">no upper end</option>
-        <option value="under" ${range?.to?.owned === false && html`selected`}>under</option>
-        <option value="up to" ${range?.to?.owned === true && html`selected`}>up to</option>
+      <input name="low" inputmode="decimal" value="${lower}" aria-label="${say.ofLowerEnd({ called })}" />
+      <select name="upper" aria-label="${say.upperEnd({ called })}">
+        <option value="">${say.noUpperEnd}</option>
+        <option value="under" ${range?.to?.owned === false && html`selected`}>${say.under}</option>
+        <option value="up to" ${range?.to?.owned === true && html`selected`}>${say.upTo}</option>
       </select>
-      <input name="high" inputmode="decimal" value="${upper}" aria-label="${called} of the upper end" />
-      <select name="unit" aria-label="Unit of the ${kind}">
-        ${UNITS[kind].map((each) => html`<option ${each === plural && html`selected`}>${each}</option>`)}
+      <input name="high" inputmode="decimal" value="${upper}" aria-label="${say.ofUpperEnd({ called })}" />
+      <select name="unit" aria-label="${say.unitOf({ called })}">
+        ${UNITS[kind].map((each) => option({ value: each, name: sayUnit(each) }, each === plural))}
       </select>`,
     hint,
   );
@@ -55,11 +61,12 @@ export function bandField(
 
 /** How long something takes. */
 export function durationField(text: string | undefined, changes: Changes): Html {
+  const say = heard("deskForms");
   const units = [
-    { value: "s", name: "seconds" },
-    { value: "min", name: "minutes" },
+    { value: "s", name: say.seconds },
+    { value: "min", name: say.minutes },
   ];
-  return quantityField(text ?? "", changes, units, { label: "Takes" });
+  return quantityField(text ?? "", changes, units, { label: say.takes });
 }
 
 /** A figure with its unit; a line of text for what is neither empty nor one such figure. */
@@ -76,7 +83,7 @@ export function quantityField(
     label,
     changes,
     html`<input name="figure" inputmode="decimal" value="${figure}" aria-label="${label}" />
-      <select name="unit" aria-label="Unit of: ${label}">
+      <select name="unit" aria-label="${heard("deskForms").unitOf({ called: label })}">
         ${units.map((each) => option(each, each.value === unit))}
       </select>`,
     hint,

@@ -4,6 +4,7 @@
  */
 import type { FileEdit } from "../../edits/edit.ts";
 import { html, type Html } from "../../html.ts";
+import { heard } from "../../../words/heard.ts";
 
 /** A change as a control holds it, its value still to come. */
 export type Template = Omit<FileEdit, "value" | "text"> | Readonly<Record<string, unknown>>;
@@ -37,8 +38,9 @@ export function choice(
   changes: Changes | string,
   hint?: string,
 ): Html {
-  const isKnown = choices.some((choice) => choice.value === value),
-    unknown = value ? `${value} (does not exist)` : "Choose …";
+  const say = heard("deskForms"),
+    isKnown = choices.some((choice) => choice.value === value),
+    unknown = value ? say.unknown({ id: value }) : say.choose;
   return html`<label class="field"
     ><span>${label}</span>
     <select ${typeof changes === "string" ? html`name="${changes}"` : changing(changes)}>

@@ -5,6 +5,7 @@ import { sortOf, wordsOfField } from "../../../schema/described.ts";
 import type { Raw } from "../../../read/raw.ts";
 import type { FieldPath } from "../../edits/edit.ts";
 import type { Html } from "../../html.ts";
+import { heard } from "../../../words/heard.ts";
 import type { Changes } from "./controls.ts";
 import type { FoundIn } from "../found-in.ts";
 import { type Around, offeredFor } from "./offered.ts";
@@ -72,15 +73,16 @@ export function valueOf(
   const sort = sortOf(type)!,
     words = wordsOfField(type),
     value = raw?.kind === "text" ? raw.text : "",
-    without = withoutOf(type);
+    without = withoutOf(type),
+    say = heard("deskForms");
   const said = [
     words?.says,
-    !sort.entered && !sort.names && sort.how && `${sort.how}.`,
-    words?.needed && `It must be there ${words.needed}.`,
-    without && `Left out: ${without}.`,
+    !sort.entered && !sort.names && sort.how && say.so({ how: sort.how }),
+    words?.needed && say.needed({ when: words.needed }),
+    without && say.leftOutSoSaid({ without }),
   ];
   return valueField({
-    label: words && without === undefined ? `${label} (must be there)` : label,
+    label: words && without === undefined ? say.mustBeThere({ label }) : label,
     sort,
     value,
     changes,

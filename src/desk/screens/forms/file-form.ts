@@ -5,6 +5,7 @@ import { capital } from "../../../domain/words/say.ts";
 import type { Raw, RawEntry } from "../../../read/raw.ts";
 import type { FieldPath } from "../../edits/edit.ts";
 import { html, type Html } from "../../html.ts";
+import { heard } from "../../../words/heard.ts";
 import { act, type Template } from "./controls.ts";
 import {
   type FormContext,
@@ -70,7 +71,7 @@ function fieldForm(context: FormContext, spot: FieldSpot, label: string, none: T
         : inside instanceof z.ZodRecord
           ? entriesForm(context, { ...spot, type: inside }, none, isOptional(type))
           : raw !== undefined && raw.kind !== "map" && !isEmpty(raw)
-            ? html`<p class="trouble">Something else is written here: mend it in the text.</p>`
+            ? html`<p class="trouble">${heard("deskForms").otherwise}</p>`
             : html`<div class="fields">${fieldsForm(context, spot, isOptional(type) ? none : undefined)}</div>`
     }
   </details>`;
@@ -97,7 +98,7 @@ function tally({ found }: FormContext, path: FieldPath): Html | false {
 function list(context: FormContext, { type, raw, path }: FieldSpot, none: Template, canGo: boolean): Html {
   const element = (type as z.ZodArray).element as z.ZodType,
     isSingle = sortOf(element) !== undefined;
-  if (raw?.kind === "map") return html`<p class="trouble">Something else is written here: mend it in the text.</p>`;
+  if (raw?.kind === "map") return html`<p class="trouble">${heard("deskForms").otherwise}</p>`;
   // One value stands for a list of one.
   const items: readonly Raw[] = raw?.kind === "list" ? raw.items : raw && !isEmpty(raw) ? [raw] : [],
     isOneText = raw?.kind === "text" && items.length === 1;
@@ -147,11 +148,12 @@ function entryActs(
   remove: Template,
   asking: { readonly ask?: string } = {},
 ): Html {
-  const move = (label: string, to: number) =>
-    act(label, [{ kind: "move-entry", path, from: at, to }], { name: `${label}: ${called}` });
+  const say = heard("deskForms"),
+    move = (label: string, to: number) =>
+      act(label, [{ kind: "move-entry", path, from: at, to }], { name: say.actOn({ act: label, called }) });
   return html`<span class="acts"
-    >${at > 0 && move("Up", at - 1)} ${at < count - 1 && move("Down", at + 1)}
-    ${act("Remove", [remove], { name: `Remove: ${called}`, ...asking })}</span
+    >${at > 0 && move(say.up, at - 1)} ${at < count - 1 && move(say.down, at + 1)}
+    ${act(say.remove, [remove], { name: say.actOn({ act: say.remove, called }), ...asking })}</span
   >`;
 }
 
@@ -183,8 +185,7 @@ export function entriesForm(
     value = record.valueType as z.ZodType,
     key = record.keyType as unknown as z.ZodType,
     hasScreens = insideOf(value) instanceof z.ZodObject;
-  if (raw && raw.kind !== "map" && !isEmpty(raw))
-    return html`<p class="trouble">Something else is written here: mend it in the text.</p>`;
+  if (raw && raw.kind !== "map" && !isEmpty(raw)) return html`<p class="trouble">${heard("deskForms").otherwise}</p>`;
   const entries = raw?.kind === "map" ? raw.entries : [],
     offered = offeredFor(sortOf(key)?.names ?? [], context.around),
     what = renamedSort(sortOf(key)?.declares);
@@ -192,7 +193,7 @@ export function entriesForm(
     const place = [...path, entry.key],
       called = offered.find((each) => each.value === entry.key)?.name ?? nameIn(entry.value) ?? entry.key;
     const remove = entries.length === 1 && canGo ? none : { kind: "remove-field", path: place };
-    const asking = hasScreens ? { ask: `Remove ${called}? What names it elsewhere is then pointed out.` } : {};
+    const asking = hasScreens ? { ask: heard("deskForms").askRemove({ called }) } : {};
     const acts = entryActs({ path, at, count: entries.length, called }, remove, asking);
     const screen = `${context.address}/${place.map((each) => encodeURIComponent(each)).join("/")}`;
     if (hasScreens)
@@ -227,7 +228,9 @@ function entryValue(context: FormContext, entry: RawEntry, type: z.ZodType, path
       .flatMap(({ fastenings }) => fastenings)
       .find(({ id }) => id === entry.key)?.states,
     around = states ? { ...context.around, states } : context.around;
-  return valueOf({ ...context, around }, { type, raw: entry.value, path }, "Is", { edit: { kind: "set-field", path } });
+  return valueOf({ ...context, around }, { type, raw: entry.value, path }, heard("deskForms").is, {
+    edit: { kind: "set-field", path },
+  });
 }
 
 /** The name that an entry gives itself, or what it is about; nothing where it says neither. */

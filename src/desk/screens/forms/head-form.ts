@@ -1,4 +1,5 @@
 /** What a procedure says of itself: title, code, state, dates, for whom. */
+import { sayStatus } from "../../../domain/words/say.ts";
 import type { Procedure } from "../../../schema/collection.ts";
 import type { Words } from "../../../words/hear.ts";
 import { html, type Html } from "../../html.ts";
@@ -29,7 +30,7 @@ export function headForm(
     <summary>
       <span>${say.aboutProcedure}</span>
       <span class="code">${procedure.code}</span>
-      ${say.state({ revision: procedure.revision, status: procedure.status })}
+      ${say.state({ revision: procedure.revision, status: sayStatus(procedure.status) })}
     </summary>
     <div class="fields">
       ${line(say.titleField, procedure.title, { edit: field("title").edit })}
@@ -38,7 +39,10 @@ export function headForm(
       ${choice(
         say.status,
         procedure.status,
-        ["draft", "in review", "approved", "withdrawn"].map((each) => ({ value: each, name: each })),
+        (["draft", "in review", "approved", "withdrawn"] as const).map((each) => ({
+          value: each,
+          name: sayStatus(each),
+        })),
         { edit: field("status").edit },
       )}
       ${line(say.inForceFrom, procedure.effective ?? "", field("effective"), { type: "date" })}

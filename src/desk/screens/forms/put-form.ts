@@ -4,6 +4,7 @@ import { insideOf, sortOf, wordsOfField } from "../../../schema/described.ts";
 import { capital } from "../../../domain/words/say.ts";
 import type { FieldPath } from "../../edits/edit.ts";
 import { html, type Html } from "../../html.ts";
+import { heard } from "../../../words/heard.ts";
 import { choice, line, type Offered, type Template } from "./controls.ts";
 import { type FormContext, hintOf, fieldId, isOptional, valueOf } from "./described-field.ts";
 import { offeredFor } from "./offered.ts";
@@ -28,31 +29,32 @@ export function putForm(
   { edit, first, key, free, hasScreens }: Put,
 ): Html {
   const inside = insideOf(type),
-    { names, declares } = (key && sortOf(key)) ?? {};
+    { names, declares, how } = (key && sortOf(key)) ?? {},
+    say = heard("deskForms");
   const isNamed = inside instanceof z.ZodObject && "name" in inside.shape;
   const keyField =
     key &&
     (free && free.length > 0
       ? valueField({
-          label: "Which",
+          label: say.which,
           sort: { ...sortOf(key)!, names: names ?? [] },
           value: "",
           changes: "key",
           offered: free,
         })
-      : line(names ? "Which" : declares ? `Short name of the ${declares}` : "Called", "", "key", {
-          hint: sortOf(key)?.how ? `${sortOf(key)!.how!}${isNamed ? "; made from the name, if left empty" : ""}.` : "",
+      : line(names ? say.which : declares ? say.shortName({ sort: declares }) : say.called, "", "key", {
+          hint: how ? (isNamed ? say.fromName({ how }) : say.so({ how })) : "",
         }));
   const screens = `${context.address}/${path.map((each) => `${encodeURIComponent(each)}/`).join("")}`;
   return html`<details class="insert" id="${fieldId(path)}-new">
-    <summary>Add one</summary>
+    <summary>${say.addOne}</summary>
     <form
       data-put="${JSON.stringify(edit)}"
       ${first.length > 0 && html`data-first="${JSON.stringify(first)}"`}
       ${hasScreens && html`data-then="${screens}"`}
     >
-      ${keyField} ${newValue(context, type, key ? "Is" : "Which")}
-      <button type="submit">Add it</button>
+      ${keyField} ${newValue(context, type, key ? say.is : say.which)}
+      <button type="submit">${say.addIt}</button>
     </form>
   </details>`;
 }
@@ -63,7 +65,7 @@ function newValue(context: FormContext, type: z.ZodType, called: string): Html |
     of = (field: z.ZodType, label: string, name: string) =>
       valueOf(context, { type: field, raw: undefined, path: [] }, label, name);
   if (sortOf(type)) return of(type, called, "f:");
-  if (inside instanceof z.ZodArray) return of(inside.element as z.ZodType, "The first", "l:");
+  if (inside instanceof z.ZodArray) return of(inside.element as z.ZodType, heard("deskForms").theFirst, "l:");
   if (!(inside instanceof z.ZodObject)) return [];
   return Object.entries(inside.shape as Record<string, z.ZodType>)
     .filter(([, field]) => !isOptional(field) || wordsOfField(field)?.needed !== undefined)
@@ -77,10 +79,10 @@ function newValue(context: FormContext, type: z.ZodType, called: string): Html |
         return choice(
           label,
           "",
-          [{ value: "", name: "None" }, ...offeredFor(names, context.around)],
+          [{ value: "", name: heard("deskForms").none }, ...offeredFor(names, context.around)],
           `l:${name}`,
           hintOf(field),
         );
-      return line(label, "", `l:${name}`, { hint: `${hintOf(field)} A comma between them.` });
+      return line(label, "", `l:${name}`, { hint: heard("deskForms").comma({ hint: hintOf(field) }) });
     });
 }
