@@ -85,7 +85,7 @@ function drawSides(
     return (
       `<section class="c-side c-other c-checker" aria-label="` +
       `${esc(heard("cardSides").pageOf({ title: kind, page: at + 1, of: sides.length }))}"><header><div><${heading} ` +
-      `class="c-name">${esc(card.title)}<span>, ${kind.toLowerCase()}</span></${heading}><p ` +
+      `class="c-name">${esc(card.title)}<span>, ${lowerFirst(kind)}</span></${heading}><p ` +
       `class="c-band">${esc(sayWhom(card))}</p></div>` +
       `<p class="c-ident">${esc(card.code)}<br>${esc(heard("cardSides").revision({ revision: card.revision ?? "" }))}` +
       `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +

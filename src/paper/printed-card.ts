@@ -27,7 +27,7 @@ import { fixed } from "../drawing/axes.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
-import { lowerFirst } from "../schema/wording.ts";
+import { smallFirst } from "../schema/wording.ts";
 import {
   cardWith,
   codeOfInk,
@@ -401,7 +401,7 @@ function makeCard(
     ...(content.effective ? { effective: content.effective } : {}),
     ...(configuration.reviewBy ? { reviewBy: configuration.reviewBy } : {}),
     band: fitted
-      ? heard("printedCard").withOptionsTold({ options: sayOptionTitles(fitted.options), told: lowerFirst(told) })
+      ? heard("printedCard").withOptionsTold({ options: sayOptionTitles(fitted.options), told: smallFirst(told) })
       : told,
     ...(part ? { isPart: true } : {}),
     ...(fitted ? { fitted: fitted.options.map((option) => option.title) } : {}),

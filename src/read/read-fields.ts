@@ -9,7 +9,7 @@ import { listNames, nearestName } from "./nearest.ts";
 import { placeIn, placeOfKey } from "./raw.ts";
 import type { Raw, RawMap } from "./raw.ts";
 import type { Source } from "./source.ts";
-import { lowerFirst } from "../schema/wording.ts";
+import { smallFirst } from "../schema/wording.ts";
 
 /** Where values are read from and reported to. */
 export interface Reader {
@@ -287,7 +287,7 @@ function readValue(
     rule,
     placeIn(reader.source, raw, params?.index),
     // A value stands far from its field in a long line, and says little by itself.
-    rule === "text/bad-value" && about.what.includes("`") ? `${about.what}: ${lowerFirst(message)}` : message,
+    rule === "text/bad-value" && about.what.includes("`") ? `${about.what}: ${smallFirst(message)}` : message,
     params?.fix ?? "Write another value",
     { actual: raw.text, expected: params?.expected },
   );

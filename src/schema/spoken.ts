@@ -6,12 +6,24 @@
  */
 
 // The pages are bundled apart from what builds them, so this file is there twice; both speak the same language.
-const KEY = Symbol.for("rerig.spoken");
-type Holder = { [KEY]?: string | undefined };
+const KEY = Symbol.for("rerig.spoken"),
+  CAPITALS = Symbol.for("rerig.capitals");
+type Holder = { [KEY]?: string | undefined; [CAPITALS]?: boolean };
 
-/** Speaks a language (BCP 47) from now on; without one, that of the page, else English. */
-export function speakIn(tag: string | undefined): void {
+/**
+ * Speaks a language (BCP 47) from now on; without one, that of the page, else English. `capitals`: whether names and
+ * titles keep their capital within a sentence, as German nouns do (its table says so: `words/languages.ts`).
+ */
+export function speakIn(tag: string | undefined, capitals = false): void {
   (globalThis as Holder)[KEY] = tag;
+  (globalThis as Holder)[CAPITALS] = capitals;
+}
+
+/** Whether names and titles keep their capital within a sentence; a page tells its scripts by `data-capitals`. */
+export function keepsCapitals(): boolean {
+  return (
+    (globalThis as Holder)[CAPITALS] ?? globalThis.document?.documentElement.hasAttribute("data-capitals") === true
+  );
 }
 
 /** The language that is spoken now, as a BCP 47 tag. */

@@ -12,6 +12,8 @@ export interface Language {
   readonly numbers: readonly string[];
   /** The nouns that stand where a service gives none of its own. */
   readonly terms: Readonly<Record<TermName, Term>>;
+  /** Names and titles keep their capital within a sentence, as German nouns do (Amtliche Regelung, § 55). */
+  readonly capitals?: boolean;
 }
 
 // The pages are bundled apart from what builds them, so this file is there twice; both hear of an added language.

@@ -77,7 +77,7 @@ export function wordsFor(service: Speaker): Words {
 
 /** Speaks for a service from now on in this process: its language, and its nouns in the table. */
 export function speakFor(service: Speaker): void {
-  speakIn(service.language);
+  speakIn(service.language, languageFor(service.language).capitals);
   sayBy(spokenFor(service));
 }
 

@@ -2,7 +2,9 @@
 import { describe, expect, it } from "vitest";
 import { en } from "../../src/words/en.ts";
 import { directionOf } from "../../src/words/isolate.ts";
-import { wordsFor } from "../../src/words/words.ts";
+import { speakFor, wordsFor } from "../../src/words/words.ts";
+import { sayOptionTitles, sayWhoInside } from "../../src/domain/words/say.ts";
+import { addLanguage, languageFor } from "../../src/words/languages.ts";
 import { addMachineMade, FROM_RIGHT, lengthen, LONG, mirror, ownLength } from "./machine-made.ts";
 
 const texts: readonly string[] = Object.values(en).flatMap((entries) => Object.values(entries) as string[]);
@@ -41,4 +43,17 @@ it("both are spoken once they are added, and what is put in stays as it is", () 
   const told = wordsFor({ language: FROM_RIGHT, words: { patient: { one: "ox", many: "oxen", article: "an" } } });
   expect(told.through.told({ told: "4 kg" })).toMatch(/^an ox [א-ת]+ \u20664 kg\u2069$/);
   expect(wordsFor({ language: "en-GB" }).through.told({ told: "4 kg" })).toBe("a patient of 4 kg");
+});
+
+it("a language says itself whether titles and roles keep their capital within a sentence", () => {
+  const options = [{ title: "Sauerstoffflasche" }, { title: "QR-Karte" }],
+    crew = [{ id: "pflegekraft", name: "Pflegekraft" }] as unknown as Parameters<typeof sayWhoInside>[1];
+  const said = () => [sayOptionTitles(options), sayWhoInside(["pflegekraft"], crew)];
+  speakFor({ language: "en" });
+  expect(said()).toEqual(["sauerstoffflasche and QR-Karte", "pflegekraft"]);
+  // Nouns have a capital in German (Amtliche Regelung der deutschen Rechtschreibung, § 55).
+  addLanguage("de", { ...languageFor("en"), capitals: true });
+  speakFor({ language: "de-CH" });
+  expect(said()).toEqual(["Sauerstoffflasche und QR-Karte", "Pflegekraft"]);
+  speakFor({ language: "en" });
 });

@@ -1,6 +1,6 @@
 /** What differs between two cards of one configuration, line by line, for whoever holds the old one. */
 import type { CardContent, CardLine } from "./card-content.ts";
-import { sayWho } from "../words/say.ts";
+import { sayWhoInside } from "../words/say.ts";
 import { wordsOf } from "../records/edits.ts";
 import type { Crew } from "../../schema/collection.ts";
 import { heard } from "../../words/heard.ts";
@@ -123,7 +123,7 @@ function nameOf(line: CardLine): string {
 }
 
 function sayLine(line: CardLine, crew: readonly Crew[]): string {
-  const who = (by: readonly string[]) => (by.length ? ` (${sayWho(by, crew).toLowerCase()})` : "");
+  const who = (by: readonly string[]) => (by.length ? ` (${sayWhoInside(by, crew)})` : "");
   if (line.kind === "check")
     return `${line.answer}${who(line.by)}${line.critical ? heard("cardDifference").safetyCritical : ""}`;
   const checks = line.checks.map(({ challenge, answer, by }) => `; ${challenge}: ${answer}${who(by)}`);

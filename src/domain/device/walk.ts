@@ -11,7 +11,7 @@ import { readsCard, sayPlanned } from "../parts/reading.ts";
 import { linesOf, sayDuration, sayRole, sayWho } from "../words/say.ts";
 import { sayTurn } from "../words/turns.ts";
 import { inStartingOrder, type TimedStep, type Timeline } from "../time/timeline.ts";
-import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { sayList, smallFirst } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 
 /** A challenge with its answer, and who answers (empty: nobody named). */
@@ -197,7 +197,7 @@ function sayMeanwhile(
         return (
           `${sayRole(id)}: ` +
           theirs
-            .map((other) => `${numbers[other.index]!}, ${lowerFirst(sayPlanned(other))}`)
+            .map((other) => `${numbers[other.index]!}, ${smallFirst(sayPlanned(other))}`)
             .join(heard("onDevice").then)
         );
       const wait = waits.find((each) => each.person === id && each.start <= timed.start && timed.start < each.end);

@@ -4,7 +4,7 @@ import { signOffsStand } from "./change-class.ts";
 import { sayFitted, sayRequired, sayStates } from "./notice.ts";
 import { differenceBetween, type FieldChange } from "./revisions.ts";
 import { sayAspect } from "./say-difference.ts";
-import { sayWho } from "../words/say.ts";
+import { sayWhoInside } from "../words/say.ts";
 import { sayList } from "../../schema/wording.ts";
 import type { ThingNames } from "./step-lines.ts";
 import { heard } from "../../words/heard.ts";
@@ -101,7 +101,7 @@ function textOf(field: string, value: unknown, names: ThingNames): string {
       return (value as readonly CheckContent[])
         .map(
           ({ challenge, answer, by }) =>
-            `${challenge}: ${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`,
+            `${challenge}: ${answer}${by.length ? ` (${sayWhoInside(by, names.crew)})` : ""}`,
         )
         .join("\n");
     case "authority":

@@ -10,7 +10,7 @@ import {
   type RequirementContent,
   type StepContent,
 } from "./content.ts";
-import { sayWho } from "../words/say.ts";
+import { sayWhoInside } from "../words/say.ts";
 import type { Difference, FieldChange, StepChange } from "./revisions.ts";
 import { instructionOf, stepFacts, stepLines, type ThingNames } from "./step-lines.ts";
 import { heard } from "../../words/heard.ts";
@@ -138,7 +138,7 @@ function linePoints(
           line.is === heard("stepLines").no ? heard("noticeLines").isNoLonger : heard("noticeLines").isAHoldNow,
         );
       case "by":
-        return point(heard("noticeLines").isDone({ by: sayWho(after.step.by, names.crew).toLowerCase() }), line.was);
+        return point(heard("noticeLines").isDone({ by: sayWhoInside(after.step.by, names.crew) }), line.was);
       case "band":
         return point(heard("noticeLines").isFor({ is }), line.was);
       case "instruction":
@@ -177,7 +177,7 @@ function checkPoints(
   names: ThingNames,
 ): { text: string; was?: string }[] {
   const say = ({ answer, by, replaces }: CheckContent) => {
-    const check = `${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`;
+    const check = `${answer}${by.length ? ` (${sayWhoInside(by, names.crew)})` : ""}`;
     return replaces ? heard("noticeLines").inThePlaceOf({ check, replaces }) : check;
   };
   const changed = after.flatMap((check) => {

@@ -10,7 +10,7 @@ import {
   type StepContent,
 } from "./content.ts";
 import type { StepChange } from "./revisions.ts";
-import { plainText, sayDuration, sayWho } from "../words/say.ts";
+import { plainText, sayDuration, sayWho, sayWhoInside } from "../words/say.ts";
 import { heard } from "../../words/heard.ts";
 import { sayRangeText } from "../bands/say-range-text.ts";
 
@@ -160,7 +160,7 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
       return step.checks
         .map(
           ({ challenge, answer, by }) =>
-            `${challenge}: ${answer}${by.length ? ` (${sayWho(by, names.crew).toLowerCase()})` : ""}`,
+            `${challenge}: ${answer}${by.length ? ` (${sayWhoInside(by, names.crew)})` : ""}`,
         )
         .join("\n");
     case "photo":

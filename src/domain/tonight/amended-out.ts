@@ -1,6 +1,6 @@
 /** What temporary amendments take out of service on the day of a collection: what is left, and who says so. */
 import type { Platform } from "../../schema/collection.ts";
-import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList, smallFirst } from "../../schema/wording.ts";
 import { amendmentsToCome } from "../force/amendments.ts";
 import { sayDays, stateOn } from "../words/days.ts";
 import { remember } from "../words/remember.ts";
@@ -28,7 +28,7 @@ export function whyOut(platform: Platform, arrangement: string, day: string): st
       const name = lowerFirst(platform.items.find((item) => item.id === id)?.name ?? id);
       return heard("withoutIt").isOutOfService({
         name,
-        number: by ? heard("withoutIt").temporaryAmendment({ number: by.number, by: lowerFirst(sayDays(by)) }) : "",
+        number: by ? heard("withoutIt").temporaryAmendment({ number: by.number, by: smallFirst(sayDays(by)) }) : "",
       });
     }),
   );

@@ -3,7 +3,7 @@
  * half-built state to an arrangement.
  */
 import type { Operation, Procedure, Step } from "../../schema/collection.ts";
-import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList, smallFirst } from "../../schema/wording.ts";
 import { bandOfPatient, type Patient } from "../bands/bands.ts";
 import type { Arrangement } from "../parts/arrangements.ts";
 import { type Changeover, findWay, graphFor, netMoves, secondsOf, stateOf } from "../states/changeover.ts";
@@ -248,7 +248,7 @@ function stepsBack(model: Model, begun: Begun, here: State, inHand: ReadonlySet<
     if (!operations) break;
     const undo = heard("fromHere").undoStep({
         number: step.number,
-        step: lowerFirst(sayInstruction(step)).replace(/\.$/, ""),
+        step: smallFirst(sayInstruction(step)).replace(/\.$/, ""),
       }),
       acts = sayList(operations.map((act) => sayAct(model, act)));
     const back: Step = {

@@ -1,7 +1,7 @@
 /** How pages and cards say times, numbers, people and lists in words. */
 import type { Block, Crew, FasteningKind, Paragraph, Status, Step, Where } from "../../schema/collection.ts";
-import { writeDate, writeDecimal, writeFigures } from "../../schema/spoken.ts";
-import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { keepsCapitals, writeDate, writeDecimal, writeFigures } from "../../schema/spoken.ts";
+import { lowerFirst, sayList, smallFirst } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 
 /** Seconds as `40 s`, `4 min 10 s`, `1 h 5 min`. */
@@ -59,9 +59,14 @@ export function capital(text: string): string {
 /** Names that a service gave with an owner need no article: `our trolley`, but `the Tern trolley`. */
 const OWNED = /^(?:our|your|my|the)\s/i;
 
+/** Who does something, as it stands within a sentence: `crew member`, `both`. */
+export function sayWhoInside(by: readonly string[], crew: readonly Crew[]): string {
+  return keepsCapitals() ? sayWho(by, crew) : sayWho(by, crew).toLowerCase();
+}
+
 /** A platform by its name within a sentence: `the Tern trolley`; one that is somebody's by name is only made small. */
 export function sayThe(name: string): string {
-  return OWNED.test(name) ? lowerFirst(name) : heard("people").theName({ name });
+  return OWNED.test(name) ? smallFirst(name) : heard("people").theName({ name });
 }
 
 /** A number with at most so many decimals and no trailing zeros: `8.2`, `104`. */
