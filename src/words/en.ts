@@ -559,7 +559,7 @@ export const en = {
     checklistConfiguration: "Checklist: {configuration}",
     finalChecksOfThe: "Final checks of the {configuration}, {band}.",
     codeRevisionRevisionOfitsstate: "{code} · revision {revision}{ofItsState}",
-    readEachLineAloud: ". Read each line aloud; whoever has the number on their side looks, touches and answers.",
+    readEachLineAloud: ". Read each line aloud; who has the number looks, touches and answers.",
     thePrintedCard: "The printed card",
     theConfiguration: "The configuration",
     checkCode: "Check code",
@@ -588,6 +588,7 @@ export const en = {
     revisionRevision: "revision {revision}",
     editionEditionWithin: "edition {edition}, ",
     checkCodeWithin: "check code",
+    onTheWay: "On the way",
     withOptiontitles: " with {optionTitles}",
     onlyTheLinesFor: "Only the lines for one band.",
     forWhatIsFitted: "For what is fitted",
@@ -984,7 +985,8 @@ export const en = {
     whatIsLookedAt: "What is looked at on {which} each shift, day, week, run, by place in walking order.",
     noConfigurationIsTheOne: "No configuration is the one in which it waits, so there is nothing to look at.",
     otherSheets: "Other sheets",
-    afterARunTitle: "After a run: {title}",
+    afterARun: "After a run:",
+    andBesides: "Besides:",
     datesAsACalendar: "Dates as a calendar",
     lookedAtBy: "Looked at by",
     empty: "empty",
@@ -999,7 +1001,7 @@ export const en = {
   },
   /** What is out of service. */
   tonight: {
-    lead: "What is broken, missing or away? Say it once: this device keeps it with the hour until you take it back, and the choice of an arrangement goes by it. Tell the {coordinator} and the next crew too: it is on no other device.",
+    lead: "What is broken, missing or away? The choice of an arrangement goes by it. It is kept on this device alone: tell the {coordinator} and the next crew too.",
     wayFor: "{from} to {to}, for {a patient} {bands}",
     some: "some {patients} can’t be carried",
     every: "every {patient} can still be carried",
@@ -1033,7 +1035,7 @@ export const en = {
     notCarried: "Key: this {patient} can’t be carried",
     tellAtOnce:
       "With that piece missing nothing can be built for this {patient}. They say so to the {coordinator} at once.",
-    lead: "What stands, who comes, what is missing, signal or none. The same number gives the same drill here, on paper and by command, as long as the same texts are in force. The {patient} is invented; a drill is no sign-off.",
+    lead: "The same number gives the same drill, here and on paper. The {patient} is invented; a drill is no sign-off.",
     none: "There is no drill: no two arrangements have a way between them for {a patient} of usual weight.",
   },
   /** What commands print. */
@@ -1271,7 +1273,6 @@ export const en = {
     takeItsSlipOut: "Take its slip out.",
     outOfService: "Out of service:",
     stepNumber: ", step {number}:",
-    insteadOfInstruction: "Instead of: {instruction}",
     noDateBegun: "No date",
     revisionRevisionWithin: "revision {revision}",
     inForceWithin: "in force",
@@ -1359,7 +1360,7 @@ export const en = {
     changesInProceduresConfigurations:
       "{changes:~ change|~ changes} in procedures, configurations and options, the newest first.",
     aFilledDotIs:
-      "A filled dot is a revision that has been issued, a hollow one is not in force yet. On each day, what asks for sign-offs again stands first.",
+      "Filled is issued, hollow is not in force yet. In each day, what asks for sign-offs again stands first.",
     feedOfIssues: "Feed of issues",
     withoutADate: "Without a date",
     changesProcedure: "Changes: {procedure}",
@@ -1478,8 +1479,8 @@ export const en = {
     newStarter: "New starter",
     dateAndPlace: "Date and place",
     fromAndToWhich: "From and to which arrangement",
-    oneCircleALine: "One circle a line, filled by the assessor, who says nothing and prompts nobody.",
-    aSquareOnIts: " A square on its corner is safety-critical: anything but “done” there is a fail for today.",
+    oneCircleALine: "The assessor fills one circle a line, says nothing and prompts nobody.",
+    aSquareOnIts: " At a square on its corner anything but “done” is a fail for today.",
     step: "Step",
     whatIsSeen: "What is seen",
     safetyCritical: "Safety-critical",
@@ -1504,7 +1505,7 @@ export const en = {
     recordsForObservedPractice: "Records for observed practice on {which}.",
     study: "Study",
     somebodyIsSignedOff:
-      "Somebody is signed off when another person has watched. Each record holds every safety-critical step, every step with a warning and every check; your service’s own policy says how often, by whom and for how long.",
+      "Signed off is who was watched by another person. Your service’s own policy says how often, by whom and for how long.",
     record: "Record",
     code: "Code",
     revision: "Revision",
@@ -1676,8 +1677,7 @@ export const en = {
     whatIsOutOfService: "What is out of service on {which}, and whom it can still carry.",
     iWasAway: "I was away",
     whatChangedOnWhich: "What changed on {which} since you were last here, for what you are signed for.",
-    whatIsDoneDifferently:
-      "What is done differently now than on the day when you were last here. Ten lines at most; all that ever changed stands in",
+    whatIsDoneDifferently: "What is done differently since then, ten lines at most. All that ever changed stands in",
     history: "History",
     yourServiceSaysWhether: ". Your service says whether you must be seen again before you work.",
     lastHereOn: "Last here on",
@@ -2259,7 +2259,7 @@ export const en = {
     safetyCritical: ", safety-critical",
     practise: "Practise",
     toBeAskedIs:
-      "To be asked is worth more than to read again. Every question is made from the procedures as they are now. What could hurt most is asked first; a wrong answer here costs nothing.",
+      "Made from the procedures as they are now, what could hurt most first. A wrong answer here costs nothing.",
     questions: "Questions",
     safetyCriticalBegun: "Safety-critical",
     kept: "Kept",
@@ -2331,8 +2331,7 @@ export const en = {
     study: "Study",
     theWayForA:
       "The way for a new starter through {which}: background, arrangements, procedures, changeovers, practice and sign-off.",
-    fromTheFirstLook:
-      "From the first look to the day on which you are watched. Go down the path; a dot fills when you have been to the end of a lesson on this device.",
+    fromTheFirstLook: "Go down the path. A dot fills when you have been to the end of a lesson on this device.",
     practise: "Practise",
     signOff: "Sign-off",
     iWasAway: "I was away",
