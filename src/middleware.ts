@@ -3,6 +3,7 @@
  * is indexed and looked through while Astro goes on.
  */
 import type { MiddlewareHandler } from "astro";
+import { isOfPlatform, ofPlatform } from "./site/of-platform.ts";
 import { outOf } from "./site/out.ts";
 import { siteUnderWay } from "./site/under-way.ts";
 import { changeTexts, directionOf, isolateMeasures } from "./words/isolate.ts";
@@ -10,8 +11,10 @@ import { breakLongWords } from "./words/long-words.ts";
 import { speakFor, wordsFor } from "./words/words.ts";
 
 /** Astro's own name for what stands between a request and its page. */
-export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
-  const site = siteUnderWay();
+export const onRequest: MiddlewareHandler = async ({ url, locals, routePattern, params }, next) => {
+  const whole = siteUnderWay(),
+    site = isOfPlatform(routePattern) ? ofPlatform(whole, params["platform"]!) : whole;
+  whole.rendering = undefined;
   locals.site = site;
   locals.out = outOf(site);
   speakFor(site.collection.service);
@@ -20,6 +23,6 @@ export const onRequest: MiddlewareHandler = async ({ url, locals }, next) => {
   if (!response.headers.get("content-type")?.startsWith("text/html")) return response;
   const isFromRight = directionOf(site.collection.service.language) === "rtl";
   const html = changeTexts(await response.text(), (text) => breakLongWords(isFromRight ? isolateMeasures(text) : text));
-  await site.meet?.(url.pathname.slice(1), html);
+  await whole.meet?.(url.pathname.slice(1), html);
   return new Response(html, response);
 };

@@ -12,7 +12,7 @@ import { today } from "../site/today.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
 import { isRunning } from "./is-running.ts";
-import { CACHE, WORKSHOP } from "./shelf.ts";
+import { CACHE, type PageShelf, pagesIn, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
 import { PageMaker } from "./page-maker.ts";
 import { renderPages } from "./render-pages.ts";
@@ -34,6 +34,8 @@ interface BuildOptions {
   readonly on?: string | undefined;
   /** What `check` found in it, if it has been checked already. */
   readonly findings?: readonly Finding[];
+  /** Where the pages of earlier builds are; those of the project's cache if left out. */
+  readonly pages?: PageShelf;
   /** Renders the pages where builds follow each other (`openPageMaker`); else one is made for this build alone. */
   readonly maker?: PageMaker;
 }
@@ -61,6 +63,7 @@ export async function buildSite({
   on,
   findings,
   maker,
+  pages: kept = pagesIn(collectionFolder),
 }: BuildOptions): Promise<void> {
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
@@ -75,7 +78,7 @@ export async function buildSite({
   await mkdir(rendered, { recursive: true });
   await removeRenders(WORKSHOP);
   try {
-    const pages = await renderAndIndex(site, pagesOf, rendered, log);
+    const pages = await renderAndIndex(site, { maker: pagesOf, kept }, rendered, log);
     log("Listing what a device keeps");
     const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
     log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
@@ -95,7 +98,7 @@ export async function buildSite({
  */
 async function renderAndIndex(
   site: Site,
-  maker: PageMaker,
+  { maker, kept }: { readonly maker: PageMaker; readonly kept: PageShelf },
   rendered: string,
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
@@ -115,7 +118,7 @@ async function renderAndIndex(
     log("Rendering pages and indexing them for search");
     // The assets are bundled in another process while Astro begins.
     await Promise.all([
-      maker.copyRest(site, rendered).then(async () => renderPages(site, maker, take)),
+      maker.copyRest(site, rendered).then(async () => renderPages(site, { maker, kept }, take)),
       assetsOf(site),
     ]);
     log("Writing styles and scripts");

@@ -8,8 +8,10 @@ import { cp, mkdir, readdir, readFile, rename, rm } from "node:fs/promises";
 import { join, resolve, sep } from "node:path";
 import { pathToFileURL } from "node:url";
 import { type AstroIntegration, type AstroPrerenderer, build as bundlePages } from "astro";
+import { isOfPlatform } from "../site/of-platform.ts";
 import type { Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
+import { versionOfPages } from "./shelf.ts";
 import { type BundledApp, guarded, PageRenderer, type RouteData, routesIn } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
 
@@ -31,6 +33,8 @@ interface Bundle {
   readonly folder: string;
   /** The list of background pages, and the files that they are made of by the hash of their bytes. */
   readonly readings: string;
+  /** The version of the code that was bundled. */
+  readonly version: string;
   readonly files: ReadonlyMap<string, string>;
 }
 
@@ -88,6 +92,14 @@ export class PageMaker {
         if (path) return this.#renderer!.render(path);
       }
       return undefined;
+    });
+  }
+
+  /** The version of the code that the pages of this site are bundled from. */
+  async version(site: Site): Promise<string> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      return this.#bundle!.version;
     });
   }
 
@@ -157,7 +169,8 @@ export class PageMaker {
     const routes = new Map<string, SitePath>();
     for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of))) {
       const path = pathOf(pathname, route.type);
-      if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component });
+      const of = isOfPlatform(route.component) ? { of: path.address.slice(0, path.address.indexOf("/")) } : {};
+      if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component, ...of });
     }
     this.#routes.set(of, routes);
     return routes;
@@ -210,6 +223,7 @@ function pathOf(pathname: string, type: string): Omit<SitePath, "component"> {
 /** Lets Astro bundle the pages into a folder, and takes its renderer before it has rendered any. */
 async function bundle(site: Site, folder: string): Promise<Bundle> {
   const files = new Map<string, string>(),
+    version = versionOfPages(site.root),
     aside = asideOf(folder),
     read: string[] = [];
   let prerenderer: AstroPrerenderer | undefined;
@@ -263,7 +277,7 @@ async function bundle(site: Site, folder: string): Promise<Bundle> {
   await rename(aside, join(folder, PAGES));
   for (const file of new Set(read))
     if (file.startsWith(resolve(site.folder) + sep)) files.set(file, (await hashOf(file)) ?? "");
-  return { prerenderer: prerenderer as Bundle["prerenderer"], folder, readings: readingsOf(site), files };
+  return { prerenderer: prerenderer as Bundle["prerenderer"], folder, readings: readingsOf(site), version, files };
 }
 
 const readingsOf = ({ collection, folder }: Site): string =>

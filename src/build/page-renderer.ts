@@ -1,6 +1,7 @@
 /** Renders addresses of one site from what Astro has bundled, in the process that builds and in threads beside it. */
 import type { AstroPrerenderer } from "astro";
 import { pageFaultOf } from "../site/author-fault.ts";
+import { ofPlatform } from "../site/of-platform.ts";
 import type { Site } from "../site/site.ts";
 import { type RenderedBatch, type RenderedPage, type WantedPage, watchAsked } from "./rendered.ts";
 
@@ -48,9 +49,9 @@ export class PageRenderer {
     return new Uint8Array(await response.arrayBuffer());
   }
 
-  /** Pages in this order, with all that they ask for. Throws as `render` does. */
+  /** Pages in this order, all of one platform or none of any, with all that they ask for. Throws as `render` does. */
   async renderBatch(wanted: readonly WantedPage[]): Promise<RenderedBatch> {
-    const asked = watchAsked(this.#site),
+    const asked = watchAsked(siteOf(this.#site, wanted[0]?.of)),
       pages: RenderedPage[] = [];
     let met: { address: string; html: string } | undefined;
     this.#site.meet = (address, html) => {
@@ -69,6 +70,9 @@ export class PageRenderer {
     return { pages, asked: asked() };
   }
 }
+
+/** The site that the pages of a platform are given; of none: the whole. */
+export const siteOf = (whole: Site, of: string | undefined): Site => (of === undefined ? whole : ofPlatform(whole, of));
 
 /** Code in a background page that fails is the author's, and thrown as `AuthorFault`. */
 export async function guarded<T>(site: Site, work: () => Promise<T>): Promise<T> {

@@ -28,6 +28,8 @@ export interface ThreadPages {
   /** Address of the module that Astro has bundled the pages into. */
   readonly bundle: string;
   readonly assets: Assets;
+  /** `Site.atHand`. */
+  readonly atHand?: ReadonlySet<string>;
 }
 
 /** What it answers when it is then sent a list of pages: these, or why not. */
@@ -54,7 +56,8 @@ function begin({ folder, files, today, findings }: ThreadStart): Site {
   return renderFrom(makeSite(folder, files, today, findings));
 }
 
-async function load(site: Site, { bundle, assets }: ThreadPages): Promise<PageRenderer> {
+async function load(site: Site, { bundle, assets, atHand }: ThreadPages): Promise<PageRenderer> {
+  if (atHand) site.atHand = atHand;
   knowAssets(site, assets);
   const { app } = (await import(bundle)) as { readonly app: BundledApp };
   // What Astro's build says of its pages: no scripts and styles of its own (`PageMaker.shared`).

@@ -7,10 +7,13 @@ import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
+import { KeptPages } from "./kept-pages.ts";
 import type { PageMaker } from "./page-maker.ts";
+import type { PageShelf } from "./shelf.ts";
+import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { workersAtMost } from "./workers.ts";
-import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+import { type Asked, giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
@@ -22,8 +25,10 @@ const WORTH_A_THREAD = 20;
 const AT_A_TIME = 24;
 
 /** How many render at the same time, this process among them. */
-function workersFor({ collection }: Site): number {
-  const procedures = collection.platforms.reduce((sum, platform) => sum + factsOf(platform).counts.procedures, 0);
+function workersFor({ collection, atHand }: Site): number {
+  const procedures = collection.platforms
+    .filter(({ id }) => !atHand?.has(id))
+    .reduce((sum, platform) => sum + factsOf(platform).counts.procedures, 0);
   return workersAtMost(Math.min(MOST_WORKERS, Math.floor(procedures / WORTH_A_THREAD)));
 }
 
@@ -32,19 +37,22 @@ function workersFor({ collection }: Site): number {
  * pages ask for is then in the site. The bytes are the same whatever the number of workers. Throws what the first page
  * met that could not be rendered.
  */
-export async function renderPages(site: Site, maker: PageMaker, take: (page: RenderedPage) => Promise<void>) {
+export async function renderPages(
+  site: Site,
+  { maker, kept: shelf }: { readonly maker: PageMaker; readonly kept: PageShelf },
+  take: (page: RenderedPage) => Promise<void>,
+) {
+  const kept = await KeptPages.open(site, shelf, await maker.version(site));
+  site.atHand = kept.ids;
   const threads = beginThreads(site, workersFor(site) - 1);
   try {
-    const pages = inOrder(site, await maker.paths(site)),
-      batches = Array.from({ length: Math.ceil(pages.length / AT_A_TIME) }, (_, at) =>
-        pages.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
-      );
+    const batches = inOrder(site, await maker.paths(site));
     const bundle = threads.length > 0 ? await maker.shared(site) : undefined;
     if (bundle !== undefined) {
       const assets = await assetsOf(site);
-      for (const thread of threads) thread.take({ bundle, assets });
+      for (const thread of threads) thread.take({ bundle, assets, atHand: kept.ids });
     }
-    await renderBatches(site, batches, take, [
+    await renderBatches(site, { batches, kept }, take, [
       async (wanted) => maker.renderBatch(site, wanted),
       // The next pages of a thread are there when it has ended the last.
       ...(bundle === undefined ? [] : [...threads, ...threads].map(({ render }) => render)),
@@ -54,24 +62,41 @@ export async function renderPages(site: Site, maker: PageMaker, take: (page: Ren
   }
 }
 
+const NOTHING: Asked = { placed: [], pageStyles: [], photos: [], pages: [] };
+
 type Render = (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
+
+/** Pages that are rendered in one go, and the platform that they are of; without pages where they are at hand. */
+interface Batch {
+  readonly of: string | undefined;
+  readonly wanted: readonly WantedPage[];
+}
 
 async function renderBatches(
   site: Site,
-  batches: readonly (readonly WantedPage[])[],
+  { batches, kept }: { readonly batches: readonly Batch[]; readonly kept: KeptPages },
   take: (page: RenderedPage) => Promise<void>,
   renders: readonly Render[],
 ): Promise<void> {
   const turns = new Turns(batches.length);
   const works = renders.map(async (render) => {
     for (let at = await turns.next(); at !== undefined; at = await turns.next())
-      await turns.begin(at, render(batches[at]!));
+      if (batches[at]!.wanted.length > 0) await turns.begin(at, render(batches[at]!.wanted));
+      // Unpacked when it is its turn.
+      else await turns.begin(at, Promise.resolve({ pages: [], asked: NOTHING }));
   });
   try {
-    for (const at of batches.keys()) {
-      const { pages, asked } = await turns.take(at);
-      giveAsked(site, asked);
+    let ofPlatform: RenderedPage[] = [];
+    for (const [at, { of, wanted }] of batches.entries()) {
+      const rendered = await turns.take(at),
+        { pages, asked } = wanted.length > 0 ? rendered : kept.batchOf(of!);
+      giveAsked(siteOf(site, of), asked);
       for (const page of pages) await take(page);
+      if (of === undefined) continue;
+      ofPlatform.push(...pages);
+      if (batches[at + 1]?.of === of) continue;
+      kept.keep(of, ofPlatform);
+      ofPlatform = [];
     }
   } finally {
     turns.stop();
@@ -133,17 +158,17 @@ class Turns {
   }
 }
 
-/** What is of no platform first, then platform by platform: who renders one knows the rest of it. */
-function inOrder<Path extends { readonly address: string }>(
-  { collection }: Site,
-  paths: readonly Path[],
-): readonly Path[] {
-  const groups = new Map<string, Path[]>(["", ...collection.platforms.map(({ id }) => id)].map((id) => [id, []]));
-  for (const path of paths) {
-    const top = path.address.slice(0, Math.max(0, path.address.indexOf("/")));
-    (groups.get(top) ?? groups.get("")!).push(path);
-  }
-  return [...groups.values()].flat();
+/** What rests on more than one platform first, then platform by platform: who renders one knows the rest of it. */
+function inOrder({ heads, atHand }: Site, paths: readonly WantedPage[]): readonly Batch[] {
+  const groups = Map.groupBy(paths, ({ of }) => of);
+  return [undefined, ...heads.map(({ id }) => id)].flatMap((of): Batch[] => {
+    if (of !== undefined && atHand?.has(of)) return [{ of, wanted: [] }];
+    const wanted = groups.get(of) ?? [];
+    return Array.from({ length: Math.ceil(wanted.length / AT_A_TIME) }, (_, at) => ({
+      of,
+      wanted: wanted.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
+    }));
+  });
 }
 
 interface PageThread {

@@ -11,6 +11,8 @@ export interface WantedPage {
   readonly asked: string;
   /** The file of the program that it is made by, from the project's folder. */
   readonly component: string;
+  /** The platform whose site alone it is given (`site/of-platform.ts`); absent for what is given the whole site. */
+  readonly of?: string;
 }
 
 /** A page as it was rendered: what the site was told of it (`Site.meet`), or the bytes of another file. */
@@ -20,7 +22,7 @@ export interface RenderedPage {
 }
 
 /** What pages ask to be made beside them, as far as no page before them in the same process has asked for it. */
-interface Asked {
+export interface Asked {
   readonly placed: readonly (readonly [string, string])[];
   readonly pageStyles: readonly (readonly [string, string])[];
   readonly photos: readonly (readonly [string, PhotoFile])[];
@@ -42,6 +44,12 @@ export function watchAsked(site: Site): () => Asked {
     const [placed, pageStyles, photos, pages] = MAPS.map((name, at) => [...site[name]].slice(sizes[at]));
     return { placed, pageStyles, photos, pages } as Asked;
   };
+}
+
+/** All that pages have asked of a site so far. */
+export function askedSoFar(site: Site): Asked {
+  const [placed, pageStyles, photos, pages] = MAPS.map((name) => [...site[name]]);
+  return { placed, pageStyles, photos, pages } as Asked;
 }
 
 /** Gives a site what pages that were rendered elsewhere ask for. */

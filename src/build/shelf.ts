@@ -115,6 +115,25 @@ function openCompiled(collection: string, folder: string, version: string): Comp
   };
 }
 
+/** Where the pages of platforms are kept: those of the last build of each, and no others. */
+export interface PageShelf {
+  /** What was put there for the platform under this key (64 signs); `undefined` if it was another one. */
+  readonly find: (platform: string, key: string) => Uint8Array | undefined;
+  readonly put: (platform: string, key: string, pages: Uint8Array) => void;
+}
+
+/** The shelf for the pages of one collection. */
+export function pagesIn(collection: string, folder = join(CACHE, "pages")): PageShelf {
+  const fileOf = (platform: string) => join(folder, `pages-${sha256(String(FORM), resolve(collection), platform)}`);
+  return {
+    find: (platform, key) => {
+      const bytes = readSealed(fileOf(platform));
+      return bytes && Buffer.from(key).equals(bytes.subarray(0, key.length)) ? bytes.subarray(key.length) : undefined;
+    },
+    put: (platform, key, pages) => writeSealed(fileOf(platform), Buffer.concat([Buffer.from(key), pages])),
+  };
+}
+
 /** The folder of the collection that a file is in. */
 const topOf = (name: string): string => name.slice(0, Math.max(0, name.indexOf("/")));
 /** Length of a hash in bytes. */
@@ -227,8 +246,9 @@ function sha256(...parts: readonly string[]): string {
  * What results rest on beside their question: the code below `root` (every file of `src`, by its bytes), the packages
  * as they are installed, and Node.
  */
-export function versionOfCode(root = ROOT): string {
-  const code = readdirSync(join(root, "src"), { recursive: true, withFileTypes: true })
+export function versionOfCode(root = ROOT, folders: readonly string[] = ["src"]): string {
+  const code = folders
+    .flatMap((folder) => readdirSync(join(root, folder), { recursive: true, withFileTypes: true }))
     .filter((entry) => entry.isFile())
     .map((entry) => relative(root, join(entry.parentPath, entry.name)).split(sep).join("/"))
     .sort();
@@ -246,7 +266,11 @@ let running: string | undefined;
  * The version of the code that runs, read once for a process: it goes on as it was loaded when somebody edits `src`
  * beside it, and what it works out must not be kept as the edited code's.
  */
-const versionRunning = (): string => (running ??= versionOfCode());
+export const versionRunning = (): string => (running ??= versionOfCode());
+
+/** What pages rest on beside: the code below `root` that they are bundled from, as it is now. */
+export const versionOfPages = (root = ROOT): string =>
+  versionOfCode(root, ["src", "components"]) + sha256(read(join(root, "astro.config.mjs")).toString("latin1"));
 
 const INSTALLED = ["package-lock.json", "node_modules/.package-lock.json"];
 

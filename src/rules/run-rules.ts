@@ -205,7 +205,7 @@ function judge(rule: Rule, collection: Collection, context: RuleContext): Judged
 const saidOf = remember((_: Collection) => new Map<string, Judged>());
 
 /** All that stands beside the platforms, as a text: equal texts, equal things. */
-const sayBeside = remember((collection: Collection): string => {
+export const sayBeside = remember((collection: Collection): string => {
   const plain = (_key: string, value: unknown) => {
     if (typeof value === "bigint") return { bigint: value.toString() };
     return value instanceof Map || value instanceof Set ? { all: [...(value as Iterable<unknown>)] } : value;

@@ -1,5 +1,6 @@
 /** The values that one build gives its pages: the collection, the day, and what the pages leave behind for it. */
 import { resolve } from "node:path";
+import { type FirstQuestion, firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
 import { lookup } from "../domain/parts/lookup.ts";
@@ -22,8 +23,16 @@ export interface Site {
   readonly force: Force;
   /** The day of which the site says what is in force, `YYYY-MM-DD`: the day on which it is built, or one asked for. */
   readonly today: string;
+  /** All platforms of the service, as far as the pages of another one may know them. */
+  readonly heads: readonly PlatformHead[];
+  /** The site as the pages of one platform are given it, by the platform's id (`ofPlatform`). */
+  readonly ofPlatforms: Map<string, Site>;
+  /** Platforms whose pages are at hand from an earlier build: they are not among the pages to be rendered. */
+  atHand?: ReadonlySet<string>;
   /** What `check` found in it, if it was asked; the pages ask the rules themselves otherwise. */
   readonly findings?: readonly Finding[];
+  /** Of the site of one platform: what is found in the platform's files. */
+  readonly findingsOf?: () => readonly Finding[];
   /** Takes each page as soon as it is rendered: its address and what it says. Not there when Astro runs by itself. */
   meet?: (address: string, html: string) => Promise<void>;
   /** Class name -> declaration, for positions that no stylesheet can know beforehand. */
@@ -38,6 +47,13 @@ export interface Site {
   rendering?: string | undefined;
 }
 
+/** A platform as the pages of another one know it. */
+export interface PlatformHead {
+  readonly id: string;
+  readonly name: string;
+  readonly configurations: readonly { readonly id: string }[];
+}
+
 /** A site that nothing has been rendered of yet, over the files in `folder`, on the day `today` (`YYYY-MM-DD`). */
 export function makeSite(folder: string, files: Collection, today: string, findings?: readonly Finding[]): Site {
   const force = forceOn(files, today);
@@ -47,6 +63,12 @@ export function makeSite(folder: string, files: Collection, today: string, findi
     collection: force.shown,
     force,
     today,
+    heads: force.shown.platforms.map(({ id, name, configurations }) => ({
+      id,
+      name,
+      configurations: configurations.map((configuration) => ({ id: configuration.id })),
+    })),
+    ofPlatforms: new Map(),
     ...(findings ? { findings } : {}),
     placed: new Map(),
     pageStyles: new Map(),
@@ -88,6 +110,11 @@ export function configurationPages<Name extends string>(name: Name) {
 }
 
 /** Address of the page on which a weight is chosen: the home page, or the platform's own where there are several. */
-export function chooserAddress({ collection }: Site, platform: Platform | undefined): string {
-  return platform && collection.platforms.length > 1 ? `${platform.id}/` : "";
+export function chooserAddress({ heads }: Site, platform: Platform | undefined): string {
+  return platform && heads.length > 1 ? `${platform.id}/` : "";
+}
+
+/** The questions of the service that come first on a platform (`firstQuestionsOn`). */
+export function questionsFirst({ collection, heads }: Site, platform: Platform): readonly FirstQuestion[] {
+  return firstQuestionsOn({ service: collection.service, platforms: heads }, platform);
 }

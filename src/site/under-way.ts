@@ -3,6 +3,7 @@
  * from those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value
  * of ours. Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
  */
+import { ofPlatform } from "./of-platform.ts";
 import type { Site } from "./site.ts";
 
 const KEY = Symbol.for("rerig.site");
@@ -37,4 +38,15 @@ export function siteUnderWay(): Site {
  */
 export function pathsOf<Path>(work: (site: Site) => Path[]): () => Path[] {
   return () => work(siteUnderWay());
+}
+
+/**
+ * `getStaticPaths` of a page of one platform: the lists that `work` makes of the site of each platform alone
+ * (`ofPlatform`), so that what it hands to the page rests on nothing else.
+ */
+export function pathsOfEach<Path>(work: (site: Site) => Path[]): () => Path[] {
+  return () => {
+    const whole = siteUnderWay();
+    return whole.heads.filter(({ id }) => !whole.atHand?.has(id)).flatMap(({ id }) => work(ofPlatform(whole, id)));
+  };
 }

@@ -1,5 +1,5 @@
 /** Patients of whom the service asks before anything is answered: which of its questions hold for a patient. */
-import type { Band, Collection, Configuration, Platform } from "../../schema/collection.ts";
+import type { Band, Configuration, Platform, Service } from "../../schema/collection.ts";
 import { sayList } from "../../schema/wording.ts";
 import { holdsPatient, type Patient } from "./bands.ts";
 import { heard } from "../../words/heard.ts";
@@ -17,11 +17,19 @@ export interface FirstQuestion {
  * names configurations concerns the platforms that have one of them, and all of them if none has.
  */
 export function firstQuestionsOn(
-  { service, platforms }: Pick<Collection, "service" | "platforms">,
+  {
+    service,
+    platforms,
+  }: {
+    readonly service: Service;
+    readonly platforms: readonly { readonly configurations: readonly { readonly id: string }[] }[];
+  },
   platform: Platform,
 ): readonly FirstQuestion[] {
-  const has = (on: Platform, ids: readonly { readonly id: string }[]) =>
-    on.configurations.filter((configuration) => ids.some(({ id }) => id === configuration.id));
+  const has = <T extends { readonly id: string }>(
+    on: { readonly configurations: readonly T[] },
+    ids: readonly { readonly id: string }[],
+  ) => on.configurations.filter((configuration) => ids.some(({ id }) => id === configuration.id));
   return (service.doubts ?? []).flatMap(({ band, say, fetch }) => {
     const own = has(platform, fetch);
     const isElsewhere = own.length === 0 && platforms.some((other) => has(other, fetch).length > 0);

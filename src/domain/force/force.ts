@@ -100,6 +100,13 @@ export function forceOfOne(all: Collection, alone: Collection, day: string): For
     [own] = alone.platforms,
     days = knownDays(alone);
   if (!whole || !own || days.has(day)) return forceOn(alone, day);
+  const force = forceIn(whole, alone, own);
+  days.set(day, force);
+  return force;
+}
+
+/** What of a force is about one platform; `alone`: its files alone (`aloneIn`). */
+export function forceIn(whole: Force, alone: Collection, own: Platform): Force {
   const isOwn = (name: string) => name.startsWith(`${own.id}/`),
     viewOf = (view: Collection) =>
       aloneIn(
@@ -108,8 +115,8 @@ export function forceOfOne(all: Collection, alone: Collection, day: string): For
       );
   const proposals = whole.proposals.filter(({ platform }) => platform === own.id),
     collection = viewOf(whole.collection);
-  const force: Force = {
-    day,
+  return {
+    day: whole.day,
     files: alone,
     collection,
     shown: viewOf(whole.shown),
@@ -118,8 +125,6 @@ export function forceOfOne(all: Collection, alone: Collection, day: string): For
     notIssued: new Set([...whole.notIssued].filter(isOwn)),
     filled: new Set([...whole.filled].filter(isOwn)),
   };
-  days.set(day, force);
-  return force;
 }
 
 /** As `makeForce`; of what the reading before it said as well, the same records (`as-before.ts`). */

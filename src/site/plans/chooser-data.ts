@@ -3,7 +3,6 @@
  * arrangement.
  */
 import type { Band, Configuration, Platform, Range } from "../../schema/collection.ts";
-import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
 import { confirmingOf, type ConfirmingStep } from "../../domain/parts/confirming.ts";
 import { netMoves, stateOf, type NetMove } from "../../domain/states/changeover.ts";
 import { bandsOf } from "./checklists.ts";
@@ -11,7 +10,7 @@ import { modelOf } from "../../domain/states/model.ts";
 import { inUse, lookup, standingArrangement } from "../../domain/parts/lookup.ts";
 import type { Spares } from "../../domain/tonight/blocked.ts";
 import { sparesOf } from "../../domain/tonight/out-of-service.ts";
-import type { Site } from "../site.ts";
+import { questionsFirst, type Site } from "../site.ts";
 
 /** A range in JSON: exact values as strings of digits, in units of `End`. */
 export interface RangeData {
@@ -87,7 +86,7 @@ export function chooserData(site: Site, platform: Platform): ChooserData {
       ...cardsData(site, platform, configuration),
     })),
     ...confirmsData(site, platform),
-    questions: firstQuestionsOn(site.collection, platform).map(({ band, say, fetch }) => ({
+    questions: questionsFirst(site, platform).map(({ band, say, fetch }) => ({
       band: bandData(band),
       say,
       fetch: fetch.map(({ id }) => id),

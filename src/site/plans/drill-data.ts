@@ -1,7 +1,6 @@
 /** What the page of drills gives to its script beside the platform: what the service asks first. */
 import type { Platform } from "../../schema/collection.ts";
-import { firstQuestionsOn } from "../../domain/bands/doubts.ts";
-import type { Site } from "../site.ts";
+import { questionsFirst, type Site } from "../site.ts";
 import { bandData, type BandData } from "./chooser-data.ts";
 import { inPage } from "./walks.ts";
 
@@ -13,8 +12,8 @@ export interface DrillQuestion {
 }
 
 /** The questions as JSON that may stand in a page. */
-export function drillQuestions({ collection }: Site, platform: Platform): string {
-  const questions: DrillQuestion[] = firstQuestionsOn(collection, platform).map(({ band, say, fetch }) => ({
+export function drillQuestions(site: Site, platform: Platform): string {
+  const questions: DrillQuestion[] = questionsFirst(site, platform).map(({ band, say, fetch }) => ({
     band: bandData(band),
     say,
     fetch: fetch.map(({ id }) => id),

@@ -125,7 +125,7 @@ function listed({ collection }: Site): Reviewed[] {
 
 /** Every finding over the collection as it is, in file order. */
 export const openFindings: (site: Site) => readonly Finding[] = remember(
-  (site: Site) => site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
+  (site: Site) => site.findingsOf?.() ?? site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
 );
 
 /** What a finding is about, as people call it: a document with its code and page, or something that all share. */

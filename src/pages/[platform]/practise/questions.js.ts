@@ -5,9 +5,9 @@
 import type { APIRoute } from "astro";
 import { sentBank } from "../../../site/study/questions.ts";
 import { platformOf, platformPages } from "../../../site/site.ts";
-import { pathsOf } from "../../../site/under-way.ts";
+import { pathsOfEach } from "../../../site/under-way.ts";
 
-export const getStaticPaths = pathsOf(platformPages);
+export const getStaticPaths = pathsOfEach(platformPages);
 
 export const GET: APIRoute = ({ params, locals: { site } }) =>
   new Response(`globalThis.rerigBank=${JSON.stringify(sentBank(site, platformOf(site, params["platform"]!)))};\n`, {

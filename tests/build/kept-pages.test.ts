@@ -1,0 +1,226 @@
+/**
+ * Pages of platforms of which nothing has changed are taken from an earlier build: they, and what they ask for, are
+ * those that rendering gives, after any edit of any file, on any day, and with files of the cache cut, turned,
+ * exchanged and away. Compared with rendering every page. Common practice, no source.
+ */
+import { copyFileSync, cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import fc from "fast-check";
+import sharp from "sharp";
+import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
+import { buildSite, openPageMaker } from "../../src/build/build.ts";
+import { KeptPages } from "../../src/build/kept-pages.ts";
+import { renderPages } from "../../src/build/render-pages.ts";
+import { compiledIn, type PageShelf, pagesIn } from "../../src/build/shelf.ts";
+import { loadCollection, NoCollection } from "../../src/compile/load.ts";
+import { Findings, inFileOrder } from "../../src/findings/finding.ts";
+import { runRules } from "../../src/rules/run-rules.ts";
+import { knowAssets, assetsOf } from "../../src/site/assets.ts";
+import { isOfPlatform } from "../../src/site/of-platform.ts";
+import { makeSite, type Site } from "../../src/site/site.ts";
+import { speakFor } from "../../src/words/words.ts";
+import { anyEdit, edit, EDIT_DAYS, filesIn, pick, writeWhole } from "../arbitraries/edit.ts";
+
+const work = mkdtempSync(join(tmpdir(), "rerig-kept-")),
+  at = { work, whole: join(work, "whole"), folder: join(work, "edited") },
+  { whole, folder } = at,
+  cache = join(work, "cache"),
+  maker = openPageMaker();
+/** Edits that are tried; `RERIG_EDITS` says another number. */
+const TRIED = Number(process.env["RERIG_EDITS"] ?? 12);
+const DAY = EDIT_DAYS[0]!;
+
+beforeAll(async () => {
+  await writeWhole(at);
+});
+beforeEach(() => {
+  rmSync(folder, { recursive: true, force: true });
+  cpSync(whole, folder, { recursive: true });
+  rmSync(cache, { recursive: true, force: true });
+});
+afterAll(async () => {
+  await maker.close();
+  rmSync(work, { recursive: true, force: true });
+});
+
+/** Where nothing was kept, and nothing is. */
+const NOTHING: PageShelf = { find: () => undefined, put: () => {} };
+const found: string[] = [];
+/** The shelf in the test's cache folder; says which platforms were at hand. */
+const counting = (under: PageShelf): PageShelf => ({
+  find: (platform, key) => {
+    const pages = under.find(platform, key);
+    if (pages) found.push(platform);
+    return pages;
+  },
+  put: under.put,
+});
+
+async function siteOn(day: string, hashPhotos = true): Promise<Site> {
+  const read = new Findings(),
+    files = await loadCollection(folder, read, { hashPhotos, compiled: compiledIn(folder, join(work, "compiled")) });
+  speakFor(files.service);
+  return makeSite(folder, files, day, inFileOrder(runRules(files, read, day)));
+}
+
+/** Every page in the order in which it comes, as a hash, and all that pages ask for. */
+async function rendered(site: Site, kept: PageShelf): Promise<unknown> {
+  const pages: (readonly [string, string])[] = [];
+  await renderPages(site, { maker, kept }, ({ file, content }) => {
+    const said = content instanceof Uint8Array ? content : `${content.address}\0${content.html}`;
+    pages.push([file, createHash("sha256").update(said).digest("hex")]);
+    return Promise.resolve();
+  });
+  const asked = [site.placed, site.pageStyles, site.photos, site.pages].map((map) =>
+    [...map].sort(([a], [b]) => (a < b ? -1 : 1)),
+  );
+  return { pages, asked };
+}
+
+/** By what is kept, and by nothing. */
+async function both(day: string, hashPhotos = true): Promise<readonly [kept: unknown, bare: unknown]> {
+  const pagesOf = async (shelf: PageShelf) => {
+    try {
+      return await rendered(await siteOn(day, hashPhotos), shelf);
+    } catch (error) {
+      if (error instanceof NoCollection) return error.message;
+      return String(error);
+    }
+  };
+  return [await pagesOf(counting(pagesIn(folder, cache))), await pagesOf(NOTHING)];
+}
+
+it(`are those that rendering gives, after each of ${TRIED} edits`, async () => {
+  let day = DAY,
+    platforms = 0;
+  const done: string[] = [];
+  await both(day);
+  found.splice(0);
+  for (const one of fc.sample(anyEdit, { numRuns: TRIED, seed: Number(process.env["RERIG_SEED"] ?? 25) })) {
+    if (one.how === "day") day = pick(EDIT_DAYS, one.at)!;
+    edit(at, one, cache);
+    done.push(JSON.stringify(one));
+    const [kept, bare] = await both(day);
+    expect(kept, done.join("\n")).toEqual(bare);
+    if (typeof bare !== "string") platforms += 3;
+  }
+  process.stderr.write(`${found.length} of ${platforms} platforms were at hand\n`);
+  expect(found.length).toBeGreaterThan(platforms / 5);
+}, 7_200_000);
+
+it("get nothing from the whole site with the list of their paths", () => {
+  const pages = resolve(import.meta.dirname, "../../src/pages"),
+    listed = filesIn(join(pages, "[platform]"), /\.(?:astro|ts)$/).map((file) => {
+      const [, by = ""] = /getStaticPaths = (\w+)\(/.exec(readFileSync(file, "utf8")) ?? [];
+      return [isOfPlatform(`src/pages${file.slice(pages.length)}`), by];
+    });
+  expect(listed.length).toBeGreaterThan(40);
+  for (const [isAlone, by] of listed) expect(by).toBe(isAlone ? "pathsOfEach" : "pathsOf");
+});
+
+it("are those of the platform of an edit alone, and of none where nothing has changed", async () => {
+  const atHand = async () => {
+    found.splice(0);
+    await rendered(await siteOn(DAY), counting(pagesIn(folder, cache)));
+    return [...found].sort();
+  };
+  expect(await atHand()).toEqual([]);
+  expect(await atHand()).toEqual(["carriage", "sled", "wagon"]);
+  const file = join(folder, "wagon/set-barre.mdx");
+  writeFileSync(file, readFileSync(file, "utf8").replace(":::step", "Words.\n\n:::step"));
+  expect(await atHand()).toEqual(["carriage", "sled"]);
+}, 300_000);
+
+/** Edits that change a page of a platform, by what of `KeyParts` says so. */
+const CHANGES: readonly (readonly [part: string, what: string, change: () => void, day?: string])[] = [
+  ["reading", "a word of a step", () => swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly")],
+  ["beside", "the name of the service", () => swap("service.yaml", /name: .*/, "name: Another theatre")],
+  ["beside", "what has happened", () => swap("incidents.yaml", /rolled with a brake up/, "rolled away")],
+  ["beside", "a card in a folder", () => swap("folders.yaml", /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b/, "2222-22")],
+  [
+    "beside",
+    "an issue",
+    () => {
+      const file = filesIn(join(folder, "issued"), /\.json$/)[0]!;
+      writeFileSync(file, readFileSync(file, "utf8").replace(/"title": *"/, "$&Another "));
+    },
+  ],
+  ["today", "the day", () => {}, EDIT_DAYS[3]!],
+  [
+    "heads",
+    "an arrangement of another platform, which a question of the service names",
+    () => {
+      copyFileSync(join(folder, "wagon/configurations/dance.mdx"), join(folder, "wagon/configurations/ball.mdx"));
+      rmSync(join(folder, "wagon/configurations/dance.mdx"));
+      rmSync(join(folder, "issued/wagon"), { recursive: true });
+    },
+  ],
+  [
+    "findings",
+    "a finding that another platform brings",
+    () => swap("wagon/set-barre.mdx", /^code: .*/m, /^code: .*/m.exec(textOf("carriage/fit-lamp.mdx"))![0]),
+  ],
+];
+const textOf = (file: string) => readFileSync(join(folder, file), "utf8");
+function swap(file: string, from: RegExp, to: string): void {
+  const text = textOf(file);
+  expect(text).toMatch(from);
+  writeFileSync(join(folder, file), text.replace(from, to));
+}
+
+for (const [part, what, change, day = DAY] of CHANGES)
+  it(`are rendered again for another ${part}: ${what}`, async () => {
+    const before = (await both(DAY))[0];
+    change();
+    const [kept, bare] = await both(day);
+    expect(bare).not.toEqual(before);
+    expect(kept).toEqual(bare);
+  }, 300_000);
+
+it("are rendered again where a picture has other bytes that nobody read", async () => {
+  const photo = join(folder, "carriage/photos/yoke.jpg"),
+    before = (await both(DAY, false))[0];
+  const { width, height } = await sharp(photo).metadata(),
+    other = await sharp({ create: { width, height, channels: 3, background: "#456" } })
+      .jpeg()
+      .toBuffer();
+  writeFileSync(photo, other);
+  const [kept, bare] = await both(DAY, false);
+  expect(bare).not.toEqual(before);
+  expect(kept).toEqual(bare);
+}, 300_000);
+
+it("are rendered again by other code, and with other scripts and styles", async () => {
+  const site = await siteOn(DAY),
+    shelf = pagesIn(folder, cache),
+    version = await maker.version(site);
+  await rendered(site, shelf);
+  const atHand = async (of: string) => (await KeptPages.open(site, shelf, of)).ids.size;
+  expect(await atHand(version)).toBe(3);
+  expect(await atHand(`${version}0`)).toBe(0);
+  const assets = await assetsOf(site);
+  knowAssets(site, { ...assets, names: new Map([...assets.names, ["new.js", "assets/new-2.js"]]) });
+  try {
+    expect(await atHand(version)).toBe(0);
+  } finally {
+    knowAssets(site, assets);
+  }
+}, 300_000);
+
+it("make the same site, its search index and what a device keeps included", async () => {
+  const build = { collectionFolder: folder, on: DAY, log: () => {}, maker },
+    hashes = (of: string) =>
+      filesIn(of, /\.\w+$/).map((file) => {
+        const bytes = readFileSync(file);
+        return [file.slice(of.length), createHash("sha256").update(bytes).digest("hex")];
+      });
+  await buildSite({ ...build, outFolder: join(work, "warm"), pages: pagesIn(folder, cache) });
+  swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly");
+  found.splice(0);
+  await buildSite({ ...build, outFolder: join(work, "warm"), pages: counting(pagesIn(folder, cache)) });
+  expect(found).toHaveLength(2);
+  await buildSite({ ...build, outFolder: join(work, "cold"), pages: NOTHING });
+  expect(hashes(join(work, "warm"))).toEqual(hashes(join(work, "cold")));
+}, 300_000);
