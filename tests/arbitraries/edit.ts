@@ -30,7 +30,8 @@ export async function writeWhole({ work, whole, folder }: Edited): Promise<void>
   const service = join(whole, "service.yaml");
   writeFileSync(
     service,
-    `${readFileSync(service, "utf8")}\ndoubt: [{weight: from 50 kg to under 55 kg, say: Ask again, fetch: [child-shell]}]\n`,
+    `${readFileSync(service, "utf8")}\n` +
+      "doubt: [{weight: from 50 kg to under 55 kg, say: Ask again, fetch: [child-shell]}]\n",
   );
   // A third platform, with errors of its own: it names a crew of another service.
   cpSync(join(collections, "sled/sled"), join(whole, "sled"), { recursive: true });

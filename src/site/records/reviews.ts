@@ -125,7 +125,8 @@ function listed({ collection }: Site): Reviewed[] {
 
 /** Every finding over the collection as it is, in file order. */
 export const openFindings: (site: Site) => readonly Finding[] = remember(
-  (site: Site) => site.findingsOf?.() ?? site.findings ?? inFileOrder(runRules(site.force.files, new Findings(), site.today)),
+  ({ findingsOf, findings, force, today }: Site) =>
+    findingsOf?.() ?? findings ?? inFileOrder(runRules(force.files, new Findings(), today)),
 );
 
 /** What a finding is about, as people call it: a document with its code and page, or something that all share. */
