@@ -213,10 +213,7 @@ const PHRASES: readonly (readonly [RegExp, string])[] = [
   [/^(?:get|take|roll) (.+) out of (.+)$/, "unload $1 $2"],
 ];
 
-/**
- * Lower case, without accents; letters and digits only. `won't` is one word, and of `I've` only the first says
- * something.
- */
+/** Lower case, without accents; letters and digits only. `won't` is one word, and of `I've` only `I` is kept. */
 export function searchWords(text: string): string[] {
   return text
     .normalize("NFKD")
@@ -388,9 +385,6 @@ function isInOrder(title: readonly string[], wanted: readonly Wanted[]): boolean
   return places.length > 1 && places.every((place, at) => place >= 0 && (at === 0 || place > places[at - 1]!));
 }
 
-/** Kinds whose titles are names of things. */
-const THINGS: ReadonlySet<string> = new Set(["Item", "Place", "Fastening"]);
-
 /** Kinds that are asked for by their name; a place and an item are words of deeds too. */
 const KINDS_ASKED: ReadonlySet<string> = new Set([
   "Procedure",
@@ -475,7 +469,9 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
     pages,
     tells: new Map([...often].map(([stem, count]) => [stem, tellsIn(count)])),
     most: tellsIn(0),
-    compounds: new Set(pages.filter(({ entry }) => THINGS.has(entry.kind)).flatMap(({ title }) => neighbours(title))),
+    compounds: new Set(
+      pages.filter(({ entry }) => !KINDS_ASKED.has(entry.kind)).flatMap(({ title }) => neighbours(title)),
+    ),
   };
 });
 
@@ -802,13 +798,8 @@ interface NameMet {
 /** The other names in a query, the longest first; of two that share a word, the longer. */
 function namesIn(query: string, otherNames: Readonly<Record<string, readonly string[]>>): NameMet[] {
   let left = ` ${plain(query)} `;
-  return Object.entries(otherNames)
-    .flatMap(([own, others]) =>
-      others.flatMap((other) => {
-        const name = plain(other);
-        return [name, `${name}s`].filter((form) => left.includes(` ${form} `)).map((form) => ({ own, form }));
-      }),
-    )
+  return formsOf(otherNames)
+    .filter(({ form }) => left.includes(` ${form} `))
     .sort((a, b) => b.form.length - a.form.length)
     .filter(({ form }, at, all) => {
       if (all.slice(0, at).some((other) => other.form === form)) return true;
@@ -817,6 +808,13 @@ function namesIn(query: string, otherNames: Readonly<Record<string, readonly str
       return true;
     });
 }
+
+/** The other names as they are typed, each and its plural. */
+const formsOf = remember((otherNames: Readonly<Record<string, readonly string[]>>): readonly NameMet[] =>
+  Object.entries(otherNames).flatMap(([own, others]) =>
+    others.map(plain).flatMap((name) => [name, `${name}s`].map((form) => ({ own, form }))),
+  ),
+);
 
 /** The words of the other names in a query. */
 function wordsOfNames(query: string, otherNames: Readonly<Record<string, readonly string[]>>): Set<string> {
@@ -914,10 +912,7 @@ export function unknownWords(
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string[] {
   const met = wordsOfNames(query, otherNames);
-  const single = Object.entries(otherNames)
-    .flatMap(([own, names]) => [own, ...names])
-    .map(plain)
-    .filter((name) => !name.includes(" "));
+  const single = singleNames(otherNames);
   return queryWords(query).filter(
     (word) =>
       !isKnown(word, known) &&
@@ -925,6 +920,14 @@ export function unknownWords(
       !single.some((name) => name.startsWith(word) || stemOf(name) === stemOf(word)),
   );
 }
+
+/** The service's own words and their other names that are one word. */
+const singleNames = remember((otherNames: Readonly<Record<string, readonly string[]>>): readonly string[] =>
+  Object.entries(otherNames)
+    .flatMap(([own, names]) => [own, ...names])
+    .map(plain)
+    .filter((name) => !name.includes(" ")),
+);
 
 /** The words that stand in what is in force, without histories, forms and rules. */
 const knownInForce = remember((known: Known): Known => new Map([...known].filter(([, count]) => count > 0)));
