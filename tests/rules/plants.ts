@@ -74,7 +74,7 @@ export const plants: readonly (readonly [rule: string, file: string, find: strin
   ["record/date-order", STRIKE, "review-by: 2036-09-14", "review-by: §2026-09-13"],
   ["record/review-overdue", STRIKE, "review-by: 2036-09-14", "review-by: §2026-10-14"],
   ["record/no-change-entry", STRIKE, "revision: 1", "revision: §2"],
-  ["card/unknown-check", "folders.yaml", "check: GHCR-RD", "check: §GHCR-RX"],
+  ["card/unknown-check", "folders.yaml", "check: QF5J-F7", "check: §QF5J-FX"],
   ["wording/vague", UNFIT, "Hang the seat harness on the rack.", "Hang the seat harness on the rack §if necessary."],
   [
     "wording/weight-in-text",
