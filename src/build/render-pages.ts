@@ -7,13 +7,13 @@ import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
 import type { Site } from "../site/site.ts";
-import { KeptPages } from "./kept-pages.ts";
+import { KeptPages } from "./kept/kept-pages.ts";
 import type { PageMaker } from "./page-maker.ts";
 import type { PageShelf } from "./shelf.ts";
 import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { workersAtMost } from "./workers.ts";
-import { type Asked, giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+import { type AskedOfSite, giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
@@ -62,7 +62,7 @@ export async function renderPages(
   }
 }
 
-const NOTHING: Asked = { placed: [], pageStyles: [], photos: [], pages: [] };
+const NOTHING: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
 
 type Render = (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
 

@@ -22,7 +22,7 @@ export interface RenderedPage {
 }
 
 /** What pages ask to be made beside them, as far as no page before them in the same process has asked for it. */
-export interface Asked {
+export interface AskedOfSite {
   readonly placed: readonly (readonly [string, string])[];
   readonly pageStyles: readonly (readonly [string, string])[];
   readonly photos: readonly (readonly [string, PhotoFile])[];
@@ -32,28 +32,28 @@ export interface Asked {
 /** Some pages with all that they ask for. Plain data, which goes from thread to thread. */
 export interface RenderedBatch {
   readonly pages: readonly RenderedPage[];
-  readonly asked: Asked;
+  readonly asked: AskedOfSite;
 }
 
 const MAPS = ["placed", "pageStyles", "photos", "pages"] as const;
 
 /** Watches what pages ask of a site from now on: the answer gives it. Nothing is ever taken out of a site. */
-export function watchAsked(site: Site): () => Asked {
+export function watchAsked(site: Site): () => AskedOfSite {
   const sizes = MAPS.map((name) => site[name].size);
   return () => {
     const [placed, pageStyles, photos, pages] = MAPS.map((name, at) => [...site[name]].slice(sizes[at]));
-    return { placed, pageStyles, photos, pages } as Asked;
+    return { placed, pageStyles, photos, pages } as AskedOfSite;
   };
 }
 
 /** All that pages have asked of a site so far. */
-export function askedSoFar(site: Site): Asked {
+export function askedSoFar(site: Site): AskedOfSite {
   const [placed, pageStyles, photos, pages] = MAPS.map((name) => [...site[name]]);
-  return { placed, pageStyles, photos, pages } as Asked;
+  return { placed, pageStyles, photos, pages } as AskedOfSite;
 }
 
 /** Gives a site what pages that were rendered elsewhere ask for. */
-export function giveAsked(site: Site, asked: Asked): void {
+export function giveAsked(site: Site, asked: AskedOfSite): void {
   for (const name of MAPS) {
     const map = site[name] as Map<string, unknown>;
     for (const [key, value] of asked[name]) if (!map.has(key)) map.set(key, value);

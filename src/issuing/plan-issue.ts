@@ -15,7 +15,7 @@ import { type PlatformRecord, recordsOf } from "../rules/records.ts";
 import { runRules } from "../rules/run-rules.ts";
 import type { Collection, Issued } from "../schema/collection.ts";
 import { CannotRun } from "../findings/cannot-run.ts";
-import { keepPictures } from "../build/keep-pictures.ts";
+import { keepPictures } from "../build/kept/keep-pictures.ts";
 import { pathOfPicture, type Picture } from "../domain/records/pictures.ts";
 import { type IssueFile, writeIssues } from "./write-issues.ts";
 

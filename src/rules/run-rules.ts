@@ -114,7 +114,7 @@ function* judgePlatform(
     before = known.get(about);
   if (before) return before;
   const key = isKeeping() ? readingOf(platform) : undefined,
-    question = key && JSON.stringify([key, sayBeside(collection), about]),
+    question = key && JSON.stringify([key, textBeside(collection), about]),
     kept = question && findKept("judged", question);
   const judged = kept ? (kept as Judged) : yield* judgeAlone(collection, alone, { today, damaged: new Set(damaged) });
   if (judged.faults.length > 0) return judged;
@@ -205,7 +205,7 @@ function judge(rule: Rule, collection: Collection, context: RuleContext): Judged
 const saidOf = remember((_: Collection) => new Map<string, Judged>());
 
 /** All that stands beside the platforms, as a text: equal texts, equal things. */
-export const sayBeside = remember((collection: Collection): string => {
+export const textBeside = remember((collection: Collection): string => {
   const plain = (_key: string, value: unknown) => {
     if (typeof value === "bigint") return { bigint: value.toString() };
     return value instanceof Map || value instanceof Set ? { all: [...(value as Iterable<unknown>)] } : value;

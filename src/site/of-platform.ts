@@ -1,9 +1,10 @@
 /**
  * The site as the pages of one platform are given it. No other platform is in it, so that such a page can rest on
- * nothing but its own platform and what stands beside the platforms: `build/kept-pages.ts` keeps it by these.
+ * nothing but its own platform and what stands beside the platforms: `build/kept/kept-pages.ts` keeps it by these.
  */
 import { aloneIn } from "../domain/force/alone.ts";
 import { forceIn } from "../domain/force/force.ts";
+import { textBeside } from "../rules/run-rules.ts";
 import { openFindings } from "./records/reviews.ts";
 import { needed, type Site } from "./site.ts";
 
@@ -49,6 +50,9 @@ function makeOne(whole: Site, id: string): Site {
     pages: new Telling(whole.pages),
   };
 }
+
+/** All that stands beside the platforms of a site, as a text: equal texts, equal things. */
+export const besideIn = ({ force }: Site): string => textBeside(force.files);
 
 /** A map that tells another one of what it is given. */
 class Telling<Value> extends Map<string, Value> {

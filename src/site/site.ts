@@ -48,7 +48,7 @@ export interface Site {
 }
 
 /** A platform as the pages of another one know it. */
-export interface PlatformHead {
+interface PlatformHead {
   readonly id: string;
   readonly name: string;
   readonly configurations: readonly { readonly id: string }[];

@@ -10,7 +10,7 @@ import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
 import { buildSite, openPageMaker } from "../../src/build/build.ts";
-import { KeptPages } from "../../src/build/kept-pages.ts";
+import { KeptPages } from "../../src/build/kept/kept-pages.ts";
 import { renderPages } from "../../src/build/render-pages.ts";
 import { compiledIn, type PageShelf, pagesIn } from "../../src/build/shelf.ts";
 import { loadCollection, NoCollection } from "../../src/compile/load.ts";

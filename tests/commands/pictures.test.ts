@@ -10,7 +10,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { keepPictures, MOST_BYTES } from "../../src/build/keep-pictures.ts";
+import { keepPictures, MOST_BYTES } from "../../src/build/kept/keep-pictures.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
 import { photosIn, pictureOf } from "../../src/domain/records/pictures.ts";

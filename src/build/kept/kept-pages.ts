@@ -8,15 +8,14 @@ import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import type { Finding } from "../findings/finding.ts";
-import { sayBeside } from "../rules/run-rules.ts";
-import { readingOf } from "../schema/platform-facts.ts";
-import { type Assets, assetsOf } from "../site/assets.ts";
-import { ofPlatform } from "../site/of-platform.ts";
-import { openFindings } from "../site/records/reviews.ts";
-import type { Site } from "../site/site.ts";
-import { askedSoFar, type RenderedBatch, type RenderedPage } from "./rendered.ts";
-import { type PageShelf, versionRunning } from "./shelf.ts";
+import type { Finding } from "../../findings/finding.ts";
+import { readingOf } from "../../schema/platform-facts.ts";
+import { type Assets, assetsOf } from "../../site/assets.ts";
+import { besideIn, ofPlatform } from "../../site/of-platform.ts";
+import { openFindings } from "../../site/records/reviews.ts";
+import type { Site } from "../../site/site.ts";
+import { askedSoFar, type RenderedBatch, type RenderedPage } from "../rendered.ts";
+import { type PageShelf, versionRunning } from "../shelf.ts";
 
 /** Raised when what is kept of pages is written otherwise. */
 const FORM = 1;
@@ -140,7 +139,7 @@ function keyOf(
     folder: resolve(site.folder),
     platform: id,
     reading,
-    beside: sayBeside(site.force.files),
+    beside: besideIn(site),
     today: site.today,
     heads: site.heads,
     findings: openFindings(ofPlatform(site, id)),

@@ -5,12 +5,12 @@
 import { createHash } from "node:crypto";
 import { join } from "node:path";
 import sharp from "sharp";
-import type { Issuable } from "../domain/records/freeze.ts";
-import { contentOf } from "../domain/records/freeze.ts";
-import { pathOfPicture, photosIn, type Picture, pictureOf } from "../domain/records/pictures.ts";
-import { CannotRun } from "../findings/cannot-run.ts";
-import type { Collection, Photo, Platform } from "../schema/collection.ts";
-import { areaOf, MOST_PIXELS } from "../site/images.ts";
+import type { Issuable } from "../../domain/records/freeze.ts";
+import { contentOf } from "../../domain/records/freeze.ts";
+import { pathOfPicture, photosIn, type Picture, pictureOf } from "../../domain/records/pictures.ts";
+import { CannotRun } from "../../findings/cannot-run.ts";
+import type { Collection, Photo, Platform } from "../../schema/collection.ts";
+import { areaOf, MOST_PIXELS } from "../../site/images.ts";
 
 /** A picture to keep, with its bytes if no issue keeps it yet. */
 interface Kept {
