@@ -96,7 +96,7 @@ export function writeHour(moment: Date | number): string {
 /** The time of a moment where this runs, to the second: `07:40:09`. */
 export function writeTime(moment: Date | number): string {
   return intl(
-    "time",
+    "hands",
     (locale) =>
       new Intl.DateTimeFormat(locale, { hour: "2-digit", minute: "2-digit", second: "2-digit", hourCycle: "h23" }),
   ).format(moment);
