@@ -13,6 +13,7 @@ import { nearestName } from "../../read/nearest.ts";
 import { recordsOf, type PlatformRecord } from "../../rules/records.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { heard } from "../../words/heard.ts";
+import { sameCollection } from "../collection-folder.ts";
 import { openAsked, readDay, withCollection } from "../collection-option.ts";
 import { issue } from "./issue.ts";
 
@@ -63,7 +64,7 @@ async function approve(id: string, options: Options): Promise<void> {
     { role, effective } = approval;
   process.stdout.write(`${say.approves({ role, revision: record.revision, document, day: sayDate(effective) })}\n`);
   if (options.issue) await issue([document], options);
-  else console.error(say.next({ document }));
+  else console.error(say.next({ document, same: sameCollection(options.procedures) }));
 }
 
 const dayOf = (option: string, given: string) => readDay(`\`${option}\``, given);

@@ -13,14 +13,14 @@ import { checkResult, reportToPerson } from "../../findings/report.ts";
 import { progressOn } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
-import { collectionFolder } from "../collection-folder.ts";
+import { collectionFolder, sameOption, SITE_FOLDER } from "../collection-folder.ts";
 import { judgeAtOnce, openAsked, sayErrorCounts, withCollection, withDay } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
 export function define(command: Command): void {
   const say = heard("rerigBuild");
   withDay(withCollection(command))
-    .option("--out <dir>", say.takesOut, "dist")
+    .option("--out <dir>", say.takesOut, SITE_FOLDER)
     .option("--watch", say.takesWatch)
     .addHelpText("after", `\n${say.more}`)
     .action(async ({ watch = false, ...options }: Options) => {
@@ -72,7 +72,8 @@ async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker
   progress.end();
   const seconds = (Date.now() - (maker ? began : checked)) / 1000;
   process.stderr.write(`${say.built({ seconds: writeDecimal(seconds.toFixed(1)), folder: outFolder })}\n`);
-  if (!maker) process.stderr.write(`${say.next}\n`);
+  const same = out === SITE_FOLDER ? "" : sameOption("--out", out);
+  if (!maker) process.stderr.write(`${say.next({ same })}\n`);
   return true;
 }
 

@@ -6,6 +6,7 @@ import { bringBack } from "../../build/out-folder.ts";
 import { serveSite } from "../../build/serve.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
+import { sameCollection, SITE_FOLDER } from "../collection-folder.ts";
 import { portAsked } from "../collection-option.ts";
 
 /** Defines the command's options and what it does. */
@@ -13,7 +14,7 @@ export function define(command: Command): void {
   const say = heard("rerigServe"),
     every = heard("everyCommand");
   command
-    .option("--out <dir>", say.takesOut, "dist")
+    .option("--out <dir>", say.takesOut, SITE_FOLDER)
     .option("--port <number>", every.takesPort, "4321")
     .action(async (options: { out: string; port: string }) => {
       const folder = resolve(options.out);
@@ -21,6 +22,6 @@ export function define(command: Command): void {
       if (!existsSync(join(folder, "index.html"))) throw new CannotRun(say.noSite({ folder }));
       const { address } = await serveSite(folder, portAsked(options.port));
       process.stdout.write(`${say.siteIsAt({ address })}\n`);
-      process.stderr.write(`${say.toWrite}\n`);
+      process.stderr.write(`${say.toWrite({ same: sameCollection(undefined) })}\n`);
     });
 }

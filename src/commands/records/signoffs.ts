@@ -21,6 +21,7 @@ import { readRegister } from "../../read/register.ts";
 import { issueAltered } from "../../rules/record/issue-altered.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
+import { SITE_FOLDER } from "../collection-folder.ts";
 import { openAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
@@ -45,7 +46,7 @@ export function define(command: Command): void {
     .option("--json", every.printsResultAsJson)
     .option("--soon <days>", say.takesSoon, String(SOON_DAYS))
     .option("--form <file>", say.takesForm)
-    .option("--out <dir>", say.takesOut, "dist")
+    .option("--out <dir>", say.takesOut, SITE_FOLDER)
     .addHelpText("after", `\n${say.more}`)
     .action(async (register: string, options: Options) => {
       const opened = await openAsked(options.procedures, { on: options.on }),

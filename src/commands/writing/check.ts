@@ -4,6 +4,7 @@ import { checkResult, MOST_TOLD, reportText, whereToBegin } from "../../findings
 import type { Finding } from "../../findings/finding.ts";
 import { terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
+import { sameCollection } from "../collection-folder.ts";
 import {
   judgeAtOnce,
   openAsked,
@@ -32,7 +33,8 @@ export function define(command: Command): void {
         if (findings.length)
           writeTo(process.stdout, `${reportText(findings, { all: options.all ?? false, terminal })}\n\n`);
         writeTo(process.stdout, `${say.read({ counts: sayErrorCounts(result.counts), read: sayRead(result.read) })}\n`);
-        writeTo(process.stdout, `${result.counts.error ? toMendFirst(findings) : say.next}\n`);
+        const next = say.next({ same: sameCollection(options.procedures) });
+        writeTo(process.stdout, `${result.counts.error ? toMendFirst(findings) : next}\n`);
       }
       if (result.counts.error) process.exitCode = 1;
     });

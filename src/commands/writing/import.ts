@@ -7,6 +7,7 @@ import { IS_TABLE } from "../../import/more-equipment.ts";
 import { openParts } from "../../import/zip-parts.ts";
 import { ID } from "../../schema/leaves.ts";
 import { heard } from "../../words/heard.ts";
+import { sameCollection } from "../collection-folder.ts";
 import { openAsked, platformAsked, withCollection } from "../collection-option.ts";
 import { importEquipment } from "./import-equipment.ts";
 import { saveInto } from "./save-into.ts";
@@ -35,7 +36,7 @@ export function define(command: Command): void {
         asked = platformAsked(collection, options.platform);
       if (IS_TABLE.test(file)) {
         const { wrote, left } = await importEquipment(file, { folder, platform: asked, home: options.home });
-        return tell([wrote, ...listed(words.notPlaced, left)]);
+        return tell(options, [wrote, ...listed(words.notPlaced, left)]);
       }
       const platform = asked.id;
       const read = await readDraft(await openParts(file), basename(file)),
@@ -50,7 +51,7 @@ export function define(command: Command): void {
         asThere,
       );
       const { steps, photos } = draft;
-      tell([
+      tell(options, [
         words.wroteDraft({ file: relative(process.cwd(), join(folder, draft.procedure)), steps, photos }),
         ...listed(words.notPlaced, draft.left),
         ...listed(words.beforeReview, draft.toSay),
@@ -58,8 +59,9 @@ export function define(command: Command): void {
     });
 }
 
-function tell(lines: readonly string[]): void {
-  process.stdout.write(`${[...lines, heard("rerigImport").next].join("\n")}\n`);
+function tell(options: Options, lines: readonly string[]): void {
+  const next = heard("rerigImport").next({ same: sameCollection(options.procedures) });
+  process.stdout.write(`${[...lines, next].join("\n")}\n`);
 }
 
 function listed(heading: string, lines: readonly string[]): string[] {

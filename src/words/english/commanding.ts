@@ -94,7 +94,7 @@ export const commanding = {
     notApproved: "`{id}` is not approved, and nothing is written.",
     refused: "{why}. Nothing is written.",
     approves: "{role} approves revision {revision} of {document}, from {day}",
-    next: "Next: rerig issue {document}",
+    next: "Next: npm run -s rerig -- issue {document}{same}",
     nothingSo: "There is no `{id}` to approve.",
     nothingSoMeant: "There is no `{id}` to approve; did you mean `{near}`?",
     several: "There are {count} documents `{id}`: write the {platform} before it, as in `{document}`.",
@@ -107,7 +107,7 @@ export const commanding = {
     notWhileErrors: "Nothing is built while there are errors; the last site is as it was.",
     notBuilt: "Nothing is built; the last site is as it was.",
     built: "Built in {seconds} s: {folder}",
-    next: "Next: npm run -s rerig -- serve",
+    next: "Next: npm run -s rerig -- serve{same}",
     waiting: "Waiting for the next change (stop with Ctrl+C)",
   },
   rerigCards: {
@@ -179,7 +179,7 @@ export const commanding = {
     takesAll: "list every finding, also where one rule has more than {most} warnings",
     more: "Exit code: 0 no errors (there may be warnings), 1 errors, 2 it could not run.",
     read: "{counts}. Read {read}.",
-    next: "Next: npm run -s rerig -- build",
+    next: "Next: npm run -s rerig -- build{same}",
   },
   rerigChoose: {
     takesWeight: 'the {patient}\'s weight with its unit: "7.2 kg", "950 g", "11 lb", "8 lb 9 oz"',
@@ -261,7 +261,7 @@ export const commanding = {
     wroteDraft: "Wrote {file}: a draft of {steps:# step|# steps} and {photos:# photo|# photos}",
     notPlaced: "Not placed, or not as in your file; look at each of these:",
     beforeReview: "Before it can be reviewed:",
-    next: "Next: npm run -s rerig -- check",
+    next: "Next: npm run -s rerig -- check{same}",
     thereAlready:
       "`{file}` is there already, and nothing is overwritten. Name another id with `--id`, or move that file away. Nothing was written.",
     noPlace: "`{id}` is no place of `{which}`: there is {places}. Nothing was written.",
@@ -365,7 +365,7 @@ export const commanding = {
     takesOut: "the built site",
     noSite: "There is no site in {folder}: build it first with `rerig build`.",
     siteIsAt: "The site is at {address} (stop with Ctrl+C)",
-    toWrite: "To write the collection beside its live pages: npm run -s rerig -- write",
+    toWrite: "To write the collection beside its live pages: npm run -s rerig -- write{same}",
   },
   rerigSignoffs: {
     takesRegister:
