@@ -91,7 +91,7 @@ export const serviceFile = z.strictObject({
   }),
   crew: field(
     z.record(declaring(id, "role"), text),
-    "The crew's roles: an id, by which steps name it, and its name on pages and " + "cards.",
+    "The crew’s roles: an id, which steps name and pages and cards say (`lead` is “Lead”), and who that is.",
     {
       good: "{ lead: Transport nurse, second: Second crew member }",
       bad: "[Transport nurse, Second crew member]",

@@ -1,7 +1,8 @@
 /** One step as a form: who, how grave, how long, for whom, its words, what it moves, turns and checks. */
 import { parseRange } from "../../../schema/quantities.ts";
 import type { Finding } from "../../../findings/finding.ts";
-import type { Collection, Incident, Platform, Procedure, Range, Service } from "../../../schema/collection.ts";
+import type { Collection, Crew, Incident, Platform, Procedure, Range, Service } from "../../../schema/collection.ts";
+import { sayList } from "../../../schema/wording.ts";
 import { html, type Html } from "../../html.ts";
 import type { PartOutline, StepOutline } from "../../edits/outline.ts";
 import type { Words } from "../../../words/hear.ts";
@@ -55,7 +56,7 @@ export function stepForm(context: StepContext, step: StepOutline, number: number
         ${findings.length > 0 && html`<span class="tally">${sayCounts(findings)}</span>`}
       </summary>
       <div class="fields">
-        ${oneOf(say.who, `by-${number}`, given("by"), crewOf(context), change("by"))}
+        ${oneOf(say.who, `by-${number}`, given("by"), crewOf(context, given("by")), change("by"))}
         <fieldset class="ticks">
           <legend>${say.howGrave}</legend>
           ${tick(say.critical, isCritical, change("critical"))} ${tick(say.hold, isHold, change("hold"))}
@@ -101,18 +102,44 @@ function rangeOf(text: string, kind: "weight" | "age"): Range | undefined {
   return read?.ok ? read.value : undefined;
 }
 
-function crewOf({ service }: PartContext): readonly Offered[] {
-  const { crew } = service,
-    say = sayOf({ service });
-  const all = crew.length === 2 ? "both" : "all";
+/** For all of the crew, as a file says it. */
+const everybody = ({ service: { crew } }: PartContext) => (crew.length === 2 ? "both" : "all");
+
+/**
+ * Who may do something: each role, those that do it together, and nobody in particular. Roles that `given` names in an
+ * order of its own are offered as it names them.
+ */
+function crewOf(context: PartContext, given = ""): readonly Offered[] {
+  const { crew } = context.service,
+    say = sayOf(context),
+    all = everybody(context);
+  const asked = given.split(/\s+/u);
   return [
-    ...crew.map(({ id, name }) => ({ value: id, name })),
+    ...named(crew),
+    ...together(crew).map((roles) => {
+      const ids = roles.map(({ id }) => id),
+        isGiven = asked.length === ids.length && ids.every((id) => asked.includes(id));
+      return { value: isGiven ? given : ids.join(" "), name: sayList(roles.map(({ name }) => name)) };
+    }),
     ...(crew.length > 1 ? [{ value: all, name: all === "both" ? say.both : say.all }] : []),
     { value: "", name: say.nobody },
   ];
 }
 
-const sayWho = (context: StepContext, by: string) => crewOf(context).find(({ value }) => value === by)?.name ?? by;
+/** Who does a new step, until somebody says who: the crew, as far as there is more than one. */
+const presetOf = (context: PartContext) =>
+  context.service.crew.length === 1 ? context.service.crew[0]!.id : everybody(context);
+
+/** Two or more of a crew, but not all of it, in its order; the smaller groups first. */
+function together(crew: readonly Crew[]): (readonly Crew[])[] {
+  const groups = crew.reduce<(readonly Crew[])[]>(
+    (before, role) => [...before, ...before.map((group) => [...group, role])],
+    [[]],
+  );
+  return groups.filter(({ length }) => length > 1 && length < crew.length).toSorted((a, b) => a.length - b.length);
+}
+
+const sayWho = (context: StepContext, by: string) => crewOf(context, by).find(({ value }) => value === by)?.name ?? by;
 
 const named = (all: readonly { readonly id: string; readonly name: string }[]): Offered[] =>
   all.map(({ id, name }) => ({ value: id, name }));
@@ -203,7 +230,7 @@ function partFields(
     ${choice(say.intoState, given("to"), statesOf(context, given("fastening")), must("to"))}`;
   if (name === "check")
     return html`${line(say.asked, text, words)} ${line(say.answer, given("answer"), must("answer"))}
-    ${choice(say.answers, given("by"), crewOf(context), changes("by"))}`;
+    ${choice(say.answers, given("by"), crewOf(context, given("by")), changes("by"))}`;
   if (name === "card") return undefined;
   return area(say.inWords, text, words);
 }
@@ -330,7 +357,7 @@ export function insertForm(context: StepContext, after: number | undefined, labe
   return html`<details class="insert" id="insert-${after ?? "end"}">
     <summary>${label}</summary>
     <form data-add="${JSON.stringify(edit)}">
-      ${area(say.done, "", "text", say.doneHint)} ${choice(say.who, "both", crewOf(context), "by")}
+      ${area(say.done, "", "text", say.doneHint)} ${choice(say.who, presetOf(context), crewOf(context), "by")}
       <button type="submit">${say.putIn}</button>
     </form>
   </details>`;
