@@ -28,7 +28,7 @@ const work = mkdtempSync(join(tmpdir(), "rerig-kept-")),
   cache = join(work, "cache"),
   maker = openPageMaker();
 /** Edits that are tried; `RERIG_EDITS` says another number. */
-const TRIED = Number(process.env["RERIG_EDITS"] ?? 12);
+const TRIED = Number(process.env["RERIG_EDITS"] ?? 6);
 const DAY = EDIT_DAYS[0]!;
 
 beforeAll(async () => {

@@ -14,7 +14,7 @@ function offered(...ids: string[]) {
   };
 }
 
-it("offers a crew of three each two of it; a new step is everybody's, and nothing is offered that does not exist", () => {
+it("offers a crew of three each two of it; a new step is everybody's, and all that is offered exists", () => {
   const { values, names, preset } = offered("lead", "tail", "medic");
   expect(values).toEqual(["lead", "tail", "medic", "lead tail", "lead medic", "tail medic", "all", ""]);
   expect(names[4]).toBe("The lead and The medic");
