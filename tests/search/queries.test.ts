@@ -12,6 +12,7 @@ import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries.ts";
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
+import { HURRIED, NOT_IN_A_HURRY } from "./hurried-queries.ts";
 import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";
 import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voices-queries.ts";
 import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
@@ -230,6 +231,14 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     expect(first).toBeGreaterThanOrEqual(0.75);
     const answered = await answeredOf(NOT_IN_NIGHT);
     expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(4);
+  }, 240_000);
+
+  it("answers the queries of a hurry no worse than it did", async () => {
+    const { three, first } = await shareOf(HURRIED, (address, right) => right.includes(address));
+    expect(three).toBeGreaterThanOrEqual(0.94);
+    expect(first).toBeGreaterThanOrEqual(0.86);
+    const answered = await answeredOf(NOT_IN_A_HURRY);
+    expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(5);
   }, 240_000);
 
   it("answers a weight with the page that chooses, and takes the weight there", async () => {
