@@ -139,10 +139,10 @@ function* judgeAlone(collection: Collection, alone: Collection, context: RuleCon
 function judgeBoth(rule: Rule, files: Collection, forceOf: () => Force, context: RuleContext): Judged {
   if (!rule.check) return { said: [], faults: [] };
   if (!judgesForce(rule.id)) return judge(rule, files, context);
-  const { collection, proposed } = forceOf(),
-    inForce = ONLY_DATED.has(rule.id)
-      ? sayWaiting(rule, judge(rule, collection, context), forceOf(), context)
-      : judge(rule, collection, context);
+  const force = forceOf(),
+    { collection, proposed } = force;
+  const said = judge(rule, collection, context),
+    inForce = ONLY_DATED.has(rule.id) ? sayWaiting(rule, said, force, context) : said;
   if (ONLY_OF_FORCE.has(rule.id) || proposed === collection) return inForce;
   const coming = judge(rule, proposed, context);
   return {

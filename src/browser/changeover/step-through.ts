@@ -69,27 +69,19 @@ export function startStepThrough(
     const old = document.querySelector("[data-lapsed]:not([hidden])");
     if (old && !isToldOld) return sayOld(old);
     if ("walk" in found) return walkThrough(place, found, leave);
-    place.className = ["through", "th-asks"].join(" ");
-    place.replaceChildren(
-      element("h1", { class: "hide" }, words.stepThrough),
-      element("h2", { tabindex: "-1" }, words.which),
-      element("p", {}, words.notSameForAll),
-      element(
-        "div",
-        { class: "th-choices" },
-        ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, leave))),
-      ),
-      element(
-        "div",
-        { class: "th-foot" },
+    askFirst(
+      [
+        element("h2", { tabindex: "-1" }, words.which),
+        element("p", {}, words.notSameForAll),
         element(
           "div",
-          { class: "th-buttons" },
-          button(words.leave, "th-back", () => (setStep(false), close())),
+          { class: "th-choices" },
+          ...found.map(({ label, through }) => button(label, "go", () => walkThrough(place, through, leave))),
         ),
-      ),
+      ],
+      [],
+      "h2",
     );
-    place.querySelector("h2")!.focus();
   };
   /** Before the first step: that the page counts no more since a day. */
   const sayOld = (old: Element) => {
@@ -97,22 +89,26 @@ export function startStepThrough(
       isToldOld = true;
       show();
     };
+    askFirst([old.cloneNode(true)], [button(words.allTheSame, "th-next", goOn)], ".th-back");
+  };
+  /** A screen before the steps, with what leads on from its foot beside the way out; `focus`: where a reader begins. */
+  const askFirst = (parts: readonly Node[], on: readonly Node[], focus: string) => {
     place.className = ["through", "th-asks"].join(" ");
     place.replaceChildren(
       element("h1", { class: "hide" }, words.stepThrough),
-      old.cloneNode(true),
+      ...parts,
       element(
         "div",
         { class: "th-foot" },
         element(
           "div",
           { class: "th-buttons" },
-          button(words.allTheSame, "th-next", goOn),
+          ...on,
           button(words.leave, "th-back", () => (setStep(false), close())),
         ),
       ),
     );
-    place.querySelector<HTMLElement>(".th-back")!.focus();
+    place.querySelector<HTMLElement>(focus)!.focus();
   };
   addEventListener("popstate", () => {
     // The browser's own way back closes the view and keeps the place; only Leave and the end forget it.

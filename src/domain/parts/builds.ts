@@ -131,10 +131,10 @@ export function buildsOf(platform: Platform, procedure: Procedure): Builds<Confi
   const builds = metBuilds(platform, procedure),
     builders = buildersIn(platform);
   const isOwn = (each: Configuration) => {
-    const all = builders.get(each)!.filter(({ id }) => id !== procedure.id);
-    const isForAll = ({ band, steps }: Procedure) =>
-      [{ band }, ...steps].every((part) => shareOf(part.band, each.band) === "all");
-    return ownBuilders(each, [...all, procedure], platform.configurations, isForAll).includes(procedure);
+    const { all, own } = builders.get(each)!;
+    if (all.includes(procedure)) return own.includes(procedure);
+    // As another day has it, in the place of the platform's own.
+    return ownAmong(platform, each, [...all.filter(({ id }) => id !== procedure.id), procedure]).includes(procedure);
   };
   return { ...builds, configurations: builds.configurations.filter(isOwn) };
 }
@@ -144,12 +144,18 @@ function metBuilds({ configurations, options }: Platform, procedure: Procedure):
   return buildsAmong(procedure, configurations.filter(isMet), options.filter(isMet));
 }
 
-/** Of each configuration: what puts something of it in place, in the collection's order. */
-const buildersIn = /* @__PURE__ */ remember((platform: Platform): ReadonlyMap<Configuration, readonly Procedure[]> => {
+function ownAmong(platform: Platform, configuration: Configuration, builders: readonly Procedure[]): Procedure[] {
+  return ownBuilders(configuration, builders, platform.configurations, ({ band, steps }) =>
+    [{ band }, ...steps].every((part) => shareOf(part.band, configuration.band) === "all"),
+  );
+}
+
+/** Of each configuration what puts something of it in place, and which of that builds it; in the collection's order. */
+const buildersIn = /* @__PURE__ */ remember((platform: Platform) => {
   const builders = new Map<Configuration, Procedure[]>(platform.configurations.map((each) => [each, []]));
   for (const procedure of platform.procedures)
     for (const each of metBuilds(platform, procedure).configurations) builders.get(each)!.push(procedure);
-  return builders;
+  return new Map([...builders].map(([each, all]) => [each, { all, own: ownAmong(platform, each, all) }] as const));
 });
 
 /** Where a procedure is used: what it builds and takes down, and the procedures that run it. */
@@ -171,6 +177,11 @@ export const usesOf: (platform: Platform, procedure: Procedure) => Uses = /* @__
     };
   },
 );
+
+/** Ids of procedures and of those whose steps they run. */
+export function idsRunBy(procedures: readonly Pick<Procedure, "id" | "steps">[]): ReadonlySet<string> {
+  return new Set(procedures.flatMap(({ id, steps }) => [id, ...steps.map(({ procedure }) => procedure)]));
+}
 
 /** Procedures that put in place something that the configuration or option fits, in the collection's order. */
 export function buildersOf(platform: Platform, document: Configuration | Option): Procedure[] {

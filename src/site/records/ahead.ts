@@ -3,9 +3,11 @@
  * (`domain/words/days.ts`), and a device shows it by its own clock, as it does temporary amendments.
  */
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
+import { idsRunBy } from "../../domain/parts/builds.ts";
 import { asIssued } from "../../domain/force/amendments.ts";
 import { forceOn } from "../../domain/force/force.ts";
 import { contentOfIssue, type Issuable, kindOf } from "../../domain/records/freeze.ts";
+import { nameOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import type { AuditedFolder } from "../../paper/folder-audit.ts";
 import { remember } from "../../domain/words/remember.ts";
@@ -28,12 +30,12 @@ interface LaterDay {
   readonly view: Site;
 }
 
-const nameOf = (document: Issuable) => `${document.platform}/${kindOf(document)}/${document.id}`;
+const keyOf = (document: Issuable) => nameOf(document, kindOf(document));
 
 const inForceOf = ({ force }: Site): ReadonlyMap<string, Issuable> =>
   new Map(
     force.collection.platforms.flatMap((platform) =>
-      documentsOf(asIssued(platform)).map((document) => [nameOf(document), document] as const),
+      documentsOf(asIssued(platform)).map((document) => [keyOf(document), document] as const),
     ),
   );
 
@@ -50,7 +52,7 @@ const laterDays: (site: Site) => readonly LaterDay[] = remember((site: Site) => 
   let before = sayAll(site);
   return days.sort().flatMap((day): LaterDay[] => {
     const force = forceOn(files, day),
-      view = { ...site, force, collection: force.shown, today: day };
+      view = { ...site, force, collection: force.shown, today: day, ofPlatforms: new Map() };
     const now = sayAll(view),
       isOther = now !== before || editions.includes(day);
     before = now;
@@ -59,7 +61,9 @@ const laterDays: (site: Site) => readonly LaterDay[] = remember((site: Site) => 
 });
 
 /** Closes each span on the day before the next of the same thing. */
-function closed(chain: readonly (Omit<Lapse, "days"> & { readonly day: string })[]): Lapse[] {
+function closed<Link extends { readonly day: string }>(
+  chain: readonly Link[],
+): (Omit<Link, "day"> & { readonly days: Days })[] {
   return chain.map(({ day, ...rest }, at) => ({
     ...rest,
     days: { from: day, until: chain[at + 1] ? addDays(chain[at + 1]!.day, -1) : "" },
@@ -96,7 +100,7 @@ const documentLapses = remember((site: Site): ReadonlyMap<string, readonly (Laps
 
 /** What takes the place of these documents on later days; of newer text only what comes after it. */
 export function lapsesOf(site: Site, documents: readonly Issuable[]): Lapse[] {
-  const seen = new Map(documents.map((document) => [nameOf(document), document]));
+  const seen = new Map(documents.map((document) => [keyOf(document), document]));
   return [...seen].flatMap(([name, document]) =>
     (documentLapses(site).get(name) ?? []).filter(({ revision }) => (revision ?? Infinity) > document.revision),
   );
@@ -110,7 +114,7 @@ export function untilLapse(lapses: readonly Lapse[]): string | undefined {
 
 /** Procedures with those whose steps they run. */
 export function withIncluded(platform: Platform, procedures: readonly Procedure[]): Procedure[] {
-  const run = new Set(procedures.flatMap(({ id, steps }) => [id, ...steps.map(({ procedure }) => procedure)]));
+  const run = idsRunBy(procedures);
   return [...procedures, ...platform.procedures.filter((each) => run.has(each.id) && !procedures.includes(each))];
 }
 
@@ -177,15 +181,12 @@ export function standingsAhead(site: Site, standing: Standing): readonly Standin
     card.configuration === standing.card.configuration &&
     card.code === standing.card.code &&
     (card.band === undefined) === (standing.card.band === undefined);
-  const keyOf = ({ state, now, next }: Standing) => [state, now?.code, next?.code].join();
+  const sayState = ({ state, now, next }: Standing) => [state, now?.code, next?.code].join();
   const found = [{ day: "", view: site, standing }];
   for (const { day, view } of laterDays(site)) {
     const then = [...standings(view), ...standingsOfBands(view)].find(isSame);
-    if (then && keyOf(then) !== keyOf(found.at(-1)!.standing)) found.push({ day, view, standing: then });
+    if (then && sayState(then) !== sayState(found.at(-1)!.standing)) found.push({ day, view, standing: then });
   }
   if (found.length === 1) return [{ days: [], view: site, standing }];
-  return found.map(({ day, ...rest }, at) => ({
-    ...rest,
-    days: [{ from: day, until: found[at + 1] ? addDays(found[at + 1]!.day, -1) : "" }],
-  }));
+  return closed(found).map(({ days, ...rest }) => ({ ...rest, days: [days] }));
 }

@@ -1,6 +1,7 @@
 /** Temporary amendments on the pages: those that run, or will, and what each page that they are about shows of them. */
 import type { Amendment, Configuration, Option, Platform, Procedure, Section } from "../../schema/collection.ts";
 import { cardsUnder } from "../../domain/cards/cards-under.ts";
+import { idsRunBy } from "../../domain/parts/builds.ts";
 import { amendmentsToCome, isAbout } from "../../domain/force/amendments.ts";
 import type { Site } from "../site.ts";
 
@@ -11,7 +12,7 @@ export function amendmentsFor(
   procedures: readonly Procedure[],
   documents: readonly (Configuration | Option)[] = [],
 ): Amendment[] {
-  const run = new Set(procedures.flatMap(({ id, steps }) => [id, ...steps.map(({ procedure }) => procedure)]));
+  const run = idsRunBy(procedures);
   const about = platform.procedures.filter(({ id }) => run.has(id));
   const items = new Set([
     ...documents.flatMap(({ fitted }) => fitted.map(({ item }) => item)),
