@@ -26,3 +26,7 @@ it("offers a crew of two both, of one its role, and of four every group", () => 
   expect(offered("lead")).toMatchObject({ values: ["lead", ""], preset: ["lead"] });
   expect(offered("a", "b", "c", "d").values).toHaveLength(4 + 6 + 4 + 2);
 });
+
+it("offers a crew of eight each two of it: its groups are 246", () => {
+  expect(offered(..."abcdefgh").values).toHaveLength(8 + 28 + 2);
+});

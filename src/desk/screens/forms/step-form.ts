@@ -116,7 +116,7 @@ function crewOf(context: PartContext, given = ""): readonly Offered[] {
   const asked = given.split(/\s+/u);
   return [
     ...named(crew),
-    ...together(crew).map((roles) => {
+    ...together(crew, asked).map((roles) => {
       const ids = roles.map(({ id }) => id),
         isGiven = asked.length === ids.length && ids.every((id) => asked.includes(id));
       return { value: isGiven ? given : ids.join(" "), name: sayList(roles.map(({ name }) => name)) };
@@ -130,8 +130,16 @@ function crewOf(context: PartContext, given = ""): readonly Offered[] {
 const presetOf = (context: PartContext) =>
   context.service.crew.length === 1 ? context.service.crew[0]!.id : everybody(context);
 
-/** Two or more of a crew, but not all of it, in its order; the smaller groups first. */
-function together(crew: readonly Crew[]): (readonly Crew[])[] {
+/** Of a crew of so many every group is offered; of a larger one, which has very many, each two and those asked for. */
+const EVERY_GROUP = 4;
+
+/** Two or more of a crew, but not all of it, in its order; the smaller groups first. `asked`: ids. */
+function together(crew: readonly Crew[], asked: readonly string[]): (readonly Crew[])[] {
+  if (crew.length > EVERY_GROUP) {
+    const pairs = crew.flatMap((one, at) => crew.slice(at + 1).map((other) => [one, other])),
+      group = crew.filter(({ id }) => asked.includes(id));
+    return group.length > 2 && group.length < crew.length ? [...pairs, group] : pairs;
+  }
   const groups = crew.reduce<(readonly Crew[])[]>(
     (before, role) => [...before, ...before.map((group) => [...group, role])],
     [[]],
