@@ -80,6 +80,7 @@ import { remarkUnknownStep as recordRemarkUnknownStep } from "./record/remark-un
 import { reviewOverdue as recordReviewOverdue } from "./record/review-overdue.ts";
 import { revisionNotRaised as recordRevisionNotRaised } from "./record/revision-not-raised.ts";
 import { sameApprover as recordSameApprover } from "./record/same-approver.ts";
+import { safeguardLost as recordSafeguardLost } from "./record/safeguard-lost.ts";
 import { signOffsUnderstated as recordSignOffsUnderstated } from "./record/sign-offs-understated.ts";
 import { withdrawnIncluded as recordWithdrawnIncluded } from "./record/withdrawn-included.ts";
 import { contradiction as cardContradiction } from "./card/contradiction.ts";
@@ -153,6 +154,7 @@ export const rules: readonly Rule[] = [
   wordingWeightInText,
   recordDateOrder,
   recordGuardLost,
+  recordSafeguardLost,
   recordEditionNotRaised,
   recordIssueAltered,
   recordIssueLost,

@@ -17,7 +17,7 @@ const NAMES = {
     "revision-not-raised edition-not-raised no-change-entry issue-altered issue-lost not-issued approval-altered " +
     "same-approver " +
     "date-order sign-offs-understated " +
-    "guard-lost out-of-date review-overdue no-authority withdrawn-included " +
+    "guard-lost safeguard-lost out-of-date review-overdue no-authority withdrawn-included " +
     "remark-open remark-unknown-step " +
     "amendment-lapsed amendment-too-long amendment-unknown-revision amendment-unknown-step",
   card: "does-not-fit contradiction folder-stale unknown-check not-looked-at",

@@ -87,4 +87,28 @@ describe("rerig approve", () => {
     expect(unknown).toMatchObject({ status: 2, stdout: "" });
     expect(unknown.stderr).toContain("did you mean `wipe-down`");
   });
+
+  it("approves several, all or none", async () => {
+    const second = join(work, "own/trolley/wipe-rail.mdx");
+    const other = DOCUMENT.replace("P9", "P8").replace("#wipe-deck", "#wipe-rail");
+    await writeFile(second, other.replace("by=second", "by=nobody"));
+    const both = (...rest: string[]) =>
+      runHere(
+        [
+          ...["approve", "wipe-down", "trolley/wipe-rail", "wipe-down", "--procedures", join(work, "own")],
+          ...["--effective", "2026-11-29", ...rest],
+        ],
+        "2026-11-28",
+      );
+    const refused = await both(...LEAD);
+    expect(refused).toMatchObject({ status: 1, stdout: "" });
+    expect(refused.stderr).toContain("`wipe-rail` is not approved");
+    expect(refused.stderr).toContain("The others are not approved either");
+    expect(await readFile(file, "utf8")).toBe(DOCUMENT);
+    await writeFile(second, other);
+    const { status, stdout, stderr } = await both(...LEAD);
+    expect({ status, lines: stdout.trim().split("\n").length }).toEqual({ status: 0, lines: 2 });
+    expect(stderr).toContain("issue trolley/wipe-down trolley/wipe-rail");
+    for (const each of [file, second]) expect(await readFile(each, "utf8")).toContain("status: approved");
+  });
 });

@@ -25,8 +25,8 @@ const PUBLISHED: Readonly<Record<string, readonly [errors: string, warnings: str
     "revision-not-raised edition-not-raised " +
       "no-change-entry issue-altered issue-lost same-approver date-order sign-offs-understated " +
       "guard-lost amendment-too-long amendment-unknown-revision amendment-unknown-step",
-    "out-of-date review-overdue no-authority not-issued approval-altered withdrawn-included amendment-lapsed " +
-      "remark-open remark-unknown-step",
+    "safeguard-lost out-of-date review-overdue no-authority not-issued approval-altered withdrawn-included " +
+      "amendment-lapsed remark-open remark-unknown-step",
   ],
   card: ["does-not-fit contradiction", "folder-stale unknown-check not-looked-at"],
 };

@@ -1,4 +1,4 @@
-/** `rerig approve`: a role other than the author's approves a revision; without version control. */
+/** `rerig approve`: a role other than the author's approves revisions, all or none; without version control. */
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Command } from "commander";
@@ -29,7 +29,7 @@ interface Options {
 export function define(command: Command): void {
   const say = heard("rerigApprove");
   withCollection(command)
-    .argument("<id>", say.takesId)
+    .argument("<ids...>", say.takesIds)
     .requiredOption("--as <role>", say.takesRole)
     .requiredOption("--effective <date>", say.takesEffective)
     .option("--review-by <date>", say.takesReview)
@@ -38,7 +38,7 @@ export function define(command: Command): void {
     .action(approve);
 }
 
-async function approve(id: string, options: Options): Promise<void> {
+async function approve(ids: readonly string[], options: Options): Promise<void> {
   const approval: Approval = {
     role: options.as.trim(),
     effective: dayOf("--effective", options.effective),
@@ -46,25 +46,35 @@ async function approve(id: string, options: Options): Promise<void> {
   };
   if (approval.role === "") throw new CannotRun(heard("rerigApprove").noRole);
   const { folder, files, findings } = await openAsked(options.procedures);
-  const { record } = chosen(files, id),
+  const records = [...new Map(ids.map((id) => chosen(files, id)).map((each) => [each.record, each])).values()],
     say = heard("rerigApprove");
-  const { errors, why } = hindrancesOf(files, findings.list, record, approval);
-  if (errors.length + why.length > 0) {
+  const hindered = records.filter(({ record }) => {
+    const { errors, why } = hindrancesOf(files, findings.list, record, approval);
     if (errors.length > 0) console.error(reportText(inFileOrder(errors)));
     for (const each of why) console.error(each);
-    console.error(say.notApproved({ id: record.id }));
+    return errors.length + why.length > 0;
+  });
+  if (hindered.length > 0) {
+    for (const { record } of hindered) console.error(say.notApproved({ id: record.id }));
+    if (records.length > hindered.length) console.error(say.noneApproved);
     process.exitCode = 1;
     return;
   }
-  const path = join(folder, record.file);
-  const made = withApproval(await readFile(path, "utf8"), approval);
-  if ("refused" in made) throw new CannotRun(say.refused({ why: made.refused }));
-  writeWhole(path, made.text);
-  const document = `${record.platform}/${record.id}`,
-    { role, effective } = approval;
-  process.stdout.write(`${say.approves({ role, revision: record.revision, document, day: sayDate(effective) })}\n`);
-  if (options.issue) await issue([document], options);
-  else console.error(say.next({ document, same: sameCollection(options.procedures) }));
+  const written: { readonly path: string; readonly text: string }[] = [];
+  for (const { record } of records) {
+    const path = join(folder, record.file),
+      made = withApproval(await readFile(path, "utf8"), approval);
+    if ("refused" in made) throw new CannotRun(say.refused({ why: made.refused }));
+    written.push({ path, text: made.text });
+  }
+  for (const { path, text } of written) writeWhole(path, text);
+  const { role, effective } = approval,
+    documents = records.map(({ record }) => `${record.platform}/${record.id}`);
+  records.forEach(({ record: { revision } }, at) => {
+    process.stdout.write(`${say.approves({ role, revision, document: documents[at]!, day: sayDate(effective) })}\n`);
+  });
+  if (options.issue) await issue(documents, options);
+  else console.error(say.next({ document: documents.join(" "), same: sameCollection(options.procedures) }));
 }
 
 const dayOf = (option: string, given: string) => readDay(`\`${option}\``, given);

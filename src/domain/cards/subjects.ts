@@ -165,8 +165,8 @@ interface NotLookedAt {
 }
 
 /**
- * What holds something in an arrangement, or holds a patient, and is the subject of no line of its card: neither of a
- * line of its own nor of what is looked at at a hold (`looked`, the checks of the holds on the card).
+ * What holds something in an arrangement, a brake, or what holds a patient, and is the subject of no line of its card:
+ * neither of a line of its own nor of what is looked at at a hold (`looked`, the checks of the holds on the card).
  */
 export function notLookedAt(
   platform: Platform,
@@ -185,7 +185,9 @@ export function notLookedAt(
     const filled = new Set(contents.map(({ place }) => place));
     const subjects = [
       ...platform.fastenings
-        .filter(({ id, holds }) => fastenings.has(id) && holds.some((place) => filled.has(place)))
+        .filter(
+          ({ id, kind, holds }) => fastenings.has(id) && (kind === "brake" || holds.some((place) => filled.has(place))),
+        )
         .map(({ id }): Subject => ({ kind: "fastening", id })),
       ...platform.items
         .filter(

@@ -8,11 +8,11 @@ import { type Rule, whereOf } from "../../findings/finding.ts";
 import type { Platform } from "../../schema/collection.ts";
 import { isInDoubt } from "../doubt.ts";
 
-/** Every fastening that holds something, and every item that holds a patient, is looked at on the card. */
+/** Every fastening that holds something, every brake and every item that holds a patient is looked at on the card. */
 export const notLookedAtRule: Rule = {
   id: "card/not-looked-at",
   severity: "warning",
-  asks: "Every fastening that holds something, and every item that holds a patient, has a line of the card about it.",
+  asks: "Every fastening that holds something, every brake and every item that holds a patient has a line on the card.",
   why: "What no line names is looked at by nobody once the trolley is built.",
   source: "Common practice, no source",
   byPlatform: true,

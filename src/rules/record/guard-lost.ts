@@ -5,6 +5,7 @@ import { contentOfIssue } from "../../domain/records/freeze.ts";
 import { issuesByDocument } from "../../domain/records/issues.ts";
 import { numberedSteps } from "../../domain/records/match-steps.ts";
 import { type Rule } from "../../findings/finding.ts";
+import { heard } from "../../words/heard.ts";
 import { ownSteps } from "../texts.ts";
 
 /**
@@ -46,7 +47,7 @@ export const guardLost: Rule = {
           report(reference.where, {
             message:
               `The guard against \`${incident.id}\` is weaker than it was ` +
-              `issued: ${lost.map(({ say }) => say).join(", ")}`,
+              `issued: ${lost.map(({ name }) => heard("safeguardFindings")[name]).join(", ")}`,
             fix: "Put that back, or guard against it in another step as strongly",
             cause: incident.where,
           });
@@ -56,10 +57,12 @@ export const guardLost: Rule = {
   },
 };
 
-const STRENGTHS: readonly { readonly say: string; readonly of: (step: Step | StepContent) => boolean }[] = [
-  { say: "no longer safety-critical", of: (step) => step.critical },
-  { say: "no longer a hold", of: (step) => step.hold },
-  { say: "no longer checked", of: (step) => step.checks.length > 0 },
+type Strength = "notCritical" | "notHold" | "notChecked";
+
+const STRENGTHS: readonly { readonly name: Strength; readonly of: (step: Step | StepContent) => boolean }[] = [
+  { name: "notCritical", of: (step) => step.critical },
+  { name: "notHold", of: (step) => step.hold },
+  { name: "notChecked", of: (step) => step.checks.length > 0 },
 ];
 
 /** Steps that guarded against an incident in the newest issue of each procedure. */

@@ -1,6 +1,21 @@
 /** English: what the check finds and says with a noun of the service's own (how entries are written: `en.ts`). */
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 export const checking = {
+  /** What a step had in its last issue and has no more. */
+  safeguardFindings: {
+    lost: "Step {number} of revision {revision} loses {what}",
+    mark: "its mark as safety-critical",
+    hold: "its hold",
+    checks: "a check",
+    alerts: "a warning or caution",
+    reason: "its reason (`Why:`)",
+    notCritical: "no longer safety-critical",
+    notHold: "no longer a hold",
+    notChecked: "no longer checked",
+    putBack: "Put it back; if it is meant to go, name the step in the change entry: `steps: [{id}]`",
+    putBackUnnamed:
+      "Put it back; if it is meant to go, give the step an id (`:::step#name`) and name it in `steps` of the change entry",
+  },
   /** Bands that leave somebody out, own somebody twice, or reach beyond the service. */
   bandFindings: {
     saysOther: "The answer says `{said}`, and the band is `{right}`",

@@ -96,4 +96,9 @@ it("what nobody looks at is named at the record that brings it in", async () => 
   ]);
   const about = found.flatMap(({ subjects }) => subjects.map(({ id }) => id));
   expect(notLookedAt(dolly, wide, [{ challenge: "All", about }])).toEqual([]);
+
+  // Common practice, no source: a brake holds no place, and what stands on wheels is not left without it.
+  const brakes = dolly.fastenings.map((each) => ({ ...each, kind: "brake" as const, holds: [] }));
+  const unasked = notLookedAt({ ...dolly, fastenings: brakes }, wide, []);
+  expect(unasked.flatMap(({ subjects }) => subjects.map(({ id }) => id))).toContain(brakes[0]!.id);
 });
