@@ -1040,12 +1040,13 @@ export const en = {
   /** What commands print. */
   commands: {
     notCarried: "The service does not carry this {patient}: it carries {band}.",
-    noDrill: "No drill: `{which}` has no two arrangements with a way between them for {a patient} of usual weight.",
+    noDrill: "No drill: {which} has no two arrangements with a way between them for {a patient} of usual weight.",
     thisPatient: "this {patient}",
     patientOf: "{a patient} of {weight}",
-    isFor: "Caution: `{arrangement}` is for {a patient} {weight}, {age}, not for this one.",
-    noWay: "No approved procedures lead from {from} to `{to}` for this {patient}.",
-    noWayAtAll: "No procedures lead from {from} to `{to}` for this {patient}.",
+    isFor: "Caution: “{arrangement}” is for {a patient} {weight}, {age}, not for this one.",
+    named: "“{name}”",
+    noWay: "No approved procedures lead from {from} to “{to}” for this {patient}.",
+    noWayAtAll: "No procedures lead from {from} to “{to}” for this {patient}.",
     documents: "Approved data and the {aircraft}'s own documents decide.",
     loadOf: ", {patient} {weight}",
     forPatient: "For {a patient} of {told}",

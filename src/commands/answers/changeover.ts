@@ -2,7 +2,7 @@
 import { wordsFor } from "../../words/words.ts";
 import type { Command } from "commander";
 import type { Platform, Service } from "../../schema/collection.ts";
-import { type Arrangement, isFor, listArrangements } from "../../domain/parts/arrangements.ts";
+import { type Arrangement, isFor, sayArrangement, sayWay } from "../../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../../domain/time/changeover-result.ts";
 import { planFor } from "../../domain/time/plans.ts";
@@ -15,9 +15,11 @@ import { modelOf } from "../../domain/states/model.ts";
 import { linesOf, sayMinutes, sayWho } from "../../domain/words/say.ts";
 import { sayPlanned } from "../../domain/parts/reading.ts";
 import { alertsOfPlan } from "../../domain/parts/plan-alerts.ts";
+import { lowerFirst } from "../../schema/wording.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { hang, terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
+import { askedArrangement } from "./asked-arrangement.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
 import { sayRange } from "../../domain/bands/bands.ts";
@@ -63,19 +65,24 @@ export function define(command: Command): void {
       if (!readWhole(opened)) return;
       const whole = modelOf(platform),
         left = modelOf(leftOf(platform));
-      const why = whyOut(platform, named(whole, options.to).name, opened.day);
-      if (why) throw new CannotRun(heard("rerigChangeover").notNow({ arrangement: options.to, why }));
+      const wanted = askedArrangement(whole, options.to),
+        why = whyOut(platform, wanted.name, opened.day);
+      if (why) throw new CannotRun(heard("rerigChangeover").notNow({ arrangement: sayArrangement(wanted), why }));
       // What stands there and is out of service is still there to be taken off.
       const model = arrangementNamed(left, options.from) && options.fromStep === undefined ? left : whole;
-      const from = named(model, options.from);
-      const to = named(model, options.to);
+      const from = askedArrangement(model, options.from);
+      const to = askedArrangement(model, options.to);
       const { service } = opened.collection,
         words = wordsFor(service).commands;
-      needOptions(to, patient, words.thisPatient);
+      needOptions(platform, to, patient, words.thisPatient);
       if (!isFor(to, patient))
         writeTo(
           process.stderr,
-          `${words.isFor({ arrangement: to.name, weight: sayRange(to.band.weight), age: sayRange(to.band.age) })}\n`,
+          `${words.isFor({
+            arrangement: sayArrangement(to),
+            weight: sayRange(to.band.weight),
+            age: sayRange(to.band.age),
+          })}\n`,
         );
       const begun = stopped(model, service, from, options);
       if (options.standDown && (!begun || options.weight || options.age))
@@ -87,8 +94,8 @@ export function define(command: Command): void {
         writeTo(
           process.stderr,
           `${(options.drafts ? words.noWayAtAll : words.noWay)({
-            from: begun ? heard("rerigChangeover").there : `\`${from.name}\``,
-            to: to.name,
+            from: begun ? heard("rerigChangeover").there : words.named({ name: sayArrangement(from) }),
+            to: sayArrangement(to),
           })}\n`,
         );
         process.exitCode = 1;
@@ -107,7 +114,10 @@ export function define(command: Command): void {
           to: end,
           ...rest,
         });
-      print(changeover, result, { platform, crew: service.crew });
+      const way = begun
+        ? heard("rerigChangeover").fromThere({ to: lowerFirst(sayArrangement(to)) })
+        : sayWay(sayArrangement(from), sayArrangement(to));
+      print(changeover, result, { platform, crew: service.crew, way });
     });
 }
 
@@ -120,8 +130,10 @@ function stopped(
 ): Begun | undefined {
   if (fromStep === undefined && toward === undefined) return undefined;
   if (fromStep === undefined || toward === undefined) throw new CannotRun(heard("rerigChangeover").goTogether);
-  const changeover = planFor(model, service, from, named(model, toward), patientAsked(towardWeight, undefined));
-  if (!changeover) throw new CannotRun(heard("rerigChangeover").noWay({ from: from.name, to: toward }));
+  const led = askedArrangement(model, toward),
+    changeover = planFor(model, service, from, led, patientAsked(towardWeight, undefined));
+  if (!changeover)
+    throw new CannotRun(heard("rerigChangeover").noWay({ from: sayArrangement(from), to: sayArrangement(led) }));
   const roles = service.crew.map(({ id }) => id),
     order = inStartingOrder(planTimeline(changeover.steps, roles, model.platform)),
     at = order.findIndex(({ procedure, step }) => `${procedure.id}:${step.number}` === fromStep);
@@ -135,30 +147,19 @@ function stopped(
   return begunAt(from, changeover.steps, new Set(order.slice(0, at).map(({ index }) => index)));
 }
 
-function named(model: Model, name: string): Arrangement {
-  const found = arrangementNamed(model, name);
-  if (found) return found;
-  const invalid = listArrangements(model.platform).find((arrangement) => arrangement.name === name);
-  if (invalid?.problems[0])
-    throw new CannotRun(heard("rerigChangeover").cantExist({ arrangement: name, why: invalid.problems[0].message }));
-  const first = model.arrangements.slice(0, 12).map((arrangement) => arrangement.name),
-    arrangements = `${first.join(", ")}${model.arrangements.length > 12 ? " …" : ""}`;
-  throw new CannotRun(heard("everyCommand").noSuchArrangement({ name, arrangements }));
-}
-
 /** Where a step's words begin. */
 const TEXT_AT = 12;
 
 function print(
   changeover: Changeover,
   { seconds, elapsed, steps, parts }: ChangeoverResult,
-  { platform, crew }: { readonly platform: Platform; readonly crew: Service["crew"] },
+  { platform, crew, way }: { readonly platform: Platform; readonly crew: Service["crew"]; readonly way: string },
 ): void {
   const terminal = terminalOf(process.stdout),
     { mark } = terminal,
     say = heard("rerigChangeover");
   const lines = [
-    mark(say.fromTo({ from: changeover.from, to: changeover.to }), "bold"),
+    mark(way, "bold"),
     say.takes({
       procedures: changeover.procedures.length,
       most: sayMost(changeover),

@@ -18,11 +18,16 @@ import { readWeight } from "../../domain/bands/entry.ts";
 import { isUnusual } from "../../domain/bands/growth.ts";
 import type { Force } from "../../domain/force/force.ts";
 import type { Platform, Status } from "../../schema/collection.ts";
-import { sayList } from "../../schema/wording.ts";
-import { type Arrangement, fittedIn, optionsMissing, requirementsFor } from "../../domain/parts/arrangements.ts";
+import {
+  type Arrangement,
+  fittedIn,
+  optionsMissing,
+  requirementsFor,
+  sayArrangement,
+} from "../../domain/parts/arrangements.ts";
 import { confirmingOf, sayConfirming, stepsToConfirm } from "../../domain/parts/confirming.ts";
 import { whyOut } from "../../domain/tonight/amended-out.ts";
-import { capital } from "../../domain/words/say.ts";
+import { capital, sayOptionTitles } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
@@ -37,14 +42,19 @@ export function patientAsked(weight: string | undefined, age: string | undefined
 }
 
 /** Throws `CannotRun` where the patient (`who`, in words) needs an option that is not in the arrangement. */
-export function needOptions(arrangement: Arrangement, patient: Patient, who: string): void {
+export function needOptions(
+  { options }: Pick<Platform, "options">,
+  arrangement: Arrangement,
+  patient: Patient,
+  who: string,
+): void {
   const missing = optionsMissing(arrangement, patient);
   if (missing.length > 0)
     throw new CannotRun(
       heard("everyCommand").needsOption({
-        arrangement: arrangement.name,
+        arrangement: sayArrangement(arrangement),
         who,
-        options: sayList(missing.map((id) => `\`${id}\``)),
+        options: sayOptionTitles(options.filter(({ id }) => missing.includes(id))),
         other: [arrangement.name, ...missing].join("+"),
       }),
     );
@@ -76,11 +86,15 @@ function misfit(
 
 /** Names what would be for the patient and is not chosen, because it is not in force. */
 function sayNotInForce({ proposals }: Force, platform: string, patient: Patient): void {
-  for (const { platform: on, kind, id, revision, status, record } of proposals)
+  for (const { platform: on, kind, revision, status, record } of proposals)
     if (on === platform && kind === "configuration" && holdsPatient(record.band, patient))
       writeTo(
         process.stderr,
-        `${heard("rerigChoose").notInForce({ id, revision: String(revision), status: sayHowFar(status) })}\n`,
+        `${heard("rerigChoose").notInForce({
+          which: record.title,
+          revision: String(revision),
+          status: sayHowFar(status),
+        })}\n`,
       );
 }
 
@@ -164,9 +178,9 @@ export function define(command: Command): void {
             added,
           };
         });
-        const refused = chosen.flatMap(({ name }) => {
+        const refused = chosen.flatMap(({ configuration, added, name }) => {
           const why = whyOut(platform, name, opened.day);
-          return why ? [{ arrangement: name, why }] : [];
+          return why ? [{ arrangement: name, title: sayArrangement({ configuration, options: added }), why }] : [];
         });
         const pieces = new Map<string, number>();
         for (const { configuration, added } of chosen)
@@ -181,7 +195,9 @@ export function define(command: Command): void {
             items,
             ...(chosen.some(({ needed }) => needed.length > 0) ? { arrangements: chosen.map(({ name }) => name) } : {}),
             ...(options.weight === undefined ? { open: rows.map(({ id }) => id) } : {}),
-            ...(refused.length > 0 ? { outOfService: refused } : {}),
+            ...(refused.length > 0
+              ? { outOfService: refused.map(({ arrangement, why }) => ({ arrangement, why })) }
+              : {}),
             ...(confirming ? { confirm: stepsToConfirm(confirming) } : {}),
             ...(questions.length > 0
               ? { ask: questions.map(({ say, fetch }) => ({ say, fetch: fetch.map(({ id }) => id) })) }
@@ -215,8 +231,8 @@ export function define(command: Command): void {
             writeTo(process.stdout, `  ${say.withOption({ option: title, id: option, band: sayBand(band) })}\n`);
           }
         }
-        for (const { arrangement, why } of refused)
-          writeTo(process.stdout, `${say.notNow({ arrangement, why: capital(why) })}\n`);
+        for (const { title, why } of refused)
+          writeTo(process.stdout, `${say.notNow({ arrangement: title, why: capital(why) })}\n`);
         if (confirming) writeTo(process.stdout, `${sayConfirming(confirming).join("\n")}\n`);
         if (pieces.size) writeTo(process.stdout, `${say.fitted({ pieces: sayPieces(pieces, platform) })}\n`);
         writeTo(process.stderr, `${say.tableDecides}\n`);

@@ -2,12 +2,13 @@
 import { wordsFor } from "../../words/words.ts";
 import type { Command } from "commander";
 import { parseMass } from "../../schema/quantities.ts";
-import { arrangementNamed } from "../../domain/states/changeover.ts";
+import { sayArrangement } from "../../domain/parts/arrangements.ts";
 import { massOf, reportLoad } from "../../domain/load/load.ts";
 import { modelOf } from "../../domain/states/model.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
+import { askedArrangement } from "./asked-arrangement.ts";
 import { needOptions } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
@@ -38,26 +39,20 @@ export function define(command: Command): void {
         const { opened, platform } = asked;
         const all = wordsFor(opened.collection.service),
           words = all.commands;
-        const model = modelOf(platform);
-        const arrangement = arrangementNamed(model, options.configuration);
-        if (!arrangement)
-          throw new CannotRun(
-            heard("everyCommand").noSuchArrangement({
-              name: options.configuration,
-              arrangements: model.arrangements
-                .slice(0, 12)
-                .map(({ name }) => name)
-                .join(", "),
-            }),
-          );
+        const arrangement = askedArrangement(modelOf(platform), options.configuration);
         if (patient?.ok)
-          needOptions(arrangement, { weight: patient.value.value }, words.patientOf({ weight: options.patient! }));
+          needOptions(
+            platform,
+            arrangement,
+            { weight: patient.value.value },
+            words.patientOf({ weight: options.patient! }),
+          );
         const report = reportLoad(platform, arrangement, patient?.ok ? massOf(patient.value.value) : undefined);
         if (options.json) return printJson(report);
         const { mass, moment, balance, within } = report;
         const say = all.rerigLoad,
           whom = options.patient ? words.loadOf({ weight: options.patient }) : all.load.noPatient,
-          what = `${arrangement.name}${whom}`;
+          what = `${sayArrangement(arrangement)}${whom}`;
         const limit = mass.limit === null ? say.noLimit : say.limit({ kg: writeDecimal(mass.limit.toFixed(1)) }),
           limits =
             balance.from === null || balance.to === null

@@ -4,8 +4,7 @@
  */
 import { wordsFor } from "../../words/words.ts";
 import { type Command, Option } from "commander";
-import type { Arrangement } from "../../domain/parts/arrangements.ts";
-import { arrangementNamed } from "../../domain/states/changeover.ts";
+import { type Arrangement, sayArrangement } from "../../domain/parts/arrangements.ts";
 import { namePlace, standingArrangement } from "../../domain/parts/lookup.ts";
 import { modelOf } from "../../domain/states/model.ts";
 import { callToReady } from "../../domain/ready/call.ts";
@@ -35,8 +34,9 @@ import { planFor } from "../../domain/time/plans.ts";
 import { sayDate, sayMinutes } from "../../domain/words/say.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import type { Every, Platform, Service } from "../../schema/collection.ts";
-import { sayList } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
+import { askedArrangement } from "./asked-arrangement.ts";
 import { needOptions, patientAsked } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
@@ -111,10 +111,13 @@ export function define(command: Command): void {
         return say(sayRestock(platform, service, from, to), service);
       }
       const words = wordsFor(service).commands;
-      needOptions(to, patient, words.thisPatient);
+      needOptions(platform, to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
-        writeTo(process.stderr, `${words.noWay({ from: `\`${from.name}\``, to: to.name })}\n`);
+        writeTo(
+          process.stderr,
+          `${words.noWay({ from: words.named({ name: sayArrangement(from) }), to: sayArrangement(to) })}\n`,
+        );
         process.exitCode = 1;
         return;
       }
@@ -132,18 +135,21 @@ function say(lines: readonly string[], service: Service): void {
 
 /** The arrangement asked for, else the standing one; throws `CannotRun` if there is none. */
 function named(platform: Platform, name: string | undefined): Arrangement {
-  const found = name === undefined ? standingArrangement(platform) : arrangementNamed(modelOf(platform), name);
-  if (found) return found;
-  const words = heard("rerigReady");
-  throw new CannotRun(name === undefined ? words.noStanding({ which: platform.id }) : words.noArrangement({ name }));
+  if (name !== undefined) return askedArrangement(modelOf(platform), name);
+  const standing = standingArrangement(platform);
+  if (!standing) throw new CannotRun(heard("rerigReady").noStanding({ which: platform.name }));
+  return standing;
 }
+
+/** An arrangement as it is called within a sentence. */
+const sayInside = (arrangement: Arrangement): string => lowerFirst(sayArrangement(arrangement));
 
 function saySheet(platform: Platform, arrangement: Arrangement, every: Every | undefined): string[] {
   const rows = readinessOf(platform, arrangement)
     .map((row) => ({ ...row, looks: row.looks.filter(({ line }) => every === undefined || line.every === every) }))
     .filter(({ looks }) => every === undefined || looks.length > 0);
   return [
-    heard("rerigReady").sheetHead({ which: platform.name, arrangement: arrangement.name }),
+    heard("rerigReady").sheetHead({ which: platform.name, arrangement: sayInside(arrangement) }),
     ...rows.flatMap((row) => [
       `${"  ".repeat(row.depth)}${row.place.name}: ${sayStands(row)}`,
       ...row.looks.map(({ line, of }) => {
@@ -159,8 +165,8 @@ function sayRestock(platform: Platform, service: Service, from: Arrangement, to:
     { ready: words, rerigReady: own } = wordsFor(service);
   return [
     from.name === to.name
-      ? own.afterRun({ arrangement: to.name })
-      : own.afterRunFrom({ arrangement: to.name, from: from.name }),
+      ? own.afterRun({ arrangement: sayInside(to) })
+      : own.afterRunFrom({ arrangement: sayInside(to), from: sayInside(from) }),
     ...rows.map(
       (row) =>
         `  [ ] ${namePlace(platform, row.at)}: ${sayPieces(row.of, row.count)}. ${sayActs(row)}. ` +
@@ -189,7 +195,7 @@ function sayCall(
 ): string[] {
   const words = heard("rerigReady");
   return [
-    words.fromTheCall({ time: sayMinutes(call.seconds), from: from.name, to: to.name }),
+    words.fromTheCall({ time: sayMinutes(call.seconds), from: sayInside(from), to: sayInside(to) }),
     ...call.stages.map(({ stage, start, end }) => {
       const span = words.startToEnd({ start: sayMinutes(start).padStart(6), end: sayMinutes(end).padStart(6) });
       return `  ${span}  ${sayStage(stage)}`;

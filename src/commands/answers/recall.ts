@@ -1,9 +1,12 @@
 /** `rerig recall ITEM`: everything that an item touches, in the order in which somebody would deal with it. */
 import type { Command } from "commander";
 import { type Recall, recall } from "../../domain/tonight/recall.ts";
+import { namePlace } from "../../domain/parts/lookup.ts";
 import { sayDays } from "../../domain/words/days.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
-import { sayList } from "../../schema/wording.ts";
+import { titleOfCopy } from "../../paper/folder-audit.ts";
+import type { Collection, Platform } from "../../schema/collection.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { itemAsked } from "./without.ts";
@@ -31,9 +34,9 @@ export function define(command: Command): void {
       const { opened, platform } = asked;
       const { id } = itemAsked(word, platform),
         found = recall(opened.collection, platform, id);
-      if (!found) throw new CannotRun(heard("rerigRecall").noItem({ item: word, which: platform.id }));
+      if (!found) throw new CannotRun(heard("rerigRecall").noItem({ item: word, which: platform.name }));
       if (options.json) return printJson(resultOf(platform.id, found));
-      writeTo(process.stdout, `${sayRecall(found)}\n`);
+      writeTo(process.stdout, `${sayRecall(found, opened.collection, platform)}\n`);
     });
 }
 
@@ -68,20 +71,26 @@ function sayCard({ configuration, lines }: Recall["cards"][number]): string {
   return `${configuration.title}: ${said.length ? sayList(said) : heard("rerigRecall").countedOnly}`;
 }
 
-function sayRecall(found: Recall): string {
+function sayRecall(found: Recall, collection: Collection, platform: Platform): string {
   const { item, fittedIn, copies, cards, procedures, amendments, photos, questions, signOffs } = found;
   const say = heard("rerigRecall"),
+    sayCopy = (copy: Recall["copies"][number]["copies"][number]) =>
+      heard("rerigFolders").copyOf({ copy: copy.copy, card: titleOfCopy(collection, copy) }),
     how = { moves: say.moves, turns: say.turns, looks: say.looks, names: say.names };
   const blocks: [heading: string, lines: string[]][] = [
     [
       say.pieces({ count: item.count, item: item.name }),
       [
-        say.atHome({ place: item.home }),
+        say.atHome({ place: lowerFirst(namePlace(platform, item.home)) }),
         ...(fittedIn.length ? [say.fittedIn({ arrangements: sayList(fittedIn.map(({ title }) => title)) })] : []),
-        say.whoWithout({ item: `${item.id}${item.count > 1 ? `=${item.count}` : ""}` }),
+        say.whoWithout({
+          item:
+            `${item.id}${item.count > 1 ? `=${item.count}` : ""}` +
+            (collection.platforms.length > 1 ? ` --platform ${platform.id}` : ""),
+        }),
       ],
     ],
-    [say.inFolders, copies.map(({ folder, copies: own }) => `${folder.name}: ${sayList(own.map(say.cardCopy))}`)],
+    [say.inFolders, copies.map(({ folder, copies: own }) => `${folder.name}: ${sayList(own.map(sayCopy))}`)],
     [say.cards, cards.map(sayCard)],
     [
       say.procedures,

@@ -6,6 +6,7 @@ import type { Command } from "commander";
 import type { OutOfService } from "../../domain/tonight/blocked.ts";
 import { outOfServiceResult, singlePointsResult } from "../../domain/tonight/out-of-service-result.ts";
 import { type SaidBlock, sayPoints, sayWithout } from "../../domain/tonight/say-out-of-service.ts";
+import { nameItem } from "../../domain/parts/lookup.ts";
 import { wordsFor } from "../../words/words.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import type { Item, Platform } from "../../schema/collection.ts";
@@ -34,11 +35,10 @@ export function define(command: Command): void {
           { service } = opened.collection,
           own = heard("rerigWithout");
         const out = new Map([...readItems(words, platform), ...(platform.out ?? [])]);
-        for (const [id, count] of platform.out ?? [])
-          writeTo(
-            process.stderr,
-            `${count > 1 ? own.amendedAllOut({ item: id, count }) : own.amendedOut({ item: id })}\n`,
-          );
+        for (const [id, count] of platform.out ?? []) {
+          const item = nameItem(platform, id);
+          writeTo(process.stderr, `${count > 1 ? own.amendedAllOut({ item, count }) : own.amendedOut({ item })}\n`);
+        }
         if (options.json)
           return printJson(
             out.size ? outOfServiceResult(platform, service, out) : singlePointsResult(platform, service),
@@ -55,7 +55,7 @@ export function define(command: Command): void {
 }
 
 /** The item with this id, or this name in any case; throws `CannotRun` if there is none. */
-export function itemAsked(word: string, { id: platform, items }: Platform): Item {
+export function itemAsked(word: string, { name: platform, items }: Platform): Item {
   const name = word.trim().toLowerCase(),
     item = items.find((each) => each.id === name) ?? items.find((each) => each.name.toLowerCase() === name);
   if (item) return item;

@@ -4,8 +4,16 @@ import { sayVersion } from "../../domain/cards/cards-issued.ts";
 import { sayConcern } from "../../domain/cards/card-concern.ts";
 import type { Command } from "commander";
 import { sayBand } from "../../domain/bands/bands.ts";
-import { type AuditedCopy, type AuditedFolder, auditFolders, isStale, printOrders } from "../../paper/folder-audit.ts";
+import {
+  type AuditedCopy,
+  type AuditedFolder,
+  auditFolders,
+  isStale,
+  printOrders,
+  titleOfCopy,
+} from "../../paper/folder-audit.ts";
 import { foldersResult } from "../../paper/folders-result.ts";
+import { titleOnCard } from "../../paper/printed-card.ts";
 import { listNames, nearestName } from "../../read/nearest.ts";
 import { CannotRun } from "../../findings/cannot-run.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
@@ -56,12 +64,12 @@ export async function folders(options: {
 }
 
 function textOf(audited: readonly AuditedFolder[], collection: Collection, day: string): string[] {
-  const severalPlatforms = collection.platforms.length > 1;
   const orders = printOrders(audited),
     say = heard("rerigFolders");
   const print = orders.map(({ card, copies }) => {
+    const title = titleIn(collection, card.platform, card.content.title);
     const name =
-      `${card.content.code} ${card.content.title}${card.band ? say.only({ band: sayBand(card.band) }) : ""}` +
+      `${card.content.code} ${title}${card.band ? say.only({ band: sayBand(card.band) }) : ""}` +
       (sayVersion(card, String) && `, ${sayVersion(card, String)}`);
     return `  ${say.cardToPrint({
       card: name,
@@ -79,29 +87,37 @@ function textOf(audited: readonly AuditedFolder[], collection: Collection, day: 
       stale: copies.filter(isStale).length,
       copies: copies.length,
     }),
-    ...copies.map((copy) => `  ${sayCopy(copy, severalPlatforms)}`),
-    ...slipsIn(collection, folder, day).map((slip) => `  ${saySlip(slip, day)}`),
+    ...copies.map((copy) => `  ${sayCopy(copy, collection)}`),
+    ...slipsIn(collection, folder, day).map((slip) => `  ${saySlip(slip, collection, day)}`),
   ]);
   return [...(print.length ? [say.print, ...print] : [say.nothingToPrint]), ...walk];
 }
 
 /** A slip on the days before its first has no place in a folder yet. */
-function saySlip({ amendment, code, over }: LyingSlip, day: string): string {
+function saySlip({ amendment, code, over }: LyingSlip, collection: Collection, day: string): string {
   const say = heard("rerigFolders");
   return (stateOn(day, amendment) === "running" ? say.slipLies : say.slipToCome)({
     number: amendment.number,
     code,
-    cards: sayList(over.map(({ id }) => id)),
+    cards: sayList(over.map(({ title }) => titleIn(collection, amendment.platform, title))),
     days: lowerFirst(sayDays(amendment)),
   });
 }
 
-function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {
+/** A card as it is called on paper, with its platform where the service has several. */
+const titleIn = ({ service, platforms }: Collection, platform: string, title: string): string =>
+  titleOnCard(
+    service,
+    platforms.find(({ id }) => id === platform),
+    title,
+  );
+
+function sayCopy(audited: AuditedCopy, collection: Collection): string {
   const { copy, state, now, next, found, onlyWith = [], oneOf } = audited;
   const say = heard("rerigFolders");
   const name = say.copyOf({
       copy: copy.copy,
-      card: `${severalPlatforms && copy.platform ? `${copy.platform}/` : ""}${copy.card}`,
+      card: titleOfCopy(collection, copy),
     }),
     there = found?.code ?? copy.check ?? "";
   const later = next?.from ? say.later({ day: next.from, code: next.code }) : "";
@@ -125,7 +141,9 @@ function sayCopy(audited: AuditedCopy, severalPlatforms: boolean): string {
         return say.oneForTheSame({
           copy: name,
           why: copy.check ? say.notMadeToday({ code: copy.check }) : say.codeNotWritten,
-          cards: oneOf.map((card) => `${card.code} (${card.content.title})`).join(", "),
+          cards: oneOf
+            .map((card) => `${card.code} (${titleIn(collection, card.platform, card.content.title)})`)
+            .join(", "),
         });
       return say.neither({ copy: name, put });
     case "wrong-code":

@@ -40,7 +40,7 @@ export function define(command: Command): void {
       const questions = firstQuestionsOn(opened.collection, platform);
       const drill = drillOf(platform, { ...service, questions }, Number(options.seed));
       if (!drill) {
-        writeTo(process.stderr, `${wordsFor(service).commands.noDrill({ which: platform.id })}\n`);
+        writeTo(process.stderr, `${wordsFor(service).commands.noDrill({ which: platform.name })}\n`);
         process.exitCode = 1;
         return;
       }

@@ -1,0 +1,66 @@
+/**
+ * What commands print to be read calls things by their names (this project's issue 15, item 6: no ids where somebody
+ * reads); an id stands there only to be typed: in backticks, in a call, in brackets behind the name.
+ */
+import { cp, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { readCollection } from "../read-collection.ts";
+import { runHere } from "./run-here.ts";
+
+const demo = resolve(import.meta.dirname, "../../procedures"),
+  ward = resolve(import.meta.dirname, "../fixtures/collections/ward");
+/** What is there to be typed. */
+const TYPED = /`[^`]*`|\brerig .*|\([a-z-]+\)/g;
+
+let work: string;
+beforeAll(async () => {
+  work = await mkdtemp(join(tmpdir(), "names-"));
+  await cp(ward, work, { recursive: true });
+  const copies = ["bed/wide-air", "hoist/large"].map((card) => `    - { card: ${card}, copy: 1 }\n`);
+  await writeFile(join(work, "folders.yaml"), `sister:\n  name: Sister's folder\n  copies:\n${copies.join("")}`);
+});
+afterAll(() => rm(work, { recursive: true, force: true }));
+
+/** What is asked where, and how the answer calls what it is about. */
+const CALLS: readonly (readonly [where: "demo" | "ward", call: string, name: string])[] = [
+  ["demo", "folders", "copy 1 of Newborn capsule: "],
+  ["demo", "changeover --from deck-harness --to newborn-capsule --weight 1.9kg", "needs roll supports with it"],
+  ["demo", "changeover --from deck-harness --to newborn-capsule --weight 40kg", "from “Deck harness” to “Newborn"],
+  ["demo", "load --configuration newborn-capsule+roll-supports", "Newborn capsule with roll supports, no patient"],
+  ["demo", "ready call --to newborn-capsule+roll-supports", "from newborn capsule to newborn capsule with roll"],
+  ["demo", "choose --weight 2kg --read-back", "Newborn capsule (newborn-capsule)"],
+  ["ward", "folders", "copy 1 of Large sling · Ceiling hoist"],
+  [
+    "ward",
+    "changeover --platform bed --from foam --to wide-air+drip-pole",
+    "Foam bed to long air bed with drip pole\n",
+  ],
+  [
+    "ward",
+    "changeover --platform bed --from foam --to foam+drip-pole --from-step to-air:2 --toward wide-air",
+    "From where it was stopped to foam bed with drip pole\n",
+  ],
+  ["ward", "load --platform bed --configuration wide-air", "Long air bed, no patient"],
+  ["ward", "ready --platform bed", "Ward bed, waiting as foam bed"],
+  ["ward", "ready restock --platform bed --to wide-air+drip-pole", "After a run as long air bed with drip pole, built"],
+  ["ward", "recall air-mattress --platform bed", "copy 1 of Long air bed · Ward bed\n"],
+  ["ward", "recall drip-pole --platform bed", "rerig without drip-pole --platform bed\n"],
+  ["ward", "without foot-extension --platform bed", "1 of 1: Foot extension"],
+  ["ward", "drill --seed 5 --platform bed", "Ward bed: "],
+];
+
+it.each(CALLS)("says names: on the %s, %s", async (where, call, name) => {
+  const folder = where === "demo" ? demo : work,
+    { platforms } = await readCollection(where === "demo" ? demo : ward);
+  const ids = platforms.flatMap(({ items, places, configurations, options, procedures, fastenings }) =>
+    [...items, ...places, ...configurations, ...options, ...procedures, ...fastenings].map(({ id }) => id),
+  );
+  const { stdout, stderr } = await runHere([...call.split(" "), "--procedures", folder], "2026-11-28"),
+    said = `${stdout}\n${stderr}`,
+    read = said.replace(TYPED, "");
+  expect(said).toContain(name);
+  // An id of one word is a word of its own language, too.
+  expect(ids.filter((id) => id.includes("-") && new RegExp(`(?<![\\w-])${id}(?![\\w-])`).test(read))).toEqual([]);
+});
