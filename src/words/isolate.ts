@@ -5,8 +5,16 @@
  * (UAX #9, 2.7: U+2066 and U+2069). Likewise a code that begins with a figure.
  */
 
+/** Asking `Intl` takes longer than a page takes for all its short texts. */
+const directions = new Map<string, "rtl" | undefined>();
+
 /** `rtl` for a language that is written from right to left, else `undefined`: the `dir` of a page (CLDR, by Intl). */
 export function directionOf(tag: string): "rtl" | undefined {
+  if (!directions.has(tag)) directions.set(tag, findDirection(tag));
+  return directions.get(tag);
+}
+
+function findDirection(tag: string): "rtl" | undefined {
   // Newer than the types of the library: https://tc39.es/proposal-intl-locale-info/
   const locale = new Intl.Locale(tag) as Intl.Locale & { getTextInfo?: () => { direction?: string } };
   return locale.getTextInfo?.().direction === "rtl" ? "rtl" : undefined;

@@ -33,6 +33,29 @@ const large = (text: string): string => text.charAt(0).toUpperCase() + text.slic
 /** In place of an entry: all of its room. */
 export const WHOLE_ROOM = "*";
 
+/** Questions that are answered of a language at a time: services of one process, times the scripts of pages. */
+const MOST_KNOWN = 500;
+
+/**
+ * The answer to a question about a language: worked out once, whoever asks in the same words. Each page tells its
+ * scripts some of few selections, and each reading of a collection has a record of its own of the same service.
+ */
+function knownOf<Answer>(): (language: Language, question: readonly unknown[], work: () => Answer) => Answer {
+  const all = new WeakMap<Language, Map<string, Answer>>();
+  return (language, question, work) => {
+    const known = all.get(language) ?? new Map<string, Answer>(),
+      key = JSON.stringify(question);
+    all.set(language, known);
+    const answer = known.get(key) ?? work();
+    if (known.size >= MOST_KNOWN) known.clear();
+    known.set(key, answer);
+    return answer;
+  };
+}
+
+const toldOf = knownOf<ToldWords>(),
+  wordsOf = knownOf<Words>();
+
 /**
  * The rooms of that name in a service's language and nouns, as data for a page's script; of other rooms those entries
  * (`room.entry`).
@@ -41,6 +64,16 @@ export function tellWords(
   { language, words = {} }: Speaker,
   rooms: readonly WordRoom[],
   entries: readonly string[] = [],
+): ToldWords {
+  return toldOf(languageFor(language), [language, words, rooms, entries], () =>
+    workOutTold({ language, words }, rooms, entries),
+  );
+}
+
+function workOutTold(
+  { language, words }: Required<Speaker>,
+  rooms: readonly WordRoom[],
+  entries: readonly string[],
 ): ToldWords {
   const { table, numbers, terms } = languageFor(language),
     forms = formsOf(words, terms);
@@ -69,8 +102,14 @@ const known = new WeakMap<object, Words>();
 export function wordsFor(service: Speaker): Words {
   const before = known.get(service);
   if (before) return before;
-  const told = tellWords(service, Object.keys(languageFor(service.language).table) as WordRoom[]),
-    words = hearWords<WordRoom>(told, directionOf(service.language) === "rtl" ? isolateMeasures : (text) => text);
+  const { language } = service,
+    spoken = languageFor(language);
+  const words = wordsOf(spoken, [language, service.words], () =>
+    hearWords<WordRoom>(
+      tellWords(service, Object.keys(spoken.table) as WordRoom[]),
+      directionOf(language) === "rtl" ? isolateMeasures : (text) => text,
+    ),
+  );
   known.set(service, words);
   return words;
 }

@@ -26,18 +26,26 @@ const work = mkdtempSync(join(tmpdir(), "rerig-kept-")),
   at = { work, whole: join(work, "whole"), folder: join(work, "edited") },
   { whole, folder } = at,
   cache = join(work, "cache"),
+  /** What a build of the collection before any edit leaves: that each test begins with. */
+  left = join(work, "left"),
   maker = openPageMaker();
 /** Edits that are tried; `RERIG_EDITS` says another number. */
 const TRIED = Number(process.env["RERIG_EDITS"] ?? 6);
 const DAY = EDIT_DAYS[0]!;
 
+/** What pages are before any edit. */
+let before: unknown;
+
 beforeAll(async () => {
   await writeWhole(at);
-});
+  before = await rendered(await siteOn(DAY), pagesIn(folder, left));
+}, 300_000);
 beforeEach(() => {
   rmSync(folder, { recursive: true, force: true });
   cpSync(whole, folder, { recursive: true });
   rmSync(cache, { recursive: true, force: true });
+  cpSync(left, cache, { recursive: true });
+  found.splice(0);
 });
 afterAll(async () => {
   await maker.close();
@@ -78,25 +86,25 @@ async function rendered(site: Site, kept: PageShelf): Promise<unknown> {
   return { pages, asked };
 }
 
-/** By what is kept, and by nothing. */
-async function both(day: string, hashPhotos = true): Promise<readonly [kept: unknown, bare: unknown]> {
-  const pagesOf = async (shelf: PageShelf) => {
-    try {
-      return await rendered(await siteOn(day, hashPhotos), shelf);
-    } catch (error) {
-      if (error instanceof NoCollection) return error.message;
-      return String(error);
-    }
-  };
-  return [await pagesOf(counting(pagesIn(folder, cache))), await pagesOf(NOTHING)];
+async function pagesOf(shelf: PageShelf, day: string, hashPhotos = true): Promise<unknown> {
+  try {
+    return await rendered(await siteOn(day, hashPhotos), shelf);
+  } catch (error) {
+    if (error instanceof NoCollection) return error.message;
+    return String(error);
+  }
 }
+
+/** By what is kept, and by nothing. */
+const both = async (day: string, hashPhotos = true): Promise<readonly [kept: unknown, bare: unknown]> => [
+  await pagesOf(counting(pagesIn(folder, cache)), day, hashPhotos),
+  await pagesOf(NOTHING, day, hashPhotos),
+];
 
 it(`are those that rendering gives, after each of ${TRIED} edits`, async () => {
   let day = DAY,
     platforms = 0;
   const done: string[] = [];
-  await both(day);
-  found.splice(0);
   for (const one of fc.sample(anyEdit, { numRuns: TRIED, seed: Number(process.env["RERIG_SEED"] ?? 25) })) {
     if (one.how === "day") day = pick(EDIT_DAYS, one.at)!;
     edit(at, one, cache);
@@ -125,7 +133,6 @@ it("are those of the platform of an edit alone, and of none where nothing has ch
     await rendered(await siteOn(DAY), counting(pagesIn(folder, cache)));
     return [...found].sort();
   };
-  expect(await atHand()).toEqual([]);
   expect(await atHand()).toEqual(["carriage", "sled", "wagon"]);
   const file = join(folder, "wagon/set-barre.mdx");
   writeFileSync(file, readFileSync(file, "utf8").replace(":::step", "Words.\n\n:::step"));
@@ -160,7 +167,6 @@ function swap(file: string, from: RegExp, to: string): void {
 
 for (const [part, what, change, day = DAY] of CHANGES)
   it(`are rendered again for another ${part}: ${what}`, async () => {
-    const before = (await both(DAY))[0];
     change();
     const [kept, bare] = await both(day);
     expect(bare).not.toEqual(before);
@@ -169,7 +175,7 @@ for (const [part, what, change, day = DAY] of CHANGES)
 
 it("are rendered again where a picture has other bytes that nobody read", async () => {
   const photo = filesIn(join(folder, "sled/photos"), /\.jpe?g$/)[0]!,
-    before = (await both(DAY, false))[0];
+    before = await pagesOf(pagesIn(folder, cache), DAY, false);
   const other = readFileSync(photo);
   other[Math.floor(other.length / 2)]! ^= 1;
   writeFileSync(photo, other);
@@ -182,7 +188,6 @@ it("are rendered again by other code, and with other scripts and styles", async 
   const site = await siteOn(DAY),
     shelf = pagesIn(folder, cache),
     version = await maker.version(site);
-  await rendered(site, shelf);
   const atHand = async (of: string) => (await KeptPages.open(site, shelf, of)).ids.size;
   expect(await atHand(version)).toBe(3);
   expect(await atHand(`${version}0`)).toBe(0);
@@ -196,17 +201,23 @@ it("are rendered again by other code, and with other scripts and styles", async 
 }, 300_000);
 
 it("make the same site, its search index and what a device keeps included", async () => {
-  const build = { collectionFolder: folder, on: DAY, log: () => {}, maker },
-    hashes = (of: string) =>
-      filesIn(of, /\.\w+$/).map((file) => {
-        const bytes = readFileSync(file);
-        return [file.slice(of.length), createHash("sha256").update(bytes).digest("hex")];
-      });
-  await buildSite({ ...build, outFolder: join(work, "warm"), pages: pagesIn(folder, cache) });
+  const hashes = (of: string) =>
+    filesIn(of, /\.\w+$/).map((file) => {
+      const bytes = readFileSync(file);
+      return [file.slice(of.length), createHash("sha256").update(bytes).digest("hex")];
+    });
   swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly");
-  found.splice(0);
-  await buildSite({ ...build, outFolder: join(work, "warm"), pages: counting(pagesIn(folder, cache)) });
+  for (const [name, pages] of [
+    ["warm", counting(pagesIn(folder, cache))],
+    ["cold", NOTHING],
+  ] as const) {
+    const {
+      force: { files },
+      findings,
+    } = await siteOn(DAY);
+    const build = { collectionFolder: folder, collection: files, on: DAY, log: () => {}, maker };
+    await buildSite({ ...build, ...(findings ? { findings } : {}), outFolder: join(work, name), pages });
+  }
   expect(found).toHaveLength(2);
-  await buildSite({ ...build, outFolder: join(work, "cold"), pages: NOTHING });
   expect(hashes(join(work, "warm"))).toEqual(hashes(join(work, "cold")));
 }, 300_000);
