@@ -6,7 +6,9 @@ import { loadCollection, readPlatforms, type LoadOptions, NoCollection } from ".
 import { type Finding, Findings, inFileOrder } from "../findings/finding.ts";
 import { type checkResult, reportToPerson } from "../findings/report.ts";
 import { judgePlatforms, runRules } from "../rules/run-rules.ts";
+import { amendedInVain } from "../domain/force/amendments.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
+import { sayDate } from "../domain/words/say.ts";
 import { keepOn } from "../domain/words/keep.ts";
 import { plainJson } from "../domain/numbers/plain-json.ts";
 import type { Collection, Platform } from "../schema/collection.ts";
@@ -139,10 +141,24 @@ export async function judgeAtOnce(opened: Opened): Promise<Finding[]> {
  */
 export function readWhole(opened: Opened): boolean {
   const errors = opened.findings.list.filter(({ severity }) => severity === "error");
-  if (errors.length === 0) return true;
+  if (errors.length === 0) {
+    sayInVain(opened);
+    return true;
+  }
   console.error(`${reportToPerson(inFileOrder(errors))}\n${heard("everyCommand").noAnswer}`);
   process.exitCode = 1;
   return false;
+}
+
+/** Says on standard error which amendments run on the day and change nothing then: of a day to come `check` can't. */
+function sayInVain({ collection, day }: Opened): void {
+  const say = heard("amendmentFindings");
+  for (const platform of collection.platforms)
+    for (const { amendment, procedure: id, revision, inForce } of amendedInVain(platform, day)) {
+      const procedure = platform.procedures.find((each) => each.id === id)?.title ?? id,
+        facts = { number: amendment.number, procedure, revision, day: sayDate(day) };
+      console.error(inForce === undefined ? say.inVain(facts) : say.inVainFor({ ...facts, other: inForce }));
+    }
 }
 
 /** The platform asked for, or the only one. */

@@ -16,6 +16,27 @@ export function isAbout({ amends }: Amendment, { id, revision }: Pick<Procedure,
   return amends.some((each) => each.procedure === id && each.revision === revision);
 }
 
+/** An amendment that runs on a day, with a procedure of which the revision that it is about is not in force then. */
+interface AmendedInVain {
+  readonly amendment: Amendment;
+  readonly procedure: string;
+  readonly revision: number;
+  /** The revision in force; `undefined` where none is. */
+  readonly inForce?: number;
+}
+
+/** What amendments that run on a day say of revisions by which nobody works then, and which so changes nothing. */
+export function amendedInVain(platform: Platform, day: string): AmendedInVain[] {
+  return runningOn(amendmentsToCome(platform, day), day).flatMap((amendment) =>
+    amendment.amends.flatMap(({ procedure, revision }) => {
+      const inForce = platform.procedures.find(({ id, status }) => id === procedure && status === "approved")?.revision;
+      return inForce === revision
+        ? []
+        : [{ amendment, procedure, revision, ...(inForce === undefined ? {} : { inForce }) }];
+    }),
+  );
+}
+
 /**
  * The platform as it was issued, without what amendments do to it on its day: what cards that were printed before, and
  * their check codes, are made of. The same object where none runs.

@@ -84,6 +84,9 @@ export const checking = {
   },
   /** Temporary amendments of a revision that nobody works by on one of their days. */
   amendmentFindings: {
+    inVain: "Amendment {number} runs on {day} and changes nothing: nothing is in force of “{procedure}” then",
+    inVainFor:
+      "Amendment {number} runs on {day} and changes nothing: it is about revision {revision} of “{procedure}”, and revision {other} is in force then",
     inForce: "Amendment `{number}` is about revision {revision} of `{id}`, and on {day} revision {other} is in force",
     nothing: "Amendment `{number}` is about `{id}`, of which nothing is in force on {day}",
     issueFirst: "Issue the procedure first, or remove it from `amends`",

@@ -177,3 +177,22 @@ describe.each(DAYS)("%s, %s", (_stage, day, runs) => {
     expect(told).not.toContain("B. Rider");
   });
 });
+
+it("that is about a revision by which nobody works on the day is named where an answer leaves it out", async () => {
+  const other = `${folder}-vain`;
+  cpSync(folder, other, { recursive: true });
+  try {
+    writeFileSync(join(other, "sled/amendments/buckles.mdx"), AMENDMENT.replace("revision: 1", "revision: 2"));
+    const ask = ["changeover", "--procedures", other, "--from", "vacuum-mattress", "--to", "child-shell"];
+    const before = await runHere([...ask, "--on", "2026-06-07"], "2026-06-01"),
+      during = await runHere([...ask, "--on", "2026-06-08"], "2026-06-01"),
+      right = await runHere([...ask, "--procedures", folder, "--on", "2026-06-08"], "2026-06-01");
+    expect(during.status).toBe(0);
+    expect(during.stderr).toContain(
+      "Amendment KRR-A7 runs on 8 Jun 2026 and changes nothing: it is about revision 2 of “Change to the child shell”",
+    );
+    for (const { stderr } of [before, right]) expect(stderr).not.toContain("KRR-A7");
+  } finally {
+    rmSync(other, { recursive: true, force: true });
+  }
+});
