@@ -104,7 +104,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
           signatures.add(`@${number}`).add(`${kind}: in ${within}`);
           signatures.add(`${kind}: ${file.replace(/[\w-]+\.mdx$/, "")} ${field.split(".").at(-1)}`);
         }
-        shown.push({ address: file, signatures, letters: html.length });
+        shown.push({ address: file, signatures, elements: [...html.matchAll(/<[a-z]/g)].length });
       }
     return (isEveryPageAsked ? shown : coverOf(shown)).map(({ address }) => address).sort();
   }

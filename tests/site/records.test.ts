@@ -54,7 +54,7 @@ describe.skipIf(!site || !browserPath)("records", () => {
   const longestAndCover = async (paths: readonly string[]) => {
     if (isEveryPageAsked) return paths;
     const pages = await readShown(site!, paths);
-    const longest = pages.toSorted((a, b) => b.letters - a.letters).slice(0, 10);
+    const longest = pages.toSorted((a, b) => b.elements - a.elements).slice(0, 10);
     return [...new Set([...longest, ...coverOf(pages)])].map(({ address }) => address);
   };
   const codes = () => readdirSync(join(site!, "C"));

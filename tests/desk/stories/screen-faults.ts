@@ -31,10 +31,10 @@ export async function screenFaults(
       for (const theme of ["light", "dark"] as const) {
         await page.emulateMediaFeatures([{ name: "prefers-color-scheme", value: theme }]);
         const say = (each: string) => found.push(`${address} ${width} ${theme}: ${each}`);
-        for (const each of await askColours(page, asked)) say(each);
         // A theme changes colours only.
+        const ask = theme === "dark" ? askColours : askAxe;
+        for (const each of await ask(page, asked)) say(each);
         if (theme === "dark") continue;
-        for (const each of await askAxe(page)) say(each);
         // Neither does a width change the markup.
         if (width === WIDTHS[0]) for (const each of await askMarkup(page)) say(each);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

@@ -14,41 +14,27 @@ const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-prac
  */
 const OF_COLOURS = ["color-contrast", "link-in-text-block"];
 
-/** The rule of axe about what is too small or too near to press. */
-const OF_TARGETS = "target-size";
-
-/** Puts axe into the page, which must not hold it to its policy (`setBypassCSP`). */
+/** Puts axe into the page that is open, which must not hold it to its policy (`setBypassCSP`). */
 export async function bringAxe(page: Page): Promise<void> {
   await page.evaluate(AXE);
 }
 
+/** Has axe in every page that is opened from now on: sent to the browser once and not with each page. */
+export async function keepAxe(page: Page): Promise<void> {
+  await page.evaluateOnNewDocument(AXE);
+}
+
 /**
- * What breaks a rule that is not about colours on the page as it stands, a line for each rule; empty if nothing does.
- * Fonts are awaited, and lazy pictures do not matter to the rules. Of what rules could load beside the page only sound
- * and film count (`no-autoplay-audio`): style sheets are for a rule that is not asked.
+ * What breaks a rule on the page as it stands, a line for each rule; empty if nothing does. Fonts are awaited, and lazy
+ * pictures do not matter to the rules. Of what rules could load beside the page only sound and film count
+ * (`no-autoplay-audio`): style sheets are for a rule that is not asked. All rules are asked at once, since axe reads
+ * the page and lays it out on its grid for each time that it is asked. `asked` as for `askColours`.
  */
-export async function askAxe(page: Page): Promise<readonly string[]> {
-  const options = {
+export function askAxe(page: Page, asked: Set<number>): Promise<readonly string[]> {
+  return ask(page, asked, {
     runOnly: { type: "tag", values: TAGS },
-    rules: Object.fromEntries([...OF_COLOURS, OF_TARGETS].map((rule) => [rule, { enabled: false }])),
-    resultTypes: ["violations", "incomplete"],
-    selectors: false,
     preload: { assets: ["media"] },
-  };
-  const found = (await page.evaluate(
-    `document.fonts.ready.then(() => axe.run(${JSON.stringify(options)})).then(${String(whatCounts)})`,
-  )) as string[];
-  const targets = {
-    runOnly: { type: "rule", values: [OF_TARGETS] },
-    resultTypes: ["violations", "incomplete"],
-    selectors: false,
-    preload: false,
-  };
-  const small = (await page.evaluate(
-    `((targets) => targets.length === 0 ? [] : axe.run({ include: targets }, ${JSON.stringify(targets)})` +
-      `.then(${String(whatCounts)}))((${String(doubtfulTargets)})())`,
-  )) as string[];
-  return [...found, ...small];
+  });
 }
 
 /**
@@ -85,10 +71,22 @@ function doubtfulTargets(): Element[] {
  * colour, font, all that is painted around them, and their names and classes in common look alike on every page.
  * Whatever is wrong, it is asked about again.
  */
-export async function askColours(page: Page, asked: Set<number>): Promise<readonly string[]> {
-  const doubtful = `(${String(doubtfulColours)})(${JSON.stringify([...asked])}, ${String(contrastOf)})`;
+export function askColours(page: Page, asked: Set<number>): Promise<readonly string[]> {
+  return ask(page, asked, { runOnly: { type: "rule", values: OF_COLOURS }, preload: false });
+}
+
+/** What axe is asked (its API documentation, "Options Parameter"). */
+interface Options {
+  readonly runOnly: { readonly type: "tag" | "rule"; readonly values: readonly string[] };
+  readonly preload: false | { readonly assets: readonly string[] };
+}
+
+async function ask(page: Page, asked: Set<number>, options: Options): Promise<readonly string[]> {
+  const doubtful = `(${String(doubtfulColours)})(${JSON.stringify([...asked])}, ${String(contrastOf)})`,
+    targets = options.runOnly.type === "tag" ? `(${String(doubtfulTargets)})()` : "[]",
+    whole = { ...options, resultTypes: ["violations", "incomplete"], selectors: false, elementRef: true };
   const { found, fine } = (await page.evaluate(
-    `document.fonts.ready.then(() => (${String(askAbout)})(${doubtful}, ${JSON.stringify(OF_COLOURS)}))` +
+    `document.fonts.ready.then(() => (${String(askAbout)})(${doubtful}, ${targets}, ${JSON.stringify(whole)}))` +
       `.then(({ fine, ...result }) => ({ fine, found: (${String(whatCounts)})(result) }))`,
   )) as { found: string[]; fine: number[] };
   for (const each of fine) asked.add(each);
@@ -201,28 +199,43 @@ function doubtfulColours(known: readonly number[], contrast: typeof contrastOf):
   return doubtful;
 }
 
-/** Runs in the page. What axe says of these elements, and the looks of those that are fine or that it can't tell of. */
-async function askAbout(doubtful: ReadonlyMap<Element, number>, rules: readonly string[]) {
+/**
+ * Runs in the page. What axe says of it, of colours about the doubtful elements alone and of targets about these; and
+ * the looks of those that are fine or that it can't tell of.
+ */
+async function askAbout(doubtful: ReadonlyMap<Element, number>, targets: readonly Element[], options: Options) {
   interface Found {
     readonly id: string;
+    readonly impact: string | null;
+    readonly tags: readonly string[];
     readonly nodes: readonly { readonly element: Element; readonly html: string }[];
   }
-  const { axe } = globalThis as unknown as {
-    axe: { run: (...asked: unknown[]) => Promise<Record<"violations" | "incomplete", readonly Found[]>> };
-  };
-  if (doubtful.size === 0) return { violations: [], incomplete: [], fine: [] };
-  const { violations, incomplete } = await axe.run(
-    { include: [...doubtful.keys()] },
-    {
-      runOnly: { type: "rule", values: rules },
-      resultTypes: ["violations", "incomplete"],
-      selectors: false,
-      elementRef: true,
-      preload: false,
-    },
+  interface Axe {
+    configure(spec: { rules: readonly { id: string; selector: string; enabled?: boolean }[] }): void;
+    run(options: unknown): Promise<Record<"violations" | "incomplete", readonly Found[]>>;
+  }
+  const { axe } = globalThis as unknown as { axe: Axe };
+  if (options.runOnly.type === "rule" && doubtful.size === 0) return { violations: [], incomplete: [], fine: [] };
+  const [colour, target] = ["data-colour-asked", "data-target-asked"];
+  axe.configure({
+    rules: [
+      { id: "color-contrast", selector: `[${colour}]` },
+      { id: "link-in-text-block", selector: `a[href][${colour}],[role=link][${colour}]` },
+      { id: "target-size", selector: `[${target}]`, enabled: true },
+    ],
+  });
+  for (const element of doubtful.keys()) element.setAttribute(colour, "");
+  for (const element of targets) element.setAttribute(target, "");
+  const { violations, incomplete } = await axe.run(options);
+  for (const element of doubtful.keys()) element.removeAttribute(colour);
+  for (const element of targets) element.removeAttribute(target);
+  const wrong = new Set(
+    violations
+      .filter(({ id }) => id === "color-contrast" || id === "link-in-text-block")
+      .flatMap(({ nodes }) => nodes.map(({ element }) => doubtful.get(element))),
   );
-  const wrong = new Set(violations.flatMap(({ nodes }) => nodes.map(({ element }) => doubtful.get(element))));
-  const plain = (each: Found) => ({ ...each, nodes: each.nodes.map(({ html }) => ({ html })) });
+  const withoutMarks = (html: string) => html.replaceAll(` ${colour}=""`, "").replaceAll(` ${target}=""`, "");
+  const plain = (each: Found) => ({ ...each, nodes: each.nodes.map(({ html }) => ({ html: withoutMarks(html) })) });
   return {
     violations: violations.map(plain),
     incomplete: incomplete.map(plain),

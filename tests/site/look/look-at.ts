@@ -1,14 +1,14 @@
 /** One look at a page: opened once, then resized, darkened and touched, while everything is asked of it. */
 import type { CDPSession, Page } from "puppeteer-core";
-import { askAxe, askColours, bringAxe } from "./axe.ts";
+import { askAxe, askColours, keepAxe } from "./axe.ts";
 import { laidOver } from "./laid-over.ts";
-import { askMarkup } from "./markup.ts";
+import { askMarkup, keepSniffer } from "./markup.ts";
 import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
 
-/** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk. */
-export const WIDTHS = [1280, 860, 700, 390, 320] as const;
+/** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk; from the narrowest. */
+export const WIDTHS = [320, 390, 700, 860, 1280] as const;
 /** Widths at which axe looks, in both themes. */
-const AXE_WIDTHS: readonly number[] = [1280, 390];
+const AXE_WIDTHS: readonly number[] = [390, 1280];
 /** Widths of a quick look: a desk and the narrowest phone. */
 const QUICK_WIDTHS = [1280, 320] as const;
 /** CSS px: what a reader who sees badly may set as the size of letters; common practice, no source. */
@@ -42,9 +42,17 @@ export interface Looks {
   readonly small: readonly string[];
 }
 
+/** Makes a page ready for looks: without the site's policy, which forbids foreign scripts, and with these beside it. */
+export async function preparePage(page: Page): Promise<void> {
+  await page.setBypassCSP(true);
+  await keepAxe(page);
+  await keepSniffer(page);
+}
+
 /**
- * Opens the address and looks at it in every way. `least` is the side of a target in CSS px, `asked` what axe was asked
- * of colours (`askColours`); `spoil` changes the page once it is open. The page must have no policy (`setBypassCSP`).
+ * Opens the address in a page made ready (`preparePage`) and looks at it in every way. `least` is the side of a target
+ * in CSS px, `asked` what axe was asked of colours (`askColours`); `spoil` changes the page once it is open. Each width
+ * and each theme lays the page out and paints it anew: each is met once, from the narrowest width.
  */
 export async function lookAt(
   page: Page,
@@ -76,70 +84,85 @@ export async function lookAt(
   await page.setViewport({ width: WIDTHS[0], height: 900 });
   await page.goto(address, { waitUntil: "load" });
   await page.evaluate(spoil);
-  await bringAxe(page);
   for (const width of WIDTHS) {
-    await page.setViewport({ width, height: 900 });
+    if (width !== WIDTHS[0]) await page.setViewport({ width, height: 900 });
     const say = (each: string) => `at ${width} px: ${each}`;
     found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
     // As it comes, and with all that is folded opened: nothing is passed because it was folded.
     if (await page.evaluate(unfold)) found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
-    if (!AXE_WIDTHS.includes(width)) continue;
-    found.day.push(...(await askAxe(page)).map(say), ...(await askColours(page, asked)).map(say));
-    await colours("dark");
-    found.night.push(...(await askColours(page, asked)).map(say));
+    if (width === 320) found.narrow.push(...(await page.evaluate(sidewaysParts)));
+    if (AXE_WIDTHS.includes(width)) {
+      found.day.push(...(await askAxe(page, asked)).map(say));
+      await colours("dark");
+      found.night.push(...(await askColours(page, asked)).map(say));
+    }
+    if (width !== 390) continue;
     await colours("light");
+    const held = await lookInHand(page, client, least);
+    found.small.push(...held.small);
+    found.large.push(...held.large);
+    await page.setViewport({ width: 640, height: 450, deviceScaleFactor: 2 });
+    found.magnified.push(...(await page.evaluate(sidewaysParts)));
   }
-  await page.setViewport({ width: 320, height: 640 });
-  found.narrow.push(...(await page.evaluate(sidewaysParts)));
-  await page.setViewport({ width: 640, height: 450, deviceScaleFactor: 2 });
-  found.magnified.push(...(await page.evaluate(sidewaysParts)));
-  await page.setViewport({ width: 1280, height: 900 });
   await colours("light", "active");
   found.lost.push(...(await page.evaluate(lostMarks)));
   await colours("light");
-  // Late, when what the page fetches by itself has come.
+  // Last, when what the page fetches by itself has come.
   found.markup.push(...(await askMarkup(page)));
-  await page.setViewport({ width: 390, height: 844 });
-  // By the protocol: a viewport with touch would open the page anew.
-  await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
-  if (!(await page.evaluate(() => matchMedia("(pointer: coarse)").matches))) found.small.push("there is no finger");
-  found.small.push(...(await page.evaluate(smallTargets, least)));
-  await client.send("Page.setFontSizes", { fontSizes: { standard: LARGE } });
-  const letters = await page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
-  if (letters !== LARGE) found.large.push(`letters of ${letters} px where the reader asked for ${LARGE}`);
-  found.large.push(...(await page.evaluate(sidewaysParts)));
-  await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
-  await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
   return found;
 }
 
+/** What a finger misses on a phone, targets of at least `least` CSS px, and what is too wide in large letters. */
+async function lookInHand(page: Page, client: CDPSession, least: number): Promise<Pick<Looks, "small" | "large">> {
+  // By the protocol: a viewport with touch would open the page anew.
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: true });
+  const isFinger = await page.evaluate(() => matchMedia("(pointer: coarse)").matches),
+    small = await page.evaluate(smallTargets, least);
+  await client.send("Page.setFontSizes", { fontSizes: { standard: LARGE } });
+  const letters = await page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize)),
+    wide = await page.evaluate(sidewaysParts);
+  await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
+  await client.send("Emulation.setTouchEmulationEnabled", { enabled: false });
+  return {
+    small: isFinger ? small : ["there is no finger", ...small],
+    large: letters === LARGE ? wide : [`letters of ${letters} px where the reader asked for ${LARGE}`, ...wide],
+  };
+}
+
 /**
- * A quick look at a page that shows something which the page of its kind that is looked at does not: colours in both
- * themes, what lies over what and is too wide, at a desk and on the narrowest phone, all that is folded opened. Each
- * line is something wrong. The page must have no policy, and `asked` is as in `lookAt`.
+ * A quick look at a page that shows something which no page looked at in every way does: colours in both themes, what
+ * lies over what and is too wide, at a desk and on the narrowest phone, all that is folded opened; where `isOfKind`,
+ * all that axe and HTML_CodeSniffer say too. Each line is something wrong. The page is made ready, and `asked` is as in
+ * `lookAt`.
  */
 export async function lookQuickly(
   page: Page,
   client: CDPSession,
   address: string,
   asked: Set<number>,
+  isOfKind: boolean,
 ): Promise<readonly string[]> {
   const found: string[] = [];
   const scheme = (value: "light" | "dark") =>
-    client.send("Emulation.setEmulatedMedia", { features: [{ name: "prefers-color-scheme", value }] });
+    client.send("Emulation.setEmulatedMedia", {
+      features: [
+        { name: "prefers-color-scheme", value },
+        { name: "forced-colors", value: "none" },
+      ],
+    });
   await scheme("light");
   await page.setViewport({ width: QUICK_WIDTHS[0], height: 900 });
   await page.goto(address, { waitUntil: "load" });
-  await bringAxe(page);
   await page.evaluate(unfold);
   for (const width of QUICK_WIDTHS) {
-    await page.setViewport({ width, height: 900 });
+    if (width !== QUICK_WIDTHS[0]) await page.setViewport({ width, height: 900 });
     for (const look of [laidOver, sidewaysParts])
       found.push(...(await page.evaluate(look)).map((each) => `at ${width} px: ${each}`));
   }
-  for (const theme of ["light", "dark"] as const) {
-    await scheme(theme);
-    found.push(...(await askColours(page, asked)).map((each) => `${theme}: ${each}`));
-  }
+  const ask = isOfKind ? askAxe : askColours;
+  found.push(...(await ask(page, asked)).map((each) => `by day: ${each}`));
+  if (isOfKind) found.push(...(await askMarkup(page)));
+  await scheme("dark");
+  found.push(...(await askColours(page, asked)).map((each) => `by night: ${each}`));
   return found;
 }

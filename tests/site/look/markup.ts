@@ -18,6 +18,11 @@ interface Sniffer {
   getMessages(): readonly { type: number; code: string; msg: string; element?: Element }[];
 }
 
+/** Has HTML_CodeSniffer in every page that is opened from now on: sent to the browser once and not with each page. */
+export async function keepSniffer(page: Page): Promise<void> {
+  await page.evaluateOnNewDocument(SNIFFER);
+}
+
 /**
  * What breaks WCAG 2 AA in the markup by HTML_CodeSniffer, as its code, what it says and the beginning of the element;
  * empty if nothing does. Its errors alone count, as for pa11y-ci: warnings and notices ask a person to look. Pa11y
@@ -25,7 +30,7 @@ interface Sniffer {
  * The page must not be held to its policy (`setBypassCSP`).
  */
 export async function askMarkup(page: Page): Promise<readonly string[]> {
-  await page.evaluate(SNIFFER);
+  if (!(await page.evaluate(() => "HTMLCS" in globalThis))) await page.evaluate(SNIFFER);
   return page.evaluate(
     () =>
       new Promise<string[]>((done, fail) => {

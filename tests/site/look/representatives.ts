@@ -1,20 +1,26 @@
 /**
  * Which pages of a built site are looked at in a browser: those that between them show all that there is. Hundreds of
  * pages differ in their words alone; what a style sheet can spoil is an element with its classes and states within
- * another one, how wide a table is, how long a word, how long the page.
+ * another one, how wide a table is, how long a word, how long the page. Of classes and states each two that stand
+ * together count, and of more those that a style sheet names together: a step that is critical, revised and the second
+ * member's is met as critical and revised, critical and the second's, revised and the second's. As tests of
+ * combinations have it (NIST SP 800-142, 2.1): what goes wrong rests nearly always on one value or on two together.
  */
-import { readFile } from "node:fs/promises";
+import { readFile, readdir } from "node:fs/promises";
 import { join } from "node:path";
 
 /** All pages instead of the chosen ones: before a release (DEVELOPERS.md), and to compare the two. */
 export const isEveryPageAsked = process.env["RERIG_EVERY"] === "1";
 
-/** A page as it is chosen: by what it shows, each a text, and how many letters it has. */
+/** A page as it is chosen: by what it shows, each a text, and how many elements it has. */
 export interface Shown {
   readonly address: string;
   readonly signatures: ReadonlySet<string>;
-  readonly letters: number;
+  readonly elements: number;
 }
+
+/** Elements that take as long to look at as opening a page does; measured. */
+const OPENING = 200;
 
 /** Elements that have no end (HTML, 13.1.2). */
 const VOID = new Set(["area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "wbr"]);
@@ -23,30 +29,50 @@ const STATES = /^(?:hidden|disabled|open|checked|required|readonly|type|role|ari
 /** Those of which each value may look different; of others it counts that they are there. */
 const VALUED = /^(?:type|role|dir|aria-(?:hidden|current|pressed|expanded|selected|checked|disabled|live|sort))$/;
 
-/** Name of an element: tag, classes (those with a number in them are places on a rail or in a grid), states. */
-function nameOf(tag: string, attributes: string): string {
-  let classes = "";
-  const states: string[] = [];
+/** Marks of an element: its classes (those with a number in them are places on a rail or in a grid) and states. */
+function marksOf(attributes: string): string[] {
+  const marks: string[] = [];
   for (const [, name, , value = ""] of attributes.matchAll(/([^\s=/"']+)(\s*=\s*(?:"([^"]*)"|'[^']*'|[^\s"']+))?/g))
     if (name === "class")
-      classes = value
-        .split(/\s+/)
-        .filter((each) => each && !/\d/.test(each))
-        .sort()
-        .map((each) => `.${each}`)
-        .join("");
-    else if (STATES.test(name!)) states.push(VALUED.test(name!) ? `${name}=${value}` : name!);
-  return `${tag}${classes}${states.length ? `[${states.sort().join(",")}]` : ""}`;
+      marks.push(
+        ...value
+          .split(/\s+/)
+          .filter((each) => each && !/\d/.test(each))
+          .map((each) => `.${each}`),
+      );
+    else if (STATES.test(name!)) marks.push(VALUED.test(name!) ? `[${name}=${value}]` : `[${name}]`);
+  return marks.sort();
+}
+
+/** What an element is seen as: its tag, with each mark, with each two, and with those that a style sheet names. */
+function sightsOf(tag: string, marks: readonly string[], named: readonly (readonly string[])[]): string[] {
+  const pairs = marks.flatMap((one, at) => marks.slice(at + 1).map((other) => `${tag}${one}${other}`));
+  const more = named.filter((each) => each.every((mark) => marks.includes(mark))).map((each) => tag + each.join(""));
+  return [tag, ...marks.map((mark) => tag + mark), ...pairs, ...more];
+}
+
+/** Three and more classes that a style sheet of the site asks for on one element. */
+export async function namedTogether(site: string): Promise<readonly (readonly string[])[]> {
+  const folder = join(site, "assets"),
+    sheets = (await readdir(folder).catch(() => [])).filter((name) => name.endsWith(".css")),
+    named = new Map<string, readonly string[]>();
+  for (const sheet of sheets)
+    for (const [found] of (await readFile(join(folder, sheet), "utf8")).matchAll(/(?:\.[a-z][\w-]*){3,}/gi))
+      named.set(found, found.split(/(?=\.)/).sort());
+  return [...named.values()];
 }
 
 /**
- * What a page shows: each element by its name, within the name of what it stands in; the columns of its tables; whether
- * there is a word as long as only some pages have. Scripts and what a browser does not show without them are left out.
+ * What a page shows: each element by its marks, and within the marks of what it stands in; the columns of its tables;
+ * whether there is a word as long as only some pages have. Scripts and what a browser does not show without them are
+ * left out.
  */
-export function shownBy(address: string, html: string): Shown {
+export function shownBy(address: string, html: string, named: readonly (readonly string[])[] = []): Shown {
   const signatures = new Set<string>(),
-    open: { readonly tag: string; readonly name: string; cells: number }[] = [],
+    open: { readonly tag: string; readonly names: readonly string[]; cells: number }[] = [],
+    known = new Set<string>(),
     body = html.slice(html.indexOf("<body")).replace(/<(script|style)\b[^>]*>.*?<\/\1>/gs, "");
+  let elements = 0;
   for (const [, end, tag, attributes] of body.matchAll(/<(\/?)([a-z][\w-]*)((?:[^>"']|"[^"]*"|'[^']*')*)>/g)) {
     if (end) {
       const at = open.findLastIndex((each) => each.tag === tag);
@@ -54,44 +80,57 @@ export function shownBy(address: string, html: string): Shown {
       for (const { tag, cells } of open.splice(at)) if (tag === "tr") signatures.add(`a row of ${cells}`);
       continue;
     }
+    elements += 1;
     const around = open.at(-1),
-      name = nameOf(tag!, attributes!);
+      marks = marksOf(attributes!),
+      names = marks.length > 0 ? marks.map((mark) => tag + mark) : [tag!];
     if (around && /^t[dh]$/.test(tag!)) around.cells += 1;
-    signatures.add(name).add(`${around?.name ?? ""} > ${name}`);
-    if (!VOID.has(tag!) && !attributes!.endsWith("/")) open.push({ tag: tag!, name, cells: 0 });
+    const whole = `${around?.names.join() ?? ""} > ${names.join()}`;
+    if (!known.has(whole)) {
+      known.add(whole);
+      for (const each of sightsOf(tag!, marks, named)) signatures.add(each);
+      for (const outer of around?.names ?? [""]) for (const inner of names) signatures.add(`${outer} > ${inner}`);
+    }
+    if (!VOID.has(tag!) && !attributes!.endsWith("/")) open.push({ tag: tag!, names, cells: 0 });
   }
   const text = body.replace(/<[^>]*>/g, " "),
     longest = Math.max(0, ...[...text.matchAll(/[^\s\-–/]+/g)].map(([word]) => word.length));
   // By steps of four letters: where one of 14 fits, one of 15 does.
   signatures.add(`a word of ${Math.floor(longest / 4)}`);
-  return { address, signatures, letters: text.replace(/\s+/g, " ").length };
+  return { address, signatures, elements };
 }
 
 /** Pages of a site, by their addresses, as they are chosen. */
-export function readShown(site: string, addresses: readonly string[]): Promise<Shown[]> {
+export async function readShown(site: string, addresses: readonly string[]): Promise<Shown[]> {
+  const named = await namedTogether(site);
   return Promise.all(
     addresses.map(async (address) => {
       const file = address === "" || address.endsWith("/") ? join(address, "index.html") : address;
-      return shownBy(address, await readFile(join(site, file), "utf8"));
+      return shownBy(address, await readFile(join(site, file), "utf8"), named);
     }),
   );
 }
 
 /**
- * Pages among which every signature is, each next one the page that shows most of what none before shows (the shorter
- * one where two show as much). What `known` has needs no page.
+ * Pages among which every signature is: each next one shows most of what none before shows for the time that it takes,
+ * by its elements; in the end those are left out of which the others show all. What `known` has needs no page.
  */
-export function coverOf(pages: readonly Shown[], known: Iterable<string> = []): Shown[] {
+export function coverOf<Page extends Omit<Shown, "address">>(
+  pages: readonly Page[],
+  known: Iterable<string> = [],
+): Page[] {
   const seen = new Set(known),
-    chosen: Shown[] = [],
+    first = new Set(seen),
+    chosen: Page[] = [],
+    worth = (adds: number, { elements }: Page) => adds / (elements + OPENING),
     // What a page would add only falls, so a page is counted anew when it comes to the top.
     waiting = pages.map((page) => ({ page, adds: page.signatures.size }));
   const order = (a: (typeof waiting)[number], b: (typeof waiting)[number]) =>
-    b.adds - a.adds || a.page.letters - b.page.letters || (a.page.address < b.page.address ? -1 : 1);
+    worth(b.adds, b.page) - worth(a.adds, a.page);
   while (waiting.length > 0) {
     waiting.sort(order);
-    const next = waiting[0]!;
-    const adds = [...next.page.signatures].filter((each) => !seen.has(each)).length;
+    const next = waiting[0]!,
+      adds = [...next.page.signatures].filter((each) => !seen.has(each)).length;
     if (adds === next.adds || waiting.length === 1) {
       if (adds === 0) break;
       chosen.push(next.page);
@@ -99,16 +138,27 @@ export function coverOf(pages: readonly Shown[], known: Iterable<string> = []): 
       waiting.shift();
     } else next.adds = adds;
   }
-  return chosen;
+  const times = new Map<string, number>();
+  for (const { signatures } of chosen) for (const each of signatures) times.set(each, (times.get(each) ?? 0) + 1);
+  const needed = new Set(chosen);
+  for (const page of chosen.toSorted((a, b) => b.elements - a.elements)) {
+    if ([...page.signatures].some((each) => !first.has(each) && times.get(each) === 1)) continue;
+    needed.delete(page);
+    for (const each of page.signatures) times.set(each, times.get(each)! - 1);
+  }
+  return [...needed];
 }
 
 /** The pages of a site that are looked at. */
 export interface Chosen {
-  /** Of each kind the page that shows most, and all pages where all are asked for. */
+  /** Pages that are looked at in every way: of each kind the one that shows most; all where all are asked for. */
   readonly ofKinds: readonly (readonly [kind: string, address: string])[];
-  /** Pages that show what none of those does. */
-  readonly others: readonly string[];
-  /** How many signatures there are, and how many of them are on the pages of each kind. */
+  /**
+   * Pages looked at quickly: of each kind that shows nothing that no other kind does (`isOfKind`), and those that show
+   * what none of the pages of kinds does.
+   */
+  readonly others: readonly (readonly [address: string, isOfKind: boolean])[];
+  /** How many signatures there are, and how many of them are on the pages looked at in every way. */
   readonly signatures: number;
   readonly onKinds: number;
 }
@@ -116,23 +166,40 @@ export interface Chosen {
 /** Chooses among the pages of a site, by kind (`pagesByKind`). */
 export async function choosePages(site: string, kinds: ReadonlyMap<string, readonly string[]>): Promise<Chosen> {
   const shown = await Promise.all(
-    [...kinds].map(async ([kind, addresses]) => [kind, await readShown(site, addresses)] as const),
+    [...kinds].map(async ([kind, addresses]) => {
+      const pages = await readShown(site, addresses);
+      return { kind, pages, signatures: new Set(pages.flatMap((page) => [...page.signatures])) };
+    }),
   );
-  const all = shown.flatMap(([, pages]) => pages),
+  const all = shown.flatMap(({ kind, pages }) => pages.map((page) => ({ ...page, kind }))),
     signatures = new Set(all.flatMap((page) => [...page.signatures])).size;
-  if (isEveryPageAsked) {
-    const ofKinds = shown.flatMap(([kind, pages]) => pages.map(({ address }) => [kind, address] as const));
-    return { ofKinds, others: [], signatures, onKinds: signatures };
-  }
-  const richest = shown.map(
-    ([kind, pages]) =>
-      [kind, pages.toSorted((a, b) => b.signatures.size - a.signatures.size || a.letters - b.letters)[0]!] as const,
+  if (isEveryPageAsked)
+    return { ofKinds: all.map(({ kind, address }) => [kind, address]), others: [], signatures, onKinds: signatures };
+  // From the kind that shows most: one that adds nothing to those before it is a mixture of them.
+  const seen = new Set<string>(),
+    own = shown
+      .toSorted((a, b) => b.signatures.size - a.signatures.size)
+      .filter((kind) => {
+        const before = seen.size;
+        for (const each of kind.signatures) seen.add(each);
+        return seen.size > before;
+      });
+  const richest = own.map(
+    ({ kind, pages }) =>
+      [kind, pages.toSorted((a, b) => b.signatures.size - a.signatures.size || a.elements - b.elements)[0]!] as const,
   );
-  const known = new Set(richest.flatMap(([, page]) => [...page.signatures]));
+  const known = new Set([
+    ...richest.flatMap(([, page]) => [...page.signatures]),
+    ...richest.map(([kind]) => `a page of ${kind}`),
+  ]);
+  const others = coverOf(
+    all.map((page) => ({ ...page, signatures: new Set([...page.signatures, `a page of ${page.kind}`]) })),
+    known,
+  );
   return {
     ofKinds: richest.map(([kind, { address }]) => [kind, address]),
-    others: coverOf(all, known).map(({ address }) => address),
+    others: others.map(({ address, kind }) => [address, !known.has(`a page of ${kind}`)]),
     signatures,
-    onKinds: known.size,
+    onKinds: known.size - richest.length,
   };
 }
