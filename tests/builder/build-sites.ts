@@ -9,9 +9,7 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { buildSite, openPageMaker } from "../../src/build/build.ts";
 import type { PageMaker } from "../../src/build/page-maker.ts";
-import { judge, openAsked } from "../../src/commands/collection-option.ts";
 import type { WantedSite } from "./built-site.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-builder-"));
@@ -22,6 +20,9 @@ const makers = new Map<string, PageMaker>();
  * built from the same folder, and so share a bundle.
  */
 async function build({ collectionFolder, outFolder, on, checked }: WantedSite): Promise<void> {
+  // Loaded when the first site is wanted: most runs of a few files want none, and it takes seconds.
+  const { buildSite, openPageMaker } = await import("../../src/build/build.ts"),
+    { judge, openAsked } = await import("../../src/commands/collection-option.ts");
   const key = keyOf(collectionFolder),
     source = join(work, key);
   rmSync(source, { recursive: true, force: true });
