@@ -1,11 +1,16 @@
 /** Notices that a file of a collection was saved, removed or renamed, on shared folders too, where nobody tells. */
 import { type FSWatcher, watch } from "node:fs";
 import { lstat, readdir } from "node:fs/promises";
-import { join, sep } from "node:path";
+import { join, relative, sep } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 
-/** How often the folder is looked at, in milliseconds, whether the system tells or not. */
+/**
+ * How often the folder is looked at, in milliseconds, whether the system tells or not; less often where a look takes
+ * long, so that a desk that stands open does little else than wait: one part of so many, and at last every so often.
+ */
 const EVERY = 200;
+const PART = 20;
+const AT_LAST = 2000;
 /** How long after something was seen it is looked at again: an editor writes in several steps. */
 const SETTLED = 60;
 
@@ -15,9 +20,20 @@ const SETTLED = 60;
  */
 export async function stateOfFolder(folder: string): Promise<string> {
   try {
-    const names = (await readdir(folder, { recursive: true })).sort();
-    const lines = await Promise.all(names.map(async (name) => lineOf(folder, name)));
-    return lines.join("\n");
+    // Asked with their types, nobody has to look at each to know which are folders.
+    const entries = await readdir(folder, { recursive: true, withFileTypes: true }),
+      folders = new Map<string, string>();
+    const lines = entries.map(async (entry) => {
+      const { name, parentPath } = entry,
+        inside = folders.get(parentPath) ?? relative(folder, parentPath),
+        path = inside === "" ? name : `${inside}${sep}${name}`;
+      folders.set(parentPath, inside);
+      return [path, entry.isDirectory() ? path : await lineOf(folder, path)] as const;
+    });
+    return (await Promise.all(lines))
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([, line]) => line)
+      .join("\n");
   } catch {
     return "";
   }
@@ -48,13 +64,16 @@ export async function untilChanged(
 ): Promise<string> {
   const told = await listenTo(folder);
   try {
-    let last = state;
+    let last = state,
+      wait = EVERY;
     for (;;) {
       await (last === state
-        ? Promise.race([pause(EVERY, undefined, stop ? { signal: stop } : {}), told.next()])
+        ? Promise.race([pause(wait, undefined, stop ? { signal: stop } : {}), told.next()])
         : pause(SETTLED, undefined, stop ? { signal: stop } : {}));
       stop?.throwIfAborted();
-      const now = await stateOfFolder(folder);
+      const began = Date.now(),
+        now = await stateOfFolder(folder);
+      wait = Math.min(AT_LAST, Math.max(EVERY, PART * (Date.now() - began)));
       if (now !== "" && now === last && (now !== state || otherwise())) return now;
       last = now;
     }

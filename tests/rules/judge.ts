@@ -1,7 +1,9 @@
 /** A rule's fixture laid over the small collection of the rules, and what is found in it. */
+import { createHash } from "node:crypto";
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
+import type { CompiledShelf } from "../../src/compile/kept/keep-compiled.ts";
 import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { type Finding, Findings, inFileOrder } from "../../src/findings/finding.ts";
@@ -14,13 +16,34 @@ export const FIXTURES_TODAY = "2026-06-01";
 const fixtures = resolve(import.meta.dirname, "../fixtures/rules");
 const base = resolve(import.meta.dirname, "../fixtures/collections/sled");
 
+/**
+ * What files were compiled to, for all tests of a worker: most of a fixture is the same collection, which took as long
+ * to read as to judge. That a compiled file is taken for no other: tests/compile/keep-compiled.test.ts.
+ */
+const compiled: CompiledShelf = (() => {
+  const answers = new Map<string, Uint8Array>(),
+    keyOf = (name: string, question: readonly string[]) =>
+      createHash("sha256")
+        .update(JSON.stringify([name, question]))
+        .digest("hex");
+  return {
+    find: (name, question) => answers.get(keyOf(name, question)),
+    put: (name, question, answer) => void answers.set(keyOf(name, question), answer),
+    hold: () => {},
+    findWhole: () => undefined,
+    putWhole: () => {},
+    holdsWhole: () => false,
+    done: () => {},
+  };
+})();
+
 /** Every finding of a collection's folder on a day, in file order, with the collection. */
 export async function judgeFolder(
   folder: string,
   today: string,
 ): Promise<{ readonly collection: Collection; readonly findings: Finding[] }> {
   const read = new Findings();
-  const collection = await loadCollection(folder, read);
+  const collection = await loadCollection(folder, read, { compiled });
   return { collection, findings: inFileOrder(runRules(collection, read, today)) };
 }
 
