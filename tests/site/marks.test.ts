@@ -1,4 +1,7 @@
-/** What the built demo calls its own marks: a pin is the part that holds the capsule, and nothing else. */
+/**
+ * What the built demo calls its own marks: a pin is the part that holds the capsule, and nothing else. And its pictures
+ * say how large they are.
+ */
 import { existsSync } from "node:fs";
 import { glob, readFile } from "node:fs/promises";
 import { join } from "node:path";
@@ -20,6 +23,19 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("the pages of th
       if (said) found.push(`${name}: ${said}`);
     }
     expect(pages).toBeGreaterThan(100);
+    expect(found).toEqual([]);
+  });
+
+  // HTML, 4.8.17 (dimension attributes): a browser keeps the room, so that nothing jumps when a picture comes late.
+  it("give every picture its width and height", async () => {
+    const found: string[] = [];
+    let pictures = 0;
+    for await (const name of glob("**/*.html", { cwd: site! }))
+      for (const [picture] of (await readFile(join(site!, name), "utf8")).matchAll(/<img\b[^>]*>/g)) {
+        pictures++;
+        if (!/\swidth="\d+"/.test(picture) || !/\sheight="\d+"/.test(picture)) found.push(`${name}: ${picture}`);
+      }
+    expect(pictures).toBeGreaterThan(1000);
     expect(found).toEqual([]);
   });
 });

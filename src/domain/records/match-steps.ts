@@ -12,6 +12,8 @@ export interface NumberedStep {
   readonly number: number;
   readonly section: string;
   readonly step: StepContent;
+  /** Numbers of the steps of this issue for which it waits, rising. */
+  readonly waitsFor: readonly number[];
 }
 
 /** Two steps that are the same one. */
@@ -29,11 +31,15 @@ const NEARLY_SAME = 0.85;
 
 /** The steps of a procedure's own in order. */
 export function numberedSteps(content: ProcedureContent): NumberedStep[] {
-  return content.sections
-    .flatMap(({ title, entries }) =>
-      entries.filter((entry) => entry.kind === "step").map((step) => ({ section: title, step })),
-    )
-    .map((entry, at) => ({ number: at + 1, ...entry }));
+  const steps = content.sections.flatMap(({ title, entries }) =>
+    entries.filter((entry) => entry.kind === "step").map((step) => ({ section: title, step })),
+  );
+  const numberOf = new Map(steps.map(({ step }, at) => [step.id, at + 1]));
+  return steps.map((entry, at) => ({
+    number: at + 1,
+    ...entry,
+    waitsFor: entry.step.after.flatMap((id) => numberOf.get(id) ?? []).sort((a, b) => a - b),
+  }));
 }
 
 /**

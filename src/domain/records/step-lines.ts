@@ -85,7 +85,9 @@ export function stepLines(change: StepChange, names: ThingNames): StepLine[] {
       };
     const [usual, what] = marksOf(heard("stepLines"))[aspect],
       mark = aspect === "band" ? names.words.otherPatients : usual;
-    const [was, is] = [textOf(aspect, before.step, names), textOf(aspect, after.step, names)];
+    const [was, is] = [before, after].map((each) =>
+      aspect === "after" ? sayNumbers(each.waitsFor) : textOf(aspect, each.step, names),
+    );
     const photos = aspect === "photo" ? { photos: { was: before.step.photos, is: after.step.photos } } : {};
     return { ...shared, mark, what, ...(was ? { was } : {}), ...(is ? { is } : {}), ...photos };
   };
@@ -122,7 +124,11 @@ export function instructionOf(step: StepContent): string {
   return plainText(step.instruction).trim();
 }
 
-function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent, names: ThingNames): string {
+/** Steps by the numbers that they have in their issue. */
+const sayNumbers = (numbers: readonly number[]): string =>
+  numbers.map((number) => heard("stepLines").step({ number })).join(", ");
+
+function textOf(aspect: Exclude<Aspect, "critical" | "hold" | "after">, step: StepContent, names: ThingNames): string {
   switch (aspect) {
     case "name":
       return step.id ?? "";
@@ -169,8 +175,6 @@ function textOf(aspect: Exclude<Aspect, "critical" | "hold">, step: StepContent,
         .join("\n");
     case "takes":
       return sayDuration(step.takesSeconds);
-    case "after":
-      return step.after.join(", ");
     case "guards":
       return step.guards.map(names.incident).join("\n");
   }

@@ -84,7 +84,7 @@ export const building = {
   slips: {
     leftOut: "left out",
     halfTurned: "half turned",
-    thisProcedure: "This procedure",
+    thisProcedure: "This proce\u00addure",
     thoseAfterIt: "Those after it",
     theCountAtEnd: "The count",
     theCard: "The card",

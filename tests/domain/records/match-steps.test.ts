@@ -88,6 +88,7 @@ describe("steps of two issues", () => {
     lines.map(([line, id], at) => ({
       number: at + 1,
       section: "",
+      waitsFor: [],
       step: {
         kind: "step",
         ...(id ? { id } : {}),
@@ -120,6 +121,7 @@ describe("steps of two issues", () => {
     critical.map((each, at) => ({
       number: at + 1,
       section: "",
+      waitsFor: [],
       step: { kind: "step", id: `s${at}`, critical: each, instruction: [], operations: [] } as unknown as StepContent,
     }));
   it(
