@@ -3,10 +3,28 @@ import type { Browser, BrowserContext, Page } from "puppeteer-core";
 
 /**
  * A new page on which the device keeps no set: saving it takes the processor for seconds after the first visit, while
- * something else is looked at or measured.
+ * something else is looked at or measured. Its day is that of the tests (`RERIG_TODAY`), at the hour that it is: what
+ * runs for some days in the demo still runs when the tests do.
  */
 export async function newQuietPage(browser: Browser | BrowserContext): Promise<Page> {
   const page = await browser.newPage();
   await page.evaluateOnNewDocument(() => Reflect.deleteProperty(Navigator.prototype, "serviceWorker"));
+  const day = process.env["RERIG_TODAY"];
+  if (day !== undefined) await page.evaluateOnNewDocument(moveDay, day);
   return page;
+}
+
+/** Runs in a page: the present is another day, at the same hour. */
+function moveDay(day: string): void {
+  const Real = Date,
+    DAY = 86_400_000,
+    behind = Math.round((Real.parse(`${day}T12:00`) - Real.now()) / DAY) * DAY;
+  globalThis.Date = class extends Real {
+    constructor(...parts: []) {
+      super(...((parts.length ? parts : [Real.now() + behind]) as []));
+    }
+    static override now() {
+      return Real.now() + behind;
+    }
+  } as DateConstructor;
 }
