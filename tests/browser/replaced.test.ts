@@ -37,6 +37,22 @@ const REPLACED = [
   ["folders/ridge-hut/", "C/"],
   ["", "sled/configurations/child-shell/proposed/2/"],
 ] as const;
+/** Pages of which a part, or the whole, is made of what is replaced. */
+const MADE_OF_IT = [
+  "bands/",
+  "study/",
+  "study/change-to-shell/",
+  "practise/",
+  "practise/paper/",
+  "drills/",
+  "tonight/",
+  "away/",
+  "items/child-shell/",
+  "fastenings/bed-straps/",
+  "sign-off/",
+  "sign-off/change-to-shell/",
+  "sign-off/configurations/child-shell/",
+] as const;
 const OLD = /Since 16 Mar 2026 (?:part of )?this no longer counts\./;
 
 describe.skipIf(!browserPath)("what is replaced on a later day, in a set that was built before it", () => {
@@ -103,6 +119,23 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
       await page.close();
     },
   );
+
+  it("every page that is made of it says so from the day on, before anything else, and not before", async () => {
+    for (const [day, isOld] of [
+      [EVE, false],
+      [DAY, true],
+    ] as const) {
+      const page = await openOn(day, "sled/");
+      const said = new Map<string, boolean>();
+      for (const path of MADE_OF_IT) {
+        await page.goto(`${servers.old.address}sled/${path}`, { waitUntil: "load" });
+        const first = await page.$eval("main", (main) => main.innerText.replaceAll(/\s+/g, " ").slice(0, 300));
+        said.set(path, OLD.test(first));
+      }
+      expect(said).toEqual(new Map(MADE_OF_IT.map((path) => [path, isOld])));
+      await page.close();
+    }
+  }, 180_000);
 
   it("the page of what is issued for the day says that it is in force from it on", async () => {
     const eve = await openOn(EVE, `${PROCEDURE}proposed/2/`);

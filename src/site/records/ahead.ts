@@ -4,6 +4,7 @@
  */
 import type { Configuration, Platform, Procedure } from "../../schema/collection.ts";
 import { idsRunBy } from "../../domain/parts/builds.ts";
+import { inUse, usableProcedures } from "../../domain/parts/lookup.ts";
 import { asIssued } from "../../domain/force/amendments.ts";
 import { forceOn } from "../../domain/force/force.ts";
 import { contentOfIssue, type Issuable, kindOf } from "../../domain/records/freeze.ts";
@@ -110,6 +111,16 @@ export function lapsesOf(site: Site, documents: readonly Issuable[]): Lapse[] {
 export function untilLapse(lapses: readonly Lapse[]): string | undefined {
   const [first] = lapses.map(({ days: { from } }) => from).sort();
   return first === undefined ? undefined : writeDays([{ from: "", until: addDays(first, -1) }]);
+}
+
+/** What takes the place on later days of what patients of a platform travel in. */
+export function arrangementLapses(site: Site, platform: Platform): Lapse[] {
+  return lapsesOf(site, [...inUse(platform), ...platform.options]);
+}
+
+/** What takes the place of anything of a platform on later days: its arrangements and the ways between them. */
+export function platformLapses(site: Site, platform: Platform): Lapse[] {
+  return lapsesOf(site, [...usableProcedures(platform), ...inUse(platform), ...platform.options]);
 }
 
 /** Procedures with those whose steps they run. */
