@@ -33,6 +33,14 @@ export function spokenLanguage(): string {
 
 const isEnglish = (): boolean => /^en\b/i.test(spokenLanguage());
 
+/**
+ * The language of what is said in English whatever is spoken, as rules do (WCAG 2.2, 3.1.2: the page says it); nothing
+ * where that is English.
+ */
+export function languageOfRules(): "en" | undefined {
+  return isEnglish() ? undefined : "en";
+}
+
 const made = new Map<string, unknown>();
 
 /**

@@ -46,6 +46,16 @@ export function isolateMeasures(text: string): string {
   });
 }
 
+const DAY = /\d{1,2} [\p{Script=Arabic}\p{Script=Hebrew}\p{M}]+ \d{4}/gu;
+
+/**
+ * English text with every day isolated that is written in a language from the right (UAX #9, 2.7: U+2068 and U+2069):
+ * the figure before its month would else be read with the English before it (W7), and the year would come between.
+ */
+export function isolateDays(text: string): string {
+  return text.replace(DAY, "\u2068$&\u2069");
+}
+
 const UNREAD = /<(script|style|textarea|title)\b[\s\S]*?<\/\1>|<!--[\s\S]*?-->|<(?:"[^"]*"|'[^']*'|[^>"'])*>/g;
 
 /** A page with `change` made to its text; tags, scripts and styles stay as they are. */

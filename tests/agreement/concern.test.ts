@@ -12,6 +12,7 @@ import { foldersShape } from "../../src/schema/results.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { runHere } from "../commands/run-here.ts";
 import { edit } from "../domain/force/eight-days.ts";
+import { addMachineMade, LONG } from "../words/machine-made.ts";
 
 const root = resolve(import.meta.dirname, "../..");
 const folder = mkdtempSync(join(tmpdir(), "rerig-concern-"));
@@ -30,9 +31,9 @@ const textOf = (address: string) =>
 const SHELL = "sled/configurations/child-shell.mdx",
   OXYGEN = "sled/options/oxygen.mdx";
 /** The next revision of a document that had none. */
-const raise = (file: string) =>
+const raise = (file: string, within = folder) =>
   edit(
-    folder,
+    within,
     file,
     [/\n---\n/, "\nrevision: 2\nchanges: [{ revision: 2, date: 2026-06-02, by: Trainer, summary: Changed. }]\n---\n"],
     [/^(approved-by|status): .*$/m, "$&"],
@@ -81,4 +82,24 @@ describe("an option's line and a configuration's own line that change", () => {
     for (const page of ["folders/hut/swap", "folders/hut"]) expect(textOf(page).split(only), page).toHaveLength(2);
     expect(textOf("folders/hut/swap")).toMatch(new RegExp(`Vacuum mattress[^.]*${mattress} an old card\\. ${only}`));
   });
+});
+
+it("is told in any language: a card with another line of an option only", async () => {
+  addMachineMade();
+  const there = join(folder, LONG),
+    asked = (day: string, ...args: string[]) => runHere([...args, "--procedures", there], day);
+  cpSync(join(root, "tests/fixtures/collections/sled"), there, { recursive: true });
+  edit(there, "service.yaml", [/^language: .*$/m, `language: ${LONG}`]);
+  expect((await asked(DAY, "issue")).status).toBe(0);
+  const before = foldersShape.parse(JSON.parse((await asked(DAY, "folders", "--json")).stdout)),
+    [copy] = before.folders[0]!.copies;
+  writeFileSync(
+    join(there, "folders.yaml"),
+    `hut:\n  name: Hut\n  copies:\n    - { card: ${copy!.card}, copy: 1, check: ${copy!.current!.check} }\n`,
+  );
+  raise(OXYGEN, there);
+  edit(there, OXYGEN, [/shut, no yellow/, "shut, no yellow seen"]);
+  expect((await asked(LATER, "issue")).status).toBe(0);
+  const after = foldersShape.parse(JSON.parse((await asked(LATER, "folders", "--json")).stdout));
+  expect(after.folders[0]!.copies.map(({ state, onlyWith }) => [state, onlyWith])).toEqual([["replace", ["Oxygen"]]]);
 });

@@ -22,7 +22,10 @@ const makers = new Map<string, PageMaker>();
 async function build({ collectionFolder, outFolder, on, checked }: WantedSite): Promise<void> {
   // Loaded when the first site is wanted: most runs of a few files want none, and it takes seconds.
   const { buildSite, openPageMaker } = await import("../../src/build/build.ts"),
-    { judge, openAsked } = await import("../../src/commands/collection-option.ts");
+    { judge, openAsked } = await import("../../src/commands/collection-option.ts"),
+    { addMachineMade } = await import("../words/machine-made.ts");
+  // Nobody but the tests of them writes a collection in these languages.
+  addMachineMade();
   const key = keyOf(collectionFolder),
     source = join(work, key);
   rmSync(source, { recursive: true, force: true });

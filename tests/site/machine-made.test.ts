@@ -1,7 +1,7 @@
 /**
- * The starter built in the two languages that are made by machine: every page is built; no English is left on them but
- * that of the collection, neither before nor after their scripts have run; no measure is turned round; no page is wider
- * than a phone, in long words and from the right.
+ * A small collection that has something of everything, built in the language from the right that is made by machine: no
+ * English is left on its pages but that of the collection, neither before nor after their scripts have run, and no
+ * measure is turned round. No page of it, nor of the starter in long words, is wider than a phone.
  */
 import { cp, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
@@ -9,10 +9,11 @@ import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { launch, type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildSite } from "../../src/build/build.ts";
+import { buildForTest } from "../builder/built-site.ts";
 import { SiteServer } from "../browser/site-server.ts";
-import { englishIn, textOfCollection, textsOfPage } from "../words/english-left.ts";
-import { addMachineMade, FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
+import { englishIn, textOfCollection, textsOfPage, wordsIn } from "../words/english-left.ts";
+import { DAY, writeEverything } from "../words/everything.ts";
+import { FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
 import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { measuresSeen, pressEverything } from "./look/press-everything.ts";
@@ -25,16 +26,24 @@ const OF_AUTHORS = /^(?:guide|rules)\//;
 /** Presses on one page: enough for a round of questions and for a walk through a changeover. */
 const PRESSES = 30;
 
+/** What is made of the collection's own words (other names, directives, almost right answers) or was once said. */
+const MADE = [
+  "change to the vacuum bean bag",
+  "Takes the shell off the bed and puts the mattress on it",
+  "three, clip across",
+  "three in the tail bag",
+  "Look under the shell",
+  "Pull both pins out of the shell",
+];
+
 let work: string, browser: Browser;
 beforeAll(async () => {
-  addMachineMade();
   work = await mkdtemp(join(tmpdir(), "machine-made-"));
   for (const language of [LONG, FROM_RIGHT]) {
-    const folder = join(work, language);
-    await cp(starter, folder, { recursive: true });
-    const service = await readFile(join(folder, "service.yaml"), "utf8");
-    await writeFile(join(folder, "service.yaml"), service.replace(/^language: .*$/m, `language: ${language}`));
-    await buildSite({ collectionFolder: folder, outFolder: join(work, `${language}-site`), log: () => {} });
+    const collectionFolder = join(work, language);
+    if (language === FROM_RIGHT) await writeEverything(collectionFolder, language);
+    else await writeStarter(collectionFolder, language);
+    await buildForTest({ collectionFolder, outFolder: join(work, `${language}-site`), on: DAY });
   }
   browser = await launch({ executablePath: forScreens(needBrowser())!, args: [...BROWSER_FLAGS] });
 }, 900_000);
@@ -42,6 +51,12 @@ afterAll(async () => {
   await browser?.close();
   await rm(work, { recursive: true, force: true });
 });
+
+async function writeStarter(folder: string, language: string): Promise<void> {
+  await cp(starter, folder, { recursive: true });
+  const service = await readFile(join(folder, "service.yaml"), "utf8");
+  await writeFile(join(folder, "service.yaml"), service.replace(/^language: .*$/m, `language: ${language}`));
+}
 
 async function textsByPage(language: string): Promise<ReadonlyMap<string, readonly string[]>> {
   const site = join(work, `${language}-site`);
@@ -52,7 +67,7 @@ async function textsByPage(language: string): Promise<ReadonlyMap<string, readon
   return texts;
 }
 
-describe("the starter from the right", () => {
+describe("something of everything from the right", () => {
   it("says so, on every page", async () => {
     const site = join(work, `${FROM_RIGHT}-site`);
     const files = (await readdir(site, { recursive: true })).filter((file) => file.endsWith(".html"));
@@ -68,7 +83,7 @@ describe("the starter from the right", () => {
   });
 
   it("has no English in it", async () => {
-    const own = await textOfCollection(starter),
+    const own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
       left = new Map<string, string>();
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
       for (const text of texts) if (englishIn(text, own).length > 0) left.set(text, file);
@@ -76,7 +91,7 @@ describe("the starter from the right", () => {
   });
 
   it("has none after its scripts have run and every button was pressed, and no measure is turned round", async () => {
-    const own = await textOfCollection(starter),
+    const own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
       left = new Map<string, string>(),
       turned: string[] = [],
       server = new SiteServer(join(work, `${FROM_RIGHT}-site`));
@@ -119,7 +134,7 @@ it("sees a measure that is turned round, and one that is isolated (UAX #9, N1 an
   await page.close();
 });
 
-describe.each([LONG, FROM_RIGHT])("the starter in %s", (language) => {
+describe.each([LONG, FROM_RIGHT])("what is written in %s", (language) => {
   it("is on no kind of page wider than a phone of 390 px", async () => {
     const site = join(work, `${language}-site`),
       wide: string[] = [];

@@ -3,8 +3,9 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { parse } from "parse5";
 
-/** No words of a language: codes, names of files, the symbol of the minute (SI Brochure, 9th edition, table 8). */
-const UNWORDED = /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b|[\w-]+\.(?:json|mdx|yaml)\b/g;
+/** Codes, names of files, addresses, the symbol of the minute (SI Brochure, 9th edition, table 8): of no language. */
+const UNWORDED =
+  /\b[0-9A-Z]{4}-[0-9A-Z]{2}\b|\bC\/[0-9A-Z]{6}\b|(?<=\d\s)min\b|[\w-]+\.(?:json|mdx|yaml)\b|\b[\w.-]+\.org\/\S*/g;
 
 /** Words of a text, small, in their order. */
 export const wordsIn = (text: string): string => ` ${(text.toLowerCase().match(/[a-z]+/g) ?? []).join(" ")} `;
@@ -13,7 +14,9 @@ export const wordsIn = (text: string): string => ` ${(text.toLowerCase().match(/
 export async function textOfCollection(folder: string): Promise<string> {
   const files = (await readdir(folder, { recursive: true })).filter((file) => /\.(?:mdx|yaml)$/.test(file));
   const texts = await Promise.all(files.map((file) => readFile(join(folder, file), "utf8")));
-  return wordsIn([...texts, ...files].join("\n").replace(/^#.*$/gm, ""));
+  // In a document `#` begins a heading, in YAML a remark.
+  const said = texts.map((text, at) => (files[at]!.endsWith(".yaml") ? text.replace(/^#.*$/gm, "") : text));
+  return wordsIn([...said, ...files].join("\n"));
 }
 
 /** Words that follow one another in a text and don't so in the collection: they are the program's, and English. */

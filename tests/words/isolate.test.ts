@@ -1,6 +1,6 @@
 /** Measures in text from the right: Unicode UAX #9 (bidirectional algorithm), 2.7 for what is isolated and how. */
 import { describe, expect, it } from "vitest";
-import { changeTexts, isolateMeasures } from "../../src/words/isolate.ts";
+import { changeTexts, isolateDays, isolateMeasures } from "../../src/words/isolate.ts";
 
 const LRI = "\u2066",
   PDI = "\u2069";
@@ -44,4 +44,9 @@ describe("a page", () => {
       `<title>2 kg</title><p title="a > 2 kg">${LRI}2 kg${PDI}<b>${LRI}3 mm${PDI}</b></p>` +
         '<script>"4 kg"</script><style>/* 5 mm */</style>',
     ));
+});
+
+it("a day from the right is isolated in an English sentence (UAX #9, W7 and 2.7), another is not", () => {
+  expect(isolateDays("placed on 1 فبراير 2026, before")).toBe("placed on \u20681 فبراير 2026\u2069, before");
+  expect(isolateDays("placed on 1 February 2026, before")).toBe("placed on 1 February 2026, before");
 });

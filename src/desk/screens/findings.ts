@@ -2,7 +2,8 @@
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
 import { documentsOf } from "../../site/records/revisions.ts";
-import { spokenLanguage } from "../../schema/spoken.ts";
+import { languageOfRules } from "../../schema/spoken.ts";
+import { isolateDays } from "../../words/isolate.ts";
 import { heard } from "../../words/heard.ts";
 import { html, type Html } from "../html.ts";
 import { formKindOf } from "./guide-of.ts";
@@ -38,21 +39,22 @@ const isAtTheDesk = (rule: string): rule is keyof typeof AT_THE_DESK => Object.h
  * 2.2, 3.1.2); nothing where it speaks English.
  */
 export function inEnglish(): Html | undefined {
-  return /^en\b/i.test(spokenLanguage()) ? undefined : html` lang="en" dir="ltr"`;
+  return languageOfRules() && html` lang="en" dir="ltr"`;
 }
 
 /** Errors first, each with its place and what to do; nothing for no finding. `from`: with a link to where that is. */
 export function findingsList(findings: readonly Finding[], from?: From): Html | undefined {
   if (findings.length === 0) return undefined;
   const say = heard("deskFound"),
-    english = inEnglish();
+    english = inEnglish(),
+    quoted = (text: string) => ticked(isolateDays(text));
   const grave = (severity: Finding["severity"]) => findings.filter((finding) => finding.severity === severity);
   return html`<ol class="found">
     ${[...grave("error"), ...grave("warning")].map(
       ({ rule, severity, message, fix, file, line }) =>
         html`<li class="${severity}">
-          <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${ticked(message)}</span></p>
-          <p><span${english}>${ticked(fix)}</span>${isAtTheDesk(rule) && ` ${say[AT_THE_DESK[rule]]}`}</p>
+          <p><b>${severity === "error" ? say.error : say.warning}</b> <span${english}>${quoted(message)}</span></p>
+          <p><span${english}>${quoted(fix)}</span>${isAtTheDesk(rule) && ` ${say[AT_THE_DESK[rule]]}`}</p>
           <p class="small">${placeOf(file, line, rule, from)}</p>
         </li>`,
     )}

@@ -23,13 +23,14 @@ interface Concern {
 export function concernOf(collection: Collection, was: IssuedCard, now: IssuedCard): Concern {
   const [old, is] = [inkOf(collection, was), inkOf(collection, now)];
   if (old && is) {
-    const differs = inkDifferences(old, is).map((text) => text.replace(/^only /, ""));
-    const options = differingParts(old, is);
+    const found = differencesOf(old, is),
+      options = differingParts(old, is);
     // The number of a revision is no line: whoever works from the card looks at the same things.
-    const others = differs.filter(
-      (text) => text !== heard("cardConcern").theRevision && !text.endsWith(" fitted"),
-    ).length;
-    return { differs, onlyWith: others === 0 && !options.includes("") ? options : [] };
+    const others = found.filter(({ text, isOfOptions }) => !isOfOptions && text !== heard("cardConcern").theRevision);
+    return {
+      differs: found.map(({ text }) => text),
+      onlyWith: others.length === 0 && !options.includes("") ? options : [],
+    };
   }
   const same = (id: string) => id;
   const changes = cardDifference(was.content, now.content, { item: same, place: same, crew: [] });
@@ -67,21 +68,38 @@ const partsOfInk = (say: Words["cardConcern"]): readonly (readonly [keys: readon
  * piece, loads, and the rest by name; empty if they are alike.
  */
 export function inkDifferences(before: Ink, after: Ink): string[] {
+  const found = differencesOf(before, after),
+    [first] = found;
+  if (found.length === 1 && first?.isOfOptions) return [heard("cardConcern").only({ found: first.text })];
+  return found.map(({ text }) => text);
+}
+
+interface Difference {
+  readonly text: string;
+  /** Whether it is there only while some option is fitted. */
+  readonly isOfOptions: boolean;
+}
+
+function differencesOf(before: Ink, after: Ink): Difference[] {
   const same = (key: string) => canonicalJson(before[key] ?? null) === canonicalJson(after[key] ?? null);
   const lines = differingParts(before, after, ["count", "drawn"]);
   const own = lines.includes("") ? [heard("cardConcern").itsLines] : [];
   const options = lines.filter((title) => title !== "");
   const counts = differingParts(before, after).filter((title) => !lines.includes(title));
-  const found = [
-    ...own,
-    ...(options.length > 0 ? [heard("cardConcern").theLinesWithFitted({ options: sayList(options) })] : []),
-    ...(counts.length > 0 ? [heard("cardConcern").theCount({ counts: sayList(counts) })] : []),
-    ...differingCounts(before, after),
-    ...(same("loads") ? [] : [heard("cardConcern").massesAndBalance]),
-    ...partsOfInk(heard("cardConcern")).flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
+  const always = (text: string): Difference => ({ text, isOfOptions: false }),
+    withOptions = (text: string): Difference => ({ text, isOfOptions: true });
+  return [
+    ...own.map(always),
+    ...(options.length > 0
+      ? [withOptions(heard("cardConcern").theLinesWithFitted({ options: sayList(options) }))]
+      : []),
+    ...(counts.length > 0 ? [withOptions(heard("cardConcern").theCount({ counts: sayList(counts) }))] : []),
+    ...[
+      ...differingCounts(before, after),
+      ...(same("loads") ? [] : [heard("cardConcern").massesAndBalance]),
+      ...partsOfInk(heard("cardConcern")).flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),
+    ].map(always),
   ];
-  const isOnlyOptions = found.length === 1 && options.length + counts.length > 0;
-  return isOnlyOptions ? [heard("cardConcern").only({ found: found[0]! })] : found;
 }
 
 interface InkPart {

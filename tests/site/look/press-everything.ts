@@ -12,7 +12,8 @@ export async function pressEverything(most: number): Promise<string[]> {
     const nodes = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     while (nodes.nextNode()) {
       const { parentElement, data } = nodes.currentNode as Text;
-      if (!parentElement?.closest("script, style, code, noscript")) texts.add(data.replace(/\s+/g, " ").trim());
+      if (!parentElement?.closest("script, style, code, noscript, [lang=en]"))
+        texts.add(data.replace(/\s+/g, " ").trim());
     }
     for (const name of READ_OUT)
       for (const element of document.querySelectorAll(`[${name}]`)) texts.add(element.getAttribute(name)!.trim());
