@@ -7,12 +7,13 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import puppeteer, { type Browser, type Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
+import { oneOfEach } from "./look/representatives.ts";
+import { serveKept } from "./look/serve-kept.ts";
 
 const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 /** CSS px: a desk, a small window, the narrowest phone. */
@@ -34,10 +35,9 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
   });
 
   const lookOver = async (site: string): Promise<string[]> => {
-    const served = await serveSite(site, 0),
+    const served = await serveKept(site),
       found: string[] = [];
-    for (const [kind, [first]] of await pagesByKind(site)) {
-      if (!OF_A_CREW.test(kind)) continue;
+    for (const first of await oneOfEach(site, await pagesByKind(site), (kind) => OF_A_CREW.test(kind))) {
       await page.goto(`${served.address}${first}`, { waitUntil: "load" });
       for (const width of WIDTHS) {
         await page.setViewport({ width, height: 900 });

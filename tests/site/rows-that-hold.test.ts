@@ -9,12 +9,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import puppeteer, { type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { serveSite } from "../../src/build/serve.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
+import { oneOfEach } from "./look/representatives.ts";
+import { serveKept } from "./look/serve-kept.ts";
 import { sidewaysParts, tornWords } from "./look/strain.ts";
 import { writeEight, writeEmpty, writeOne } from "./strained-collections.ts";
 
@@ -24,12 +25,16 @@ const OF_AUTHORS = /^(?:guide|rules)\//;
 
 /** How a page is met. */
 interface Way {
-  readonly widths: readonly number[];
+  readonly width: number;
   /** The reader's own size of letters in px; a browser's is 16. */
   readonly letters?: number;
-  /** Neither pictures nor scripts come. */
-  readonly bare?: boolean;
 }
+
+/** A phone and a desk are among the other ways. */
+const FROM_320_TO_1920: readonly Way[] = [{ width: 1920 }, { width: 820 }, { width: 320 }],
+  AT_200_PERCENT: readonly Way[] = [{ width: 1280, letters: 32 }],
+  DESK_AND_PHONE: readonly Way[] = [{ width: 1280 }, { width: 320 }],
+  PHONE: readonly Way[] = [{ width: 390 }];
 
 describe.skipIf(!browserPath)("rows hold", () => {
   let work: string, browser: Browser;
@@ -42,25 +47,27 @@ describe.skipIf(!browserPath)("rows hold", () => {
     await rm(work, { recursive: true, force: true });
   });
 
-  /** What is wrong on one page of each kind, each a line. */
-  async function lookOver(site: string, { widths, letters = 16, bare = false }: Way): Promise<string[]> {
-    const served = await serveSite(site, 0),
+  /** What is wrong on one page of each kind (`oneOfEach`), each a line; `bare`: neither pictures nor scripts come. */
+  async function lookOver(site: string, ways: readonly Way[], bare = false): Promise<string[]> {
+    const served = await serveKept(site),
       page = await newQuietPage(browser),
       client = await page.createCDPSession(),
       found: string[] = [];
-    await client.send("Page.setFontSizes", { fontSizes: { standard: letters } });
     await page.setJavaScriptEnabled(!bare);
     if (bare) {
       await client.send("Network.enable");
       await client.send("Network.setBlockedURLs", { urls: ["*.webp", "*.jpg", "*.png", "*.svg", "*.avif"] });
     }
-    for (const [kind, [address]] of await pagesByKind(site)) {
-      if (OF_AUTHORS.test(kind)) continue;
+    for (const address of await oneOfEach(site, await pagesByKind(site), (kind) => !OF_AUTHORS.test(kind))) {
       await page.goto(`${served.address}${address}`, { waitUntil: "load" });
-      for (const width of widths) {
+      for (const { width, letters = 16 } of ways) {
         await page.setViewport({ width, height: 900 });
+        if (letters !== 16) await client.send("Page.setFontSizes", { fontSizes: { standard: letters } });
         for (const look of [laidOver, sidewaysParts, tornWords])
-          found.push(...(await page.evaluate(look)).map((each) => `${address} at ${width} px: ${each}`));
+          found.push(
+            ...(await page.evaluate(look)).map((each) => `${address} at ${width} px, letters of ${letters}: ${each}`),
+          );
+        if (letters !== 16) await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
       }
     }
     await page.close();
@@ -68,18 +75,23 @@ describe.skipIf(!browserPath)("rows hold", () => {
     return found;
   }
 
-  const ways: Readonly<Record<string, Way>> = {
-    // A phone and a desk are among the other ways.
-    "from 320 to 1920 px": { widths: [1920, 820, 320] },
-    "with letters at 200 %": { widths: [1280], letters: 32 },
-    "without pictures and scripts": { widths: [390], bare: true },
-    "on a desk and on the narrowest phone": { widths: [1280, 320] },
-  };
-  describe.each([
-    ["eight arrangements in long words for a crew of four", writeEight, Object.keys(ways).slice(0, 3)],
-    ["a single arrangement", writeOne, ["on a desk and on the narrowest phone"]],
-    ["a platform before any procedure", writeEmpty, ["on a desk and on the narrowest phone"]],
-  ] as const)("%s", (name, write, under) => {
+  const collections: readonly (readonly [
+    name: string,
+    write: (folder: string) => Promise<void>,
+    under: readonly (readonly [name: string, ways: readonly Way[], bare: boolean])[],
+  ])[] = [
+    [
+      "eight arrangements in long words for a crew of four",
+      writeEight,
+      [
+        ["from 320 to 1920 px, and with letters at 200 %", [...FROM_320_TO_1920, ...AT_200_PERCENT], false],
+        ["without pictures and scripts", PHONE, true],
+      ],
+    ],
+    ["a single arrangement", writeOne, [["on a desk and on the narrowest phone", DESK_AND_PHONE, false]]],
+    ["a platform before any procedure", writeEmpty, [["on a desk and on the narrowest phone", DESK_AND_PHONE, false]]],
+  ];
+  describe.each(collections)("%s", (name, write, under) => {
     let site: string;
     beforeAll(async () => {
       const source = join(work, name.replaceAll(" ", "-"));
@@ -87,7 +99,7 @@ describe.skipIf(!browserPath)("rows hold", () => {
       await write(source);
       await buildForTest({ collectionFolder: source, outFolder: site });
     }, 300_000);
-    it.each(under)("%s", async (way) => expect(await lookOver(site, ways[way]!)).toEqual([]), 300_000);
+    it.each(under)("%s", async (_, ways, bare) => expect(await lookOver(site, ways, bare)).toEqual([]), 300_000);
   });
 
   it("and a torn word is seen, one that breaks at a hyphen is none", async () => {

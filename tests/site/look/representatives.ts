@@ -149,6 +149,19 @@ export function coverOf<Page extends Omit<Shown, "address">>(
   return [...needed];
 }
 
+/**
+ * Pages of a site, one of each kind that `isAsked`, without those that show nothing which the others don't: for what
+ * goes wrong by how a page is made, whatever it is about. All kinds where all are asked for.
+ */
+export async function oneOfEach(
+  site: string,
+  kinds: ReadonlyMap<string, readonly string[]>,
+  isAsked: (kind: string) => boolean = () => true,
+): Promise<readonly string[]> {
+  const first = [...kinds].filter(([kind]) => isAsked(kind)).map(([, [address]]) => address!);
+  return isEveryPageAsked ? first : coverOf(await readShown(site, first)).map(({ address }) => address);
+}
+
 /** The pages of a site that are looked at. */
 export interface Chosen {
   /** Pages that are looked at in every way: of each kind the one that shows most; all where all are asked for. */
