@@ -166,20 +166,23 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
     expect(old.map(([code]) => [code, anew.get(code) ?? "replaced"])).toEqual(old);
     expect(new Set(old.map(([, state]) => state))).toContain("replaced");
 
+    const pages = { old: await openOn(DAY, "check/", "old"), anew: await openOn(DAY, "check/", "anew") };
     for (const [each] of old) {
       if (!anew.has(each)) continue;
-      const verdicts = await Promise.all(
-        (["old", "anew"] as const).map(async (set) => {
-          const page = await openOn(DAY, addressOfCode(each), set);
-          const said = await page.$$eval("main h1", (all) =>
+      const verdicts: string[][] = [];
+      for (const set of ["old", "anew"] as const) {
+        await pages[set].goto(servers[set].address + addressOfCode(each), { waitUntil: "load" });
+        verdicts.push(
+          await pages[set].$$eval("main h1", (all) =>
             all.flatMap((one) => (one.checkVisibility() ? one.innerText.trim() : [])),
-          );
-          await page.close();
-          return said;
-        }),
-      );
+          ),
+        );
+      }
+      expect(verdicts[0], each).not.toEqual([]);
       expect(verdicts[0], each).toEqual(verdicts[1]);
     }
+    await pages.old.close();
+    await pages.anew.close();
   });
 
   it("the code of the card in force on the eve is refused on the day, with the one that takes its place", async () => {

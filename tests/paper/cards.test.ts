@@ -3,7 +3,7 @@
  * Needs Chromium; no other program.
  */
 import { spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import jsQR from "jsqr";
@@ -537,25 +537,45 @@ describe.skipIf(!browserPath)("rerig cards", () => {
   it(
     "lists the slip that lies over a card of the folder on its days: what is not listed is thrown out",
     async () => {
-      const demo = join(root, "procedures"),
-        text = readFileSync(join(demo, "tern/amendments/cradle-straps.mdx"), "utf8");
-      const [, number] = /^number: (.*)$/m.exec(text)!,
-        [, until] = /^until: (.*)$/m.exec(text)!;
-      const after = new Date(Date.parse(until!) + 86_400_000).toISOString().slice(0, 10);
+      const amended = join(work, "amended"),
+        [number, until, after] = ["KRR-A7", "2026-06-19", "2026-06-20"];
+      cpSync(sled, amended, { recursive: true });
+      mkdirSync(join(amended, "sled/amendments"));
+      writeFileSync(
+        join(amended, "sled/amendments/buckles.mdx"),
+        `---
+number: ${number}
+title: Buckles of the batch of May
+reason: Two buckles jammed in the cold
+from: 2026-06-08
+until: ${until}
+owner: Training officer
+approved-by: Rescue lead
+amends: [{ procedure: change-to-shell, revision: 1 }]
+---
+:::step{replaces=open-straps by=tail critical takes="25 s" photo=bed}
+Warm both buckles with the hand, then open both bed straps.
+
+::turn{fastening=bed-straps to=open}
+::check[Bed straps]{by=leader answer="both open and warm"}
+:::
+`,
+      );
+      expect((await runHere(["issue", "--procedures", amended], "2026-01-12")).status).toBe(0);
       for (const [day, lies] of [
-        [until!, true],
+        [until, true],
         [after, false],
       ] as const) {
         const { status, stderr } = await runHere(
-          ["cards", "--procedures", demo, "--folder", "helicopter", "--on", day, "--out", `list-${day}.pdf`],
+          ["cards", "--procedures", amended, "--folder", "ridge-hut", "--on", day, "--out", `list-${day}.pdf`],
           undefined,
           work,
         );
         expect(status).toBe(0);
         const pdf = await open(readFileSync(join(work, `list-${day}.pdf`)));
         const pages = await readPages(pdf);
-        expect([day, pages[0]!.text.includes(squeeze(`${number!}, over Child cradle`))]).toEqual([day, lies]);
-        expect([day, stderr.includes(`slip of ${number!}`)]).toEqual([day, lies]);
+        expect([day, pages[0]!.text.includes(squeeze(`${number}, over Child shell`))]).toEqual([day, lies]);
+        expect([day, stderr.includes(`slip of ${number}`)]).toEqual([day, lies]);
         await pdf.loadingTask.destroy();
       }
     },
