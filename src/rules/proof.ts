@@ -13,12 +13,28 @@ import { sayList } from "../schema/wording.ts";
 import { isProse } from "../domain/parts/prose.ts";
 import { kept } from "../domain/words/keep.ts";
 import { remember } from "../domain/words/remember.ts";
+import type { Words } from "../words/hear.ts";
 import { heard } from "../words/heard.ts";
 
 /** A finding of the proof with the rule that it belongs to. */
 interface Proved extends Remark {
   readonly rule: string;
   readonly where: Where;
+}
+
+/** What a proof finds, and what is said of an odd move beside the place of the move, which is the finding's cause. */
+interface Found extends Proved {
+  readonly odd?: Omit<Parameters<Words["planFindings"]["oddMove"]>[0], "place">;
+}
+
+/** A line is known of what was given, not of the copy that is proved: what is kept must not name one. */
+function withPlace({ odd, ...found }: Found): Proved {
+  if (!odd || !found.cause) return found;
+  const { file, line } = found.cause;
+  return {
+    ...found,
+    fix: heard("planFindings").oddMove({ ...odd, place: `${file.split("/").slice(1).join("/")}:${line}` }),
+  };
 }
 
 /** Reports what the proof of the collection found for one rule. */
@@ -31,7 +47,8 @@ const provedOf = remember((collection: Collection, damaged: RuleContext["damaged
   collection.platforms.flatMap((platform) => {
     const known = provedBefore(platform, collection.service),
       question = [...damaged].sort().join("\n");
-    const proved = known.get(question) ?? proveKept(platform, { band: collection.service.band }, [...damaged]);
+    const proved =
+      known.get(question) ?? proveKept(platform, { band: collection.service.band }, [...damaged]).map(withPlace);
     known.set(question, proved);
     return proved;
   }),
@@ -54,7 +71,7 @@ const proveKept = kept("parts", isProse, (platform: Platform, carried: Carried, 
 type Carried = Pick<Service, "band">;
 
 /** Proves one platform, unless the files that say what it is made of have errors of their own. */
-function provePlatform(platform: Platform, { band }: Carried, damaged: RuleContext["damaged"]): Proved[] {
+function provePlatform(platform: Platform, { band }: Carried, damaged: RuleContext["damaged"]): Found[] {
   if (isFittedInDoubt(platform.id, damaged)) return [];
   const homes = withoutHome(platform);
   const starts = unknownStarts(platform);
@@ -114,8 +131,8 @@ function unknownStarts(platform: Platform): Proved[] {
   );
 }
 
-function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved[] {
-  const said = new Map<string, Proved>();
+function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Found[] {
+  const said = new Map<string, Found>();
   // A step that is for nobody is reported as that; what it leaves undone follows from it.
   const suspect = model.platform.procedures.filter(({ steps, band }) =>
     steps.some((step) => !meetBands(step.band, band)),
@@ -152,10 +169,8 @@ function sayPlan(model: Model, carried: Band, broken: readonly Broken[]): Proved
         nearest: last,
         beyond: beyondOf(beyond),
       }),
-      fix: odd
-        ? heard("planFindings").oddMove(odd.said)
-        : heard("planFindings")[isForSome(model.platform) ? "writeOrWiden" : "write"],
-      ...(odd ? { cause: odd.where } : {}),
+      fix: heard("planFindings")[isForSome(model.platform) ? "writeOrWiden" : "write"],
+      ...(odd ? { cause: odd.where, odd: odd.said } : {}),
     });
   }
   return [...said.values()];
@@ -182,17 +197,15 @@ function oddMove(platform: Platform, lacks: readonly string[]) {
           .reduce((sum, each) => sum + each.count, 0);
         const known = [...new Set([0, ...held])];
         if (known.some((one) => known.some((other) => Math.abs(one - other) === count))) continue;
-        const { file, line } = move.where;
         return {
           where: move.where,
           said: {
-            place: `${file.split("/").slice(1).join("/")}:${line}`,
             procedure: procedure.id,
             count: String(count),
             item: move.item,
             way,
             mount,
-            held: sayList(known.filter(Boolean).map(String), "or"),
+            held: sayList(known.length > 1 ? known.filter(Boolean).map(String) : ["0"], "or"),
           },
         };
       }

@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { buildSite } from "../../src/build/build.ts";
+import { buildSite, openPageMaker } from "../../src/build/build.ts";
 import { bringBack } from "../../src/build/out-folder.ts";
 import { openCollection } from "../../src/build/open-collection.ts";
 
@@ -14,11 +14,14 @@ const root = resolve(import.meta.dirname, "../..");
 const sled = resolve(import.meta.dirname, "../fixtures/collections/sled");
 let work: string, source: string, out: string;
 const said: string[] = [];
+/** Bundles the pages once; processes that bundle them for themselves come at the end. */
+const maker = openPageMaker();
 const build = (collection?: Awaited<ReturnType<typeof openCollection>>) =>
   buildSite({
     collectionFolder: source,
     outFolder: out,
     log: (line) => said.push(line),
+    maker,
     ...(collection ? { collection } : {}),
   });
 const htmlFiles = async () => (await readdir(out, { recursive: true })).filter((name) => name.endsWith(".html"));
@@ -36,7 +39,10 @@ beforeAll(async () => {
     .toFile(join(source, `sled/photos/bed.night-${of.slice(0, 8)}.webp`));
   await build();
 }, 180_000);
-afterAll(() => rm(work, { recursive: true }));
+afterAll(async () => {
+  await maker.close();
+  await rm(work, { recursive: true });
+});
 
 describe("a build", () => {
   it("says what it does and leaves nothing beside the site", async () => {

@@ -15,10 +15,14 @@ const OWN = [
   String.raw`(?!issued/)${NAME}/photos/${NAME}\.(?:yaml|jpe?g|png|webp)`,
 ].map((pattern) => new RegExp(`^${pattern}$`, "u"));
 
+/** A camera writes how a picture's name ends in capitals. */
+const ENDING = /\.(?:jpe?g|png|webp)$/i;
+
 /** Whether people write a file of that path in a collection. */
 export function isOwnFile(path: string): boolean {
-  const name = path.split("/").at(-1)!;
-  return OWN.some((own) => own.test(path)) && !path.includes("\0") && !isLeftBehind(name) && !isCopy(name);
+  const name = path.split("/").at(-1)!,
+    usual = path.replace(ENDING, (ending) => ending.toLowerCase());
+  return OWN.some((own) => own.test(usual)) && !path.includes("\0") && !isLeftBehind(name) && !isCopy(name);
 }
 
 /** The real folder of a collection; refused where there is none. */
