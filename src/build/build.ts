@@ -7,6 +7,7 @@ import { assetsOf } from "../site/assets.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import { PageKeeper } from "./finish-pages.ts";
 import { writePhotos } from "../site/images.ts";
+import { writeDecimal } from "../schema/spoken.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
 import { beginSearch } from "../site/find/search.ts";
@@ -19,6 +20,7 @@ import { renderPages } from "./render-pages.ts";
 import type { RenderedPage } from "./rendered.ts";
 import { MARKER, MARKER_TEXT, outFolderFor, removeSite } from "./out-folder.ts";
 import { withoutBreaks } from "../words/without-breaks.ts";
+import { heard } from "../words/heard.ts";
 import { speakFor } from "../words/words.ts";
 
 interface BuildOptions {
@@ -67,11 +69,11 @@ export async function buildSite({
 }: BuildOptions): Promise<void> {
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
-    target = outFolderFor(outFolder, source, program);
-  const site = makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings),
+    site = makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings);
+  speakFor(site.collection.service);
+  const target = outFolderFor(outFolder, source, program),
     rendered = ownFolder(),
     pagesOf = maker ?? openPageMaker();
-  speakFor(site.collection.service);
   await mkdir(dirname(target), { recursive: true });
   // An earlier process of the same number may have been stopped.
   await rm(rendered, { recursive: true, force: true });
@@ -79,9 +81,14 @@ export async function buildSite({
   await removeRenders(WORKSHOP);
   try {
     const pages = await renderAndIndex(site, { maker: pagesOf, kept }, rendered, log);
-    log("Listing what a device keeps");
+    log(heard("buildProgress").listing);
     const saved = await writeOfflineFiles(rendered, site.collection, site.today, pages);
-    log(`A device keeps ${saved.count} files, ${(saved.bytes / 1e6).toFixed(1)} MB`);
+    log(
+      heard("buildProgress").keeps({
+        files: saved.count,
+        megabytes: writeDecimal((saved.bytes / 1e6).toFixed(1)),
+      }),
+    );
     await writeFile(join(rendered, MARKER), MARKER_TEXT);
     // What came into the folder while the site was made is nobody's to remove.
     outFolderFor(target, source, program);
@@ -103,6 +110,7 @@ async function renderAndIndex(
   log: (line: string) => void,
 ): Promise<ReadonlyMap<string, string>> {
   const search = await beginSearch(site),
+    say = heard("buildProgress"),
     keeper = new PageKeeper(),
     folders = new Set<string>();
   /** Pages are written when the names of their stylesheets are known, other files at once. */
@@ -115,21 +123,21 @@ async function renderAndIndex(
     await search.add(content.address, withoutBreaks(content.html));
   };
   try {
-    log("Rendering pages and indexing them for search");
+    log(say.rendering);
     // The assets are bundled in another process while Astro begins.
     await Promise.all([
       maker.copyRest(site, rendered).then(async () => renderPages(site, { maker, kept }, take)),
       assetsOf(site),
     ]);
-    log("Writing styles and scripts");
+    log(say.styles);
     await writeAssets(site, rendered);
     const pages = await keeper.finish(site, rendered);
-    log(`Making ${site.photos.size} pictures`);
+    log(say.pictures({ count: site.photos.size }));
     // Both come to their end even if one fails: the folder must not be cleared away while the other still writes into
     // it.
     const [index, photos] = await Promise.allSettled([search.write(rendered), writePhotos(site, rendered, CACHE, log)]);
     for (const each of [photos, index]) if (each.status === "rejected") throw each.reason;
-    if (index.status === "fulfilled") log(`${index.value} pages can be found`);
+    if (index.status === "fulfilled") log(say.canBeFound({ pages: index.value }));
     return pages;
   } finally {
     await search.end();

@@ -11,6 +11,7 @@ import { printedCodes } from "../paper/printed-card.ts";
 import { forEachOf } from "../site/for-each-of.ts";
 import type { Collection } from "../schema/collection.ts";
 import type { SavedDocument, SavedFile, SavedSet, SavedSetHead } from "../schema/offline.ts";
+import { heard } from "../words/heard.ts";
 import { usableProcedures } from "../domain/parts/lookup.ts";
 
 /** Files that no device needs: pictures for paper, maps, and what this module writes. */
@@ -65,7 +66,7 @@ export async function writeOfflineFiles(
     legalComments: "none",
     logLevel: "silent",
     target: ["es2022", "chrome111", "firefox114", "safari16.4"],
-    define: { RERIG_SET: JSON.stringify(set) },
+    define: { RERIG_SET: JSON.stringify(set), RERIG_SAYS: JSON.stringify(heard("heldSet").notInIt) },
   });
   await writeFile(join(folder, "service-worker.js"), worker.outputFiles[0]!.contents);
   await writeFile(join(folder, "offline.json"), JSON.stringify(short));

@@ -14,6 +14,7 @@ import {
 import { homedir } from "node:os";
 import { basename, dirname, join, parse, relative, resolve, sep } from "node:path";
 import { CannotRun } from "../findings/cannot-run.ts";
+import { heard } from "../words/heard.ts";
 import { isRunning } from "./is-running.ts";
 
 /** The file by which a build knows a site that it made itself, and may replace. */
@@ -43,28 +44,24 @@ const isWithin = (inner: string, outer: string) =>
  * changed. `home`: the person's own folder.
  */
 export function outFolderFor(out: string, collection: string, program: string, home = homedir()): string {
-  const target = realPath(out);
+  const target = realPath(out),
+    say = heard("outFolder");
   const refuse = (why: string): never => {
-    throw new CannotRun(
-      `The site can't go to ${target}: ${why}. A build replaces its folder whole. Nothing was built or changed; name ` +
-        "another folder with `--out DIR`, one that is empty or not there yet.",
-    );
+    throw new CannotRun(say.siteCant({ target, why }));
   };
   const [source, root] = [realPath(collection), realPath(program)];
-  if (target === parse(target).root) refuse("this is the whole disk");
-  if (isWithin(source, target)) refuse(target === source ? "this is your collection" : "it holds your collection");
-  if (isWithin(target, source)) refuse("it lies in your collection");
-  if (isWithin(root, target)) refuse(target === root ? "this is the program's folder" : "it holds the program");
-  if (OF_PROGRAM.some((name) => isWithin(target, join(root, name)))) refuse("it lies in a folder of the program");
-  if (isWithin(realPath(home), target)) refuse("it is or holds your home folder");
+  if (target === parse(target).root) refuse(say.wholeDisk);
+  if (isWithin(source, target)) refuse(target === source ? say.isCollection : say.holdsCollection);
+  if (isWithin(target, source)) refuse(say.inCollection);
+  if (isWithin(root, target)) refuse(target === root ? say.isProgram : say.holdsProgram);
+  if (OF_PROGRAM.some((name) => isWithin(target, join(root, name)))) refuse(say.inProgram);
+  if (isWithin(realPath(home), target)) refuse(say.home);
   bringBack(target);
   if (!existsSync(target)) return target;
-  if (!lstatSync(target).isDirectory()) refuse("there is a file of that name");
+  if (!lstatSync(target).isDirectory()) refuse(say.isFile);
   const found = readdirSync(target);
   if (found.length > 0 && !found.includes(MARKER))
-    refuse(
-      `it holds ${found.length === 1 ? `\`${found[0]}\`` : `${found.length} files or folders`} that no build made`,
-    );
+    refuse(found.length === 1 ? say.holdsOne({ name: found[0]! }) : say.holdsSeveral({ count: found.length }));
   return target;
 }
 
@@ -76,19 +73,17 @@ const PDF_HEAD = "%PDF-";
  * empty or a PDF. Throws `CannotRun` otherwise; nothing is changed.
  */
 export function outPdfFor(out: string): string {
-  const target = resolve(out);
+  const target = resolve(out),
+    say = heard("outFolder");
   const refuse = (why: string): never => {
-    throw new CannotRun(
-      `The cards can't go to ${target}: ${why}. Nothing was printed or changed; name another file with ` +
-        "`--out FILE.pdf`.",
-    );
+    throw new CannotRun(say.cardsCant({ target, why }));
   };
-  if (!existsSync(dirname(target))) refuse(`there is no folder ${dirname(target)}`);
+  if (!existsSync(dirname(target))) refuse(say.noFolder({ folder: dirname(target) }));
   if (existsSync(target)) {
-    if (!statSync(target).isFile()) refuse("it is a folder");
-    if (!startsLikePdf(target)) refuse("there is a file of that name which is no PDF");
+    if (!statSync(target).isFile()) refuse(say.isFolder);
+    if (!startsLikePdf(target)) refuse(say.noPdf);
   }
-  if (!/\.pdf$/i.test(target)) refuse("its name does not end in `.pdf`");
+  if (!/\.pdf$/i.test(target)) refuse(say.notNamedPdf);
   return target;
 }
 

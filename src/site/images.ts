@@ -13,6 +13,7 @@ import { AuthorFault } from "./author-fault.ts";
 import { nightOf, WITH_NIGHT } from "../drawing/night-of.ts";
 import { remember } from "../domain/words/remember.ts";
 import type { Site } from "./site.ts";
+import { heard } from "../words/heard.ts";
 
 /**
  * A photo as a page shows it. Addresses count from the site's root; marks and arrows are fractions of the cropped
@@ -164,7 +165,7 @@ export async function writePhotos(
     done += 1;
     if (Date.now() - said > 2000) {
       said = Date.now();
-      log(`Photos: ${done} of ${files.length} files`);
+      log(heard("buildProgress").picturesDone({ done, of: files.length }));
     }
   });
 }

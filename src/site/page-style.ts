@@ -3,6 +3,7 @@
  * needs.
  */
 import { createHash } from "node:crypto";
+import { heard } from "../words/heard.ts";
 import type { Site } from "./site.ts";
 
 /** Keeps a stylesheet for the build to write, and gives its address in the site. Equal stylesheets share one file. */
@@ -27,15 +28,28 @@ interface PrintMargins {
   readonly notice: string;
 }
 
+const PAGE = "{page}",
+  PAGES = "{pages}";
+
+/** `Page 2 of 3` as the content of a margin box, in the order in which the language has it. */
+function pageOfPages(): string {
+  const said = heard("cardSides").page({ page: PAGE, of: PAGES });
+  return said
+    .split(/(\{pages?\})/)
+    .filter(Boolean)
+    .map((part) => (part === PAGE ? "counter(page)" : part === PAGES ? "counter(pages)" : cssString(part)))
+    .join(" ");
+}
+
 /** Margin boxes for A4 and A5 alike; Chromium counts the pages (`counter(pages)`). */
 export function printMargins({ code, title, notice }: PrintMargins): string {
-  const small = "font:400 8pt B612,'DejaVu Sans',sans-serif;color:#000";
+  const small = "font:400 8pt B612,'DejaVu Sans',sans-serif;color:#000",
+    printedOn = `"${cssString(`${heard("frame").printedOn} `).slice(1, -1)}____________"`;
   return (
     `@page{@top-left{content:${cssString(code)};font:700 8.5pt B612,'DejaVu ` +
     "Sans',sans-serif;color:#000;white-space:nowrap}" +
     `@top-right{content:${cssString(title)};${small};text-align:right}` +
-    `@bottom-left{content:${cssString(`${notice} `)} var(--printed-on,"Printed on ` +
-    `____________");${small};text-align:left}` +
-    `@bottom-right{content:"Page " counter(page) " of " counter(pages);${small};white-space:nowrap;text-align:right}}`
+    `@bottom-left{content:${cssString(`${notice} `)} var(--printed-on,${printedOn});${small};text-align:left}` +
+    `@bottom-right{content:${pageOfPages()};${small};white-space:nowrap;text-align:right}}`
   );
 }

@@ -8,6 +8,7 @@ import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { launch, type Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { en } from "../../src/words/en.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { englishIn, textOfCollection, textsOfPage, wordsIn } from "../words/english-left.ts";
 import { DAY, writeEverything } from "../words/everything.ts";
@@ -91,12 +92,16 @@ async function pressedPages(site: string): Promise<readonly string[]> {
   return coverOf(pages).map(({ address }) => address);
 }
 
+/** The pages of a site, but those of authors. */
+async function pagesOf(language: string): Promise<string[]> {
+  const files = await readdir(join(work, `${language}-site`), { recursive: true });
+  return files.filter((file) => file.endsWith(".html") && !OF_AUTHORS.test(file)).sort();
+}
+
 async function textsByPage(language: string): Promise<ReadonlyMap<string, readonly string[]>> {
-  const site = join(work, `${language}-site`);
-  const files = (await readdir(site, { recursive: true })).filter((file) => file.endsWith(".html"));
   const texts = new Map<string, readonly string[]>();
-  for (const file of files.filter((name) => !OF_AUTHORS.test(name)).sort())
-    texts.set(file, textsOfPage(await readFile(join(site, file), "utf8")));
+  for (const file of await pagesOf(language))
+    texts.set(file, textsOfPage(await readFile(join(work, `${language}-site`, file), "utf8")));
   return texts;
 }
 
@@ -121,6 +126,33 @@ describe("something of everything from the right", () => {
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
       for (const text of texts) if (englishIn(text, own).length > 0) left.set(text, file);
     expect([...left].map(([text, file]) => `${file}: ${text}`)).toEqual([]);
+  });
+
+  it("has none at the edges of its paper, nor where a device answers by itself", async () => {
+    const site = join(work, `${FROM_RIGHT}-site`),
+      own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
+      styles = new Set<string>();
+    for (const file of await pagesOf(FROM_RIGHT))
+      for (const [name] of (await readFile(join(site, file), "utf8")).matchAll(/page-[\da-f]+\.css/g)) styles.add(name);
+    let seen = 0;
+    for (const name of styles) {
+      // Signs stand there by their numbers, with a blank behind (CSS Syntax Module Level 3, 4.3.7).
+      const css = (await readFile(join(site, "assets", name), "utf8")).replace(/\\([\da-f]+) /g, (_, code: string) =>
+        String.fromCodePoint(parseInt(code, 16)),
+      );
+      if (!css.includes("@bottom-right")) continue;
+      seen += 1;
+      const said = [...css.matchAll(/content:([^;]*)/g)].flatMap(([, content]) => content!.match(/"[^"]*"/g) ?? []);
+      expect(said.length, name).toBeGreaterThan(3);
+      expect(said.filter((text) => englishIn(text, own).length > 0)).toEqual([]);
+    }
+    expect(seen).toBeGreaterThan(50);
+    const worker = (await readFile(join(site, "service-worker.js"), "utf8")).replace(
+      /\\u([\dA-F]{4})/g,
+      (_, code: string) => String.fromCharCode(parseInt(code, 16)),
+    );
+    const { notInIt } = en.heldSet;
+    expect([notInIt, mirror(notInIt)].map((text) => worker.includes(text))).toEqual([false, true]);
   });
 
   it("has none after its scripts have run and every button was pressed, and no measure is turned round", async () => {

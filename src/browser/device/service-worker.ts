@@ -8,6 +8,8 @@ import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings }
 
 /** The set that this worker stands for; put in by the build, so that each set has a worker of its own. */
 declare const RERIG_SET: SavedSet;
+/** What stands in the place of what is not in the set, in the language of the pages. */
+declare const RERIG_SAYS: string;
 
 interface WaitingEvent extends Event {
   waitUntil(work: Promise<unknown>): void;
@@ -114,9 +116,9 @@ async function answer(request: Request): Promise<Response> {
     // A page that was never in the set: the page about this device says what is.
     return device
       ? Response.redirect(`${scope}device/#not-here`)
-      : new Response("Not in the set that this device holds.", {
+      : new Response(RERIG_SAYS, {
           status: 504,
-          headers: { "content-type": "text/plain" },
+          headers: { "content-type": "text/plain; charset=utf-8" },
         });
   }
 }

@@ -101,6 +101,38 @@ export const commanding = {
     nothingSoMeant: "There is no `{id}` to approve; did you mean `{near}`?",
     several: "There are {count} documents `{id}`: write the {platform} before it, as in `{document}`.",
   },
+  /** How far a build is. */
+  buildProgress: {
+    rendering: "Rendering pages and indexing them for search",
+    styles: "Writing styles and scripts",
+    pictures: "Making {count} pictures",
+    picturesDone: "Photos: {done} of {of} files",
+    canBeFound: "{pages} pages can be found",
+    listing: "Listing what a device keeps",
+    keeps: "A device keeps {files} files, {megabytes} MB",
+  },
+  /** Why nothing may be written where a command was told to. */
+  outFolder: {
+    siteCant:
+      "The site can't go to {target}: {why}. A build replaces its folder whole. Nothing was built or changed; name another folder with `--out DIR`, one that is empty or not there yet.",
+    wholeDisk: "this is the whole disk",
+    isCollection: "this is your collection",
+    holdsCollection: "it holds your collection",
+    inCollection: "it lies in your collection",
+    isProgram: "this is the program's folder",
+    holdsProgram: "it holds the program",
+    inProgram: "it lies in a folder of the program",
+    home: "it is or holds your home folder",
+    isFile: "there is a file of that name",
+    holdsOne: "it holds `{name}` that no build made",
+    holdsSeveral: "it holds {count} files or folders that no build made",
+    cardsCant:
+      "The cards can't go to {target}: {why}. Nothing was printed or changed; name another file with `--out FILE.pdf`.",
+    noFolder: "there is no folder {folder}",
+    isFolder: "it is a folder",
+    noPdf: "there is a file of that name which is no PDF",
+    notNamedPdf: "its name does not end in `.pdf`",
+  },
   rerigBuild: {
     takesOut: "where the site goes",
     takesWatch: "goes on, and builds again after every change to the collection's files",

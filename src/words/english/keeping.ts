@@ -1,6 +1,8 @@
 /** English: revisions, notices and reviews (how entries are written: `en.ts`). */
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 export const keeping = {
+  /** What a device answers by itself, without a page. */
+  heldSet: { notInIt: "Not in the set that this device holds." },
   /** What comes after `rerig check`. */
   afterCheck: {
     mendFileFirst: "Next: mend {file} first, and check again: what is said of other files may follow from it.",
