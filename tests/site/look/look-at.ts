@@ -119,6 +119,10 @@ async function lookInHand(page: Page, client: CDPSession, least: number): Promis
   const isFinger = await page.evaluate(() => matchMedia("(pointer: coarse)").matches),
     small = await page.evaluate(smallTargets, least);
   await client.send("Page.setFontSizes", { fontSizes: { standard: LARGE } });
+  // What rests on the size of letters (queries in em, scripts that watch a size) follows with the next frames.
+  await page.evaluate(
+    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))),
+  );
   const letters = await page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize)),
     wide = await page.evaluate(sidewaysParts);
   await client.send("Page.setFontSizes", { fontSizes: { standard: 16 } });
