@@ -133,6 +133,22 @@ describe("what is found with results kept", () => {
     expect(shelf.known).toBeLessThan(shelf.asked);
   }, 300_000);
 
+  it("is the same once a step whose slip nobody notices is no longer critical", async () => {
+    const shelf = counting(shelfIn(join(work, "critical"), "1")),
+      folder = layOver(join(fixtures, "rules/plan/silent-slip/not-ok"), work),
+      before = found(await readFrom(folder), shelf);
+    for (const file of textsOf(folder)) {
+      const path = join(folder, file),
+        text = readFileSync(path, "utf8");
+      writeFileSync(path, text.replaceAll(/^(:::+step.*?)\bcritical\b/gm, "$1"));
+    }
+    const reading = await readFrom(folder),
+      after = found(reading, undefined);
+    expect(after).not.toBe(before);
+    expect(found(reading, shelf)).toBe(after);
+    expect(shelf.known).toBeGreaterThan(0);
+  });
+
   it(`is the same after each of ${TRIED} random edits, with kept files damaged on the way`, async () => {
     const shelfFolder = join(work, "edits"),
       shelf = counting(shelfIn(shelfFolder, "1"));
