@@ -128,7 +128,7 @@ async function cardsOn(day: string): Promise<Readonly<Record<string, Cell>>> {
     "page of the folder": cardIn(textOf(row(folder) ?? "").replace(/Read its code.*/, "")),
     "swap pack": cardIn(swap?.includes("Nothing for") ? undefined : swap),
     "audit sheet": cardIn(textOf(audit.split("</tr>").find((each) => /scope="row">\s*child.shell</i.test(each))!)),
-    "rerig folders": cardIn(/put in .*/.exec(told.find((line) => line.includes("copy 1 of child-shell"))!)?.[0]),
+    "rerig folders": cardIn(/put in .*/.exec(told.find((line) => line.includes("copy 1 of Child shell"))!)?.[0]),
     "rerig folders --json": rowOf(asJson),
     "data/folders.json": rowOf(inData),
     "set of a device": kept ? card(kept.edition, kept.from, kept.code) : "none",

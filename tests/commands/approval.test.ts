@@ -116,5 +116,5 @@ it("says what is not chosen because it is not in force", async () => {
   writeFileSync(configuration, readFileSync(configuration, "utf8").replace("status: approved", "status: draft"));
   const { stdout, stderr } = await rerig("2026-02-01", "choose", "--weight", "10 kg", "--json");
   expect((JSON.parse(stdout) as { configurations: string[] }).configurations).toEqual([]);
-  expect(stderr).toBe("Not chosen: `child-shell`, revision 1, is a draft and not in force.\n");
+  expect(stderr).toBe("Not chosen: Child shell, revision 1, is a draft and not in force.\n");
 });

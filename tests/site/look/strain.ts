@@ -71,6 +71,9 @@ export function lostMarks(): string[] {
 export function tornWords(): string[] {
   const found: string[] = [],
     range = document.createRange();
+  // The heads of a table whose cells say their column themselves have no size on the screen.
+  const isForVoicesOnly = (element: Element | null): boolean =>
+    element !== null && (getComputedStyle(element).clipPath !== "none" || isForVoicesOnly(element.parentElement));
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const text = walker.currentNode.textContent ?? "",
@@ -78,7 +81,8 @@ export function tornWords(): string[] {
     if (
       !/\p{L}{3}/u.test(text) ||
       !owner.checkVisibility({ visibilityProperty: true }) ||
-      owner.closest("svg,code,pre,option,.hide,.code,.find-go:not(:focus)")
+      owner.closest("svg,code,pre,option,.hide,.code,.find-go:not(:focus)") ||
+      isForVoicesOnly(owner)
     )
       continue;
     range.selectNodeContents(walker.currentNode);
