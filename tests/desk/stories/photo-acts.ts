@@ -25,8 +25,8 @@ export const untilSaid = (page: Page, what: string): Promise<unknown> =>
 /** Chooses a picture for a step, says what it shows, and takes it in; three actions. */
 export async function takeIn(page: Page, step: number, file: string, alt: string): Promise<void> {
   const form = `#take-${step}`;
-  if (!(await page.$(`#step-${step} > details[open]`))) await page.locator(`#step-${step} > details > summary`).click();
-  if (!(await page.$(`${form}[open]`))) await page.locator(`${form} > summary`).click();
+  await unfold(page, `#step-${step} > details`);
+  await unfold(page, form);
   await ((await page.$(`${form} input[type=file]`)) as ElementHandle<HTMLInputElement>).uploadFile(file);
   await page.locator(`${form} textarea`).click();
   await page.keyboard.type(alt);
@@ -34,6 +34,14 @@ export async function takeIn(page: Page, step: number, file: string, alt: string
   await page.$eval("#said", (said) => (said.textContent = ""));
   await page.locator(`${form} button[type=submit]`).click();
   await untilSaid(page, "Saved.");
+}
+
+/**
+ * Opens a fold by pressing on it, again where the page has moved under the press: what was saved before may still come
+ * in above it.
+ */
+async function unfold(page: Page, details: string): Promise<void> {
+  while (!(await page.$(`${details}[open]`))) await page.locator(`${details} > summary`).click();
 }
 
 /** Presses on the picture at fractions of it, and says what is there; does not wait for it to be put in. */
