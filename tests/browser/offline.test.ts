@@ -397,7 +397,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       await server.stop();
       await page.waitForFunction(
         async () => (await caches.keys()).filter((name) => name.startsWith("rerig ")).length === 1,
-        { timeout: 30_000, polling: 200 },
+        { timeout: 120_000, polling: 200 },
       );
       expect((await compareAll(page, join(work, "b"))).bad).toEqual([]);
       await page.close();

@@ -153,7 +153,9 @@ export async function readAgain<Result>(
   return result;
 }
 
-const keyOf = ({ said, asked }: Asked): string => hashOf(JSON.stringify([said, asked]));
+/** Pictures are asked at once and answer in any order: what is asked, and not when it was answered, makes the key. */
+const keyOf = ({ said, asked }: Asked): string =>
+  hashOf(JSON.stringify([said, asked.map(({ ask, about, answer }) => JSON.stringify([ask, about, answer])).sort()]));
 
 /** A folder as the last process that read it left it on the shelf. */
 interface Kept extends Asked {
