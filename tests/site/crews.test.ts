@@ -10,7 +10,6 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
-import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { oneOfEach } from "./look/representatives.ts";
 import { serveKept } from "./look/serve-kept.ts";
@@ -37,7 +36,7 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
   const lookOver = async (site: string): Promise<string[]> => {
     const served = await serveKept(site),
       found: string[] = [];
-    for (const first of await oneOfEach(site, await pagesByKind(site), (kind) => OF_A_CREW.test(kind))) {
+    for (const first of await oneOfEach(site, (kind) => OF_A_CREW.test(kind))) {
       await page.goto(`${served.address}${first}`, { waitUntil: "load" });
       for (const width of WIDTHS) {
         await page.setViewport({ width, height: 900 });

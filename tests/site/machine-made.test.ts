@@ -17,7 +17,7 @@ import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { measuresSeen, pressEverything } from "./look/press-everything.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
-import { coverOf, isEveryPageAsked, oneOfEach, readShown } from "./look/representatives.ts";
+import { coverOf, fileOf, isEveryPageAsked, oneOfEach, readShown } from "./look/representatives.ts";
 import { serveKept } from "./look/serve-kept.ts";
 import { sidewaysParts } from "./look/strain.ts";
 
@@ -70,10 +70,7 @@ async function pressedPages(site: string): Promise<readonly string[]> {
   if (isEveryPageAsked) return first;
   const pages = await Promise.all(
     (await readShown(site, first)).map(async (page) => {
-      const html = await readFile(
-        join(site, /(?:^|\/)$/.test(page.address) ? `${page.address}index.html` : page.address),
-        "utf8",
-      );
+      const html = await readFile(join(site, fileOf(page.address)), "utf8");
       const scripts = [...html.matchAll(/<script src="[^"]*?([\w-]+)-\w+\.js"/g)].map(([, name]) => `script ${name}`),
         { rooms = {} } = JSON.parse(
           /<script type="application\/json" data-words>(.*?)<\/script>/s.exec(html)?.[1] ?? "{}",
@@ -91,6 +88,9 @@ async function pressedPages(site: string): Promise<readonly string[]> {
   );
   return coverOf(pages).map(({ address }) => address);
 }
+
+/** What the collection from the right says itself, or is made of that. */
+const ownWords = async () => (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n"));
 
 /** The pages of a site, but those of authors. */
 async function pagesOf(language: string): Promise<string[]> {
@@ -121,7 +121,7 @@ describe("something of everything from the right", () => {
   });
 
   it("has no English in it", async () => {
-    const own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
+    const own = await ownWords(),
       left = new Map<string, string>();
     for (const [file, texts] of await textsByPage(FROM_RIGHT))
       for (const text of texts) if (englishIn(text, own).length > 0) left.set(text, file);
@@ -130,7 +130,7 @@ describe("something of everything from the right", () => {
 
   it("has none at the edges of its paper, nor where a device answers by itself", async () => {
     const site = join(work, `${FROM_RIGHT}-site`),
-      own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
+      own = await ownWords(),
       styles = new Set<string>();
     for (const file of await pagesOf(FROM_RIGHT))
       for (const [name] of (await readFile(join(site, file), "utf8")).matchAll(/page-[\da-f]+\.css/g)) styles.add(name);
@@ -156,7 +156,7 @@ describe("something of everything from the right", () => {
   });
 
   it("has none after its scripts have run and every button was pressed, and no measure is turned round", async () => {
-    const own = (await textOfCollection(join(work, FROM_RIGHT))) + wordsIn(MADE.join("\n")),
+    const own = await ownWords(),
       left = new Map<string, string>(),
       turned: string[] = [],
       site = join(work, `${FROM_RIGHT}-site`),
@@ -166,7 +166,7 @@ describe("something of everything from the right", () => {
     const page = await newQuietPage(browser);
     await page.setViewport({ width: 1280, height: 900 });
     const pressed = new Set(await pressedPages(site)),
-      looked = await oneOfEach(site, await pagesByKind(site), (kind) => !OF_AUTHORS.test(kind));
+      looked = await oneOfEach(site, (kind) => !OF_AUTHORS.test(kind));
     expect(pressed.size).toBeGreaterThan(10);
     for (const address of new Set([...pressed, ...looked])) {
       await page.goto(served.address + address);
@@ -208,7 +208,7 @@ describe.each([LONG, FROM_RIGHT])("what is written in %s", (language) => {
     const page = await newQuietPage(browser);
     await page.setViewport({ width: 390, height: 844 });
     const served = await serveKept(site);
-    for (const address of await oneOfEach(site, await pagesByKind(site), (kind) => !OF_AUTHORS.test(kind))) {
+    for (const address of await oneOfEach(site, (kind) => !OF_AUTHORS.test(kind))) {
       await page.goto(served.address + address);
       wide.push(...(await page.evaluate(sidewaysParts)).map((part) => `${address}: ${part}`));
     }

@@ -12,7 +12,6 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildForTest } from "../builder/built-site.ts";
 import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
-import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { oneOfEach } from "./look/representatives.ts";
 import { serveKept } from "./look/serve-kept.ts";
@@ -58,7 +57,7 @@ describe.skipIf(!browserPath)("rows hold", () => {
       await client.send("Network.enable");
       await client.send("Network.setBlockedURLs", { urls: ["*.webp", "*.jpg", "*.png", "*.svg", "*.avif"] });
     }
-    for (const address of await oneOfEach(site, await pagesByKind(site), (kind) => !OF_AUTHORS.test(kind))) {
+    for (const address of await oneOfEach(site, (kind) => !OF_AUTHORS.test(kind))) {
       await page.goto(`${served.address}${address}`, { waitUntil: "load" });
       for (const { width, letters = 16 } of ways) {
         await page.setViewport({ width, height: 900 });

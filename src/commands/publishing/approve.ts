@@ -46,33 +46,35 @@ async function approve(ids: readonly string[], options: Options): Promise<void> 
   };
   if (approval.role === "") throw new CannotRun(heard("rerigApprove").noRole);
   const { folder, files, findings } = await openAsked(options.procedures);
-  const records = [...new Map(ids.map((id) => chosen(files, id)).map((each) => [each.record, each])).values()],
+  const records = [...new Set(ids.map((id) => chosen(files, id).record))],
     say = heard("rerigApprove");
-  const hindered = records.filter(({ record }) => {
+  const hindered = records.filter((record) => {
     const { errors, why } = hindrancesOf(files, findings.list, record, approval);
     if (errors.length > 0) console.error(reportText(inFileOrder(errors)));
     for (const each of why) console.error(each);
     return errors.length + why.length > 0;
   });
   if (hindered.length > 0) {
-    for (const { record } of hindered) console.error(say.notApproved({ id: record.id }));
+    for (const record of hindered) console.error(say.notApproved({ id: record.id }));
     if (records.length > hindered.length) console.error(say.noneApproved);
     process.exitCode = 1;
     return;
   }
   const written: { readonly path: string; readonly text: string }[] = [];
-  for (const { record } of records) {
-    const path = join(folder, record.file),
+  for (const { file } of records) {
+    const path = join(folder, file),
       made = withApproval(await readFile(path, "utf8"), approval);
     if ("refused" in made) throw new CannotRun(say.refused({ why: made.refused }));
     written.push({ path, text: made.text });
   }
   for (const { path, text } of written) writeWhole(path, text);
   const { role, effective } = approval,
-    documents = records.map(({ record }) => `${record.platform}/${record.id}`);
-  records.forEach(({ record: { revision } }, at) => {
-    process.stdout.write(`${say.approves({ role, revision, document: documents[at]!, day: sayDate(effective) })}\n`);
-  });
+    nameOf = ({ platform, id }: (typeof records)[number]) => `${platform}/${id}`,
+    documents = records.map(nameOf);
+  for (const record of records)
+    process.stdout.write(
+      `${say.approves({ role, revision: record.revision, document: nameOf(record), day: sayDate(effective) })}\n`,
+    );
   if (options.issue) await issue(documents, options);
   else console.error(say.next({ document: documents.join(" "), same: sameCollection(options.procedures) }));
 }

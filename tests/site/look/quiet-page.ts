@@ -1,5 +1,6 @@
 /** Pages of a site on a device that can't keep its set, for tests of anything else. */
 import type { Browser, BrowserContext, Page } from "puppeteer-core";
+import { moveClock } from "../../browser/move-clock.ts";
 
 /**
  * A new page on which the device keeps no set: saving it takes the processor for seconds after the first visit, while
@@ -10,21 +11,6 @@ export async function newQuietPage(browser: Browser | BrowserContext): Promise<P
   const page = await browser.newPage();
   await page.evaluateOnNewDocument(() => Reflect.deleteProperty(Navigator.prototype, "serviceWorker"));
   const day = process.env["RERIG_TODAY"];
-  if (day !== undefined) await page.evaluateOnNewDocument(moveDay, day);
+  if (day !== undefined) await page.evaluateOnNewDocument(moveClock, day, true);
   return page;
-}
-
-/** Runs in a page: the present is another day, at the same hour. */
-function moveDay(day: string): void {
-  const Real = Date,
-    DAY = 86_400_000,
-    behind = Math.round((Real.parse(`${day}T12:00`) - Real.now()) / DAY) * DAY;
-  globalThis.Date = class extends Real {
-    constructor(...parts: []) {
-      super(...((parts.length ? parts : [Real.now() + behind]) as []));
-    }
-    static override now() {
-      return Real.now() + behind;
-    }
-  } as DateConstructor;
 }

@@ -8,6 +8,7 @@
  */
 import { readFile, readdir } from "node:fs/promises";
 import { join } from "node:path";
+import { pagesByKind } from "./page-kinds.ts";
 
 /** All pages instead of the chosen ones: before a release (DEVELOPERS.md), and to compare the two. */
 export const isEveryPageAsked = process.env["RERIG_EVERY"] === "1";
@@ -100,13 +101,15 @@ export function shownBy(address: string, html: string, named: readonly (readonly
   return { address, signatures, elements };
 }
 
+/** The file of a page, by its address. */
+export const fileOf = (address: string): string => (/(?:^|\/)$/.test(address) ? `${address}index.html` : address);
+
 /** Pages of a site, by their addresses, as they are chosen. */
 export async function readShown(site: string, addresses: readonly string[]): Promise<Shown[]> {
   const named = await namedTogether(site);
   return Promise.all(
     addresses.map(async (address) => {
-      const file = address === "" || address.endsWith("/") ? join(address, "index.html") : address;
-      return shownBy(address, await readFile(join(site, file), "utf8"), named);
+      return shownBy(address, await readFile(join(site, fileOf(address)), "utf8"), named);
     }),
   );
 }
@@ -153,12 +156,8 @@ export function coverOf<Page extends Omit<Shown, "address">>(
  * Pages of a site, one of each kind that `isAsked`, without those that show nothing which the others don't: for what
  * goes wrong by how a page is made, whatever it is about. All kinds where all are asked for.
  */
-export async function oneOfEach(
-  site: string,
-  kinds: ReadonlyMap<string, readonly string[]>,
-  isAsked: (kind: string) => boolean = () => true,
-): Promise<readonly string[]> {
-  const first = [...kinds].filter(([kind]) => isAsked(kind)).map(([, [address]]) => address!);
+export async function oneOfEach(site: string, isAsked: (kind: string) => boolean): Promise<readonly string[]> {
+  const first = [...(await pagesByKind(site))].filter(([kind]) => isAsked(kind)).map(([, [address]]) => address!);
   return isEveryPageAsked ? first : coverOf(await readShown(site, first)).map(({ address }) => address);
 }
 
