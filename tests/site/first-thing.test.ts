@@ -91,7 +91,7 @@ const THINGS: ReadonlyMap<string, FirstThing> = new Map([
   ["*/sign-off/", { what: "the first record", at: "tbody tr", most: 40 }],
   ["*/sign-off/*/", { what: "the first line", at: ".seen tbody tr:not(.warned)", most: 145 }],
   ["*/sign-off/configurations/*/", { what: "the first line", at: ".seen tbody tr:not(.warned)", most: 205 }],
-  ["*/study/", { what: "the first lesson", at: ".lessons a", most: 50 }],
+  ["*/study/", { what: "the first document", at: ".lessons a", most: 50 }],
   ["*/study/*/", { what: "what is done", at: ".do", most: 125 }],
   ["*/tonight/", { what: "the first piece", at: ".piece-row", most: 45 }],
 ]);

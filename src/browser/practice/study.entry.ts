@@ -1,5 +1,6 @@
 /**
- * Lessons one step at a time, and the pins of the path: what this device's reader has been through, in which revision.
+ * Procedures studied one step at a time, and the list of what is to be studied: what this device’s reader has been
+ * through, in which revision.
  */
 import { wordsHere } from "../../words/heard.ts";
 import { PracticeStore } from "./practice-store.ts";
@@ -8,11 +9,11 @@ import { dayOf, sayDate } from "../../domain/words/say.ts";
 const lesson = document.querySelector<HTMLElement>("[data-lesson]");
 if (lesson) startLesson(lesson);
 const path = document.querySelector<HTMLElement>("[data-study-path]");
-if (path) void fillPins(path);
+if (path) void sayStudied(path);
 
 function startLesson(lesson: HTMLElement): void {
   const steps = [...lesson.querySelectorAll<HTMLElement>("[data-lesson-step]")];
-  const pins = [...lesson.querySelectorAll("[data-lesson-walk] li")];
+  const numbers = [...lesson.querySelectorAll("[data-lesson-walk] a")];
   const piece = (name: string) => lesson.querySelector<HTMLElement>(`[data-lesson-${name}]`)!;
   if (steps.length < 2) return void keepStudied(lesson);
   const { asked: words } = wordsHere("asked");
@@ -27,8 +28,9 @@ function startLesson(lesson: HTMLElement): void {
     steps.forEach((step, index) => {
       step.hidden = !all && index !== now;
     });
-    pins.forEach((pin, index) => {
-      pin.className = all || index < now ? "" : index === now ? "now" : "todo";
+    numbers.forEach((number, index) => {
+      if (!all && index === now) number.setAttribute("aria-current", "step");
+      else number.removeAttribute("aria-current");
     });
     piece("back").hidden = all || now === 0;
     piece("on").hidden = all || now === steps.length - 1;
@@ -74,7 +76,7 @@ function keepStudied(lesson: HTMLElement): void {
     .catch(() => undefined);
 }
 
-async function fillPins(path: HTMLElement): Promise<void> {
+async function sayStudied(path: HTMLElement): Promise<void> {
   const studied = await PracticeStore.open()
     .then((store) => store.readStudied())
     .catch(() => undefined);
@@ -83,7 +85,6 @@ async function fillPins(path: HTMLElement): Promise<void> {
     const found = studied?.get(`${path.dataset["platform"]} ${stop.dataset["document"]}`);
     if (!found) continue;
     const current = found.revision >= Number(stop.dataset["revision"]);
-    stop.querySelector("i")!.className = current ? "x" : "o";
     const day = sayDate(dayOf(new Date(found.at)));
     stop.querySelector("[data-been]")!.textContent = current
       ? words.studied({ date: day })

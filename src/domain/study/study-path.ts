@@ -15,8 +15,9 @@ interface Stop {
   readonly kind: "page" | "lesson";
   readonly title: string;
   readonly address: string;
-  /** For a lesson: `procedure seat-capsule`, its revision, steps and how many are safety-critical. */
+  /** For a lesson: `procedure seat-capsule`, its code, its revision, steps and how many are safety-critical. */
   readonly document?: string;
+  readonly code?: string;
   readonly revision?: number;
   readonly steps?: number;
   readonly critical?: number;
@@ -143,12 +144,13 @@ export const studyPath: (platform: Platform) => readonly Leg[] = remember((platf
   return legs.filter(({ entries }) => entries.length > 0);
 });
 
-function lessonOf({ platform, id, title, revision, steps }: Procedure): Stop {
+function lessonOf({ platform, id, code, title, revision, steps }: Procedure): Stop {
   return {
     kind: "lesson",
     title,
     address: `${platform}/study/${id}/`,
     document: `procedure ${id}`,
+    code,
     revision,
     steps: steps.length,
     critical: steps.filter(({ critical }) => critical).length,
