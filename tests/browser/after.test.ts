@@ -11,6 +11,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { readTimes } from "../../src/read/times.ts";
 import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
 const browserPath = forScreens(RERIG_BROWSER);
@@ -29,7 +30,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   });
   beforeEach(async () => {
     folder = mkdtempSync(join(tmpdir(), "rerig-after-"));
-    page = await (await browser.createBrowserContext()).newPage();
+    page = await newQuietPage(await browser.createBrowserContext());
     await page.setViewport({ width: 390, height: 844 });
     page.on("console", (message) => message.type() === "error" && stopped.push(message.text()));
     page.on("pageerror", (error) => stopped.push(String(error)));

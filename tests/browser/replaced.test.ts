@@ -12,11 +12,12 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { tellStory } from "../domain/force/eight-days.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
-import { moveClock } from "./move-clock.ts";
-import { SiteServer } from "./site-server.ts";
+import type { Served } from "../../src/build/serve.ts";
+import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { newQuietPage } from "../site/look/quiet-page.ts";
+import { serveKept } from "../site/look/serve-kept.ts";
 
-const { RERIG_BROWSER: browserPath } = process.env;
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 
 const EVE = "2026-03-15",
   DAY = "2026-03-16";
@@ -59,28 +60,28 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
   const work = mkdtempSync(join(tmpdir(), "rerig-replaced-")),
     source = join(work, "collection");
   const folders = { old: join(work, "old"), anew: join(work, "new") };
-  let servers: Record<keyof typeof folders, SiteServer>, browser: Browser;
+  let servers: Record<keyof typeof folders, Served>, browser: Browser;
+  /** A page for each day, in which one address is opened after the other. */
+  const pages = new Map<string, Page>();
 
   beforeAll(async () => {
     await tellStory(source, async (day) => {
       if (day === "2026-02-23") await buildForTest({ collectionFolder: source, outFolder: folders.old, on: day });
       if (day === DAY) await buildForTest({ collectionFolder: source, outFolder: folders.anew, on: day });
     });
-    servers = { old: new SiteServer(folders.old), anew: new SiteServer(folders.anew) };
-    await servers.old.start();
-    await servers.anew.start();
+    servers = { old: await serveKept(folders.old), anew: await serveKept(folders.anew) };
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
   }, 600_000);
   afterAll(async () => {
     await browser?.close();
-    await servers?.old.stop();
-    await servers?.anew.stop();
+    servers?.old.server.close();
+    servers?.anew.server.close();
     rmSync(work, { recursive: true, force: true });
   });
 
   const openOn = async (day: string, path: string, set: keyof typeof folders = "old"): Promise<Page> => {
-    const page = await browser.newPage();
-    await page.evaluateOnNewDocument(moveClock, day);
+    const page = pages.get(day) ?? (await newQuietPage(browser, day));
+    pages.set(day, page);
     await page.goto(servers[set].address + path, { waitUntil: "load" });
     return page;
   };
@@ -92,7 +93,6 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
     async (path, to) => {
       const before = await openOn(EVE, path);
       expect(await seen(before)).not.toMatch(OLD);
-      await before.close();
 
       const page = await openOn(DAY, path);
       const told = await page.$eval("[data-lapsed]", (note) => ({
@@ -116,7 +116,7 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
       await page.emulateMediaType("print");
       expect(await page.$eval("[data-lapsed]", (note) => note.checkVisibility())).toBe(true);
       expect(await page.$$eval(".c-sheets", (all) => all.filter((each) => each.checkVisibility()).length)).toBe(0);
-      await page.close();
+      await page.emulateMediaType();
     },
   );
 
@@ -133,19 +133,16 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
         said.set(path, OLD.test(first));
       }
       expect(said).toEqual(new Map(MADE_OF_IT.map((path) => [path, isOld])));
-      await page.close();
     }
   }, 180_000);
 
   it("the page of what is issued for the day says that it is in force from it on", async () => {
     const eve = await openOn(EVE, `${PROCEDURE}proposed/2/`);
     expect(await seen(eve)).toContain("Proposed, not in force");
-    await eve.close();
     const page = await openOn(DAY, `${PROCEDURE}proposed/2/`);
     const text = await seen(page);
     expect(text).not.toContain("Proposed, not in force");
     expect(text).toContain("In force since 16 Mar 2026");
-    await page.close();
   });
 
   it("a check of any card says on the day what a set says that was built on it", async () => {
@@ -157,7 +154,6 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
           link.querySelector<HTMLElement>("span:not([hidden])")!.innerText,
         ]),
       );
-      await page.close();
       return states;
     };
     const old = await list("old"),
@@ -166,14 +162,13 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
     expect(old.map(([code]) => [code, anew.get(code) ?? "replaced"])).toEqual(old);
     expect(new Set(old.map(([, state]) => state))).toContain("replaced");
 
-    const pages = { old: await openOn(DAY, "check/", "old"), anew: await openOn(DAY, "check/", "anew") };
     for (const [each] of old) {
       if (!anew.has(each)) continue;
       const verdicts: string[][] = [];
       for (const set of ["old", "anew"] as const) {
-        await pages[set].goto(servers[set].address + addressOfCode(each), { waitUntil: "load" });
+        const page = await openOn(DAY, addressOfCode(each), set);
         verdicts.push(
-          await pages[set].$$eval("main h1", (all) =>
+          await page.$$eval("main h1", (all) =>
             all.flatMap((one) => (one.checkVisibility() ? one.innerText.trim() : [])),
           ),
         );
@@ -181,17 +176,13 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
       expect(verdicts[0], each).not.toEqual([]);
       expect(verdicts[0], each).toEqual(verdicts[1]);
     }
-    await pages.old.close();
-    await pages.anew.close();
   });
 
   it("the code of the card in force on the eve is refused on the day, with the one that takes its place", async () => {
     const page = await openOn(EVE, CARD),
       code = await page.$eval(".card-band .code", (part) => (part as HTMLElement).innerText);
-    await page.close();
     const eve = await openOn(EVE, addressOfCode(code));
     expect(await seen(eve, "main")).toContain("Current");
-    await eve.close();
     const day = await openOn(DAY, addressOfCode(code)),
       text = await seen(day, "main");
     const [, next = "none"] = /class="facts">.*?class="code"[^>]*>([^<]+)/s.exec(
@@ -203,7 +194,6 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
     expect(text).toContain("16 Mar 2026");
     expect(text).not.toContain("Current");
     expect(text).toContain("Fetch the newer set.");
-    await day.close();
   });
 
   it("the step-through of a changeover says it before its first step", async () => {
@@ -212,6 +202,5 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
     await page.waitForSelector("#step [data-lapsed]", { visible: true, timeout: 60_000 });
     expect(await page.$("#step .th-stop")).toBeNull();
     expect(await seen(page, "#step")).toMatch(OLD);
-    await page.close();
   });
 });

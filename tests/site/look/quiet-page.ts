@@ -5,12 +5,12 @@ import { moveClock } from "../../browser/move-clock.ts";
 /**
  * A new page on which the device keeps no set: saving it takes the processor for seconds after the first visit, while
  * something else is looked at or measured. Its day is that of the tests (`RERIG_TODAY`), at the hour that it is: what
- * runs for some days in the demo still runs when the tests do.
+ * runs for some days in the demo still runs when the tests do. With `on` it is noon of that day.
  */
-export async function newQuietPage(browser: Browser | BrowserContext): Promise<Page> {
+export async function newQuietPage(browser: Browser | BrowserContext, on?: string): Promise<Page> {
   const page = await browser.newPage();
   await page.evaluateOnNewDocument(() => Reflect.deleteProperty(Navigator.prototype, "serviceWorker"));
-  const day = process.env["RERIG_TODAY"];
-  if (day !== undefined) await page.evaluateOnNewDocument(moveClock, day, true);
+  const day = on ?? process.env["RERIG_TODAY"];
+  if (day !== undefined) await page.evaluateOnNewDocument(moveClock, day, on === undefined);
   return page;
 }
