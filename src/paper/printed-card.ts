@@ -26,7 +26,9 @@ import { type Side, sideOf } from "../domain/time/step-rows.ts";
 import { fixed } from "../drawing/axes.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
+import { withoutProcedures } from "../domain/parts/without-procedures.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
+import { remember } from "../domain/words/remember.ts";
 import { smallFirst } from "../schema/wording.ts";
 import {
   cardWith,
@@ -201,7 +203,7 @@ export function printCard(
   const card = arrangement?.options.length
     ? makeCard(
         service,
-        platform,
+        withoutProcedures(platform),
         configuration,
         contentForArrangement(own, contents, arrangement, band),
         band,
@@ -228,16 +230,17 @@ export function printCard(
  * Gives the check codes of a collection's cards: each of everything that is printed on it, edition and day included. A
  * card that prints what its edition in force froze has the code, the number and the day of that.
  */
-export function printedCodes(collection: Collection): CodeOf {
-  return (coded) => {
-    const { platform, configuration, content, band, day } = coded;
-    const { ink } = printWhole(collection.service, coded);
-    const edition = editionOn(editionsOf(collection, platform.id, configuration), day ?? collection.on);
-    const frozen = edition && cardWith(edition, ink, band);
-    if (edition && frozen) return { code: frozen.code, edition: edition.edition, from: edition.effective };
-    return { code: codeOfInk(ink, undefined, content.effective) };
-  };
-}
+export const printedCodes: (collection: Collection) => CodeOf = /* @__PURE__ */ remember(
+  (collection: Collection): CodeOf =>
+    (coded) => {
+      const { platform, configuration, content, band, day } = coded;
+      const { ink } = printWhole(collection.service, coded);
+      const edition = editionOn(editionsOf(collection, platform.id, configuration), day ?? collection.on);
+      const frozen = edition && cardWith(edition, ink, band);
+      if (edition && frozen) return { code: frozen.code, edition: edition.edition, from: edition.effective };
+      return { code: codeOfInk(ink, undefined, content.effective) };
+    },
+);
 
 /** Everything that is printed on a card but edition, day and code. */
 export function inkOfCard(service: Service, coded: CodedCard): Ink {
@@ -249,15 +252,18 @@ interface Whole {
   readonly ink: Ink;
 }
 
-const printed = new WeakMap<Service, WeakMap<Platform, Map<string, Whole>>>();
+/** The cards of a service on one platform, by all that they are made from beside it. */
+const printed = /* @__PURE__ */ remember((_service: Service, _platform: Platform) => new Map<string, Whole>());
 
-/** A card as it is printed, without code and address, and its ink; made once. */
-function printWhole(service: Service, { platform, configuration: id, content, band }: CodedCard): Whole {
-  const platforms = printed.get(service) ?? new WeakMap<Platform, Map<string, Whole>>();
-  printed.set(service, platforms);
-  const known = platforms.get(platform) ?? new Map<string, Whole>();
-  platforms.set(platform, known);
-  const key = `${id} ${band ? sayBand(band) : ""}`;
+/**
+ * A card as it is printed, without code and address, and its ink; made once. Of the platform it reads all but the
+ * procedures, whose part in it is the content: an issue of a procedure leaves the cards that it does not change as they
+ * are known.
+ */
+function printWhole(service: Service, { platform: own, configuration: id, content, band }: CodedCard): Whole {
+  const platform = withoutProcedures(own),
+    known = printed(service, platform),
+    key = JSON.stringify([id, band && sayBand(band), content]);
   const configuration = platform.configurations.find((each) => each.id === id);
   if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
   const whole = known.get(key) ?? makeWhole(service, platform, configuration, content, band);
@@ -286,7 +292,7 @@ function makeWhole(
  * Of each option, by its title: a hash of what its own card prints of count, drawing and masses, which the
  * configuration's card does not show, so that its check code covers them too.
  */
-function withOptions(service: Service, platform: Platform, configuration: Configuration): ReadonlyMap<string, string> {
+const withOptions = /* @__PURE__ */ remember((service: Service, platform: Platform, configuration: Configuration) => {
   const single = validArrangements(platform).filter(
     (each) => each.configuration === configuration && each.options.length === 1,
   );
@@ -298,7 +304,7 @@ function withOptions(service: Service, platform: Platform, configuration: Config
       return [arrangement.options[0]!.title, hashOf(seen)];
     }),
   );
-}
+});
 
 /**
  * What a card is called on paper and in lists of cards: with its platform where the service has several, since two
@@ -377,9 +383,8 @@ function makeCard(
 ): PrintedCard {
   const approved = configuration.status === "approved",
     band = fitted ? (meetBands(part ?? configuration.band, fitted.band) ?? fitted.band) : (part ?? configuration.band);
-  const own = validArrangements(platform).filter((each) => each.configuration === configuration);
   const arrangement = fitted ?? arrangementNeeded(platform, configuration, band);
-  const changes = fitted ? undefined : changesOf(service, platform, configuration, own);
+  const changes = fitted ? undefined : changesOf(service, platform, configuration);
   const parts = partsOf(content, platform, band, service.crew, changes, configuration.requires);
   const count = arrangement ? countOf(service, platform, configuration, arrangement) : undefined;
   const told = part ? heard("printedCard").only({ band: sayBand(band) }) : sayBand(band);
@@ -566,12 +571,14 @@ export function addPauses(lines: readonly PrintedLine[]): PrintedLine[] {
  * What is fitted, and where the rest of every set of pieces is (pins in their tray): counted by place, not in total.
  * Of the arrangement, with its options; rows that the plan numbers come in the order of its numbers.
  */
-function countOf(
+const countOf = /* @__PURE__ */ remember(makeCount);
+
+function makeCount(
   service: Service,
   platform: Platform,
   configuration: Configuration,
   arrangement: Arrangement,
-): { rows: PrintedCount[]; plan?: PrintedPlan } {
+): { readonly rows: readonly PrintedCount[]; readonly plan?: PrintedPlan } {
   const items = new Map(platform.items.map((item) => [item.id, item])),
     places = new Map(platform.places.map((place) => [place.id, place]));
   const fitted = new Set(
@@ -627,12 +634,8 @@ function countOf(
  * in any arrangement in which it can be fitted. Read one after the other, in the order of the options, these make the
  * count of every arrangement. Options that change nothing are left out.
  */
-function changesOf(
-  service: Service,
-  platform: Platform,
-  configuration: Configuration,
-  arrangements: readonly Arrangement[],
-): ReadonlyMap<string, readonly PrintedChange[]> {
+const changesOf = /* @__PURE__ */ remember((service: Service, platform: Platform, configuration: Configuration) => {
+  const arrangements = validArrangements(platform).filter((each) => each.configuration === configuration);
   const byName = new Map(arrangements.map((each) => [each.name, each]));
   const counts = new Map(arrangements.map((each) => [each, rowsByPlace(service, platform, configuration, each)]));
   const changes = new Map<string, Map<string, PrintedChange>>();
@@ -651,8 +654,10 @@ function changesOf(
         if (now !== (before.get(key)?.count ?? 0)) own.set(key, { item: row.item, place: row.place, count: now });
       }
     }
-  return new Map([...changes].map(([id, rows]) => [id, [...rows.values()].sort((a, b) => b.count - a.count)]));
-}
+  return new Map<string, readonly PrintedChange[]>(
+    [...changes].map(([id, rows]) => [id, [...rows.values()].sort((a, b) => b.count - a.count)]),
+  );
+});
 
 function rowsByPlace(service: Service, platform: Platform, configuration: Configuration, arrangement: Arrangement) {
   const { rows } = countOf(service, platform, configuration, arrangement);

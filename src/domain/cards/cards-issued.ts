@@ -82,14 +82,14 @@ type MakeCards = (
 const wholeCards: MakeCards = (configuration, contents) => [{ content: cardContentOf(configuration, contents) }];
 
 /** The card of each configuration in force; `platform` is what is in force on a day (`forceOn`). */
-export function currentCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return presentCards(platform, wholeCards, codeOf);
-}
+export const currentCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] = /* @__PURE__ */ remember(
+  (platform: Platform, codeOf: CodeOf) => presentCards(platform, wholeCards, codeOf),
+);
 
 /** The cards of elementary bands in force, for those configurations whose lines are not the same for every patient. */
-export function currentBandCards(platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return presentCards(platform, bandCardsOf, codeOf);
-}
+export const currentBandCards: (platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] = /* @__PURE__ */ remember(
+  (platform: Platform, codeOf: CodeOf) => presentCards(platform, bandCardsOf, codeOf),
+);
 
 /**
  * Every card of a platform that was ever in force or will be, in order of time: at each day on which an issue took
@@ -98,27 +98,23 @@ export function currentBandCards(platform: Platform, codeOf: CodeOf): IssuedCard
  * form have the codes of their lines, which is what was printed then; later ones those of the whole card, as far as
  * names, counts, masses and drawing were then as they are now.
  */
-export function everyCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  const days = withEditions(collection, platform, cardsByDay(collection, platform, wholeCards, codeOf), false);
-  return listOnce(days, currentCards(platform, codeOf), collection.on);
-}
+export const everyCard: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
+  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) => {
+    const days = withEditions(collection, platform, cardsByDay(collection, platform, wholeCards, codeOf), false);
+    return listOnce(days, currentCards(platform, codeOf), collection.on);
+  });
 
 /** Every card of an elementary band that was ever in force, as `everyCard` lists those of whole configurations. */
-export function everyBandCard(collection: Collection, platform: Platform, codeOf: CodeOf): IssuedCard[] {
-  return listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on);
-}
+export const everyBandCard: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly IssuedCard[] =
+  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) =>
+    listOnce(bandCardsByDay(collection, platform, codeOf), currentBandCards(platform, codeOf), collection.on),
+  );
 
-const bandDays = remember((_collection: Collection) => new Map<string, readonly DayOfCards[]>());
-
-/** The cards of elementary bands on each day on which an issue took effect, in order of time; worked out once. */
-export function bandCardsByDay(collection: Collection, platform: Platform, codeOf: CodeOf): readonly DayOfCards[] {
-  const known = bandDays(collection);
-  const own =
-    known.get(platform.id) ??
-    withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true);
-  known.set(platform.id, own);
-  return own;
-}
+/** The cards of elementary bands on each day on which an issue took effect, in order of time. */
+export const bandCardsByDay: (collection: Collection, platform: Platform, codeOf: CodeOf) => readonly DayOfCards[] =
+  /* @__PURE__ */ remember((collection: Collection, platform: Platform, codeOf: CodeOf) =>
+    withEditions(collection, platform, cardsByDay(collection, platform, bandCardsOf, codeOf), true),
+  );
 
 /** The cards that were in force from a day on; the day is empty for issues without one. */
 interface DayOfCards {

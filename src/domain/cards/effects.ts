@@ -5,6 +5,7 @@ import { assemble } from "../force/assemble.ts";
 import { thaw } from "../force/thaw.ts";
 import { signOffsStand } from "../records/change-class.ts";
 import type { Content } from "../records/content.ts";
+import { remember } from "../words/remember.ts";
 import { differenceBetween, type Difference } from "../records/revisions.ts";
 
 /**
@@ -71,8 +72,11 @@ export function effectsOf(
   };
 }
 
-/** The platform with another text of one document in force. */
-function withText(platform: Platform, content: Content): Platform {
+/**
+ * The platform with another text of one document in force; made once for each, since an issue comes after one and
+ * before another.
+ */
+const withText = /* @__PURE__ */ remember((platform: Platform, content: Content): Platform => {
   const record = thaw(content, `issued/${content.platform}/${content.id}@${content.revision}.json`);
   const exchange = <T extends Controlled>(records: readonly T[]): T[] =>
     records.some(({ id }) => id === content.id)
@@ -82,7 +86,7 @@ function withText(platform: Platform, content: Content): Platform {
   if (content.kind === "configuration") return { ...platform, configurations: exchange(configurations) };
   if (content.kind === "option") return { ...platform, options: exchange(options) };
   return { ...platform, procedures: assemble(exchange(procedures), procedures, new Set([record as Procedure])) };
-}
+});
 
 function changedCards(before: readonly IssuedCard[], after: readonly IssuedCard[]): CardEffect[] {
   const cardsOf = (cards: readonly IssuedCard[]) =>

@@ -1,6 +1,7 @@
 /**
  * The difference between two issues of a document: step by step for a procedure, field by field for everything else.
  */
+import { remember } from "../words/remember.ts";
 import {
   classOfAspect,
   classOfBlocks,
@@ -78,7 +79,10 @@ export interface Difference {
 }
 
 /** Difference of two issues of one document. What is under `record`, and the revision itself, are not compared. */
-export function differenceBetween(before: Content, after: Content): Difference {
+export const differenceBetween: (before: Content, after: Content) => Difference =
+  /* @__PURE__ */ remember(findDifference);
+
+function findDifference(before: Content, after: Content): Difference {
   const steps = before.kind === "procedure" && after.kind === "procedure" ? stepChanges(before, after) : [];
   const fields = [
     ...fieldChanges(before, after),

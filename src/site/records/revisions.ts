@@ -162,10 +162,8 @@ export function comparisonAddress(
 
 /** The difference of a revision to the issue before it. */
 export function differenceOf({ before, after }: Pick<Differing, "before" | "after">): Difference {
-  return differenceOnce(before, after);
+  return differenceBetween(before, after);
 }
-
-const differenceOnce = remember((before: Content, after: Content) => differenceBetween(before, after));
 
 /** Address of the page that shows a revision's difference; `undefined` if there is none. */
 export function differenceAddress(

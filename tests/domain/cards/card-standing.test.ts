@@ -150,7 +150,7 @@ describe("the difference between two cards", () => {
 });
 
 describe("the cards of elementary bands, told as a story", () => {
-  let collection: Collection, first: IssuedCard[];
+  let collection: Collection, first: readonly IssuedCard[];
   const located = { where: { file: "", line: 1, column: 1 }, at: {} };
   /** The sled with its oxygen only from a weight on, as a revision in force from a day on. */
   const withOxygen = (from: Collection, weight: string, revision: number, effective: string): Collection => {
