@@ -65,4 +65,37 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
       await screenFaults(page, addresses, (address) => page.goto(desk.address + address, { waitUntil: "load" })),
     ).toEqual([]);
   }, 1_800_000);
+
+  it("sees a fault in one of many entries that are else alike, which are left out", async () => {
+    const entries = Array.from({ length: 12 }, (_, at) => {
+      const [id, named, words, colour, name] = [
+        at === 8 ? "entry-2" : `entry-${at}`,
+        at === 5 ? "" : ` aria-label="Pin ${at}"`,
+        at === 6 ? "" : `Remove pin ${at}`,
+        at === 7 ? ' style="color:#ccc"' : "",
+        at === 4 ? "" : ` alt="Pin ${at}"`,
+      ];
+      return (
+        `<li id="${id}"><input${named}><button type="button">${words}</button><p${colour}>Pin ${at}</p>` +
+        `<img src="data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA="${name}></li>`
+      );
+    });
+    const found = await screenFaults(page, ["planted"], () =>
+      page.setContent(
+        `<!doctype html><html lang="en"><title>Pins</title><body style="background:#fff;color:#000">` +
+          `<main><h1>Pins</h1><ul>${entries.join("")}</ul></main></body></html>`,
+      ),
+    );
+    // First, second and last, and those with a fault that is not of two together.
+    expect(await page.$$eval("li", (all) => all.map(({ id }) => id))).toEqual(
+      [0, 1, 4, 5, 6, 7, 11].map((at) => `entry-${at}`),
+    );
+    const all = found.join("\n");
+    expect(all).toContain("2 times the id entry-2");
+    expect(all).toMatch(/1280 light: label, 1 times/);
+    expect(all).toMatch(/1280 light: button-name, 1 times/);
+    expect(all).toMatch(/1280 light: color-contrast, 1 times.*#ccc/);
+    expect(all).toMatch(/1280 light: image-alt, 1 times/);
+    expect(all).toMatch(/H37: Img element missing an alt/);
+  }, 240_000);
 });

@@ -1,5 +1,6 @@
 /** What axe (WCAG 2.2 AA), the rules of pa11y and the breadth of a screen say of screens of the desk. */
 import type { Page } from "puppeteer-core";
+import { leaveOutAlike } from "../../site/look/alike.ts";
 import { askAxe, askColours, bringAxe } from "../../site/look/axe.ts";
 import { askMarkup } from "../../site/look/markup.ts";
 
@@ -17,14 +18,23 @@ export async function screenFaults(
 ): Promise<string[]> {
   const found: string[] = [],
     asked = new Set<number>();
+  // The page in the frame is the site's, whose own tests ask axe: to make it takes longer than all that is asked here.
+  const client = await page.createCDPSession();
+  await client.send("Network.enable");
+  await client.send("Network.setBlockedURLs", { urls: ["*/site/*/"] });
   for (const address of addresses) {
     await page.setViewport({ width: WIDTHS[0], height: 900 });
     await go(address);
     await page.evaluate(() => {
       for (const fold of document.querySelectorAll("details")) fold.open = true;
-      // The page in the frame is the site's, whose own tests ask axe.
       document.querySelector("iframe")?.remove();
     });
+    for (const width of [...WIDTHS].reverse()) {
+      await page.setViewport({ width, height: 900 });
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      if (wide > 0) found.push(`${address} ${width}: ${wide} px too wide`);
+    }
+    found.push(...(await leaveOutAlike(page)).map((each) => `${address}: ${each}`));
     await bringAxe(page);
     for (const width of WIDTHS) {
       await page.setViewport({ width, height: 900 });
@@ -37,10 +47,9 @@ export async function screenFaults(
         if (theme === "dark") continue;
         // Neither does a width change the markup.
         if (width === WIDTHS[0]) for (const each of await askMarkup(page)) say(each);
-        const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        if (wide > 0) say(`${wide} px too wide`);
       }
     }
   }
+  await client.detach();
   return found;
 }
