@@ -4,15 +4,17 @@
  */
 import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
-import { cp, mkdir, readdir, readFile, rename, rm } from "node:fs/promises";
+import { cp, mkdir, readdir, readFile, rename, rm, stat } from "node:fs/promises";
 import { join, resolve, sep } from "node:path";
 import { pathToFileURL } from "node:url";
-import { type AstroIntegration, type AstroPrerenderer, build as bundlePages } from "astro";
+import type { AstroIntegration, AstroPrerenderer } from "astro";
+import { StaticPaths } from "astro/runtime/prerender/static-paths.js";
 import { isOfPlatform } from "../site/of-platform.ts";
 import type { Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
-import { versionOfPages } from "./shelf.ts";
-import { type BundledApp, guarded, PageRenderer, type RouteData, routesIn } from "./page-renderer.ts";
+import { type BundleFacts, keepBundle, keyOfBundle, takeBundle } from "./kept/kept-bundle.ts";
+import { bundleIn, type BundleShelf, versionOfPages } from "./shelf.ts";
+import { type BundledApp, guarded, loadApp, PageRenderer, type RouteData, routesIn } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
 
 /** A page or another file that a site has, and how it is rendered. */
@@ -21,21 +23,18 @@ interface SitePath extends WantedPage {
   readonly address: string;
 }
 
-/** What of Astro's own renderer is used beside its interface: whose paths it lists is what its `app` says. */
+/** What of Astro's own renderer is used beside its interface. */
 interface OwnPrerenderer extends AstroPrerenderer {
   app: BundledApp;
 }
 
 /** What Astro has bundled, and the files of the collection that went into it. */
-interface Bundle {
-  readonly prerenderer: OwnPrerenderer;
+interface Bundle extends BundleFacts {
+  readonly app: BundledApp;
   /** Holds what of a site is no page: the content of `public/`. */
   readonly folder: string;
-  /** The list of background pages, and the files that they are made of by the hash of their bytes. */
-  readonly readings: string;
   /** The version of the code that was bundled. */
   readonly version: string;
-  readonly files: ReadonlyMap<string, string>;
 }
 
 const PAGES = ".prerender";
@@ -50,6 +49,7 @@ const asideOf = (folder: string) => `${folder}.aside`;
  */
 export class PageMaker {
   readonly #folder: string;
+  readonly #shelfOf: (readings: string) => BundleShelf;
   #bundle: Bundle | undefined;
   #bundles = 0;
   #site: Site | undefined;
@@ -58,9 +58,13 @@ export class PageMaker {
   #routes = new Map<RouteData, ReadonlyMap<string, SitePath>>();
   #last: Promise<unknown> = Promise.resolve();
 
-  /** `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it. */
-  constructor(folder: string) {
+  /**
+   * `folder`: of its own and below the program's root, where bundled modules find the packages; `close` removes it.
+   * `shelfOf`: where what was bundled with these background pages is kept for the next process.
+   */
+  constructor(folder: string, shelfOf: (readings: string) => BundleShelf = bundleIn) {
     this.#folder = folder;
+    this.#shelfOf = shelfOf;
   }
 
   /**
@@ -118,10 +122,7 @@ export class PageMaker {
   async shared(site: Site): Promise<string | undefined> {
     return this.#alone(async () => {
       await this.#turnTo(site);
-      const { prerenderer, folder } = this.#bundle!;
-      if (prerenderer.app.getSettings().scripts.length > 0 || existsSync(join(folder, "_astro"))) return undefined;
-      const entry = (await readdir(join(folder, PAGES))).find((name) => /^prerender-entry\b.*\.mjs$/.test(name));
-      return entry && pathToFileURL(join(folder, PAGES, entry)).href;
+      return addressOf(this.#bundle!);
     });
   }
 
@@ -152,14 +153,14 @@ export class PageMaker {
     this.#site = undefined;
     renderFrom(site);
     if (!this.#bundle || !(await isOf(this.#bundle, site))) await this.#bundleFor(site);
-    this.#bundle!.prerenderer.app.routeCache.clearAll();
+    this.#bundle!.app.routeCache.clearAll();
     this.#routes = new Map();
-    this.#renderer = new PageRenderer(site, this.#bundle!.prerenderer.app);
+    this.#renderer = new PageRenderer(site, this.#bundle!.app);
     this.#site = site;
   }
 
   #routeList(): readonly RouteData[] {
-    return routesIn(this.#bundle!.prerenderer.app);
+    return routesIn(this.#bundle!.app);
   }
 
   /** What one route has in the site, by address; worked out once for a site, and no other route for it. */
@@ -167,7 +168,7 @@ export class PageMaker {
     const known = this.#routes.get(of);
     if (known) return known;
     const routes = new Map<string, SitePath>();
-    for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.prerenderer, of))) {
+    for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.app, of))) {
       const path = pathOf(pathname, route.type);
       const of = isOfPlatform(route.component) ? { of: path.address.slice(0, path.address.indexOf("/")) } : {};
       if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component, ...of });
@@ -182,25 +183,46 @@ export class PageMaker {
     const folder = join(this.#folder, String((this.#bundles += 1)));
     for (const old of [folder, asideOf(folder)]) await rm(old, { recursive: true, force: true });
     await mkdir(folder, { recursive: true });
-    this.#bundle = await guarded(site, async () => bundle(site, folder));
+    // Asked before bundling, which goes by them and may change the last.
+    const began = Date.now(),
+      version = versionOfPages(site.root),
+      key = keyOfBundle(site.root, version),
+      shelf = this.#shelfOf(readingsOf(site));
+    const facts = await takeBundle(shelf, key, folder, async (each) => isOf(each, site)),
+      entry = facts && (await entryIn(folder));
+    if (facts && entry !== undefined) this.#bundle = { ...facts, app: await loadApp(entry), folder, version };
+    else {
+      this.#bundle = await guarded(site, async () => bundle(site, folder, version));
+      if ((await addressOf(this.#bundle)) !== undefined && (await isAsItWas(this.#bundle, site, began)))
+        keepBundle(shelf, key, folder, this.#bundle);
+    }
     if (old) await rm(old.folder, { recursive: true, force: true });
   }
 }
 
+/**
+ * Address of the module that the pages are bundled into; `undefined` if Astro has put scripts or styles of its own into
+ * pages, which only its own renderer knows of.
+ */
+async function addressOf({ app, folder }: Pick<Bundle, "app" | "folder">): Promise<string | undefined> {
+  if (app.getSettings().scripts.length > 0 || existsSync(join(folder, "_astro"))) return undefined;
+  return entryIn(folder);
+}
+
+async function entryIn(folder: string): Promise<string | undefined> {
+  const entry = (await readdir(join(folder, PAGES))).find((name) => /^prerender-entry\b.*\.mjs$/.test(name));
+  return entry && pathToFileURL(join(folder, PAGES, entry)).href;
+}
+
 /** The paths of a single route: Astro lists those of all routes of its app, so it is shown an app that has no other. */
-async function pathsOfRoute(own: OwnPrerenderer, routeData: RouteData) {
-  const { app } = own,
-    { routeCache, manifest } = app;
-  own.app = {
+async function pathsOfRoute(app: BundledApp, routeData: RouteData) {
+  const { routeCache, manifest } = app;
+  const shown = {
     manifest: { ...manifest, routes: [{ routeData }] },
     routeCache,
     getComponentByRoute: (route: RouteData) => app.getComponentByRoute(route),
-  } as unknown as BundledApp;
-  try {
-    return await own.getStaticPaths();
-  } finally {
-    own.app = app;
-  }
+  } as unknown as ConstructorParameters<typeof StaticPaths>[0];
+  return new StaticPaths(shown).getAll();
 }
 
 /** Whether a route may have that address, by its form alone. */
@@ -221,9 +243,8 @@ function pathOf(pathname: string, type: string): Omit<SitePath, "component"> {
 }
 
 /** Lets Astro bundle the pages into a folder, and takes its renderer before it has rendered any. */
-async function bundle(site: Site, folder: string): Promise<Bundle> {
+async function bundle(site: Site, folder: string, version: string): Promise<Bundle> {
   const files = new Map<string, string>(),
-    version = versionOfPages(site.root),
     aside = asideOf(folder),
     read: string[] = [];
   let prerenderer: AstroPrerenderer | undefined;
@@ -261,6 +282,8 @@ async function bundle(site: Site, folder: string): Promise<Bundle> {
       },
     },
   };
+  // Loaded where nothing is kept alone: the bundler is large.
+  const { build: bundlePages } = await import("astro");
   // Astro puts its modules below the current folder, from where they must find the packages of this project.
   const cwd = process.cwd();
   process.chdir(site.root);
@@ -277,20 +300,33 @@ async function bundle(site: Site, folder: string): Promise<Bundle> {
   await rename(aside, join(folder, PAGES));
   for (const file of new Set(read))
     if (file.startsWith(resolve(site.folder) + sep)) files.set(file, (await hashOf(file)) ?? "");
-  return { prerenderer: prerenderer as Bundle["prerenderer"], folder, readings: readingsOf(site), version, files };
+  const { app } = prerenderer as unknown as OwnPrerenderer;
+  return { app, folder, version, readings: readingsOf(site), files };
 }
 
-const readingsOf = ({ collection, folder }: Site): string =>
-  JSON.stringify([
-    resolve(folder),
-    collection.platforms.flatMap(({ readings }) => readings.map(({ platform, id, file }) => [platform, id, file])),
-  ]);
+/** The background pages and where they lie; empty where there is none: then what is bundled is the program alone. */
+function readingsOf({ collection, folder }: Site): string {
+  const listed = collection.platforms.flatMap(({ readings }) =>
+    readings.map(({ platform, id, file }) => [platform, id, file]),
+  );
+  return listed.length > 0 ? JSON.stringify([resolve(folder), listed]) : "";
+}
 
 /** Whether the bundle is the one of that site. */
-async function isOf(bundle: Bundle, site: Site): Promise<boolean> {
+async function isOf(bundle: BundleFacts, site: Site): Promise<boolean> {
   if (bundle.readings !== readingsOf(site)) return false;
   const hashes = await Promise.all([...bundle.files].map(async ([file, hash]) => (await hashOf(file)) === hash));
   return hashes.every(Boolean);
+}
+
+/**
+ * Whether nothing that was bundled was written meanwhile: what is kept must not be found by bytes that came after it.
+ */
+async function isAsItWas({ version, files }: Bundle, { root }: Site, began: number): Promise<boolean> {
+  const changed = await Promise.all([...files.keys()].map(async (file) => (await stat(file)).ctimeMs)).catch(() => [
+    began,
+  ]);
+  return changed.every((at) => at < began) && versionOfPages(root) === version;
 }
 
 async function hashOf(file: string): Promise<string | undefined> {

@@ -22,6 +22,14 @@ export interface BundledApp {
 /** Pages are told no other origin. */
 const ORIGIN = "http://localhost:4321";
 
+/** Loads the bundled pages, with what Astro's build says of those that have no scripts and styles of its own. */
+export async function loadApp(bundle: string): Promise<BundledApp> {
+  const { app } = (await import(bundle)) as { readonly app: BundledApp };
+  app.setInternals({ pagesByKeys: new Map(), entrySpecifierToBundleMap: new Map() });
+  app.setOptions({ settings: { scripts: [] }, logger: { options: { destination: { write: () => true } } } });
+  return app;
+}
+
 /** The routes of the bundle that have pages. */
 export const routesIn = ({ manifest }: BundledApp): readonly RouteData[] =>
   manifest.routes.map(({ routeData }) => routeData).filter(({ prerender }) => prerender);

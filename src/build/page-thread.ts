@@ -11,7 +11,7 @@ import { AuthorFault } from "../site/author-fault.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
 import { speakFor } from "../words/words.ts";
-import { type BundledApp, PageRenderer } from "./page-renderer.ts";
+import { loadApp, PageRenderer } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
 import { shelfIn } from "./shelf.ts";
 
@@ -59,11 +59,7 @@ function begin({ folder, files, today, findings }: ThreadStart): Site {
 async function load(site: Site, { bundle, assets, atHand }: ThreadPages): Promise<PageRenderer> {
   if (atHand) site.atHand = atHand;
   knowAssets(site, assets);
-  const { app } = (await import(bundle)) as { readonly app: BundledApp };
-  // What Astro's build says of its pages: no scripts and styles of its own (`PageMaker.shared`).
-  app.setInternals({ pagesByKeys: new Map(), entrySpecifierToBundleMap: new Map() });
-  app.setOptions({ settings: { scripts: [] }, logger: { options: { destination: { write: () => true } } } });
-  return new PageRenderer(site, app);
+  return new PageRenderer(site, await loadApp(bundle));
 }
 
 async function answer(renderer: Promise<PageRenderer>, pages: readonly WantedPage[]): Promise<ThreadAnswer> {

@@ -126,12 +126,22 @@ export interface PageShelf {
 export function pagesIn(collection: string, folder = join(CACHE, "pages")): PageShelf {
   const fileOf = (platform: string) => join(folder, `pages-${sha256(String(FORM), resolve(collection), platform)}`);
   return {
-    find: (platform, key) => {
-      const bytes = readSealed(fileOf(platform));
-      return bytes && Buffer.from(key).equals(bytes.subarray(0, key.length)) ? bytes.subarray(key.length) : undefined;
-    },
-    put: (platform, key, pages) => writeSealed(fileOf(platform), Buffer.concat([Buffer.from(key), pages])),
+    find: (platform, key) => readKeyed(fileOf(platform), key),
+    put: (platform, key, pages) => putKeyed(fileOf(platform), key, pages),
   };
+}
+
+/** Where bundled pages are kept: those of one version of the code. */
+export interface BundleShelf {
+  /** What was put there under this key (64 signs); `undefined` if it was another one. */
+  readonly find: (key: string) => Uint8Array | undefined;
+  readonly put: (key: string, bundle: Uint8Array) => void;
+}
+
+/** The shelf for the bundle with these background pages (`PageMaker`); one for all collections without any. */
+export function bundleIn(readings: string, folder = join(CACHE, "bundles")): BundleShelf {
+  const file = join(folder, `bundle-${sha256(String(FORM), readings)}`);
+  return { find: (key) => readKeyed(file, key), put: (key, bundle) => putKeyed(file, key, bundle) };
 }
 
 /** The folder of the collection that a file is in. */
@@ -156,6 +166,15 @@ function readSealed(file: string): Uint8Array | undefined {
   touch(file);
   return content;
 }
+
+/** What a sealed file holds behind its key; `undefined` too where it was put there under another one. */
+function readKeyed(file: string, key: string): Uint8Array | undefined {
+  const bytes = readSealed(file);
+  return bytes && Buffer.from(key).equals(bytes.subarray(0, key.length)) ? bytes.subarray(key.length) : undefined;
+}
+
+const putKeyed = (file: string, key: string, content: Uint8Array): void =>
+  writeSealed(file, Buffer.concat([Buffer.from(key), content]));
 
 function writeSealed(file: string, content: Uint8Array): void {
   if (content.length <= MOST_BYTES) write(file, [sealOf(file, content), content]);

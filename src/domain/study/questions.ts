@@ -2,6 +2,7 @@
  * All questions that a platform's files answer. Nothing here is written by hand: change the files, and the questions
  * change with them.
  */
+import { remember } from "../words/remember.ts";
 import type { Platform, Service } from "../../schema/collection.ts";
 import { askApplies, askArrangements, askOptions } from "./questions/bands.ts";
 import { askChecks, askMissingChecks, askReasons } from "./questions/checks.ts";
@@ -42,7 +43,10 @@ const kinds: readonly ((ground: Ground) => MadeQuestion[])[] = [
  * Bulletin 144 (2018) 710: d = 0.40 for transfer), weakest for what was not asked; so every safety-critical step is
  * asked about.
  */
-export function listQuestions(service: Service, platform: Platform): Question[] {
+export const listQuestions: (service: Service, platform: Platform) => readonly Question[] =
+  /* @__PURE__ */ remember(makeQuestions);
+
+function makeQuestions(service: Service, platform: Platform): Question[] {
   const ground = layGround(service, platform);
   const once = new Map<string, MadeQuestion>();
   for (const question of kinds.flatMap((ask) => ask(ground))) {

@@ -19,7 +19,6 @@ import { configurationOf } from "../parts/arrangements.ts";
 import { findTouches } from "../parts/handling.ts";
 import { listQuestions } from "../study/questions.ts";
 import { nameInText } from "../words/names.ts";
-import { remember } from "../words/remember.ts";
 import { linesOf, sayInstruction } from "../words/say.ts";
 import { usableProcedures } from "../parts/lookup.ts";
 
@@ -128,7 +127,7 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     procedures,
     amendments,
     photos: platform.photos.filter((photo) => shown.has(photo.id) || photo.marks.some(({ label }) => names(label))),
-    questions: questionsOf(service, platform).filter(
+    questions: listQuestions(service, platform).filter(
       ({ source, prompt, given, key }) =>
         touched.has(`${source.id} ${source.step ?? 0}`) ||
         [prompt, ...given, ...key.map(({ text }) => text)].some(names),
@@ -136,9 +135,6 @@ export function recall(collection: Collection, platform: Platform, id: string): 
     signOffs: [...cards.map(({ configuration }) => configuration), ...procedures.map(({ procedure }) => procedure)],
   };
 }
-
-/** The questions of a platform, for one item after another. */
-const questionsOf = remember(listQuestions);
 
 /** The places where any arrangement or step puts an item, its home too. */
 function placesOf(platform: Platform, id: string): ReadonlySet<string> {

@@ -53,9 +53,9 @@ export interface SentBank {
 }
 
 /** Every question of a platform. */
-export const questionsOf: (site: Site, platform: Platform) => readonly Question[] = remember(
-  (site: Site, platform: Platform) => listQuestions(site.collection.service, asIssued(platform)),
-);
+export function questionsOf({ collection }: Site, platform: Platform): readonly Question[] {
+  return listQuestions(collection.service, asIssued(platform));
+}
 
 /** The worth of each question of a platform, by its id. */
 const worthsFor: (site: Site, platform: Platform) => ReadonlyMap<string, Worth> = remember(

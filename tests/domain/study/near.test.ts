@@ -99,7 +99,7 @@ function farAnswers({ kind, source, wrong }: Question, platform: Platform, sayer
 
 describe.each(folders)("questions about %s", (folder) => {
   let collection: Collection;
-  const banks = new Map<string, Question[]>();
+  const banks = new Map<string, readonly Question[]>();
 
   beforeAll(async () => {
     collection = await readCollection(folder);

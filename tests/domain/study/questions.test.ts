@@ -23,7 +23,7 @@ const folders = [join(root, "procedures"), ...readdirSync(others).map((name) => 
 
 describe.each(folders)("questions about %s", (folder) => {
   let collection: Collection;
-  const banks = new Map<string, Question[]>();
+  const banks = new Map<string, readonly Question[]>();
 
   beforeAll(async () => {
     collection = await readCollection(folder);

@@ -43,7 +43,7 @@ function pointsOfWeight(kg: number, platform: Platform): number {
 
 describe.each(folders)("the worth of questions about %s", (folder) => {
   let collection: Collection;
-  const banks = new Map<string, { bank: Question[]; worths: ReadonlyMap<string, Worth> }>();
+  const banks = new Map<string, { bank: readonly Question[]; worths: ReadonlyMap<string, Worth> }>();
 
   beforeAll(async () => {
     collection = await loadCollection(folder, new Findings());
