@@ -28,11 +28,9 @@ export function isOurs(name: string, scope: string): boolean {
 
 /**
  * Fills the cache of a set's version: what an interrupted try left and what another whole set holds with the same
- * content is taken from the device,
- * the rest is fetched and must have exactly the content that was built. Rejects at the first file that can't be had;
- * the record that
- * makes the set whole is then missing, and whatever set was in use stays in use. `progress` hears of bytes as they
- * become safe.
+ * content is taken from the device, the rest is fetched and must have exactly the content that was built. Rejects at
+ * the first file that can't be had; the record that makes the set whole is then missing, and whatever set was in use
+ * stays in use. `progress` hears of bytes as they become safe.
  */
 export async function fillSet(
   set: SavedSet,
@@ -102,16 +100,32 @@ function policyOf(response: Response): Record<string, string> {
   return policy ? { "content-security-policy": policy } : {};
 }
 
-/** Removes every set of this site but one. */
+/** Removes every set of this site but one. One that the browser can't remove now stays, and stops nothing. */
 export async function dropOthers(
   version: string,
   { caches, scope }: Pick<Surroundings, "caches" | "scope">,
 ): Promise<void> {
-  await Promise.all(
+  await Promise.allSettled(
     (await caches.keys())
       .filter((name) => isOurs(name, scope) && name !== cacheName(scope, version))
       .map((name) => caches.delete(name)),
   );
+}
+
+/**
+ * Removes the whole sets that were saved before that of `version`: what is left of one if the device stopped while this
+ * one took over. A set that is not whole may be one that is being fetched, and stays; so does everything where the set
+ * of `version` is not whole itself.
+ */
+export async function dropOlder(
+  version: string,
+  { caches, scope }: Pick<Surroundings, "caches" | "scope">,
+): Promise<void> {
+  const sets = await heldSets({ caches, scope }),
+    own = sets.find((set) => set.version === version);
+  if (!own) return;
+  const older = sets.filter((set) => set !== own && set.saved < own.saved);
+  await Promise.allSettled(older.map((set) => caches.delete(cacheName(scope, set.version))));
 }
 
 /** The whole sets on this device, the one that became whole last first. */

@@ -4,7 +4,7 @@
  */
 import type { SavedSet } from "../../schema/offline.ts";
 import { asksAnew, isOfThisSite, mark, saysWhetherInForce } from "./origin.ts";
-import { cacheName, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
+import { cacheName, dropOlder, dropOthers, fillSet, hexOf, keptAddress, type Surroundings } from "./saved-set.ts";
 
 /** The set that this worker stands for; put in by the build, so that each set has a worker of its own. */
 declare const RERIG_SET: SavedSet;
@@ -19,7 +19,13 @@ interface RequestEvent extends WaitingEvent {
   respondWith(answer: Promise<Response>): void;
 }
 interface Worker {
-  readonly registration: { readonly scope: string };
+  readonly registration: {
+    readonly scope: string;
+    readonly installing: object | null;
+    readonly waiting: object | null;
+  };
+  /** Itself, where the browser says so; a worker that a newer one has replaced may still answer. */
+  readonly serviceWorker?: { readonly state: string };
   readonly clients: {
     claim(): Promise<void>;
     matchAll(options: { includeUncontrolled: boolean }): Promise<readonly { postMessage(message: unknown): void }[]>;
@@ -27,7 +33,7 @@ interface Worker {
   skipWaiting(): Promise<void>;
   addEventListener(type: "install" | "activate", listener: (event: WaitingEvent) => void): void;
   addEventListener(type: "fetch", listener: (event: RequestEvent) => void): void;
-  addEventListener(type: "message", listener: (event: MessageEvent) => void): void;
+  addEventListener(type: "message", listener: (event: MessageEvent & WaitingEvent) => void): void;
 }
 const worker = self as unknown as Worker;
 const { scope } = worker.registration;
@@ -70,14 +76,24 @@ worker.addEventListener("activate", (event) =>
   ),
 );
 
-worker.addEventListener("message", ({ data, source }) => {
+/** Whether this worker answers for the site and no other is on its way. */
+function isTheOne(): boolean {
+  const { installing, waiting } = worker.registration;
+  return worker.serviceWorker?.state === "activated" && !installing && !waiting;
+}
+
+worker.addEventListener("message", (event) => {
+  const { data, source } = event;
   const asked = (data as { rerig?: string } | null)?.rerig;
   if (asked === "switch") void worker.skipWaiting();
-  if (asked === "which")
+  if (asked === "which") {
     (source as { postMessage(message: unknown): void } | null)?.postMessage({
       rerig: "active",
       version: RERIG_SET.version,
     });
+    // A phone that was switched off while this set took over would keep the one before it for ever.
+    if (isTheOne()) event.waitUntil(dropOlder(RERIG_SET.version, surroundings));
+  }
 });
 
 worker.addEventListener("fetch", (event) => {
