@@ -141,10 +141,18 @@ function stopped(
     throw new CannotRun(
       heard("rerigChangeover").noStep({
         step: fromStep,
-        steps: order.map(({ procedure, step }) => `${procedure.id}:${step.number}`).join(", "),
+        steps: stepsOf(order),
       }),
     );
   return begunAt(from, changeover.steps, new Set(order.slice(0, at).map(({ index }) => index)));
+}
+
+/** The steps to stop before, a line for each procedure: `  seat-capsule:1, seat-capsule:2`. */
+function stepsOf(order: Changeover["steps"]): string {
+  return [...new Set(order.map(({ procedure }) => procedure.id))]
+    .map((id) => order.flatMap(({ procedure, step }) => (procedure.id === id ? [`${id}:${step.number}`] : [])))
+    .map((names) => `  ${names.join(", ")}`)
+    .join("\n");
 }
 
 /** Where a step's words begin. */

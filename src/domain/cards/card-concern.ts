@@ -85,7 +85,8 @@ function differencesOf(before: Ink, after: Ink): Difference[] {
   const lines = differingParts(before, after, ["count", "drawn"]);
   const own = lines.includes("") ? [heard("cardConcern").itsLines] : [];
   const options = lines.filter((title) => title !== "");
-  const counts = differingParts(before, after).filter((title) => !lines.includes(title));
+  const counted = differingParts(before, after).filter((title) => !lines.includes(title)),
+    counts = counted.filter((title) => title !== "");
   const always = (text: string): Difference => ({ text, isOfOptions: false }),
     withOptions = (text: string): Difference => ({ text, isOfOptions: true });
   return [
@@ -95,6 +96,7 @@ function differencesOf(before: Ink, after: Ink): Difference[] {
       : []),
     ...(counts.length > 0 ? [withOptions(heard("cardConcern").theCount({ counts: sayList(counts) }))] : []),
     ...[
+      ...(counted.includes("") ? [heard("cardConcern").itsCount] : []),
       ...differingCounts(before, after),
       ...(same("loads") ? [] : [heard("cardConcern").massesAndBalance]),
       ...partsOfInk(heard("cardConcern")).flatMap(([keys, name]) => (keys.every(same) ? [] : [name])),

@@ -234,6 +234,7 @@ export const building = {
     differsOnlyWithFitted: "Differs only with {onlyWith} fitted.",
     itsLines: "its lines",
     theLinesWithFitted: "the lines with {options} fitted",
+    itsCount: "the count or the drawing of its own lines",
     theCount: "the count or the drawing with {counts} fitted",
     massesAndBalance: "masses and balance",
     only: "only {found}",

@@ -199,7 +199,7 @@ export const commanding = {
     there: "there",
     goTogether: "`--from-step` and `--toward` go together: where it was stopped, and what it was to lead to",
     noWay: "No approved procedures lead from “{from}” to “{to}”",
-    noStep: "The changeover has no step `{step}`; it has {steps}",
+    noStep: "The changeover has no step `{step}`; it has\n{steps}",
     fromThere: "From where it was stopped to {to}",
     takes: "{procedures} procedures, {most}{elapsed} for the crew, {seconds} for one person",
     safetyCritical: "SAFETY-CRITICAL",
