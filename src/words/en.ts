@@ -534,7 +534,7 @@ export const en = {
     exactly: "the lines for exactly these {patients}.",
     partOfPatients: "Cards for a part of its {patients}: {count}",
     stateTakeItOut: "{state}: take it out",
-    forTheAuthorWhat: "For the author: what these lines see",
+    whatItsLinesSee: "What the lines of its checklist see",
     anActLeftOut:
       "An act left out, done to one piece too few, or turned only half on the way here: {slips} such slips, counted in each changeover, are still there when the card is read. Its lines see {seen} of them.",
     nothingThatCanBe: "Nothing that can be left out on the way here is still wrong when the card is read.",

@@ -85,7 +85,8 @@ describe.skipIf(!site)("the omission proof as a picture", () => {
     const review = textOf(read("review/index.html"));
     for (const { configuration, lines, slips, seen, sees, idle, enough } of cards) {
       expect(review).toContain(`sees ${many(seen)} of ${many(slips)}.`);
-      const page = read(`${platform}/cards/${configuration}/index.html`);
+      expect(read(`${platform}/cards/${configuration}/index.html`)).not.toContain("card-proof");
+      const page = read(`${platform}/configurations/${configuration}/review/index.html`);
       const part = page.slice(page.indexOf('class="card-proof'));
       const rows = part.slice(0, part.indexOf("slip-legend")).split("<li>").slice(1);
       expect(rows).toHaveLength(lines.length);
