@@ -63,7 +63,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     server = new SiteServer(site);
     await server.start();
     browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
-    page = await watched(await browser.newPage());
+    page = await watched(await newQuietPage(browser));
   }, 300_000);
   afterAll(async () => {
     await browser?.close();
@@ -72,8 +72,8 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
   }, 60_000);
 
   /** What markup would leave behind, in the page as it stands. */
-  const grown = (on = page) =>
-    on.evaluate(() =>
+  const grown = () =>
+    page.evaluate(() =>
       [
         "script:not([src]):not([type='application/json'])",
         "img[src='x']",
@@ -113,13 +113,11 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     const pages = await pagesToLookAt();
     expect(pages.length).toBeGreaterThan(30);
     const shown = new Map<number, string[]>();
-    // The set of a device, which takes longer than all pages, is saved in the tests below.
-    const quiet = await watched(await newQuietPage(browser));
     for (const name of pages) {
-      await quiet.goto(server.address + name.replace(/index\.html$/, ""), { waitUntil: "load" });
-      expect(await grown(quiet), name).toEqual([]);
+      await page.goto(server.address + name.replace(/index\.html$/, ""), { waitUntil: "load" });
+      expect(await grown(), name).toEqual([]);
       // Text, and what is read aloud or shown by the browser itself.
-      const text = await quiet.evaluate(() =>
+      const text = await page.evaluate(() =>
         [
           document.title,
           document.documentElement.textContent ?? "",
@@ -137,7 +135,6 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
             text.includes(whole.replace(/\s+/g, " ")) ? name : `${name} (in part)`,
           ]);
     }
-    await quiet.close();
     expect(ran).toEqual([]);
     expect(broken).toEqual([]);
     const became = attempts.map(
@@ -245,4 +242,22 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     expect(ran).toEqual([]);
     expect(broken).toEqual([]);
   }, 120_000);
+
+  it("runs nothing on a device that has saved the set and answers by itself, whatever it is asked for", async () => {
+    page = await watched(await browser.newPage());
+    await page.goto(`${server.address}device/#${encodeURIComponent(attempt(0))}`, { waitUntil: "load" });
+    await page.waitForFunction(
+      () => /Saved on this device/.test(document.querySelector("saved-on-device")?.textContent ?? ""),
+      { timeout: 120_000, polling: 200 },
+    );
+    await server.stop();
+    for (const path of ["no/such/page/ATTEMPT", "find/?q=ATTEMPT", "device/#ATTEMPT", "check/?code=ATTEMPT"]) {
+      await page.goto(server.address + path.replace("ATTEMPT", encodeURIComponent(attempt(0))), { waitUntil: "load" });
+      await new Promise((done) => setTimeout(done, 300));
+      expect(await page.$("main")).not.toBeNull();
+      expect(await grown(), path).toEqual([]);
+    }
+    expect(ran).toEqual([]);
+    expect(broken).toEqual([]);
+  }, 240_000);
 });

@@ -14,6 +14,7 @@ import { SCREENS } from "../../../src/desk/screens-at.ts";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
 import { BROWSER_FLAGS, forScreens } from "../../site/find-browser.ts";
 import { FILE_KINDS } from "../../../src/schema/file-kinds.ts";
+import { isEveryPageAsked } from "../../site/look/representatives.ts";
 import { screenFaults } from "./screen-faults.ts";
 import { screensBySort } from "./screens-by-sort.ts";
 
@@ -67,7 +68,7 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
   }, 1_800_000);
 
   it("sees a fault in one of many entries that are else alike, which are left out", async () => {
-    const entries = Array.from({ length: 12 }, (_, at) => {
+    const entries = Array.from({ length: 16 }, (_, at) => {
       const [id, named, words, colour, name] = [
         at === 8 ? "entry-2" : `entry-${at}`,
         at === 5 ? "" : ` aria-label="Pin ${at}"`,
@@ -77,6 +78,8 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
       ];
       return (
         `<li id="${id}"><input${named}><button type="button">${words}</button><p${colour}>Pin ${at}</p>` +
+        `<label for="field-${at === 3 ? 2 : at}">Turns</label><input id="field-${at}">` +
+        `<a href="#entry-${at === 9 ? "none" : at}">Pin ${at}</a>` +
         `<img src="data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA="${name}></li>`
       );
     });
@@ -87,15 +90,17 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
       ),
     );
     // First, second and last, and those with a fault that is not of two together.
-    expect(await page.$$eval("li", (all) => all.map(({ id }) => id))).toEqual(
-      [0, 1, 4, 5, 6, 7, 11].map((at) => `entry-${at}`),
+    const left = isEveryPageAsked ? [...entries.keys()] : [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 15];
+    expect(await page.$$eval("li", (all) => all.map((each) => each.textContent))).toEqual(
+      left.map((at) => `${at === 6 ? "" : `Remove pin ${at}`}Pin ${at}TurnsPin ${at}`),
     );
     const all = found.join("\n");
     expect(all).toContain("2 times the id entry-2");
-    expect(all).toMatch(/1280 light: label, 1 times/);
+    expect(all).toMatch(/1280 light: label, 2 times/);
     expect(all).toMatch(/1280 light: button-name, 1 times/);
     expect(all).toMatch(/1280 light: color-contrast, 1 times.*#ccc/);
     expect(all).toMatch(/1280 light: image-alt, 1 times/);
+    expect(all).toMatch(/NoSuchID: .*entry-none/);
     expect(all).toMatch(/H37: Img element missing an alt/);
   }, 240_000);
 });

@@ -1,5 +1,6 @@
 /** One look at a page: opened once, then resized, darkened and touched, while everything is asked of it. */
 import type { CDPSession, Page } from "puppeteer-core";
+import { leaveOutAlike } from "./alike.ts";
 import { askAxe, askColours, keepAxe } from "./axe.ts";
 import { laidOver } from "./laid-over.ts";
 import { askMarkup, keepSniffer } from "./markup.ts";
@@ -7,8 +8,8 @@ import { lostMarks, sidewaysParts, smallTargets } from "./strain.ts";
 
 /** CSS px: the narrowest screen of WCAG 2.2 (1.4.10), a phone, two breadths between, a desk; from the narrowest. */
 export const WIDTHS = [320, 390, 700, 860, 1280] as const;
-/** Widths at which axe looks, in both themes. */
-const AXE_WIDTHS: readonly number[] = [390, 1280];
+/** Widths at which axe looks, in both themes; from the one at which a page stands after `WIDTHS`. */
+const AXE_WIDTHS: readonly number[] = [1280, 390];
 /** Widths of a quick look: a desk and the narrowest phone. */
 const QUICK_WIDTHS = [1280, 320] as const;
 /** CSS px: twice a browser's own size of letters (WCAG 2.2, 1.4.4, asks for 200 %). */
@@ -52,7 +53,8 @@ export async function preparePage(page: Page): Promise<void> {
 /**
  * Opens the address in a page made ready (`preparePage`) and looks at it in every way. `least` is the side of a target
  * in CSS px, `asked` what axe was asked of colours (`askColours`); `spoil` changes the page once it is open. Each width
- * and each theme lays the page out and paints it anew: each is met once, from the narrowest width.
+ * and each theme lays the page out and paints it anew: each is met once, from the narrowest width. Axe and
+ * HTML_CodeSniffer are asked at the end, without what is made like its neighbours (`leaveOutAlike`).
  */
 export async function lookAt(
   page: Page,
@@ -91,13 +93,7 @@ export async function lookAt(
     // As it comes, and with all that is folded opened: nothing is passed because it was folded.
     if (await page.evaluate(unfold)) found.laidOver.push(...(await page.evaluate(laidOver)).map(say));
     if (width === 320) found.narrow.push(...(await page.evaluate(sidewaysParts)));
-    if (AXE_WIDTHS.includes(width)) {
-      found.day.push(...(await askAxe(page, asked)).map(say));
-      await colours("dark");
-      found.night.push(...(await askColours(page, asked)).map(say));
-    }
     if (width !== 390) continue;
-    await colours("light");
     const held = await lookInHand(page, client, least);
     found.small.push(...held.small);
     found.large.push(...held.large);
@@ -107,8 +103,16 @@ export async function lookAt(
   await colours("light", "active");
   found.lost.push(...(await page.evaluate(lostMarks)));
   await colours("light");
-  // Last, when what the page fetches by itself has come.
-  found.markup.push(...(await askMarkup(page)));
+  // Last, when what the page fetches by itself has come, and when all that is looked at whole is done.
+  found.markup.push(...(await leaveOutAlike(page)), ...(await askMarkup(page)));
+  for (const width of AXE_WIDTHS) {
+    if (width !== WIDTHS.at(-1)) await page.setViewport({ width, height: 900 });
+    const say = (each: string) => `at ${width} px: ${each}`;
+    found.day.push(...(await askAxe(page, asked)).map(say));
+    await colours("dark");
+    found.night.push(...(await askColours(page, asked)).map(say));
+    await colours("light");
+  }
   return found;
 }
 
@@ -163,6 +167,7 @@ export async function lookQuickly(
     for (const look of [laidOver, sidewaysParts])
       found.push(...(await page.evaluate(look)).map((each) => `at ${width} px: ${each}`));
   }
+  found.push(...(await leaveOutAlike(page)));
   const ask = isOfKind ? askAxe : askColours;
   found.push(...(await ask(page, asked)).map((each) => `by day: ${each}`));
   if (isOfKind) found.push(...(await askMarkup(page)));
