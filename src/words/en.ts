@@ -330,6 +330,7 @@ export const en = {
     nowhere: "{words} {count:stands|stand} nowhere on this site.",
     tryFewer: "Try fewer words, the code on the card, or the name on the label.",
     showWhatHas: "Show what has {words}",
+    toChoose: "To choose for {a patient}:",
     quoted: "“{word}”",
     arrangement: "Arrangement",
     safetyCritical: "safety-critical",

@@ -14,6 +14,7 @@ import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries
 import { HARDER, NOT_THERE } from "./harder-queries.ts";
 import { HURRIED, NOT_IN_A_HURRY } from "./hurried-queries.ts";
 import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";
+import { FIRST_TEAM, NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, SECOND_TEAM } from "./team-queries.ts";
 import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voices-queries.ts";
 import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
 
@@ -169,7 +170,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     expect(looked.first).toBeGreaterThanOrEqual(0.74);
     expect(measured.three).toBeGreaterThanOrEqual(0.97);
     expect(measured.first).toBeGreaterThanOrEqual(0.75);
-    expect(unseen.three).toBeGreaterThanOrEqual(0.97);
+    expect(unseen.three).toBeGreaterThanOrEqual(0.95);
     expect(unseen.first).toBeGreaterThanOrEqual(0.86);
   }, 240_000);
 
@@ -181,7 +182,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     expect(harder.three).toBeGreaterThanOrEqual(0.87);
     expect(harder.first).toBeGreaterThanOrEqual(0.74);
     const answered = await answeredOf(NOT_THERE);
-    expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(2);
+    expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(1);
   }, 240_000);
 
   // Two sets kept apart for long, used since to fit the points: 87 and 80 % on the first, 88 and 75 % on the second
@@ -207,7 +208,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   // Misspelt: 90 and 90 %, 100 and 90 %; 1 and none of 10 that are not there are answered. What was agreed is 97 and
   // 85 %, and none.
   it.each([
-    ["odd", 0, 0.91, 0.75, 1],
+    ["odd", 0, 0.86, 0.75, 0],
     ["even", 1, 0.86, 0.7, 0],
   ] as const)(
     "answers the %s half of the everyday queries no worse than it did",
@@ -226,11 +227,17 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     240_000,
   );
 
-  // Of one night: 80 and 62 % before a query was read for what it composes (4 of 15 that are not there answered), 95
-  // and 80 % now (the same 4). What was agreed is 97 and 85 %, and none.
+  // Of one night: 80 and 62 % before a query was read for what it composes (4 of 15 that are not there answered), 100
+  // and 90 % now (1). Of a hurry 95 and 88 % at first (5 of 15), 97 and 88 % now (none). Of two teams the first guided
+  // what was changed last (82 and 67 %, 9 of 20 answered, at first; 93 and 83 %, 5, now), the second did not (72 and
+  // 63 %, 7 of 20; 73 and 68 %, 6): what was agreed, 97 and 85 % and none, is far from what a stranger meets.
+  // To answer nothing where no page says two thirds of a few words in one place has its price: of 309 things that are
+  // not there 13 fewer are answered, of 880 that are there 9 more are not.
   it.each([
-    ["one night", NIGHT, NOT_IN_NIGHT, 0.91, 0.75, 4],
-    ["a hurry", HURRIED, NOT_IN_A_HURRY, 0.94, 0.86, 5],
+    ["one night", NIGHT, NOT_IN_NIGHT, 0.98, 0.88, 1],
+    ["a hurry", HURRIED, NOT_IN_A_HURRY, 0.95, 0.86, 0],
+    ["one team", FIRST_TEAM, NOT_IN_FIRST_TEAM, 0.91, 0.81, 5],
+    ["another team", SECOND_TEAM, NOT_IN_SECOND_TEAM, 0.71, 0.66, 6],
   ] as const)(
     "answers the queries of %s no worse than it did",
     async (_, asked, absent, leastInThree, leastFirst, mostAnswered) => {
@@ -280,6 +287,17 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     }
     expect(found).toEqual([]);
   }, 60_000);
+
+  it("says that a thing beside a weight is nowhere, and names the page that chooses beside that", async () => {
+    expect(await resultsOf("adrenalin dose 12 kg")).toEqual([]);
+    expect(await page.$eval(".found-count", (place) => place.textContent)).toMatch(
+      /“adrenalin” stands nowhere.*Nothing found/,
+    );
+    expect(await page.$eval(".found-count a", (link) => [new URL(link.href).pathname, link.hash])).toEqual([
+      new URL(served.address).pathname,
+      "#kg=12",
+    ]);
+  }, 20_000);
 
   it("shows what the rest of the words find, if that is asked for", async () => {
     await resultsOf("chest drain");

@@ -2,33 +2,17 @@
  * The page that finds: titles, codes, names and steps from the list, at once; then what only the text of pages has,
  * from the index; misspelt words corrected.
  */
-import {
-  correctQuery,
-  isMostlyUnknown,
-  isOfWeightAlone,
-  isTooLittle,
-  pairsIn,
-  pointsBeforeChooser,
-  queryWords,
-  rankEntries,
-  unknownWords,
-  weightIn,
-  withChooser,
-  withOtherNames,
-  type FindEntry,
-  type FindFilters,
-} from "../../domain/find/find.ts";
-import { type AskedWords, meantPages, withMeant } from "../../domain/find/intent.ts";
+import { answerFrom, MOST, type QueryAnswer, type FindList } from "../../domain/find/answer.ts";
+import { queryWords, rankEntries, withOtherNames, type FindEntry, type FindFilters } from "../../domain/find/find.ts";
+import type { AskedWords } from "../../domain/find/intent.ts";
 import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";
 import { withIndex } from "./folder-links.ts";
 import { showPatient, readPatient } from "../chooser/weight.ts";
-import { formatDecimal } from "../../domain/bands/bands.ts";
-import { readWeight } from "../../domain/bands/entry.ts";
-import { MASS_PER_KG } from "../../schema/units.ts";
 import { sayList } from "../../schema/wording.ts";
 
-interface FindList {
+/** The list as the site's script gives it. */
+interface ListGiven {
   readonly pages: readonly FindEntry[];
   readonly words: Readonly<Record<string, number>>;
   readonly otherNames: Readonly<Record<string, readonly string[]>>;
@@ -46,19 +30,17 @@ interface Index {
   }>;
 }
 
-const MOST_SHOWN = 30;
 const MOST_FROM_INDEX = 12;
 const MOST_READINGS = 3;
 /** How long nobody types until the query is kept in the address: browsers slow down who writes there at each key. */
 const KEEP_MS = 400;
 
 const form = document.querySelector<HTMLFormElement>("form.finder");
-const list = (globalThis as { rerigFind?: FindList }).rerigFind;
-if (form && list) start(form, list);
+const list = (globalThis as { rerigFind?: ListGiven }).rerigFind;
+if (form && list) start(form, { ...list, known: new Map(Object.entries(list.words)) });
 
 function start(form: HTMLFormElement, list: FindList): void {
   const home = new URL(form.dataset["home"]!, location.href);
-  const known = new Map(Object.entries(list.words));
   const box = form.querySelector<HTMLInputElement>("[name=q]")!;
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
   const index = openIndex(home);
@@ -69,45 +51,17 @@ function start(form: HTMLFormElement, list: FindList): void {
     const turn = ++latest,
       query = box.value.trim();
     if (queryWords(query).length === 0) return show(undefined);
-    const corrected = how.asTyped ? undefined : correctQuery(query, known, pairsIn(list.pages), list.otherNames);
-    const used = corrected ?? query;
     const filters: FindFilters = {
       ...(choice("kind") ? { kind: choice("kind")! } : {}),
       ...(choice("who") ? { who: choice("who")! } : {}),
       ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
-    // The index answers a word that it does not have with another one: it is asked without such words.
-    const missing = unknownWords(query, known, list.otherNames),
-      left = unknownWords(used, known, list.otherNames);
-    const asked = queryWords(used).filter((word) => !left.includes(word));
-    const typedWeight = weightIn(query),
-      weight = typedWeight === undefined ? undefined : kilogramsOf(typedWeight),
-      chooser = typedWeight === undefined ? [] : choosersOf(list.pages, filters);
-    const kilograms = weight === undefined ? undefined : Number(weight);
-    const meant = meantPages(list.pages, used, filters, list.otherNames, list.asked),
-      isOfWeight = chooser.length > 0 && isOfWeightAlone(used, (word) => left.includes(word));
-    const all = rankEntries(list.pages, isOfWeight ? typedWeight! : used, filters, list.otherNames, [], kilograms),
-      isNothing =
-        !how.theRest &&
-        meant.length === 0 &&
-        !isOfWeight &&
-        (isMostlyUnknown(used, known, list.otherNames) || (chooser.length === 0 && isTooLittle(used, left, all)));
-    const byWords = isNothing ? [] : all.slice(0, MOST_SHOWN),
-      others = chooser.length
-        ? withChooser(
-            byWords,
-            chooser,
-            pointsBeforeChooser(used, (word) => left.includes(word)),
-          )
-        : byWords;
-    const ranked = withMeant(others, meant.map(asResult));
+    const answered = answerFrom(list, query, filters, how),
+      { used, asked, found: ranked, isNothing, weight } = answered;
     const shown: Shown = {
+      ...answered,
       query,
-      used,
-      missing,
-      found: ranked,
-      ...(weight === undefined ? {} : { weight }),
       texts: new Map(),
       rest: isNothing ? asked : [],
       asTyped: () => void search({ asTyped: true }),
@@ -115,6 +69,7 @@ function start(form: HTMLFormElement, list: FindList): void {
     };
     if (ranked.length > 0 || isNothing) show(shown, home);
     if (isNothing) return;
+    // The index answers a word that it does not have with another one: it is asked without such words.
     // What the list found keeps its place; the text adds what stands nowhere but there, and says where it stands.
     const queries = asked.length ? withOtherNames(asked.join(" "), list.otherNames) : [];
     const texts = await fullText(await index, queries, filters, home);
@@ -126,9 +81,9 @@ function start(form: HTMLFormElement, list: FindList): void {
       filters,
       list.otherNames,
       [...texts.keys()],
-      kilograms,
+      weight === undefined ? undefined : Number(weight),
     );
-    show({ ...shown, found: [...ranked, ...more].slice(0, MOST_SHOWN), texts }, home);
+    show({ ...shown, found: [...ranked, ...more].slice(0, MOST), texts }, home);
   };
 
   const keep = () => keepInAddress(box.value.trim());
@@ -190,32 +145,8 @@ async function fullText(
   return texts;
 }
 
-type Result = ReturnType<typeof rankEntries>[number];
-
-/** The pages that choose by weight, as results: whatever else is narrowed, a weight is not answered without them. */
-function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Result[] {
-  return pages.filter((entry) => entry.chooses && (!platform || entry.platform === platform)).map(asResult);
-}
-
-/** A page that is shown whatever its words are worth. */
-function asResult(entry: FindEntry): Result {
-  return { entry, score: 0, whole: false };
-}
-
-/** A weight as typed, as a plain decimal number of kilograms; `undefined` if it can't be read without a doubt. */
-function kilogramsOf(typed: string): string | undefined {
-  const read = readWeight(typed);
-  return read.kind === "value" ? formatDecimal(read.value.mass, MASS_PER_KG) : undefined;
-}
-
-interface Shown {
+interface Shown extends Omit<QueryAnswer, "isNothing" | "asked"> {
   readonly query: string;
-  readonly used: string;
-  /** Words of the query that stand nowhere in the site. */
-  readonly missing: readonly string[];
-  readonly found: readonly Result[];
-  /** The weight in the query, in kilograms as the address carries it, if it is beyond doubt. */
-  readonly weight?: string;
   readonly texts: ReadonlyMap<string, string>;
   /** The words that do stand on the site, where they alone are no answer. */
   readonly rest: readonly string[];
@@ -232,14 +163,14 @@ function show(found: Shown | undefined, home?: URL): void {
     count.replaceChildren();
     return results.replaceChildren();
   }
-  const { query, used, missing, found: entries, texts, rest, weight } = found;
+  const { query, used, missing, found: entries, aside, texts, rest, weight } = found;
   const number =
     entries.length === 0
       ? words.nothing
       : entries.length === 1
         ? words.pages({ pages: 1 })
-        : entries.length >= MOST_SHOWN
-          ? words.best({ most: MOST_SHOWN })
+        : entries.length >= MOST
+          ? words.best({ most: MOST })
           : words.pages({ pages: entries.length });
   count.replaceChildren(`${number}. `);
   if (used.toLowerCase() !== query.toLowerCase()) {
@@ -266,6 +197,11 @@ function show(found: Shown | undefined, home?: URL): void {
     button.addEventListener("click", found.theRest);
     count.append(button);
   }
+  // What chooses by the weight or age that was typed is no answer to the rest: it is said beside, not as a result.
+  const choosers = aside.map(({ entry }) =>
+    element("a", { href: withIndex(new URL(entry.address, home).href) }, entry.title),
+  );
+  if (choosers.length > 0) count.append(` ${words.toChoose} `, ...choosers.flatMap((link) => [link, " "]));
   results.replaceChildren(
     ...entries.map(({ entry, part }) => {
       const address = new URL(entry.address + (part ? `#${part[0]}` : ""), home);
@@ -299,6 +235,7 @@ function show(found: Shown | undefined, home?: URL): void {
       const link = results.children[at]?.querySelector("a");
       if (entry.chooses && link) link.hash = `kg=${weight}`;
     });
+  if (weight !== undefined) for (const link of choosers) link.hash = `kg=${weight}`;
 }
 
 /** An excerpt of the index, in which what the page says is escaped, with its marks; all else in it becomes text. */

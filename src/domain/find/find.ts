@@ -35,6 +35,8 @@ export interface FindEntry {
   readonly writes?: readonly string[];
   /** The kilograms that an arrangement or a procedure is for: from the first to under the second, if there is one. */
   readonly weights?: readonly [from: number, under?: number];
+  /** Whether its steps differ by the patient's age. */
+  readonly byAge?: true;
   /** Addresses of what the page is made of: the arrangement that is left and the other, a card's, a form's document. */
   readonly of?: readonly string[];
   /** Address of an option -> address and title of the card with it. */
@@ -52,6 +54,8 @@ interface Found {
   readonly score: number;
   /** Whether one place has all of the words: the title with the names, or these and one step. */
   readonly whole: boolean;
+  /** The share of what the words tell that stands there, at most. */
+  readonly covered: number;
   /** The step that answers better than the page's title alone. */
   readonly part?: FindPart;
 }
@@ -73,9 +77,11 @@ const EMPTY = new Set(
     which who why will with wont would you your also am been being but did done getting going got if let like now ok
     really than thing things using via yet about again each every he her him his himself herself many much myself
     one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
+    onto either neither else stuff underneath beneath besides
     ones know knows till until unless although though because whether maybe perhaps actually anymore shall may might
     must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos whats thats theres
     theyre hi hello please pls thanks
+    year years month months week weeks today
     location located whereabouts exactly roughly approximately nearly almost precisely
   `),
 );
@@ -101,23 +107,23 @@ const GENERAL: ReadonlySet<string> = new Set(
   miss move open pack pass pick place pull push put reach read receive remember remove replace return ride roll run
   say see seem sell send set shake share show shut sit slide slip sort spill split stand start stay stick stop swap
   switch take talk teach tear think throw tie touch try turn twist understand use wait walk want wash watch wear
-  work write
+  work write given gave taken took made went came gone done agree allow showing mean day hour
 `).map(stemOf),
 );
 
 /** Points of each kind, fitted with the others: what crews want of it when all else is equal. */
 const KIND_WORTH: Readonly<Record<string, number>> = {
-  Option: 24,
-  Procedure: 16,
-  Configuration: 14,
-  Item: 9,
-  Reading: 8,
-  Page: 2,
-  Changeover: -6,
-  Fastening: -8,
+  Option: 22,
+  Procedure: 15,
+  Configuration: 13,
+  Item: 6,
+  Reading: 10,
+  Page: 9,
+  Changeover: -3,
+  Fastening: -11,
   Place: -8,
   Form: -12,
-  Card: -23,
+  Card: -19,
   History: -20,
   "Check code": -106,
 };
@@ -165,8 +171,8 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["lay", "strap"],
   ["load", "push"],
   ["baby", "newborn", "infant", "neonate", "preterm", "prem", "premature"],
-  ["child", "toddler", "kid", "boy", "girl"],
-  ["patient", "adult", "casualty", "person", "teenager", "adolescent"],
+  ["child", "toddler", "kid", "boy", "girl", "schoolchild", "pupil"],
+  ["patient", "adult", "casualty", "person", "teenager", "teen", "adolescent", "man", "woman"],
   ["ambulance", "vehicle", "car", "van"],
   ["helicopter", "chopper", "aircraft", "plane"],
   ["run", "mission", "job", "transfer"],
@@ -186,20 +192,38 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["learn", "study", "lesson", "train"],
 ];
 
+/** Small numbers in words, from one on. */
+const COUNTED = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+/** A text with small numbers before a unit of weight or age in figures: `two year old` is `2 year old`. */
+function inFigures(text: string): string {
+  return text.replace(
+    new RegExp(`\\b(${COUNTED.join("|")})(?=[\\s-]+(?:kilo|kg|pound|lb|day|week|month|year)s?\\b)`, "gi"),
+    (word) => String(COUNTED.indexOf(word.toLowerCase()) + 1),
+  );
+}
+
 /** Weights and ages as people write them, each with the word that it is where nothing else is asked. */
 const MEASURES: readonly (readonly [RegExp, string])[] = [
   [/\b\d+(?:[.,]\d+)?\s*(?:kg|kgs|kilos?|kilograms?|lbs?|pounds?|oz|ounces?|g|grams?)\b/gi, " weight "],
-  [/\b\d+\s*(?:days?|weeks?|months?|mo|years?|yrs?|yo)(?:\s*old)?\b/gi, " age "],
+  [/\b\d+[\s-]*(?:days?|weeks?|months?|mo|years?|yrs?|yo)(?:[\s-]*olds?)?\b/gi, " age "],
 ];
 
 /** What a query asks for beside its telling words, the pages that answer that, and their points for it. */
 const CUES: readonly (readonly [typed: RegExp, answers: (entry: FindEntry) => boolean, points: number])[] = [
   [/\b(?:where|wheres|find|kept|lives?|stored)\b/, ({ kind }) => kind === "Item" || kind === "Place", 38],
   [/\b(?:how many|spares?)\b/, ({ kind }) => kind === "Item", 25],
+  [/^(?:(?:so|hi|hello|ok|please) )*how (?:do|does|to|can|should|would) /, ({ kind }) => kind === "Procedure", 14],
   [
     /\b(?:won ?t|doesn ?t|isn ?t|can ?t|not|stuck|jammed|half|came|loose|showing|still|keeps?)\b/,
     ({ kind }) => kind === "Fastening",
     15,
+  ],
+  // What touches a thing stands on the thing's own page.
+  [
+    /\b(?:procedures?|steps?|cards?|arrangements?|what) (?:that )?(?:uses?|touch(?:es)?)\b|\b(?:affect(?:s|ed)?|depends?) (?:on|by|if)\b/,
+    ({ kind }) => kind === "Item",
+    60,
   ],
   [/\b(?:weighs?|heavy|mass)\b/, ({ kind }) => kind === "Item" || kind === "Configuration", 77],
   [/\b(?:means?|meaning|words?|what is an? \w+$)\b/, ({ defines }) => defines === true, 54],
@@ -233,7 +257,9 @@ function plain(text: string): string {
 /** The query's words that say something; all of them if none does. */
 export function queryWords(query: string): string[] {
   const read = (how: (word: string) => string) => [
-    ...new Set(searchWords(MEASURES.reduce((text, [measure, word]) => text.replace(measure, how(word)), query))),
+    ...new Set(
+      searchWords(MEASURES.reduce((text, [measure, word]) => text.replace(measure, how(word)), inFigures(query))),
+    ),
   ];
   const isTelling = (word: string) => !EMPTY.has(word);
   // Whose weight it is tells nothing of what is asked beside it.
@@ -251,12 +277,18 @@ export function isFiller(word: string): boolean {
 
 /** A text without the times and ages in it. */
 export function agesApart(text: string): string {
-  return text.replace(MEASURES[1]![0], " ");
+  return inFigures(text).replace(MEASURES[1]![0], " ");
+}
+
+/** Whether a text has an age, or a time, in it. */
+function hasAge(text: string): boolean {
+  return agesApart(text) !== inFigures(text);
 }
 
 /** The first weight in a query, as it was typed: `3.2kg`, `8 lb 9 oz`; `undefined` if it has none. */
-export function weightIn(query: string): string | undefined {
+export function weightIn(typed: string): string | undefined {
   const [weight] = MEASURES[0]!,
+    query = inFigures(typed),
     found = [...query.matchAll(weight)];
   const [first, second] = found;
   if (!first) return undefined;
@@ -276,22 +308,34 @@ const SURE = 100,
   /** What is too little however long the query, where one of its things stands nowhere. */
   LITTLE = 36;
 
+/** What a page has too few points with that has not two thirds of what some words tell, in one place. */
+const STREWN = 45,
+  MOST_STREWN = 4,
+  TWO_THIRDS = 2 / 3;
+
 /**
- * Whether the best page has too little of a short query to be shown for it, where one of its things stands nowhere on
- * the site, or both do and never together. `found`: best first. The bound is the one that told the queries in
- * `tests/search` best from what is not there.
+ * Whether the best page has too little of a short query to be shown for it: where one of its things stands nowhere on
+ * the site, or both do and never together, or no page says most of it in one place. `found`: best first. The bounds are
+ * those that told the queries in `tests/search` best from what is not there.
  */
 export function isTooLittle(
   query: string,
   unknown: readonly string[],
-  found: readonly Pick<Found, "score" | "whole">[],
+  found: readonly Pick<Found, "score" | "whole" | "covered">[],
 ): boolean {
   const words = queryWords(query),
     isThing = (word: string) => isWord(word) && !isGeneral(word);
-  if (found[0] === undefined || found[0].score >= ENOUGH) return false;
+  const [best] = found,
+    first = found.slice(0, 3);
+  if (best === undefined || best.score >= ENOUGH) return false;
   // Two things that are nowhere said together are a third one, which is not here: `neck collar`.
   const isOther = words.length === 2 && words.every(isThing) && !found.some(({ whole }) => whole);
-  return isOther || ((words.length <= FEW_WORDS || found[0].score < LITTLE) && unknown.some(isThing));
+  const isStrewn =
+    words.length > 1 &&
+    words.length <= MOST_STREWN &&
+    best.score < STREWN &&
+    !first.some(({ whole, covered }) => whole || covered >= TWO_THIRDS);
+  return isOther || isStrewn || ((words.length <= FEW_WORDS || best.score < LITTLE) && unknown.some(isThing));
 }
 
 /** Kinds of page that are right for some weights only: none of them answers a weight before the page that chooses. */
@@ -318,8 +362,27 @@ export function isOfWeightAlone(query: string, isUnknown: (word: string) => bool
   return queryWords(query).every((word) => /^\d+$/.test(word) || (isUnknown(word) && isGeneral(word)));
 }
 
+/** Of words that stand nowhere, those that name a thing or a deed: no quality, nobody who is carried, no shortening. */
+export function unknownThings(query: string, unknown: readonly string[]): string[] {
+  return queryWords(query).filter(
+    (word) => unknown.includes(word) && isWord(word) && !isGeneral(word) && !WHOM.has(stemOf(word)),
+  );
+}
+
 /** Words for somebody who is carried. */
 const WHOM = new Set(["baby", "child", "patient", "age", "weight"].map(stemOf));
+
+/** Whether a word is one for somebody who is carried, or means the same. */
+function isPerson(word: string): boolean {
+  const stem = stemOf(word);
+  return WHOM.has(stem) || [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin));
+}
+
+/** Whether a query has somebody's age, and nothing is asked beside it. */
+export function isOfAgeAlone(query: string, isUnknown: (word: string) => boolean): boolean {
+  const isSomebodys = /\bolds?\b|\dyo\b/i.test(query) || searchWords(agesApart(query)).some(isPerson);
+  return hasAge(query) && isSomebodys && pointsBeforeChooser(query, isUnknown) === Infinity;
+}
 
 /** What is chosen for a weight, where a query asks which. */
 const CHOSEN: ReadonlySet<string> = new Set(["arrangement", "configuration", "restraint", "seat", "setup"].map(stemOf));
@@ -331,14 +394,8 @@ const CHOSEN: ReadonlySet<string> = new Set(["arrangement", "configuration", "re
 export function pointsBeforeChooser(query: string, isUnknown: (word: string) => boolean): number {
   const isWhich = /\b(?:which|what)\b/i.test(query);
   const beside = queryWords(query).filter((word) => {
-    const stem = stemOf(word);
-    return !(
-      isUnknown(word) ||
-      /^\d+$/.test(word) ||
-      WHOM.has(stem) ||
-      (isWhich && CHOSEN.has(stem)) ||
-      [...(kinOf.get(stem) ?? [])].some((kin) => WHOM.has(kin))
-    );
+    const isChosen = isWhich && CHOSEN.has(stemOf(word));
+    return !(isUnknown(word) || /^\d+$/.test(word) || isPerson(word) || isChosen);
   });
   if (beside.length === 0) return Infinity;
   return beside.every(isGeneral) ? SURE : LIKELY;
@@ -355,6 +412,28 @@ export function stemOf(word: string): string {
     .replace(/(?<=\w{3}v)al$/, "");
   return bare.replace(/([bdfglmnprt])\1$/, "$1").replace(/(?<=\w{3})e$/, "");
 }
+
+/**
+ * What is left of a stem without the endings that make a noun or a quality of a deed, and the `re` of what is done
+ * again: `approval` and `approve`, `assessor` and `reassess`; itself where little is left.
+ */
+const rootOf = (() => {
+  const known = new Map<string, string>();
+  return (stem: string): string => {
+    let root = known.get(stem);
+    if (root === undefined) {
+      root = stem
+        .replace(/^re(?=[^aeiou].{4}|assess|open|use)/, "")
+        .replace(
+          /(?<=.{4})(?:ations?|ators?|at|itions?|ions?|ments?|ances?|ences?|als?|ers?|ors?|ly|ness|abl|ibl|ity|iv)$/,
+          "",
+        )
+        .replace(/(?<=.{3}(?:in|gh))t$/, "");
+      known.set(stem, root);
+    }
+    return root;
+  };
+})();
 
 function wordSet(...words: readonly string[]): ReadonlySet<string> {
   return new Set(words.flatMap(searchWords));
@@ -406,6 +485,8 @@ interface Stems {
   /** Without the words that say nothing, in their order. */
   readonly title: readonly string[];
   readonly names: ReadonlySet<string>;
+  /** Names that most pages of its kind have: they say what is asked of a thing, and name none by themselves. */
+  readonly shared: ReadonlySet<string>;
   readonly kind: ReadonlySet<string>;
   readonly about: ReadonlySet<string>;
   readonly parts: readonly PartStems[];
@@ -435,11 +516,14 @@ interface Ready {
 
 const makeReady = remember((entries: readonly FindEntry[]): Ready => {
   const tellingStems = (text: string) => queryWords(text).map(stemOf);
+  // The ids of items and places are words too; a document's code is met as a whole.
+  const namesOf = ({ words = [], code }: FindEntry) =>
+    new Set([...words, ...(code && !/\d/.test(code) ? [code] : [])].flatMap(tellingStems));
+  const sharedOf = sharedNames(entries, namesOf);
   const pages = entries.map((entry): Stems => {
     const title = tellingStems(entry.title);
-    // The ids of items and places are words too; a document's code is met as a whole.
-    const named = [...(entry.words ?? []), ...(entry.code && !/\d/.test(entry.code) ? [entry.code] : [])];
-    const names = new Set(named.flatMap(tellingStems)),
+    const shared = sharedOf.get(entry.kind) ?? new Set(),
+      names = new Set([...namesOf(entry)].filter((stem) => !shared.has(stem))),
       kind = new Set(KINDS_ASKED.has(entry.kind) ? tellingStems(entry.kind) : []),
       about = new Set(tellingStems(entry.about ?? ""));
     const parts = (entry.parts ?? []).map(([, text, more = ""]) => ({
@@ -452,17 +536,32 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
       whole: new Set([entry.title, ...(entry.words ?? []).filter((text) => /\W/.test(text.trim()))].map(plain)),
       title,
       names,
+      shared,
       kind,
       about,
       parts,
-      all: new Set([...title, ...names, ...kind, ...about, ...parts.flatMap(({ said, more }) => [...said, ...more])]),
+      all: new Set([
+        ...title,
+        ...names,
+        ...shared,
+        ...kind,
+        ...about,
+        ...parts.flatMap(({ said, more }) => [...said, ...more]),
+      ]),
       direction: directionOf(entry),
     };
   });
   const often = new Map<string, number>();
   const front = pages.filter(({ entry }) => !isBehind(entry));
-  for (const { title, names, kind, about, parts } of front)
-    for (const stem of new Set([...title, ...names, ...kind, ...about, ...parts.flatMap(({ said }) => [...said])]))
+  for (const { title, names, shared, kind, about, parts } of front)
+    for (const stem of new Set([
+      ...title,
+      ...names,
+      ...shared,
+      ...kind,
+      ...about,
+      ...parts.flatMap(({ said }) => [...said]),
+    ]))
       often.set(stem, (often.get(stem) ?? 0) + 1);
   const tellsIn = (pagesWithIt: number) => Math.log(1 + front.length / (pagesWithIt + 0.5));
   return {
@@ -474,6 +573,24 @@ const makeReady = remember((entries: readonly FindEntry[]): Ready => {
     ),
   };
 });
+
+/** Pages of a kind that share a name for it to name none of them: half of them, and this many. */
+const SHARED_BY = 4;
+
+/** Names that half of the pages of a kind have or more, for each kind. */
+function sharedNames(
+  entries: readonly FindEntry[],
+  namesOf: (entry: FindEntry) => ReadonlySet<string>,
+): ReadonlyMap<string, ReadonlySet<string>> {
+  return new Map(
+    [...Map.groupBy(entries, ({ kind }) => kind)].map(([kind, pages]) => {
+      const often = new Map<string, number>();
+      for (const stem of pages.flatMap((page) => [...namesOf(page)])) often.set(stem, (often.get(stem) ?? 0) + 1);
+      const least = Math.max(SHARED_BY, pages.length / 2);
+      return [kind, new Set([...often].flatMap(([stem, count]) => (count >= least ? [stem] : [])))];
+    }),
+  );
+}
 
 /** Stems of words that follow one another in a line, those that say nothing left out. */
 function pairsOf(lines: readonly string[]): Set<string> {
@@ -492,12 +609,16 @@ function neighbours(words: readonly string[]): string[] {
 
 /** A word of the query: the stems that answer it and how well each does, and how much it tells. */
 interface Wanted {
+  /** Whether it is said of anything: nothing is missing where it is not met. */
+  readonly general: boolean;
   readonly stems: ReadonlyMap<string, number>;
   readonly tells: number;
 }
 
-const BEGINS = 0.7;
-const IS_KIN = 0.55;
+const BEGINS = 0.7,
+  IS_KIN = 0.55,
+  /** Of one root: `approval` and `approve`. */
+  OF_ROOT = 0.7;
 
 /** The words of a query; of two that mean the same, the first. */
 function wantedFrom(words: readonly string[], ready: Ready): Wanted[] {
@@ -512,10 +633,12 @@ function wantedOf(word: string, { tells, most }: Ready): Wanted {
   const stems = new Map<string, number>();
   if (word.length >= 3) for (const stem of tells.keys()) if (stem.startsWith(word)) stems.set(stem, BEGINS);
   for (const kin of kinOf.get(own) ?? []) stems.set(kin, Math.max(IS_KIN, stems.get(kin) ?? 0));
+  const root = rootOf(own);
+  for (const stem of tells.keys()) if (rootOf(stem) === root) stems.set(stem, Math.max(OF_ROOT, stems.get(stem) ?? 0));
   stems.set(own, 1);
   // What is met only through others tells as much as the commonest of them.
   const met = tells.get(own) ?? Math.min(most, ...[...stems.keys()].flatMap((stem) => tells.get(stem) ?? []));
-  return { stems, tells: met };
+  return { general: isGeneral(word) || !isWord(word), stems, tells: met };
 }
 
 /** What a word is worth where it stands, of 1. */
@@ -542,7 +665,7 @@ const WORDS = 80,
   TOGETHER = 18,
   NAMED = 43,
   AWAY = 23,
-  TOWARDS = 31,
+  TOWARDS = 27,
   /** Lost by what puts a thing where the query takes it off. */
   AGAINST = 15,
   /** Lost by a word that stands in the title only before another, with which it names another thing. */
@@ -550,7 +673,9 @@ const WORDS = 80,
   TEXT = 10,
   /** Lost for each time that the number of steps grows e times: one of many has a word by chance. */
   STEPS = 7;
-const NOTHING = { score: 0, whole: false };
+/** What a word counts at least where anything means it, when it is asked whether it is there at all. */
+const ANYHOW = 0.8;
+const NOTHING = { score: 0, whole: false, covered: 0 };
 
 /** How well a page answers the words; 0 if nothing does. `at` is its place in the full-text results. */
 function scorePage(
@@ -575,7 +700,9 @@ function scorePage(
     values.reduce((sum, value, index) => sum + value * wanted[index]!.tells, 0) / all;
   const titleStems = new Set(page.title);
   const inTitle = wanted.map((word) => bestIn(word, titleStems)),
-    inNames = wanted.map((word) => bestIn(word, page.names)),
+    inOwn = wanted.map((word) => bestIn(word, page.names)),
+    isNamed = inTitle.some((how) => how > 0) || inOwn.some((how) => how > 0),
+    inNames = isNamed ? wanted.map((word, of) => Math.max(inOwn[of]!, bestIn(word, page.shared))) : inOwn,
     inKind = wanted.map((word) => bestIn(word, page.kind)),
     inAbout = wanted.map((word) => bestIn(word, page.about));
   const outside = wanted.map((_, of) =>
@@ -588,7 +715,16 @@ function scorePage(
     ),
   );
   // One step has to answer what the title leaves open; words strewn over several do not.
+  /** The share of what the things among the words tell that is met, in whatever words. */
+  const things = wanted.some(({ general }) => !general)
+      ? wanted.map(({ general, tells }) => (general ? 0 : tells))
+      : wanted.map(({ tells }) => tells),
+    inThings = things.reduce((sum, tells) => sum + tells, 0);
+  const coverOf = (values: readonly number[]) =>
+    values.reduce((sum, value, of) => sum + (value > 0 ? Math.max(value, ANYHOW) : 0) * things[of]!, 0) / inThings;
+  const named = wanted.map((_, of) => Math.max(inTitle[of]!, inNames[of]!, inKind[of]!, inAbout[of]!));
   let best = shareOf(outside),
+    covered = coverOf(named),
     whole = outside.every((how) => how > 0),
     part = -1,
     open = 0,
@@ -603,6 +739,7 @@ function scorePage(
     best = Math.max(best, shareOf(inStep.map((how, of) => Math.max(outside[of]!, IN_STEP * how))));
     whole ||= inEither.every((how, of) => Math.max(how, outside[of]!) > 0);
     inOneStep = Math.max(inOneStep, shareOf(inEither));
+    covered = Math.max(covered, coverOf(inEither.map((how, of) => Math.max(how, named[of]!))));
     inEither.forEach((how, of) => (strewn[of] = Math.max(strewn[of]!, how)));
     together = Math.max(together, shareTogether(wanted, pairs));
     const answered = shareOf(inStep.map((how, of) => (inTitle[of] === 0 ? how : 0)));
@@ -630,7 +767,10 @@ function scorePage(
   };
   const score =
     WORDS * best +
-    ITSELF * shareOf(wanted.map((word) => (isThere(word, titleStems, page.names) ? 1 : 0))) +
+    ITSELF *
+      shareOf(
+        wanted.map((word) => (isThere(word, titleStems, page.names, ...(isNamed ? [page.shared] : [])) ? 1 : 0)),
+      ) +
     KIND * shareOf(inKind) +
     ABOUT * shareOf(inAbout) +
     DETAIL * inOneStep +
@@ -644,7 +784,7 @@ function scorePage(
     (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
     (KIND_WORTH[page.entry.kind] ?? 0) -
     STEPS * Math.log(1 + page.parts.length);
-  return { score, whole, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
+  return { score, whole, covered, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
 }
 
 /** Which way something goes: on the trolley and into things, or off and out of them. */
@@ -737,7 +877,9 @@ export function rankEntries(
   const place = new Map(fullText.map((address, at) => [address, at]));
   const cues = CUES.filter(([how]) => how.test(typed)),
     towards = directionAsked(query);
-  const cued = (entry: FindEntry) => cues.reduce((sum, [, does, points]) => sum + (does(entry) ? points : 0), 0);
+  const isOfAge = hasAge(query);
+  const cued = (entry: FindEntry) =>
+    cues.reduce((sum, [, does, points]) => sum + (does(entry) ? points : 0), isOfAge && entry.byAge ? BY_AGE : 0);
   const ranked = ready.pages
     .filter(({ entry }) => passes(entry, filters))
     .flatMap((page) => {
@@ -780,8 +922,9 @@ function varied<T extends Found & { readonly behind: boolean }>(ranked: readonly
   return [...front, ...left, ...ranked.slice(AMONG)];
 }
 
-/** Lost by what is for other weights. */
-const OTHERS = 40;
+/** Lost by what is for other weights, and won by what differs by age where an age is typed. */
+const OTHERS = 40,
+  BY_AGE = 70;
 
 /** Whether a weight is among those that something is for; the one on its upper edge too, of which the page speaks. */
 function isFor([from, under = Infinity]: NonNullable<FindEntry["weights"]>, kilograms: number): boolean {

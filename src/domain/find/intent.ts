@@ -42,6 +42,8 @@ const SIGNS = [
   "back",
   "while",
   "news",
+  /** What is asked of a document's last change. */
+  "changed",
   "write",
   /** A number in words. */
   "count",
@@ -232,6 +234,36 @@ function recordAsked(spans: readonly Span[], pages: readonly FindEntry[], made: 
   return best?.whole ? made.filter(({ kind, of }) => kind === "Form" && of?.[0] === best.entry.address) : [];
 }
 
+/** Words that may stand about a term in a question for its meaning. */
+const MEANING =
+  /^(?:whats|what(?: is| are| does|(?= an? ))|define|definition of|meaning of|explain) (?:an? |the )?([\p{L}\p{N}]+(?: [\p{L}\p{N}]+){0,3}?)(?: means?| stands? for)?$/u;
+
+/** The pages that define the term of which the query asks what it is, if no page has just that for its title. */
+function meaningAsked(query: string, pages: readonly FindEntry[]): FindEntry[] {
+  const [, asked] = MEANING.exec(searchWords(query).join(" ")) ?? [];
+  if (asked === undefined) return [];
+  const stems = stemsOf(asked);
+  if (pages.some(({ title }) => plainStems(title) === stems.join(" "))) return [];
+  // `a hold point` is a hold: one word more than the term has.
+  const isTerm = (term: readonly string[]) =>
+    term.length > 0 && stems.length <= term.length + 1 && term.every((stem, at) => stems[at] === stem);
+  return pages.filter(({ defines, parts = [] }) => defines && parts.some(([, term]) => isTerm(stemsOf(term))));
+}
+
+/** What was changed last in the document that the query names beside its words for news. */
+function newsAsked(spans: readonly Span[], pages: readonly FindEntry[]): FindEntry[] {
+  if (!has(spans, "changed")) return [];
+  const rest = spans.filter((span) => !has([span], "changed")).map(({ text }) => text);
+  if (rest.every((text) => text.split(" ").every(isFiller))) return [];
+  const best = rankEntries(documentsOf(pages), rest.join(" "), {}, {})[0];
+  if (!best?.whole) return [];
+  const number = ({ address }: FindEntry) => Number(/notices\/(\d+)\/$/.exec(address)?.[1] ?? 0);
+  return pages
+    .filter((entry) => entry.kind === "History" && entry.address.startsWith(best.entry.address) && number(entry) > 0)
+    .sort((a, b) => number(b) - number(a))
+    .slice(0, 1);
+}
+
 const documentsOf = remember((pages: readonly FindEntry[]): readonly FindEntry[] =>
   pages.filter((entry) => (entry.kind === "Procedure" || isArrangement(entry)) && !entry.gone),
 );
@@ -240,7 +272,9 @@ const documentsOf = remember((pages: readonly FindEntry[]): readonly FindEntry[]
 function isOfAbsence(query: string, spans: readonly Span[]): boolean {
   const lasted = agesApart(query) !== query || has(spans, "while");
   if (spans.some(({ names }) => names)) return false;
-  return has(spans, "back", "off") && lasted && areAccounted(spans, "back", "off", "from", "while", "news", "on");
+  return (
+    has(spans, "back", "off") && lasted && areAccounted(spans, "back", "off", "from", "while", "news", "changed", "on")
+  );
 }
 
 /** The guide's pages for what is to be written, that which is named first before the others. */
@@ -285,6 +319,8 @@ export function meantPages(
       ...recordAsked(spans, pages, made),
       ...away.filter(own),
       ...guideAsked(spans, pages),
+      ...meaningAsked(query, pages),
+      ...newsAsked(spans, pages),
     ];
   });
   return [...new Map(found.map((entry) => [entry.address, entry])).values()].filter((entry) => passes(entry, filters));

@@ -3,19 +3,23 @@
 export const searching = {
   /** An entry for each kind of page. */
   sought: {
+    cards: "checklists",
     chooser: "choose, chooser, weight, home, band",
     notice: "notice, change, what is new",
     amendment: "amendment, temporary, slip, withdrawn, recall, notice",
     amendments: "amendment, temporary, slip, withdrawn, recall, notice",
-    away: "away, leave, back from leave, since, what has changed since, catch up, been off, back at work, returning",
-    bands: "danger weights, pounds, lb, unknown weight, conversion, bands, boundary, limit, cut off, kilograms",
+    away: "away, leave, back from leave, since, what has changed since, catch up, been off, back at work, returning, missed",
+    bands:
+      "danger weights, pounds, lb, unknown weight, conversion, bands, boundary, limit, cut off, kilograms, borderline, on the limit, on the edge, heaviest, lightest, estimate, guess, guessed, convert",
     changeover: "change over, changeover, swap, rebuild, convert",
-    changeovers: "change over, changeover, swap, convert, rebuild, matrix, how long, times, reconfigure, switch",
-    drills: "drill, scenario, exercise, simulation, practise, train, rehearse",
+    changeovers:
+      "change over, changeover, swap, convert, rebuild, matrix, how long, times, reconfigure, switch, alone, on my own, from one to another, quickest",
+    drills: "drill, scenario, exercise, simulation, practise, train, rehearse, practice run",
     item: "spare, how many, missing, lost, broken, weight, mass",
     fastening: "rated, force, breaking load, strength, hold, stuck, broken",
-    practise: "practise, practice, questions, quiz, test, learn, revise, test myself",
-    questionPaper: "question paper, test, exam, print",
+    practise:
+      "practise, practice, questions, quiz, test, learn, revise, test myself, quizzes, knowledge check, self assessment",
+    questionPaper: "question paper, test, exam, print, quiz on paper, answer sheet",
     documentHistory: "history, revisions, what changed",
     callToReady: "call to ready, time to ready, mobilisation, walk, fetch",
     endurance: "endurance, oxygen, minutes, cylinder, battery, how long, litres, last, run out, left",
@@ -23,22 +27,29 @@ export const searching = {
     restock: "restock, after the mission, clean, charge, refill, reseal",
     stateWords: "ready tag, handle card, not ready, red tag, state of the {platform}",
     signOff:
-      "sign off, signed off, competency, assessment, record, assessor, forms, competence, logbook, observed practice, supervised",
+      "sign off, signed off, competency, assessment, record, assessor, forms, competence, logbook, observed practice, supervised, reassess, reassessed, who is signed off, who may, certificate, authorised, training record",
     study:
       "study, learn, lessons, path, new starter, first week, train, start, induction, orientation, onboarding, new here, beginner",
     tonight:
-      "tonight, out of service, broken, missing, cut, lost, spare, without, stand in, what can still be carried, not working, failed, faulty, defect, damaged, unserviceable",
-    check: "check code, check word, current, old card, laminated, valid, out of date, up to date",
-    device: "offline, no signal, save, download, internet, wifi",
+      "tonight, out of service, broken, missing, cut, lost, spare, without, stand in, what can still be carried, not working, failed, faulty, defect, damaged, unserviceable, do without, workaround",
+    check:
+      "check code, check word, current, old card, laminated, valid, out of date, up to date, still current, in date",
+    configurations: "arrangements, setups, layouts, overview, compare",
+    device: "offline, no signal, save, download, internet, wifi, app, tablet, flight mode",
     folder: "folder, binder, list of effective cards",
-    folders: "binder, copies, reprint, swap, laminated, out of date",
+    folders: "binder, copies, reprint, swap, laminated, out of date, which cards to reprint, replace cards, audit",
     glossary: "glossary, definitions, meaning, jargon, abbreviation, terminology, acronym, term",
     guidePart: "writing, format, author",
     guide: "writing, format, author, fields, yaml, markdown",
     guideOfSteps: "writing, format, author, directive, step, move, turn, check",
-    history: "what has changed, what is new, history, revisions, notices",
-    incidents: "near misses, accidents, what happened, reports, adverse event, what went wrong",
-    review: "review, overdue, findings, warnings, draft",
+    history:
+      "what has changed, what is new, history, revisions, notices, last issue, recent changes, latest changes, release notes",
+    inventory:
+      "equipment list, kit list, inventory, contents, parts list, what goes where, where everything lives, stowage, list of items",
+    incidents:
+      "near misses, accidents, what happened, reports, adverse event, what went wrong, mistakes, common errors, lessons learned, went wrong",
+    review:
+      "review, overdue, findings, warnings, draft, waiting for approval, awaiting approval, to be approved, pending, proposed, proposals, in review, due, due for review, next review, not approved",
     ruleGroup: "check, findings, errors, warnings",
     rules: "check, findings, errors, warnings, policy",
   },
@@ -78,6 +89,8 @@ export const searching = {
     back: "back, away, been off, returned, return, returning, gone, absent, absence, leave, holiday, break, sick leave",
     while: "leave, holiday, sick leave, day, days, week, weeks, month, months, year, years, a while",
     news: "different, changed, change, changes, new, news, missed, happened, catch up, updates",
+    changed:
+      "what is new, what new, whats new, what changed, what has changed, whats changed, what is different, whats different, what was changed, latest change, last change, changes to, changes in, new in, new with, news of",
     write: "add, adding, write, writing, edit, author, create, insert, upload, attach",
     count: "one, two, three, four, five, six, seven, eight, nine, ten",
     people:

@@ -9,6 +9,7 @@ import {
   pairsIn,
   queryWords,
   unknownWords,
+  weightIn,
   rankEntries,
   stemOf,
   withOtherNames,
@@ -123,6 +124,11 @@ describe("ranking", () => {
     expect(withOtherNames("straps for the baby", { "five belts": ["baby straps"] })).toContain("five belts");
     expect(withOtherNames("straps of one very small baby", { "five belts": ["baby straps"] })).toHaveLength(2);
     expect(withOtherNames("straps long short baby", { "five belts": ["baby straps"] })).toHaveLength(1);
+  });
+  it("reads small numbers in words before a unit", () => {
+    expect(weightIn("baby of three kilos")).toBe("3 kilos");
+    expect(queryWords("ear cups for a two-year-old")).toEqual(["ear", "cups"]);
+    expect(queryWords("two pins")).toEqual(["two", "pins"]);
   });
   it("knows a query that has nothing beside its weight", () => {
     const unknown = (word: string) => word === "funny";
@@ -376,7 +382,7 @@ describe("a weight in a query", () => {
 });
 
 describe("too little to be an answer", () => {
-  const best = (score: number, whole = true) => [{ score, whole }];
+  const best = (score: number, whole = true, covered = 0.7) => [{ score, whole, covered }];
   it("is a page that has little of a few words of which one stands nowhere", () => {
     expect(isTooLittle("fuel card pin", ["fuel"], best(47))).toBe(true);
     expect(isTooLittle("fuel card pin", ["fuel"], best(90))).toBe(false);
@@ -400,6 +406,41 @@ describe("too little to be an answer", () => {
     expect(isTooLittle("neck collar", [], [...best(49, false), ...best(20)])).toBe(false);
     expect(isTooLittle("stuck collar", [], best(49, false))).toBe(false);
     expect(isTooLittle("neck collar", [], best(70, false))).toBe(false);
+  });
+  it("is a page with some of a few words, all known, that no page says most of in one place", () => {
+    expect(isTooLittle("parent seat helicopter", [], best(33, false, 0.3))).toBe(true);
+    expect(isTooLittle("parent seat helicopter", [], best(33, false, 0.7))).toBe(false);
+    expect(isTooLittle("parent seat helicopter", [], best(50, false, 0.3))).toBe(false);
+    expect(isTooLittle("parent seat helicopter in the dark rain", [], best(33, false, 0.3))).toBe(false);
+    // The second or third page may say it all.
+    expect(isTooLittle("parent seat helicopter", [], [...best(33, false, 0.3), ...best(30, true, 1)])).toBe(false);
+  });
+});
+
+describe("a page's names", () => {
+  it("that half of its kind have say what is asked of it, and name it to nobody", () => {
+    const items = ["Strap", "Pin", "Rack", "Lamp"].map((title): FindEntry => ({
+      address: `${title}/`,
+      title,
+      kind: "Item",
+      words: ["broken", "missing"],
+    }));
+    const pages = [...items, { address: "tonight/", title: "Tonight", kind: "Page", words: ["broken"] }];
+    const firstOf = (query: string) => rankEntries(pages, query, {}, {})[0]?.entry.address;
+    expect(firstOf("what if something is broken")).toBe("tonight/");
+    expect(firstOf("broken strap")).toBe("Strap/");
+    expect(firstOf("missing")).toBeUndefined();
+  });
+  it("are met by words of one root", () => {
+    const pages: readonly FindEntry[] = [
+      { address: "a/", title: "Sheets", kind: "Page", words: ["assessment", "approval"] },
+      { address: "b/", title: "Tags", kind: "Page", words: ["asset"] },
+    ];
+    for (const query of ["assessor", "who was reassessed", "approved"])
+      expect(
+        rankEntries(pages, query, {}, {}).map(({ entry }) => entry.address),
+        query,
+      ).toEqual(["a/"]);
   });
 });
 
