@@ -1596,6 +1596,7 @@ export const en = {
     stepNumberDoneNameof: "Step {number} done, {nameOf}",
     aboutDuration: "about {duration}",
     withStepPartner: "with step {partner}",
+    afterSteps: "after {steps:step|steps} {list}",
     changedInRevisionChanged: "Changed in revision {changed}",
     temporaryAmendment: "Temporary amendment",
     stepNumber: "Step {number}",

@@ -11,8 +11,8 @@ const folder = join(import.meta.dirname, "../../src/styles/pages");
 const SHARED = new Set(
   (
     "band-line between blk card-bands changed check choice counts crit do gate grid-x hole kind lanes lim-row line " +
-    "loom more none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
-    "steps swap threads tick-lines through two verdict wait why"
+    "loom none num only-for paper-who parts peg pegs photo plan plate rule said-of score screen-only step " +
+    "swap threads tick-lines through two verdict wait"
   ).split(" "),
 );
 
