@@ -124,6 +124,22 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
       );
       expect(counted).toBe(changeover.parts.reduce((sum, { count }) => sum + count, 0));
     });
+    it("walk to the stores as the page of the pair says it, and to those of the options as well", async () => {
+      const walk = (within: string) =>
+        page.$$eval(`${within} .store-walk li`, (stops) =>
+          stops.map((stop) => stop.textContent!.replace(/\s+/g, " ").trim()),
+        );
+      await open("tern/changeovers/deck-harness--newborn-capsule/");
+      const told = await walk("main");
+      expect(told.length).toBeGreaterThan(2);
+      await open("tern/changeovers/#from=deck-harness&to=newborn-capsule&kg=4");
+      expect(await walk("#answer-of")).toEqual(told);
+      await open("tern/changeovers/");
+      await ask(["deck-harness"], ["newborn-capsule", "gas-shelf"]);
+      expect((await walk("#answer-of")).join(" ")).toMatch(
+        /^Tern trolley Kit room .*Gas store \d+ pieces? 1:00 one way/,
+      );
+    });
     it("stand in the address, so that a reload asks the same; and the answer comes without a network", async () => {
       await open("tern/changeovers/");
       await page.setOfflineMode(true);

@@ -65,7 +65,7 @@ describe.skipIf(!site || !browserPath)("paper", () => {
         const words: string[] = [],
           texts = document.createTreeWalker(step.querySelector(".body")!, NodeFilter.SHOW_TEXT);
         while (texts.nextNode())
-          if (!texts.currentNode.parentElement!.closest(".hide, .step-note"))
+          if (!texts.currentNode.parentElement!.closest(".hide, .step-note, .as-issued, .changeover .guards"))
             words.push(...texts.currentNode.textContent!.split(/[^\p{L}\p{N}]+/u));
         return words.filter((word) => word.length > 3);
       }),
@@ -119,10 +119,29 @@ describe.skipIf(!site || !browserPath)("paper", () => {
   it.each([
     ["tern/amendments/cradle-straps/", "A5", 1],
     ["tern/ready/state/", "A4", 2],
+    // A form that is filled in by hand, with a temporary amendment above it: nobody has to turn it over.
+    ["tern/sign-off/configurations/child-cradle/", "A4", 1],
   ] as const)("prints %s on %s on no more sides than it has faces: %d", async (path, format, sides) => {
     const { printed } = await print(path, format);
     expect(printed.pages).toHaveLength(sides);
   });
+
+  it("prints a changeover with four steps a side and more, each whole with all that it warns of and asks", async () => {
+    const { printed, steps } = await print("tern/changeovers/newborn-capsule--child-cradle/", "A4");
+    expect(steps.length).toBeGreaterThan(30);
+    // A side for what is fetched and counted and for who does what when; then at least four steps a side.
+    expect(printed.pages.length).toBeLessThanOrEqual(1 + Math.ceil(steps.length / 4));
+    for (const [index, words] of steps.entries()) {
+      const { text } = printed.pages[printed.places.get(`step-${index + 1}`)!]!;
+      expect({ step: index + 1, missing: words.filter((word) => !text.includes(word)) }).toEqual({
+        step: index + 1,
+        missing: [],
+      });
+    }
+    expect(printed.pages[0]!.text).toMatch(/Fetch first.*Count out.*Count in.*Who does what, when/);
+    // Who waits for whom stands at the steps: the score, which has it on screens, is not printed.
+    expect(printed.pages.map(({ text }) => text).join(" ")).toMatch(/after step \d+/);
+  }, 60_000);
 
   describe.each(PAPERS)("%s", (format, widthMm, heightMm) => {
     it.each(procedures)(

@@ -2,7 +2,7 @@
  * The answer to what was asked: times, what to fetch and count, who does what when, made of the same parts as a
  * changeover's page.
  */
-import { wordsHere } from "../../words/heard.ts";
+import { heard, wordsHere } from "../../words/heard.ts";
 import type { Crew, Platform } from "../../schema/collection.ts";
 import type { Changeover } from "../../domain/states/changeover.ts";
 import { pageOfProcedure, sayPlanned } from "../../domain/parts/reading.ts";
@@ -24,6 +24,7 @@ import {
   pinsOf,
   totalOf,
   viewChangeover,
+  walkOf,
 } from "../../domain/time/changeover-view.ts";
 import type { Timeline } from "../../domain/time/timeline.ts";
 import type { Walk } from "../../domain/device/walk.ts";
@@ -118,7 +119,13 @@ export function showPlan(
     ),
     runs,
     ...(view.undone ? [element("p", { class: "undone" }, element("b", {}, `${words.undone} `), view.undone)] : []),
-    element("div", { class: "counts" }, ...view.tables.map(countSection)),
+    element(
+      "div",
+      { class: "counts" },
+      ...view.tables.map((table) =>
+        countSection(table, table.id === "fetch" ? drawWalk(walkOf(view, platform), platform) : []),
+      ),
+    ),
     ...(view.back
       ? [
           element(
@@ -139,7 +146,34 @@ export function showPlan(
   ];
 }
 
-function countSection({ title, about, way, done, total, none, rows }: CountedTable): HTMLElement {
+/** The stores in the order of the walk, from the platform on. */
+function drawWalk(stops: ReturnType<typeof walkOf>, { name }: Platform): Node[] {
+  if (stops.length === 0) return [];
+  return [
+    element(
+      "ol",
+      { class: "store-walk" },
+      element("li", {}, name),
+      ...stops.map(({ placeName, count, walkSeconds }) =>
+        element(
+          "li",
+          {},
+          element("b", {}, placeName),
+          " ",
+          element("span", {}, heard("toCount").piecesThere({ count })),
+          ...(walkSeconds === undefined
+            ? []
+            : [" ", element("span", {}, heard("toCount").oneWay({ time: sayMinutes(walkSeconds) }))]),
+        ),
+      ),
+    ),
+  ];
+}
+
+function countSection(
+  { title, about, way, done, total, none, rows }: CountedTable,
+  walk: readonly Node[],
+): HTMLElement {
   const { asking: words } = wordsHere("asking");
   const pegs = (row: CountedRow) =>
     element(
@@ -178,6 +212,7 @@ function countSection({ title, about, way, done, total, none, rows }: CountedTab
     {},
     element("h3", {}, title),
     element("p", { class: "small" }, about),
+    ...walk,
     element(
       "table",
       { class: "parts count-table" },
