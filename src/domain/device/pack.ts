@@ -116,7 +116,7 @@ export interface Pack {
   readonly crew: readonly Pick<Crew, "id" | "name">[];
   readonly service: BandNumber;
   readonly bands: readonly { readonly weight: PackedRange; readonly age: PackedRange }[];
-  readonly places: readonly Pick<Place, "id" | "name" | "kind" | "room" | "on">[];
+  readonly places: readonly Pick<Place, "id" | "name" | "kind" | "room" | "on" | "walkSeconds">[];
   readonly items: readonly Pick<Item, "id" | "name" | "count" | "home" | "carries" | "places">[];
   readonly fastenings: readonly Pick<Fastening, "id" | "name" | "kind" | "states" | "secure" | "holds" | "whenEmpty">[];
   readonly configurations: readonly PackedConfiguration[];
@@ -218,12 +218,13 @@ export function packPlatform(
     ...(platform.confirms ? { confirms: platform.confirms.id } : {}),
     crew: service.crew.map(({ id, name }) => ({ id, name })),
     service: bandOf(service.band),
-    places: platform.places.map(({ id, name, kind, room, on }) => ({
+    places: platform.places.map(({ id, name, kind, room, on, walkSeconds }) => ({
       id,
       name,
       kind,
       ...(room === undefined ? {} : { room }),
       ...(on === undefined ? {} : { on }),
+      ...(walkSeconds === undefined ? {} : { walkSeconds }),
     })),
     items: platform.items.map(({ id, name, count, home, carries, places }) => ({
       id,
