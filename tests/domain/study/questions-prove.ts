@@ -201,6 +201,22 @@ export class Judge {
     for (const [piece, place] of state.pieces)
       if (place === "aside")
         wrong.push(`left lying about: ${this.#platform.items.find(({ id }) => id === itemOf(piece))!.name}`);
+    const touched = this.#touchedBy(steps);
+    for (const fastening of this.#platform.fastenings) {
+      if (!touched.has(fastening.id) || !this.#counts(state.pieces, fastening)) continue;
+      const now = state.fastenings.get(fastening.id)!;
+      if (now !== this.#rest(state.pieces, fastening) && !this.#isNamed(fastening, now, state))
+        wrong.push(`left wrong: ${fastening.name}, ${now}`);
+    }
+    return [...new Set(wrong)];
+  }
+
+  readonly #touched = new WeakMap<readonly Step[], ReadonlySet<string>>();
+
+  /** Fastenings that steps turn, or from whose places they take or put something. */
+  #touchedBy(steps: readonly Step[]): ReadonlySet<string> {
+    const known = this.#touched.get(steps);
+    if (known) return known;
     const touched = new Set(
       steps.flatMap(({ operations }) =>
         operations.flatMap((operation) =>
@@ -212,19 +228,19 @@ export class Judge {
         ),
       ),
     );
-    for (const fastening of this.#platform.fastenings) {
-      if (!touched.has(fastening.id) || !this.#counts(state.pieces, fastening)) continue;
-      const now = state.fastenings.get(fastening.id)!;
-      const named = [...this.#arrangements].some(([name, arrangement]) => {
-        const configuration = this.#platform.configurations.find(({ id }) => id === name.split("+")[0])!;
-        return (
-          configuration.fastenings.some((each) => each.fastening === fastening.id && each.state === now) &&
-          this.#inside(arrangement.pieces, fastening) === this.#inside(state.pieces, fastening)
-        );
-      });
-      if (now !== this.#rest(state.pieces, fastening) && !named) wrong.push(`left wrong: ${fastening.name}, ${now}`);
-    }
-    return [...new Set(wrong)];
+    this.#touched.set(steps, touched);
+    return touched;
+  }
+
+  /** Whether an arrangement that holds the same there names this state of the fastening. */
+  #isNamed(fastening: Platform["fastenings"][number], now: string, { pieces }: State): boolean {
+    return [...this.#arrangements].some(([name, arrangement]) => {
+      const configuration = this.#platform.configurations.find(({ id }) => id === name.split("+")[0])!;
+      return (
+        configuration.fastenings.some((each) => each.fastening === fastening.id && each.state === now) &&
+        this.#inside(arrangement.pieces, fastening) === this.#inside(pieces, fastening)
+      );
+    });
   }
 
   readonly #held = new WeakMap<ReadonlyMap<string, string>, Map<string, string>>();
@@ -258,7 +274,8 @@ export class Judge {
         const end = this.#runAll(state, steps);
         if (!end || "at" in end) continue;
         const settled = this.#settle(end);
-        if (!seen.has(keyOf(settled))) seen.set(keyOf(settled), settled);
+        const key = keyOf(settled);
+        if (!seen.has(key)) seen.set(key, settled);
         if (seen.size > 20_000) throw new Error("too many states for a naive look");
       }
     return (this.#reached = [...seen.values()]);
