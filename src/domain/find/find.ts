@@ -167,7 +167,7 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["check", "test", "inspect", "confirm", "prove"],
   ["clean", "wipe", "wash", "disinfect", "tidy"],
   ["change", "replace", "swap", "exchange"],
-  ["strap", "buckle", "belt", "restrain", "secure", "fasten"],
+  ["strap", "buckle", "belt", "seatbelt", "restrain", "secure", "fasten"],
   ["lay", "strap"],
   ["load", "push"],
   ["baby", "newborn", "infant", "neonate", "preterm", "prem", "premature"],
