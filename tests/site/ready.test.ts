@@ -122,7 +122,7 @@ describe.skipIf(!site || !browserPath)("the sheets of readiness on paper", () =>
         const page = await newQuietPage(browser);
         await page.setBypassCSP(true);
         await page.goto(`${served.address}tern/${sheet}/`, { waitUntil: "load" });
-        const words = await page.$$eval("main :is(td, th, li, h2)", (cells) =>
+        const words = await page.$$eval("main :is(td, th, li, h2):not([hidden] *)", (cells) =>
           cells.map(({ textContent }) => textContent!.replace(/\s+/g, "")).filter(Boolean),
         );
         const bytes = await page.pdf({ format, printBackground: true, preferCSSPageSize: false });
