@@ -78,9 +78,9 @@ const EMPTY = new Set(
     really than thing things using via yet about again each every he her him his himself herself many much myself
     one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
     onto either neither else stuff underneath beneath besides
-    ones know knows till until unless although though because whether maybe perhaps actually anymore shall may might
-    must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos whats thats theres
-    theyre hi hello please pls thanks
+    ones know knows known bit bits till until unless although though because whether maybe perhaps actually anymore
+    shall may might must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos
+    whats thats theres theyre hi hello please pls thanks
     year years month months week weeks today
     location located whereabouts exactly roughly approximately nearly almost precisely
   `),
@@ -108,6 +108,7 @@ const GENERAL: ReadonlySet<string> = new Set(
   say see seem sell send set shake share show shut sit slide slip sort spill split stand start stay stick stop swap
   switch take talk teach tear think throw tie touch try turn twist understand use wait walk want wash watch wear
   work write given gave taken took made went came gone done agree allow showing mean day hour
+  hr hrs min mins minute enough
 `).map(stemOf),
 );
 
@@ -188,6 +189,7 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["pound", "lb", "lbs"],
   ["lid", "cover", "canopy", "hood"],
   ["valve", "tap"],
+  ["maker", "manufacturer"],
   ["phone", "call", "radio"],
   ["learn", "study", "lesson", "train"],
 ];
