@@ -283,7 +283,7 @@ export function agesApart(text: string): string {
 }
 
 /** Whether a text has an age, or a time, in it. */
-function hasAge(text: string): boolean {
+export function hasAge(text: string): boolean {
   return agesApart(text) !== inFigures(text);
 }
 
@@ -716,15 +716,15 @@ function scorePage(
       IN_ABOUT * inAbout[of]!,
     ),
   );
-  // One step has to answer what the title leaves open; words strewn over several do not.
-  /** The share of what the things among the words tell that is met, in whatever words. */
   const things = wanted.some(({ general }) => !general)
       ? wanted.map(({ general, tells }) => (general ? 0 : tells))
       : wanted.map(({ tells }) => tells),
     inThings = things.reduce((sum, tells) => sum + tells, 0);
+  /** The share of what the things among the words tell that is met, in whatever words. */
   const coverOf = (values: readonly number[]) =>
     values.reduce((sum, value, of) => sum + (value > 0 ? Math.max(value, ANYHOW) : 0) * things[of]!, 0) / inThings;
   const named = wanted.map((_, of) => Math.max(inTitle[of]!, inNames[of]!, inKind[of]!, inAbout[of]!));
+  // One step has to answer what the title leaves open; words strewn over several do not.
   let best = shareOf(outside),
     covered = coverOf(named),
     whole = outside.every((how) => how > 0),

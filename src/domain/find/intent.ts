@@ -5,6 +5,7 @@
 import { remember } from "../words/remember.ts";
 import {
   agesApart,
+  hasAge,
   inOwnWords,
   isFiller,
   isGeneral,
@@ -226,12 +227,20 @@ function allCards(spans: readonly Span[], pages: readonly FindEntry[], made: rea
 /** The record of the procedure or arrangement that all the other words name together. */
 function recordAsked(spans: readonly Span[], pages: readonly FindEntry[], made: readonly FindEntry[]): FindEntry[] {
   if (!has(spans, "signOff")) return [];
-  const rest = spans.filter((span) => !has([span], "signOff", "record")).map(({ text }) => text);
-  const documents = documentsOf(pages);
-  const best = rest.some((text) => !text.split(" ").every(isFiller))
-    ? rankEntries(documents, rest.join(" "), {}, {})[0]
-    : undefined;
-  return best?.whole ? made.filter(({ kind, of }) => kind === "Form" && of?.[0] === best.entry.address) : [];
+  const named = documentNamed(spans, pages, "signOff", "record");
+  return named ? made.filter(({ kind, of }) => kind === "Form" && of?.[0] === named.address) : [];
+}
+
+/** The procedure or arrangement that the words beside those of the signs name together. */
+function documentNamed(
+  spans: readonly Span[],
+  pages: readonly FindEntry[],
+  ...signs: readonly Sign[]
+): FindEntry | undefined {
+  const rest = spans.filter((span) => !has([span], ...signs)).map(({ text }) => text);
+  if (rest.every((text) => text.split(" ").every(isFiller))) return undefined;
+  const best = rankEntries(documentsOf(pages), rest.join(" "), {}, {})[0];
+  return best?.whole ? best.entry : undefined;
 }
 
 /** Words that may stand about a term in a question for its meaning. */
@@ -253,13 +262,11 @@ function meaningAsked(query: string, pages: readonly FindEntry[]): FindEntry[] {
 /** What was changed last in the document that the query names beside its words for news. */
 function newsAsked(spans: readonly Span[], pages: readonly FindEntry[]): FindEntry[] {
   if (!has(spans, "changed")) return [];
-  const rest = spans.filter((span) => !has([span], "changed")).map(({ text }) => text);
-  if (rest.every((text) => text.split(" ").every(isFiller))) return [];
-  const best = rankEntries(documentsOf(pages), rest.join(" "), {}, {})[0];
-  if (!best?.whole) return [];
+  const named = documentNamed(spans, pages, "changed");
+  if (!named) return [];
   const number = ({ address }: FindEntry) => Number(/notices\/(\d+)\/$/.exec(address)?.[1] ?? 0);
   return pages
-    .filter((entry) => entry.kind === "History" && entry.address.startsWith(best.entry.address) && number(entry) > 0)
+    .filter((entry) => entry.kind === "History" && entry.address.startsWith(named.address) && number(entry) > 0)
     .sort((a, b) => number(b) - number(a))
     .slice(0, 1);
 }
@@ -270,7 +277,7 @@ const documentsOf = remember((pages: readonly FindEntry[]): readonly FindEntry[]
 
 /** Whether the query is of somebody who was away for a time. */
 function isOfAbsence(query: string, spans: readonly Span[]): boolean {
-  const lasted = agesApart(query) !== query || has(spans, "while");
+  const lasted = hasAge(query) || has(spans, "while");
   if (spans.some(({ names }) => names)) return false;
   return (
     has(spans, "back", "off") && lasted && areAccounted(spans, "back", "off", "from", "while", "news", "changed", "on")
