@@ -8,7 +8,7 @@
 import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
@@ -17,7 +17,7 @@ import { Findings } from "../../src/findings/finding.ts";
 import { changeoverCards } from "../../src/paper/changeover-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
 import { runHere } from "../commands/run-here.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { moveClock } from "./move-clock.ts";
 import { SiteServer } from "./site-server.ts";
@@ -87,7 +87,7 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
       await buildForTest({ collectionFolder: source, outFolder: out, on: savedOn });
       server = new SiteServer(out);
       await server.start();
-      browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+      browser = await openBrowser(browserPath!);
       const page = await browser.newPage();
       await page.goto(`${server.address}device/`, { waitUntil: "load" });
       await page.waitForFunction(

@@ -4,11 +4,11 @@
  */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { linesSince, MOST_MISSED } from "../../src/browser/practice/away-lines.ts";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -54,7 +54,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "tern/away/index
   let served: Served, browser: Browser, page: Page;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
     await page.goto(`${served.address}tern/away/`, { waitUntil: "load" });
   }, 60_000);

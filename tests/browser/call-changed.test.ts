@@ -4,7 +4,7 @@
  */
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -17,7 +17,7 @@ import { begunAt, plansFromHere } from "../../src/domain/tonight/from-here.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 
 /** The patient of the changeover that is stopped. */
 const SEVEN = { weight: (72n * MASS_PER_KG) / 10n };
@@ -32,7 +32,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   const stopped: string[] = [];
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

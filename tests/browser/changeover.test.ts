@@ -5,7 +5,7 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -16,7 +16,7 @@ import { planFor, plansBetween } from "../../src/domain/time/plans.ts";
 import { planTimeline } from "../../src/domain/time/timeline.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { MASS_PER_KG } from "../../src/schema/units.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -42,10 +42,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   let forAll: (from: string, to: string) => Changeover;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({
-      executablePath: browserPath!,
-      args: [...BROWSER_FLAGS, "--allow-file-access-from-files"],
-    });
+    browser = await openBrowser(browserPath!, { args: ["--allow-file-access-from-files"] });
     const { platforms, service } = await loadCollection(join(import.meta.dirname, "../../procedures"), new Findings());
     const model = buildModel(platforms[0]!);
     forAll = (from, to) => {

@@ -1,10 +1,10 @@
 /** The entry of a weight on the built demo, as a crew meets it: asks, confirms, shows, carries on, keeps nothing. */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -16,7 +16,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   const stopped: string[] = [];
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

@@ -5,7 +5,7 @@
  */
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -15,7 +15,7 @@ import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { runHere } from "../commands/run-here.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -32,7 +32,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   let served: Served, browser: Browser, page: Page;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
     await page.goto(`${served.address}tern/drills/`, { waitUntil: "load" });
     await page.setOfflineMode(true);

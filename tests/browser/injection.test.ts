@@ -5,12 +5,12 @@
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
 import { Findings } from "../../src/findings/finding.ts";
 import { buildForTest } from "../builder/built-site.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { coverOf, isEveryPageAsked, type Shown } from "../site/look/representatives.ts";
@@ -62,7 +62,7 @@ describe.skipIf(!browserPath || !existsSync(browserPath))("a hostile collection"
     await buildForTest({ collectionFolder: collection, outFolder: site });
     server = new SiteServer(site);
     await server.start();
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await watched(await newQuietPage(browser));
   }, 300_000);
   afterAll(async () => {

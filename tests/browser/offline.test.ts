@@ -7,11 +7,11 @@ import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, wri
 import { tmpdir } from "node:os";
 import { basename, join, relative, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeOfflineFiles } from "../../src/build/offline.ts";
 import type { Collection } from "../../src/schema/collection.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { pagesByKind } from "../site/look/page-kinds.ts";
 import { SiteServer } from "./site-server.ts";
 import { readCollection } from "../read-collection.ts";
@@ -58,8 +58,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   let server: SiteServer, browser: Browser, collection: Collection;
   const wrong: string[] = [];
 
-  const launch = () =>
-    puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS], userDataDir: profile });
+  const launch = () => openBrowser(browserPath!, { userDataDir: profile });
   const open = async (path: string): Promise<Page> => {
     const page = await browser.newPage();
     page.on("pageerror", (error) => wrong.push(String(error)));
@@ -465,7 +464,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   "a copy of the folder, without a server",
   () => {
     it("shows procedures, checklists, cards, lessons and built paper, follows links, and asks questions", async () => {
-      const browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+      const browser = await openBrowser(browserPath!);
       try {
         const page = await browser.newPage();
         const wrong: string[] = [];

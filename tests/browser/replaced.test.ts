@@ -7,13 +7,13 @@
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { tellStory } from "../domain/force/eight-days.ts";
 import type { Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { serveKept } from "../site/look/serve-kept.ts";
 
@@ -73,7 +73,7 @@ describe.skipIf(!browserPath)("what is replaced on a later day, in a set that wa
       if (day === DAY) await buildForTest({ collectionFolder: source, outFolder: folders.anew, on: day });
     });
     servers = { old: await serveKept(folders.old), anew: await serveKept(folders.anew) };
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 600_000);
   afterAll(async () => {
     await browser?.close();

@@ -4,10 +4,10 @@
  */
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { readCollection } from "../read-collection.ts";
 
@@ -18,7 +18,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "tern/practise/i
   let served: Served, browser: Browser, page: Page;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
   }, 60_000);
   afterAll(async () => {

@@ -4,7 +4,7 @@
  */
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type BrowserContext, type Page } from "puppeteer-core";
+import type { Browser, BrowserContext, Page } from "puppeteer-core";
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
 import { loadCollection } from "../../src/compile/load.ts";
@@ -15,7 +15,7 @@ import { wordsFor } from "../../src/words/words.ts";
 import { sayWithout } from "../../src/domain/tonight/say-out-of-service.ts";
 import type { ChooserData } from "../../src/site/plans/chooser-data.ts";
 import { Findings } from "../../src/findings/finding.ts";
-import { BROWSER_FLAGS, forScreens } from "../site/find-browser.ts";
+import { forScreens, openBrowser } from "../site/find-browser.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -27,7 +27,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "index.html")))(
   const stopped: string[] = [];
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

@@ -4,10 +4,10 @@
  */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS } from "../site/find-browser.ts";
+import { openBrowser } from "../site/find-browser.ts";
 import * as groups from "./queries.ts";
 import { newQuietPage } from "../site/look/quiet-page.ts";
 import { EVERYDAY, EVERYDAY_MISSPELT, NOT_IN_EVERYDAY } from "./everyday-queries.ts";
@@ -54,7 +54,7 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
   let served: Served, browser: Browser, page: Page;
   beforeAll(async () => {
     served = await serveSite(site!, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
     await page.goto(`${served.address}find/`, { waitUntil: "networkidle0" });
   }, 60_000);

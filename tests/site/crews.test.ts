@@ -5,10 +5,10 @@
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildForTest } from "../builder/built-site.ts";
-import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
+import { forScreens, openBrowser } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { oneOfEach } from "./look/representatives.ts";
@@ -25,7 +25,7 @@ describe.skipIf(!browserPath)("words and pictures keep apart", () => {
   let work: string, browser: Browser, page: Page;
   beforeAll(async () => {
     work = await mkdtemp(join(tmpdir(), "rerig-crews-"));
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
   }, 60_000);
   afterAll(async () => {

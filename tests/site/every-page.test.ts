@@ -6,10 +6,10 @@
  */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type CDPSession, type Page } from "puppeteer-core";
+import type { Browser, CDPSession, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
+import { forScreens, openBrowser } from "./find-browser.ts";
 import { lookAt, lookQuickly, preparePage, type Looks } from "./look/look-at.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
@@ -34,7 +34,7 @@ describe.skipIf(!isThere)("every kind of page", () => {
   const asked = new Set<number>();
   beforeAll(async () => {
     served = await serveKept(site!);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await newQuietPage(browser);
     await preparePage(page);
     client = await page.createCDPSession();

@@ -2,7 +2,8 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import { delimiter, join } from "node:path";
-import { findBrowser } from "../../src/paper/find-browser.ts";
+import puppeteer, { type Browser, type LaunchOptions } from "puppeteer-core";
+import { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
 
 export { BROWSER_FLAGS, findBrowser } from "../../src/paper/find-browser.ts";
 
@@ -29,6 +30,18 @@ export function forScreens(browser: string | undefined): string | undefined {
   if (browser === undefined || isNamed !== undefined) return browser;
   const all = (process.env["PATH"] ?? "").split(delimiter).map((folder) => join(folder, SHELL));
   return all.find((path) => existsSync(path)) ?? browser;
+}
+
+/**
+ * A browser whose pages run their scripts on one thread each: V8's helpers took a third of a page's processor time
+ * while axe looked at it, and two test files at a time have no core to spare. `args` come beside the usual ones.
+ */
+export function openBrowser(executablePath: string, { args = [], ...others }: LaunchOptions = {}): Promise<Browser> {
+  return puppeteer.launch({
+    ...others,
+    executablePath,
+    args: [...BROWSER_FLAGS, "--js-flags=--single-threaded", ...args],
+  });
 }
 
 function mayInstall(): boolean {

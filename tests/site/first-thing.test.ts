@@ -4,9 +4,9 @@
  */
 import { existsSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
+import { forScreens, openBrowser } from "./find-browser.ts";
 import { type FirstThing, measureKinds } from "./look/first-thing.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER } = process.env;
@@ -99,7 +99,7 @@ const THINGS: ReadonlyMap<string, FirstThing> = new Map([
 describe.skipIf(!isThere)("before the first useful thing", () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(() => browser?.close());
 

@@ -6,10 +6,10 @@ import { spawn } from "node:child_process";
 import { mkdtemp, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { serveSite, type Served } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { BROWSER_FLAGS, openBrowser } from "./find-browser.ts";
 import { askMarkup } from "./look/markup.ts";
 
 const { RERIG_BROWSER: browserPath } = process.env;
@@ -39,7 +39,7 @@ describe.skipIf(!browserPath)("errors in markup", () => {
       await writeFile(join(work, "site", name, "index.html"), html);
     }
     served = await serveSite(join(work, "site"), 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

@@ -7,10 +7,10 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import puppeteer, { type Browser } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { buildForTest } from "../builder/built-site.ts";
-import { BROWSER_FLAGS, forScreens } from "./find-browser.ts";
+import { forScreens, openBrowser } from "./find-browser.ts";
 import { laidOver } from "./look/laid-over.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { oneOfEach } from "./look/representatives.ts";
@@ -39,7 +39,7 @@ describe.skipIf(!browserPath)("rows hold", () => {
   let work: string, browser: Browser;
   beforeAll(async () => {
     work = await mkdtemp(join(tmpdir(), "rerig-rows-"));
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

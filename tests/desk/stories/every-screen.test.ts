@@ -7,12 +7,12 @@
 import { knowWhatIsProved, project, work } from "../work-folder.ts";
 import { cpSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { formKindOf } from "../../../src/desk/screens/guide-of.ts";
 import { SCREENS } from "../../../src/desk/screens-at.ts";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../../site/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 import { FILE_KINDS } from "../../../src/schema/file-kinds.ts";
 import { isEveryPageAsked } from "../../site/look/representatives.ts";
 import { screenFaults } from "./screen-faults.ts";
@@ -40,7 +40,7 @@ describe.skipIf(!browserPath)("every screen of the desk", () => {
       ].join("\n"),
     });
     expect([taken.status, await taken.text()]).toEqual([200, expect.stringContaining("taken-in/1/")]);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(240_000);
     await page.setBypassCSP(true);

@@ -6,13 +6,13 @@
 import { cpSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
-const browserPath = process.env["RERIG_BROWSER"];
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 const STARTER = resolve(import.meta.dirname, "../../../src/starter");
 
 describe.skipIf(!browserPath).each([
@@ -27,7 +27,7 @@ describe.skipIf(!browserPath).each([
   beforeAll(async () => {
     cpSync(STARTER, folder, { recursive: true });
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(patience.timeout);
     await page.setViewport({ width: 1280, height: 900 });

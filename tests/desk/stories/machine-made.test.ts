@@ -6,11 +6,11 @@
 import { work } from "../work-folder.ts";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { SCREENS } from "../../../src/desk/screens-at.ts";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS, forScreens } from "../../site/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 import { englishIn, textOfCollection, textsOfPage, wordsIn } from "../../words/english-left.ts";
 import { DAY, writeEverything } from "../../words/everything.ts";
 import { addMachineMade, FROM_RIGHT } from "../../words/machine-made.ts";
@@ -102,7 +102,7 @@ it("is in no answer to what is asked in vain", async () => {
 describe.skipIf(!browserPath)("its scripts", () => {
   let browser: Browser, page: Page;
   beforeAll(async () => {
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(60_000);
   }, 60_000);

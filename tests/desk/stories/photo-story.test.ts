@@ -7,11 +7,11 @@
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type ElementHandle, type Page } from "puppeteer-core";
+import type { Browser, ElementHandle, Page } from "puppeteer-core";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { openBrowser } from "../../site/find-browser.ts";
 import { markAt, nameAt, phonePicture, takeIn, untilSaid } from "./photo-acts.ts";
 import { screenFaults } from "./screen-faults.ts";
 
@@ -29,7 +29,7 @@ describe.skipIf(!browserPath)("photos at the desk", () => {
     for (const [at, red] of [60, 130, 200].entries())
       writeFileSync(join(work, `IMG_${at + 1}.JPG`), await phonePicture(red));
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(240_000);
     await page.setViewport({ width: 1280, height: 900 });

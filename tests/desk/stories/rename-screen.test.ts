@@ -7,15 +7,15 @@
 import { project, work } from "../work-folder.ts";
 import { cpSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { byKeyboard } from "./hands.ts";
 import { screenFaults } from "./screen-faults.ts";
 
-const browserPath = process.env["RERIG_BROWSER"];
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 const TODAY = process.env["RERIG_TODAY"] ?? new Date().toISOString().slice(0, 10);
 const PATIENCE_MS = 240_000;
 const OWN =
@@ -32,7 +32,7 @@ describe.skipIf(!browserPath)("another id at the desk", () => {
     expect(await runHere(["issue", "--procedures", folder], TODAY)).toMatchObject({ status: 0 });
     writeFileSync(own, OWN);
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(PATIENCE_MS);
     await page.setViewport({ width: 1280, height: 900 });

@@ -6,13 +6,13 @@
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contentHash } from "../../../src/desk/disk/keep-states.ts";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 
-const browserPath = process.env["RERIG_BROWSER"];
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 
 describe.skipIf(!browserPath)("a new educator at the desk", () => {
   const work = mkdtempSync(join(tmpdir(), "rerig-story-")),
@@ -24,7 +24,7 @@ describe.skipIf(!browserPath)("a new educator at the desk", () => {
   beforeAll(async () => {
     cpSync(resolve(import.meta.dirname, "../../../src/starter"), folder, { recursive: true });
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     await page.setViewport({ width: 1280, height: 900 });
     await page.setBypassCSP(true);

@@ -8,14 +8,14 @@ import { project, work } from "../work-folder.ts";
 import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Document, HeadingLevel, LevelFormat, Packer, Paragraph } from "docx";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { forScreens, openBrowser } from "../../site/find-browser.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 
-const browserPath = process.env["RERIG_BROWSER"];
+const browserPath = forScreens(process.env["RERIG_BROWSER"]);
 const SLED = join(project, "tests/fixtures/collections/sled"),
   DOCUMENT = join(project, "tests/fixtures/import/fit-the-cradle.docx"),
   TABLE = 'Item,Qty,Weight (kg),Supplier\r\n"Tie, long",4,0.25,Any\r\nSplint,,heavy,\r\n';
@@ -66,7 +66,7 @@ describe.skipIf(!browserPath).each([
       expect([run.status, run.stderr]).toEqual([0, ""]);
     }
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(patience.timeout);
     await page.setViewport({ width: 1280, height: 900 });

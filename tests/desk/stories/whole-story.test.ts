@@ -7,10 +7,10 @@
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import puppeteer, { type Browser, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Desk, openDesk } from "../../../src/desk/server.ts";
-import { BROWSER_FLAGS } from "../../../src/paper/find-browser.ts";
+import { openBrowser } from "../../site/find-browser.ts";
 import { runHere } from "../../commands/run-here.ts";
 import { byKeyboard, withPointer } from "./hands.ts";
 import { phonePicture } from "./photo-acts.ts";
@@ -51,7 +51,7 @@ describe.skipIf(!browserPath).each([
     await runHere(["new", folder], TODAY);
     for (const [at] of photos.entries()) writeFileSync(join(work, `IMG_${at}.JPG`), await phonePicture(60 + 70 * at));
     desk = await openDesk(folder, 0);
-    browser = await puppeteer.launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] });
+    browser = await openBrowser(browserPath!);
     page = await browser.newPage();
     page.setDefaultTimeout(PATIENCE_MS);
     await page.setViewport({ width: 1280, height: 900 });
