@@ -8,20 +8,33 @@ import { heard } from "../words/heard.ts";
 /** What a block draws. */
 type BlockKind =
   | { readonly kind: "lookers" }
-  | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean }
+  /** `stacked`: the answer below its challenge; `beside`: what is said of the line stands after the challenge then. */
+  | { readonly kind: "line"; readonly line: PrintedLine; readonly stacked: boolean; readonly beside?: boolean }
   /** `again`: the heading once more, above lines of the part that go on over the page. */
   | { readonly kind: "part"; readonly part: PrintedPart; readonly again?: boolean }
   /** `own`: of the card's own lines, where options' lines follow; else of the card. */
   | { readonly kind: "end"; readonly own: boolean }
   | { readonly kind: "warning"; readonly at: number }
-  /** `rows`: from which row of the count to before which. */
-  | { readonly kind: "count"; readonly rows: readonly [number, number] }
+  /** `rows`: from which row of the count to before which; `plan` is the drawing beside it, where there is one. */
+  | { readonly kind: "count"; readonly rows: readonly [number, number]; readonly plan?: UprightPlan }
   /** What an option changes in the count. */
-  | { readonly kind: "change"; readonly words: string }
+  | { readonly kind: "change"; readonly changes: readonly ChangesAt[] }
   | { readonly kind: "loads" }
   /** `drawing` is the height of the drawing below its heading. */
   | { readonly kind: "plan"; readonly drawing: number }
   | { readonly kind: "control" };
+
+/** The drawing standing upright, head end on top, in millimetres before scaling. */
+export interface UprightPlan {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** What an option changes in one place: the pieces of each thing there; the count as it is said. */
+interface ChangesAt {
+  readonly place: string;
+  readonly pieces: readonly { readonly item: string; readonly count: string }[];
+}
 
 /**
  * A piece of a card that is never split. `height` is what it takes at most, in millimetres before scaling; `under` is
@@ -37,15 +50,17 @@ function monoWidth(code: string, points: number): number {
   return sum([...code].map((sign) => (sign <= "\u007f" ? MONO : 1))) * points * MM_PER_POINT;
 }
 
-/** Space that browsers may add by rounding to whole pixels, per block. */
-const SLACK = 0.15;
+/** Space that browsers may add by rounding to 1/64 of a pixel, per block. */
+const SLACK = 0.04;
 /** Chromium rounds positions to 1/64 px; one thousandth of a line is more than that. */
 const SURE = 1.002;
 const LEADING = 1.25;
+/** Padding and rule of the line that says who looks. */
+const LOOKERS = 1.5;
 /** A dotted line shorter than this leads nowhere. */
 const LEADER = 8;
 /** Borders and padding of a hold. */
-const HOLD_EDGES = 2.4;
+const HOLD_EDGES = 2;
 /** The comb under a hold. */
 const COMB = 1.3;
 
@@ -73,13 +88,13 @@ export function loadsOf({ loads }: PrintedCard, { hasPlan, type }: CardFormat): 
 
 /** Who looks on which side, above a column of lines; none where they are not two. */
 export function lookersOf(card: PrintedCard, { type }: CardFormat): CardBlock[] {
-  return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + 2.5 + SLACK }] : [];
+  return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + LOOKERS + SLACK }] : [];
 }
 
 /** What is counted out and in, in one table, or in several where a column has no room for all rows; else none. */
 export function countOf(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
   const room = Math.min(roomOn(card, format, true), roomOn(card, format, false)) - lengthOf(lookersOf(card, format));
-  const head = lineHeight(format.type.head) + 6.1,
+  const head = countHead(card, format, width),
     tables: { rows: [number, number]; height: number }[] = [];
   for (const [at, row] of card.count.entries()) {
     const height = countRow(row, format, width),
@@ -90,6 +105,24 @@ export function countOf(card: PrintedCard, format: CardFormat, width: number): C
     } else tables.push({ rows: [at, at + 1], height: head + height });
   }
   return tables.map((table) => ({ kind: "count", ...table }));
+}
+
+/** Above the rows of a count: what is counted and, on the same line, what its columns are. */
+function countHead(card: PrintedCard, { type }: CardFormat, width: number): number {
+  const say = heard("cardSides"),
+    over =
+      2 + widthOf(say.pieces, type.text) + [say.out, say.in].reduce((sum, each) => sum + overWidth(each, type.text), 0);
+  return 3.2 + SLACK + lineHeight(type.head, 1.2) * countLines(headOfCount(card), type.head, (width - over - 3) / SURE);
+}
+
+/** Width of the head of a column of boxes, with the space before it. */
+function overWidth(words: string, points: number): number {
+  return 2 + Math.max(7, widthOf(words, points));
+}
+
+/** What stands above the count, and for which arrangement it is where options stand apart. */
+export function headOfCount({ standsFor }: Pick<PrintedCard, "standsFor">): string {
+  return `${heard("cardSides").count}${standsFor === undefined ? "" : `, ${standsFor}`}`;
 }
 
 /** The lines of a part below its heading, if it has one; at last what it changes in the count. */
@@ -108,39 +141,80 @@ export function partOf(part: PrintedPart, format: CardFormat, width: number): Ca
 
 function changeOf({ count = [] }: PrintedPart, { type }: CardFormat, width: number): CardBlock[] {
   if (count.length === 0) return [];
-  const words = sayChanges(count);
+  const changes = changesAt(count),
+    words = changes
+      .map(({ place, pieces }) => `${place}: ${pieces.map(({ item, count }) => `${item} ${count}`).join(", ")}`)
+      .join("; ");
   return [
     {
       kind: "change",
-      words,
+      changes,
       height:
         countLines(`${heard("cardSides").countWithIt} ${words}`, type.text, width / SURE) *
           lineHeight(type.text, 1.15) +
-        0.8 +
+        0.6 +
         SLACK,
     },
   ];
 }
 
-/** What an option changes in the count, in a line of words below its heading. */
-function sayChanges(changes: readonly PrintedChange[]): string {
-  return changes.map(({ item, place, count }) => `${item}, ${place}: ${count || heard("cardSides").none}`).join("; ");
+/** What an option changes in the count, place by place as a crew walks, each place said once. */
+function changesAt(changes: readonly PrintedChange[]): ChangesAt[] {
+  const places = [...new Set(changes.map(({ place }) => place))];
+  return places.map((place) => ({
+    place,
+    pieces: changes
+      .filter((change) => change.place === place)
+      .map(({ item, count }) => ({ item, count: count ? String(count) : heard("cardSides").none })),
+  }));
 }
 
 /** A drawing of the platform can still be read in this height, in millimetres. */
 const LEAST_PLAN = 26;
 
-/** The drawing as high as the column's width allows, then lower ones; none where the paper or the card has none. */
-export function plansOf({ plan }: PrintedCard, { hasPlan, type }: CardFormat, width: number): CardBlock[] {
+/**
+ * The drawing as high as the column's width allows, then, unless it can stand upright beside the count, lower ones;
+ * none where the paper or the card has none.
+ */
+export function plansOf(
+  { plan }: PrintedCard,
+  { hasPlan, type }: CardFormat,
+  width: number,
+  canStand: boolean,
+): CardBlock[] {
   if (!hasPlan || !plan) return [];
   const { fromMm, toMm, halfWidthMm, unit } = plan;
   const whole = (width * (2 * halfWidthMm + 40 * unit)) / (toMm - fromMm + 40 * unit) + 2;
-  const heights = whole > LEAST_PLAN ? [whole, (whole + LEAST_PLAN) / 2, LEAST_PLAN] : [whole];
+  const heights = whole > LEAST_PLAN && !canStand ? [whole, (whole + LEAST_PLAN) / 2, LEAST_PLAN] : [whole];
   return heights.map((drawing) => ({
     kind: "plan",
     drawing,
     height: drawing + lineHeight(type.head, 1.2) + 2.2 + SLACK,
   }));
+}
+
+/** Widths in which an upright drawing is tried, in millimetres: what is narrower can't be read. */
+const UPRIGHT = [26, 23, 20];
+/** Above an upright drawing: the word at its head end. */
+export const HEAD_LINE = 3.6;
+/** Between an upright drawing and the count. */
+const BESIDE = 4;
+
+/**
+ * The count with the drawing upright beside it, the number of a thing next to the thing: the widest drawing first.
+ * None where the count has to be parted, or the paper or the card has no drawing.
+ */
+export function countBesidePlan(card: PrintedCard, format: CardFormat, width: number): CardBlock[] {
+  const { plan } = card;
+  if (!format.hasPlan || !plan || card.count.length === 0) return [];
+  const { fromMm, toMm, halfWidthMm, unit } = plan,
+    long = (toMm - fromMm + 40 * unit) / (2 * halfWidthMm + 40 * unit);
+  return UPRIGHT.flatMap((wide): CardBlock[] => {
+    const [count, ...more] = countOf(card, format, width - wide - BESIDE);
+    if (count?.kind !== "count" || more.length > 0) return [];
+    const tall = wide * long + HEAD_LINE;
+    return [{ ...count, plan: { width: wide, height: tall }, height: Math.max(count.height, 2.6 + tall + SLACK) }];
+  });
 }
 
 /** Height that a side has for its columns. */
@@ -154,24 +228,54 @@ export function sayWhom({ band }: Pick<PrintedCard, "band">): string {
   return band.replace(/(\d) (?=\p{L})/gu, "$1\u00a0");
 }
 
-function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
-  const { type } = format;
-  const whole = side(format);
-  const revision = card.revision === undefined ? "" : heard("cardSides").revision({ revision: card.revision });
-  const codeWidth = Math.max(...[card.code, revision].map((each) => monoWidth(each, type.small)), 24) + 4;
-  const codeHeight = lineHeight(type.small, 1.3) * (card.checkCode ? 3 : 2);
-  if (!isFront)
-    return (
+/** What identifies a card at the head of its front, a line each, and the narrowest in which that stands. */
+function identOf(card: PrintedCard, { type }: CardFormat, lines: readonly string[]): Head {
+  return {
+    ident: lines,
+    width: Math.max(...lines.map((each) => monoWidth(each, type.small)), 24) + 4,
+    height: lineHeight(type.small, 1.3) * (lines.length + (card.checkCode ? 1 : 0)),
+  };
+}
+
+interface Head {
+  /** Lines of what identifies the card, the check code apart. */
+  readonly ident: readonly string[];
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * The head of a side: what identifies the card, and how high it is. On the sides after the front code and revision
+ * stand on one line where that makes the head lower.
+ */
+export function headOf(card: PrintedCard, format: CardFormat, isFront: boolean): Omit<Head, "width"> {
+  const { type } = format,
+    whole = side(format),
+    say = heard("cardSides");
+  const each = [card.code, ...(card.revision === undefined ? [] : [say.revision({ revision: card.revision })])];
+  const apart = identOf(card, format, each);
+  if (isFront) {
+    const room = whole - apart.width;
+    const name = countLines(card.title, type.title, room / SURE) * lineHeight(type.title, 1.08);
+    const band = countLines(sayWhom(card), type.band, room / SURE) * lineHeight(type.band) + 1;
+    const rail = format.hasRail && card.rail ? railHeight(whole) : 0;
+    return { ident: apart.ident, height: Math.max(apart.height, name + band) + rail + 0.4 };
+  }
+  const heads = [apart, identOf(card, format, [each.join(" ")])].map(({ ident, width, height }) => ({
+    ident,
+    height:
       Math.max(
-        codeHeight,
-        countLines(heard("cardSides").cardContinued({ card: card.title }), type.again, (whole - codeWidth) / SURE) *
+        height,
+        countLines(say.cardContinued({ card: card.title }), type.again, (whole - width) / SURE) *
           lineHeight(type.again, 1.1) +
-          lineHeight(type.text) * countLines(sayWhom(card), type.text, whole - codeWidth),
-      ) + 0.8
-    );
-  const name = countLines(card.title, type.title, (whole - codeWidth) / SURE) * lineHeight(type.title, 1.08);
-  const band = countLines(sayWhom(card), type.band, (whole - codeWidth) / SURE) * lineHeight(type.band) + 1;
-  return Math.max(codeHeight, name + band) + (format.hasRail && card.rail ? railHeight(whole) : 0) + 0.4;
+          lineHeight(type.text) * countLines(sayWhom(card), type.text, whole - width),
+      ) + 0.4,
+  }));
+  return heads.reduce((low, head) => (head.height < low.height - SLACK ? head : low));
+}
+
+function headHeight(card: PrintedCard, format: CardFormat, isFront: boolean): number {
+  return headOf(card, format, isFront).height;
 }
 
 /** The rail across the head of the front: 115 mm by 8 mm on an upright A5. */
@@ -183,7 +287,7 @@ function footHeight(card: PrintedCard, format: CardFormat): number {
   const { type } = format;
   const beside = widthOf(heard("cardSides").continuedOnPage({ page: card.flows ? 10 : 9 }), type.small) + 4;
   return (
-    2.7 +
+    2.2 +
     Math.max(2, countLines(footOf(card), type.small, (side(format) - beside) / SURE)) * lineHeight(type.small, 1.2)
   );
 }
@@ -201,10 +305,10 @@ const side = ({ side: { width }, margin }: CardFormat): number => width - margin
 
 function blockOf(line: PrintedLine, format: CardFormat, width: number): CardBlock {
   const { type, pin, row } = format;
-  const beside = pin + 3;
+  const mark = pin + 3;
   if (line.kind === "alarm") return { kind: "line", line, stacked: false, height: alarmHeight(line, format, width) };
-  if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.6 };
-  const text = (width - beside * (line.lane === "both" ? 2 : 1)) / SURE;
+  if (line.kind === "pause") return { kind: "line", line, stacked: false, height: lineHeight(type.text) + 2.5 + SLACK };
+  const text = (width - mark * (line.lane === "both" ? 2 : 1)) / SURE;
   const aside = line.aside ? countLines(line.aside, type.text, text) * lineHeight(type.text, 1.2) : 0;
   if (line.kind === "hold") {
     const words = holdWidth(format, width, line.lane) / SURE;
@@ -230,16 +334,19 @@ function blockOf(line: PrintedLine, format: CardFormat, width: number): CardBloc
       kind: "line",
       line,
       stacked: false,
-      height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 1.1) + SLACK,
+      height: Math.max(row, countLines(line.text, type.line, text) * lineHeight(type.line, 1.16) + aside + 0.9) + SLACK,
     };
   const stacked =
     format.stacked || (widthOf(line.challenge, type.line) + LEADER + widthOf(line.answer, type.line)) * SURE > text;
   const lines = stacked ? countLines(line.challenge, type.line, text) + countLines(line.answer, type.line, text) : 1;
+  const both = widthOf(line.challenge, type.line) + 2 + widthOf(line.aside, type.text),
+    beside = stacked && line.aside !== "" && both * SURE <= text;
   return {
     kind: "line",
     line,
     stacked,
-    height: Math.max(row, lines * lineHeight(type.line, 1.16) + aside + 1.2) + SLACK,
+    ...(beside ? { beside } : {}),
+    height: Math.max(row, lines * lineHeight(type.line, 1.16) + (beside ? 0 : aside) + 0.9) + SLACK,
   };
 }
 
@@ -260,18 +367,22 @@ export function endBlockOf(card: PrintedCard, { type }: CardFormat, width: numbe
   const lines =
     countLines(words, type.text, own ? width / SURE : width - 7.6) +
     countLines(`${say.noMatch} ${say.noMatchThen}`, type.text, width / SURE);
-  return { kind: "end", own, height: 1.6 + lines * lineHeight(type.text) + SLACK };
+  return { kind: "end", own, height: 1.3 + lines * lineHeight(type.text) + SLACK };
 }
+
+/** Between the side of a warning and its words; and after its signal word, which stands at the head of them. */
+const ALARM_PAD = 1.8;
 
 /** A warning is closed on four sides and has a hatched foot, a caution on two. */
 function alarmHeight({ signal, text }: PrintedCard["warnings"][number], { type }: CardFormat, width: number): number {
-  const edges = signal === "warning" ? 9.1 : 6.7,
-    beside = signal === "warning" ? 7 : 9.4;
+  const say = heard("cardSides"),
+    isWarning = signal === "warning";
+  const edges = isWarning ? 5.7 : 3,
+    beside = 2 * ALARM_PAD + (isWarning ? 1.4 : 4),
+    // Its padding on the left lies over that of the words.
+    word = widthOf(isWarning ? say.warning : say.caution, type.text + 1, 0.06) + (isWarning ? 5.9 : 1) + 2 * ALARM_PAD;
   return (
-    lineHeight(type.text + 1, 1) +
-    countLines(text, type.text + 0.5, (width - beside) / SURE) * lineHeight(type.text + 0.5, 1.3) +
-    edges +
-    SLACK
+    countLines(text, type.text + 0.5, (width - beside) / SURE, word) * lineHeight(type.text + 0.5, 1.2) + edges + SLACK
   );
 }
 
@@ -295,11 +406,11 @@ export function sayPart({ title = "" }: PrintedPart, again = false): string {
 
 function partHeight(part: PrintedPart, { type }: CardFormat, width: number, again: boolean): number {
   return (
-    3.5 +
+    2.2 +
     SLACK +
     countLines(sayPart(part, again), type.head, width / SURE) * lineHeight(type.head, 1.2) +
     (part.only
-      ? countLines(heard("cardSides").only({ only: part.only }), type.text, width - 6) * lineHeight(type.text) + 1.6
+      ? countLines(heard("cardSides").only({ only: part.only }), type.text, width - 6) * lineHeight(type.text) + 1
       : 0)
   );
 }
@@ -331,7 +442,7 @@ function controlHeight(card: PrintedCard, format: CardFormat, width: number): nu
         countLines(heard("cardSides").isItCurrent({ address: card.address }), type.small, width / SURE) +
       0.1
     : 0;
-  return 1.8 + Math.max(words + 0.5, card.address ? qr - 0.3 : 0) + address + SLACK;
+  return 1.4 + Math.max(words + 0.4, card.address ? qr - 0.3 : 0) + address + SLACK;
 }
 
 /** Until when the card may be used, in words. */

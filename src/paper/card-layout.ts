@@ -7,6 +7,7 @@ import {
   type CardBlock,
   columnWidth,
   controlOf,
+  countBesidePlan,
   countOf,
   endBlockOf,
   lengthOf,
@@ -129,28 +130,32 @@ function waysOf(card: PrintedCard, format: CardFormat, rowOfOwn: number, rowOfOp
     options.length > 0 ? endBlockOf(card, format, width, true) : end,
   ];
   const choices = options.length > 0 ? [...options, end] : [];
-  const loads = loadsOf(card, format),
-    plans: readonly Blocks[] = [...plansOf(card, format, width).map((plan) => [plan]), []];
-  // Where there is no drawing, the count may be missing as well: it is on every larger paper.
-  const counts = format.hasPlan ? [count] : [count, []];
-  return plans.flatMap((plan) =>
-    (loads.length > 0 ? [loads, []] : [[]]).flatMap((more) =>
-      counts.flatMap((counted): Way[] => {
-        const always = [...lines, ...plan, ...(format.hasPlan ? counted : [])];
-        const rest = [...choices, ...more, ...(format.hasPlan ? [] : counted), control];
-        return [[[...always, ...rest]], ...(choices.length > 0 ? [[always, rest]] : [])].flatMap((runs) =>
-          [true, false].flatMap((whole) =>
-            [true, false].map((stops) => ({
-              runs,
-              whole,
-              stops,
-              hasPlan: plan.length > 0,
-              hasLoads: more.length > 0 || counted.length > 0,
-            })),
-          ),
-        );
-      }),
-    ),
+  const loads = loadsOf(card, format);
+  // Above the count in its whole width, beside it, or none. Where the paper has none, the count may be missing as well:
+  // it is on every larger paper.
+  const besides = countBesidePlan(card, format, width).map((block) => ({ hasPlan: true, counted: [block] }));
+  const shown: readonly { readonly hasPlan: boolean; readonly counted: Blocks }[] = [
+    ...plansOf(card, format, width, besides.length > 0).map((plan) => ({ hasPlan: true, counted: [plan, ...count] })),
+    ...besides,
+    { hasPlan: false, counted: count },
+    ...(format.hasPlan ? [] : [{ hasPlan: false, counted: [] }]),
+  ];
+  return shown.flatMap(({ hasPlan, counted }) =>
+    (loads.length > 0 ? [loads, []] : [[]]).flatMap((more): Way[] => {
+      const always = [...lines, ...(format.hasPlan ? counted : [])];
+      const rest = [...choices, ...more, ...(format.hasPlan ? [] : counted), control];
+      return [[[...always, ...rest]], ...(choices.length > 0 ? [[always, rest]] : [])].flatMap((runs) =>
+        [true, false].flatMap((whole) =>
+          [true, false].map((stops) => ({
+            runs,
+            whole,
+            stops,
+            hasPlan,
+            hasLoads: more.length > 0 || counted.length > 0,
+          })),
+        ),
+      );
+    }),
   );
 }
 

@@ -3,10 +3,29 @@
  * cards.
  */
 import type { CardFormat } from "./card-format.ts";
-import { type CardBlock, isNarrow, columnWidth, lastDayOf, footOf, sayPart, sayWhom } from "./card-heights.ts";
+import {
+  type CardBlock,
+  columnWidth,
+  footOf,
+  headOf,
+  isNarrow,
+  lastDayOf,
+  headOfCount,
+  sayPart,
+  sayWhom,
+} from "./card-heights.ts";
 import type { CardLayout, CardSide } from "./card-layout.ts";
 import type { PrintedCard, PrintedLine } from "./printed-card.ts";
-import { drawComb, drawFrame, drawHatch, drawPin, drawPlan, drawRail, drawTriangle } from "./draw-marks.ts";
+import {
+  drawComb,
+  drawFrame,
+  drawHatch,
+  drawPin,
+  drawPlan,
+  drawRail,
+  drawTriangle,
+  drawUpright,
+} from "./draw-marks.ts";
 import { escapeMarkup as esc } from "../domain/words/escape.ts";
 import { drawQr } from "./qr.ts";
 import { sayDate } from "../domain/words/say.ts";
@@ -78,8 +97,10 @@ function drawSide(card: PrintedCard, format: CardFormat, side: CardSide, around:
     `<section class="c-side ${isFront ? "c-front" : "c-other"}${format.columns === 2 ? " c-two" : ""}" ` +
     `aria-label="${esc(heard("cardSides").pageOf({ title: card.title, page, of }))}">${drawFrame(card, format)}` +
     `<header><div><${heading} class="c-name">${name}</${heading}>` +
-    `<p class="c-band">${esc(sayWhom(card))}</p></div><p class="c-ident">${esc(card.code)}` +
-    (card.revision === undefined ? "" : `<br>${esc(heard("cardSides").revision({ revision: card.revision }))}`) +
+    `<p class="c-band">${esc(sayWhom(card))}</p></div><p class="c-ident">` +
+    headOf(card, format, isFront)
+      .ident.map((line) => esc(line))
+      .join("<br>") +
     `${card.checkCode ? `<br><b>${esc(card.checkCode)}</b>` : ""}</p></header>` +
     (isFront && format.hasRail && card.rail ? drawRail(card, format) : "") +
     `<div class="c-cols">` +
@@ -113,7 +134,9 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
         `<b>${esc(say.looks({ who: card.rightLooks! }))}</b></p>`
       );
     case "line":
-      return block.line.kind === "alarm" ? `<li>${drawAlarm(block.line)}</li>` : drawLine(block.line, block.stacked);
+      return block.line.kind === "alarm"
+        ? `<li>${drawAlarm(block.line)}</li>`
+        : drawLine(block.line, block.stacked, block.beside);
     case "part":
       return (
         `<div class="c-part"><h3>${esc(sayPart(block.part, block.again))}</h3>` +
@@ -133,10 +156,11 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
     // to print.
     case "count":
       return (
-        `<div class="c-count"><h3>${esc(say.count)}${standsFor(card)}</h3>` +
+        (block.plan ? `<div class="c-beside">${drawUpright(card.plan!, block.plan, format)}` : "") +
+        `<div class="c-count"><div class="c-counted"><h3>${esc(headOfCount(card))}</h3>` +
         `<p class="c-over">` +
         [say.pieces, say.out, say.in].map((over) => `<span>${esc(over)}</span>`).join("") +
-        "</p><ul>" +
+        "</p></div><ul>" +
         card.count
           .slice(...block.rows)
           .map(
@@ -145,10 +169,19 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
               `<i class="c-box"></i> <i class="c-box"></i></li>`,
           )
           .join("") +
-        "</ul></div>"
+        `</ul></div>${block.plan ? "</div>" : ""}`
       );
     case "change":
-      return `<p class="c-change"><b>${esc(say.countWithIt)}</b> ${esc(block.words)}</p>`;
+      return (
+        `<p class="c-change"><b>${esc(say.countWithIt)}</b> ` +
+        block.changes
+          .map(
+            ({ place, pieces }) =>
+              `${esc(place)}: ${pieces.map(({ item, count }) => `${esc(item)} <b>${esc(count)}</b>`).join(", ")}`,
+          )
+          .join("; ") +
+        "</p>"
+      );
     case "loads":
       return (
         `<div class="c-loads"><h3>${esc(say.loaded)}${standsFor(card)}</h3><ul>` +
@@ -175,14 +208,13 @@ function standsFor({ standsFor: words }: PrintedCard): string {
 function drawAlarm({ signal, text }: PrintedCard["warnings"][number]): string {
   const word = signal === "warning" ? heard("cardSides").warning : heard("cardSides").caution;
   return (
-    `<div class="c-alarm c-${signal}"><p ` +
-    `class="c-word">${signal === "warning" ? drawTriangle() : ""}${esc(word)}</p>` +
-    `<p>${esc(text)}</p>` +
+    `<div class="c-alarm c-${signal}"><p><b class="c-word">` +
+    `${signal === "warning" ? drawTriangle() : ""}${esc(word)}</b> ${esc(text)}</p>` +
     `${signal === "warning" ? drawHatch() : ""}</div>`
   );
 }
 
-function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolean): string {
+function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolean, beside = false): string {
   if (line.kind === "pause")
     return `<li class="c-pause"><b>${esc(heard("cardSides").pause)}</b> ${esc(line.text)}</li>`;
   const aside = line.aside ? `<em>${esc(line.aside)}</em>` : "";
@@ -200,8 +232,8 @@ function drawLine(line: Exclude<PrintedLine, { kind: "alarm" }>, stacked: boolea
   const words =
     line.kind === "step"
       ? `<p class="c-q"><span class="c-say">${esc(line.text)}</span>${aside}</p>`
-      : `<p class="c-q${stacked ? " c-stacked" : ""}"><span>${esc(line.challenge)}</span> <i></i> ` +
-        `<b>${esc(line.answer)}</b>${aside}</p>`;
+      : `<p class="c-q${stacked ? " c-stacked" : ""}${beside ? " c-by" : ""}"><span>${esc(line.challenge)}</span> ` +
+        `${beside ? aside : ""}<i></i> <b>${esc(line.answer)}</b>${beside ? "" : aside}</p>`;
   const one = line.kind === "check" && !stacked && !line.aside ? " c-one" : "";
   return (
     `<li class="c-row c-${line.lane}${one}">${drawPin(String(line.number), line.critical)}${words}` +

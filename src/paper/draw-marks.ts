@@ -3,10 +3,11 @@
  * before scaling.
  */
 import { fixed } from "../drawing/axes.ts";
-import { columnWidth, railHeight } from "./card-heights.ts";
+import { columnWidth, HEAD_LINE, railHeight, type UprightPlan } from "./card-heights.ts";
 import type { CardFormat } from "./card-format.ts";
 import { MM_PER_POINT, widthOf } from "./letter-widths.ts";
 import type { PrintedCard, PrintedPlan } from "./printed-card.ts";
+import type { PlanBox } from "../drawing/drawing-plan.ts";
 import { escapeMarkup } from "../domain/words/escape.ts";
 import { heard } from "../words/heard.ts";
 import { sayRange } from "../domain/bands/bands.ts";
@@ -98,7 +99,7 @@ export function drawPin(number: string, critical: boolean): string {
   const size = number.length > 1 && critical ? 3.3 : number.length > 2 ? 3.1 : 4;
   const shape = critical
     ? `<path d="M5 .1L9.9 5L5 9.9L.1 5z" stroke-width=".3"/><path d="M5 .9L9.1 5L5 9.1L.9 5z" stroke-width=".75"/>`
-    : `<circle cx="5" cy="5" r="4.1" stroke-width=".75"/>`;
+    : `<circle cx="5" cy="5" r="4.19" stroke-width=".75"/>`;
   const draw = (inside: string) => `<svg class="c-pn" viewBox="0 0 10 10" aria-hidden="true">${shape}${inside}</svg>`;
   if (!number) return draw("");
   return (
@@ -116,21 +117,49 @@ export function drawTriangle(): string {
 }
 
 /** Outlines of what stands on the platform, with the numbers of the counted things; head end on the left. */
-export function drawPlan(
-  { fromMm, toMm, halfWidthMm, unit, boxes, numbers, label, head }: PrintedPlan,
-  heightMm: number,
-  format: CardFormat,
-): string {
-  const view = {
-    x: fromMm - 20 * unit,
-    y: -halfWidthMm - 20 * unit,
-    width: toMm - fromMm + 40 * unit,
-    height: 2 * halfWidthMm + 40 * unit,
+export function drawPlan(plan: PrintedPlan, heightMm: number, format: CardFormat): string {
+  return drawOutlines(plan, { width: columnWidth(format), height: heightMm }, format, "100%");
+}
+
+/** The same standing upright, head end on top: turned, not mirrored. */
+export function drawUpright(plan: PrintedPlan, size: UprightPlan, format: CardFormat): string {
+  const upright: Outlines = {
+    ...plan,
+    deck: { x: -plan.halfWidthMm, y: plan.fromMm, width: 2 * plan.halfWidthMm, height: plan.toMm - plan.fromMm },
+    boxes: plan.boxes.map((box) => ({
+      ...box,
+      x: -(box.y + box.height),
+      y: box.x,
+      width: box.height,
+      height: box.width,
+    })),
+    numbers: plan.numbers.map(({ number, x, y }) => ({ number, x: -y, y: x })),
   };
+  return drawOutlines(upright, size, format, `${fixed(size.width * format.scale)}mm`);
+}
+
+/** A plan as it is drawn, its deck lying or standing. */
+type Outlines = PrintedPlan & { readonly deck?: Pick<PlanBox, "x" | "y" | "width" | "height"> };
+
+function drawOutlines(
+  { fromMm, toMm, halfWidthMm, unit, boxes, numbers, label, head, deck: standing }: Outlines,
+  { width, height }: UprightPlan,
+  format: CardFormat,
+  wide: string,
+): string {
+  const deck = standing ?? { x: fromMm, y: -halfWidthMm, width: toMm - fromMm, height: 2 * halfWidthMm };
+  // The word at the head end of a standing deck has a line of its own above it.
+  const above = standing ? HEAD_LINE : 0;
   // Drawn so large that the numbers are 9 pt at least.
-  const perMm = Math.max(view.width / columnWidth(format), view.height / heightMm);
+  const perMm = Math.max((deck.width + 40 * unit) / width, (deck.height + 40 * unit) / (height - above));
   const size = 9 * MM_PER_POINT * perMm,
     radius = size * 0.8;
+  const view = {
+    x: deck.x - 20 * unit,
+    y: deck.y - 20 * unit - above * perMm,
+    width: deck.width + 40 * unit,
+    height: deck.height + 40 * unit + above * perMm,
+  };
   const drawn = boxes.map(
     ({ x, y, width, height, apart, fitted }) =>
       `<rect class="${fitted ? "c-fit" : "c-std"}${apart ? " c-apart" : ""}" x="${fixed(x)}" y="${fixed(y)}" ` +
@@ -155,11 +184,12 @@ export function drawPlan(
   });
   return (
     `<svg class="c-mp" viewBox="${fixed(view.x)} ${fixed(view.y)} ${fixed(view.width)} ${fixed(view.height)}" ` +
-    `width="100%" height="${fixed(heightMm * format.scale)}mm" stroke-width="${fixed(perMm * 0.3)}" role="img" ` +
+    `width="${wide}" height="${fixed(height * format.scale)}mm" stroke-width="${fixed(perMm * 0.3)}" role="img" ` +
     `aria-label="${escapeMarkup(label)}">` +
-    `<rect class="c-deck" x="${fixed(fromMm)}" y="${fixed(-halfWidthMm)}" width="${fixed(toMm - fromMm)}" ` +
-    `height="${fixed(2 * halfWidthMm)}"/>${drawn.join("")}` +
-    `<text class="c-bare" x="${fixed(fromMm + size * 0.4)}" y="${fixed(-halfWidthMm + size * 1.1)}" ` +
+    `<rect class="c-deck" x="${fixed(deck.x)}" y="${fixed(deck.y)}" width="${fixed(deck.width)}" ` +
+    `height="${fixed(deck.height)}"/>${drawn.join("")}` +
+    `<text class="c-bare" x="${fixed(deck.x + size * 0.4)}" ` +
+    `y="${fixed(deck.y + (standing ? -size * 0.2 : size * 1.1))}" ` +
     `font-size="${fixed(size)}">${escapeMarkup(head)}</text>${lines.join("")}${marks.join("")}</svg>`
   );
 }

@@ -55,15 +55,19 @@ export function widthOf(text: string, points: number, spacing = 0): number {
  * How many lines the text takes in a column of that width in millimetres, at least one. Lines break at blanks only, and
  * a word that is too long for a line
  * within itself, as browsers do with `overflow-wrap: anywhere`; they may also break after a hyphen, which never takes
- * more lines than this.
+ * more lines than this. `indent` is what stands at the beginning of the first line already, its space included.
  */
-export function countLines(text: string, points: number, widthMm: number): number {
+export function countLines(text: string, points: number, widthMm: number, indent = 0): number {
   let lines = 1;
-  let used = 0;
+  let used = indent;
   const blank = widthOf(" ", points);
-  for (const word of text.split(/[ \n\t]+/).filter(Boolean)) {
-    const width = widthOf(word, points);
-    if (used > 0 && used + blank + width <= widthMm) used += blank + width;
+  for (const [at, word] of text
+    .split(/[ \n\t]+/)
+    .filter(Boolean)
+    .entries()) {
+    const width = widthOf(word, points),
+      space = at === 0 ? 0 : blank;
+    if (used > 0 && used + space + width <= widthMm) used += space + width;
     else {
       if (used > 0) lines += 1;
       const more = Math.ceil(width / widthMm) - 1;

@@ -76,9 +76,10 @@ function readPaper(html: string): Read {
     if (part !== undefined && textOf(part) === `${parts.at(-1)!.title}, continued`) continue;
     if (part !== undefined) parts.push({ title: textOf(part), lines: [], changes: new Map() });
     else if (change !== undefined)
-      for (const each of textOf(change).replace("Count with it: ", "").split("; ")) {
-        const [, what, count] = /^(.*): (\d+|none)$/.exec(each)!;
-        parts.at(-1)!.changes.set(what!, count === "none" ? 0 : Number(count));
+      for (const each of textOf(change).replace("Count: ", "").split("; ")) {
+        const [, place, pieces] = /^(.*?): (.*)$/.exec(each)!;
+        for (const [, item, count] of pieces!.matchAll(/(?:^|, )(.*?) (\d+|none)(?=, |$)/g))
+          parts.at(-1)!.changes.set(`${item}, ${place}`, count === "none" ? 0 : Number(count));
       }
     else if (row !== undefined)
       parts.at(-1)!.lines.push({

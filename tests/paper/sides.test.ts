@@ -13,7 +13,7 @@ import { Findings } from "../../src/findings/finding.ts";
 import { type CardFormat, FORMATS, formatOf } from "../../src/paper/card-format.ts";
 import { lengthOf, roomOn } from "../../src/paper/card-heights.ts";
 import { drawCard } from "../../src/paper/draw-card.ts";
-import { layoutCard } from "../../src/paper/card-layout.ts";
+import { type CardSide, layoutCard } from "../../src/paper/card-layout.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import type { PrintedCard } from "../../src/paper/printed-card.ts";
 import type { Collection } from "../../src/schema/collection.ts";
@@ -79,6 +79,68 @@ describe.each(COLLECTIONS)("the cards of %s", (folder) => {
     },
     TIME,
   );
+});
+
+/** Sides of the demo's cards on A5 at most: of a configuration with its options apart, and of one arrangement. */
+const MOST: Readonly<Record<string, readonly [apart: number, fitted: number]>> = {
+  "Newborn capsule": [4, 3],
+  "Child cradle": [3, 3],
+  "Deck harness": [3, 2],
+};
+
+/** What is wrong with how a card of the demo is set on A5; empty if nothing is. */
+function faultsOf(card: PrintedCard, format: CardFormat): string[] {
+  const { sides, tooLongMm } = layoutCard(card, format),
+    [apart, fitted] = MOST[card.title]!,
+    blocks = sides.map(({ columns }) => columns.flat());
+  const own = new Set(card.parts[0]!.lines);
+  const isOwn = (side: CardSide) =>
+    side.columns.flat().some((block) => block.kind === "line" && block.line.kind === "check" && own.has(block.line));
+  const counts = blocks.flat().filter(({ kind }) => kind === "count");
+  return [
+    ...(tooLongMm > 0 ? [`${tooLongMm} mm too long`] : []),
+    ...(sides.length > (card.fitted ? fitted : apart) ? [`${sides.length} sides`] : []),
+    ...(!card.fitted && sides.slice(2).some(isOwn) ? ["own lines beyond the first leaf"] : []),
+    ...(!card.fitted && blocks.flat().some((block) => block.kind === "part" && block.again)
+      ? ["an option parted"]
+      : []),
+    ...(blocks.flat().some((block) => block.kind === "plan" || (block.kind === "count" && block.plan))
+      ? []
+      : ["no drawing"]),
+    ...(counts.length === 1 ? [] : ["no count, or one that is parted"]),
+  ];
+}
+
+it("of the demo on A5 take as few sides as these, each with its drawing and its count in one piece", async () => {
+  const format = formatOf("a5"),
+    cards = cardsOf(await read("procedures")).filter(({ flows }) => !flows);
+  expect(cards.length).toBeGreaterThan(12);
+  const whole = cards.filter(({ isPart }) => !isPart);
+  expect(
+    whole.flatMap((card) => faultsOf(card, format).map((fault) => `${card.title}, ${card.band}: ${fault}`)),
+  ).toEqual([]);
+  // A card for some of the patients takes no more than that for all.
+  for (const card of cards.filter(({ isPart }) => isPart))
+    expect(layoutCard(card, format).sides.length).toBeLessThanOrEqual(MOST[card.title]![0]);
+  // With rows and margins of before, the newborn's card takes a third leaf, or loses its drawing or an option's unity.
+  const before = { ...format, row: 10.5, rowLeast: 9.7, margin: { ...format.margin, top: 9, bottom: 8 } };
+  expect(
+    faultsOf(
+      whole.find(({ title, fitted }) => title === "Newborn capsule" && !fitted)!,
+      before,
+    ),
+  ).not.toEqual([]);
+});
+
+it("of every collection of the tests stand on one leaf of A5, and no front is left half empty for it", async () => {
+  const format = formatOf("a5");
+  for (const folder of COLLECTIONS.slice(1))
+    for (const { card } of requestCards(await read(folder), {}, DAY).requests) {
+      const shares = sharesOf(card, format);
+      expect([folder, card.title, shares.length <= 2]).toEqual([folder, card.title, true]);
+      // A front is never left half empty while its back is used for what it had room for.
+      if (shares.length === 2) expect([folder, card.title, shares[0]! >= 0.45]).toEqual([folder, card.title, true]);
+    }
 });
 
 it(

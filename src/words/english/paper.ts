@@ -43,7 +43,7 @@ export const paper = {
     andOptions: ", options",
     andContinued: ", continued",
     noMatch: "No match?",
-    countWithIt: "Count with it:",
+    countWithIt: "Count:",
     copyNumber: "Copy number",
     copy: "Copy",
     checkCode: "Check code",
