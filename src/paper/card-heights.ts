@@ -17,6 +17,8 @@ type BlockKind =
   | { readonly kind: "warning"; readonly at: number }
   /** `rows`: from which row of the count to before which; `plan` is the drawing beside it, where there is one. */
   | { readonly kind: "count"; readonly rows: readonly [number, number]; readonly plan?: UprightPlan }
+  /** The stores of a changeover, in the order in which one walks. */
+  | { readonly kind: "walk" }
   /** What an option changes in the count. */
   | { readonly kind: "change"; readonly changes: readonly ChangesAt[] }
   | { readonly kind: "loads" }
@@ -89,6 +91,22 @@ export function loadsOf({ loads }: PrintedCard, { hasPlan, type }: CardFormat): 
 /** Who looks on which side, above a column of lines; none where they are not two. */
 export function lookersOf(card: PrintedCard, { type }: CardFormat): CardBlock[] {
   return card.leftLooks ? [{ kind: "lookers", height: lineHeight(type.text, 1) + LOOKERS + SLACK }] : [];
+}
+
+/** The way to the stores in a line of words, above the count; none where there is no order to keep. */
+export function walkBlockOf(card: PrintedCard, { type }: CardFormat, width: number): CardBlock[] {
+  const stops = card.walk ?? [];
+  if (stops.length === 0) return [];
+  const words = stops.map(({ place, fetched }, at) => `${at + 1} ${place} (${fetched})`).join("; ");
+  return [
+    {
+      kind: "walk",
+      height:
+        countLines(`${heard("cardSides").walk} ${words}`, type.text, width / SURE) * lineHeight(type.text, 1.2) +
+        1.6 +
+        SLACK,
+    },
+  ];
 }
 
 /** What is counted out and in, in one table, or in several where a column has no room for all rows; else none. */

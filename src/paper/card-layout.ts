@@ -16,6 +16,7 @@ import {
   partOf,
   plansOf,
   roomOn,
+  walkBlockOf,
   warningsOf,
 } from "./card-heights.ts";
 import type { PrintedCard } from "./printed-card.ts";
@@ -117,7 +118,7 @@ function waysOf(card: PrintedCard, format: CardFormat, rowOfOwn: number, rowOfOp
     parts.flatMap((part) => partOf(part, { ...format, row }, width));
   if (card.flows) {
     const lines = linesOf(card.parts, rowOfOwn).map(({ under: _, ...block }) => block);
-    const blocks = [...count, ...lookers, ...lines, end, control];
+    const blocks = [...walkBlockOf(card, format, width), ...count, ...lookers, ...lines, end, control];
     return [{ runs: [blocks], whole: false, stops: false, hasPlan: false, hasLoads: false }];
   }
   const warnings = warningsOf(card, format, width);

@@ -14,6 +14,7 @@ import { modelOf } from "../domain/states/model.ts";
 import type { Cell } from "../domain/bands/patients.ts";
 import { alertsOfPlan, startsRun, type StepAlerts } from "../domain/parts/plan-alerts.ts";
 import { plansBetween } from "../domain/time/plans.ts";
+import { viewChangeover, walkOf } from "../domain/time/changeover-view.ts";
 import {
   addPauses,
   addressOf,
@@ -22,7 +23,7 @@ import {
   type PrintedPart,
   titleOnCard,
 } from "./printed-card.ts";
-import { linesOf, sayDate, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
+import { linesOf, sayDate, sayMinutes, sayRole, sayStatus, sayWho } from "../domain/words/say.ts";
 import { isState, sayTurn } from "../domain/words/turns.ts";
 import { heard } from "../words/heard.ts";
 
@@ -54,8 +55,8 @@ export function changeoverCards(collection: Collection, platform: Platform): Cha
 
 /**
  * The card of a changeover for the patients of some cells. Its check code is of what it prints: patients, steps,
- * checks, and what is counted. One that is printed for the run of a day (`onlyOn`, `YYYY-MM-DD`) has none, nor has one
- * with a temporary amendment: nobody looks it up later.
+ * checks, what is counted, and the walk to the stores. One that is printed for the run of a day (`onlyOn`,
+ * `YYYY-MM-DD`) has none, nor has one with a temporary amendment: nobody looks it up later.
  */
 export function printChangeover(
   { service }: { readonly service: Pick<Service, "crew" | "site" | "hasSeveral"> },
@@ -89,13 +90,30 @@ export function printChangeover(
     }),
     count: part.count,
   }));
+  const walk = walkOf(viewChangeover(changeover, platform), platform).map(
+    ({ placeName, count: pieces, walkSeconds }) => ({
+      place: placeName,
+      fetched: [
+        heard("toCount").piecesThere({ count: pieces }),
+        ...(walkSeconds === undefined ? [] : [heard("toCount").oneWay({ time: sayMinutes(walkSeconds) })]),
+      ].join(", "),
+    }),
+  );
   const [left, right] = crew;
   const dates = (key: "effective" | "reviewBy") =>
     changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
   const effective = dates("effective").at(-1),
     reviewBy = dates("reviewBy")[0];
   const checkCode = codeOf(
-    hashOf({ platform: platform.id, from: changeover.from, to: changeover.to, band, parts, count }),
+    hashOf({
+      platform: platform.id,
+      from: changeover.from,
+      to: changeover.to,
+      band,
+      parts,
+      count,
+      ...(walk.length > 0 ? { walk } : {}),
+    }),
   );
   const address = addressOf(service.site, checkCode);
   const notForUse = [from, to].find((arrangement) => arrangement && arrangement.configuration.status !== "approved");
@@ -120,6 +138,7 @@ export function printChangeover(
     parts,
     warnings: [],
     count,
+    ...(walk.length > 0 ? { walk } : {}),
     loads: [],
     flows: true,
     complete: heard("printedCard").afterComplete({ after }),

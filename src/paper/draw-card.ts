@@ -171,6 +171,14 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
           .join("") +
         `</ul></div>${block.plan ? "</div>" : ""}`
       );
+    case "walk":
+      return (
+        `<p class="c-walk"><b>${esc(say.walk)}</b> ` +
+        (card.walk ?? [])
+          .map(({ place, fetched }, at) => `<b>${at + 1} ${esc(place)}</b> (${esc(fetched)})`)
+          .join("; ") +
+        "</p>"
+      );
     case "change":
       return (
         `<p class="c-change"><b>${esc(say.countWithIt)}</b> ` +

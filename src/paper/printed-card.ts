@@ -152,6 +152,8 @@ export interface PrintedCard {
   readonly parts: readonly PrintedPart[];
   readonly warnings: readonly { readonly signal: "warning" | "caution"; readonly text: string }[];
   readonly count: readonly PrintedCount[];
+  /** Stores in the order of the walk, and how much is fetched there; absent where they are not two or more. */
+  readonly walk?: readonly { readonly place: string; readonly fetched: string }[];
   readonly loads: readonly { readonly label: string; readonly kg: string; readonly mm: string }[];
   readonly plan?: PrintedPlan;
   /** One part follows the other over as many sides as they need; otherwise all parts but the first are for options. */

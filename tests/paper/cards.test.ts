@@ -378,6 +378,7 @@ describe.skipIf(!browserPath)("printed cards", () => {
             : [
                 ...(await cardsOf(demo)),
                 ...(await cardsOf(demo, { changeover: ["newborn-capsule--child-cradle"] })),
+                ...(await cardsOf(demo, { changeover: ["child-cradle--newborn-capsule"] })),
                 ...bands,
               ];
         const page = await browser.newPage();

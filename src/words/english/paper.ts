@@ -13,6 +13,7 @@ export const paper = {
     sayComplete: "Say “{complete}”",
     noMatchThen: "Say “stop”. Put it right. Start again from 1.",
     count: "Count",
+    walk: "Fetch in this order:",
     pieces: "pieces",
     out: "out",
     in: "in",
