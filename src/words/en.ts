@@ -622,7 +622,8 @@ export const en = {
     laminate: "Laminate",
     mattFilm3Mm: "Matt film, 3 mm beyond every edge, holes through the film",
     thisCardDoesNot: "This card does not fit on {format}.",
-    itIsToolongmmMm: "It is {tooLongMm} mm too long; lines may be missing here. Use another paper.",
+    itIsToolongmmMm:
+      "It is {tooLongMm} mm too long, and a card with lines missing is none: nothing is printed. Use larger paper.",
     otherCardsConfiguration: "Other cards: {configuration}",
     slipsThatLieOver: "Slips of temporary amendments, each printed from its own page",
     slipNumberOverCards: "{number}, over {cards}, expires after {date}",
