@@ -1,5 +1,5 @@
 /** What rendering some pages of a site comes to, wherever it is done, and what pages leave behind for the site. */
-import type { FindEntry } from "../domain/find/find.ts";
+import type { FindEntry } from "../domain/find/entry.ts";
 import type { PhotoFile } from "../site/images.ts";
 import type { Site } from "../site/site.ts";
 

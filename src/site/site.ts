@@ -5,7 +5,7 @@ import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
 import { lookup } from "../domain/parts/lookup.ts";
 import type { Collection, Configuration, Platform } from "../schema/collection.ts";
-import type { FindEntry } from "../domain/find/find.ts";
+import type { FindEntry } from "../domain/find/entry.ts";
 import type { PhotoFile } from "./images.ts";
 
 /**

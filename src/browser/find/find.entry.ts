@@ -3,7 +3,10 @@
  * from the index; misspelt words corrected.
  */
 import { answerFrom, MOST, type QueryAnswer, type FindList } from "../../domain/find/answer.ts";
-import { queryWords, rankEntries, withOtherNames, type FindEntry, type FindFilters } from "../../domain/find/find.ts";
+import type { FindEntry, FindFilters } from "../../domain/find/entry.ts";
+import { rankEntries } from "../../domain/find/find.ts";
+import { withOtherNames } from "../../domain/find/other-names.ts";
+import { queryWords } from "../../domain/find/query-words.ts";
 import type { AskedWords } from "../../domain/find/intent.ts";
 import { wordsHere } from "../../words/heard.ts";
 import { element } from "../element.ts";

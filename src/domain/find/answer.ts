@@ -2,23 +2,13 @@
 import { formatDecimal } from "../bands/bands.ts";
 import { readWeight } from "../bands/entry.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
-import {
-  correctQuery,
-  isMostlyUnknown,
-  isOfAgeAlone,
-  isOfWeightAlone,
-  isTooLittle,
-  pairsIn,
-  pointsBeforeChooser,
-  queryWords,
-  rankEntries,
-  unknownThings,
-  unknownWords,
-  weightIn,
-  withChooser,
-  type FindEntry,
-  type FindFilters,
-} from "./find.ts";
+import { correctQuery, pairsIn } from "./correct.ts";
+import type { FindEntry, FindFilters } from "./entry.ts";
+import { rankEntries } from "./find.ts";
+import { isOfAgeAlone, isOfWeightAlone, pointsBeforeChooser, unknownThings, withChooser } from "./of-weight.ts";
+import { queryWords, weightIn } from "./query-words.ts";
+import { isTooLittle } from "./too-little.ts";
+import { isMostlyUnknown, unknownWords } from "./unknown.ts";
 import { type AskedWords, meantPages, withMeant } from "./intent.ts";
 
 /** What is known of a site: its pages, how often each word stands in it, and what is typed for its own words. */

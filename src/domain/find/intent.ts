@@ -3,19 +3,11 @@
  * record, a time away, a file to be written. Pages come only where every word of the query has its part in that.
  */
 import { remember } from "../words/remember.ts";
-import {
-  agesApart,
-  hasAge,
-  inOwnWords,
-  isFiller,
-  isGeneral,
-  passes,
-  rankEntries,
-  searchWords,
-  stemOf,
-  type FindEntry,
-  type FindFilters,
-} from "./find.ts";
+import { passes, type FindEntry, type FindFilters } from "./entry.ts";
+import { rankEntries } from "./find.ts";
+import { inOwnWords } from "./other-names.ts";
+import { agesApart, hasAge, isFiller, searchWords } from "./query-words.ts";
+import { isGeneral, stemOf } from "./word-forms.ts";
 
 /**
  * Words by which a query in some language says what it wants of the things that it names; each entry sets them apart by

@@ -1,6 +1,6 @@
 /** For which weights search finds a page. */
 import { formatDecimal } from "../../domain/bands/bands.ts";
-import type { FindEntry } from "../../domain/find/find.ts";
+import type { FindEntry } from "../../domain/find/entry.ts";
 import type { Band } from "../../schema/collection.ts";
 import { MASS_PER_KG } from "../../schema/units.ts";
 

@@ -2,7 +2,9 @@
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
-import { type FindPart, isBehind, searchWords } from "../../domain/find/find.ts";
+import { isBehind } from "../../domain/find/behind.ts";
+import type { FindPart } from "../../domain/find/entry.ts";
+import { searchWords } from "../../domain/find/query-words.ts";
 import type { AskedWords } from "../../domain/find/intent.ts";
 import type { Service } from "../../schema/collection.ts";
 import { forEachOf } from "../for-each-of.ts";

@@ -1,7 +1,9 @@
 /** What a query is answered with, on a few pages. */
 import { describe, expect, it } from "vitest";
 import { answerFrom } from "../../../src/domain/find/answer.ts";
-import { rankEntries, searchWords, type FindEntry } from "../../../src/domain/find/find.ts";
+import type { FindEntry } from "../../../src/domain/find/entry.ts";
+import { rankEntries } from "../../../src/domain/find/find.ts";
+import { searchWords } from "../../../src/domain/find/query-words.ts";
 import { searching } from "../../../src/words/english/searching.ts";
 
 const pages: readonly FindEntry[] = [

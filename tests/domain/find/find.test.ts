@@ -1,21 +1,14 @@
 /** Ranking by title, code and other names, and putting misspelt words right. */
 import { describe, expect, it } from "vitest";
-import {
-  correctQuery,
-  isMostlyUnknown,
-  isOfWeightAlone,
-  isTooLittle,
-  pointsBeforeChooser,
-  pairsIn,
-  queryWords,
-  unknownWords,
-  weightIn,
-  rankEntries,
-  stemOf,
-  withOtherNames,
-  searchWords,
-  type FindEntry,
-} from "../../../src/domain/find/find.ts";
+import { correctQuery, pairsIn } from "../../../src/domain/find/correct.ts";
+import type { FindEntry } from "../../../src/domain/find/entry.ts";
+import { rankEntries } from "../../../src/domain/find/find.ts";
+import { isOfWeightAlone, pointsBeforeChooser } from "../../../src/domain/find/of-weight.ts";
+import { withOtherNames } from "../../../src/domain/find/other-names.ts";
+import { queryWords, weightIn, searchWords } from "../../../src/domain/find/query-words.ts";
+import { isTooLittle } from "../../../src/domain/find/too-little.ts";
+import { isMostlyUnknown, unknownWords } from "../../../src/domain/find/unknown.ts";
+import { stemOf } from "../../../src/domain/find/word-forms.ts";
 
 const entries: readonly FindEntry[] = [
   {

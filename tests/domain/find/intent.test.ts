@@ -3,7 +3,7 @@
  * weights. The right pages follow from the list by hand; no source.
  */
 import { describe, expect, it } from "vitest";
-import type { FindEntry } from "../../../src/domain/find/find.ts";
+import type { FindEntry } from "../../../src/domain/find/entry.ts";
 import { meantPages, withMeant } from "../../../src/domain/find/intent.ts";
 import { en } from "../../../src/words/en.ts";
 
