@@ -5,6 +5,7 @@
  */
 /* eslint-disable @stylistic/max-len -- joined by `+`, an entry is no literal, and tsc does not ask for its slots */
 
+import { asking } from "./english/asking.ts";
 import { building } from "./english/building.ts";
 import { checking } from "./english/checking.ts";
 import { commanding } from "./english/commanding.ts";
@@ -2417,6 +2418,7 @@ export const en = {
     toLearn: "Learn",
     toRecords: "Records",
   },
+  ...asking,
   ...building,
   ...commanding,
   ...desk,

@@ -17,6 +17,7 @@ import { NIGHT, NOT_IN_NIGHT } from "./night-queries.ts";
 import { NOT_IN_THIRD_TEAM, THIRD_TEAM } from "./third-team-queries.ts";
 import { FIRST_TEAM, NOT_IN_FIRST_TEAM, NOT_IN_SECOND_TEAM, SECOND_TEAM } from "./team-queries.ts";
 import { FIRST_VOICES, NOT_IN_FIRST, NOT_IN_SECOND, SECOND_VOICES } from "./voices-queries.ts";
+import { NOT_WRITTEN_OF, WRITTEN_BY_CREW, WRITTEN_BY_EDUCATOR, WRITTEN_BY_STARTER } from "./written-queries.ts";
 import { type Asked, LOOKED_AT, ONLY_MEASURED, UNSEEN } from "./fresh-queries.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
@@ -252,6 +253,26 @@ describe.skipIf(!site || !browserPath || !existsSync(join(site, "find/index.html
     },
     240_000,
   );
+
+  // By another writer, before pages had questions of their own: crews 95 and 85 %, starters 75 and 65 %, educators 50
+  // and 45 %. With the questions, before anybody looked at a query: 82 and 72 % of all, of educators 70 and 65 % (a
+  // page's two addresses not yet counted as one). Looked at once then, for what is wanting in general: rules by what
+  // authors call them, consonants in slips, other weights than the typed one. 95 and 95, 80 and 75, 80 and 80 % now;
+  // 3 of 20 that are not there are answered, as before.
+  it("answers the queries of crews, starters and educators by another writer no worse than it did", async () => {
+    const isRight = (address: string, right: readonly string[]) => right.includes(address);
+    for (const [asked, leastInThree, leastFirst] of [
+      [WRITTEN_BY_CREW, 0.9, 0.9],
+      [WRITTEN_BY_STARTER, 0.75, 0.7],
+      [WRITTEN_BY_EDUCATOR, 0.75, 0.75],
+    ] as const) {
+      const { three, first } = await shareOf(asked, isRight);
+      expect(three).toBeGreaterThanOrEqual(leastInThree);
+      expect(first).toBeGreaterThanOrEqual(leastFirst);
+    }
+    const answered = await answeredOf(NOT_WRITTEN_OF);
+    expect(answered.length, answered.join(", ")).toBeLessThanOrEqual(3);
+  }, 240_000);
 
   it("answers a weight with the page that chooses, and takes the weight there", async () => {
     for (const [typed, kg, at] of [

@@ -58,17 +58,11 @@ export function answerFrom(
     isUnknown = (word: string) => left.includes(word);
   const typed = weightIn(query),
     weight = typed === undefined ? undefined : kilogramsOf(typed),
+    kilograms = weight === undefined ? undefined : Number(weight),
     choosers = typed !== undefined || isOfAgeAlone(used, isUnknown) ? choosersOf(pages, filters) : [];
   const meant = meantPages(pages, used, filters, otherNames, signs),
     isOfWeight = typed !== undefined && choosers.length > 0 && isOfWeightAlone(used, isUnknown);
-  const all = rankEntries(
-    pages,
-    isOfWeight ? typed : used,
-    filters,
-    otherNames,
-    [],
-    weight === undefined ? undefined : Number(weight),
-  );
+  const all = rankEntries(pages, isOfWeight ? typed : used, filters, otherNames, [], kilograms);
   const isNowhere =
     choosers.length > 0
       ? unknownThings(used, left).length > 0
@@ -76,13 +70,18 @@ export function answerFrom(
   const isNothing = !how.theRest && meant.length === 0 && !isOfWeight && isNowhere;
   const chosen =
     choosers.length > 0
-      ? withChooser(all.slice(0, MOST), choosers, pointsBeforeChooser(used, isUnknown))
+      ? withChooser(all.slice(0, MOST), choosers, pointsBeforeChooser(used, isUnknown), kilograms)
       : all.slice(0, MOST);
   return {
     used,
     missing: unknownWords(query, known, otherNames),
     asked: queryWords(used).filter((word) => !isUnknown(word)),
-    found: isNothing ? [] : withMeant(chosen, meant.map(asResult)),
+    found: isNothing
+      ? []
+      : withMeant(
+          chosen,
+          meant.map(({ entry, part }) => ({ ...asResult(entry), ...(part ? { part } : {}) })),
+        ),
     isNothing,
     aside: isNothing ? choosers : [],
     ...(weight === undefined ? {} : { weight }),
@@ -99,7 +98,7 @@ function choosersOf(pages: readonly FindEntry[], { platform }: FindFilters): Res
 
 /** A page that is shown whatever its words are worth. */
 function asResult(entry: FindEntry): Result {
-  return { entry, score: 0, whole: false, covered: 0 };
+  return { entry, score: 0, whole: false, covered: 0, asked: 0 };
 }
 
 /** A weight as typed, as a plain decimal number of kilograms; `undefined` if it can't be read without a doubt. */

@@ -41,7 +41,21 @@ export const BEHIND: Readonly<Record<string, ReadonlySet<string>>> = {
   ),
   Form: wordSet("assessor", "form", "forms", "record", "records", "sign", "signed", "signoff"),
   "Check code": wordSet("code", "codes", "edition", "old", "replaced"),
-  Rule: wordSet("error", "errors", "finding", "findings", "policy", "rule", "rules", "wording"),
+  Guide: wordSet("author", "guide", "markdown", "writing", "yaml"),
+  Rule: wordSet(
+    "checker",
+    "complains",
+    "error",
+    "errors",
+    "finding",
+    "findings",
+    "message",
+    "messages",
+    "policy",
+    "rule",
+    "rules",
+    "wording",
+  ),
 };
 
 /** Whether a page stands behind others unless it is asked for. */

@@ -4,7 +4,7 @@ import { remember } from "../words/remember.ts";
 import type { FindEntry } from "./entry.ts";
 import { neighbours } from "./ready.ts";
 import { searchWords } from "./query-words.ts";
-import { isKnown, type Known } from "./unknown.ts";
+import { isKnownWord, type KnownWords } from "./unknown.ts";
 
 /**
  * The query with every unknown word replaced by the nearest known one; `undefined` if nothing was replaced. Up to five
@@ -16,14 +16,14 @@ import { isKnown, type Known } from "./unknown.ts";
  */
 export function correctQuery(
   query: string,
-  standing: Known,
+  standing: KnownWords,
   pairs: ReadonlySet<string> = new Set(),
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string | undefined {
   let changed = false;
   const known = withNames(standing, otherNames);
   const corrected = searchWords(query).map((word) => {
-    if (word.length < 4 || isKnown(word, known)) return word;
+    if (word.length < 4 || isKnownWord(word, known)) return word;
     const parted = partedWord(word, pairs);
     if (parted) {
       changed = true;
@@ -43,6 +43,9 @@ export function correctQuery(
       // A short word with another letter in it is another word: `drain` is not `drawn`, nor `stuck` `stick`.
       if (word.length <= 5 && !isSwapped(word, other) && !isLeftOut(word, other) && !isLeftOut(other, word, true))
         continue;
+      // One consonant for another is a slip where they sound alike: `consent` is not
+      // `content`, nor a `printer` `printed`.
+      if (far === 1 && isOtherConsonant(word, other)) continue;
       if (far < least || (far === least && far <= most && count > often)) [best, least, often] = [other, far, count];
     }
     if (best !== word) changed = true;
@@ -55,7 +58,7 @@ export function correctQuery(
  * The words that stand on the site, and those of other names: who misspells a name of one word is sent to it, the words
  * of longer ones are only no slips.
  */
-const withNames = remember((known: Known, otherNames: Readonly<Record<string, readonly string[]>>): Known => {
+const withNames = remember((known: KnownWords, otherNames: Readonly<Record<string, readonly string[]>>): KnownWords => {
   const names = Object.values(otherNames).flat().map(searchWords);
   const often = new Map(names.flat().map((word) => [word, 0]));
 
@@ -80,6 +83,21 @@ export const pairsIn = remember(
         .flatMap((text) => neighbours(searchWords(text))),
     ),
 );
+
+/** Consonants that sound alike; from memory. */
+const ALIKE = ["cksqz", "gj", "fvw", "dt", "bp", "mn", "lr"];
+
+/** Whether two words differ by a consonant for one that does not sound like it. */
+function isOtherConsonant(word: string, other: string): boolean {
+  if (word.length !== other.length) return false;
+  const places = [...word].flatMap((letter, at) => (letter === other[at] ? [] : [at]));
+  const pair = places.map((at) => word[at]! + other[at]!);
+  return (
+    pair.length === 1 &&
+    !/[aeiouy]/.test(pair[0]!) &&
+    !ALIKE.some((sound) => [...pair[0]!].every((letter) => sound.includes(letter)))
+  );
+}
 
 /** The consonants of a word, a doubled one once. */
 function consonantsOf(word: string): string {

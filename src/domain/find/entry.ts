@@ -36,12 +36,17 @@ export interface FindEntry {
   readonly of?: readonly string[];
   /** Address of an option -> address and title of the card with it. */
   readonly fitted?: Readonly<Record<string, readonly [address: string, title: string]>>;
+  /** What people ask that the page answers. */
+  readonly asks?: readonly FindAsk[];
   /** Its steps: the place in the page, the instruction, and what else is said there. */
   readonly parts?: readonly FindPart[];
 }
 
 /** A step as search knows it: the place in the page, the instruction, and what else is said there. */
 export type FindPart = readonly [anchor: string, text: string, more?: string];
+
+/** A question that a page answers: the place in the page, the question, the answer, and how else it is asked. */
+export type FindAsk = readonly [anchor: string, question: string, answer: string, ...others: readonly string[]];
 
 /** What narrows a search; absent: nothing. */
 export interface FindFilters {

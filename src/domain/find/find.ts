@@ -3,9 +3,9 @@
  * the index.
  */
 import { BEHIND, isBehind } from "./behind.ts";
-import { directionAsked } from "./direction.ts";
+import { goingAsked } from "./direction.ts";
 import { type FindEntry, type FindFilters, type FindPart, passes } from "./entry.ts";
-import { OF_AN_ARRANGEMENT } from "./of-weight.ts";
+import { isForWeight, OF_AN_ARRANGEMENT } from "./of-weight.ts";
 import { withOtherNames } from "./other-names.ts";
 import { hasAge, plain, queryWords, searchWords } from "./query-words.ts";
 import { makeReady } from "./ready.ts";
@@ -13,14 +13,16 @@ import { CODE_MET, hasOwnCode, scoreCode, scorePage } from "./score.ts";
 import { wantedFrom } from "./wanted.ts";
 
 /** A page that answers. */
-export interface Found {
+export interface FoundPage {
   readonly entry: FindEntry;
   readonly score: number;
   /** Whether one place has all of the words: the title with the names, or these and one step. */
   readonly whole: boolean;
   /** The share of what the words tell that stands there, at most. */
   readonly covered: number;
-  /** The step that answers better than the page's title alone. */
+  /** How well a question that the page answers is the query, from 0 to 1. */
+  readonly asked: number;
+  /** The step or the question that answers better than the page's title alone. */
   readonly part?: FindPart;
 }
 
@@ -35,7 +37,7 @@ export function rankEntries(
   otherNames: Readonly<Record<string, readonly string[]>>,
   fullText: readonly string[] = [],
   kilograms?: number,
-): Found[] {
+): FoundPage[] {
   const ready = makeReady(entries);
   const readings = withOtherNames(query, otherNames)
     .map(queryWords)
@@ -47,12 +49,15 @@ export function rankEntries(
   // What is not in force may be all that there is for the words; it gives way to what is.
   // The page that chooses stands before an arrangement in any case.
   const isForOthers = ({ kind, weights }: FindEntry) =>
-    kilograms !== undefined && weights !== undefined && !OF_AN_ARRANGEMENT.has(kind) && !isFor(weights, kilograms);
+    kilograms !== undefined &&
+    weights !== undefined &&
+    !OF_AN_ARRANGEMENT.has(kind) &&
+    !isForWeight(weights, kilograms);
   const givesWay = (entry: FindEntry) =>
     (entry.standing === undefined ? 0 : entry.gone ? 45 : 7) + (isForOthers(entry) ? OTHERS : 0);
   const place = new Map(fullText.map((address, at) => [address, at]));
   const cues = CUES.filter(([how]) => how.test(typed)),
-    towards = directionAsked(query);
+    towards = goingAsked(query);
   const isOfAge = hasAge(query);
   const cued = (entry: FindEntry) =>
     cues.reduce((sum, [, does, points]) => sum + (does(entry) ? points : 0), isOfAge && entry.byAge ? BY_AGE : 0);
@@ -60,7 +65,7 @@ export function rankEntries(
     .filter(({ entry }) => passes(entry, filters))
     .flatMap((page) => {
       const { entry } = page;
-      let best: Omit<Found, "entry"> | undefined;
+      let best: Omit<FoundPage, "entry"> | undefined;
       readings.forEach(({ words, wanted }, at) => {
         const found = scorePage(page, wanted, towards, ready, place.get(entry.address)),
           code = scoreCode(entry.code, words);
@@ -71,7 +76,9 @@ export function rankEntries(
       if (best === undefined) return [];
       const isCode = hasOwnCode(entry) && best.score >= CODE_MET;
       const score = isCode ? best.score : best.score + cued(entry) - givesWay(entry);
-      return [{ entry, ...best, score, behind: comesBehind(entry) && !isCode }];
+      return [
+        { entry, ...best, score, behind: comesBehind(entry) && !isCode && best.asked < (ANSWERS[entry.kind] ?? 1) },
+      ];
     })
     .sort(
       (a, b) => Number(a.behind) - Number(b.behind) || b.score - a.score || (a.entry.title < b.entry.title ? -1 : 1),
@@ -81,6 +88,12 @@ export function rankEntries(
 
 /** Points of a page whose title, or other name, is the query as it is typed; fitted with those of `score.ts`. */
 const NAMED = 43;
+
+/**
+ * From which share on a question is the query's own, so that its page stands before others though it is of a kind that
+ * stands behind them: all words met in it, and some of its own not asked.
+ */
+const ANSWERS: Readonly<Record<string, number>> = { Guide: 0.55, Rule: 0.75 };
 
 /** What a query asks for beside its telling words, the pages that answer that, and their points for it. */
 const CUES: readonly (readonly [typed: RegExp, answers: (entry: FindEntry) => boolean, points: number])[] = [
@@ -108,7 +121,7 @@ const FRONT = 4,
   THIRD = 20;
 
 /** The results with the first few of more than one kind: where two answers are not right, a third alike rarely is. */
-function varied<T extends Found & { readonly behind: boolean }>(ranked: readonly T[]): T[] {
+function varied<T extends FoundPage & { readonly behind: boolean }>(ranked: readonly T[]): T[] {
   const left = ranked.slice(0, AMONG),
     front: T[] = [];
   const worth = ({ entry, score }: T) =>
@@ -124,8 +137,3 @@ function varied<T extends Found & { readonly behind: boolean }>(ranked: readonly
 /** Lost by what is for other weights, and won by what differs by age where an age is typed. */
 const OTHERS = 40,
   BY_AGE = 70;
-
-/** Whether a weight is among those that something is for; the one on its upper edge too, of which the page speaks. */
-function isFor([from, under = Infinity]: NonNullable<FindEntry["weights"]>, kilograms: number): boolean {
-  return kilograms >= from && kilograms <= under;
-}

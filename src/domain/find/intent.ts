@@ -3,7 +3,7 @@
  * record, a time away, a file to be written. Pages come only where every word of the query has its part in that.
  */
 import { remember } from "../words/remember.ts";
-import { passes, type FindEntry, type FindFilters } from "./entry.ts";
+import { passes, type FindEntry, type FindFilters, type FindPart } from "./entry.ts";
 import { rankEntries } from "./find.ts";
 import { inOwnWords } from "./other-names.ts";
 import { agesApart, hasAge, isFiller, searchWords } from "./query-words.ts";
@@ -42,6 +42,12 @@ const SIGNS = [
   "count",
 ] as const;
 type Sign = (typeof SIGNS)[number];
+
+/** A page that is meant, and the place in it. */
+interface Meant {
+  readonly entry: FindEntry;
+  readonly part?: FindPart;
+}
 
 /** What one or more neighbouring words of a query are. */
 interface Span {
@@ -239,16 +245,25 @@ function documentNamed(
 const MEANING =
   /^(?:whats|what(?: is| are| does|(?= an? ))|define|definition of|meaning of|explain) (?:an? |the )?([\p{L}\p{N}]+(?: [\p{L}\p{N}]+){0,3}?)(?: means?| stands? for)?$/u;
 
-/** The pages that define the term of which the query asks what it is, if no page has just that for its title. */
-function meaningAsked(query: string, pages: readonly FindEntry[]): FindEntry[] {
+/** Whether a page is of a thing: what it is stands there. */
+const isOfThing = ({ kind }: FindEntry): boolean =>
+  kind === "Item" || kind === "Place" || kind === "Fastening" || kind === "Option" || kind === "Procedure";
+
+/** The pages that define the term of which the query asks what it is, with its place, if nothing has that name. */
+function meaningAsked(query: string, pages: readonly FindEntry[]): Meant[] {
   const [, asked] = MEANING.exec(searchWords(query).join(" ")) ?? [];
   if (asked === undefined) return [];
   const stems = stemsOf(asked);
-  if (pages.some(({ title }) => plainStems(title) === stems.join(" "))) return [];
+  if (pages.some((entry) => isOfThing(entry) && plainStems(entry.title) === stems.join(" "))) return [];
   // `a hold point` is a hold: one word more than the term has.
   const isTerm = (term: readonly string[]) =>
     term.length > 0 && stems.length <= term.length + 1 && term.every((stem, at) => stems[at] === stem);
-  return pages.filter(({ defines, parts = [] }) => defines && parts.some(([, term]) => isTerm(stemsOf(term))));
+  return pages
+    .filter(({ defines }) => defines)
+    .flatMap((entry) => {
+      const part = entry.parts?.find(([, term]) => isTerm(stemsOf(term)));
+      return part ? [{ entry, part }] : [];
+    });
 }
 
 /** What was changed last in the document that the query names beside its words for news. */
@@ -301,7 +316,7 @@ export function meantPages(
   filters: FindFilters,
   otherNames: Readonly<Record<string, readonly string[]>>,
   asked: AskedWords,
-): FindEntry[] {
+): Meant[] {
   const { platforms, made } = composedOf(pages, asked);
   const query = inOwnWords(used, otherNames);
   const found = platforms.flatMap(({ name, phrases }) => {
@@ -318,11 +333,13 @@ export function meantPages(
       ...recordAsked(spans, pages, made),
       ...away.filter(own),
       ...guideAsked(spans, pages),
-      ...meaningAsked(query, pages),
       ...newsAsked(spans, pages),
-    ];
+    ].map((entry): Meant => ({ entry }));
   });
-  return [...new Map(found.map((entry) => [entry.address, entry])).values()].filter((entry) => passes(entry, filters));
+  const all = [...found, ...meaningAsked(query, pages)];
+  return [...new Map(all.map((meant) => [meant.entry.address, meant])).values()].filter(({ entry }) =>
+    passes(entry, filters),
+  );
 }
 
 /** Results with the pages that are meant before them. */

@@ -1,21 +1,26 @@
 /** A query with a weight or an age in it: when the page that chooses answers, and what is asked beside it. */
-import type { Found } from "./find.ts";
+import type { FindEntry } from "./entry.ts";
+import type { FoundPage } from "./find.ts";
 import { agesApart, hasAge, isWord, queryWords, searchWords } from "./query-words.ts";
 import { isGeneral, kinOf, stemOf } from "./word-forms.ts";
 
 /**
  * The results of a query with a weight in it: the page that chooses by weight comes first if what answers best has
- * fewer points than `least` (`pointsBeforeChooser`), or belongs to one arrangement, else second. `found` are the
- * others, best first.
+ * fewer points than `least` (`pointsBeforeChooser`), belongs to one arrangement or is for other weights than the one
+ * that is typed (`kilograms`), else second. `found` are the others, best first.
  */
-export function withChooser<T extends Pick<Found, "entry" | "score">>(
+export function withChooser<T extends Pick<FoundPage, "entry" | "score">>(
   found: readonly T[],
   chooser: readonly T[],
   least: number,
+  kilograms?: number,
 ): readonly T[] {
   const others = found.filter(({ entry }) => !entry.chooses),
-    [best] = others,
-    before = !best || best.score < least || OF_AN_ARRANGEMENT.has(best.entry.kind) ? 0 : 1;
+    [best] = others;
+  const isOfOthers = ({ kind, weights }: FindEntry) =>
+    OF_AN_ARRANGEMENT.has(kind) ||
+    (kilograms !== undefined && weights !== undefined && !isForWeight(weights, kilograms));
+  const before = !best || best.score < least || isOfOthers(best.entry) ? 0 : 1;
   return [...others.slice(0, before), ...chooser, ...others.slice(before)];
 }
 
@@ -27,6 +32,11 @@ export const OF_AN_ARRANGEMENT: ReadonlySet<string> = new Set([
   "Changeover",
   "Check code",
 ]);
+
+/** Whether a weight is among those that something is for; the one on its upper edge too, of which the page speaks. */
+export function isForWeight([from, under = Infinity]: NonNullable<FindEntry["weights"]>, kilograms: number): boolean {
+  return kilograms >= from && kilograms <= under;
+}
 
 /** Whether a query has only numbers beside its weight, and words that are said of anything and stand nowhere. */
 export function isOfWeightAlone(query: string, isUnknown: (word: string) => boolean): boolean {

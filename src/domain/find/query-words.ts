@@ -62,20 +62,19 @@ export function weightIn(typed: string): string | undefined {
 
 /** Words that say nothing about what is wanted. */
 const EMPTY = new Set(
-  searchWords(`
-    a after all an and any are at be before by can cant could do does doesnt dont during for from get give go goes
-    had has have how hows i if in into is isnt it its just me my need no not of on or our out please put should show
-    so some tell that the their them then there they this to up us use want was we were what whats when where wheres
-    which who why will with wont would you your also am been being but did done getting going got if let like now ok
-    really than thing things using via yet about again each every he her him his himself herself many much myself
-    one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
-    onto either neither else stuff underneath beneath besides
-    ones know knows known bit bits till until unless although though because whether maybe perhaps actually anymore
-    shall may might must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos
-    whats thats theres theyre hi hello please pls thanks
-    year years month months week weeks today
-    location located whereabouts exactly roughly approximately nearly almost precisely
-  `),
+  searchWords(`a after all an and any are at be before by can cant could do does doesnt dont during for from
+get give go goes
+had has have how hows i if in into is isnt it its just me my need no not of on or our out please put should show
+so some tell that the their them then there they this to up us use want was we were what whats when where wheres
+which who why will with wont would you your also am been being but did done getting going got if let like now ok
+really than thing things using via yet about again each every he her him his himself herself many much myself
+one our ourselves she something someone somebody anything anyone anybody these those too very yourself themselves
+onto either neither else stuff underneath beneath besides
+ones know knows known bit bits till until unless although though because whether maybe perhaps actually anymore
+shall may might must cannot didnt wasnt werent arent couldnt shouldnt wouldnt hasnt havent hadnt im ive weve whos
+whats thats theres theyre hi hello please pls thanks
+year years month months week weeks today
+location located whereabouts exactly roughly approximately nearly almost precisely`),
 );
 
 /** Small numbers in words, from one on. */

@@ -1,7 +1,7 @@
 /** Pages made ready to be ranked: their words as stems, each where it stands, and how much each tells. */
 import { remember } from "../words/remember.ts";
 import { isBehind } from "./behind.ts";
-import { type Direction, directionOf } from "./direction.ts";
+import { type Going, goingOf } from "./direction.ts";
 import type { FindEntry } from "./entry.ts";
 import { isFiller, plain, queryWords, searchWords } from "./query-words.ts";
 import { stemOf } from "./word-forms.ts";
@@ -17,6 +17,7 @@ export interface Ready {
   readonly compounds: ReadonlySet<string>;
 }
 
+/** The pages made ready; once for a list. */
 export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
   const tellingStems = (text: string) => queryWords(text).map(stemOf);
   // The ids of items and places are words too; a document's code is met as a whole.
@@ -34,6 +35,10 @@ export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
       more: new Set(tellingStems(more)),
       pairs: pairsOf([text, ...more.split("\n")]),
     }));
+    const asks = (entry.asks ?? []).map(([, question, answer, ...others]): AskStems => {
+      const wordings = [question, ...others].map(tellingStems);
+      return { said: new Set(wordings.flat()), answer: new Set(tellingStems(answer)), wordings };
+    });
     return {
       entry,
       whole: new Set([entry.title, ...(entry.words ?? []).filter((text) => /\W/.test(text.trim()))].map(plain)),
@@ -43,6 +48,7 @@ export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
       kind,
       about,
       parts,
+      asks,
       all: new Set([
         ...title,
         ...names,
@@ -50,8 +56,9 @@ export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
         ...kind,
         ...about,
         ...parts.flatMap(({ said, more }) => [...said, ...more]),
+        ...asks.flatMap(({ said, answer }) => [...said, ...answer]),
       ]),
-      direction: directionOf(entry),
+      direction: goingOf(entry),
     };
   });
   const often = new Map<string, number>();
@@ -66,10 +73,17 @@ export const makeReady = remember((entries: readonly FindEntry[]): Ready => {
       ...parts.flatMap(({ said }) => [...said]),
     ]))
       often.set(stem, (often.get(stem) ?? 0) + 1);
+  // Questions use many words of speech: what stands only in them tells as much as what no page has.
+  const askedAlone = new Set(
+    pages.flatMap(({ asks }) => asks.flatMap(({ said }) => [...said])).filter((stem) => !often.has(stem)),
+  );
   const tellsIn = (pagesWithIt: number) => Math.log(1 + front.length / (pagesWithIt + 0.5));
   return {
     pages,
-    tells: new Map([...often].map(([stem, count]) => [stem, tellsIn(count)])),
+    tells: new Map([
+      ...[...often].map(([stem, count]) => [stem, tellsIn(count)] as const),
+      ...[...askedAlone].map((stem) => [stem, tellsIn(0)] as const),
+    ]),
     most: tellsIn(0),
     compounds: new Set(
       pages.filter(({ entry }) => !KINDS_ASKED.has(entry.kind)).flatMap(({ title }) => neighbours(title)),
@@ -90,9 +104,17 @@ export interface Stems {
   readonly kind: ReadonlySet<string>;
   readonly about: ReadonlySet<string>;
   readonly parts: readonly PartStems[];
+  readonly asks: readonly AskStems[];
   /** All of these: a page without any of the words is passed over at once. */
   readonly all: ReadonlySet<string>;
-  readonly direction: Direction;
+  readonly direction: Going;
+}
+
+/** The words of a question as stems: of all its wordings, of its answer, and each wording alone. */
+interface AskStems {
+  readonly said: ReadonlySet<string>;
+  readonly answer: ReadonlySet<string>;
+  readonly wordings: readonly (readonly string[])[];
 }
 
 /** The words of a step as stems: of its instruction, and of what else is said there; each with its neighbours. */

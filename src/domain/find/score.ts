@@ -1,8 +1,8 @@
 /** How well one page answers the words of a query, in points. */
 import { KIND_WORTH } from "./behind.ts";
-import type { Direction } from "./direction.ts";
-import type { FindEntry } from "./entry.ts";
-import type { Found } from "./find.ts";
+import type { Going } from "./direction.ts";
+import type { FindEntry, FindPart } from "./entry.ts";
+import type { FoundPage } from "./find.ts";
 import { searchWords } from "./query-words.ts";
 import type { Ready, Stems } from "./ready.ts";
 import type { Wanted } from "./wanted.ts";
@@ -11,12 +11,13 @@ import type { Wanted } from "./wanted.ts";
 export function scorePage(
   page: Stems,
   wanted: readonly Wanted[],
-  towards: Direction,
+  towards: Going,
   ready: Ready,
   at: number | undefined,
-): Omit<Found, "entry"> {
+): Omit<FoundPage, "entry"> {
   if (at === undefined && !wanted.some(({ stems }) => [...stems.keys()].some((stem) => page.all.has(stem))))
     return NOTHING;
+  const titleTells = (stem: string) => ready.tells.get(stem) ?? ready.most;
   const bestIn = ({ stems }: Wanted, place: ReadonlySet<string>) => {
     let best = 0;
     for (const [stem, how] of stems) if (how > best && place.has(stem)) best = how;
@@ -75,13 +76,27 @@ export function scorePage(
     const answered = shareOf(inStep.map((how, of) => (inTitle[of] === 0 ? how : 0)));
     if (answered > open) [open, part] = [answered, index];
   });
+  let asked = 0,
+    ask = -1;
+  page.asks.forEach(({ said, answer, wordings }, index) => {
+    const inQuestion = wanted.map((word) => bestIn(word, said)),
+      inEither = wanted.map((word, of) => Math.max(inQuestion[of]!, isThere(word, answer) ? IN_DETAIL : 0));
+    best = Math.max(best, shareOf(inEither.map((how, of) => Math.max(outside[of]!, IN_QUESTION * how))));
+    inEither.forEach((how, of) => (strewn[of] = Math.max(strewn[of]!, how)));
+    // Words of several wordings are strewn: one of these has all that makes the page an answer.
+    for (const wording of wordings) {
+      const place = new Set(wording),
+        here = wanted.map((word) => bestIn(word, place));
+      whole ||= here.every((how, of) => Math.max(how, outside[of]!) > 0);
+      covered = Math.max(covered, coverOf(here.map((how, of) => Math.max(how, named[of]!))));
+    }
+    const met = shareOf(inQuestion),
+      filled = Math.max(...wordings.map((wording) => shareFilled(wording, wanted, titleTells)));
+    const value = met ** 3 * ((1 + filled) / 2);
+    if (value > asked) [asked, ask] = [value, index];
+  });
   if (strewn.every((how) => how === 0)) return NOTHING;
-  const titleTells = (stem: string) => ready.tells.get(stem) ?? ready.most;
-  const title = page.title.reduce((sum, stem) => sum + titleTells(stem), 0);
-  const filled = page.title.reduce(
-    (sum, stem) => sum + titleTells(stem) * Math.max(...wanted.map(({ stems }) => stems.get(stem) ?? 0)),
-    0,
-  );
+  const filled = shareFilled(page.title, wanted, titleTells);
   const met = shareOf(strewn.map((how) => (how > 0 ? 1 : 0)));
   const isWanted = (stem: string) => wanted.some(({ stems }) => stems.has(stem));
   /** Whether a word only helps to name another thing there: `capsule` in `capsule base`, if no base is wanted. */
@@ -104,17 +119,23 @@ export function scorePage(
     KIND * shareOf(inKind) +
     ABOUT * shareOf(inAbout) +
     DETAIL * inOneStep +
-    (title > 0 ? TITLE * (filled / title) * met : 0) +
+    TITLE * filled * met +
     (isInOrder(page.title, wanted) ? IN_ORDER : 0) +
     TOGETHER * together +
+    ASKED * asked +
     (towards.away && page.direction.away ? AWAY : 0) +
     (towards.to && page.direction.to ? TOWARDS : 0) -
     (towards.away && !towards.to && page.direction.to ? AGAINST : 0) -
     PART_OF * shareOf(wanted.map((word) => (isOfAnother(word) ? 1 : 0))) +
     (at === undefined ? 0 : TEXT / (1 + at * 0.3)) +
     (KIND_WORTH[page.entry.kind] ?? 0) -
-    STEPS * Math.log(1 + page.parts.length);
-  return { score, whole, covered, ...(part < 0 ? {} : { part: page.entry.parts![part]! }) };
+    STEPS * Math.log(1 + page.parts.length) -
+    QUESTIONS * Math.log(1 + page.asks.length);
+  // What is asked is shown with its answer; a step only where it says more of what is asked.
+  const [anchor, question, answer] = ask < 0 || asked < open ? [] : page.entry.asks![ask]!,
+    shown: FindPart | undefined =
+      anchor === undefined ? page.entry.parts?.[part] : [anchor, `${question} ${answer!.replaceAll("`", "")}`.trim()];
+  return { score, whole, covered, asked, ...(shown ? { part: shown } : {}) };
 }
 
 /** What a word is worth where it stands, of 1. */
@@ -122,6 +143,7 @@ const IN_TITLE = 1,
   IN_NAMES = 0.7,
   IN_KIND = 0.85,
   IN_STEP = 0.85,
+  IN_QUESTION = 0.5,
   IN_DETAIL = 0.3,
   IN_ABOUT = 0.4,
   IN_TEXT = 0.2;
@@ -146,19 +168,33 @@ const WORDS = 80,
   AGAINST = 15,
   /** Lost by a word that stands in the title only before another, with which it names another thing. */
   PART_OF = 20,
+  /** For a question that the page answers; chosen by hand. */
+  ASKED = 70,
   TEXT = 10,
   /** Lost for each time that the number of steps grows e times: one of many has a word by chance. */
-  STEPS = 7;
+  STEPS = 7,
+  /** The same of its questions. */
+  QUESTIONS = 5;
 
 /** What a word counts at least where anything means it, when it is asked whether it is there at all. */
 const ANYHOW = 0.8;
 
-const NOTHING = { score: 0, whole: false, covered: 0 };
+const NOTHING = { score: 0, whole: false, covered: 0, asked: 0 };
 
 /** Whether the title has all of the words, two or more, as the query orders them: `a to b` is not `b to a`. */
 function isInOrder(title: readonly string[], wanted: readonly Wanted[]): boolean {
   const places = wanted.map(({ stems }) => title.findIndex((stem) => stems.has(stem)));
   return places.length > 1 && places.every((place, at) => place >= 0 && (at === 0 || place > places[at - 1]!));
+}
+
+/** The share of what the words of a title or question tell that the query has; 0 where there are none. */
+function shareFilled(stems: readonly string[], wanted: readonly Wanted[], tellsOf: (stem: string) => number): number {
+  const all = stems.reduce((sum, stem) => sum + tellsOf(stem), 0);
+  const met = stems.reduce(
+    (sum, stem) => sum + tellsOf(stem) * Math.max(...wanted.map(({ stems: said }) => said.get(stem) ?? 0)),
+    0,
+  );
+  return all > 0 ? met / all : 0;
 }
 
 /** How many of the query's neighbouring words stand side by side in a step, of all its neighbours; 0 if it has none. */

@@ -1,5 +1,5 @@
 /** Whether what was found is too little to be shown. */
-import type { Found } from "./find.ts";
+import type { FoundPage } from "./find.ts";
 import { isWord, queryWords } from "./query-words.ts";
 import { isGeneral } from "./word-forms.ts";
 
@@ -11,7 +11,7 @@ import { isGeneral } from "./word-forms.ts";
 export function isTooLittle(
   query: string,
   unknown: readonly string[],
-  found: readonly Pick<Found, "score" | "whole" | "covered">[],
+  found: readonly Pick<FoundPage, "score" | "whole" | "covered">[],
 ): boolean {
   const words = queryWords(query),
     isThing = (word: string) => isWord(word) && !isGeneral(word);

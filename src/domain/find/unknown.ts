@@ -4,7 +4,8 @@ import { singleNames, wordsOfNames } from "./other-names.ts";
 import { isFiller, isWord, queryWords } from "./query-words.ts";
 import { isGeneral, kinOf, stemOf } from "./word-forms.ts";
 
-export type Known = ReadonlyMap<string, number>;
+/** Word -> how often it stands in what is in force; 0: elsewhere only. */
+export type KnownWords = ReadonlyMap<string, number>;
 
 /**
  * The words of the query that stand nowhere in the site, in no form, and begin no word of it: whoever asks for one is
@@ -12,14 +13,14 @@ export type Known = ReadonlyMap<string, number>;
  */
 export function unknownWords(
   query: string,
-  known: Known,
+  known: KnownWords,
   otherNames: Readonly<Record<string, readonly string[]>> = {},
 ): string[] {
   const met = wordsOfNames(query, otherNames);
   const single = singleNames(otherNames);
   return queryWords(query).filter(
     (word) =>
-      !isKnown(word, known) &&
+      !isKnownWord(word, known) &&
       !met.has(word) &&
       !single.some((name) => name.startsWith(word) || stemOf(name) === stemOf(word)),
   );
@@ -32,7 +33,7 @@ export function unknownWords(
  */
 export function isMostlyUnknown(
   query: string,
-  known: Known,
+  known: KnownWords,
   otherNames: Readonly<Record<string, readonly string[]>>,
 ): boolean {
   const words = queryWords(query).filter(isWord),
@@ -54,7 +55,7 @@ export function isMostlyUnknown(
 }
 
 /** Whether a word stands on the site, in some form, or begins a word that does. */
-export function isKnown(word: string, known: Known): boolean {
+export function isKnownWord(word: string, known: KnownWords): boolean {
   const stem = stemOf(word);
   if (isFiller(word) || /\d/.test(word) || known.has(word) || kinOf.has(stem)) return true;
   if (known.has(word.replace(/(?<=..)s$/, ""))) return true;
@@ -66,13 +67,13 @@ export function isKnown(word: string, known: Known): boolean {
   return false;
 }
 
-const stemsKnown = remember((known: Known): ReadonlySet<string> => new Set([...known.keys()].map(stemOf)));
+const stemsKnown = remember((known: KnownWords): ReadonlySet<string> => new Set([...known.keys()].map(stemOf)));
 
 /** Whether a word itself stands nowhere, and only another that means the same does. */
-function isOnlyLikened(word: string, known: Known): boolean {
+function isOnlyLikened(word: string, known: KnownWords): boolean {
   const stem = stemOf(word);
   return kinOf.has(stem) && !known.has(word) && !stemsKnown(known).has(stem);
 }
 
 /** The words that stand in what is in force, without histories, forms and rules. */
-const knownInForce = remember((known: Known): Known => new Map([...known].filter(([, count]) => count > 0)));
+const knownInForce = remember((known: KnownWords): KnownWords => new Map([...known].filter(([, count]) => count > 0)));

@@ -1,4 +1,4 @@
-/** What a word is beside its form: its stem and root, words that mean the same, and qualities that anything may have. */
+/** What a word is beside its form: its stem and root, what means the same, and whether anything may have it. */
 import { searchWords } from "./query-words.ts";
 
 /** A word without its usual English endings, so that `straps`, `strapped` and `strapping` meet. */
@@ -45,26 +45,25 @@ export function isGeneral(word: string): boolean {
  * here all the same. Mostly the qualities of Basic English (Ogden 1930, written down from memory).
  */
 const GENERAL: ReadonlySet<string> = new Set(
-  searchWords(`
-  able alone angry apart asleep automatic awake awkward bad bent better best big bitter black blue bottom bright
-  broken brown calm careful certain cheap clean clear close cold common complete correct cracked crooked cut damp
-  dark dead deep delicate different difficult dirty dry dull early easy electric empty equal extra false far fast
-  fat female few final fine first fixed flat foolish free fresh frequent full funny general good great green grey
-  grown happy hard healthy heavy high hollow hot huge ill important large last late left light little long loose
-  lost loud low main male manual medical mixed narrow natural near necessary new next noisy normal odd old only open
-  opposite ordinary other own past physical plain poor possible present private probable proper public quick quiet
-  ready red regular right rough round sad safe same second separate serious sharp short shut sick silent simple
-  single slow small smelly smooth soft solid special spare standard sticky stiff straight strange strong stuck
-  sudden tall temporary thick thin tight tiny tired together top torn total true ugly upside urgent usual violent
-  warm weak wet white whole wide wrong yellow young answer appear ask become begin bend bring build buy call carry
-  catch check choose come cover drag drop end fail fall feel fetch find finish fit fold follow forget grab grow
-  handle hang happen hear help hit hold join keep know lay lead learn leave lie lift load look lose manage mean meet
-  miss move open pack pass pick place pull push put reach read receive remember remove replace return ride roll run
-  say see seem sell send set shake share show shut sit slide slip sort spill split stand start stay stick stop swap
-  switch take talk teach tear think throw tie touch try turn twist understand use wait walk want wash watch wear
-  work write given gave taken took made went came gone done agree allow showing mean day hour
-  hr hrs min mins minute enough
-`).map(stemOf),
+  searchWords(`able alone angry apart asleep automatic awake awkward bad bent better best big bitter black
+blue bottom bright
+broken brown calm careful certain cheap clean clear close cold common complete correct cracked crooked cut damp
+dark dead deep delicate different difficult dirty dry dull early easy electric empty equal extra false far fast
+fat female few final fine first fixed flat foolish free fresh frequent full funny general good great green grey
+grown happy hard healthy heavy high hollow hot huge ill important large last late left light little long loose
+lost loud low main male manual medical mixed narrow natural near necessary new next noisy normal odd old only open
+opposite ordinary other own past physical plain poor possible present private probable proper public quick quiet
+ready red regular right rough round sad safe same second separate serious sharp short shut sick silent simple
+single slow small smelly smooth soft solid special spare standard sticky stiff straight strange strong stuck
+sudden tall temporary thick thin tight tiny tired together top torn total true ugly upside urgent usual violent
+warm weak wet white whole wide wrong yellow young answer appear ask become begin bend bring build buy call carry
+catch check choose come cover drag drop end fail fall feel fetch find finish fit fold follow forget grab grow
+handle hang happen hear help hit hold join keep know lay lead learn leave lie lift load look lose manage mean meet
+miss move open pack pass pick place pull push put reach read receive remember remove replace return ride roll run
+say see seem sell send set shake share show shut sit slide slip sort spill split stand start stay stick stop swap
+switch take talk teach tear think throw tie touch try turn twist understand use wait walk want wash watch wear
+work write given gave taken took made went came gone done agree allow showing mean day hour
+hr hrs min mins minute enough`).map(stemOf),
 );
 
 /** Plain English words that a searcher may use for one another; a match through them counts about half. */
@@ -81,7 +80,7 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["load", "push"],
   ["baby", "newborn", "infant", "neonate", "preterm", "prem", "premature"],
   ["child", "toddler", "kid", "boy", "girl", "schoolchild", "pupil"],
-  ["patient", "adult", "casualty", "person", "teenager", "teen", "adolescent", "man", "woman"],
+  ["patient", "pt", "pts", "adult", "casualty", "person", "teenager", "teen", "adolescent", "man", "woman"],
   ["ambulance", "vehicle", "car", "van"],
   ["helicopter", "chopper", "aircraft", "plane"],
   ["run", "mission", "job", "transfer"],
@@ -102,6 +101,7 @@ const FAMILIES: readonly (readonly string[])[] = [
   ["learn", "study", "lesson", "train"],
 ];
 
+/** Stem -> the stems of words that mean the same, itself among them. */
 export const kinOf = new Map<string, ReadonlySet<string>>();
 
 for (const family of FAMILIES)

@@ -59,7 +59,9 @@ export async function beginSearch(site: Site): Promise<Search> {
     if (!site.pages.has(address) || added.has(address)) return;
     added.add(address);
     const entry = site.pages.get(address)!;
-    countWords(html, known, !isBehind(entry));
+    countWords(textOf(mainOf(html)), known, !isBehind(entry));
+    // What is asked is in force, whatever else stands on the page.
+    countWords((entry.asks ?? []).flatMap(([, question, , ...others]) => [question, ...others]).join(" "), known, true);
     // What an author has written as a whole page has no steps: its sections answer in their place.
     if (entry.kind === "Reading") site.pages.set(address, { ...entry, parts: sectionsOf(html) });
     const sent: Promise<void> = send(address, html)
@@ -112,12 +114,9 @@ function textOf(html: string): string {
     .trim();
 }
 
-/**
- * Counts the words of the page's own text, and those of its hidden other names; those of pages that stand `front` of
- * others alone add to a word's count.
- */
-function countWords(html: string, known: Map<string, number>, front: boolean): void {
-  for (const word of searchWords(textOf(mainOf(html))))
+/** Counts the words of a text; those of pages that stand `front` of others alone add to a word's count. */
+function countWords(text: string, known: Map<string, number>, front: boolean): void {
+  for (const word of searchWords(text))
     if (word.length > 2 && !/\d/.test(word)) known.set(word, (known.get(word) ?? 0) + (front ? 1 : 0));
 }
 

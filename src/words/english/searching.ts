@@ -50,7 +50,7 @@ export const searching = {
       "near misses, accidents, what happened, reports, adverse event, what went wrong, mistakes, common errors, lessons learned, went wrong",
     review:
       "review, overdue, findings, warnings, draft, waiting for approval, awaiting approval, to be approved, pending, proposed, proposals, in review, due, due for review, next review, not approved",
-    ruleGroup: "check, findings, errors, warnings",
+    ruleGroup: "check, checker, findings, errors, warnings, message, says, complains",
     rules: "check, findings, errors, warnings, policy",
   },
   /** What each page of the guide says how to write, by the names that writers have for it. */
@@ -91,7 +91,8 @@ export const searching = {
     news: "different, changed, change, changes, new, news, missed, happened, catch up, updates",
     changed:
       "what is new, what new, whats new, what changed, what has changed, whats changed, what is different, whats different, what was changed, latest change, last change, changes to, changes in, new in, new with, news of",
-    write: "add, adding, write, writing, edit, author, create, insert, upload, attach",
+    write:
+      "add, adding, write, write up, writing, edit, author, create, insert, upload, attach, record, enter, log, draft, define",
     count: "one, two, three, four, five, six, seven, eight, nine, ten",
     people:
       "preterm 2, prem 2, premature 2, newborn 3.5, neonate 3.5, baby 4, toddler 12, child 20, kid 20, boy 20, girl 20, schoolchild 25, teenager 55, teen 55, adolescent 55, adult 75, grown up 75",

@@ -91,3 +91,20 @@ describe("a question for what is new", () => {
     expect(addresses("new tray")[0]).toBe("tray/");
   });
 });
+
+describe("what a term means", () => {
+  it("is answered by its place on the page of words", () => {
+    const [first] = answer("what is a hold point").found;
+    expect([first!.entry.address, first!.part?.[0]]).toEqual(["terms/", "word-hold"]);
+  });
+});
+
+describe("what is for other weights than the one that is typed", () => {
+  it("never stands before the page that chooses", () => {
+    const strap: FindEntry = { address: "strap/", title: "Strap the newborn", kind: "Procedure", weights: [1, 5] };
+    const list = { pages: [...pages, strap], known, otherNames: {}, asked: searching.intents };
+    const first = (query: string) => answerFrom(list, query).found[0]!.entry.address;
+    expect(first("strap the newborn 9 kg")).toBe("");
+    expect(first("strap the newborn 3 kg")).toBe("strap/");
+  });
+});

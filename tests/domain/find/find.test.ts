@@ -451,3 +451,36 @@ describe("a step among many", () => {
     expect(rankEntries(pages, "knob", {}, {}).map(({ entry }) => entry.address)).toEqual(["b/", "a/"]);
   });
 });
+
+describe("what a page is asked", () => {
+  const guide: FindEntry = {
+    address: "guide/photo/",
+    title: "Writing: a photo",
+    kind: "Guide",
+    asks: [
+      ["photo", "How do I add a photo?", "Put it into `photos`.", "upload an image"],
+      ["photo-crop", "How do I cut a photo?", "`crop` says which part is shown.", "trim", "zoom in"],
+    ],
+  };
+  const item: FindEntry = { address: "items/trimmer/", title: "Camera", kind: "Item", words: ["image"] };
+  const found = (query: string) => rankEntries([guide, item], query, {}, {});
+  it("leads to the answer, in the question's own words and in others, and shows both", () => {
+    expect(found("how do I add a photo")[0]!.part).toEqual(["photo", "How do I add a photo? Put it into photos."]);
+    for (const query of ["trim a photo", "zoom in"]) expect(found(query)[0]!.part?.[0], query).toBe("photo-crop");
+    expect(found("upload an image")[0]!.entry.address).toBe("guide/photo/");
+  });
+  it("is no answer where most of the words are not in the question", () => {
+    expect(found("image of the camera lens")[0]!.entry.address).toBe("items/trimmer/");
+  });
+});
+
+describe("a word with another ending, or another consonant", () => {
+  it.each([
+    ["printer", "printed"],
+    ["consent", "content"],
+  ])("%s is not %s", (typed, known) => expect(correctQuery(typed, new Map([[known, 9]]))).toBeUndefined());
+  it.each([
+    ["incubater", "incubator"],
+    ["capzule", "capsule"],
+  ])("%s is %s misspelt", (typed, known) => expect(correctQuery(typed, new Map([[known, 9]]))).toBe(known));
+});

@@ -51,7 +51,7 @@ const pages: readonly FindEntry[] = [
 ];
 const otherNames = { bridge: ["gantry"], "light tray": ["saucer"] };
 const meant = (query: string, filters = {}) =>
-  meantPages(pages, query, filters, otherNames, en.intents).map(({ address }) => address);
+  meantPages(pages, query, filters, otherNames, en.intents).map(({ entry }) => entry.address);
 
 describe("two arrangements and the way between them", () => {
   it.each([
@@ -141,7 +141,7 @@ describe("what is meant", () => {
   });
   it("is read in the words that are given, and in no others", () => {
     const asked = { ...en.intents, to: "nach" };
-    const found = (query: string) => meantPages(pages, query, {}, {}, asked).map(({ address }) => address);
+    const found = (query: string) => meantPages(pages, query, {}, {}, asked).map(({ entry }) => entry.address);
     expect(found("tray nach sling")).toEqual([over("light-tray", "medium-sling")]);
     expect(found("tray to sling")).toEqual([over("light-tray", "medium-sling")].slice(1));
   });
