@@ -22,8 +22,8 @@ if (box && form && input && said) {
     const link = find(read.code);
     if (!link)
       return say(
-        `No card of an arrangement ever had the code ${read.code}, and no card of a changeover has it today. ` +
-          "Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
+        `No card of an arrangement ever had the code ${read.code}, and no card of a changeover and no slip has it ` +
+          "today. Read it again; if it is so, do not use the card, and tell whoever answers for the folder.",
         true,
       );
     say(`${read.code}: opening its page.`, false);

@@ -2046,6 +2046,8 @@ export const en = {
     onlyBandVersion: "only {band}; {version}",
     noCardHasBeen: "No card has been issued yet.",
     cardsOfChangeovers: "Cards of changeovers",
+    slipsOfAmendments: "Slips of temporary amendments",
+    expiredWithin: "expired: take it out",
     onlyThoseOfToday: "Only those of today: a card of a changeover whose code is not here is out of date.",
     replacedWithin: "replaced",
     withdrawnWithin: "withdrawn",

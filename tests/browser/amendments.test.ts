@@ -11,6 +11,8 @@ import { join, resolve } from "node:path";
 import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { loadCollection } from "../../src/compile/load.ts";
+import { slipCode } from "../../src/domain/cards/amendment-slips.ts";
+import { addressOfCode } from "../../src/domain/cards/check-address.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import { sayInstruction } from "../../src/domain/words/say.ts";
 import { Findings } from "../../src/findings/finding.ts";
@@ -110,6 +112,18 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
       await page.goto(server.address + path, { waitUntil: "domcontentloaded" });
       return page;
     };
+    /** The check code of the card in force of an arrangement, as the list of codes has it. */
+    const codeOnCheckPage = async (page: Page, title: string): Promise<string> => {
+      await page.goto(`${server.address}check/`, { waitUntil: "domcontentloaded" });
+      return page.$$eval(
+        "main section section",
+        (parts, wanted) =>
+          parts
+            .find((part) => part.querySelector("h3")?.textContent === wanted)!
+            .querySelector<HTMLElement>("a[data-code]")!.dataset["code"]!,
+        title,
+      );
+    };
     /** What can be seen of a page, as one text. */
     const seen = (page: Page) => page.$eval("main", (main) => (main as HTMLElement).innerText.replaceAll(/\s+/g, " "));
 
@@ -159,7 +173,7 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
 
     it.each(DAYS)("$name: card, checklist and configuration say it, or that it is over", async ({ day, says }) => {
       const page = await openOn(day, CHANGED[0]!);
-      for (const path of CHANGED) {
+      for (const path of [...CHANGED, addressOfCode(await codeOnCheckPage(page, "Child shell"))]) {
         await page.goto(server.address + path, { waitUntil: "domcontentloaded" });
         const text = await seen(page);
         expect(text, path).toContain("Temporary amendment KRR-A7");
@@ -167,6 +181,20 @@ describe.skipIf(!browserPath)("a temporary amendment in a saved set", () => {
         else expect(text, path).not.toMatch(/Not yet effective|Expired/);
         expect(text.includes(WARNING), path).toBe(day <= "2026-06-19");
       }
+      await page.close();
+    });
+
+    it.each(DAYS)("$name: the code of its slip is answered with what has become of the slip", async ({ day, runs }) => {
+      const { collection } = forceOn(files, "2026-06-08"),
+        code = slipCode(collection.platforms[0]!.amendments![0]!);
+      const page = await openOn(day, "check/");
+      const state = await page.$eval(`a[data-code="${code}"]`, (link) =>
+        (link as HTMLElement).innerText.replaceAll(/\s+/g, " "),
+      );
+      expect(state).toContain(runs ? "current" : day < "2026-06-08" ? "not yet in force" : "expired: take it out");
+      await page.type("#code", code);
+      await Promise.all([page.waitForNavigation(), page.keyboard.press("Enter")]);
+      expect(new URL(page.url()).pathname).toMatch(/sled\/amendments\/buckles\/$/);
       await page.close();
     });
 

@@ -32,7 +32,7 @@ export function withoutAmendments(sections: readonly Section[]): Section[] {
 }
 
 /** Those that lie over the card of a configuration. */
-export function amendmentsOver(site: Site, platform: Platform, { id }: Configuration): Amendment[] {
+export function amendmentsOver(site: Site, platform: Platform, { id }: Pick<Configuration, "id">): Amendment[] {
   return amendmentsToCome(platform, site.today).filter((amendment) =>
     cardsUnder(amendment, platform).some((configuration) => configuration.id === id),
   );
