@@ -380,12 +380,30 @@ export function endBlockOf(card: PrintedCard, { type }: CardFormat, width: numbe
     { complete } = card;
   // The page of the options is not known yet: two figures.
   const words = own
-    ? `${say.options} ${say.ifNoneSay({ page: 10, complete })}`
+    ? sayOwnEnd(card, 10)
+        .flatMap(({ strong, text }) => [strong, text])
+        .filter(Boolean)
+        .join(" ")
     : `${say.endOfCard} ${say.sayComplete({ complete })}`;
   const lines =
     countLines(words, type.text, own ? width / SURE : width - 7.6) +
     countLines(`${say.noMatch} ${say.noMatchThen}`, type.text, width / SURE);
   return { kind: "end", own, height: 1.3 + lines * lineHeight(type.text) + SLACK };
+}
+
+/**
+ * What is said where the configuration's own lines end and options follow on `page`: who is never without one of them,
+ * then where they are, and what is said if none is fitted. That is left out where nobody of the card goes without.
+ */
+export function sayOwnEnd(
+  { bare, complete }: Pick<PrintedCard, "bare" | "complete">,
+  page: number,
+): readonly { readonly strong: string; readonly text: string }[] {
+  const say = heard("cardSides");
+  return [
+    ...(bare?.said ?? []).map((strong) => ({ strong, text: "" })),
+    { strong: say.options, text: bare?.nobody ? say.onPage({ page }) : say.ifNoneSay({ page, complete }) },
+  ];
 }
 
 /** Between the side of a warning and its words; and after its signal word, which stands at the head of them. */

@@ -11,6 +11,7 @@ import {
   isNarrow,
   lastDayOf,
   headOfCount,
+  sayOwnEnd,
   sayPart,
   sayWhom,
 } from "./card-heights.ts";
@@ -146,7 +147,9 @@ function drawBlock(card: PrintedCard, format: CardFormat, block: CardBlock, { co
       return (
         `<div class="c-end"><p>` +
         (block.own
-          ? `<b>${esc(say.options)}</b> ${esc(say.ifNoneSay({ page: optionsPage, complete: card.complete }))}`
+          ? sayOwnEnd(card, optionsPage)
+              .map(({ strong, text }) => `<b>${esc(strong)}</b> ${esc(text)}`.trim())
+              .join(" ")
           : `<b class="c-eoc">${esc(say.endOfCard)}</b> ${esc(say.sayComplete({ complete: card.complete }))}`) +
         `</p><p><b>${esc(say.noMatch)}</b> ${esc(say.noMatchThen)}</p></div>`
       );

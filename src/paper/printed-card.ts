@@ -2,26 +2,23 @@
  * Everything that a printed card says, in the order in which it is read: what `card-content.ts` covers by the check
  * code, and the few things beside it.
  */
-import type {
-  Band,
-  Collection,
-  Configuration,
-  Crew,
-  Option,
-  Platform,
-  Range,
-  Requirement,
-  Service,
-} from "../schema/collection.ts";
+import type { Band, Collection, Configuration, Crew, Platform, Range, Service } from "../schema/collection.ts";
 import { type Arrangement, validArrangements } from "../domain/parts/arrangements.ts";
 import { arrangementNeeded } from "../domain/parts/lookup.ts";
 import { bandCardsOf, contentForArrangement, contentForBand, isSameBand } from "../domain/cards/band-cards.ts";
-import { kgOf, meetBands, sayBand, sayOnly, shareOf } from "../domain/bands/bands.ts";
+import { covers, kgOf, meetBands, sayBand, sayOnly } from "../domain/bands/bands.ts";
 import { cardContentOf, type CardContent, type CardLine, readDanger } from "../domain/cards/card-content.ts";
 import { addressOfCode } from "../domain/cards/check-address.ts";
 import { type CodedCard, type CodeOf, contentsInForce } from "../domain/cards/cards-issued.ts";
 import type { ConfigurationContent } from "../domain/records/content.ts";
-import { type ChecklistPart, layChecklist, notesOfReplaced, numberLines } from "../domain/cards/checklist.ts";
+import {
+  type ChecklistPart,
+  layChecklist,
+  notesOfReplaced,
+  numberLines,
+  sayAlways,
+  sayOptionHead,
+} from "../domain/cards/checklist.ts";
 import { type Side, sideOf } from "../domain/time/step-rows.ts";
 import { fixed } from "../drawing/axes.ts";
 import { findLoadEnds } from "../drawing/drawing-load.ts";
@@ -29,16 +26,8 @@ import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { withoutProcedures } from "../domain/parts/without-procedures.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
 import { remember } from "../domain/words/remember.ts";
-import { smallFirst } from "../schema/wording.ts";
-import {
-  cardWith,
-  codeOfInk,
-  editionOn,
-  editionsOf,
-  fittedAlways,
-  ifFitted,
-  type Ink,
-} from "../domain/cards/editions.ts";
+import { lowerFirst, smallFirst } from "../schema/wording.ts";
+import { cardWith, codeOfInk, editionOn, editionsOf, type Ink } from "../domain/cards/editions.ts";
 import { formatFor } from "./card-format.ts";
 import { listRows } from "../domain/load/load-rows.ts";
 import { layRail, placeOnRail, type Rail } from "../drawing/rail.ts";
@@ -156,6 +145,11 @@ export interface PrintedCard {
   readonly walk?: readonly { readonly place: string; readonly fetched: string }[];
   readonly loads: readonly { readonly label: string; readonly kg: string; readonly mm: string }[];
   readonly plan?: PrintedPlan;
+  /**
+   * Who is never without an option, where options stand apart: `Under 2.5 kg: never without roll supports.` Said where
+   * the own lines end, since "if none" would pass for them; `nobody` if no patient of the card goes without.
+   */
+  readonly bare?: { readonly said: readonly string[]; readonly nobody: boolean };
   /** One part follows the other over as many sides as they need; otherwise all parts but the first are for options. */
   readonly flows?: boolean;
   /** Said aloud when the last line is answered. */
@@ -332,7 +326,8 @@ const LAYOUT = 2;
  * drawings round them; of the rail it is what is drawn, and nothing where the paper has no rail.
  */
 function inkOf(
-  { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, ...card }: PrintedCard,
+  // Who is never without an option stands above its lines, too.
+  { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, bare: _b, ...card }: PrintedCard,
   service: Service,
   drawn: ReadonlyMap<string, string>,
 ): object {
@@ -387,7 +382,14 @@ function makeCard(
     band = fitted ? (meetBands(part ?? configuration.band, fitted.band) ?? fitted.band) : (part ?? configuration.band);
   const arrangement = fitted ?? arrangementNeeded(platform, configuration, band);
   const changes = fitted ? undefined : changesOf(service, platform, configuration);
-  const parts = partsOf(content, platform, band, service.crew, changes, configuration.requires);
+  const laid = layChecklist(
+    content,
+    platform,
+    { ...configuration, band },
+    ({ id }) => (changes?.get(id) ?? []).length > 0,
+  );
+  const parts = partsOf(laid, service.crew, changes),
+    bare = fitted ? undefined : bareOf(laid);
   const count = arrangement ? countOf(service, platform, configuration, arrangement) : undefined;
   const told = part ? heard("printedCard").only({ band: sayBand(band) }) : sayBand(band);
   const used = platform.configurations.filter(
@@ -412,6 +414,7 @@ function makeCard(
       : told,
     ...(part ? { isPart: true } : {}),
     ...(fitted ? { fitted: fitted.options.map((option) => option.title) } : {}),
+    ...(bare ? { bare } : {}),
     ...(!fitted && arrangement && parts.length > 1
       ? {
           standsFor: heard("printedCard").withOptions({
@@ -470,26 +473,19 @@ export function addressOf(site: string | undefined, code: string): string | unde
 }
 
 /**
- * Own lines, then each option's, as `layChecklist` numbers them. `changes`: what each option changes in the count;
- * absent on the card of one arrangement, whose parts are all fitted.
+ * Own lines, then each option's, as they are laid out. `changes`: what each option changes in the count; absent on the
+ * card of one arrangement, whose parts are all fitted.
  */
 function partsOf(
-  content: CardContent,
-  platform: Platform,
-  whole: Band,
+  parts: readonly ChecklistPart[],
   crew: readonly Crew[],
   changes: ReadonlyMap<string, readonly PrintedChange[]> | undefined,
-  requires: readonly Requirement[] = [],
 ): PrintedPart[] {
-  const countOf = (option: Option | undefined) => (option && changes?.get(option.id)) ?? [];
-  const parts = layChecklist(content, platform, whole, (option) => countOf(option).length > 0);
   const notes = changes ? notesOfReplaced(parts) : new Map<number, string>();
   return parts.map((part) => {
-    const { option, only } = part,
-      count = countOf(option);
-    const requirement = requires.find((each) => each.option === option?.id);
+    const count = (part.option && changes?.get(part.option.id)) ?? [];
     return {
-      ...(option ? headOf(option, changes !== undefined, alwaysFor(requirement, whole), only) : {}),
+      ...headOf(part, changes !== undefined),
       ...(count.length ? { count } : {}),
       lines: addPauses(
         numberLines(part).flatMap(({ line, number }) => [
@@ -503,23 +499,35 @@ function partsOf(
   });
 }
 
-/** What stands above an option's lines: whether and for whom it is fitted; on the card of one arrangement its title. */
-function headOf(
-  { title }: Option,
-  isApart: boolean,
-  always: string | undefined,
-  only: ChecklistPart["only"],
-): Pick<PrintedPart, "title" | "only"> {
-  if (!isApart) return { title };
-  if (always !== undefined) return { title: `${fittedAlways()}${always}: ${title}` };
-  const patients = sayOnly(only ?? {});
-  return { title: `${ifFitted()}${title}`, ...(patients ? { only: patients } : {}) };
+/** Who of the patients of a card is never without one of its options; `undefined` if everybody may be. */
+function bareOf(parts: readonly ChecklistPart[]): PrintedCard["bare"] {
+  const say = heard("cardSides");
+  const needed = parts.flatMap((part) => (part.option && part.always ? [{ part, option: part.option }] : []));
+  if (needed.length === 0) return undefined;
+  return {
+    nobody: needed.some(({ part }) => part.always === "all"),
+    said: needed.map(({ part, option: { title } }) => {
+      const whom = sayAlways(part),
+        option = lowerFirst(title);
+      return whom ? say.neverWithoutFor({ whom: capital(whom), option }) : say.neverWithout({ option });
+    }),
+  };
 }
 
-/** ` under 2.5 kg` where only some of the patients need it, empty where all do; `undefined` for a free option. */
-function alwaysFor(requirement: Requirement | undefined, whole: Band): string | undefined {
-  if (!requirement || !meetBands(requirement.band, whole)) return undefined;
-  return shareOf(requirement.band, whole) === "all" ? "" : ` ${sayBand(requirement.band)}`;
+/** What stands above an option's lines: whether and for whom it is fitted; on the card of one arrangement its title. */
+function headOf(part: ChecklistPart, isApart: boolean): Pick<PrintedPart, "title" | "only"> {
+  const { option, only, always } = part;
+  if (!option) return {};
+  if (!isApart) return { title: option.title };
+  const patients = isToldBy(always, only) ? "" : sayOnly(only ?? {});
+  return { title: sayOptionHead(part, option), ...(patients ? { only: patients } : {}) };
+}
+
+/** Whether those who are never without an option are all for whom it is: then one of the two is said. */
+function isToldBy(always: ChecklistPart["always"], only: ChecklistPart["only"]): boolean {
+  if (!always || always === "all") return always === "all";
+  const holdsAll = (outer: Range, inner: Range | undefined) => (inner ? covers(outer, inner) : true);
+  return always.some(({ weight, age }) => holdsAll(weight, only?.weight) && holdsAll(age, only?.age));
 }
 
 function printLine(line: CardLine, number: number, note: string | undefined, crew: readonly Crew[]): PrintedLine {

@@ -570,7 +570,6 @@ export const en = {
     builtWithoutOptions: "Built, without options",
     linesBegun: "Lines",
     thisConfigurationHasNo: "This configuration has no final checks.",
-    ifFittedOption: "If fitted: {option}",
     anAnswerDoesNot: "An answer does not match?",
     sayStopPutIt: "Say “stop”. Put it right. Start again from line 1.",
     endOfTheChecklist: "End of the checklist: {lines:~ line|~ lines}.",

@@ -5,12 +5,15 @@
  */
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
-import { layChecklist, notesOfReplaced } from "../../src/domain/cards/checklist.ts";
+import { layChecklist, notesOfReplaced, sayOptionHead } from "../../src/domain/cards/checklist.ts";
 import { cardContentOf } from "../../src/domain/cards/card-content.ts";
 import { contentsInForce } from "../../src/domain/cards/cards-issued.ts";
 import { forceOn } from "../../src/domain/force/force.ts";
 import type { ConfigurationContent } from "../../src/domain/records/content.ts";
 import { contentOf } from "../../src/domain/records/freeze.ts";
+import { layoutCard } from "../../src/paper/card-layout.ts";
+import { formatFor } from "../../src/paper/card-format.ts";
+import { drawCard } from "../../src/paper/draw-card.ts";
 import { printCard } from "../../src/paper/printed-card.ts";
 import { COLLECTIONS } from "../fixtures/collections.ts";
 import { readCollection } from "../read-collection.ts";
@@ -29,7 +32,7 @@ describe.each(COLLECTIONS)("checklists of %s", (folder) => {
             contentOf(configuration, platform) as ConfigurationContent,
             contentsInForce(platform),
           );
-          const parts = layChecklist(content, platform, configuration.band);
+          const parts = layChecklist(content, platform, configuration);
           const onPage = parts.flatMap((part) => {
             let number = part.from;
             return part.lines.flatMap((line) =>
@@ -61,5 +64,65 @@ describe.each(COLLECTIONS)("checklists of %s", (folder) => {
         }
     expect(lines).toBeGreaterThan(3);
     if (folder === "procedures") expect(replaced).toBeGreaterThan(0);
+  });
+});
+
+describe("an option that some patients are never without", async () => {
+  const { collection } = forceOn(await readCollection(join(root, "procedures")), "2026-11-28");
+  const platform = collection.platforms.find(({ id }) => id === "tern")!,
+    capsule = platform.configurations.find(({ id }) => id === "newborn-capsule")!;
+  const [rolls] = capsule.requires!;
+  /** The own end of the card, as it is drawn on A5. */
+  const endOf = (own: typeof platform, band?: typeof capsule.band) => {
+    const card = printCard(
+      collection,
+      own,
+      own.configurations.find(({ id }) => id === capsule.id)!,
+      band && { band },
+    );
+    const sides = drawCard(card, layoutCard(card, formatFor("A5")));
+    return {
+      card,
+      end: /<div class="c-end"><p>(.*?)<\/p>/.exec(sides)![1]!.replaceAll(/<[^>]+>/g, ""),
+    };
+  };
+  const asking = (requires: NonNullable<typeof capsule.requires>) => ({
+    ...platform,
+    configurations: platform.configurations.map((each) => (each === capsule ? { ...capsule, requires } : each)),
+  });
+
+  it("is named where the own lines end, so that 'if none' does not pass for them", () => {
+    expect(endOf(platform).end).toBe(
+      "Under 2.5 kg: never without roll supports. Options: page 3. If none, say “Newborn capsule complete”",
+    );
+  });
+
+  it("leaves no patient of a band's card who goes without, and nothing is said for none", () => {
+    const light = { ...capsule.band, weight: { ...capsule.band.weight, to: rolls!.band.weight.to! } };
+    const { card, end } = endOf(platform, light);
+    expect(end).toBe("Never without roll supports. Options: page 3");
+    expect(card.parts.map(({ title }) => title)).toContain("Fitted always: Roll supports");
+  });
+
+  it("is said for everybody who needs it, where one entry asks by weight and another by age", () => {
+    const age = { text: "under 28 days", to: platform.options.find(({ id }) => id === "cooling-unit")!.band.age.to! };
+    const shelf = [
+      { ...rolls!, option: "gas-shelf", band: { ...rolls!.band, age: { text: "any age" } } },
+      { ...rolls!, option: "gas-shelf", band: { weight: { text: "any weight" }, age } },
+    ];
+    const own = asking([rolls!, ...shelf]),
+      { card, end } = endOf(own);
+    const head = "Fitted always under 2.5 kg or any weight, under 28 days: Gas shelf";
+    expect(card.parts.map(({ title }) => title)).toContain(head);
+    expect(end).toContain("Under 2.5 kg or any weight, under 28 days: never without gas shelf.");
+    const content = cardContentOf(contentOf(capsule, platform) as ConfigurationContent, contentsInForce(platform));
+    const parts = layChecklist(
+      content,
+      own,
+      own.configurations.find(({ id }) => id === capsule.id)!,
+    );
+    expect(parts.flatMap((part) => (part.option ? [sayOptionHead(part, part.option)] : []))).toEqual(
+      card.parts.flatMap(({ title }) => title ?? []),
+    );
   });
 });

@@ -89,3 +89,16 @@ describe("what a crew reads", () => {
     expect(wordsOf(await read("pod/cards/fine-nest/with/humid+gas/index.html"))).toContain("Water chamber");
   });
 });
+
+describe("an option that some patients are never without", () => {
+  it("is headed on the checklist as on the printed card: not as one that may be left out", async () => {
+    const heads = (html: string) =>
+      [...html.matchAll(/<h3[^>]*>([^<]*)<\/h3>/g)]
+        .map(([, head]) => head!)
+        .filter((head) => /^(If fitted|Fitted always)/.test(head));
+    const page = heads(await read("pod/cards/fine-nest/index.html"));
+    expect(page[0]).toMatch(/^Fitted always under 1000 g, under 14 days: /);
+    const paper = heads(await read("pod/cards/fine-nest/card/index.html"));
+    expect(page).toEqual([...new Set(paper)]);
+  });
+});

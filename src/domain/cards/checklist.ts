@@ -2,11 +2,12 @@
  * The checklist of a configuration as its card is read: its own lines, then those of its options, numbered through,
  * each option for the patients whom it concerns.
  */
-import type { Band, Option, Platform } from "../../schema/collection.ts";
-import { covers, meetBands } from "../bands/bands.ts";
+import type { Band, Configuration, Option, Platform, Requirement } from "../../schema/collection.ts";
+import { covers, meetBands, sayBand, shareOf } from "../bands/bands.ts";
 import { areApart } from "../parts/arrangements.ts";
 import type { CardContent, CardLine } from "./card-content.ts";
-import { lowerFirst } from "../../schema/wording.ts";
+import { lowerFirst, sayList } from "../../schema/wording.ts";
+import { fittedAlways, ifFitted } from "./editions.ts";
 import { isReplaced, takesPlaceOf } from "./subjects.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -19,6 +20,8 @@ export interface ChecklistPart {
   readonly option?: Option;
   /** For whom the option is, where that is not everybody on the card. */
   readonly only?: Partial<Band>;
+  /** Patients on the card who are never without the option: `all`, or each band that asks for it; absent for none. */
+  readonly always?: "all" | readonly Band[];
 }
 
 /** A line with its number; 0 for a hold, which has none. */
@@ -28,13 +31,13 @@ interface NumberedLine {
 }
 
 /**
- * The parts of a card for the patients of `whole`, its own first, numbered through. Options for none of these patients
- * are left out, and those without lines unless `keep` says that they stand on the card anyhow.
+ * The parts of a card for the patients of `band` of a configuration, its own first, numbered through. Options for none
+ * of these patients are left out, and those without lines unless `keep` says that they stand on the card anyhow.
  */
 export function layChecklist(
   content: CardContent,
   { options }: Platform,
-  whole: Band,
+  { band: whole, requires = [] }: Pick<Configuration, "band" | "requires">,
   keep: (option: Option) => boolean = () => false,
 ): ChecklistPart[] {
   const parts: ChecklistPart[] = [{ lines: content.lines, from: 1 }];
@@ -45,15 +48,38 @@ export function layChecklist(
     if (!option || !band || (lines.length === 0 && !keep(option))) continue;
     const weight = covers(option.band.weight, whole.weight) ? undefined : band.weight;
     const age = covers(option.band.age, whole.age) ? undefined : band.age;
+    const always = alwaysFor(option, requires, whole);
     parts.push({
       option,
       lines,
       from: next,
       ...(weight || age ? { only: { ...(weight ? { weight } : {}), ...(age ? { age } : {}) } } : {}),
+      ...(always ? { always } : {}),
     });
     next += countChecks(lines);
   }
   return parts;
+}
+
+/** Every requirement of the option counts: one may ask for it by weight and another by age. */
+function alwaysFor({ id }: Option, requires: readonly Requirement[], whole: Band): ChecklistPart["always"] {
+  const bands = requires.flatMap(({ option, band }) => (option === id && meetBands(band, whole) ? [band] : []));
+  if (bands.some((band) => shareOf(band, whole) === "all")) return "all";
+  return bands.length > 0 ? bands : undefined;
+}
+
+/** For whom an option is never left out, in words: `under 2.5 kg`; empty for everybody on the card, or nobody. */
+export function sayAlways({ always }: Pick<ChecklistPart, "always">): string {
+  return always && always !== "all" ? sayList(always.map(sayBand), "or") : "";
+}
+
+/**
+ * What stands above an option's lines where options stand apart, on paper and page alike: `If fitted: Gas shelf`,
+ * `Fitted always under 2.5 kg: Roll supports`, `Fitted always: Roll supports`.
+ */
+export function sayOptionHead(part: Pick<ChecklistPart, "always">, { title }: Pick<Option, "title">): string {
+  if (!part.always) return `${ifFitted()}${title}`;
+  return `${[fittedAlways(), sayAlways(part)].filter(Boolean).join(" ")}: ${title}`;
 }
 
 /** How many of the lines are checks. */

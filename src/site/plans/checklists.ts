@@ -74,7 +74,7 @@ export function fittedCards(
 
 /** The parts of a configuration's checklist (`layChecklist`) for all its patients. */
 export function checklistOf(site: Site, platform: Platform, configuration: Configuration): ChecklistPart[] {
-  return layChecklist(contentOnce(site, platform, configuration), platform, configuration.band);
+  return layChecklist(contentOnce(site, platform, configuration), platform, configuration);
 }
 
 const contentOnce = remember(contentFor);
