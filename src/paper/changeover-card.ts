@@ -72,12 +72,11 @@ export function printChangeover(
     places = new Map(platform.places.map(({ id, name }) => [id, name]));
   const alerts = alertsOfPlan(changeover.steps, platform);
   const parts = partsOf(changeover.steps, alerts, crew, platform);
-  const onlyUntil = [
-    ...changeover.steps.flatMap(({ step }) => step.amended?.by ?? []),
-    ...alerts.flatMap(({ between, own }) => [...between, ...own]).flatMap(({ amendment }) => amendment ?? []),
-  ]
-    .map(({ until }) => until)
-    .sort()[0];
+  const amendments = [
+      ...changeover.steps.flatMap(({ step }) => step.amended?.by ?? []),
+      ...alerts.flatMap(({ between, own }) => [...between, ...own]).flatMap(({ amendment }) => amendment ?? []),
+    ],
+    onlyUntil = amendments.map(({ until }) => until).sort()[0];
   const band = joinBands(cells.map((cell) => cell.band))
     .map(sayBand)
     .join("; ");
@@ -100,10 +99,19 @@ export function printChangeover(
     }),
   );
   const [left, right] = crew;
-  const dates = (key: "effective" | "reviewBy") =>
-    changeover.procedures.flatMap((procedure) => procedure[key] ?? []).sort();
-  const effective = dates("effective").at(-1),
-    reviewBy = dates("reviewBy")[0];
+  // It holds since the last of all that it is made of does: its patients, and the card that is read at its end, are the
+  // configurations' and options'; steps and warnings may be an amendment's.
+  const documents = [
+    ...changeover.procedures,
+    ...[from, to].flatMap((end) => (end ? [end.configuration, ...end.options] : [])),
+  ];
+  const effective = [
+      ...documents.flatMap((document) => document.effective ?? []),
+      ...amendments.map((amendment) => amendment.from),
+    ]
+      .sort()
+      .at(-1),
+    reviewBy = documents.flatMap((document) => document.reviewBy ?? []).sort()[0];
   const checkCode = codeOf(
     hashOf({
       platform: platform.id,
