@@ -104,7 +104,8 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
     );
   for (const pair of changeover) {
     // Two platforms may well have arrangements of the same names: which is meant is not guessed.
-    const found = platforms.flatMap(({ id }) => finder(pair, id) ?? []),
+    const { on: own, name } = wayOf(pair);
+    const found = platforms.flatMap(({ id }) => (own === undefined || own === id ? (finder(name, id) ?? []) : [])),
       on = [...new Set(found.map((request) => request.platform))];
     if (on.length === 0) unknown.push(heard("cardRequests").thereIsNoChangeover({ pair }));
     else if (on.length > 1)
@@ -156,6 +157,13 @@ function partsOf(name: string): {
   return after === undefined
     ? { configuration, arrangement, whole: configuration }
     : { platform: before, configuration, arrangement, whole: `${before}/${configuration}` };
+}
+
+/** The platform and the name `from--to` of a changeover that is asked for, with its platform before it or without. */
+function wayOf(pair: string): { readonly on?: string; readonly name: string } {
+  const [, on, from, to] = /^([^/]+)\/(.+?)--(.+)$/.exec(pair) ?? [];
+  if (on === undefined || from === undefined || to === undefined) return { name: pair };
+  return { on, name: `${from}--${to.startsWith(`${on}/`) ? to.slice(on.length + 1) : to}` };
 }
 
 type Named = Pick<IssuedCard, "platform" | "configuration">;

@@ -13,6 +13,7 @@ import { Findings } from "../../src/findings/finding.ts";
 import { requestCards } from "../../src/paper/card-requests.ts";
 import { auditFolders, titleOfCopy } from "../../src/paper/folder-audit.ts";
 import { printedCodes } from "../../src/paper/printed-card.ts";
+import { runHere } from "../commands/run-here.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "rerig-two-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -110,4 +111,28 @@ it("say on paper whose they are, and a changeover of two platforms is asked for 
     expect(platform).toBe("boat");
     expect(card.title).toMatch(new RegExp(` · ${names.get("boat")}$`));
   }
+});
+
+it("are asked for by the platform and a stroke before the name, a changeover too", async () => {
+  const { collection } = await withCopies();
+  const asked = (changeover: string) => requestCards(collection, { changeover: [changeover] }, "2026-06-01");
+  const named = asked("boat/vacuum-mattress--child-shell");
+  expect(named.unknown).toEqual([]);
+  expect(named.requests.map(({ platform }) => platform)).toEqual(named.requests.map(() => "boat"));
+  expect(named.requests.length).toBeGreaterThan(0);
+  const twice = asked("boat/vacuum-mattress--boat/child-shell");
+  expect(twice.requests.map(({ card }) => card.id)).toEqual(named.requests.map(({ card }) => card.id));
+  // Two platforms in one name, or one that there is not, are no changeover.
+  for (const wrong of ["boat/vacuum-mattress--sled/child-shell", "raft/vacuum-mattress--child-shell"])
+    expect(asked(wrong).unknown).toHaveLength(1);
+});
+
+it("say of a folder without copies that it has none, and not that nothing is approved", async () => {
+  const alone = join(folder, "_alone");
+  cpSync(resolve(import.meta.dirname, "../fixtures/collections/sled"), alone, { recursive: true });
+  writeFileSync(join(alone, "folders.yaml"), "ridge-hut:\n  name: Ridge hut\n  copies: []\n");
+  const { status, stderr } = await runHere(["cards", "--folder=ridge-hut", "--procedures", alone], "2026-06-01");
+  expect(status).toBe(2);
+  expect(stderr).toContain("`ridge-hut` in folders.yaml names no copy of a card that is in force");
+  expect(stderr).not.toContain("no configuration here is approved");
 });

@@ -84,7 +84,8 @@ export function define(command: Command): void {
         ? requestProposed(opened.force, asked)
         : requestCards(collection, asked, opened.day);
       if (unknown.length) throw new CannotRun(unknown.join("\n"));
-      if (requests.length === 0) throw new CannotRun(say.noCard);
+      if (requests.length === 0)
+        throw new CannotRun(options.folder === undefined ? say.noCard : say.noCopy({ folder: options.folder }));
       const tooLong = requests.flatMap(({ card }) => {
         const { tooLongMm } = layoutCard(card, format);
         return tooLongMm > 0

@@ -157,7 +157,7 @@ export const commanding = {
     takesBand: 'only cards for {patients} of this band, such as "from 5 kg to under 12 kg"',
     takesEachBand:
       "a card for each band in which the lines are not the same, in the place of one card that says for whom each line is",
-    takesChangeover: "also, or only, the card of a changeover: FROM--TO",
+    takesChangeover: "also, or only, the card of a changeover: FROM--TO, or {platform}/FROM--TO",
     takesSecondLook: "also the checker's cards, and at the end their keys",
     takesPaper: "A4, A5 or A6 (default: the service's own)",
     takesLandscape: "lying; A4 lying is two A5 sides next to each other, to be folded",
@@ -165,6 +165,7 @@ export const commanding = {
     more: "Needs Chromium (set CHROME_PATH if it is not found). Without it, print the cards from the site's own pages: they are the same.\nExit code: 0 printed, 1 errors in the collection or a card that does not fit (nothing is written), 2 it could not run. The same cards give the same bytes.",
     notWhileErrors: "{counts}. Nothing is printed while there are errors.",
     noCard: "There is no card to print: no configuration here is approved.",
+    noCopy: "There is no card to print: `{folder}` in folders.yaml names no copy of a card that is in force.",
     tooLong: "{card}, {band}: {mm} mm too long for {paper} (card/does-not-fit)",
     notPrinted: "Nothing is printed. Use larger paper, or shorten the lines.",
     noBrowser:
