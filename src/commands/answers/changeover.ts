@@ -2,7 +2,7 @@
 import { wordsFor } from "../../words/words.ts";
 import type { Command } from "commander";
 import type { Platform, Service } from "../../schema/collection.ts";
-import { type Arrangement, isFor, sayArrangement, sayWay } from "../../domain/parts/arrangements.ts";
+import { type Arrangement, sayArrangement, sayWay } from "../../domain/parts/arrangements.ts";
 import { arrangementNamed, type Changeover } from "../../domain/states/changeover.ts";
 import { changeoverResult, type ChangeoverResult } from "../../domain/time/changeover-result.ts";
 import { planFor } from "../../domain/time/plans.ts";
@@ -20,9 +20,8 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import { hang, terminalOf, writeTo } from "../../findings/terminal.ts";
 import { heard } from "../../words/heard.ts";
 import { askedArrangement } from "./asked-arrangement.ts";
-import { needOptions, patientAsked } from "./choose.ts";
+import { mindPatient, patientAsked } from "./choose.ts";
 import { openAsked, platformAsked, printJson, readWhole, withCollection, withDay } from "../collection-option.ts";
-import { sayRange } from "../../domain/bands/bands.ts";
 
 interface Options {
   readonly procedures?: string;
@@ -74,16 +73,7 @@ export function define(command: Command): void {
       const to = askedArrangement(model, options.to);
       const { service } = opened.collection,
         words = wordsFor(service).commands;
-      needOptions(platform, to, patient, words.thisPatient);
-      if (!isFor(to, patient))
-        writeTo(
-          process.stderr,
-          `${words.isFor({
-            arrangement: sayArrangement(to),
-            weight: sayRange(to.band.weight),
-            age: sayRange(to.band.age),
-          })}\n`,
-        );
+      mindPatient(platform, to, patient, words.thisPatient);
       const begun = stopped(model, service, from, options);
       if (options.standDown && (!begun || options.weight || options.age))
         throw new CannotRun(heard("rerigChangeover").standDownWith);

@@ -21,6 +21,7 @@ import type { Platform, Status } from "../../schema/collection.ts";
 import {
   type Arrangement,
   fittedIn,
+  isFor,
   optionsMissing,
   requirementsFor,
   sayArrangement,
@@ -41,8 +42,24 @@ export function patientAsked(weight: string | undefined, age: string | undefined
   };
 }
 
-/** Throws `CannotRun` where the patient (`who`, in words) needs an option that is not in the arrangement. */
-export function needOptions(
+/**
+ * For every command that is asked about an arrangement with a patient (`who`, in words): throws `CannotRun` where the
+ * patient needs an option that is not in it, and cautions on standard error where it is for others.
+ */
+export function mindPatient(platform: Platform, arrangement: Arrangement, patient: Patient, who: string): void {
+  needOptions(platform, arrangement, patient, who);
+  if (isFor(arrangement, patient)) return;
+  writeTo(
+    process.stderr,
+    `${heard("commands").isFor({
+      arrangement: sayArrangement(arrangement),
+      weight: sayRange(arrangement.band.weight),
+      age: sayRange(arrangement.band.age),
+    })}\n`,
+  );
+}
+
+function needOptions(
   { options }: Pick<Platform, "options">,
   arrangement: Arrangement,
   patient: Patient,

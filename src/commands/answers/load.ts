@@ -9,7 +9,7 @@ import { CannotRun } from "../../findings/cannot-run.ts";
 import { heard } from "../../words/heard.ts";
 import { writeDecimal } from "../../schema/spoken.ts";
 import { askedArrangement } from "./asked-arrangement.ts";
-import { needOptions } from "./choose.ts";
+import { mindPatient } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
@@ -41,7 +41,7 @@ export function define(command: Command): void {
           words = all.commands;
         const arrangement = askedArrangement(modelOf(platform), options.configuration);
         if (patient?.ok)
-          needOptions(
+          mindPatient(
             platform,
             arrangement,
             { weight: patient.value.value },

@@ -37,7 +37,7 @@ import type { Every, Platform, Service } from "../../schema/collection.ts";
 import { lowerFirst, sayList } from "../../schema/wording.ts";
 import { heard } from "../../words/heard.ts";
 import { askedArrangement } from "./asked-arrangement.ts";
-import { needOptions, patientAsked } from "./choose.ts";
+import { mindPatient, patientAsked } from "./choose.ts";
 import { openPlatform, printJson, withCollection, withDay } from "../collection-option.ts";
 import { writeTo } from "../../findings/terminal.ts";
 
@@ -111,7 +111,7 @@ export function define(command: Command): void {
         return say(sayRestock(platform, service, from, to), service);
       }
       const words = wordsFor(service).commands;
-      needOptions(platform, to, patient, words.thisPatient);
+      mindPatient(platform, to, patient, words.thisPatient);
       const way = planFor(modelOf(platform), service, from, to, patient);
       if (!way) {
         writeTo(
