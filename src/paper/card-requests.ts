@@ -10,6 +10,7 @@ import {
   validArrangements,
 } from "../domain/parts/arrangements.ts";
 import { bandStandings } from "../domain/cards/card-standing.ts";
+import { asIssued } from "../domain/force/amendments.ts";
 import { contentsInForce, currentBandCards, currentCards, type IssuedCard } from "../domain/cards/cards-issued.ts";
 import { type ChangeoverCards, changeoverCards } from "./changeover-card.ts";
 import { normalizeCode } from "../domain/cards/check-code.ts";
@@ -84,7 +85,7 @@ export function requestCards(collection: Collection, asked: Asked, today = ""): 
         }),
       ],
     };
-  const finder = cardFinder(collection, platforms);
+  const finder = cardFinder(collection, platforms, found !== undefined);
   if (found) return copiesIn(collection, platforms, found, finder, today);
   const known = platforms.flatMap((own) => currentCards(own, printedCodes(collection)));
   const unknown = card.flatMap((name) => {
@@ -265,9 +266,10 @@ type Finder = (id: string, on: string) => CardRequest[] | undefined;
 
 /**
  * Cards by the id that folders use: a configuration's, an arrangement's (`configuration+option`), or `from--to`, which
- * is one for each different list of steps; of the platform `on`.
+ * is one for each different list of steps; of the platform `on`. `forFolder`: as what lies there is made and looked up,
+ * without what a temporary amendment does to it, since its slip lies over it.
  */
-function cardFinder(collection: Collection, platforms: readonly Platform[]): Finder {
+function cardFinder(collection: Collection, platforms: readonly Platform[], forFolder: boolean): Finder {
   const changeovers = new Map<Platform, ChangeoverCards>();
   return (id, on) => {
     for (const platform of platforms) {
@@ -280,7 +282,8 @@ function cardFinder(collection: Collection, platforms: readonly Platform[]): Fin
       const request = exists ? requestOf(collection, platform, whole, arrangement) : undefined;
       if (request) return [request];
       if (!id.includes("--")) continue;
-      if (!changeovers.has(platform)) changeovers.set(platform, changeoverCards(collection, platform));
+      if (!changeovers.has(platform))
+        changeovers.set(platform, changeoverCards(collection, forFolder ? asIssued(platform) : platform));
       const cards = changeovers.get(platform)!(id);
       if (cards.length) return cards.map((card) => ({ platform: platform.id, card }));
     }

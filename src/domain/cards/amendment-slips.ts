@@ -2,7 +2,7 @@
 import type { Amendment, Collection, Configuration, Folder, Platform } from "../../schema/collection.ts";
 import type { SignOff } from "../../schema/sign-off.ts";
 import { amendmentsToCome } from "../force/amendments.ts";
-import { configurationOf } from "../parts/arrangements.ts";
+import { configurationOf, sayWay } from "../parts/arrangements.ts";
 import { hashOf } from "../records/freeze.ts";
 import { linesOf, sayInstruction } from "../words/say.ts";
 import { cardsUnder } from "./cards-under.ts";
@@ -44,11 +44,14 @@ export interface LyingSlip {
   readonly amendment: Amendment;
   /** Its check code. */
   readonly code: string;
-  /** Configurations over whose cards it lies there. */
-  readonly over: readonly Configuration[];
+  /** The cards over which it lies there: a configuration's by its id, a changeover's by `from--to`. */
+  readonly over: readonly Pick<Configuration, "platform" | "id" | "title">[];
 }
 
-/** The slips that lie in a folder on a day, or will: those over one of its cards of a configuration. */
+/**
+ * The slips that lie in a folder on a day, or will: those over one of its cards, of a configuration, or of a changeover
+ * from or to one, whose steps may be those that the amendment changes.
+ */
 export function slipsIn(
   { platforms }: Pick<Collection, "platforms">,
   { copies }: Pick<Folder, "copies">,
@@ -56,12 +59,26 @@ export function slipsIn(
 ): LyingSlip[] {
   return platforms.flatMap((platform) =>
     amendmentsToCome(platform, day).flatMap((amendment) => {
-      const over = cardsUnder(amendment, platform).filter(({ id }) =>
-        copies.some((copy) => copy.platform === platform.id && configurationOf(copy.card) === id),
-      );
+      const under = cardsUnder(amendment, platform),
+        own = copies.filter((copy) => copy.platform === platform.id).map(({ card }) => card);
+      const over = [
+        ...under.filter(({ id }) => own.some((card) => configurationOf(card) === id)),
+        ...[...new Set(own)].flatMap((pair) => changeoverUnder(platform, pair, under) ?? []),
+      ];
       return over.length > 0 ? [{ amendment, code: slipCode(amendment), over }] : [];
     }),
   );
+}
+
+/** The changeover that a copy is the card of, if one of its two ends is under an amendment. */
+function changeoverUnder(
+  { id: on, configurations }: Platform,
+  pair: string,
+  under: readonly Configuration[],
+): LyingSlip["over"][number] | undefined {
+  const [from, to, ...more] = pair.split("--").map((end) => configurations.find(({ id }) => id === end));
+  if (!from || !to || more.length > 0 || !(under.includes(from) || under.includes(to))) return undefined;
+  return { platform: on, id: pair, title: sayWay(from.title, to.title) };
 }
 
 /** A temporary amendment with the people who have to be told of it. */

@@ -7,6 +7,7 @@ import { printedCodes } from "../../paper/printed-card.ts";
 import type { Change, Platform, Procedure } from "../../schema/collection.ts";
 import { bandStandings, cardStandings, type CardStanding } from "../../domain/cards/card-standing.ts";
 import { printChangeover } from "../../paper/changeover-card.ts";
+import { asIssued } from "../../domain/force/amendments.ts";
 import type { Proposal } from "../../domain/force/force.ts";
 import type { Content } from "../../domain/records/content.ts";
 import { codeOf } from "../../domain/cards/check-code.ts";
@@ -311,16 +312,17 @@ export interface ChangeoverCode {
 }
 
 /**
- * The cards of changeovers as they are made today. None of them is frozen: an older one is known only by not being
+ * The cards of changeovers as they are made today, without what a temporary amendment does to them: what lies in a
+ * folder was printed so, and the slip lies over it. None of them is frozen: an older one is known only by not being
  * among these.
  */
 export const changeoverCodes: (site: Site) => readonly ChangeoverCode[] = remember((site: Site) =>
   site.collection.platforms.flatMap((platform) =>
-    [...changeoversOf(site, platform)].flatMap(([pair, plans]) =>
+    [...changeoversOf(site, asIssued(platform))].flatMap(([pair, plans]) =>
       plans
         .filter(({ changeover }) => changeover.procedures.length > 0)
         .flatMap(({ changeover, cells }) => {
-          const { checkCode, title, band } = printChangeover(site.collection, platform, changeover, cells);
+          const { checkCode, title, band } = printChangeover(site.collection, asIssued(platform), changeover, cells);
           const procedures = [...new Set(changeover.procedures)].map((procedure) => ({
             id: procedure.id,
             title: procedure.title,
