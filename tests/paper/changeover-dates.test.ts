@@ -1,7 +1,7 @@
 /**
  * From when and until when the card of a changeover holds: since the last, and no longer than the first, of all that
- * stands on it, which is the procedures', both arrangements' and a temporary amendment's. Over the demo (invented); that
- * a controlled card bears the day of what it is made from is common practice, no source.
+ * stands on it, which is the procedures', both arrangements' and a temporary amendment's. Over the demo (invented);
+ * that a controlled card bears the day of what it is made from is common practice, no source.
  */
 import { resolve } from "node:path";
 import { expect, it } from "vitest";
