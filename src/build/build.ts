@@ -12,6 +12,7 @@ import { makeSite, type Site } from "../site/site.ts";
 import { today } from "../site/today.ts";
 import { beginSearch } from "../site/find/search.ts";
 import { writeOfflineFiles } from "./offline.ts";
+import { tellingWords } from "./kept/pages-by-words.ts";
 import { isRunning } from "./is-running.ts";
 import { CACHE, type PageShelf, pagesIn, WORKSHOP } from "./shelf.ts";
 import { openCollection } from "./open-collection.ts";
@@ -69,7 +70,7 @@ export async function buildSite({
 }: BuildOptions): Promise<void> {
   const source = resolve(collectionFolder),
     program = resolve(import.meta.dirname, "../.."),
-    site = makeSite(source, collection ?? (await openCollection(source)), on ?? today(), findings);
+    site = makeSite(source, collection ?? tellingWords(await openCollection(source)), on ?? today(), findings);
   speakFor(site.collection.service);
   const target = outFolderFor(outFolder, source, program),
     rendered = ownFolder(),

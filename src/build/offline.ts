@@ -66,7 +66,11 @@ export async function writeOfflineFiles(
     legalComments: "none",
     logLevel: "silent",
     target: ["es2022", "chrome111", "firefox114", "safari16.4"],
-    define: { RERIG_SET: JSON.stringify(set), RERIG_SAYS: JSON.stringify(heard("heldSet").notInIt) },
+    define: {
+      RERIG_IN_BROWSER: "true",
+      RERIG_SET: JSON.stringify(set),
+      RERIG_SAYS: JSON.stringify(heard("heldSet").notInIt),
+    },
   });
   await writeFile(join(folder, "service-worker.js"), worker.outputFiles[0]!.contents);
   await writeFile(join(folder, "offline.json"), JSON.stringify(short));

@@ -9,6 +9,7 @@ import { join, resolve, sep } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { AstroIntegration, AstroPrerenderer } from "astro";
 import { StaticPaths } from "astro/runtime/prerender/static-paths.js";
+import { noteReadsWaiting } from "../domain/words/reads.ts";
 import { isOfPlatform } from "../site/of-platform.ts";
 import type { Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
@@ -107,6 +108,15 @@ export class PageMaker {
     });
   }
 
+  /** The background pages that are bundled with the pages of this site: equal texts, equal pages. */
+  async background(site: Site): Promise<string> {
+    return this.#alone(async () => {
+      await this.#turnTo(site);
+      const { readings, files } = this.#bundle!;
+      return JSON.stringify([readings, [...files]]);
+    });
+  }
+
   /** Renders some of the `paths` of a site, in this order. Throws as `render` does. */
   async renderBatch(site: Site, pages: readonly WantedPage[]): Promise<RenderedBatch> {
     return this.#alone(async () => {
@@ -168,10 +178,14 @@ export class PageMaker {
     const known = this.#routes.get(of);
     if (known) return known;
     const routes = new Map<string, SitePath>();
-    for (const { pathname, route } of await guarded(site, async () => pathsOfRoute(this.#bundle!.app, of))) {
+    const { result: listed, reads } = await noteReadsWaiting(async () =>
+        guarded(site, async () => pathsOfRoute(this.#bundle!.app, of)),
+      ),
+      by = reads.size > 0 ? { listedBy: reads } : {};
+    for (const { pathname, route } of listed) {
       const path = pathOf(pathname, route.type);
       const of = isOfPlatform(route.component) ? { of: path.address.slice(0, path.address.indexOf("/")) } : {};
-      if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component, ...of });
+      if (!routes.has(path.address)) routes.set(path.address, { ...path, component: route.component, ...of, ...by });
     }
     this.#routes.set(of, routes);
     return routes;

@@ -2,7 +2,8 @@
 import type { AstroPrerenderer } from "astro";
 import { pageFaultOf } from "../site/author-fault.ts";
 import { ofPlatform } from "../site/of-platform.ts";
-import type { Site } from "../site/site.ts";
+import { type Site, sortReads } from "../site/site.ts";
+import { noteReadsWaiting } from "../domain/words/reads.ts";
 import { type RenderedBatch, type RenderedPage, type WantedPage, watchAsked } from "./rendered.ts";
 
 /** A route of the program as Astro knows it. */
@@ -69,8 +70,9 @@ export class PageRenderer {
     try {
       for (const each of wanted) {
         met = undefined;
-        const bytes = await this.render(each);
-        pages.push({ file: each.file, content: met ?? bytes });
+        const { result, reads } = await noteReadsWaiting(async () => this.render(each));
+        const all = each.listedBy ? new Set([...reads, ...each.listedBy]) : reads;
+        pages.push({ file: each.file, content: met ?? result, ...sortReads(siteOf(this.#site, each.of), all) });
       }
     } finally {
       delete this.#site.meet;

@@ -11,6 +11,7 @@ import { AuthorFault } from "../site/author-fault.ts";
 import { makeSite, type Site } from "../site/site.ts";
 import { renderFrom } from "../site/under-way.ts";
 import { speakFor } from "../words/words.ts";
+import { tellingWords } from "./kept/pages-by-words.ts";
 import { loadApp, PageRenderer } from "./page-renderer.ts";
 import type { RenderedBatch, WantedPage } from "./rendered.ts";
 import { shelfIn } from "./shelf.ts";
@@ -53,7 +54,7 @@ if (!isMainThread && parentPort) {
 function begin({ folder, files, today, findings }: ThreadStart): Site {
   keepOn(shelfIn());
   speakFor(files.service);
-  return renderFrom(makeSite(folder, files, today, findings));
+  return renderFrom(makeSite(folder, tellingWords(files), today, findings));
 }
 
 async function load(site: Site, { bundle, assets, atHand }: ThreadPages): Promise<PageRenderer> {

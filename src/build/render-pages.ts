@@ -6,14 +6,15 @@ import { Worker } from "node:worker_threads";
 import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
-import type { Site } from "../site/site.ts";
+import type { AskedOfSite, Site } from "../site/site.ts";
 import { KeptPages } from "./kept/kept-pages.ts";
+import { PagesByWords } from "./kept/pages-by-words.ts";
 import type { PageMaker } from "./page-maker.ts";
 import type { PageShelf } from "./shelf.ts";
 import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { workersAtMost } from "./workers.ts";
-import { type AskedOfSite, giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
@@ -24,11 +25,11 @@ const WORTH_A_THREAD = 20;
 /** Pages that are taken at a time: so few that all end at about the same time, so many that little is said. */
 const AT_A_TIME = 24;
 
-/** How many render at the same time, this process among them. */
-function workersFor({ collection, atHand }: Site): number {
+/** How many render at the same time, this process among them. `share`: of the other pages that are at hand. */
+function workersFor({ collection, atHand }: Site, share: number): number {
   const procedures = collection.platforms
     .filter(({ id }) => !atHand?.has(id))
-    .reduce((sum, platform) => sum + factsOf(platform).counts.procedures, 0);
+    .reduce((sum, platform) => sum + factsOf(platform).counts.procedures * (1 - share), 0);
   return workersAtMost(Math.min(MOST_WORKERS, Math.floor(procedures / WORTH_A_THREAD)));
 }
 
@@ -42,17 +43,19 @@ export async function renderPages(
   { maker, kept: shelf }: { readonly maker: PageMaker; readonly kept: PageShelf },
   take: (page: RenderedPage) => Promise<void>,
 ) {
-  const kept = await KeptPages.open(site, shelf, await maker.version(site));
+  const version = await maker.version(site),
+    kept = await KeptPages.open(site, shelf, version),
+    single = await PagesByWords.open(site, shelf, { version, background: await maker.background(site) });
   site.atHand = kept.ids;
-  const threads = beginThreads(site, workersFor(site) - 1);
+  const threads = beginThreads(site, workersFor(site, single?.share ?? 0) - 1);
   try {
-    const batches = inOrder(site, await maker.paths(site));
+    const batches = inOrder(site, await maker.paths(site), single);
     const bundle = threads.length > 0 ? await maker.shared(site) : undefined;
     if (bundle !== undefined) {
       const assets = await assetsOf(site);
       for (const thread of threads) thread.take({ bundle, assets, atHand: kept.ids });
     }
-    await renderBatches(site, { batches, kept }, take, [
+    await renderBatches(site, { batches, kept, single }, take, [
       async (wanted) => maker.renderBatch(site, wanted),
       // The next pages of a thread are there when it has ended the last.
       ...(bundle === undefined ? [] : [...threads, ...threads].map(({ render }) => render)),
@@ -62,19 +65,28 @@ export async function renderPages(
   }
 }
 
+/** What is at hand of earlier builds: by platform, and page by page. */
+interface Kept {
+  readonly kept: KeptPages;
+  readonly single: PagesByWords | undefined;
+}
+
 const NOTHING: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
 
 type Render = (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
 
-/** Pages that are rendered in one go, and the platform that they are of; without pages where they are at hand. */
+/** Pages that are taken in one go, and the platform that they are of. */
 interface Batch {
   readonly of: string | undefined;
+  /** Their files; `undefined` where the platform is at hand as a whole. */
+  readonly files: readonly string[] | undefined;
+  /** Those among them that are to be rendered. */
   readonly wanted: readonly WantedPage[];
 }
 
 async function renderBatches(
   site: Site,
-  { batches, kept }: { readonly batches: readonly Batch[]; readonly kept: KeptPages },
+  { batches, kept, single }: Kept & { readonly batches: readonly Batch[] },
   take: (page: RenderedPage) => Promise<void>,
   renders: readonly Render[],
 ): Promise<void> {
@@ -82,27 +94,42 @@ async function renderBatches(
   const works = renders.map(async (render) => {
     for (let at = await turns.next(); at !== undefined; at = await turns.next())
       if (batches[at]!.wanted.length > 0) await turns.begin(at, render(batches[at]!.wanted));
-      // Unpacked when it is its turn.
+      // What is at hand is unpacked when it is its turn.
       else await turns.begin(at, Promise.resolve({ pages: [], asked: NOTHING }));
   });
   try {
     let ofPlatform: RenderedPage[] = [];
-    for (const [at, { of, wanted }] of batches.entries()) {
+    for (const [at, { of, files }] of batches.entries()) {
       const rendered = await turns.take(at),
-        { pages, asked } = wanted.length > 0 ? rendered : kept.batchOf(of!);
+        { pages, asked } = files ? withKept(files, rendered, single) : kept.batchOf(of!);
       giveAsked(siteOf(site, of), asked);
-      for (const page of pages) await take(page);
+      for (const page of pages) {
+        if (single?.has(page.file)) giveAsked(siteOf(site, of), page.asked);
+        single?.keep(page);
+        await take(page);
+      }
       if (of === undefined) continue;
       ofPlatform.push(...pages);
       if (batches[at + 1]?.of === of) continue;
       kept.keep(of, ofPlatform);
       ofPlatform = [];
     }
+    single?.done();
   } finally {
     turns.stop();
     // A thread that is in the middle of pages is not waited for.
     await works[0];
   }
+}
+
+/** All pages of a batch in their order: those that were rendered for it, and those that are at hand. */
+function withKept(
+  files: readonly string[],
+  { pages, asked }: RenderedBatch,
+  single: PagesByWords | undefined,
+): RenderedBatch {
+  const made = new Map(pages.map((page) => [page.file, page]));
+  return { pages: files.map((file) => made.get(file) ?? single!.pageOf(file)), asked };
 }
 
 /** Batches that are rendered in any order, and taken in theirs. */
@@ -159,15 +186,19 @@ class Turns {
 }
 
 /** What rests on more than one platform first, then platform by platform: who renders one knows the rest of it. */
-function inOrder({ heads, atHand }: Site, paths: readonly WantedPage[]): readonly Batch[] {
+function inOrder(
+  { heads, atHand }: Site,
+  paths: readonly WantedPage[],
+  single: PagesByWords | undefined,
+): readonly Batch[] {
   const groups = Map.groupBy(paths, ({ of }) => of);
   return [undefined, ...heads.map(({ id }) => id)].flatMap((of): Batch[] => {
-    if (of !== undefined && atHand?.has(of)) return [{ of, wanted: [] }];
-    const wanted = groups.get(of) ?? [];
-    return Array.from({ length: Math.ceil(wanted.length / AT_A_TIME) }, (_, at) => ({
-      of,
-      wanted: wanted.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME),
-    }));
+    if (of !== undefined && atHand?.has(of)) return [{ of, files: undefined, wanted: [] }];
+    const all = groups.get(of) ?? [];
+    return Array.from({ length: Math.ceil(all.length / AT_A_TIME) }, (_, at) => {
+      const some = all.slice(at * AT_A_TIME, (at + 1) * AT_A_TIME);
+      return { of, files: some.map(({ file }) => file), wanted: some.filter(({ file }) => !single?.has(file)) };
+    });
   });
 }
 

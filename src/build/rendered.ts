@@ -1,7 +1,6 @@
 /** What rendering some pages of a site comes to, wherever it is done, and what pages leave behind for the site. */
-import type { FindEntry } from "../domain/find/entry.ts";
-import type { PhotoFile } from "../site/images.ts";
-import type { Site } from "../site/site.ts";
+import type { Reads } from "../domain/words/reads.ts";
+import type { AskedOfSite, Site } from "../site/site.ts";
 
 /** A page or another file that is to be rendered. */
 export interface WantedPage {
@@ -13,23 +12,24 @@ export interface WantedPage {
   readonly component: string;
   /** The platform whose site alone it is given (`site/of-platform.ts`); absent for what is given the whole site. */
   readonly of?: string;
+  /** The documents whose words were read for what its list of paths hands to it (`domain/words/reads.ts`). */
+  readonly listedBy?: Reads;
 }
 
 /** A page as it was rendered: what the site was told of it (`Site.meet`), or the bytes of another file. */
 export interface RenderedPage {
   readonly file: string;
   readonly content: { readonly address: string; readonly html: string } | Uint8Array;
+  /** The documents whose words it rests on, as far as they tell. */
+  readonly reads: Reads;
+  /** All that it asks for itself, whoever has asked for it before. */
+  readonly asked: AskedOfSite;
 }
 
-/** What pages ask to be made beside them, as far as no page before them in the same process has asked for it. */
-export interface AskedOfSite {
-  readonly placed: readonly (readonly [string, string])[];
-  readonly pageStyles: readonly (readonly [string, string])[];
-  readonly photos: readonly (readonly [string, PhotoFile])[];
-  readonly pages: readonly (readonly [string, FindEntry])[];
-}
-
-/** Some pages with all that they ask for. Plain data, which goes from thread to thread. */
+/**
+ * Some pages with all that they ask for, as far as no page before them in the same process has asked for it. Plain
+ * data, which goes from thread to thread.
+ */
 export interface RenderedBatch {
   readonly pages: readonly RenderedPage[];
   readonly asked: AskedOfSite;

@@ -25,6 +25,7 @@ import { findLoadEnds } from "../drawing/drawing-load.ts";
 import { layoutPlan, type PlanBox } from "../drawing/drawing-plan.ts";
 import { withoutProcedures } from "../domain/parts/without-procedures.ts";
 import { contentOf, hashOf } from "../domain/records/freeze.ts";
+import { resultOf, type Told, noteReads } from "../domain/words/reads.ts";
 import { remember } from "../domain/words/remember.ts";
 import { lowerFirst, smallFirst } from "../schema/wording.ts";
 import { cardWith, codeOfInk, editionOn, editionsOf, type Ink } from "../domain/cards/editions.ts";
@@ -249,7 +250,7 @@ interface Whole {
 }
 
 /** The cards of a service on one platform, by all that they are made from beside it. */
-const printed = /* @__PURE__ */ remember((_service: Service, _platform: Platform) => new Map<string, Whole>());
+const printed = /* @__PURE__ */ remember((_service: Service, _platform: Platform) => new Map<string, Told<Whole>>());
 
 /**
  * A card as it is printed, without code and address, and its ink; made once. Of the platform it reads all but the
@@ -262,9 +263,9 @@ function printWhole(service: Service, { platform: own, configuration: id, conten
     key = JSON.stringify([id, band && sayBand(band), content]);
   const configuration = platform.configurations.find((each) => each.id === id);
   if (!configuration) throw new Error(`There is no configuration ${id} on ${platform.id}`);
-  const whole = known.get(key) ?? makeWhole(service, platform, configuration, content, band);
+  const whole = known.get(key) ?? noteReads(() => makeWhole(service, platform, configuration, content, band));
   known.set(key, whole);
-  return whole;
+  return resultOf(whole);
 }
 
 function makeWhole(

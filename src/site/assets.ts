@@ -128,6 +128,7 @@ export async function bundleAssets(
     assetNames: "fonts/[name]-[hash]",
     loader: { ".woff2": "file" },
     legalComments: "none",
+    define: { RERIG_IN_BROWSER: "true" },
     plugins: [onlyIfAsked, ...plugins],
     logLevel: "silent",
   });

@@ -12,7 +12,7 @@ import { forEachOf } from "./for-each-of.ts";
 import { AuthorFault } from "./author-fault.ts";
 import { nightOf, WITH_NIGHT } from "../drawing/night-of.ts";
 import { remember } from "../domain/words/remember.ts";
-import type { Site } from "./site.ts";
+import { askFor, type Site } from "./site.ts";
 import { heard } from "../words/heard.ts";
 
 /**
@@ -75,13 +75,21 @@ export function photoFor(site: Site, photo: Photo): PhotoView | undefined {
     photo.alt,
   ]);
   const known = viewsOf(site),
-    view = known.has(key) ? known.get(key) : viewOf(photo, site);
-  known.set(key, view);
-  return view;
+    made = known.get(key) ?? viewOf(photo, site);
+  known.set(key, made);
+  // Each page asks for all that it shows, also what a page before it has asked for.
+  for (const file of made.files) askFor(site, "photos", file.address, file);
+  return made.view;
+}
+
+interface MadeView {
+  readonly view?: PhotoView;
+  /** What the build makes for it. */
+  readonly files: readonly PhotoFile[];
 }
 
 /** What was made of the photos so far. */
-const viewsOf = remember((_: Site) => new Map<string, PhotoView | undefined>());
+const viewsOf = remember((_: Site) => new Map<string, MadeView>());
 
 /** The part of an upright image that a crop shows, in whole pixels. */
 export function areaOf(
@@ -98,9 +106,9 @@ export function areaOf(
   };
 }
 
-function viewOf(photo: Photo, site: Site): PhotoView | undefined {
+function viewOf(photo: Photo, site: Site): MadeView {
   const { file, night, image, crop, marks, arrows, alt = "" } = photo;
-  if (!file || !image) return undefined;
+  if (!file || !image) return { files: [] };
   const source = resolve(site.folder, file),
     area = areaOf(image, crop);
   const hash = createHash("sha256").update(readFileSync(source));
@@ -111,9 +119,15 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
   const widths = narrower.length < SCREEN_WIDTHS.length ? [...narrower, area.width] : SCREEN_WIDTHS;
   const srcset = widths.map((width) => ({ address: `${stem}-${width}.webp`, width }));
   const print = `${stem}-print.jpg`;
-  for (const { address, width } of srcset)
-    site.photos.set(address, { address, source, photo: file, crop: area, width, format: "webp" });
-  site.photos.set(print, {
+  const files: PhotoFile[] = srcset.map(({ address, width }) => ({
+    address,
+    source,
+    photo: file,
+    crop: area,
+    width,
+    format: "webp",
+  }));
+  files.push({
     address: print,
     source,
     photo: file,
@@ -123,7 +137,7 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
   });
   const src = (srcset.find(({ width }) => width >= 800) ?? srcset.at(-1)!).address;
   for (const day of night ? new Set([src, srcset[0]!.address]) : [])
-    site.photos.set(nightOf(day)!, {
+    files.push({
       address: nightOf(day)!,
       source: resolve(site.folder, night!),
       photo: night!,
@@ -133,7 +147,7 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
       like: { width: image.width, height: image.height },
     });
   const inCrop = (x: number, y: number) => [(x - crop.x) / crop.width, (y - crop.y) / crop.height] as const;
-  return {
+  const view: PhotoView = {
     src,
     hasNight: night !== undefined,
     srcset,
@@ -144,6 +158,7 @@ function viewOf(photo: Photo, site: Site): PhotoView | undefined {
     marks: marks.map(({ n, x, y, label }) => ({ n, label, x: inCrop(x, y)[0], y: inCrop(x, y)[1] })),
     arrows: arrows.map(({ from, to }) => ({ from: inCrop(...from), to: inCrop(...to) })),
   };
+  return { view, files };
 }
 
 /**

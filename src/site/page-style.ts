@@ -4,12 +4,12 @@
  */
 import { createHash } from "node:crypto";
 import { heard } from "../words/heard.ts";
-import type { Site } from "./site.ts";
+import { askFor, type Site } from "./site.ts";
 
 /** Keeps a stylesheet for the build to write, and gives its address in the site. Equal stylesheets share one file. */
 export function keepStyle(site: Site, css: string): string {
   const address = `assets/page-${createHash("sha256").update(css).digest("hex").slice(0, 10)}.css`;
-  site.pageStyles.set(address, css);
+  askFor(site, "pageStyles", address, css);
   return address;
 }
 

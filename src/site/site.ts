@@ -3,6 +3,7 @@ import { resolve } from "node:path";
 import { type FirstQuestion, firstQuestionsOn } from "../domain/bands/doubts.ts";
 import { type Force, forceOn } from "../domain/force/force.ts";
 import type { Finding } from "../findings/finding.ts";
+import { type Reads, tellRead } from "../domain/words/reads.ts";
 import { lookup } from "../domain/parts/lookup.ts";
 import type { Collection, Configuration, Platform } from "../schema/collection.ts";
 import type { FindEntry } from "../domain/find/entry.ts";
@@ -45,6 +46,42 @@ export interface Site {
   readonly pages: Map<string, FindEntry>;
   /** File of the background page that is being rendered: when its code fails, the author must know where. */
   rendering?: string | undefined;
+}
+
+/** What pages ask the build to make beside them, by name and address. */
+type AskedMaps = Pick<Site, "placed" | "pageStyles" | "photos" | "pages">;
+
+/** Asks the build for something, and tells that this page rests on it, also when it is handed out again from memory. */
+export function askFor<Name extends keyof AskedMaps>(
+  site: Site,
+  name: Name,
+  address: string,
+  what: Parameters<AskedMaps[Name]["set"]>[1],
+): void {
+  (site[name] as Map<string, typeof what>).set(address, what);
+  tellRead(ASKED + JSON.stringify([name, address]));
+}
+
+const ASKED = "asked ";
+
+/** What was read for a page: the documents whose words it has read, and what it has asked of its site. */
+export function sortReads(site: Site, reads: Reads): { readonly reads: Reads; readonly asked: AskedOfSite } {
+  const asked: Record<keyof AskedMaps, [string, unknown][]> = { placed: [], pageStyles: [], photos: [], pages: [] },
+    documents = new Set<string>();
+  for (const read of reads)
+    if (read.startsWith(ASKED)) {
+      const [name, address] = JSON.parse(read.slice(ASKED.length)) as [keyof AskedMaps, string];
+      asked[name].push([address, needed<unknown>(site[name].get(address), `${name} ${address}`)]);
+    } else documents.add(read);
+  return { reads: documents, asked: asked as unknown as AskedOfSite };
+}
+
+/** What pages ask to be made beside them. Plain data, which goes from thread to thread. */
+export interface AskedOfSite {
+  readonly placed: readonly (readonly [string, string])[];
+  readonly pageStyles: readonly (readonly [string, string])[];
+  readonly photos: readonly (readonly [string, PhotoFile])[];
+  readonly pages: readonly (readonly [string, FindEntry])[];
 }
 
 /** A platform as the pages of another one know it. */

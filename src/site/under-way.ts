@@ -3,6 +3,7 @@
  * from those of the build around them, in the same process, and calls `getStaticPaths` and plugins without any value
  * of ours. Only the middleware, `pathsOf` and the plugin of background pages ask here; pages get the site as a value.
  */
+import { resultOf, noteReads, withoutTelling } from "../domain/words/reads.ts";
 import { ofPlatform } from "./of-platform.ts";
 import type { Site } from "./site.ts";
 
@@ -37,7 +38,7 @@ export function siteUnderWay(): Site {
  * Example: `export const getStaticPaths = pathsOf(({ collection }) => collection.platforms.map(({ id }) => …))`.
  */
 export function pathsOf<Path>(work: (site: Site) => Path[]): () => Path[] {
-  return () => work(siteUnderWay());
+  return () => listed(() => work(siteUnderWay()));
 }
 
 /**
@@ -47,6 +48,19 @@ export function pathsOf<Path>(work: (site: Site) => Path[]): () => Path[] {
 export function pathsOfEach<Path>(work: (site: Site) => Path[]): () => Path[] {
   return () => {
     const whole = siteUnderWay();
-    return whole.heads.filter(({ id }) => !whole.atHand?.has(id)).flatMap(({ id }) => work(ofPlatform(whole, id)));
+    return listed(() =>
+      whole.heads.filter(({ id }) => !whole.atHand?.has(id)).flatMap(({ id }) => work(ofPlatform(whole, id))),
+    );
   };
+}
+
+/**
+ * A page rests on the list that it stands in where the list hands it something; else on its address alone, and then
+ * nobody is told what was read for the list.
+ */
+function listed<Path>(work: () => Path[]): Path[] {
+  const told = withoutTelling(() => noteReads(work));
+  return told.result.some((path) => typeof path === "object" && path !== null && "props" in path)
+    ? resultOf(told)
+    : told.result;
 }

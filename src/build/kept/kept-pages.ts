@@ -13,12 +13,14 @@ import { readingOf } from "../../schema/platform-facts.ts";
 import { type Assets, assetsOf } from "../../site/assets.ts";
 import { besideIn, ofPlatform } from "../../site/of-platform.ts";
 import { openFindings } from "../../site/records/reviews.ts";
-import type { Site } from "../../site/site.ts";
+import type { AskedOfSite, Site } from "../../site/site.ts";
 import { askedSoFar, type RenderedBatch, type RenderedPage } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
 
 /** Raised when what is kept of pages is written otherwise. */
 const FORM = 1;
+
+const NOTHING: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
 
 /** What is kept of a platform. */
 interface Kept {
@@ -49,7 +51,7 @@ export class KeptPages {
 
   /**
    * Looks for the pages of each platform. `version`: of the code that pages are bundled from. Of a service with one
-   * platform nothing is kept: what changes there changes the platform.
+   * platform nothing is kept here, what changes there changes the platform: `pages-by-words.ts` keeps its pages.
    */
   static async open(site: Site, shelf: PageShelf, version: string): Promise<KeptPages> {
     const assets = await assetsOf(site),
@@ -82,7 +84,9 @@ export class KeptPages {
     const asked = askedSoFar(ofPlatform(this.#site, id)),
       files = new Set(asked.photos.map(([, { photo }]) => photo));
     const sources = [...files].map((file) => [file, hashOf(this.#site, file) ?? ""] as const);
-    const batch: RenderedBatch = { pages, asked },
+    // What is kept of a whole platform is not asked page by page.
+    const bare = pages.map(({ file, content }) => ({ file, content, reads: new Set<string>(), asked: NOTHING })),
+      batch: RenderedBatch = { pages: bare, asked },
       packed = deflateRawSync(serialize(batch), { level: 1 });
     this.#shelf.put(id, key, serialize({ sources, packed } satisfies Kept));
   }

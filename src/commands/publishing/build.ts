@@ -5,6 +5,7 @@
 import { resolve } from "node:path";
 import type { Command } from "commander";
 import { buildSite, openPageMaker } from "../../build/build.ts";
+import { tellingWords } from "../../build/kept/pages-by-words.ts";
 import type { PageMaker } from "../../build/page-maker.ts";
 import { stateOfFolder, untilChanged } from "../../build/watch.ts";
 import { AuthorFault } from "../../site/author-fault.ts";
@@ -40,6 +41,7 @@ interface Options {
 async function checkAndBuild({ procedures, on, out }: Options, maker?: PageMaker): Promise<boolean> {
   const began = Date.now(),
     opened = await openAsked(procedures, { on, hashPhotos: true, atOnce: true });
+  tellingWords(opened.files);
   const findings = await judgeAtOnce(opened);
   const { counts, read } = checkResult(opened.files, findings),
     say = heard("rerigBuild");

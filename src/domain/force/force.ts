@@ -20,6 +20,7 @@ import { amendPlatform } from "./amendments.ts";
 import { asBefore, followOn, readBefore } from "./as-before.ts";
 import { assemble } from "./assemble.ts";
 import { thaw, thawApproval, thawItem } from "./thaw.ts";
+import { resultOf, type Told, noteReads, withoutTelling } from "../words/reads.ts";
 import { remember } from "../words/remember.ts";
 
 /**
@@ -74,7 +75,7 @@ export interface Force {
   readonly filled: ReadonlySet<string>;
 }
 
-const knownDays = remember((_files: Collection) => new Map<string, Force>());
+const knownDays = remember((_files: Collection) => new Map<string, Told<Force>>());
 
 /**
  * What is in force on a day, `YYYY-MM-DD`. Of each document that is its newest frozen issue whose effective date has
@@ -86,9 +87,9 @@ const knownDays = remember((_files: Collection) => new Map<string, Force>());
  */
 export function forceOn(files: Collection, day: string): Force {
   const days = knownDays(files);
-  const force = days.get(day) ?? makeAsBefore(files, day);
+  const force = days.get(day) ?? noteReads(() => makeAsBefore(files, day));
   days.set(day, force);
-  return force;
+  return resultOf(force);
 }
 
 /**
@@ -100,8 +101,8 @@ export function forceOfOne(all: Collection, alone: Collection, day: string): For
     [own] = alone.platforms,
     days = knownDays(alone);
   if (!whole || !own || days.has(day)) return forceOn(alone, day);
-  const force = forceIn(whole, alone, own);
-  days.set(day, force);
+  const force = forceIn(resultOf(whole), alone, own);
+  days.set(day, { ...whole, result: force });
   return force;
 }
 
@@ -131,11 +132,16 @@ export function forceIn(whole: Force, alone: Collection, own: Platform): Force {
 function makeAsBefore(files: Collection, day: string): Force {
   const force = makeForce(files, day),
     earlier = readBefore(files),
-    old = earlier && knownDays(earlier).get(day);
+    old = earlier && knownDays(earlier).get(day)?.result;
   if (!old) return force;
   const views = [force.collection, force.shown, force.proposed],
     oldViews = [old.collection, old.shown, old.proposed];
-  const [collection, shown, proposed] = asBefore(oldViews, views) as [Collection, Collection, Collection];
+  // It says the same with the records of before: what is compared decides nothing.
+  const [collection, shown, proposed] = withoutTelling(() => asBefore(oldViews, views)) as [
+    Collection,
+    Collection,
+    Collection,
+  ];
   [collection, shown, proposed].forEach((view, at) => {
     if (view !== oldViews[at]) followOn(view, oldViews[at]!);
   });
@@ -367,15 +373,15 @@ function judge(file: Issuable | undefined, chain: readonly Frozen[], platform: P
 function recordOf(frozen: Frozen, file: Issuable | undefined, platform: Platform): Issuable {
   const { content, uses } = frozen,
     known = records.get(content);
-  if (known?.file === file && known?.platform === platform) return known.record;
-  const record = makeRecord(content, uses ? undefined : file, file, platform);
+  if (known?.file === file && known?.platform === platform) return resultOf(known.record);
+  const record = noteReads(() => makeRecord(content, uses ? undefined : file, file, platform));
   records.set(content, { file, platform, record });
-  return record;
+  return record.result;
 }
 
 const records = new WeakMap<
   Content,
-  { readonly file: Issuable | undefined; readonly platform: Platform; readonly record: Issuable }
+  { readonly file: Issuable | undefined; readonly platform: Platform; readonly record: Told<Issuable> }
 >();
 
 function makeRecord(

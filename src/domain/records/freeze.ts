@@ -41,6 +41,7 @@ import type {
   SectionContent,
   StepContent,
 } from "./content.ts";
+import { resultOf, type Told, noteReads } from "../words/reads.ts";
 import { remember } from "../words/remember.ts";
 
 /** A record that is issued. */
@@ -65,16 +66,16 @@ export function kindOf(record: Controlled): Issued["kind"] {
  */
 export function contentOf(record: Issuable, platform: Platform): Content {
   if ("asIssued" in record && record.asIssued) return contentOf(record.asIssued, platform);
-  const known = contents.get(record) ?? makeContent(record, platform);
+  const known = contents.get(record) ?? noteReads(() => makeContent(record, platform));
   contents.set(record, known);
-  return known;
+  return resultOf(known);
 }
 
-const contents = new WeakMap<Issuable, Content>();
+const contents = new WeakMap<Issuable, Told<Content>>();
 
 /** Says which frozen content a record was made from, so that `contentOf` gives that very content; gives the record. */
 export function rememberContent<R extends Issuable>(record: R, content: Content): R {
-  contents.set(record, content);
+  contents.set(record, { result: content });
   return record;
 }
 

@@ -4,6 +4,7 @@
  */
 import { spokenLanguage } from "../../schema/spoken.ts";
 import { spokenNow } from "../../words/heard.ts";
+import { withoutTelling } from "./reads.ts";
 import { readGraph, setField, writeGraph } from "./graph.ts";
 
 /** Where texts are kept. What is not there, or no longer whole, is `undefined`: it is worked out again. */
@@ -126,15 +127,15 @@ function bareCopy<Given extends readonly object[]>(given: Given, unread: Unread)
     }
     const record = value as Readonly<Record<string, unknown>>;
     if (isPlace(record)) {
-      // Equal places stay equal.
-      const key = JSON.stringify(record),
+      // Equal places stay equal: which line it is the work is not told.
+      const key = withoutTelling(() => JSON.stringify(record)),
         line = places.get(key) ?? places.size + 1;
       places.set(key, line);
       return begin(value, { file: record["file"], line, column: 1 });
     }
     const fields = begin<Record<string, unknown>>(value, {});
-    for (const [key, field] of Object.entries(record))
-      setField(fields, key, unread(key, record) ? blank(field) : copyOf(field));
+    for (const key of Object.keys(record))
+      setField(fields, key, unread(key, record) ? withoutTelling(() => blank(record[key])) : copyOf(record[key]));
     return fields;
   };
   const blank = (value: unknown): unknown => {
@@ -153,5 +154,7 @@ function bareCopy<Given extends readonly object[]>(given: Given, unread: Unread)
 
 /** Whether a record is a place in a file (`Where`). */
 function isPlace(record: Readonly<Record<string, unknown>>): boolean {
-  return typeof record["file"] === "string" && typeof record["line"] === "number" && "column" in record;
+  return (
+    typeof record["file"] === "string" && "column" in record && withoutTelling(() => typeof record["line"] === "number")
+  );
 }

@@ -1,6 +1,11 @@
 /** Results that are worked out once for the records that they belong to, and forgotten with them. */
 
-type Memory<Result> = WeakMap<object, Memory<Result> | { readonly result: Result }>;
+import { resultOf, type Told, noteReads } from "./reads.ts";
+
+type Memory<Result> = WeakMap<object, Memory<Result> | Told<Result>>;
+
+/** Said by whoever bundles the module for a browser, where nobody asks what was read. */
+declare const RERIG_IN_BROWSER: true | undefined;
 
 /**
  * The same function, which works out its result once for the same arguments (the same objects, not equal ones) and
@@ -23,10 +28,10 @@ export function remember<Arguments extends readonly [object, ...object[]], Resul
       memory = memory.get(each) as Memory<Result>;
     }
     const last = given.at(-1)!,
-      known = memory.get(last) as { readonly result: Result } | undefined;
-    if (known) return known.result;
-    const result = work(...given);
-    memory.set(last, { result });
-    return result;
+      known = memory.get(last) as Told<Result> | undefined;
+    if (known) return typeof RERIG_IN_BROWSER === "undefined" ? resultOf(known) : known.result;
+    const made = typeof RERIG_IN_BROWSER === "undefined" ? noteReads(() => work(...given)) : { result: work(...given) };
+    memory.set(last, made);
+    return made.result;
   };
 }

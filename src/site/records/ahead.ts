@@ -11,6 +11,7 @@ import { contentOfIssue, type Issuable, kindOf } from "../../domain/records/free
 import { nameOf } from "../../domain/records/issues.ts";
 import { addDays } from "../../domain/records/signoffs.ts";
 import type { AuditedFolder } from "../../paper/folder-audit.ts";
+import { withoutTelling } from "../../domain/words/reads.ts";
 import { remember } from "../../domain/words/remember.ts";
 import { type Days, type Lapse, writeDays } from "../../domain/words/days.ts";
 import type { Site } from "../site.ts";
@@ -41,7 +42,12 @@ const inForceOf = ({ force }: Site): ReadonlyMap<string, Issuable> =>
   );
 
 /** The later days of a site, the nearest first; none where nothing is issued for one. */
-const laterDays: (site: Site) => readonly LaterDay[] = remember((site: Site) => {
+export const laterDays: (site: Site) => readonly LaterDay[] = remember((site: Site) =>
+  // What is in force on them, as far as words decide it, is in the key of kept pages (`pages-by-words.ts`).
+  withoutTelling(() => findLaterDays(site)),
+);
+
+function findLaterDays(site: Site): readonly LaterDay[] {
   const { files } = site.force;
   const written = files.platforms.flatMap((platform) => documentsOf(platform).map(({ effective }) => effective)),
     issued = files.issued.map((issue) => contentOfIssue(issue)?.effective),
@@ -59,7 +65,7 @@ const laterDays: (site: Site) => readonly LaterDay[] = remember((site: Site) => 
     before = now;
     return isOther ? [{ day, view }] : [];
   });
-});
+}
 
 /** Closes each span on the day before the next of the same thing. */
 function closed<Link extends { readonly day: string }>(

@@ -1,0 +1,171 @@
+/**
+ * The pages of a service with one platform that an edit of words leaves as they are. All that is no words of a document
+ * (its parts, numbers, dates, findings, code) is in one key, which all pages share; of words each page names the
+ * documents that it has read (`domain/words/reads.ts`), and is rendered again where one of these has other words.
+ */
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { resolve } from "node:path";
+import { deserialize, serialize } from "node:v8";
+import { deflateRawSync, inflateRawSync } from "node:zlib";
+import { sayAllButWords, watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
+import type { Finding } from "../../findings/finding.ts";
+import type { Collection } from "../../schema/collection.ts";
+import { type Assets, assetsOf } from "../../site/assets.ts";
+import { laterDays } from "../../site/records/ahead.ts";
+import { openFindings } from "../../site/records/reviews.ts";
+import type { Site } from "../../site/site.ts";
+import type { RenderedPage } from "../rendered.ts";
+import { type PageShelf, versionRunning } from "../shelf.ts";
+
+/** Raised when what is kept is written otherwise. */
+const FORM = 1;
+/** The name on the shelf: no platform has it. */
+const NAME = "";
+
+/** A page as it is kept. */
+interface KeptPage {
+  /** The documents whose words it has read. */
+  readonly reads: readonly string[];
+  /** A `RenderedPage`, pressed. */
+  readonly packed: Uint8Array;
+}
+
+/** What is kept of a site. */
+interface Kept {
+  /** The files that pictures are made from, from the collection's folder, and a hash of the bytes of each. */
+  readonly sources: readonly (readonly [string, string | undefined])[];
+  /** A hash of the words of each document, when the pages were rendered. */
+  readonly words: ReadonlyMap<string, string>;
+  /** By the name of their file. */
+  readonly pages: ReadonlyMap<string, KeptPage>;
+}
+
+/**
+ * The files as they were read, their words made to tell where that serves: to be called before anything is asked of
+ * them.
+ */
+export function tellingWords(files: Collection): Collection {
+  return files.platforms.length === 1 ? watchWords(files) : files;
+}
+
+/** The pages that are at hand for one build, and those that it leaves to the next. */
+export class PagesByWords {
+  readonly #site: Site;
+  readonly #shelf: PageShelf;
+  readonly #key: string;
+  readonly #words: Kept["words"];
+  readonly #found: Kept["pages"];
+  /** The part of the last build's pages that is at hand, from 0 to 1. */
+  readonly share: number;
+  readonly #keeping = new Map<string, KeptPage>();
+  readonly #sources = new Set<string>();
+
+  private constructor(site: Site, shelf: PageShelf, key: string, words: Kept["words"]) {
+    this.#site = site;
+    this.#shelf = shelf;
+    this.#key = key;
+    this.#words = words;
+    const bytes = shelf.find(NAME, key),
+      kept = bytes && (deserialize(bytes) as Kept);
+    this.#found = kept ? findSame(site, kept, words) : new Map<string, never>();
+    this.share = kept ? this.#found.size / Math.max(1, kept.pages.size) : 0;
+  }
+
+  /**
+   * Looks for the pages of a site. `version`: of the code that pages are bundled from; `background`: of the background
+   * pages that are bundled with it. `undefined` where the words of the files do not tell.
+   */
+  static async open(
+    site: Site,
+    shelf: PageShelf,
+    { version, background }: { readonly version: string; readonly background: string },
+  ): Promise<PagesByWords | undefined> {
+    const words = watchedWords(site.force.files);
+    if (words.size === 0) return undefined;
+    const parts: KeyParts = {
+      form: FORM,
+      code: [versionRunning(), version],
+      background,
+      folder: resolve(site.folder),
+      today: site.today,
+      structure: structureOf(site),
+      findings: openFindings(site),
+      assets: sayAssets(await assetsOf(site)),
+    };
+    const hashes = new Map([...words].map(([document, text]) => [document, hashOf(text)]));
+    return new PagesByWords(site, shelf, hashOf(JSON.stringify(parts)), hashes);
+  }
+
+  /** Whether a page is at hand, by the name of its file. */
+  has(file: string): boolean {
+    return this.#found.has(file);
+  }
+
+  /** A page that is at hand. */
+  pageOf(file: string): RenderedPage {
+    return deserialize(inflateRawSync(this.#found.get(file)!.packed)) as RenderedPage;
+  }
+
+  /** Takes each page of the site for the next build. */
+  keep(page: RenderedPage): void {
+    for (const [, { photo }] of page.asked.photos) this.#sources.add(photo);
+    const packed = () => deflateRawSync(serialize(page), { level: 1 });
+    this.#keeping.set(page.file, this.#found.get(page.file) ?? { reads: [...page.reads], packed: packed() });
+  }
+
+  /** Leaves what was taken to the next build, when it is the whole site. */
+  done(): void {
+    const sources = [...this.#sources].map((file) => [file, hashOfFile(this.#site, file)] as const),
+      kept: Kept = { sources, words: this.#words, pages: this.#keeping };
+    this.#shelf.put(NAME, this.#key, serialize(kept));
+  }
+}
+
+/** The kept pages whose words are as they were, if all pictures are. */
+function findSame(site: Site, { sources, words: before, pages }: Kept, words: Kept["words"]): Kept["pages"] {
+  if (!sources.every(([file, hash]) => hashOfFile(site, file) === hash)) return new Map();
+  const isSame = (document: string) => before.get(document) === words.get(document);
+  return new Map([...pages].filter(([, { reads }]) => reads.every(isSame)));
+}
+
+/** The parts of the key of a site's pages: all that they can rest on beside words, and the files of pictures. */
+interface KeyParts {
+  readonly form: number;
+  /** The code that runs, and the code that the pages were bundled from. */
+  readonly code: readonly string[];
+  readonly background: string;
+  readonly folder: string;
+  readonly today: string;
+  /** The files and what is in force, but for words that tell. */
+  readonly structure: string;
+  readonly findings: readonly Finding[];
+  /** Scripts, styles and fonts, under their names. */
+  readonly assets: string;
+}
+
+/**
+ * Which text of a document is in force, today and on later days, may be decided by its words: so it is said here, and
+ * nobody is told that they were read for it.
+ */
+function structureOf(site: Site): string {
+  const hash = createHash("sha256"),
+    forces = [site, ...laterDays(site).map(({ view }) => view)].map(({ force }) => force);
+  sayAllButWords(forces, (piece) => hash.update(piece).update("\0"));
+  return hash.digest("hex");
+}
+
+/** Names carry a hash of what they name. */
+const sayAssets = ({ names, said }: Assets): string => JSON.stringify([[...names], [...said]]);
+
+const hashOf = (text: string): string => createHash("sha256").update(text).digest("hex");
+
+function hashOfFile({ folder }: Site, file: string): string | undefined {
+  try {
+    return createHash("sha256")
+      .update(readFileSync(resolve(folder, file)))
+      .digest("hex");
+  } catch {
+    return undefined;
+  }
+}
