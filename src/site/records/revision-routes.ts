@@ -28,7 +28,7 @@ export function revisionRoutes(
   site: Site,
   choose: Choice<Revision>,
   name: (revision: Revision) => string = numberOf,
-): readonly { readonly params: RevisionParams }[] {
+): { readonly params: RevisionParams }[] {
   return site.collection.platforms.flatMap((platform) =>
     documentsOf(platform).flatMap((document) =>
       choose(site, platform, document).map((revision) => ({
@@ -41,7 +41,7 @@ export function revisionRoutes(
 /** The revision that a route of `revisionRoutes` names; throws if there is none. */
 export function revisionAt<Chosen extends Revision>(
   site: Site,
-  { platform: on, kind, id, n }: Readonly<Record<string, string | undefined>>,
+  { platform: on, kind, id, n }: { readonly [Name in keyof RevisionParams]?: string | undefined },
   choose: Choice<Chosen>,
   name: (revision: Revision) => string = numberOf,
 ): { readonly platform: Platform; readonly document: Issuable; readonly revision: Chosen } {
