@@ -82,14 +82,14 @@ export function sayAllButWords(value: unknown, say: (piece: string) => void): vo
   };
   const sayRecord = (each: object): string => {
     if (Array.isArray(each)) return `[${each.map(look).join()}`;
-    if (each instanceof Set) return `set ${[...each].map(look).join()}`;
-    if (each instanceof Map) return `map ${[...each].map((entry) => entry.map(look).join(":")).join()}`;
+    if (each instanceof Set) return `(${[...each].map(look).join()}`;
+    if (each instanceof Map) return `<${[...each].map((entry) => entry.map(look).join(":")).join()}`;
     if (!isPlain(each)) throw new TypeError("an object of a class can't be said");
     const record = each as Fields,
       document = watched.get(each),
       left = document === undefined ? [] : fieldsThatTell(record);
     return Object.keys(record)
-      .map((key) => `${JSON.stringify(key)}:${left.includes(key) ? `of ${document}` : look(record[key])}`)
+      .map((key) => `${JSON.stringify(key)}:${left.includes(key) ? `~${document}` : look(record[key])}`)
       .join();
   };
   withoutTelling(() => {
