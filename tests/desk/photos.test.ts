@@ -214,7 +214,7 @@ describe("a disk or a kill in the way", () => {
     expect([everything(), read(file)]).toEqual([NOTHING, PROCEDURE]);
   }, 60_000);
 
-  it("leaves picture, sidecar and procedure together, killed at 12 moments while it takes pictures in", async () => {
+  it("leaves picture, sidecar and procedure together, killed at 12 moments and more while it takes pictures in", async () => {
     writeFileSync(
       picture,
       await sharp({ create: { width: 300, height: 200, channels: 3, background: "#345" } })
@@ -223,7 +223,8 @@ describe("a disk or a kill in the way", () => {
     );
     let littered = 0,
       taken = 0;
-    for (let round = 0; round < 12; round += 1) {
+    // A busy machine may miss the middle of a save twelve times: until it was met, within reason.
+    for (let round = 0; round < 12 || (littered === 0 && round < 60); round += 1) {
       const child = spawn(node, [taker, root, picture, "-", "on"], { stdio: ["ignore", "pipe", "inherit"] });
       // It says a dot before each; the first takes longer.
       let dots = 0;
