@@ -92,7 +92,7 @@ export const asking = {
     guideProcedure: `
       -title | How do I write a new procedure? | A file of its own with a head between two lines \`---\` and its steps under it. Its title says what is done, as an order. | start a procedure; create an instruction; add a page; new document; template; naming a procedure; good title
       -code | Who gives a procedure its number? | \`code\` is its number in your own papers: no two documents have the same. | numbering; document number; reference number; identifier
-      -status | What do draft, in review, approved and withdrawn mean? | Only what is \`approved\` counts. The others are drafts of what may come, or what is gone. | status; state of a document; is it in force; proposed; not in force; retire; withdraw a procedure; obsolete; delete
+      -status | What do draft, in review, approved and withdrawn mean? | Only what is \`approved\` counts. The others are drafts of what may come, or what is gone. | status; state of a document; draft not shown; my draft does not appear; is it in force; proposed; not in force; retire; withdraw a procedure; obsolete; delete
       -effective | How do I say from which day it counts? | \`effective\` is the day; until then it is shown as coming. | start date; valid from; in force from; go live date; delay a change; future date; publish later; date of effect
       -review-by | How do I set when it must be reviewed? | \`review-by\` is the day by which it is looked at again; the page of reviews and its calendar remind of it. | review date; next review; expiry of a procedure; overdue; yearly review; remind me; due date; extend the review; how often
       -owner | Who answers for a procedure? | \`owner\` says who. | responsible person; author; contact; who wrote it; document owner; who do I ask
@@ -185,10 +185,10 @@ export const asking = {
       | Where is the code on a card? | Printed on it as check code, two groups of letters and digits. | find the code; number on the card; what is the code; barcode; qr
     `,
     cards: `
-      | How do I print a card? | Open it and press Print: it is made for A4 or A5. A whole folder at once is \`rerig cards\`. | print the checklist; paper; pdf; a4; a5; laminate; copy; new card; hand out; lost card; replace a damaged card
+      | How do I print a card? | Open it and press Print: it is made for A4 or A5. A whole folder at once, or smaller paper, is \`rerig cards\`. | print the checklist; paper; pdf; a4; a5; laminate; copy; new card; hand out; lost card; replace a damaged card
       | What is the black edge on a card? | It stands at the height of the card's weights: laid on one another, the cards are a stair. | stripe; bar; mark at the side; black mark; tab
       | When is the card read, and by whom? | When all is built: one reads the challenge, the other looks and answers. | challenge and response; how to use a checklist; who reads the card
-      | What is the second look? | A card for whoever checks alone, with the answers on a key of their own: \`rerig cards --second-look\`. | second check; independent check; checker; key; separate card for the checker
+      | What is the second look? | A card of open questions for somebody who did not build it; the answers stand on a key apart: \`rerig cards --second-look\`. | second check; independent check; checker; key; separate card for the checker
     `,
     history: `
       | What has changed lately? | The newest changes stand on top, each with its reason and its notice. | news; latest; recent changes; what is new; updates; what changed; last change; changelog; bulletins; which procedures were updated; what was changed last

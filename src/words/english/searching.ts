@@ -24,7 +24,7 @@ export const searching = {
     callToReady: "call to ready, time to ready, mobilisation, walk, fetch",
     endurance: "endurance, oxygen, minutes, cylinder, battery, how long, litres, last, run out, left",
     ready: "readiness, daily check, shift check, restock, expiry, service date, endurance, oxygen minutes",
-    restock: "restock, after the mission, clean, charge, refill, reseal",
+    restock: "restock, after the mission, after a trip, after a job, after a run, after a transfer, clean, charge, refill, reseal, tidy up",
     stateWords: "ready tag, handle card, not ready, red tag, state of the {platform}",
     signOff:
       "sign off, signed off, competency, assessment, record, assessor, forms, competence, logbook, observed practice, supervised, reassess, reassessed, who is signed off, who may, certificate, authorised, training record",
@@ -57,7 +57,7 @@ export const searching = {
   toBeWritten: {
     steps: "step, steps, check, checks, warning, warnings, note, notes, move, turn, hold",
     amendment: "amendment, temporary amendment, notice, recall",
-    configuration: "configuration, arrangement, setup, checklist, card",
+    configuration: "configuration, arrangement, setup, checklist, card, band, weight band",
     equipment: "equipment, item, kit, part, spare, mass",
     folders: "folder, binder, copies",
     incidents: "incident, near miss, accident, report",
