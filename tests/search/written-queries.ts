@@ -1,7 +1,7 @@
 /**
  * Sixty queries of a crew, of new starters and of educators, twenty each, and twenty for what is not there, by somebody
  * who had not seen the search; the pages that answer each were found by reading the built demo. Measured before the
- * questions of pages were written (`words/english/asking.ts`), measured again with them, and looked at only then.
+ * questions of pages were written (`words/english/asking.ts`), measured again with them, and looked at since then.
  */
 import type { Asked } from "./fresh-queries.ts";
 
