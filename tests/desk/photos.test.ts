@@ -214,7 +214,7 @@ describe("a disk or a kill in the way", () => {
     expect([everything(), read(file)]).toEqual([NOTHING, PROCEDURE]);
   }, 60_000);
 
-  it("leaves picture, sidecar and procedure together, killed at a dozen moments while it takes pictures in", async () => {
+  it("leaves picture, sidecar and procedure together, killed at a dozen moments while it takes them in", async () => {
     writeFileSync(
       picture,
       await sharp({ create: { width: 300, height: 200, channels: 3, background: "#345" } })
