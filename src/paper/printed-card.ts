@@ -327,8 +327,7 @@ const LAYOUT = 2;
  * drawings round them; of the rail it is what is drawn, and nothing where the paper has no rail.
  */
 function inkOf(
-  // Who is never without an option stands above its lines, too.
-  { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, bare: _b, ...card }: PrintedCard,
+  { id, platform: _, rail, weight, plan, hasCritical: _h, effective: _e, ...card }: PrintedCard,
   service: Service,
   drawn: ReadonlyMap<string, string>,
 ): object {

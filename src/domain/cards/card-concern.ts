@@ -57,6 +57,7 @@ const partsOfInk = (say: Words["cardConcern"]): readonly (readonly [keys: readon
   [["reviewBy"], say.theLastDay],
   [["leftLooks", "rightLooks"], say.whoLooks],
   [["warnings"], say.warnings],
+  [["bare"], say.neverWithout],
   [["rail", "tab"], say.theScale],
   [["plan"], say.theDrawing],
   [["site", "paper"], say.theAddress],

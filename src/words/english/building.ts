@@ -227,6 +227,7 @@ export const building = {
     theLastDay: "the day after which it is not to be used",
     whoLooks: "who looks",
     warnings: "warnings",
+    neverWithout: "who is never without an option",
     theScale: "the scale of weights",
     theDrawing: "the drawing",
     theAddress: "the address and the paper",
