@@ -8,7 +8,10 @@ import { pagesByKind } from "./look/page-kinds.ts";
 const { RERIG_SITE: site } = process.env;
 /** The most that a page may need before its photos: this project's own limit (issue: "under 100 kB before photos"). */
 const MOST = 100_000;
-/** The most that the bank of questions may weigh, which a page of practice reads beside itself: this project's own. */
+/**
+ * The most that the bank of questions may weigh, which a page of practice reads beside itself, and what the page that
+ * finds reads when somebody types: this project's own.
+ */
 const MOST_OF_BANK = 100_000;
 const isBank = (file: string) => file.endsWith("/questions.js");
 
@@ -50,6 +53,8 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("page weights", 
         total: sent(heaviest) + styles + scripts,
       });
     }
+    // Read beside the page that finds, once somebody types.
+    expect(sent("assets/find-asks.js")).toBeLessThan(MOST_OF_BANK);
     const kb = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
     console.log(
       rows

@@ -22,6 +22,9 @@ interface ListGiven {
   readonly asked: AskedWords;
 }
 
+/** What people ask of pages, by address, as another script of the site gives it. */
+type Asks = Readonly<Record<string, NonNullable<FindEntry["asks"]>>>;
+
 /** The part of the index's interface that this page uses. */
 interface Index {
   options(options: Readonly<Record<string, unknown>>): Promise<void>;
@@ -40,14 +43,15 @@ const KEEP_MS = 400;
 
 const form = document.querySelector<HTMLFormElement>("form.finder");
 const list = (globalThis as { rerigFind?: ListGiven }).rerigFind;
-if (form && list) start(form, { ...list, known: new Map(Object.entries(list.words)) });
+if (form && list) start(form, list);
 
-function start(form: HTMLFormElement, list: FindList): void {
+function start(form: HTMLFormElement, given: ListGiven): void {
   const home = new URL(form.dataset["home"]!, location.href);
   const box = form.querySelector<HTMLInputElement>("[name=q]")!;
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
   const index = openIndex(home);
-  let latest = 0,
+  let whole: Promise<FindList> | undefined,
+    latest = 0,
     kept: ReturnType<typeof setTimeout> | undefined;
 
   const search = async (how: { readonly asTyped?: boolean; readonly theRest?: boolean } = {}) => {
@@ -60,6 +64,8 @@ function start(form: HTMLFormElement, list: FindList): void {
       ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
+    const list = await (whole ??= withAsks(home, given));
+    if (turn !== latest) return;
     const answered = answerFrom(list, query, filters, how),
       { used, asked, found: ranked, isNothing, weight } = answered;
     const shown: Shown = {
@@ -104,6 +110,21 @@ function start(form: HTMLFormElement, list: FindList): void {
   form.hidden = false;
   if (box.value) void search();
   else if (matchMedia(["(pointer:", "fine)"].join(" ")).matches) box.focus();
+}
+
+/** The list with what people ask of its pages, read once somebody types; without that where it can't be read. */
+async function withAsks(home: URL, { words, pages, ...others }: ListGiven): Promise<FindList> {
+  const script = element("script", { src: new URL("assets/find-asks.js", home).href });
+  await new Promise<void>((done) => {
+    for (const end of ["load", "error"]) script.addEventListener(end, () => done());
+    document.head.append(script);
+  });
+  const { rerigAsks: asks = {} } = globalThis as { rerigAsks?: Asks };
+  return {
+    ...others,
+    known: new Map(Object.entries(words)),
+    pages: pages.map((page) => (asks[page.address] ? { ...page, asks: asks[page.address]! } : page)),
+  };
 }
 
 /** The full-text index; `undefined` where browsers refuse it (a site opened from a folder). */

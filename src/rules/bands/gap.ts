@@ -3,6 +3,7 @@ import {
   compareCuts,
   covers,
   findGaps,
+  isSameRange,
   lowerCut,
   meet,
   type Region,
@@ -11,7 +12,7 @@ import {
 } from "../../domain/bands/bands.ts";
 import { reachFor } from "../../domain/bands/reach.ts";
 import { whereOf, type Rule } from "../../findings/finding.ts";
-import type { Collection, Platform, Where } from "../../schema/collection.ts";
+import type { Collection, Platform, Service, Where } from "../../schema/collection.ts";
 import { hasDamage } from "./damage.ts";
 import { heard } from "../../words/heard.ts";
 
@@ -34,11 +35,23 @@ export const gap: Rule = {
       ))
         report(placeOfGap(collection, platform, region), {
           message: heard("bandFindings").gap({ id: platform.id, band: sayBand(region) }),
-          fix: "Let the band of the configuration above or below it reach to here, or narrow `weight` in service.yaml",
+          fix: isAtAnEnd(region, collection.service)
+            ? heard("bandFindings").reachOrNarrow
+            : heard("bandFindings").reachHere,
         });
     }
   },
 };
+
+/** Whether a gap reaches an end of whom the service carries: one between two bands is mended by no other service. */
+function isAtAnEnd(gap: Region, { band }: Service): boolean {
+  return (["weight", "age"] as const).some(
+    (key) =>
+      !isSameRange(gap[key], band[key]) &&
+      (compareCuts(lowerCut(gap[key]), lowerCut(band[key])) === 0 ||
+        compareCuts(upperCut(gap[key]), upperCut(band[key])) === 0),
+  );
+}
 
 /**
  * The limit that would have to reach further (`domain/bands/reach.ts`); else the `weight:` (or `age:`) of the

@@ -3,7 +3,7 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { close, createIndex } from "pagefind";
 import { isBehind } from "../../domain/find/behind.ts";
-import type { FindPart } from "../../domain/find/entry.ts";
+import type { FindEntry, FindPart } from "../../domain/find/entry.ts";
 import { searchWords } from "../../domain/find/query-words.ts";
 import type { AskedWords } from "../../domain/find/intent.ts";
 import type { Service } from "../../schema/collection.ts";
@@ -23,8 +23,8 @@ interface Search {
    */
   readonly add: (address: string, html: string) => Promise<void>;
   /**
-   * Writes `pagefind/` and `assets/find-list.js` into the site; answers with the number of pages indexed. Throws if a
-   * page is missing.
+   * Writes `pagefind/`, `assets/find-list.js` and `assets/find-asks.js` into the site; answers with the number of pages
+   * indexed. Throws if a page is missing.
    */
   readonly write: (folder: string) => Promise<number>;
   /** Ends the other process; to be called at last, also after a failure. */
@@ -84,6 +84,7 @@ export async function beginSearch(site: Site): Promise<Search> {
     for (const parent of new Set(files.map(([file]) => dirname(file)))) await mkdir(parent, { recursive: true });
     await forEachOf(files, ([file, content]) => writeFile(file, content));
     await writeFile(join(folder, "assets/find-list.js"), listScript(site, known));
+    await writeFile(join(folder, "assets/find-asks.js"), asksScript(site));
     return site.pages.size;
   };
   return { add, write, end: close };
@@ -123,13 +124,23 @@ function countWords(text: string, known: Map<string, number>, front: boolean): v
 /** A classic script, so that a site opened from a folder can be searched by title, code and name too. */
 function listScript(site: Site, known: ReadonlyMap<string, number>): string {
   const data = {
-    pages: [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1)),
+    pages: inOrder(site).map(({ asks: _, ...entry }) => entry),
     words: Object.fromEntries([...known].sort(([a], [b]) => (a < b ? -1 : 1))),
     otherNames: namesTyped(site.collection.service),
     asked: askedOf(site.collection.service),
   };
-  return `globalThis.rerigFind=${JSON.stringify(data).replaceAll("<", "\\u003c")};\n`;
+  return `globalThis.rerigFind=${asScript(data)};\n`;
 }
+
+/** What people ask of pages, by their addresses: a script of its own, which is read when somebody types. */
+function asksScript(site: Site): string {
+  const asks = inOrder(site).flatMap(({ address, asks }) => (asks ? [[address, asks] as const] : []));
+  return `globalThis.rerigAsks=${asScript(Object.fromEntries(asks))};\n`;
+}
+
+const asScript = (data: object): string => JSON.stringify(data).replaceAll("<", "\\u003c");
+
+const inOrder = (site: Site): FindEntry[] => [...site.pages.values()].sort((a, b) => (a.address < b.address ? -1 : 1));
 
 /** What queries say of the things that they name; words for people only where those who are carried are patients. */
 function askedOf(service: Service): AskedWords {

@@ -185,10 +185,10 @@ export const asking = {
       | Where is the code on a card? | Printed on it as check code, two groups of letters and digits. | find the code; number on the card; what is the code; barcode; qr
     `,
     cards: `
-      | How do I print a card? | Open it and press Print: it is made for A4 or A5. A whole folder at once, or smaller paper, is \`rerig cards\`. | print the checklist; paper; pdf; a4; a5; laminate; copy; new card; hand out; lost card; replace a damaged card
+      | How do I print a card? | Open it and press Print: it is made for A4 or A5. Whoever keeps the folders prints a whole one at once, on smaller paper too. | print the checklist; paper; pdf; a4; a5; laminate; copy; new card; hand out; lost card; replace a damaged card
       | What is the black edge on a card? | It stands at the height of the card's weights: laid on one another, the cards are a stair. | stripe; bar; mark at the side; black mark; tab
       | When is the card read, and by whom? | When all is built: one reads the challenge, the other looks and answers. | challenge and response; how to use a checklist; who reads the card
-      | What is the second look? | A card of open questions for somebody who did not build it; the answers stand on a key apart: \`rerig cards --second-look\`. | second check; independent check; checker; key; separate card for the checker
+      | What is the second look? | A card of open questions for somebody who did not build it; the answers stand on a key apart. Whoever keeps the folders prints both. | second check; independent check; checker; key; separate card for the checker
     `,
     history: `
       | What has changed lately? | The newest changes stand on top, each with its reason and its notice. | news; latest; recent changes; what is new; updates; what changed; last change; changelog; bulletins; which procedures were updated; what was changed last

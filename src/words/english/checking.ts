@@ -25,6 +25,9 @@ export const checking = {
     fetchesForOthers: "`{id}` is for {a patient} {band}: none of those whom this asks about ({asked})",
     fetchLeavesOut: "`fetch` leaves out `{id}`, which is for some of the {patients} {band}",
     gap: "No configuration of `{id}` is for {a patient} {band}",
+    reachHere: "Let the band of the configuration above or below it reach to here",
+    reachOrNarrow:
+      "Let the band of the configuration above or below it reach to here, or narrow `weight` in service.yaml",
     changeToCarried: "Change `{key}` of the procedure to {patients} who are carried, or widen `{key}` in service.yaml",
     doubtsOverlap: "Two entries of `doubt` ask about {a patient} {band}, each something of its own",
     overlap: "`{later}` and `{earlier}` are both for {a patient} {band}",
