@@ -24,7 +24,8 @@ export const searching = {
     callToReady: "call to ready, time to ready, mobilisation, walk, fetch",
     endurance: "endurance, oxygen, minutes, cylinder, battery, how long, litres, last, run out, left",
     ready: "readiness, daily check, shift check, restock, expiry, service date, endurance, oxygen minutes",
-    restock: "restock, after the mission, after a trip, after a job, after a run, after a transfer, clean, charge, refill, reseal, tidy up",
+    restock:
+      "restock, after the mission, after a trip, after a job, after a run, after a transfer, clean, charge, refill, reseal, tidy up",
     stateWords: "ready tag, handle card, not ready, red tag, state of the {platform}",
     signOff:
       "sign off, signed off, competency, assessment, record, assessor, forms, competence, logbook, observed practice, supervised, reassess, reassessed, who is signed off, who may, certificate, authorised, training record",
