@@ -10,7 +10,7 @@ const { RERIG_SITE: site } = process.env;
 const MOST = 100_000;
 /**
  * The most that the bank of questions may weigh, which a page of practice reads beside itself, and what the page that
- * finds reads when somebody types: this project's own.
+ * finds reads when it is there: this project's own.
  */
 const MOST_OF_BANK = 100_000;
 const isBank = (file: string) => file.endsWith("/questions.js");
@@ -53,7 +53,7 @@ describe.skipIf(!site || !existsSync(join(site, "index.html")))("page weights", 
         total: sent(heaviest) + styles + scripts,
       });
     }
-    // Read beside the page that finds, once somebody types.
+    // Read beside the page that finds, when it is there.
     expect(sent("assets/find-asks.js")).toBeLessThan(MOST_OF_BANK);
     const kb = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
     console.log(

@@ -50,8 +50,8 @@ function start(form: HTMLFormElement, given: ListGiven): void {
   const box = form.querySelector<HTMLInputElement>("[name=q]")!;
   const choice = (name: string) => form.querySelector<HTMLSelectElement>(`[name=${name}]`)?.value || undefined;
   const index = openIndex(home);
-  let whole: Promise<FindList> | undefined,
-    latest = 0,
+  const whole = withAsks(home, given);
+  let latest = 0,
     kept: ReturnType<typeof setTimeout> | undefined;
 
   const search = async (how: { readonly asTyped?: boolean; readonly theRest?: boolean } = {}) => {
@@ -64,7 +64,7 @@ function start(form: HTMLFormElement, given: ListGiven): void {
       ...(choice("platform") ? { platform: choice("platform")! } : {}),
       ...(form.querySelector<HTMLInputElement>("[name=critical]")!.checked ? { critical: true } : {}),
     };
-    const list = await (whole ??= withAsks(home, given));
+    const list = await whole;
     if (turn !== latest) return;
     const answered = answerFrom(list, query, filters, how),
       { used, asked, found: ranked, isNothing, weight } = answered;
@@ -112,7 +112,7 @@ function start(form: HTMLFormElement, given: ListGiven): void {
   else if (matchMedia(["(pointer:", "fine)"].join(" ")).matches) box.focus();
 }
 
-/** The list with what people ask of its pages, read once somebody types; without that where it can't be read. */
+/** The list with what people ask of its pages, read beside the page; without that where it can't be read. */
 async function withAsks(home: URL, { words, pages, ...others }: ListGiven): Promise<FindList> {
   const script = element("script", { src: new URL("assets/find-asks.js", home).href });
   await new Promise<void>((done) => {

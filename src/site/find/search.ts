@@ -132,7 +132,7 @@ function listScript(site: Site, known: ReadonlyMap<string, number>): string {
   return `globalThis.rerigFind=${asScript(data)};\n`;
 }
 
-/** What people ask of pages, by their addresses: a script of its own, which is read when somebody types. */
+/** What people ask of pages, by their addresses: a script of its own, which is read when the page is there. */
 function asksScript(site: Site): string {
   const asks = inOrder(site).flatMap(({ address, asks }) => (asks ? [[address, asks] as const] : []));
   return `globalThis.rerigAsks=${asScript(Object.fromEntries(asks))};\n`;
