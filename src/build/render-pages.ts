@@ -6,7 +6,7 @@ import { Worker } from "node:worker_threads";
 import { factsOf } from "../schema/platform-facts.ts";
 import { assetsOf } from "../site/assets.ts";
 import { AuthorFault } from "../site/author-fault.ts";
-import type { AskedOfSite, Site } from "../site/site.ts";
+import type { Site } from "../site/site.ts";
 import { KeptPages } from "./kept/kept-pages.ts";
 import { PagesByWords } from "./kept/pages-by-words.ts";
 import type { PageMaker } from "./page-maker.ts";
@@ -14,7 +14,7 @@ import type { PageShelf } from "./shelf.ts";
 import { siteOf } from "./page-renderer.ts";
 import type { ThreadAnswer, ThreadPages, ThreadStart } from "./page-thread.ts";
 import { workersAtMost } from "./workers.ts";
-import { giveAsked, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
+import { giveAsked, NOTHING_ASKED, type RenderedBatch, type RenderedPage, type WantedPage } from "./rendered.ts";
 
 /** Threads cost memory: each has a copy of the collection. */
 const MOST_WORKERS = 4;
@@ -71,8 +71,6 @@ interface Kept {
   readonly single: PagesByWords | undefined;
 }
 
-const NOTHING: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
-
 type Render = (wanted: readonly WantedPage[]) => Promise<RenderedBatch>;
 
 /** Pages that are taken in one go, and the platform that they are of. */
@@ -95,7 +93,7 @@ async function renderBatches(
     for (let at = await turns.next(); at !== undefined; at = await turns.next())
       if (batches[at]!.wanted.length > 0) await turns.begin(at, render(batches[at]!.wanted));
       // What is at hand is unpacked when it is its turn.
-      else await turns.begin(at, Promise.resolve({ pages: [], asked: NOTHING }));
+      else await turns.begin(at, Promise.resolve({ pages: [], asked: NOTHING_ASKED }));
   });
   try {
     let ofPlatform: RenderedPage[] = [];

@@ -26,6 +26,9 @@ export interface RenderedPage {
   readonly asked: AskedOfSite;
 }
 
+/** What a page asks for that asks for nothing. */
+export const NOTHING_ASKED: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
+
 /**
  * Some pages with all that they ask for, as far as no page before them in the same process has asked for it. Plain
  * data, which goes from thread to thread.

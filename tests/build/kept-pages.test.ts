@@ -4,22 +4,21 @@
  * exchanged and away. Compared with rendering every page. Common practice, no source.
  */
 import { cpSync, mkdtempSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { createHash } from "node:crypto";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
-import { buildSite, openPageMaker } from "../../src/build/build.ts";
+import { openPageMaker } from "../../src/build/build.ts";
 import { KeptPages } from "../../src/build/kept/kept-pages.ts";
-import { renderPages } from "../../src/build/render-pages.ts";
 import { compiledIn, type PageShelf, pagesIn } from "../../src/build/shelf.ts";
-import { loadCollection, NoCollection } from "../../src/compile/load.ts";
+import { loadCollection } from "../../src/compile/load.ts";
 import { Findings, inFileOrder } from "../../src/findings/finding.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 import { knowAssets, assetsOf } from "../../src/site/assets.ts";
 import { isOfPlatform } from "../../src/site/of-platform.ts";
 import { makeSite, type Site } from "../../src/site/site.ts";
 import { speakFor } from "../../src/words/words.ts";
+import { buildWhole, NOTHING_KEPT, renderAll, renderOrSay } from "./render-all.ts";
 import { anyEdit, edit, EDIT_DAYS, filesIn, pick, writeWhole } from "../arbitraries/edit.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-kept-")),
@@ -52,8 +51,6 @@ afterAll(async () => {
   rmSync(work, { recursive: true, force: true });
 });
 
-/** Where nothing was kept, and nothing is. */
-const NOTHING: PageShelf = { find: () => undefined, put: () => {} };
 const found: string[] = [];
 /** The shelf in the test's cache folder; says which platforms were at hand. */
 const counting = (under: PageShelf): PageShelf => ({
@@ -72,33 +69,12 @@ async function siteOn(day: string, hashPhotos = true): Promise<Site> {
   return makeSite(folder, files, day, inFileOrder(runRules(files, read, day)));
 }
 
-/** Every page in the order in which it comes, as a hash, and all that pages ask for. */
-async function rendered(site: Site, kept: PageShelf): Promise<unknown> {
-  const pages: (readonly [string, string])[] = [];
-  await renderPages(site, { maker, kept }, ({ file, content }) => {
-    const said = content instanceof Uint8Array ? content : `${content.address}\0${content.html}`;
-    pages.push([file, createHash("sha256").update(said).digest("hex")]);
-    return Promise.resolve();
-  });
-  const asked = [site.placed, site.pageStyles, site.photos, site.pages].map((map) =>
-    [...map].sort(([a], [b]) => (a < b ? -1 : 1)),
-  );
-  return { pages, asked };
-}
-
-async function pagesOf(shelf: PageShelf, day: string, hashPhotos = true): Promise<unknown> {
-  try {
-    return await rendered(await siteOn(day, hashPhotos), shelf);
-  } catch (error) {
-    if (error instanceof NoCollection) return error.message;
-    return String(error);
-  }
-}
+const rendered = async (site: Site, kept: PageShelf): Promise<unknown> => renderAll(site, maker, kept);
 
 /** By what is kept, and by nothing. */
 const both = async (day: string, hashPhotos = true): Promise<readonly [kept: unknown, bare: unknown]> => [
-  await pagesOf(counting(pagesIn(folder, cache)), day, hashPhotos),
-  await pagesOf(NOTHING, day, hashPhotos),
+  await renderOrSay(siteOn(day, hashPhotos), maker, counting(pagesIn(folder, cache))),
+  await renderOrSay(siteOn(day, hashPhotos), maker, NOTHING_KEPT),
 ];
 
 it(`are those that rendering gives, after each of ${TRIED} edits`, async () => {
@@ -175,7 +151,7 @@ for (const [part, what, change, day = DAY] of CHANGES)
 
 it("are rendered again where a picture has other bytes that nobody read", async () => {
   const photo = filesIn(join(folder, "sled/photos"), /\.jpe?g$/)[0]!,
-    before = await pagesOf(pagesIn(folder, cache), DAY, false);
+    before = await renderOrSay(siteOn(DAY, false), maker, pagesIn(folder, cache));
   const other = readFileSync(photo);
   other[Math.floor(other.length / 2)]! ^= 1;
   writeFileSync(photo, other);
@@ -201,23 +177,9 @@ it("are rendered again by other code, and with other scripts and styles", async 
 }, 300_000);
 
 it("make the same site, its search index and what a device keeps included", async () => {
-  const hashes = (of: string) =>
-    filesIn(of, /\.\w+$/).map((file) => {
-      const bytes = readFileSync(file);
-      return [file.slice(of.length), createHash("sha256").update(bytes).digest("hex")];
-    });
   swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly");
-  for (const [name, pages] of [
-    ["warm", counting(pagesIn(folder, cache))],
-    ["cold", NOTHING],
-  ] as const) {
-    const {
-      force: { files },
-      findings,
-    } = await siteOn(DAY);
-    const build = { collectionFolder: folder, collection: files, on: DAY, log: () => {}, maker };
-    await buildSite({ ...build, ...(findings ? { findings } : {}), outFolder: join(work, name), pages });
-  }
+  const warm = await buildWhole(await siteOn(DAY), maker, join(work, "warm"), counting(pagesIn(folder, cache))),
+    cold = await buildWhole(await siteOn(DAY), maker, join(work, "cold"), NOTHING_KEPT);
   expect(found).toHaveLength(2);
-  expect(hashes(join(work, "warm"))).toEqual(hashes(join(work, "cold")));
+  expect(warm).toEqual(cold);
 }, 300_000);

@@ -4,22 +4,21 @@
  * they ask for are those that rendering every page gives. Common practice, no source.
  */
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { createHash } from "node:crypto";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, beforeEach, expect, it } from "vitest";
-import { buildSite, openPageMaker } from "../../src/build/build.ts";
+import { openPageMaker } from "../../src/build/build.ts";
 import { PagesByWords, tellingWords } from "../../src/build/kept/pages-by-words.ts";
 import { PageRenderer } from "../../src/build/page-renderer.ts";
-import { renderPages } from "../../src/build/render-pages.ts";
 import { compiledIn, type PageShelf, pagesIn } from "../../src/build/shelf.ts";
-import { loadCollection, NoCollection } from "../../src/compile/load.ts";
+import { loadCollection } from "../../src/compile/load.ts";
 import { Findings, inFileOrder } from "../../src/findings/finding.ts";
 import { runRules } from "../../src/rules/run-rules.ts";
 import { assetsOf, knowAssets } from "../../src/site/assets.ts";
 import { makeSite, type Site } from "../../src/site/site.ts";
 import { speakFor } from "../../src/words/words.ts";
+import { buildWhole, NOTHING_KEPT, renderAll, renderOrSay } from "./render-all.ts";
 import { anyEdit, type Edit, edit, EDIT_DAYS, filesIn, pick, writeWhole } from "../arbitraries/edit.ts";
 
 const work = mkdtempSync(join(tmpdir(), "rerig-by-words-")),
@@ -32,8 +31,6 @@ const work = mkdtempSync(join(tmpdir(), "rerig-by-words-")),
 /** Edits that are tried; `RERIG_EDITS` says another number. */
 const TRIED = Number(process.env["RERIG_EDITS"] ?? 8);
 const DAY = EDIT_DAYS[0]!;
-/** Where nothing was kept, and nothing is. */
-const NOTHING: PageShelf = { find: () => undefined, put: () => {} };
 
 /** The files of the pages that were rendered since somebody asked. */
 const made: string[] = [];
@@ -75,35 +72,14 @@ async function siteOn(day: string, { hashPhotos = true, tells = true } = {}): Pr
   return makeSite(folder, files, day, inFileOrder(runRules(files, read, day)));
 }
 
-/** Every page in the order in which it comes, as a hash, and all that pages ask for. */
-async function rendered(site: Site, kept: PageShelf): Promise<unknown> {
-  const pages: (readonly [string, string])[] = [];
-  await renderPages(site, { maker, kept }, ({ file, content }) => {
-    const said = content instanceof Uint8Array ? content : `${content.address}\0${content.html}`;
-    pages.push([file, createHash("sha256").update(said).digest("hex")]);
-    return Promise.resolve();
-  });
-  const asked = [site.placed, site.pageStyles, site.photos, site.pages].map((map) =>
-    [...map].sort(([a], [b]) => (a < b ? -1 : 1)),
-  );
-  return { pages, asked };
-}
-
-async function pagesOf(shelf: PageShelf, day: string, how = {}): Promise<unknown> {
-  try {
-    return await rendered(await siteOn(day, how), shelf);
-  } catch (error) {
-    if (error instanceof NoCollection) return error.message;
-    return String(error);
-  }
-}
+const rendered = async (site: Site, kept: PageShelf): Promise<unknown> => renderAll(site, maker, kept);
 
 /** By what is kept, and by nothing; which pages were rendered for the first. */
 async function both(day: string, how = {}) {
   made.splice(0);
-  const kept = await pagesOf(pagesIn(folder, cache), day, how),
+  const kept = await renderOrSay(siteOn(day, how), maker, pagesIn(folder, cache)),
     again = [...made];
-  return { kept, again, bare: await pagesOf(NOTHING, day, how) };
+  return { kept, again, bare: await renderOrSay(siteOn(day, how), maker, NOTHING_KEPT) };
 }
 
 const textOf = (file: string) => readFileSync(join(folder, file), "utf8");
@@ -204,7 +180,7 @@ it("are those that rendering gives after words of each document in turn, few of 
 
 it("are rendered again where a picture has other bytes that nobody read", async () => {
   const photo = filesIn(join(folder, "wagon/photos"), /\.(?:jpe?g|png)$/)[0]!;
-  await pagesOf(pagesIn(folder, cache), DAY, { hashPhotos: false });
+  await renderOrSay(siteOn(DAY, { hashPhotos: false }), maker, pagesIn(folder, cache));
   const other = readFileSync(photo);
   other[Math.floor(other.length / 2)]! ^= 1;
   writeFileSync(photo, other);
@@ -232,7 +208,7 @@ it("are rendered again by other code, other background pages, and with other scr
 }, 300_000);
 
 it("say the same as those of words that tell nobody", async () => {
-  expect(await rendered(await siteOn(DAY, { tells: false }), NOTHING)).toEqual(before);
+  expect(await rendered(await siteOn(DAY, { tells: false }), NOTHING_KEPT)).toEqual(before);
 }, 300_000);
 
 it("have read the same words, whichever pages were rendered before them", async () => {
@@ -256,27 +232,13 @@ it("have read the same words, whichever pages were rendered before them", async 
 }, 600_000);
 
 it("make the same site, its search index and what a device keeps included", async () => {
-  const hashes = (of: string) =>
-    filesIn(of, /\.\w+$/).map((file) => {
-      const bytes = readFileSync(file);
-      return [file.slice(of.length), createHash("sha256").update(bytes).digest("hex")];
-    });
   swap("wagon/set-barre.mdx", /(?<=^:::step\{[^}]*\}\n)\w+/m, "Slowly");
   await both(DAY);
   swap("wagon/set-barre.mdx", /^Slowly/m, "Gently");
   made.splice(0);
-  for (const [name, pages] of [
-    ["warm", pagesIn(folder, cache)],
-    ["cold", NOTHING],
-  ] as const) {
-    const {
-      force: { files },
-      findings,
-    } = await siteOn(DAY);
-    const build = { collectionFolder: folder, collection: files, on: DAY, log: () => {}, maker };
-    await buildSite({ ...build, ...(findings ? { findings } : {}), outFolder: join(work, name), pages });
-  }
+  const warm = await buildWhole(await siteOn(DAY), maker, join(work, "warm"), pagesIn(folder, cache)),
+    cold = await buildWhole(await siteOn(DAY), maker, join(work, "cold"), NOTHING_KEPT);
   const count = made.filter((file) => basename(file) === "index.html").length;
   expect(count).toBeLessThan(1.25 * filesIn(join(work, "cold"), /index\.html$/).length);
-  expect(hashes(join(work, "warm"))).toEqual(hashes(join(work, "cold")));
+  expect(warm).toEqual(cold);
 }, 300_000);

@@ -4,7 +4,6 @@
  * rests on what `keyOf` names, and on the pictures' files, which are compared by their bytes.
  */
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
@@ -13,14 +12,13 @@ import { readingOf } from "../../schema/platform-facts.ts";
 import { type Assets, assetsOf } from "../../site/assets.ts";
 import { besideIn, ofPlatform } from "../../site/of-platform.ts";
 import { openFindings } from "../../site/records/reviews.ts";
-import type { AskedOfSite, Site } from "../../site/site.ts";
-import { askedSoFar, type RenderedBatch, type RenderedPage } from "../rendered.ts";
+import type { Site } from "../../site/site.ts";
+import { askedSoFar, NOTHING_ASKED, type RenderedBatch, type RenderedPage } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
+import { hashOfFile, sayAssets } from "./rests-on.ts";
 
 /** Raised when what is kept of pages is written otherwise. */
 const FORM = 1;
-
-const NOTHING: AskedOfSite = { placed: [], pageStyles: [], photos: [], pages: [] };
 
 /** What is kept of a platform. */
 interface Kept {
@@ -83,9 +81,9 @@ export class KeptPages {
     if (key === undefined || this.#found.has(id)) return;
     const asked = askedSoFar(ofPlatform(this.#site, id)),
       files = new Set(asked.photos.map(([, { photo }]) => photo));
-    const sources = [...files].map((file) => [file, hashOf(this.#site, file) ?? ""] as const);
+    const sources = [...files].map((file) => [file, hashOfFile(this.#site, file) ?? ""] as const);
     // What is kept of a whole platform is not asked page by page.
-    const bare = pages.map(({ file, content }) => ({ file, content, reads: new Set<string>(), asked: NOTHING })),
+    const bare = pages.map(({ file, content }) => ({ file, content, reads: new Set<string>(), asked: NOTHING_ASKED })),
       batch: RenderedBatch = { pages: bare, asked },
       packed = deflateRawSync(serialize(batch), { level: 1 });
     this.#shelf.put(id, key, serialize({ sources, packed } satisfies Kept));
@@ -96,17 +94,7 @@ export class KeptPages {
 function findWhole(site: Site, bytes: Uint8Array | undefined): Uint8Array | undefined {
   if (!bytes) return undefined;
   const { sources, packed } = deserialize(bytes) as Kept;
-  return sources.every(([file, hash]) => hashOf(site, file) === hash) ? packed : undefined;
-}
-
-function hashOf({ folder }: Site, file: string): string | undefined {
-  try {
-    return createHash("sha256")
-      .update(readFileSync(resolve(folder, file)))
-      .digest("hex");
-  } catch {
-    return undefined;
-  }
+  return sources.every(([file, hash]) => hashOfFile(site, file) === hash) ? packed : undefined;
 }
 
 /** The parts of the key of a platform's pages: all that they can rest on beside the files of pictures. */
@@ -151,6 +139,3 @@ function keyOf(
   };
   return createHash("sha256").update(JSON.stringify(parts)).digest("hex");
 }
-
-/** Names carry a hash of what they name. */
-const sayAssets = ({ names, said }: Assets): string => JSON.stringify([[...names], [...said]]);

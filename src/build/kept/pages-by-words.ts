@@ -4,19 +4,19 @@
  * documents that it has read (`domain/words/reads.ts`), and is rendered again where one of these has other words.
  */
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
 import { sayAllButWords, watchedWords, watchWords } from "../../domain/parts/watched-words.ts";
 import type { Finding } from "../../findings/finding.ts";
 import type { Collection } from "../../schema/collection.ts";
-import { type Assets, assetsOf } from "../../site/assets.ts";
+import { assetsOf } from "../../site/assets.ts";
 import { laterDays } from "../../site/records/ahead.ts";
 import { openFindings } from "../../site/records/reviews.ts";
 import type { Site } from "../../site/site.ts";
 import type { RenderedPage } from "../rendered.ts";
 import { type PageShelf, versionRunning } from "../shelf.ts";
+import { hashOfFile, sayAssets } from "./rests-on.ts";
 
 /** Raised when what is kept is written otherwise. */
 const FORM = 1;
@@ -41,12 +41,15 @@ interface Kept {
   readonly pages: ReadonlyMap<string, KeptPage>;
 }
 
+/** Whether words serve: of several platforms each is kept as a whole, and its texts may not even be unpacked. */
+const canTell = ({ platforms }: Collection): boolean => platforms.length === 1;
+
 /**
  * The files as they were read, their words made to tell where that serves: to be called before anything is asked of
  * them.
  */
 export function tellingWords(files: Collection): Collection {
-  return files.platforms.length === 1 ? watchWords(files) : files;
+  return canTell(files) ? watchWords(files) : files;
 }
 
 /** The pages that are at hand for one build, and those that it leaves to the next. */
@@ -81,7 +84,8 @@ export class PagesByWords {
     shelf: PageShelf,
     { version, background }: { readonly version: string; readonly background: string },
   ): Promise<PagesByWords | undefined> {
-    const words = watchedWords(site.force.files);
+    const { files } = site.force,
+      words = canTell(files) ? watchedWords(files) : new Map<string, never>();
     if (words.size === 0) return undefined;
     const parts: KeyParts = {
       form: FORM,
@@ -155,17 +159,4 @@ function structureOf(site: Site): string {
   return hash.digest("hex");
 }
 
-/** Names carry a hash of what they name. */
-const sayAssets = ({ names, said }: Assets): string => JSON.stringify([[...names], [...said]]);
-
 const hashOf = (text: string): string => createHash("sha256").update(text).digest("hex");
-
-function hashOfFile({ folder }: Site, file: string): string | undefined {
-  try {
-    return createHash("sha256")
-      .update(readFileSync(resolve(folder, file)))
-      .digest("hex");
-  } catch {
-    return undefined;
-  }
-}
