@@ -6,14 +6,14 @@
 import { cp, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
-import { launch, type Browser } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { en } from "../../src/words/en.ts";
 import { buildForTest } from "../builder/built-site.ts";
 import { englishIn, textOfCollection, textsOfPage, wordsIn } from "../words/english-left.ts";
 import { DAY, writeEverything } from "../words/everything.ts";
 import { FROM_RIGHT, LONG, mirror } from "../words/machine-made.ts";
-import { BROWSER_FLAGS, forScreens, needBrowser } from "./find-browser.ts";
+import { forScreens, needBrowser, openBrowser } from "./find-browser.ts";
 import { pagesByKind } from "./look/page-kinds.ts";
 import { measuresSeen, pressEverything } from "./look/press-everything.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
@@ -46,7 +46,7 @@ beforeAll(async () => {
     else await writeStarter(collectionFolder, language);
     await buildForTest({ collectionFolder, outFolder: join(work, `${language}-site`), on: DAY });
   }
-  browser = await launch({ executablePath: forScreens(needBrowser())!, args: [...BROWSER_FLAGS] });
+  browser = await openBrowser(forScreens(needBrowser())!);
 }, 900_000);
 afterAll(async () => {
   await browser?.close();

@@ -5,10 +5,10 @@
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { type Browser, launch } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { openBrowser } from "./find-browser.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 
 const { RERIG_SITE: site, RERIG_BROWSER: browserPath } = process.env;
@@ -34,10 +34,7 @@ interface Printed {
 describe.skipIf(!site || !browserPath)("paper", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([
-      launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }),
-      serveSite(site!, 0),
-    ]);
+    [browser, served] = await Promise.all([openBrowser(browserPath!), serveSite(site!, 0)]);
   });
   afterAll(async () => {
     await browser.close();

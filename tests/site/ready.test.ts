@@ -7,12 +7,12 @@ import { join, resolve } from "node:path";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import ICAL from "ical.js";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { type Browser, launch } from "puppeteer-core";
+import type { Browser } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
 import { enduranceOfGas } from "../../src/domain/ready/endurance.ts";
 import { runHere } from "../commands/run-here.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { openBrowser } from "./find-browser.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { WAITING } from "../domain/ready/by-hand.ts";
 
@@ -105,10 +105,7 @@ describe.skipIf(!site)("the sheets of readiness agree", () => {
 describe.skipIf(!site || !browserPath)("the sheets of readiness on paper", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([
-      launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }),
-      serveSite(site!, 0),
-    ]);
+    [browser, served] = await Promise.all([openBrowser(browserPath!), serveSite(site!, 0)]);
   });
   afterAll(async () => {
     await browser.close();

@@ -7,11 +7,11 @@ import { join } from "node:path";
 import { XMLParser, XMLValidator } from "fast-xml-parser";
 import ICAL from "ical.js";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
-import { type Browser, launch, type Page } from "puppeteer-core";
+import type { Browser, Page } from "puppeteer-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Served, serveSite } from "../../src/build/serve.ts";
 import { isValidCode } from "../../src/domain/cards/check-code.ts";
-import { BROWSER_FLAGS } from "./find-browser.ts";
+import { openBrowser } from "./find-browser.ts";
 import { newQuietPage } from "./look/quiet-page.ts";
 import { coverOf, isEveryPageAsked, readShown } from "./look/representatives.ts";
 
@@ -26,10 +26,7 @@ const numbered = (name: string) =>
 describe.skipIf(!site || !browserPath)("records", () => {
   let browser: Browser, served: Served;
   beforeAll(async () => {
-    [browser, served] = await Promise.all([
-      launch({ executablePath: browserPath!, args: [...BROWSER_FLAGS] }),
-      serveSite(site!, 0),
-    ]);
+    [browser, served] = await Promise.all([openBrowser(browserPath!), serveSite(site!, 0)]);
   });
   afterAll(async () => {
     await browser.close();

@@ -48,6 +48,14 @@ export type FindPart = readonly [anchor: string, text: string, more?: string];
 /** A question that a page answers: the place in the page, the question, the answer, and how else it is asked. */
 export type FindAsk = readonly [anchor: string, question: string, answer: string, ...others: readonly string[]];
 
+/** The place of a question's own answer, where the page says no more of it elsewhere; counted from 1. */
+export const anchorOfAnswer = (number: number): string => `${ANSWER}${number}`;
+
+/** Whether a place is that of a question's own answer. */
+export const isAnswerHere = (anchor: string): boolean => anchor.startsWith(ANSWER);
+
+const ANSWER = "asked-";
+
 /** What narrows a search; absent: nothing. */
 export interface FindFilters {
   readonly platform?: string;

@@ -1,5 +1,5 @@
 /** The questions of a page as the table of fixed text has them: a line each (`words/english/asking.ts`). */
-import type { FindAsk } from "../../domain/find/entry.ts";
+import { anchorOfAnswer, type FindAsk } from "../../domain/find/entry.ts";
 import { anchorOfRule } from "../href.ts";
 
 /**
@@ -13,20 +13,13 @@ export function readAsked(lines: string, part = ""): FindAsk[] {
     .map((line, at): FindAsk => {
       const [anchor, question, answer, others] = line.split("|").map((text) => text.trim());
       return [
-        (anchor?.startsWith("-") ? part + anchor : anchor) || `${OWN}${at + 1}`,
+        (anchor?.startsWith("-") ? part + anchor : anchor) || anchorOfAnswer(at + 1),
         question!,
         answer!,
         ...others!.split(/[;؛]\s*/u),
       ];
     });
 }
-
-/** Whether an anchor is that of a question's own answer. */
-export function isAnswerHere(anchor: string): boolean {
-  return anchor.startsWith(OWN);
-}
-
-const OWN = "asked-";
 
 /** The questions that rules answer, as authors put them: the rule's id with the first wording, and all others. */
 export function rulesAsked(ids: readonly string[], lines: string): FindAsk[] {
